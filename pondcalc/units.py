@@ -1,0 +1,457 @@
+"""Units at the door: quantities outside, SI numbers inside.
+
+A reader writes ``"19 ft"`` or ``"5/8 in"``; the physics wants metres. The
+decorator :func:`quantities` stands at the door of every public function: it
+checks that a length is a length, turns it into the unit the function works
+in, and hands the answer back as a quantity. Inside the package, functions
+call each other through ``function.si``, with plain numbers only.
+
+This is the one module that uses pint. Text from a file or a widget never
+reaches pint's parser: it passes through :data:`SPELLINGS`, because stock pint
+reads ``cfm`` as centi-femto-metre, ``ac`` as atto-lightspeed and ``C`` as
+coulomb.
+
+Three things are not units, so the *name* of an argument carries them: gauge
+or absolute pressure, free air or air at depth, saturation or actual oxygen.
+Free air here means air at 20 C (68 F), 1 atm, dry (see ``pondcalc.air``).
+"""
+
+import dataclasses
+import functools
+import inspect
+import math
+import re
+
+import numpy as np
+import pint
+
+__all__ = ["QuantityError", "quantities", "record", "read_quantity", "Q", "KINDS",
+           "to_display", "from_display", "unit_label", "show", "show_range", "write_quantity",
+           "round_significant", "format_number"]
+
+registry = pint.UnitRegistry(on_redefinition="ignore")
+# The international foot is the only US foot since 1 Jan 2023 (Federal Register 85(193),
+# 5 Oct 2020, p. 62698), so the acre is 43,560 of its squares; stock pint uses the survey foot.
+registry.define("acre = 43560 * foot ** 2")
+registry.define("acre_foot = 43560 * foot ** 3")
+registry.define("cfm = foot ** 3 / minute")
+registry.define("gpm = gallon / minute")
+registry.define("inch_water = 249.08891 * pascal")
+registry.define("dollar = [currency]")
+Quantity = registry.Quantity
+
+
+class QuantityError(ValueError):
+    """A quantity that cannot be used: says what came, what is allowed, what to do."""
+
+
+# unit as pint knows it here -> (label we print, other spellings we accept, in lower case)
+SPELLINGS = {
+    "foot": ("ft", "foot feet ' ’"),
+    "inch": ("in", 'inch inches " ” in.'),
+    "yard": ("yd", "yard yards"),
+    "mile": ("mi", "mile miles"),
+    "meter": ("m", "meter meters metre metres"),
+    "centimeter": ("cm", "centimeter centimeters centimetre centimetres"),
+    "millimeter": ("mm", "millimeter millimeters millimetre millimetres"),
+    "kilometer": ("km", "kilometer kilometers kilometre kilometres"),
+    "acre": ("acre", "acres ac"),
+    "hectare": ("ha", "hectare hectares"),
+    "foot ** 2": ("ft²", "ft2 ft^2 sqft sq_ft square_feet square_foot"),
+    "inch ** 2": ("in²", "in2 in^2 sq_in square_inches square_inch"),
+    "meter ** 2": ("m²", "m2 m^2 sq_m square_meters square_metres"),
+    "acre_foot": ("acre-ft", "acre_foot acre_feet acre-foot acre-feet ac-ft ac_ft ac.ft acre_ft"),
+    "foot ** 3": ("ft³", "ft3 ft^3 cuft cu_ft cubic_feet cubic_foot"),
+    "meter ** 3": ("m³", "m3 m^3 cubic_meters cubic_metres"),
+    "gallon": ("gal", "gallon gallons us_gal us_gallons"),
+    "liter": ("L", "l liter liters litre litres"),
+    "milliliter": ("mL", "ml milliliter milliliters"),
+    "pound": ("lb", "lbs pound pounds"),
+    "ounce": ("oz", "ounce ounces"),
+    "kilogram": ("kg", "kilogram kilograms kilo kilos"),
+    "gram": ("g", "gram grams"),
+    "second": ("s", "sec second seconds"),
+    "minute": ("min", "minute minutes"),
+    "hour": ("h", "hr hrs hour hours"),
+    "day": ("d", "day days"),
+    "week": ("week", "weeks wk"),
+    "year": ("yr", "year years y"),
+    "degree_Fahrenheit": ("°F", "f degf deg_f fahrenheit"),
+    "degree_Celsius": ("°C", "c degc deg_c celsius"),
+    "kelvin": ("K", "k kelvin"),
+    "delta_degree_Fahrenheit": ("F°", "delta_f"),
+    "delta_degree_Celsius": ("C°", "delta_c"),
+    "psi": ("psi", "psig psia lb/in2 lb/in² lbf/in2"),
+    "pascal": ("Pa", "pascal pascals"),
+    "kilopascal": ("kPa", "kilopascal"),
+    "bar": ("bar", "bars"),
+    "millibar": ("mbar", "millibar hpa"),
+    "atmosphere": ("atm", "atmosphere atmospheres"),
+    "inch_water": ("inH2O", "in_h2o in_w.g. in_wg in_w.c. in_wc inh2o inches_of_water inch_water"),
+    "mmHg": ("mmHg", "mm_hg mmhg torr"),
+    "inHg": ("inHg", "in_hg inhg"),
+    "cfm": ("cfm", "scfm icfm acfm cubic_feet_per_minute ft3/min ft³/min"),
+    "liter / minute": ("L/min", "l/min lpm litres_per_minute"),
+    "liter / second": ("L/s", "l/s l/sec"),
+    "gpm": ("gpm", "gal/min gallons_per_minute"),
+    "meter ** 3 / second": ("m³/s", "m3/s"),
+    "meter ** 3 / hour": ("m³/h", "m3/h m3/hr"),
+    "mile / hour": ("mph", "miles_per_hour mi/h"),
+    "foot / second": ("ft/s", "fps ft/sec"),
+    "foot / minute": ("ft/min", "fpm"),
+    "meter / second": ("m/s", "mps"),
+    "kilometer / hour": ("km/h", "kph"),
+    "milligram / liter": ("mg/L", "mg/l ppm g/m3 g/m³"),
+    "gram / kilogram": ("g/kg", "ppt psu"),
+    "gram / meter ** 2 / day": ("g/m²/d", "g/m2/d g/m2/day"),
+    "pound / acre": ("lb/acre", "lbs/acre lb/ac"),
+    "kilogram / hectare": ("kg/ha", ""),
+    "pound / hour": ("lb/h", "lb/hr lbs/hour"),
+    "kilogram / hour": ("kg/h", "kg/hr"),
+    "gram / hour": ("g/h", "g/hr"),
+    "pound / day": ("lb/d", "lb/day lbs/day"),
+    "kilogram / day": ("kg/d", "kg/day"),
+    "pound / foot ** 3": ("lb/ft³", "lb/ft3"),
+    "kilogram / meter ** 3": ("kg/m³", "kg/m3"),
+    "watt": ("W", "watt watts"),
+    "kilowatt": ("kW", "kilowatt kilowatts"),
+    "horsepower": ("hp", "horsepower"),
+    "kilowatt_hour": ("kWh", "kilowatt_hour kilowatt_hours kw-h"),
+    "volt": ("V", "volt volts"),
+    "ampere": ("A", "amp amps ampere amperes"),
+    "dollar": ("$", "usd dollar dollars"),
+    "dollar / kilowatt_hour": ("$/kWh", "usd/kwh dollars/kwh"),
+    "dollar / year": ("$/yr", "usd/yr usd/year dollars/year"),
+    "degree": ("°", "deg degree degrees"),
+    "percent": ("%", "percent pct"),
+    "1 / second": ("1/s", "hz"),
+    "1 / hour": ("1/h", "per_hour"),
+    "dimensionless": ("", "dimensionless"),
+}
+_UNIT_OF = {word.lower(): unit for unit, (label, words) in SPELLINGS.items()
+            for word in [label.replace(" ", "_"), unit.replace(" ", ""), unit, *words.split()]}
+
+# what a number is about -> (US unit, metric unit) it is shown in
+KINDS = {
+    "depth": ("foot", "meter"), "distance": ("foot", "meter"), "elevation": ("foot", "meter"),
+    "bore": ("inch", "millimeter"), "bubble": ("millimeter", "millimeter"),
+    "area": ("acre", "hectare"), "small area": ("foot ** 2", "meter ** 2"),
+    "volume": ("acre_foot", "meter ** 3"), "bucket": ("gallon", "liter"),
+    "pressure": ("psi", "kilopascal"), "wet pressure": ("inch_water", "kilopascal"),
+    "air flow": ("cfm", "liter / minute"), "water flow": ("gpm", "liter / second"),
+    "temperature": ("degree_Fahrenheit", "degree_Celsius"),
+    "temperature rise": ("delta_degree_Fahrenheit", "delta_degree_Celsius"),
+    "oxygen": ("milligram / liter", "milligram / liter"),
+    "oxygen rate": ("pound / hour", "kilogram / hour"),
+    "oxygen a day": ("pound / day", "kilogram / day"),
+    "mass": ("pound", "kilogram"), "stocking": ("pound / acre", "kilogram / hectare"),
+    "wind": ("mile / hour", "meter / second"), "speed": ("foot / second", "meter / second"),
+    "power": ("watt", "watt"), "energy": ("kilowatt_hour", "kilowatt_hour"),
+    "price": ("dollar / kilowatt_hour", "dollar / kilowatt_hour"),
+    "money": ("dollar", "dollar"), "money a year": ("dollar / year", "dollar / year"),
+    "density": ("pound / foot ** 3", "kilogram / meter ** 3"),
+    "time": ("hour", "hour"), "days": ("day", "day"), "years": ("year", "year"),
+    "share": ("percent", "percent"), "number": ("dimensionless", "dimensionless"),
+}
+
+_NUMBER = r"[-+−]?(?:\d[\d,]*(?:\.\d*)?|\.\d+)(?:[eE][-+]?\d+)?"
+_FRACTION = re.compile(r"^([-+−]?)(?:(\d+)[ -])?(\d+)/(\d+)(?=\D|$)")
+_FEET_INCHES = re.compile(r"^([-−]?\d+(?:\.\d+)?) ?(?:ft|feet|foot|'|’) ?(\d+(?:\.\d+)?) ?"
+                          r"(?:in|in\.|inch|inches|\"|”)?$", re.IGNORECASE)
+
+
+def unit_label(unit):
+    """Short printed label of a unit, for example ``acre-ft`` for ``acre_foot``."""
+    return SPELLINGS[unit][0] if unit in SPELLINGS else str(unit)
+
+
+def parse_unit(text):
+    """Unit (as named in :data:`SPELLINGS`) that a reader's spelling means.
+
+    Raises
+    ------
+    QuantityError
+        If the spelling is not in the list; the message offers close ones.
+    """
+    word = re.sub(r"\s+", "_", text.strip().lower().replace("−", "-"))
+    for candidate in (word, word.replace("_", ""), word.rstrip(".")):
+        if candidate in _UNIT_OF:
+            return _UNIT_OF[candidate]
+    import difflib
+    close = difflib.get_close_matches(word, _UNIT_OF, n=3, cutoff=0.5)
+    hint = f" Did you mean {' or '.join(repr(c.replace('_', ' ')) for c in close)}?" if close else ""
+    raise QuantityError(f"{text.strip()!r} is not a unit this set knows.{hint} "
+                        "Units it knows include ft, in, m, acre, acre-ft, gal, psi, cfm, °F and mg/L.")
+
+
+def _number(text):
+    text = text.replace("−", "-")
+    if "," in text:
+        if not re.match(r"^[-+]?\d{1,3}(,\d{3})+(\.\d*)?([eE][-+]?\d+)?$", text):
+            raise QuantityError(f"{text!r} has a comma where this set cannot tell thousands from "
+                                f"decimals. Write {text.replace(',', '.', 1)!r} or leave the comma out.")
+        text = text.replace(",", "")
+    return float(text)
+
+
+def read_quantity(text, unit=None):
+    """Read ``"19 ft"``, ``"5/8 in"``, ``"12 ft 6 in"`` or ``"1,250 gal"`` as a quantity.
+
+    Parameters
+    ----------
+    text : str
+        A number and a unit, as a person writes them.
+    unit : str, optional
+        Unit to use when the text is a number alone. Without it a number alone is refused.
+
+    Returns
+    -------
+    pint.Quantity
+
+    Raises
+    ------
+    QuantityError
+        If there is no number, no unit, or a spelling outside :data:`SPELLINGS`.
+    """
+    raw, text = text, text.strip().replace(" ", " ")
+    both = _FEET_INCHES.match(text)
+    if both:
+        feet, inches = float(both[1].replace("−", "-")), float(both[2])
+        return Quantity(feet + math.copysign(inches / 12, feet), "foot")
+    dollars = re.match(r"^\$ ?(" + _NUMBER + r") ?(.*)$", text)
+    if dollars:
+        text = f"{dollars[1]} ${dollars[2]}"
+    fraction = _FRACTION.match(text)
+    if fraction:
+        if int(fraction[4]) == 0:
+            raise QuantityError(f"{raw!r} divides by zero. Write the size as a decimal, for example '0.625 in'.")
+        value = int(fraction[2] or 0) + int(fraction[3]) / int(fraction[4])
+        value, rest = -value if fraction[1] in "-−" and fraction[1] else value, text[fraction.end():]
+    else:
+        found = re.match("^" + _NUMBER, text)
+        if not found:
+            raise QuantityError(f"{raw!r} does not start with a number. Write a number and a unit, "
+                                "for example '19 ft' or '5.8 m'.")
+        value, rest = _number(found[0]), text[found.end():]
+    if not rest.strip():
+        if unit is None:
+            raise QuantityError(f"{raw!r} has no unit. Write the unit after the number, "
+                                "for example '19 ft' or '5.8 m'.")
+        return Quantity(value, unit)
+    if rest.strip().lower() in ("cents/kwh", "¢/kwh"):
+        return Quantity(value / 100, "dollar / kilowatt_hour")
+    return Quantity(value, parse_unit(rest))
+
+
+def Q(value, unit=None):
+    """Make a quantity: ``Q("19 ft")``, ``Q(19, "ft")`` or ``Q([1, 2], "mg/L")``."""
+    if isinstance(value, str):
+        return read_quantity(value, parse_unit(unit) if unit else None)
+    if unit is None:
+        raise QuantityError(f"{value!r} has no unit. Write Q({value!r}, 'ft') or Q('{value} ft').")
+    return Quantity(np.asarray(value, float) if np.ndim(value) else value, parse_unit(unit))
+
+
+def _example(unit):
+    """How to write a quantity of this dimension, in a US and a metric unit."""
+    dims = Quantity(1, unit).dimensionality
+    for us, metric in KINDS.values():
+        if Quantity(1, us).dimensionality == dims:
+            pair = dict.fromkeys((unit_label(us), unit_label(metric)))
+            return " or ".join(f"'10 {label}'".replace(" '", "'") for label in pair)
+    return f"'10 {unit_label(unit)}'"
+
+
+def _convert(value, unit, name, owner):
+    """One argument, as a reader gives it, in the unit the function works in."""
+    if isinstance(value, str):
+        said = value.lower()
+        for word, opposite in (("psig", "absolute"), ("psia", "gauge")):
+            if word in said and opposite in name:
+                raise QuantityError(f"{owner}: {name} is {'an' if opposite[0] == 'a' else 'a'} {opposite} "
+                                    f"pressure, and {value!r} says {word}. A gauge reads zero in open air; "
+                                    "absolute pressure is the gauge reading plus air pressure "
+                                    "(14.7 psi or 101 kPa at sea level).")
+        try:
+            value = read_quantity(value, "dimensionless" if unit == "" else None)
+        except QuantityError as problem:
+            raise QuantityError(f"{owner}: {name}: {problem}") from None
+    elif isinstance(value, (list, tuple)) and value and isinstance(value[0], (str, Quantity)):
+        return np.array([_convert(item, unit, name, owner) for item in value])
+    if not isinstance(value, Quantity):
+        if unit == "" or isinstance(value, bool):
+            return value
+        if np.ndim(value) == 0 and not isinstance(value, (int, float, np.number)):
+            raise QuantityError(f"{owner}: {name} needs a number with a unit, such as {_example(unit)}; "
+                                f"it was given {value!r}.")
+        given = value if np.ndim(value) == 0 else "a list of bare numbers"
+        raise QuantityError(f"{owner}: {name} needs a unit. It was given {given}. "
+                            f"Write {_example(unit)}.")
+    try:
+        return value.m_as(unit or "dimensionless")
+    except pint.DimensionalityError:
+        raise QuantityError(f"{owner}: {name} cannot be {value:~P}: it must be something like "
+                            f"{_example(unit)}.") from None
+
+
+def _attach(result, gives):
+    if gives is None:
+        return result
+    if isinstance(gives, (tuple, list)):
+        made = [_attach(item, unit) for item, unit in zip(result, gives, strict=True)]
+        return type(result)(*made) if hasattr(result, "_fields") else tuple(made)
+    return Quantity(result, gives or "dimensionless")
+
+
+def quantities(gives=None, **units):
+    """Declare the unit each argument is computed in, and the unit of the result.
+
+    Called from outside, the function takes quantities or text such as
+    ``"19 ft"``, checks and converts them, and returns a quantity. The plain
+    function, numbers in and numbers out, is its ``.si`` attribute.
+
+    Parameters
+    ----------
+    gives : str or tuple of str or None, optional
+        Unit of the result; a tuple for a tuple or named tuple; None to pass it on as it is.
+    **units : str
+        Unit of each argument that has one; ``""`` for a pure number, which may come bare.
+
+    Examples
+    --------
+    >>> @quantities(depth="m", density="kg/m^3", gives="Pa")
+    ... def static_pressure(depth, density=1000.0):
+    ...     return density * 9.80665 * depth
+    >>> round(static_pressure("10 ft").m_as("psi"), 2)
+    4.34
+    >>> round(static_pressure.si(3.048))
+    29891
+    """
+    def decorate(function):
+        signature = inspect.signature(function)
+        unknown = set(units) - set(signature.parameters)
+        if unknown:
+            raise TypeError(f"{function.__name__} has no argument {sorted(unknown)}")
+
+        @functools.wraps(function)
+        def outer(*args, **kwargs):
+            bound = signature.bind(*args, **kwargs)
+            for name, value in bound.arguments.items():
+                if name in units and not (value is None and signature.parameters[name].default is None):
+                    bound.arguments[name] = _convert(value, units[name], name, function.__name__)
+            return _attach(function(*bound.args, **bound.kwargs), gives)
+
+        outer.si = function
+        outer.units = dict(units)
+        return outer
+    return decorate
+
+
+def record(**units):
+    """Make a frozen dataclass whose fields are given as quantities and kept in SI.
+
+    ``Line("100 ft", "5/8 in")`` converts and checks; ``Line.si(30.48, 0.0159)``
+    takes plain numbers, for use inside the package. ``line.quantity("length")``
+    gives a field back with its unit. A method ``check`` is called on creation.
+    """
+    def decorate(cls):
+        cls = dataclasses.dataclass(frozen=True)(cls)
+        plain_init = cls.__init__
+        signature = inspect.signature(plain_init)
+
+        @functools.wraps(plain_init)
+        def __init__(self, *args, **kwargs):
+            bound = signature.bind(self, *args, **kwargs)
+            for name, value in bound.arguments.items():
+                if name in units and not (value is None and signature.parameters[name].default is None):
+                    bound.arguments[name] = _convert(value, units[name], name, cls.__name__)
+            plain_init(*bound.args, **bound.kwargs)
+            if hasattr(self, "check"):
+                self.check()
+
+        @classmethod
+        def si(cls, *args, **kwargs):
+            made = cls.__new__(cls)
+            plain_init(made, *args, **kwargs)
+            if hasattr(made, "check"):
+                made.check()
+            return made
+
+        cls.__init__ = __init__
+        cls.si = si
+        cls.units = dict(units)
+        cls.quantity = lambda self, name: Quantity(getattr(self, name), units[name] or "dimensionless")
+        return cls
+    return decorate
+
+
+def to_display(value_si, kind, unit_si, system="US"):
+    """Plain number in the unit a reader sees. `unit_si` is the unit `value_si` is in."""
+    return Quantity(value_si, unit_si).m_as(KINDS[kind][system != "US"])
+
+
+def from_display(value, kind, unit_si, system="US"):
+    """Plain number in `unit_si` from the number a reader sees; the inverse of :func:`to_display`."""
+    return Quantity(value, KINDS[kind][system != "US"]).m_as(unit_si)
+
+
+def round_significant(value, digits=3):
+    """Round to a number of significant figures; 0 and not-a-number pass through."""
+    if value == 0 or not math.isfinite(value):
+        return value
+    return round(value, digits - 1 - math.floor(math.log10(abs(value))))
+
+
+def format_number(value, digits=3):
+    """Text of a number at 2-4 significant figures, with thousands commas and no exponent."""
+    if not math.isfinite(value):
+        return "no value"
+    value = round_significant(float(value), digits)
+    decimals = 0 if value == 0 else max(0, digits - 1 - math.floor(math.log10(abs(value))))
+    return f"{value:,.{min(decimals, 8)}f}"
+
+
+def _quantity(value):
+    return read_quantity(value) if isinstance(value, str) else value
+
+
+def _with_label(number, unit):
+    label = unit_label(unit)
+    if unit.startswith("dollar"):
+        return f"${number}{label[1:]}"
+    return f"{number}{'' if label == '%' else ' '}{label}".rstrip()
+
+
+def show(quantity, kind, system="US", digits=3, both=False):
+    """Text of a quantity in the reader's units, such as ``5.37 acre-ft (6,620 m³)``.
+
+    Parameters
+    ----------
+    quantity : pint.Quantity or str
+    kind : str
+        What the number is about, a key of :data:`KINDS`; decides the unit.
+    system : {"US", "metric"}, optional
+    digits : int, optional
+        Significant figures, default 3.
+    both : bool, optional
+        Add the other system in brackets.
+    """
+    quantity = _quantity(quantity)
+    order = KINDS[kind] if system == "US" else KINDS[kind][::-1]
+    shown = [_with_label(format_number(quantity.m_as(unit), digits), unit) for unit in order]
+    return f"{shown[0]} ({shown[1]})" if both and shown[0] != shown[1] else shown[0]
+
+
+def show_range(low, high, kind, system="US", digits=2):
+    """Text of a range in the reader's units, such as ``13 to 16 acre-ft``."""
+    unit = KINDS[kind][system != "US"]
+    ends = [format_number(_quantity(end).m_as(unit), digits) for end in (low, high)]
+    return _with_label(f"{ends[0]} to {'$' if unit.startswith('dollar') else ''}{ends[1]}", unit)
+
+
+def write_quantity(quantity, digits=6):
+    """Text for a file, such as ``12.4 acre_foot``; :func:`read_quantity` reads it back."""
+    unit = next((u for u in SPELLINGS if registry.Unit(u) == quantity.units), None)
+    if unit is None:
+        raise QuantityError(f"No accepted spelling for the unit {quantity.units}.")
+    return f"{quantity.magnitude:.{digits}g} {unit.replace(' ', '')}"
