@@ -21,11 +21,12 @@ import functools
 import inspect
 import math
 import re
+from typing import Any, NamedTuple
 
 import numpy as np
 import pint
 
-__all__ = ["QuantityError", "quantities", "record", "read_quantity", "Q", "KINDS",
+__all__ = ["QuantityError", "Range", "quantities", "record", "read_quantity", "Q", "KINDS",
            "to_display", "from_display", "unit_label", "show", "show_range", "write_quantity",
            "round_significant", "format_number"]
 
@@ -43,6 +44,17 @@ Quantity = registry.Quantity
 
 class QuantityError(ValueError):
     """A quantity that cannot be used: says what came, what is allowed, what to do."""
+
+
+class Range(NamedTuple):
+    """An honest number: the low, usual and high end of what it may be, all of one kind.
+
+    Inside the package the three are plain numbers; at the door they become quantities.
+    """
+
+    low: Any
+    usual: Any
+    high: Any
 
 
 # unit as pint knows it here -> (label we print, other spellings we accept, in lower case)
@@ -297,6 +309,8 @@ def _convert(value, unit, name, owner):
 def _attach(result, gives):
     if gives is None:
         return result
+    if isinstance(result, Range) and isinstance(gives, str):
+        gives = (gives,) * 3
     if isinstance(gives, (tuple, list)):
         made = [_attach(item, unit) for item, unit in zip(result, gives, strict=True)]
         return type(result)(*made) if hasattr(result, "_fields") else tuple(made)

@@ -1,0 +1,232 @@
+"""A figure with sliders: move one, and the picture and the sentence under it follow.
+
+The figure is made once and redrawn into one HTML widget as inline SVG, which is the quickest
+route to the screen we measured and the only one that carries words for a screen reader. Every
+slider is tied to a number box, because the box has a name that assistive software can read and
+takes exact values from the keyboard.
+"""
+
+import html
+import math
+import re
+from dataclasses import dataclass
+
+import ipywidgets as W
+
+from ..figures import style
+from ..units import KINDS, Q, from_display, round_significant, to_display, unit_label
+
+INSIDE = {  # the unit a model works in, for each kind of number a slider can hold
+    "depth": "m", "distance": "m", "elevation": "m", "bore": "m", "bubble": "m", "area": "m^2",
+    "small area": "m^2", "volume": "m^3", "bucket": "m^3", "pressure": "Pa", "wet pressure": "Pa",
+    "air flow": "m^3/s", "water flow": "m^3/s", "temperature": "degC", "temperature rise": "delta_degC",
+    "oxygen": "mg/L", "oxygen rate": "kg/s", "oxygen a day": "kg/s", "mass": "kg", "stocking": "kg/m^2",
+    "wind": "m/s", "speed": "m/s", "power": "W", "energy": "J", "price": "dollar/kilowatt_hour",
+    "money": "dollar", "money a year": "dollar/year", "density": "kg/m^3", "time": "s", "days": "s",
+    "years": "s", "share": "", "number": "",
+}
+
+
+@dataclass(frozen=True)
+class Slider:
+    """One number the reader can move.
+
+    Parameters
+    ----------
+    name : str
+        Argument of the model.
+    label : str
+        Words beside the slider; the unit is added.
+    kind : str
+        A key of ``units.KINDS``; decides the units shown.
+    low, high, start : str
+        Quantities such as ``"2 ft"``; the ends should reach the silly cases.
+    unit : str, optional
+        Unit the model works in, where it is not the usual one of the kind.
+    step : float, optional
+        Step in the US unit; by default about a hundredth of the range.
+    """
+
+    name: str
+    label: str
+    kind: str
+    low: str
+    high: str
+    start: str
+    unit: str | None = None
+    step: float | None = None
+
+    @property
+    def inside(self):
+        return INSIDE[self.kind] if self.unit is None else self.unit
+
+    def value(self, text):
+        """Plain number, in the model's unit, of one of the texts above."""
+        quantity = Q(text) if any(c.isalpha() or c in "%$°" for c in str(text)) else Q(str(text), "")
+        return quantity.m_as(self.inside or "dimensionless")
+
+    def bounds(self, system):
+        """Low end, high end and step in the unit shown, at round numbers."""
+        low, high = (to_display(self.value(end), self.kind, self.inside or "dimensionless", system)
+                     for end in (self.low, self.high))
+        step = self.step if self.step and system == "US" else _nice((high - low) / 100)
+        return math.floor(low / step + 1e-9) * step, math.ceil(high / step - 1e-9) * step, step
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One pick from a short list; `options` maps the words shown to the value the model gets."""
+
+    name: str
+    label: str
+    options: dict
+    start: str
+
+
+def _nice(value):
+    """Nearest of 1, 2 or 5 times a power of ten."""
+    power = 10.0 ** math.floor(math.log10(value))
+    return min((power, 2 * power, 5 * power, 10 * power), key=lambda step: abs(math.log(step / value)))
+
+
+class Explorer(W.VBox):
+    """Sliders, one picture and one sentence.
+
+    Parameters
+    ----------
+    title : str
+        What the reader can find out here; also the start of the picture's alternative text.
+    model : callable
+        Takes the sliders' values as plain numbers by name; returns anything.
+    picture : callable
+        ``picture(figure, result, system)`` draws the model's result.
+    sentence : callable
+        ``sentence(result, system)`` says the message of the picture in words.
+    controls : list of Slider or Choice
+        At most five, ordered pond, equipment, view.
+    presets : dict of str to dict, optional
+        Button text to ``{name: text of a quantity}``.
+    system : {"US", "metric"}, optional
+    size : tuple of float, optional
+        Width and height of the picture, inches.
+    """
+
+    def __init__(self, title, model, picture, sentence, controls, presets=None, system="US",
+                 size=(style.WIDTH, style.HEIGHT)):
+        if len(controls) > 5:
+            raise ValueError(f"{title}: at most five sliders fit a reader's head; {len(controls)} were given.")
+        self.title, self.system = title, system
+        self._model, self._picture, self._sentence = model, picture, sentence
+        self._figure = style.new_figure(*size)
+        self._prefix = re.sub(r"\W+", "-", title.lower())
+        self._controls = controls
+        self._quiet = False
+        self._start = {c.name: c.value(c.start) if isinstance(c, Slider) else c.options[c.start] for c in controls}
+        self.values = dict(self._start)
+        self._rows = {c.name: self._slider_row(c) if isinstance(c, Slider) else self._choice_row(c)
+                      for c in controls}
+        self._image, self._readout = W.HTML(), W.HTML()
+        units_switch = W.ToggleButtons(options=["US", "metric"], value=system, description="Units",
+                                       style={"button_width": "70px", "description_width": "40px"})
+        units_switch.observe(lambda change: self.set_system(change["new"]), "value")
+        reset = W.Button(description="Reset", tooltip="Put every slider back where it started",
+                         layout={"width": "auto"})
+        reset.on_click(lambda _: self.set_values(self._start))
+        buttons = [units_switch, reset]
+        for words, texts in (presets or {}).items():
+            button = W.Button(description=words, layout={"width": "auto"})
+            button.on_click(lambda _, texts=texts: self.set_texts(texts))
+            buttons.append(button)
+        heading = W.HTML(f"<b>{html.escape(title)}</b>")
+        super().__init__([heading, *(row for row, *_ in self._rows.values()),
+                          W.HBox(buttons, layout={"flex_flow": "row wrap"}), self._image, self._readout],
+                         layout={"max_width": "760px"})
+        self.add_class("pond-explorer")
+        self._relabel()
+        self.refresh()
+
+    def __repr__(self):
+        return f"Explorer: {self.title}"
+
+    def _repr_mimebundle_(self, **kwargs):
+        bundle = super()._repr_mimebundle_(**kwargs)
+        if bundle is not None:
+            bundle["text/plain"] = repr(self)
+            bundle["text/html"] = self._image.value + self._readout.value
+        return bundle
+
+    def _slider_row(self, control):
+        box = W.BoundedFloatText(style={"description_width": "250px"}, layout={"width": "350px"})
+        slider = W.FloatSlider(readout=False, continuous_update=True, layout={"width": "300px"})
+        W.link((box, "value"), (slider, "value"))
+        slider.observe(lambda change: self._moved(control, change["new"]), "value")
+        return W.HBox([box, slider], layout={"flex_flow": "row wrap"}), box, slider
+
+    def _choice_row(self, control):
+        pick = W.Dropdown(options=list(control.options), value=control.start, description=control.label,
+                          style={"description_width": "250px"}, layout={"width": "auto", "max_width": "560px"})
+        pick.observe(lambda change: self._picked(control, change["new"]), "value")
+        return W.HBox([pick]), pick
+
+    def _moved(self, control, shown):
+        if not self._quiet:
+            unit = control.inside or "dimensionless"
+            self.values[control.name] = from_display(shown, control.kind, unit, self.system)
+            self.refresh()
+
+    def _picked(self, control, words):
+        if not self._quiet:
+            self.values[control.name] = control.options[words]
+            self.refresh()
+
+    def _relabel(self):
+        """Put the values, in the reader's units, on the sliders; the values do not change."""
+        self._quiet = True
+        for control in self._controls:
+            if isinstance(control, Choice):
+                words = next(w for w, v in control.options.items() if v == self.values[control.name])
+                self._rows[control.name][1].value = words
+                continue
+            _, box, slider = self._rows[control.name]
+            low, high, step = control.bounds(self.system)
+            shown = to_display(self.values[control.name], control.kind, control.inside or "dimensionless",
+                               self.system)
+            shown = min(max(round_significant(float(shown), 4), low), high)
+            label = unit_label(KINDS[control.kind][self.system != "US"])
+            box.description = f"{control.label} ({label})" if label else control.label
+            for widget in (box, slider):  # widen first: the two are linked and would clip each other
+                widget.min, widget.max, widget.step = min(widget.min, low), max(widget.max, high), step
+            box.value = shown
+            for widget in (box, slider):
+                widget.min, widget.max = low, high
+        self._quiet = False
+
+    def set_system(self, system):
+        """Show US or metric units; what the sliders hold does not move."""
+        self.system = system
+        self._relabel()
+        self.refresh()
+
+    def set_values(self, values):
+        """Move sliders to plain numbers in the model's units."""
+        self.values.update(values)
+        self._relabel()
+        self.refresh()
+
+    def set_texts(self, texts):
+        """Move sliders to quantities given as text, or choices given as their words."""
+        by_name = {control.name: control for control in self._controls}
+        self.set_values({name: by_name[name].value(text) if isinstance(by_name[name], Slider)
+                         else by_name[name].options[text] for name, text in texts.items()})
+
+    def refresh(self):
+        """Compute, draw and say it again."""
+        try:
+            result = self._model(**self.values)
+            sentence = self._sentence(result, self.system)
+            svg = style.render(self._picture, self._figure, result, self.system)
+            self._image.value = style.inline(svg, f"{self.title}. {sentence}", self._prefix)
+        except ValueError as problem:
+            sentence = f"No answer here: {problem}"
+        self._readout.value = (f'<div role="status" aria-live="polite" style="max-width:700px;'
+                               f'line-height:1.4">{html.escape(sentence)}</div>')

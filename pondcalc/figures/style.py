@@ -1,0 +1,94 @@
+"""How every figure looks: colours that survive grey print, margins set by hand, SVG with words.
+
+Colours are the Okabe-Ito set (Okabe & Ito 2008, "Color Universal Design"), always paired with
+a line style or a marker, so that no message rests on colour alone.
+"""
+
+import base64
+import html
+import io
+import re
+
+import matplotlib
+from matplotlib.backends.backend_svg import FigureCanvasSVG
+from matplotlib.figure import Figure
+
+from .. import units
+
+BLACK, ORANGE, SKY, GREEN, YELLOW, BLUE, RED, PURPLE = (
+    "#000000", "#E69F00", "#56B4E9", "#009E73", "#F0E442", "#0072B2", "#D55E00", "#CC79A7")
+LINES = ({"color": BLUE, "linestyle": "-"}, {"color": RED, "linestyle": "--"},
+         {"color": GREEN, "linestyle": "-."}, {"color": PURPLE, "linestyle": ":"},
+         {"color": ORANGE, "linestyle": (0, (6, 1, 1, 1, 1, 1))})
+WIDTH, HEIGHT = 7.2, 3.9
+
+_RC = {"svg.fonttype": "none", "svg.hashsalt": "pondcalc", "font.size": 10.5, "axes.spines.top": False,
+       "axes.spines.right": False, "axes.titlesize": 11, "axes.titlelocation": "left",
+       "axes.grid": True, "grid.color": "#DDDDDD", "grid.linewidth": 0.7, "axes.axisbelow": True,
+       "legend.frameon": False, "lines.linewidth": 2.0, "hatch.linewidth": 0.6, "path.simplify": True}
+
+
+def new_figure(width=WIDTH, height=HEIGHT):
+    """An empty figure that draws to SVG, in inches; reuse it rather than make it again."""
+    figure = Figure(figsize=(width, height))
+    FigureCanvasSVG(figure)
+    return figure
+
+
+def axes(figure, box=(0.105, 0.145, 0.865, 0.765), **labels):
+    """Add axes at fixed margins (left, bottom, width, height) and set labels and limits."""
+    ax = figure.add_axes(box)
+    ax.set(**labels)
+    return ax
+
+
+def axis_label(words, kind, system):
+    """Axis label with its unit, such as ``Depth (ft)``."""
+    label = units.unit_label(units.KINDS[kind][system != "US"])
+    return f"{words} ({label})" if label else words
+
+
+def render(draw, figure, *args, **kwargs):
+    """Clear `figure`, let ``draw(figure, ...)`` fill it, and return the SVG text."""
+    with matplotlib.rc_context(_RC):
+        figure.clear()
+        draw(figure, *args, **kwargs)
+        sheet = io.StringIO()
+        figure.savefig(sheet, format="svg", metadata={"Date": None, "Creator": None})
+    return sheet.getvalue()
+
+
+def inline(svg, alt, prefix):
+    """HTML of an SVG that scales with the page and that a screen reader speaks as `alt`.
+
+    `prefix` keeps the picture's inner names apart from those of other pictures on the page.
+    """
+    svg = svg[svg.index("<svg"):]
+    svg = re.sub(r"<metadata>.*?</metadata>", "", svg, count=1, flags=re.DOTALL)
+    width = float(re.search(r'width="([\d.]+)pt"', svg)[1]) * 4 / 3
+    svg = re.sub(r'width="[\d.]+pt"', f'style="width:100%;max-width:{width:.0f}px;height:auto;'
+                 'background:#fff" aria-hidden="true" focusable="false"', svg, count=1)
+    svg = re.sub(r'height="[\d.]+pt"', "", svg, count=1)
+    svg = re.sub(r'(\bid="|url\(#|href="#)', rf"\g<1>{prefix}-", svg)
+    return f'<div role="img" aria-label="{html.escape(alt, quote=True)}">{svg}</div>'
+
+
+class Still:
+    """A figure that does not move, with its message in words under it.
+
+    Displayed by Jupyter as an image with alternative text; it needs no widget, so it also shows
+    where a workbook is only read.
+    """
+
+    def __init__(self, draw, *args, alt, width=WIDTH, height=HEIGHT, **kwargs):
+        self.svg = render(draw, new_figure(width, height), *args, **kwargs)
+        self.alt = alt
+
+    def __repr__(self):
+        return f"Figure: {self.alt}"
+
+    def _repr_html_(self):
+        picture = base64.b64encode(self.svg.encode()).decode()
+        return (f'<figure style="margin:0"><img alt="{html.escape(self.alt, quote=True)}" '
+                f'style="width:100%;max-width:700px" src="data:image/svg+xml;base64,{picture}">'
+                f'<figcaption style="max-width:44em">{html.escape(self.alt)}</figcaption></figure>')

@@ -1,0 +1,294 @@
+"""The pond record: what the reader has found out about one pond, kept in one readable file.
+
+The file is JSON with every quantity as text, such as ``"12.4 acre_foot"``, so that a person can
+read it, mend it and carry it away. Saving writes a new file beside the old one and then swaps
+them, keeps the old one as a backup, and changes only the section being saved, so that two
+workbooks open at once do not undo each other.
+"""
+
+import datetime
+import json
+import os
+import time
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from types import MappingProxyType
+
+from . import datafiles
+from .units import KINDS, Q, Quantity, QuantityError, Range, read_quantity, write_quantity
+
+__all__ = ["FIELDS", "VERSION", "RecordError", "PondRecord", "load", "save", "save_section",
+           "open_pond", "demo"]
+
+VERSION = 1
+FILE_NAME = "my-pond.json"
+
+# section -> field -> kind of number; "range ..." holds low, usual, high; "list ..." holds many
+FIELDS = {
+    "site": {"elevation": "elevation", "story": "text", "price": "price"},
+    "water": {"area": "range area", "volume": "range volume", "mean_depth": "range depth",
+              "deepest": "depth", "level_depth": "list depth", "level_area": "list area",
+              "level_volume": "list volume", "soundings_file": "text", "shoreline_file": "text"},
+    "oxygen": {"fish": "stocking", "temperature": "temperature", "night": "time",
+               "delivery": "range oxygen rate", "floor": "oxygen"},
+    "air": {"diffusers": "number", "submergence": "depth", "flow_free_air": "range air flow"},
+    "line": {"length": "distance", "inside_diameter": "bore", "pressure_gauge": "range pressure",
+             "flow_free_air": "air flow", "compressor": "text"},
+    "power": {"power": "range power", "cost": "range money a year"},
+}
+
+
+class RecordError(ValueError):
+    """A pond record that cannot be used; the message says what to do next."""
+
+
+@dataclass(frozen=True)
+class PondRecord:
+    """One pond.
+
+    Parameters
+    ----------
+    name : str
+        What the owner calls the pond.
+    system : {"US", "metric"}
+        Units the reader likes.
+    invented : bool
+        True for the demonstration pond.
+    sections : mapping
+        Section name to a mapping of field to quantity, list, Range or text; see :data:`FIELDS`.
+    stamps : mapping
+        Section name to the time it was saved and the workbook that saved it.
+    """
+
+    name: str
+    system: str = "US"
+    invented: bool = False
+    sections: dict = field(default_factory=dict)
+    stamps: dict = field(default_factory=dict)
+
+    def __post_init__(self):
+        if self.system not in ("US", "metric"):
+            raise RecordError(f"Units are 'US' or 'metric'; the record says {self.system!r}.")
+        for section, values in self.sections.items():
+            for key, value in values.items():
+                _check(section, key, value)
+        frozen = {name: MappingProxyType(dict(values)) for name, values in self.sections.items()}
+        object.__setattr__(self, "sections", MappingProxyType(frozen))
+        object.__setattr__(self, "stamps", MappingProxyType(dict(self.stamps)))
+
+    def get(self, section, key, otherwise=None):
+        """A value, or `otherwise` when the workbook that finds it has not been done yet."""
+        return self.sections.get(section, {}).get(key, otherwise)
+
+    def has(self, section):
+        """True once a workbook has saved this section."""
+        return bool(self.sections.get(section))
+
+    def with_section(self, section, values, workbook=""):
+        """A new record with one section replaced."""
+        stamp = {"saved": datetime.datetime.now(datetime.UTC).isoformat(timespec="seconds"), "by": workbook}
+        return replace(self, sections={**self.sections, section: dict(values)},
+                       stamps={**self.stamps, section: stamp})
+
+
+def _kind(section, key):
+    try:
+        kind = FIELDS[section][key]
+    except KeyError:
+        raise RecordError(f"A pond record has no place for {section}.{key}. It knows: "
+                          + "; ".join(f"{s}: {', '.join(f)}" for s, f in FIELDS.items()) + ".") from None
+    form, _, rest = kind.partition(" ")
+    return (form, rest) if form in ("range", "list") else ("one", kind)
+
+
+def _check(section, key, value):
+    form, kind = _kind(section, key)
+    parts = ((value.low, value.usual, value.high) if form == "range" and isinstance(value, Range)
+             else value if form == "list" and isinstance(value, (list, tuple)) else (value,))
+    if form == "range" and not isinstance(value, Range):
+        raise RecordError(f"{section}.{key} is kept as a low, usual and high value; it was given {value!r}.")
+    if form == "range" and not value.low <= value.usual <= value.high:
+        raise RecordError(f"{section}.{key} needs low, usual and high in rising order; it was given {value}.")
+    for part in parts:
+        if kind == "text":
+            if not isinstance(part, str):
+                raise RecordError(f"{section}.{key} is text; it was given {part!r}.")
+        elif not isinstance(part, Quantity) or not part.check(Q(1.0, KINDS[kind][0]).dimensionality):
+            raise RecordError(f"{section}.{key} needs a {kind}, such as {write_quantity(Q(1.0, KINDS[kind][0]))!r}; "
+                              f"it was given {part}.")
+
+
+def _write_value(section, key, value):
+    form, kind = _kind(section, key)
+
+    def text(part):
+        return part if kind == "text" else write_quantity(part.to(KINDS[kind][0]))
+    if form == "range":
+        return {end: text(getattr(value, end)) for end in ("low", "usual", "high")}
+    return [text(part) for part in value] if form == "list" else text(value)
+
+
+def _read_value(section, key, value):
+    form, kind = _kind(section, key)
+
+    def part(text):
+        return text if kind == "text" else read_quantity(text, "dimensionless" if kind == "number" else None)
+    if form == "range":
+        return Range(*(part(value[end]) for end in ("low", "usual", "high")))
+    return [part(item) for item in value] if form == "list" else part(value)
+
+
+def to_text(record):
+    """The record as JSON text."""
+    body = {"format": "pond record", "version": VERSION, "name": record.name, "units": record.system,
+            "invented": record.invented,
+            "sections": {section: {key: _write_value(section, key, value) for key, value in values.items()}
+                         for section, values in record.sections.items()},
+            "stamps": dict(record.stamps)}
+    return json.dumps(body, indent=2, ensure_ascii=False) + "\n"
+
+
+def from_text(text, where="the pond record"):
+    """Read a record from JSON text.
+
+    Raises
+    ------
+    RecordError
+        If the text is damaged, is not a pond record, or comes from a newer version.
+    """
+    advice = (f" Nothing was changed. Mend {where}, or put its backup (the same name ending in .bak) in its "
+              "place, or rename it and start a new pond.")
+    try:
+        body = json.loads(text)
+    except json.JSONDecodeError as problem:
+        raise RecordError(f"{where} is damaged at line {problem.lineno}: {problem.msg}.{advice}") from None
+    if not isinstance(body, dict) or body.get("format") != "pond record":
+        raise RecordError(f"{where} is not a pond record.{advice}")
+    if not isinstance(body.get("version"), int) or body["version"] > VERSION:
+        raise RecordError(f"{where} was written by a newer version of this set (record version "
+                          f"{body.get('version')!r}; this one reads up to {VERSION}).{advice}")
+    try:
+        sections = {section: {key: _read_value(section, key, value) for key, value in values.items()}
+                    for section, values in body.get("sections", {}).items()}
+        return PondRecord(str(body["name"]), body.get("units", "US"), bool(body.get("invented", False)),
+                          sections, body.get("stamps", {}))
+    except (QuantityError, RecordError, KeyError, TypeError, AttributeError, ValueError) as problem:
+        raise RecordError(f"{where} has an entry that cannot be read: {problem}{advice}") from None
+
+
+def load(path):
+    """Read a record file.
+
+    Raises
+    ------
+    RecordError
+        As :func:`from_text`, or if there is no such file.
+    """
+    path = Path(path)
+    try:
+        text = path.read_text(encoding="utf-8-sig")
+    except FileNotFoundError:
+        raise RecordError(f"There is no pond record at {path.name}. Start one in workbook 00.") from None
+    except UnicodeDecodeError:
+        raise RecordError(f"{path.name} is not a text file, so it is not a pond record. Nothing was "
+                          "changed. Use its backup (.bak) or start a new pond.") from None
+    return from_text(text, path.name)
+
+
+class _Lock:
+    """Hold a small lock file while a record is read, changed and written."""
+
+    def __init__(self, path, patience=5.0):
+        self.path, self.patience = path.with_name(path.name + ".lock"), patience
+
+    def __enter__(self):
+        give_up = time.monotonic() + self.patience
+        while True:
+            try:
+                os.close(os.open(self.path, os.O_CREAT | os.O_EXCL | os.O_WRONLY))
+                return self
+            except FileExistsError:
+                if self._abandoned():
+                    continue
+                if time.monotonic() > give_up:
+                    raise RecordError(f"Another workbook seems to be saving (the file {self.path.name} is "
+                                      "there). Try again; if nothing else is open, delete that file.") from None
+                time.sleep(0.02)
+
+    def _abandoned(self):
+        """Remove a lock left by a program that died a minute or more ago."""
+        try:
+            old = time.time() - self.path.stat().st_mtime > 60
+        except FileNotFoundError:
+            return True
+        if old:
+            self.path.unlink(missing_ok=True)
+        return old
+
+    def __exit__(self, *_):
+        self.path.unlink(missing_ok=True)
+
+
+def _replace_file(path, text):
+    fresh = path.with_name(f"{path.name}.{os.getpid()}.new")
+    try:
+        with open(fresh, "w", encoding="utf-8") as sheet:
+            sheet.write(text)
+            sheet.flush()
+            os.fsync(sheet.fileno())
+        if path.exists():
+            path.with_name(path.name + ".bak").write_bytes(path.read_bytes())
+        os.replace(fresh, path)
+    finally:
+        fresh.unlink(missing_ok=True)
+
+
+def save(record, path=FILE_NAME):
+    """Write the whole record; the file that was there is kept as ``.bak``."""
+    path = Path(path)
+    with _Lock(path):
+        _replace_file(path, to_text(record))
+    return path
+
+
+def save_section(section, values, path=FILE_NAME, workbook="", otherwise=None):
+    """Write one section into the record file, leaving what other workbooks saved as it is.
+
+    Parameters
+    ----------
+    section : str
+        A key of :data:`FIELDS`.
+    values : mapping
+        Field to quantity, list, :class:`Range` or text.
+    path : path, optional
+    workbook : str, optional
+        Name of the workbook that saves.
+    otherwise : PondRecord, optional
+        Record to begin from when there is no file yet.
+
+    Returns
+    -------
+    PondRecord
+        As it now stands in the file.
+
+    Raises
+    ------
+    RecordError
+        If the file that is there cannot be read; it is left untouched.
+    """
+    path = Path(path)
+    with _Lock(path):
+        record = load(path) if path.exists() else otherwise or PondRecord("My pond")
+        record = record.with_section(section, values, workbook)
+        _replace_file(path, to_text(record))
+    return record
+
+
+def demo():
+    """The record of the invented demonstration pond."""
+    return load(datafiles.path("demo-pond.json"))
+
+
+def open_pond(path=FILE_NAME):
+    """The reader's own record where there is one, else the demonstration pond."""
+    return load(path) if Path(path).exists() else demo()

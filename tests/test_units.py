@@ -1,0 +1,178 @@
+"""Units at the door. Conversion factors are exact definitions or from the sources named."""
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from pondcalc import units
+from pondcalc.units import Q, QuantityError, Range, quantities, read_quantity, record, show
+
+
+@quantities(depth="m", density="kg/m^3", gives="Pa")
+def static_pressure(depth, density=1000.0):
+    return density * 9.80665 * depth
+
+
+@quantities(pressure_gauge="Pa", pressure_absolute="Pa", gives="Pa")
+def either(pressure_gauge=0.0, pressure_absolute=0.0):
+    return pressure_gauge + pressure_absolute
+
+
+# 1 ft = 0.3048 m exactly (Federal Register 85(193), 2020, p. 62698); the rest follow by arithmetic:
+# acre 43,560 ft2, acre-ft 43,560 ft3, gallon 231 in3, pound 0.45359237 kg. psi: lbf/in2.
+EXACT = [
+    ("1 ft", "m", 0.3048), ("1 acre", "m^2", 4046.8564224), ("1 acre-ft", "m^3", 1233.48183754752),
+    ("1 gal", "L", 3.785411784), ("1 acre-ft", "gallon", 43560 * 1728 / 231), ("1 cfm", "m^3/s", 0.3048**3 / 60),
+    ("1 gpm", "m^3/s", 0.003785411784 / 60), ("1 psi", "Pa", 0.45359237 * 9.80665 / 0.0254**2),
+    ("1 mg/L", "g/m^3", 1.0), ("68 F", "degC", 20.0), ("20 °C", "degF", 68.0), ("1 kWh", "J", 3.6e6),
+    ("1 hp", "W", 550 * 0.3048 * 0.45359237 * 9.80665), ("1 mph", "m/s", 0.44704),
+    ("12 inH2O", "Pa", 12 * 249.08891), ("760 mmHg", "Pa", 101325.0), ("1 lb/acre", "kg/hectare", 1.12085),
+]
+
+
+@pytest.mark.parametrize(("text", "unit", "expected"), EXACT)
+def test_trade_units_have_their_defined_size(text, unit, expected):
+    assert read_quantity(text).m_as(unit) == pytest.approx(expected, rel=2e-6)
+
+
+# what stock pint makes of these words: centi-femto-metre, atto-lightspeed, coulomb, farad, unknown
+@pytest.mark.parametrize(("text", "dimension"), [
+    ("4 cfm", "[length]**3/[time]"), ("4 scfm", "[length]**3/[time]"), ("3 ac", "[length]**2"),
+    ("20 C", "[temperature]"), ("70 F", "[temperature]"), ("9 psig", "[mass]/[length]/[time]**2"),
+    ("30 gpm", "[length]**3/[time]"), ("12 ac-ft", "[length]**3"), ("8 ppm", "[mass]/[length]**3")])
+def test_words_that_pint_misreads_mean_what_the_trade_means(text, dimension):
+    assert read_quantity(text).check(dimension)
+
+
+@pytest.mark.parametrize(("text", "feet"), [
+    ("19 ft", 19), ("19'", 19), ("12 ft 6 in", 12.5), ("12'6\"", 12.5), ("1,250 feet", 1250), (" 3.5ft ", 3.5),
+    ("1/2 ft", 0.5), ("1-1/4 ft", 1.25), ("2 1/2 feet", 2.5), ("-3 ft", -3), ("−3 ft", -3), ("1e2 ft", 100),
+    ("5/8 in", 0.625 / 12), ("3 yd", 9), (".5 ft", 0.5)])
+def test_ways_people_write_lengths(text, feet):
+    assert read_quantity(text).m_as("foot") == pytest.approx(feet)
+
+
+@pytest.mark.parametrize(("text", "says"), [
+    ("19", "no unit"), ("ft", "does not start with a number"), ("", "does not start with a number"),
+    ("19 fet", "Did you mean 'feet'"), ("3,2 ft", "comma"), ("5/0 in", "divides by zero"),
+    ("8 parsec", "not a unit this set knows"), ("__import__('os') ft", "does not start with a number")])
+def test_unreadable_text_is_refused_with_advice(text, says):
+    with pytest.raises(QuantityError, match=says):
+        read_quantity(text)
+
+
+def test_function_takes_quantities_or_text_and_gives_a_quantity():
+    assert static_pressure("10 m").m_as("Pa") == pytest.approx(98066.5)
+    assert static_pressure(Q(10, "m")).m_as("kPa") == pytest.approx(98.0665)
+    assert static_pressure(Q([1, 2], "m")).m_as("Pa") == pytest.approx([9806.65, 19613.3])
+    assert static_pressure(["1 m", "2 m"]).m_as("Pa") == pytest.approx([9806.65, 19613.3])
+    assert static_pressure.si(10) == pytest.approx(98066.5)
+    assert not hasattr(static_pressure.si(10), "units")
+
+
+@pytest.mark.parametrize(("given", "says"), [
+    (10, "depth needs a unit"), ("10", "no unit"), ("10 psi", "depth cannot be"), ([1, 2], "bare numbers"),
+    (None, "needs a number with a unit"), (Q(3, "acre"), "depth cannot be")])
+def test_a_bare_or_wrong_argument_is_refused_by_name(given, says):
+    with pytest.raises(QuantityError, match=says) as caught:
+        static_pressure(given)
+    assert "static_pressure" in str(caught.value)
+    assert "'10 ft' or '10 m'" in str(caught.value) or "19 ft" in str(caught.value)
+
+
+def test_gauge_and_absolute_words_are_checked_against_the_name():
+    assert either(pressure_gauge="9 psig").m_as("psi") == pytest.approx(9)
+    with pytest.raises(QuantityError, match="gauge"):
+        either(pressure_gauge="24 psia")
+    with pytest.raises(QuantityError, match="absolute"):
+        either(pressure_absolute="9 psig")
+
+
+def test_a_misspelt_declaration_is_caught_when_the_module_loads():
+    with pytest.raises(TypeError, match="dpeth"):
+        quantities(dpeth="m")(lambda depth: depth)
+
+
+def test_ranges_and_tuples_come_back_with_units():
+    @quantities(depth="m", gives="m")
+    def spread(depth):
+        return Range(depth * 0.5, depth, depth * 2)
+
+    @quantities(depth="m", gives=("m", None))
+    def pair(depth):
+        return depth, "said"
+    assert spread("2 m").high.m_as("m") == 4
+    assert pair("2 m")[0].m_as("m") == 2 and pair("2 m")[1] == "said"
+
+
+def test_records_take_quantities_and_keep_plain_numbers():
+    @record(length="m", bore="m")
+    class Line:
+        length: float
+        bore: float = 0.02
+
+        def check(self):
+            if self.length <= 0:
+                raise ValueError("length must be positive")
+    line = Line("100 ft", "5/8 in")
+    assert line.length == pytest.approx(30.48) and line.bore == pytest.approx(0.015875)
+    assert line.quantity("length").m_as("foot") == pytest.approx(100)
+    assert Line.si(3.0).length == 3.0
+    for wrong in (lambda: Line(100), lambda: Line("100 psi"), lambda: Line("-1 ft"), lambda: Line.si(-1)):
+        with pytest.raises(ValueError):
+            wrong()
+    with pytest.raises(AttributeError):
+        line.length = 3
+
+
+def test_display_in_both_systems():
+    assert show("12.4 acre_foot", "volume") == "12.4 acre-ft"
+    assert show("12.4 acre_foot", "volume", "metric") == "15,300 m³"
+    assert show("12.4 acre_foot", "volume", both=True) == "12.4 acre-ft (15,300 m³)"
+    assert show("0 F", "temperature", "metric") == "-17.8 °C"
+    assert show("8.26 mg/L", "oxygen", both=True) == "8.26 mg/L"
+    assert show(Q(0.173, "$/kWh"), "price") == "$0.173/kWh"
+    assert units.show_range("12 acre_foot", "15 acre_foot", "volume") == "12 to 15 acre-ft"
+    assert units.show_range("120 $", "340 $", "money") == "$120 to $340"
+
+
+@pytest.mark.parametrize(("value", "text"), [(0, "0"), (1234567, "1,230,000"), (0.0001234, "0.000123"),
+                                             (9.996, "10.0"), (-2.5, "-2.50"), (math.nan, "no value")])
+def test_number_text(value, text):
+    assert units.format_number(value) == text
+
+
+@given(st.floats(-1e6, 1e6), st.sampled_from(sorted(units.SPELLINGS)))
+def test_what_is_written_can_be_read_back(value, unit):
+    quantity = units.Quantity(value, unit)
+    again = read_quantity(units.write_quantity(quantity, digits=17), "dimensionless")
+    assert again.units == quantity.units and again.magnitude == pytest.approx(value, abs=1e-300)
+
+
+@given(st.text(max_size=30))
+def test_no_text_reaches_an_interpreter_or_an_odd_error(text):
+    try:
+        read_quantity(text)
+    except QuantityError:
+        pass
+
+
+@given(st.floats(-1e3, 1e3), st.sampled_from(sorted(units.KINDS)), st.sampled_from(["US", "metric"]))
+def test_display_and_back_is_the_same_number(value, kind, system):
+    unit = units.KINDS[kind][0]
+    shown = units.to_display(value, kind, unit, system)
+    assert units.from_display(shown, kind, unit, system) == pytest.approx(value, abs=1e-9)
+
+
+def test_every_spelling_has_one_meaning():
+    seen = {}
+    for unit, (label, words) in units.SPELLINGS.items():
+        for word in {label.lower(), *words.lower().split()}:
+            assert seen.setdefault(word, unit) == unit, f"{word!r} means both {seen[word]} and {unit}"
+
+
+def test_arrays_convert():
+    assert np.allclose(static_pressure(Q(np.arange(3), "ft")).m_as("Pa"), 9806.65 * 0.3048 * np.arange(3))
