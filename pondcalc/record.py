@@ -18,7 +18,7 @@ from . import datafiles
 from .units import KINDS, Q, Quantity, QuantityError, Range, read_quantity, write_quantity
 
 __all__ = ["FIELDS", "VERSION", "RecordError", "PondRecord", "load", "save", "save_section",
-           "open_pond", "demo"]
+           "rename", "open_pond", "demo"]
 
 VERSION = 1
 FILE_NAME = "my-pond.json"
@@ -107,8 +107,6 @@ def _check(section, key, value):
              else value if form == "list" and isinstance(value, (list, tuple)) else (value,))
     if form == "range" and not isinstance(value, Range):
         raise RecordError(f"{section}.{key} is kept as a low, usual and high value; it was given {value!r}.")
-    if form == "range" and not value.low <= value.usual <= value.high:
-        raise RecordError(f"{section}.{key} needs low, usual and high in rising order; it was given {value}.")
     for part in parts:
         if kind == "text":
             if not isinstance(part, str):
@@ -116,6 +114,8 @@ def _check(section, key, value):
         elif not isinstance(part, Quantity) or not part.check(Q(1.0, KINDS[kind][0]).dimensionality):
             raise RecordError(f"{section}.{key} needs a {kind}, such as {write_quantity(Q(1.0, KINDS[kind][0]))!r}; "
                               f"it was given {part}.")
+    if form == "range" and not value.low <= value.usual <= value.high:
+        raise RecordError(f"{section}.{key} needs low, usual and high in rising order; it was given {value}.")
 
 
 def _write_value(section, key, value):
@@ -280,6 +280,21 @@ def save_section(section, values, path=FILE_NAME, workbook="", otherwise=None):
     with _Lock(path):
         record = load(path) if path.exists() else otherwise or PondRecord("My pond")
         record = record.with_section(section, values, workbook)
+        _replace_file(path, to_text(record))
+    return record
+
+
+def rename(name, system, site, path=FILE_NAME):
+    """Start a record, or change the name, units and place of the one there; sections stay.
+
+    Returns
+    -------
+    PondRecord
+    """
+    path = Path(path)
+    with _Lock(path):
+        old = load(path) if path.exists() else PondRecord(name)
+        record = replace(old, name=name, system=system, invented=False).with_section("site", site, "00-start-here")
         _replace_file(path, to_text(record))
     return record
 

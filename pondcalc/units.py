@@ -26,7 +26,7 @@ from typing import Any, NamedTuple
 import numpy as np
 import pint
 
-__all__ = ["QuantityError", "Range", "quantities", "record", "read_quantity", "Q", "KINDS",
+__all__ = ["QuantityError", "Range", "quantities", "record", "read_quantity", "Q", "why_refused", "KINDS",
            "to_display", "from_display", "unit_label", "show", "show_range", "write_quantity",
            "round_significant", "format_number"]
 
@@ -39,6 +39,7 @@ registry.define("cfm = foot ** 3 / minute")
 registry.define("gpm = gallon / minute")
 registry.define("inch_water = 249.08891 * pascal")
 registry.define("dollar = [currency]")
+pint.set_application_registry(registry)     # so that a quantity sent to another process comes back as one of ours
 Quantity = registry.Quantity
 
 
@@ -185,7 +186,7 @@ def parse_unit(text):
     QuantityError
         If the spelling is not in the list; the message offers close ones.
     """
-    word = re.sub(r"\s+", "_", text.strip().lower().replace("−", "-"))
+    word = re.sub(r"\s+", "_", re.sub(r" ?(/|\*\*) ?", r"\1", text.strip().lower().replace("−", "-")))
     for candidate in (word, word.replace("_", ""), word.rstrip(".")):
         if candidate in _UNIT_OF:
             return _UNIT_OF[candidate]
@@ -397,6 +398,15 @@ def record(**units):
         cls.quantity = lambda self, name: Quantity(getattr(self, name), units[name] or "dimensionless")
         return cls
     return decorate
+
+
+def why_refused(function, *args, **kwargs):
+    """The message a function refuses these arguments with; for teaching what a refusal looks like."""
+    try:
+        function(*args, **kwargs)
+    except ValueError as problem:
+        return str(problem)
+    raise AssertionError(f"{function.__name__} accepted {args}, so there is no refusal to show.")
 
 
 def to_display(value_si, kind, unit_si, system="US"):

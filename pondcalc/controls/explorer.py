@@ -14,7 +14,7 @@ from dataclasses import dataclass
 import ipywidgets as W
 
 from ..figures import style
-from ..units import KINDS, Q, from_display, round_significant, to_display, unit_label
+from ..units import KINDS, from_display, read_quantity, round_significant, to_display, unit_label
 
 INSIDE = {  # the unit a model works in, for each kind of number a slider can hold
     "depth": "m", "distance": "m", "elevation": "m", "bore": "m", "bubble": "m", "area": "m^2",
@@ -62,8 +62,7 @@ class Slider:
 
     def value(self, text):
         """Plain number, in the model's unit, of one of the texts above."""
-        quantity = Q(text) if any(c.isalpha() or c in "%$°" for c in str(text)) else Q(str(text), "")
-        return quantity.m_as(self.inside or "dimensionless")
+        return read_quantity(text, "dimensionless").m_as(self.inside or "dimensionless")
 
     def bounds(self, system):
         """Low end, high end and step in the unit shown, at round numbers."""

@@ -1,0 +1,122 @@
+"""Questions for self-checking, with a reply for each likely slip.
+
+The wording lives in ``data/questions/<workbook>.json``, so that a teacher can change it without
+touching code; this module reads it and judges answers. Every wrong option and every listed slip
+carries a reply that names the mistake behind it.
+"""
+
+import functools
+import json
+from dataclasses import dataclass
+
+from . import datafiles
+from .units import KINDS, Q, QuantityError, read_quantity, show
+
+__all__ = ["Choice", "Number", "Verdict", "load", "question", "judge"]
+
+
+@dataclass(frozen=True)
+class Choice:
+    """Pick one of `options`: tuples of words, whether right, and the reply."""
+
+    id: str
+    ask: str
+    options: tuple
+
+
+@dataclass(frozen=True)
+class Number:
+    """Work out one number.
+
+    `answer` is a quantity; `within` the share it may be off; `slips` are tuples of a wrong
+    quantity and the reply that names how one gets there.
+    """
+
+    id: str
+    ask: str
+    kind: str
+    answer: object
+    within: float
+    slips: tuple
+    hint: str
+    solution: str
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """Whether an answer is right, and what to say."""
+
+    right: bool
+    reply: str
+
+
+def _build(entry):
+    if entry["form"] == "choice":
+        options = tuple((o["words"], bool(o.get("right", False)), o["reply"]) for o in entry["options"])
+        if sum(right for _, right, _ in options) != 1:
+            raise ValueError(f"Question {entry['id']} needs exactly one right option.")
+        return Choice(entry["id"], entry["ask"], options)
+    slips = tuple((_read(slip["value"], entry["kind"]), slip["reply"]) for slip in entry["slips"])
+    return Number(entry["id"], entry["ask"], entry["kind"], _read(entry["answer"], entry["kind"]),
+                  float(entry["within"]), slips, entry["hint"], entry["solution"])
+
+
+def _read(text, kind):
+    return read_quantity(text, KINDS[kind][0] if KINDS[kind][0] == "dimensionless" else None)
+
+
+@functools.cache
+def load(workbook):
+    """All questions of one workbook, by id, in order."""
+    body = json.loads(datafiles.path(f"questions/{workbook}.json").read_text(encoding="utf-8"))
+    made = [_build(entry) for entry in body["questions"]]
+    if len({q.id for q in made}) != len(made):
+        raise ValueError(f"Two questions of {workbook} share an id.")
+    return {q.id: q for q in made}
+
+
+def question(workbook, name):
+    """One question of one workbook."""
+    questions = load(workbook)
+    if name not in questions:
+        raise KeyError(f"Workbook {workbook} has no question {name!r}; it has {', '.join(questions)}.")
+    return questions[name]
+
+
+def judge(asked, given, system="US"):
+    """Judge an answer.
+
+    Parameters
+    ----------
+    asked : Choice or Number
+    given : str
+        The words of an option, or a number with a unit; a bare number is read in the unit of `system`.
+
+    Returns
+    -------
+    Verdict
+    """
+    if isinstance(asked, Choice):
+        for words, right, reply in asked.options:
+            if words == given:
+                return Verdict(right, reply)
+        return Verdict(False, "Pick one of the answers first.")
+    try:
+        value = read_quantity(given, KINDS[asked.kind][system != "US"])
+    except QuantityError as problem:
+        return Verdict(False, str(problem))
+    if not value.check(asked.answer.dimensionality):
+        return Verdict(False, f"That is not a {asked.kind}. Write something like "
+                              f"{show(Q(1.0, KINDS[asked.kind][0]), asked.kind, system, digits=1)}.")
+    if _near(value, asked.answer, asked.within):
+        return Verdict(True, f"Yes, about {show(asked.answer, asked.kind, system, both=True)}.")
+    for wrong, reply in asked.slips:
+        if _near(value, wrong, asked.within):
+            return Verdict(False, reply)
+    low = value < asked.answer
+    return Verdict(False, f"Not yet: that is too {'low' if low else 'high'}. Open the hint and try again.")
+
+
+def _near(value, target, share):
+    target_base, base = target.to_base_units().magnitude, value.to_base_units().magnitude
+    return abs(base - target_base) <= share * abs(target_base)

@@ -1,0 +1,111 @@
+"""Questions on the page: predict before the sliders appear, then check yourself."""
+
+import html
+
+import ipywidgets as W
+
+from .. import checks
+
+_SAY = ('<div role="status" aria-live="polite" style="max-width:700px;line-height:1.4;'
+        'border-left:4px solid {edge};padding:2px 8px">{mark} {words}</div>')
+
+
+def _reply(verdict):
+    edge, mark = ("#009E73", "✔ Right.") if verdict.right else ("#D55E00", "✘ Not quite.")
+    return _SAY.format(edge=edge, mark=f"<b>{mark}</b>", words=html.escape(verdict.reply))
+
+
+class _Panel(W.VBox):
+    """A question with a stable text form, so that stored outputs do not change."""
+
+    def __init__(self, asked, children):
+        self._asked = asked
+        words = W.HTML(f'<div style="max-width:700px;line-height:1.4"><b>{html.escape(asked.ask)}</b></div>')
+        super().__init__([words, *children], layout={"max_width": "760px"})
+
+    def __repr__(self):
+        return f"Question: {self._asked.ask}"
+
+    def _repr_mimebundle_(self, **kwargs):
+        bundle = super()._repr_mimebundle_(**kwargs)
+        if bundle is not None:
+            bundle["text/plain"] = repr(self)
+            bundle["text/html"] = f"<p><b>{html.escape(self._asked.ask)}</b></p>" + self._fallback()
+        return bundle
+
+    def _fallback(self):
+        return ""
+
+
+def _radio(asked, label):
+    return W.RadioButtons(options=[words for words, *_ in asked.options], value=None, description=label,
+                          layout={"width": "auto", "max_width": "740px"}, style={"description_width": "auto"})
+
+
+class Predict(_Panel):
+    """Ask for a prediction; the explorer appears once one is recorded.
+
+    Parameters
+    ----------
+    workbook, name : str
+        Where the question stands.
+    explorer : Explorer
+    """
+
+    def __init__(self, workbook, name, explorer):
+        asked = checks.question(workbook, name)
+        self._pick = _radio(asked, "I predict")
+        self._record = W.Button(description="Record my prediction and show the sliders",
+                                layout={"width": "auto"}, disabled=True)
+        self._compare = W.Button(description="Compare with my prediction", layout={"width": "auto"})
+        self._said = W.HTML()
+        self._explorer = explorer
+        self._pick.observe(self._picked, "value")
+        self._record.on_click(self._show)
+        self._compare.on_click(lambda _: self._tell())
+        super().__init__(asked, [self._pick, self._record])
+
+    def _fallback(self):
+        return self._explorer._repr_mimebundle_()["text/html"]
+
+    def _picked(self, _):
+        self._record.disabled = self._pick.value is None
+
+    def _show(self, _):
+        self._pick.disabled = self._record.disabled = True
+        self.children = (*self.children[:2], self._explorer, self._compare, self._said)
+
+    def _tell(self):
+        verdict = checks.judge(self._asked, self._pick.value)
+        words = f"You predicted: “{self._pick.value}” {verdict.reply}"
+        self._said.value = _reply(checks.Verdict(verdict.right, words))
+
+
+class Ask(_Panel):
+    """A question to answer: pick an option, or type a number; with hint and solution."""
+
+    def __init__(self, workbook, name, system="US"):
+        asked = checks.question(workbook, name)
+        self._system = system
+        said, check = W.HTML(), W.Button(description="Check", layout={"width": "auto"})
+        if isinstance(asked, checks.Choice):
+            field, more = _radio(asked, "Answer"), []
+        else:
+            field = W.Text(description="Answer", placeholder="a number and its unit", layout={"width": "280px"},
+                           continuous_update=False)
+            more = [W.HTML(f"<details><summary>{title}</summary><div style='max-width:700px'>"
+                           f"{html.escape(words)}</div></details>")
+                    for title, words in (("Hint", asked.hint), ("Solution", asked.solution))]
+
+        def judge(_):
+            verdict = checks.judge(asked, field.value or "", self._system)
+            said.value = _reply(verdict)
+        check.on_click(judge)
+        self.field, self.check, self.said = field, check, said
+        row = [field, check] if isinstance(asked, checks.Choice) else [W.HBox([field, check])]
+        super().__init__(asked, [*row, said, *more])
+
+    def _fallback(self):
+        if isinstance(self._asked, checks.Choice):
+            return "<ul>" + "".join(f"<li>{html.escape(w)}</li>" for w, *_ in self._asked.options) + "</ul>"
+        return f"<p>Hint: {html.escape(self._asked.hint)}</p>"

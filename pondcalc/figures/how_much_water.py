@@ -1,0 +1,140 @@
+"""Figures of workbook 01: the bed of the pond, the water in it, and how sure we are."""
+
+import numpy as np
+from matplotlib.tri import Triangulation
+
+from ..units import KINDS, format_number, to_display, unit_label
+from . import style
+
+
+def _length(values, system):
+    return to_display(np.asarray(values), "distance", "m", system)
+
+
+def _bed(ax, basin, system, levels=8):
+    """Filled depth contours on the survey's own triangles, with labelled lines; returns the contour set."""
+    mesh = Triangulation(_length(basin.x, system), _length(basin.y, system), basin.triangles)
+    depth = _length(basin.depth, system)
+    top = np.ceil(depth.max())
+    filled = ax.tricontourf(mesh, depth, levels=np.linspace(0, top, levels + 1), cmap="Blues")
+    lines = ax.tricontour(mesh, depth, levels=np.linspace(0, top, levels // 2 + 1)[1:-1], colors="#333333",
+                          linewidths=0.6)
+    ax.clabel(lines, fmt=lambda v: format_number(v, 2), fontsize=8)
+    ax.set_aspect("equal")
+    ax.grid(False)
+    return filled
+
+
+def _bank(ax, x, y, system):
+    ax.plot(_length(np.append(x, x[0]), system), _length(np.append(y, y[0]), system), color=style.BLACK, linewidth=1.4,
+            label="shoreline")
+
+
+def depth_map(figure, basin, soundings, shoreline, system):
+    """Map of the bed with the soundings that made it."""
+    ax = style.axes(figure, (0.1, 0.13, 0.72, 0.8), xlabel=style.axis_label("East", "distance", system),
+                    ylabel=style.axis_label("North", "distance", system))
+    filled = _bed(ax, basin, system)
+    if shoreline is not None:
+        _bank(ax, shoreline.x, shoreline.y, system)
+    ax.plot(_length(soundings.x, system), _length(soundings.y, system), ".", color=style.RED, markersize=3.5,
+            label="sounding")
+    ax.legend(loc="upper center", bbox_to_anchor=(0.5, 1.1), ncols=2, fontsize=9)
+    bar = figure.colorbar(filled, cax=figure.add_axes([0.85, 0.13, 0.025, 0.8]))
+    bar.set_label(style.axis_label("Depth", "depth", system))
+    bar.ax.invert_yaxis()
+
+
+def level(figure, result, system):
+    """Left: what is still under water when the level has dropped. Right: water left against level.
+
+    `result` has basin, table (depth, area, volume), drop (m), area (m2) and volume (m3) left.
+    """
+    ax = style.axes(figure, (0.1, 0.13, 0.4, 0.8), xlabel=style.axis_label("East", "distance", system),
+                    ylabel=style.axis_label("North", "distance", system))
+    basin, drop = result.basin, result.drop
+    mesh = Triangulation(_length(basin.x, system), _length(basin.y, system), basin.triangles)
+    deepest = float(np.max(basin.depth))
+    ax.tricontourf(mesh, basin.depth, levels=[-1e-6, max(drop, 1e-9), deepest * 1.001 + 1e-6],
+                   colors=["#E9DFC7", style.SKY])
+    if drop < deepest:
+        ax.tricontour(mesh, basin.depth, levels=[drop], colors=style.BLUE, linewidths=1.6)
+    ax.set_aspect("equal")
+    ax.grid(False)
+    right = style.axes(figure, (0.6, 0.13, 0.37, 0.8), xlim=(0, 105), xlabel="Share of the full pond (%)",
+                       ylim=(to_display(deepest, "depth", "m", system), 0),
+                       ylabel=style.axis_label("Water level below full", "depth", system))
+    depth = to_display(result.table.depth, "depth", "m", system)
+    right.plot(100 * result.table.volume / result.table.volume[0], depth, label="water left", **style.LINES[0])
+    right.plot(100 * result.table.area / result.table.area[0], depth, label="surface left", **style.LINES[1])
+    right.axhline(to_display(drop, "depth", "m", system), color=style.BLACK, linewidth=1, linestyle=":")
+    right.plot(100 * result.volume / result.table.volume[0], to_display(drop, "depth", "m", system), "o",
+               color=style.BLUE)
+    right.plot(100 * result.area / result.table.area[0], to_display(drop, "depth", "m", system), "s", color=style.RED)
+    right.legend(loc="lower right")
+
+
+def lines_and_mean(figure, result, system):
+    """Left: where the boat sounded. Right: the average of those soundings beside the true mean depth.
+
+    `result` has basin, shoreline_x, shoreline_y, x, y (m), estimate, triangles, truth (mean depths, m).
+    """
+    ax = style.axes(figure, (0.1, 0.13, 0.43, 0.8), xlabel=style.axis_label("East", "distance", system),
+                    ylabel=style.axis_label("North", "distance", system))
+    _bank(ax, result.shoreline_x, result.shoreline_y, system)
+    ax.plot(_length(result.x, system), _length(result.y, system), ".", color=style.RED, markersize=4)
+    ax.set_aspect("equal")
+    ax.grid(False)
+    right = style.axes(figure, (0.62, 0.13, 0.35, 0.8), xticks=[0, 1], xlim=(-0.6, 1.6),
+                       ylim=(0, to_display(result.truth * 1.9, "depth", "m", system)),
+                       ylabel=style.axis_label("Mean depth", "depth", system))
+    right.set_xticklabels(["plain average", "by triangles"])
+    heights = [to_display(value, "depth", "m", system) for value in (result.estimate, result.triangles)]
+    for place, height, colour, hatch in zip((0, 1), heights, (style.ORANGE, style.SKY), ("//", ""), strict=True):
+        right.bar(place, height, width=0.6, color=colour, edgecolor=style.BLACK, hatch=hatch)
+        right.text(place, height, f"{height:.1f}", ha="center", va="bottom")
+    truth = to_display(result.truth, "depth", "m", system)
+    right.axhline(truth, color=style.BLACK, linestyle="--")
+    right.text(1.58, truth, "truth", ha="right", va="bottom")
+
+
+def hand_methods(figure, result, system):
+    """Bars: each hand method's volume as a share of the exact one, for one basin shape.
+
+    `result` has methods (dict of name to m3) and exact (m3).
+    """
+    ax = style.axes(figure, (0.22, 0.15, 0.75, 0.78), xlabel="Share of the exact volume (%)", xlim=(0, 200))
+    for row, (name, volume) in enumerate(result.methods.items()):
+        share = 100 * volume / result.exact
+        shown = format_number(to_display(volume, "volume", "m^3", system))
+        ax.barh(row, min(share, 200), height=0.6, color=style.SKY, edgecolor=style.BLACK)
+        ax.text(2, row, f"{shown} {unit_label(KINDS['volume'][system != 'US'])} ({share - 100:+.0f} %)", va="center",
+                fontsize=9.5)
+    ax.axvline(100, color=style.RED, linestyle="--", label="exact")
+    ax.set_yticks(range(len(result.methods)), list(result.methods))
+    ax.invert_yaxis()
+    ax.grid(axis="y", visible=False)
+    ax.legend(loc="lower right")
+
+
+def range_by_tracks(figure, result, system):
+    """The volume and its range when only some of the boat's tracks are used.
+
+    `result` has counts (tracks used), volumes (list of Range, m3), chosen (index), exact (m3 or None).
+    """
+    ax = style.axes(figure, xlabel="Boat tracks used", ylabel=style.axis_label("Volume", "volume", system),
+                    ylim=(0, to_display(result.most, "volume", "m^3", system)))
+    unit = KINDS["volume"][system != "US"]
+    for n, (count, volume) in enumerate(zip(result.counts, result.volumes, strict=True)):
+        low, usual, high = (to_display(v, "volume", "m^3", system) for v in volume)
+        chosen = n == result.chosen
+        ax.errorbar(count, usual, yerr=[[usual - low], [high - usual]], fmt="s" if chosen else "o", capsize=5,
+                    color=style.BLUE if chosen else "#888888", markersize=8 if chosen else 5,
+                    linewidth=2.4 if chosen else 1.2)
+    if result.exact is not None:
+        exact = to_display(result.exact, "volume", "m^3", system)
+        ax.axhline(exact, color=style.RED, linestyle="--")
+        ax.text(result.counts[-1] + 0.4, 0.4 * exact, f"dashed line: truth, {format_number(exact)} {unit_label(unit)}",
+                ha="right", color=style.RED)
+    ax.set_xticks(result.counts)
+    ax.set_xlim(result.counts[0] - 0.5, result.counts[-1] + 0.5)

@@ -1,0 +1,78 @@
+"""What one workbook's result looks like as a section of the pond record, and in words.
+
+A workbook computes with many numbers and keeps few: those a later workbook starts from.
+"""
+
+import json
+
+from . import basin as bed
+from . import basinrange, datafiles
+from .units import Q, Range, show, show_range
+
+__all__ = ["water", "say_water", "water_table", "say_doubt", "say_truth", "demo_truth"]
+
+
+def water(read, name="", bank_name=""):
+    """What a survey says about the water, as the pond record's section ``water``, with the bed and its range.
+
+    Returns
+    -------
+    tuple of (basin.Basin, basinrange.SurveyRange, dict)
+    """
+    points, bank = read.soundings, read.shoreline
+    if points is None:
+        raise ValueError("These are transects without a place on the map, so there is no bed to draw. Use the hand "
+                         "methods of this workbook, or add the position of both ends of each transect.")
+    where = (points.x, points.y, points.depth, *((bank.x, bank.y) if bank else (None, None)))
+    basin = bed.build_basin.si(*where)
+    found = basinrange.survey_range.si(*where, track=points.track)
+    table = bed.depth_table.si(basin, count=25)
+
+    def span(values, unit):
+        return Range(*(Q(float(v), unit) for v in values))
+    values = {"area": span(found.area, "m2"), "volume": span(found.volume, "m3"),
+              "mean_depth": span(found.mean_depth, "m"), "deepest": Q(float(max(points.depth)), "m"),
+              "level_depth": [Q(float(v), "m") for v in table.depth],
+              "level_area": [Q(float(v), "m2") for v in table.area],
+              "level_volume": [Q(float(v), "m3") for v in table.volume],
+              "soundings_file": name, "shoreline_file": bank_name}
+    return basin, found, values
+
+
+def say_water(values, system):
+    """The result in words."""
+    return (f"Volume {show(values['volume'].usual, 'volume', system, both=True)}, and about nine times in ten from "
+            f"{show_range(values['volume'].low, values['volume'].high, 'volume', system, digits=3)}. "
+            f"Area {show(values['area'].usual, 'area', system, both=True)}. Mean depth "
+            f"{show(values['mean_depth'].usual, 'depth', system, both=True)}, deepest sounding "
+            f"{show(values['deepest'], 'depth', system, both=True)}.")
+
+
+def water_table(values, system="US", step=4):
+    """Depth, surface and water left for every `step`-th line of the depth table, as text."""
+    rows = zip(values["level_depth"], values["level_area"], values["level_volume"], strict=True)
+    kinds = ("depth", "area", "volume")
+    return "\n".join("   ".join(f"{show(q, kind, system):>10}" for q, kind in zip(row, kinds, strict=True))
+                     for row in list(rows)[::step])
+
+
+def say_doubt(found, system="US"):
+    """Where the doubt in a volume comes from, and how wrong hidden tracks are predicted."""
+    parts = {"bed between the tracks": found.from_bed, "depth readings": found.from_readings,
+             "place of the bank": found.from_bank}
+    lines = [f"{name}: about ±{show(Q(float(v), 'm3'), 'volume', system, digits=2)}" for name, v in parts.items()]
+    miss = show(Q(float(found.depth_miss), "m"), "depth", system, digits=2)
+    return "\n".join([*lines, f"Hidden tracks ({found.groups} of them) are predicted to within about {miss}."])
+
+
+def say_truth(values, truth, system="US"):
+    """The survey's volume beside the exact one (m3), and whether the range holds it."""
+    low, usual, high = (v.m_as("m^3") for v in values["volume"])
+    held = "inside" if low <= truth <= high else "OUTSIDE"
+    return (f"Exact volume: {show(Q(truth, 'm3'), 'volume', system, both=True)}. The survey is off by "
+            f"{100 * (usual / truth - 1):+.1f} %, and the truth lies {held} the range.")
+
+
+def demo_truth():
+    """Exact volume (m3) of the invented demonstration pond, from the formula that made it."""
+    return json.loads(datafiles.path("demo-truth.json").read_text(encoding="utf-8"))["volume_m3"]

@@ -1,0 +1,210 @@
+"""From what is known about one pond to a first aeration plan, every number a range.
+
+This is the thin path through the whole set: water, the oxygen a bad night lacks, air, pressure,
+one line, one compressor, power and cost. Later workbooks deepen each step; the chain stays.
+"""
+
+import dataclasses
+from typing import Any, NamedTuple
+
+from . import airline, compressor, housing, oxygen
+from .units import Q, Range, quantities, record, show, show_range
+
+__all__ = ["PlanChoices", "PlanLine", "Plan", "changed", "choices_from", "first_plan", "plan_lines", "say_line",
+           "say_plan"]
+
+OFF_BOTTOM = 0.5        # m; a state guide puts the diffuser "about 2 feet off the bottom"
+                        # (Nebraska Game and Parks Commission, Nebraska Pond Management, 2nd ed., p. 87)
+
+
+@record(area="m^2", deepest="m", elevation="m", fish="kg/m^2", temperature="degC", night="s", floor="mg/L",
+        length="m", inside_diameter="m", open_flow="m^3/s", top_pressure="Pa", droop="", price="dollar/J")
+class PlanChoices:
+    """What a first plan needs to know.
+
+    Parameters
+    ----------
+    volume : Range
+        m3 of the full pond.
+    area, deepest, elevation : float
+        m2, m, m.
+    fish : float
+        kg of fish per m2 of surface.
+    temperature : float
+        Warmest water of the year, degC.
+    night : float
+        Hours without sun, in s.
+    floor : float
+        Oxygen to keep, mg/L.
+    length, inside_diameter : float
+        Air line from compressor to diffuser, m.
+    open_flow, top_pressure, droop : float
+        Generic compressor: free air against no pressure, m3/s; highest pressure, Pa gauge; share of the
+        flow lost at that pressure.
+    price : float
+        Dollars per joule.
+    """
+
+    volume: Any
+    area: float
+    deepest: float
+    elevation: float
+    fish: float
+    temperature: float
+    night: float
+    floor: float
+    length: float
+    inside_diameter: float
+    open_flow: float
+    top_pressure: float
+    droop: float
+    price: float
+
+    def check(self):
+        """Refuse a pond without water or a diffuser without depth."""
+        if not (self.area > 0 and self.volume.low > 0):
+            raise ValueError("A plan needs a pond with some area and volume; do workbook 01 first.")
+        if self.deepest <= OFF_BOTTOM:
+            raise ValueError(f"The pond is {self.deepest:.2f} m deep at most, and the diffuser stands "
+                             f"{OFF_BOTTOM} m off the bottom. A pond this shallow is not one for bottom aeration.")
+
+    @property
+    def submergence(self):
+        """Depth of the diffuser below the full surface, m."""
+        return self.deepest - OFF_BOTTOM
+
+
+class PlanLine(NamedTuple):
+    """One line of a plan: the words, its range of quantities or one quantity, its kind, where it comes from."""
+
+    words: str
+    value: Any
+    kind: str
+    source: str
+
+
+class Plan(NamedTuple):
+    """A first plan in SI numbers; see :func:`plan_lines` for the page a person reads."""
+
+    choices: PlanChoices
+    budget: Any
+    air_by_bubbles: Range
+    air_by_area: float
+    pressure: Any
+    point: Any
+    power: Range
+    cost: Range
+    trouble: str
+
+
+def choices_from(pond, **changes):
+    """Choices for a plan from a pond record, with common starting values where nothing is saved.
+
+    Parameters
+    ----------
+    pond : record.PondRecord
+    **changes : str or quantity
+        Any field of :class:`PlanChoices`, to use instead.
+
+    Returns
+    -------
+    PlanChoices
+    """
+    if not pond.has("water"):
+        raise ValueError("This pond has no volume yet. Do workbook 01 first; it takes about an hour.")
+    volume = pond.get("water", "volume")
+    start = {
+        "area": pond.get("water", "area").usual, "deepest": pond.get("water", "deepest"),
+        "elevation": pond.get("site", "elevation", Q("0 ft")), "fish": pond.get("oxygen", "fish", Q("250 lb/acre")),
+        "temperature": pond.get("oxygen", "temperature", Q("82 F")), "night": pond.get("oxygen", "night", Q("11 h")),
+        "floor": pond.get("oxygen", "floor", Q(oxygen.FLOOR, "mg/L")),
+        "length": pond.get("line", "length", Q("250 ft")),
+        "inside_diameter": pond.get("line", "inside_diameter", Q("0.824 in")),
+        "open_flow": Q("4.5 cfm"), "top_pressure": Q("30 psi"), "droop": Q(0.4, "%") * 100,
+        "price": pond.get("site", "price", Q("17.3 cents/kWh"))}
+    return PlanChoices(volume=Range(*(v.m_as("m^3") for v in volume)), **(start | changes))
+
+
+def changed(choices, **values):
+    """The same choices with some fields replaced, all in SI numbers."""
+    return PlanChoices.si(**({f.name: getattr(choices, f.name) for f in dataclasses.fields(choices)} | values))
+
+
+def first_plan(choices):
+    """The whole chain once.
+
+    Parameters
+    ----------
+    choices : PlanChoices
+
+    Returns
+    -------
+    Plan
+        `point` is None and `trouble` says why when the compressor cannot reach the diffuser.
+    """
+    c = choices
+    nights = [oxygen.night_budget.si(v, c.area, c.fish, c.temperature, c.night, c.elevation, c.floor) for v in c.volume]
+    budget = nights[1]
+    delivery = Range(min(n.delivery.low for n in nights), budget.delivery.usual, max(n.delivery.high for n in nights))
+    line = airline.Line.si(c.length, c.inside_diameter)
+    system = airline.system_curve.si(c.submergence, line, elevation=c.elevation)
+    curve = compressor.linear_curve.si(c.open_flow, c.top_pressure, c.droop)
+    curve = compressor.derated.si(curve, c.elevation)
+    try:
+        point, trouble = compressor.operating_point.si(curve, system), ""
+        pressure = airline.pressure_budget.si(c.submergence, line, point.flow_free_air, elevation=c.elevation)
+        power = compressor.wire_power.si(*point, c.elevation)
+    except compressor.CannotReach as problem:
+        point, trouble, power = None, str(problem), Range(0.0, 0.0, 0.0)
+        pressure = airline.pressure_budget.si(c.submergence, line, 0.0, elevation=c.elevation)
+    cost = Range(*(housing.cost_per_year.si(p, c.price) for p in power))
+    return Plan(c, budget._replace(delivery=delivery), oxygen.airflow_for_delivery.si(delivery, c.submergence),
+                float(oxygen.airflow_by_area.si(c.area)), pressure, point, power, cost, trouble)
+
+
+def plan_lines(plan):
+    """The plan as lines for a page, in the order a buyer needs them.
+
+    Returns
+    -------
+    list of PlanLine
+    """
+    def span(values, unit):
+        return Range(*(Q(float(v), unit) for v in values))
+    c = plan.choices
+    lines = [
+        PlanLine("Water in the full pond", span(c.volume, "m3"), "volume", "01"),
+        PlanLine("Oxygen used in a warm night", span(plan.budget.used, "kg"), "mass", "08, simple budget"),
+        PlanLine("Oxygen at dawn without air", span(plan.budget.dawn, "mg/L"), "oxygen", "08, simple budget"),
+        PlanLine("Oxygen the air must deliver", span([3600 * d for d in plan.budget.delivery], "kg/h"), "oxygen rate",
+                 "08, simple budget"),
+        PlanLine("Air, if bubbles alone did it", span(plan.air_by_bubbles, "m3/s"), "air flow", "08"),
+        PlanLine("Air by the 1.3 cfm an acre rule", Q(plan.air_by_area, "m3/s"), "air flow", "cross-check"),
+        PlanLine("Depth of the diffuser", Q(c.submergence, "m"), "depth", "01"),
+        PlanLine("Pressure of the water above it", Q(float(plan.pressure.static), "Pa"), "pressure", "08"),
+        PlanLine("Pressure to ask for, with losses and margin",
+                 span([plan.pressure.working, plan.pressure.total, plan.pressure.total * 1.1], "Pa"), "pressure", "08"),
+    ]
+    if plan.point is not None:
+        lines += [
+            PlanLine("This compressor would send", Q(plan.point.flow_free_air, "m3/s"), "air flow", "08"),
+            PlanLine("and its gauge would read near", Q(float(plan.point.pressure_gauge), "Pa"), "pressure", "08"),
+            PlanLine("Electric power it would draw", span(plan.power, "W"), "power", "08"),
+            PlanLine("Cost of running it all year", span(plan.cost, "$/yr"), "money a year", "08"),
+        ]
+    return lines
+
+
+def say_line(line, system="US"):
+    """One plan line as text, such as ``Water in the full pond: 13 to 16 acre-ft``."""
+    if isinstance(line.value, Range):
+        text = (f"{show(line.value.usual, line.kind, system, digits=2)} "
+                f"({show_range(line.value.low, line.value.high, line.kind, system)})")
+    else:
+        text = show(line.value, line.kind, system, digits=2)
+    return f"{line.words}: {text}"
+
+
+def say_plan(plan, system="US"):
+    """The whole plan as text, one line each."""
+    return "\n".join([say_line(line, system) for line in plan_lines(plan)] + ([plan.trouble] if plan.trouble else []))

@@ -1,0 +1,140 @@
+"""Open workbooks in JupyterLab in a real browser: the server, and what a reader's hand does."""
+
+import contextlib
+import json
+import os
+import secrets
+import shutil
+import socket
+import subprocess
+import sys
+import tempfile
+import time
+import urllib.error
+import urllib.request
+from pathlib import Path
+
+WORKBOOKS = Path(__file__).resolve().parents[2] / "workbooks"
+FLAGS = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking",
+         "--disable-component-update", "--disable-sync"]
+SETTINGS = {
+    "@jupyterlab/notebook-extension/tracker.jupyterlab-settings": {"windowingMode": "none"},
+    "@jupyterlab/apputils-extension/notification.jupyterlab-settings":
+        {"fetchNews": "false", "checkForUpdates": False},
+}
+
+
+def browser_path():
+    """Where a Chromium is, or None."""
+    return next((found for name in ("chromium", "chromium-browser", "google-chrome", "chrome")
+                 if (found := shutil.which(name))), None)
+
+
+@contextlib.contextmanager
+def lab_server():
+    """JupyterLab on a copy of the workbooks, on this machine only, with a token; yields (url, folder)."""
+    with tempfile.TemporaryDirectory() as home:
+        folder = Path(home) / "workbooks"
+        shutil.copytree(WORKBOOKS, folder, ignore=shutil.ignore_patterns(".ipynb_checkpoints", "my-pond*"))
+        for name, body in SETTINGS.items():
+            place = Path(home) / "settings" / name
+            place.parent.mkdir(parents=True, exist_ok=True)
+            place.write_text(json.dumps(body))
+        with socket.socket() as free:
+            free.bind(("127.0.0.1", 0))
+            port = free.getsockname()[1]
+        token = secrets.token_hex(16)
+        surroundings = os.environ | {
+            "JUPYTERLAB_SETTINGS_DIR": str(Path(home) / "settings"), "JUPYTER_CONFIG_DIR": f"{home}/config",
+            "JUPYTER_RUNTIME_DIR": f"{home}/run", "JUPYTERLAB_WORKSPACES_DIR": f"{home}/spaces"}
+        root = ["--allow-root"] if hasattr(os, "geteuid") and os.geteuid() == 0 else []
+        with open(Path(home) / "log", "w") as log:
+            server = subprocess.Popen(
+                [sys.executable, "-m", "jupyterlab", "--no-browser", *root, f"--port={port}", "--ip=127.0.0.1",
+                 f"--ServerApp.root_dir={folder}", f"--IdentityProvider.token={token}",
+                 "--LabApp.expose_app_in_browser=True"],
+                env=surroundings, stdout=log, stderr=subprocess.STDOUT)
+            try:
+                _wait_for(f"http://127.0.0.1:{port}/api/status?token={token}", server, Path(home) / "log")
+                yield f"http://127.0.0.1:{port}", token, folder
+            finally:
+                server.terminate()
+                with contextlib.suppress(subprocess.TimeoutExpired):
+                    server.wait(10)
+                server.kill()
+
+
+def _wait_for(url, server, log):
+    for _ in range(300):
+        if server.poll() is not None:
+            raise RuntimeError(f"JupyterLab stopped: {log.read_text()[-2000:]}")
+        with contextlib.suppress(urllib.error.URLError, ConnectionError):
+            urllib.request.urlopen(url, timeout=2).close()
+            return
+        time.sleep(0.2)
+    raise RuntimeError("JupyterLab did not answer within a minute")
+
+
+def open_workbook(page, server, name):
+    """Open a workbook, run every cell and wait until nothing is running."""
+    url, token, _ = server
+    page.goto(f"{url}/lab/tree/{name}?token={token}&reset", wait_until="domcontentloaded")
+    page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=90_000)
+    page.wait_for_function("window.jupyterapp && window.jupyterapp.shell.currentWidget"
+                           " && window.jupyterapp.shell.currentWidget.sessionContext"
+                           " && window.jupyterapp.shell.currentWidget.sessionContext.isReady", timeout=90_000)
+    page.evaluate("window.jupyterapp.commands.execute('notebook:run-all-cells')")
+    page.wait_for_function(
+        """() => { const prompts = [...document.querySelectorAll('.jp-CodeCell .jp-InputPrompt')]
+             .map(p => p.textContent.trim());
+             return prompts.length && prompts.every(p => /^\\[\\d+\\]:?$/.test(p)); }""", timeout=120_000)
+    page.wait_for_timeout(600)
+
+
+def errors(page):
+    """Text of every error, warning or missing widget shown on the page."""
+    return page.eval_on_selector_all(
+        "[data-mime-type='application/vnd.jupyter.stderr'], [data-mime-type='application/vnd.jupyter.error'],"
+        ".jupyter-widgets-error-widget, .jp-RenderedMermaid.jp-mod-warning",
+        "found => found.map(e => e.textContent.trim()).filter(t => t)")
+
+
+def predict_all(page):
+    """Answer each prediction with its first option, so that the sliders appear."""
+    buttons = page.locator("button:has-text('Record my prediction')")
+    for n in range(buttons.count()):
+        button = buttons.nth(n)
+        panel = page.locator(".widget-vbox", has=button).last
+        panel.locator("input[type=radio]").first.check(force=True)
+        page.wait_for_timeout(300)
+        button.click()
+        page.wait_for_timeout(700)
+
+
+MOVE = """async ([explorer, number, key]) => {
+  const panel = document.querySelectorAll('.pond-explorer')[explorer];
+  const handle = panel.querySelectorAll('.noUi-handle')[number];
+  const picture = [...panel.querySelectorAll('.widget-html-content')].find(w => w.querySelector('[role=img]'));
+  const before = picture.innerHTML;
+  handle.scrollIntoView({block: 'center'});
+  handle.focus();
+  return await new Promise(done => {
+    const began = performance.now();
+    const watch = new MutationObserver(() => {
+      if (picture.innerHTML !== before) { watch.disconnect(); done(performance.now() - began); } });
+    watch.observe(picture, {childList: true, subtree: true, characterData: true});
+    handle.dispatchEvent(new KeyboardEvent('keydown', {key, bubbles: true, cancelable: true}));
+    setTimeout(() => { watch.disconnect(); done(null); }, 4000);
+  });
+}"""
+
+
+def move_slider(page, explorer, number, key="ArrowRight"):
+    """Press a key on a slider; milliseconds until the picture changed, or None if it did not."""
+    return page.evaluate(MOVE, [explorer, number, key])
+
+
+def sliders(page):
+    """How many sliders each explorer on the page has."""
+    return page.eval_on_selector_all(".pond-explorer",
+                                     "found => found.map(e => e.querySelectorAll('.noUi-handle').length)")

@@ -1,0 +1,44 @@
+"""Questions: every one has a right answer, and every wrong one a reply that names the slip."""
+
+import pytest
+
+from pondcalc import checks, datafiles
+from pondcalc.units import Q, write_quantity
+
+BOOKS = sorted(p.stem for p in datafiles.path("questions/00-start-here.json").parent.glob("*.json"))
+
+
+@pytest.mark.parametrize("book", BOOKS)
+def test_every_question_can_be_answered_and_every_slip_has_its_own_reply(book):
+    for asked in checks.load(book).values():
+        if isinstance(asked, checks.Choice):
+            assert sum(checks.judge(asked, words).right for words, *_ in asked.options) == 1
+            replies = [reply for *_, reply in asked.options]
+            assert len(set(replies)) == len(replies) and all(len(r) > 20 for r in replies)
+            continue
+        assert checks.judge(asked, write_quantity(asked.answer)).right
+        assert asked.slips, f"{asked.id} names no likely slip"
+        for wrong, reply in asked.slips:
+            verdict = checks.judge(asked, write_quantity(wrong))
+            assert not verdict.right and verdict.reply == reply
+        assert asked.hint and asked.solution
+
+
+def test_judging_numbers():
+    asked = checks.Number("x", "How deep?", "depth", Q("10 ft"), 0.02, ((Q("10 m"), "metres, not feet"),), "h", "s")
+    assert checks.judge(asked, "10.1 ft").right and checks.judge(asked, "3.05 m").right
+    assert checks.judge(asked, "10").right and checks.judge(asked, "3.05", "metric").right
+    assert checks.judge(asked, "10 m").reply == "metres, not feet"
+    assert "too low" in checks.judge(asked, "4 ft").reply and "too high" in checks.judge(asked, "40 ft").reply
+    assert "not a depth" in checks.judge(asked, "10 psi").reply
+    assert "does not start with a number" in checks.judge(asked, "ten").reply
+
+
+def test_a_question_needs_exactly_one_right_option():
+    with pytest.raises(ValueError, match="exactly one"):
+        checks._build({"form": "choice", "id": "q", "ask": "?", "options": [{"words": "a", "reply": "no"}]})
+
+
+def test_an_unknown_question_is_named():
+    with pytest.raises(KeyError, match="no question 'nope'"):
+        checks.question(BOOKS[0], "nope")

@@ -1,0 +1,75 @@
+"""The tree stays as its contributors agreed: see DEVELOPERS.md."""
+
+import ast
+import re
+import subprocess
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parent.parent
+MODULES = sorted((ROOT / "pondcalc").rglob("*.py"))
+ORDER = [{"datafiles"}, {"units"}, {"air", "water", "survey"},
+         {"basin", "basinmesh", "basinrange", "handvolume", "oxygen", "bubbles", "transfer", "buckettest", "plume",
+          "airline", "compressor", "layers", "firststart", "housing", "weather", "upkeep"},
+         {"seasons", "record", "plan"}, {"figures", "checks"}, {"controls"}]
+RANK = {name: rank for rank, names in enumerate(ORDER) for name in names}
+
+
+def tracked():
+    listed = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True)
+    if listed.returncode:
+        pytest.skip("not a git checkout, so there is no list of tracked files to read")
+    return [ROOT / name for name in listed.stdout.splitlines()]
+
+
+def test_top_level_is_as_agreed():
+    allowed = {"README.md", "DEVELOPERS.md", "requirements.txt", "pyproject.toml", "LICENSE", "workbooks",
+               "pondcalc", "tests", "data"}
+    top = {path.relative_to(ROOT).parts[0] for path in tracked()}
+    assert {name for name in top if not name.startswith(".")} <= allowed
+
+
+def test_no_machine_path_or_registry_host_is_written_down():
+    marks = re.compile("|".join(["/wor" "k/", "/tm" "p/", "/roo" "t/", "/hom" "e/", "file:/" "/", r"pypi\.or" "g"]))
+    found = [f"{path.name}:{n}" for path in tracked() if path.suffix not in (".png", ".pdf") and path.is_file()
+             for n, line in enumerate(path.read_text(encoding="utf-8", errors="replace").splitlines(), 1)
+             if marks.search(line)]
+    assert found == []
+
+
+@pytest.mark.parametrize("path", MODULES, ids=lambda p: str(p.relative_to(ROOT / "pondcalc")))
+def test_module_is_small_silent_and_imports_one_way(path):
+    text = path.read_text(encoding="utf-8")
+    tree = ast.parse(text)
+    assert len(text.splitlines()) <= 500, "split this module by its questions"
+    assert ast.get_docstring(tree), "a module says first which question it answers"
+    calls = {node.func.id for node in ast.walk(tree) if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)}
+    assert not calls & {"print", "eval", "exec"}
+    assert "pyplot" not in text and "pickle" not in text
+    here = path.relative_to(ROOT / "pondcalc").parts[0].removesuffix(".py")
+    imports = [node for node in ast.walk(tree) if isinstance(node, ast.ImportFrom)]
+    names = {alias.name.split(".")[0] for node in ast.walk(tree) if isinstance(node, ast.Import) for alias in node.names}
+    if here != "units":
+        assert "pint" not in names | {node.module for node in imports}
+    if here != "controls":
+        assert "ipywidgets" not in names
+    if here not in ("figures", "controls"):
+        assert not any(name.startswith("matplotlib") for name in names | {n.module or "" for n in imports})
+    for node in imports:
+        if node.level:
+            wanted = [(node.module or "").split(".")[0]] if node.module else [a.name for a in node.names]
+            for name in wanted:
+                if name in RANK and here in RANK and name != here:
+                    assert RANK[name] <= RANK[here], f"{here} may not import {name}"
+
+
+def test_every_public_function_says_what_it_does():
+    silent = []
+    for path in MODULES:
+        top = ast.parse(path.read_text(encoding="utf-8")).body
+        for node in top + [n for c in top if isinstance(c, ast.ClassDef) for n in c.body]:
+            if isinstance(node, (ast.FunctionDef, ast.ClassDef)) and not node.name.startswith("_"):
+                if not ast.get_docstring(node) and len(node.body) > 3:
+                    silent.append(f"{path.name}: {node.name}")
+    assert silent == []

@@ -1,0 +1,138 @@
+"""The pond record: nothing the reader wrote is lost."""
+
+import json
+import multiprocessing
+import os
+import time
+
+import pytest
+
+from pondcalc import record
+from pondcalc.record import PondRecord, RecordError
+from pondcalc.units import Q, Range
+
+
+def acre_feet(low, usual, high):
+    return Range(*(Q(float(v), "acre_foot") for v in (low, usual, high)))
+
+
+@pytest.fixture
+def pond():
+    return (PondRecord("Test pond", "metric").with_section("site", {"elevation": Q("900 ft"), "story": "a, b"})
+            .with_section("water", {"volume": acre_feet(11, 12.4, 14), "level_depth": [Q("0 ft"), Q("9.5 ft")]}, "01"))
+
+
+def test_a_record_survives_the_round_trip(pond, tmp_path):
+    path = record.save(pond, tmp_path / "pond.json")
+    again = record.load(path)
+    assert again.name == "Test pond" and again.system == "metric"
+    assert again.get("water", "volume").usual.m_as("acre_foot") == pytest.approx(12.4)
+    assert [d.m_as("foot") for d in again.get("water", "level_depth")] == [0, 9.5]
+    assert again.get("site", "story") == "a, b" and again.stamps["water"]["by"] == "01"
+    assert record.to_text(again) == record.to_text(pond)
+
+
+def test_quantities_stand_in_the_file_as_people_write_them(pond, tmp_path):
+    body = json.loads(record.save(pond, tmp_path / "p.json").read_text())
+    assert body["sections"]["water"]["volume"]["usual"] == "12.4 acre_foot"
+    assert body["version"] == record.VERSION
+
+
+def test_the_old_file_is_kept_as_backup(pond, tmp_path):
+    path = record.save(pond, tmp_path / "pond.json")
+    first = path.read_text()
+    record.save_section("site", {"elevation": Q("10 ft")}, path)
+    assert (tmp_path / "pond.json.bak").read_text() == first
+    assert record.load(path).get("water", "volume") is not None
+    assert sorted(p.name for p in tmp_path.iterdir()) == ["pond.json", "pond.json.bak"]
+
+
+@pytest.mark.parametrize(("damage", "says"), [
+    (lambda t: t[:200], "damaged at line"), (lambda t: "", "damaged at line"), (lambda t: "[1, 2]", "not a pond record"),
+    (lambda t: t.replace('"version": 1', '"version": 99'), "newer version"),
+    (lambda t: t.replace("12.4 acre_foot", "12.4 parsecs"), "cannot be read"),
+    (lambda t: t.replace("12.4 acre_foot", "12.4 psi"), "needs a volume"),
+    (lambda t: t.replace("12.4 acre_foot", "99 acre_foot"), "rising order"),
+    (lambda t: t.replace('"usual": "12.4 acre_foot",', ""), "cannot be read"),
+    (lambda t: t.replace('"volume"', '"vollume"'), "no place for"),
+    (lambda t: t.replace('"units": "metric"', '"units": "furlongs"'), "US")])
+def test_a_damaged_or_newer_record_is_refused_and_left_alone(pond, tmp_path, damage, says):
+    path = record.save(pond, tmp_path / "pond.json")
+    broken = damage(path.read_text())
+    path.write_text(broken)
+    with pytest.raises(RecordError, match=says) as caught:
+        record.load(path)
+    assert "Nothing was changed" in str(caught.value) and ".bak" in str(caught.value)
+    with pytest.raises(RecordError):
+        record.save_section("site", {"elevation": Q("10 ft")}, path)
+    assert path.read_text() == broken
+
+
+def test_a_binary_file_and_a_missing_file_are_named(tmp_path):
+    (tmp_path / "p.json").write_bytes(b"\xff\xfe\x00\x81")
+    with pytest.raises(RecordError, match="not a text file"):
+        record.load(tmp_path / "p.json")
+    with pytest.raises(RecordError, match="no pond record"):
+        record.load(tmp_path / "q.json")
+
+
+def test_a_save_that_fails_half_way_leaves_the_old_file(pond, tmp_path, monkeypatch):
+    path = record.save(pond, tmp_path / "pond.json")
+    before = path.read_text()
+
+    def full_disk(*_):
+        raise OSError("No space left on device")
+    monkeypatch.setattr(os, "replace", full_disk)
+    with pytest.raises(OSError):
+        record.save_section("site", {"elevation": Q("10 ft")}, path)
+    assert path.read_text() == before
+    assert not list(tmp_path.glob("*.new")) and not list(tmp_path.glob("*.lock"))
+
+
+def _save_many(args):
+    path, section, values = args
+    for _ in range(20):
+        record.save_section(section, values, path)
+
+
+def test_two_workbooks_saving_at_once_lose_nothing(pond, tmp_path):
+    path = record.save(pond, tmp_path / "pond.json")
+    jobs = [(path, "air", {"submergence": Q("12 ft")}), (path, "line", {"length": Q("200 ft")})]
+    with multiprocessing.get_context("spawn").Pool(2) as pool:
+        pool.map(_save_many, jobs)
+    kept = record.load(path)
+    assert kept.has("air") and kept.has("line") and kept.has("water")
+
+
+def test_a_lock_left_by_a_dead_program_is_removed_and_a_fresh_one_respected(pond, tmp_path, monkeypatch):
+    path = record.save(pond, tmp_path / "pond.json")
+    lock = tmp_path / "pond.json.lock"
+    lock.write_text("")
+    os.utime(lock, (time.time() - 300,) * 2)
+    record.save_section("site", {"elevation": Q("10 ft")}, path)
+    lock.write_text("")
+    monkeypatch.setattr(record._Lock.__init__, "__defaults__", (0.05,))
+    with pytest.raises(RecordError, match="Another workbook"):
+        record.save_section("site", {"elevation": Q("20 ft")}, path)
+
+
+@pytest.mark.parametrize(("section", "values", "says"), [
+    ("water", {"volume": Q("3 acre_foot")}, "low, usual and high"), ("water", {"area": acre_feet(1, 2, 3)}, "needs a area"),
+    ("wafer", {"volume": 3}, "no place for"), ("site", {"elevation": 900}, "needs a elevation"),
+    ("site", {"story": 3}, "is text")])
+def test_wrong_values_are_refused_by_name(section, values, says):
+    with pytest.raises(RecordError, match=says):
+        PondRecord("p").with_section(section, values)
+
+
+def test_a_record_cannot_be_changed_in_place(pond):
+    with pytest.raises(TypeError):
+        pond.sections["site"]["elevation"] = Q("1 ft")
+
+
+def test_renaming_keeps_what_was_saved_and_clears_invented(pond, tmp_path):
+    path = record.save(pond, tmp_path / "pond.json")
+    record.rename("North pond", "US", {"elevation": Q("800 ft")}, path)
+    kept = record.load(path)
+    assert (kept.name, kept.system, kept.invented) == ("North pond", "US", False)
+    assert kept.has("water")

@@ -1,0 +1,713 @@
+"""Reading soundings and shorelines: the layouts, every likely fault, and the demonstration pond."""
+
+import dataclasses
+import io
+import math
+import re
+from pathlib import Path
+
+import numpy as np
+import pyproj
+import pytest
+
+from pondcalc import doubts
+from pondcalc.fieldsheet import meaning_of
+from pondcalc.survey import (
+    Shoreline,
+    Soundings,
+    SurveyError,
+    Transects,
+    read_survey,
+    report,
+    to_degrees,
+    write_soundings,
+)
+from pondcalc.units import Q
+
+DATA = Path(__file__).resolve().parent.parent / "data"
+FOOT = 0.3048  # m, international foot: Federal Register 85(193), 5 Oct 2020, p. 62698
+
+
+def bowl(header="x_m,y_m,depth_m", n=6, side=50.0, deepest=3.14, extra=()):
+    """CSV text: n by n soundings on a square grid, deepest in the middle."""
+    rows = [header]
+    for i in range(n):
+        for j in range(n):
+            u, v = 2 * i / (n - 1) - 1, 2 * j / (n - 1) - 1
+            depth = deepest * (1 - (u * u + v * v) / 2.2)
+            rows.append(f"{side * i / (n - 1):.2f},{side * j / (n - 1):.2f},{depth:.2f}")
+    return "\n".join([*rows, *extra]) + "\n"
+
+
+SQUARE = "x_m,y_m\n-2,-2\n52,-2\n52,52\n-2,52\n"
+
+
+def note(survey, word):
+    """The one note that holds a word."""
+    found = [text for text in survey.notes if word in text]
+    assert len(found) == 1, f"{word!r} in {len(found)} of the notes {survey.notes}"
+    return found[0]
+
+
+def reasons(survey):
+    return {d.row: d.reason for d in survey.dropped}
+
+
+# ---- the three layouts and their units -------------------------------------------------------------------
+
+
+def test_local_feet_become_metres():
+    survey = read_survey("x_ft,y_ft,depth_ft\n0,0,1\n100,0,2.5\n100,200,10\n0,200,4\n")
+    np.testing.assert_allclose(survey.soundings.x, [0, 30.48, 30.48, 0], atol=1e-12)  # 100 x 0.3048, exact
+    np.testing.assert_allclose(survey.soundings.y, [0, 0, 60.96, 60.96], atol=1e-12)
+    np.testing.assert_allclose(survey.soundings.depth, [0.3048, 0.762, 3.048, 1.2192], atol=1e-12)
+    assert survey.origin is None and survey.soundings.track is None
+    assert list(survey.soundings.row) == [2, 3, 4, 5]
+
+
+@pytest.mark.parametrize(
+    "heading, expected",
+    [
+        ("depth_ft", ("depth", "foot")),
+        ("depth (ft)", ("depth", "foot")),
+        ("depth [m]", ("depth", "meter")),
+        ("Depth, feet", ("depth", "foot")),
+        ("Depth/m", ("depth", "meter")),
+        ("WATER DEPTH (METRES)", ("depth", "meter")),
+        ("depth in feet", ("depth", "foot")),
+        ("depth_in", ("depth", "inch")),
+        ("DepthFt", ("depth", "foot")),
+        ("depth", ("depth", None)),
+        ("z", ("depth", None)),
+        ("Depth (ft, in)", ("depth", None)),
+        ("Latitude", ("lat", None)),
+        ("long", ("lon", None)),
+        ("lng", ("lon", None)),
+        ("Easting (m)", ("x", "meter")),
+        ("y_ft", ("y", "foot")),
+        ("Line", ("track", None)),
+        ("pass", ("track", None)),
+        ("Transect #", ("track", None)),
+        ("distance_ft", ("distance", "foot")),
+        ("x0", ("x0", None)),
+        ("start_lat", ("lat0", None)),
+        ("end lon", ("lon1", None)),
+        ("y1 (m)", ("y1", "meter")),
+        ("notes", (None, None)),
+        ("shoreline", (None, None)),
+    ],
+)
+def test_headings_as_people_write_them(heading, expected):
+    assert meaning_of(heading) == expected
+
+
+def test_depth_comma_feet_is_understood_quoted_and_bare():
+    for header in ('x_m,y_m,"Depth, feet"', "x_m,y_m,Depth, feet"):
+        survey = read_survey(f"{header}\n0,0,10\n50,0,5\n50,50,5\n")
+        assert survey.soundings.depth[0] == pytest.approx(10 * FOOT, rel=1e-12)
+
+
+def test_no_unit_says_how_to_answer_and_the_answer_works():
+    text = "x_m,y_m,depth\n0,0,10\n50,0,5\n50,50,5\n"
+    with pytest.raises(
+        SurveyError,
+        match=r"'depth' does not say feet or metres.*'depth_ft' or 'depth_m'.*"
+        r"depth_unit='ft' or depth_unit='m'",
+    ):
+        read_survey(text)
+    assert read_survey(text, depth_unit="ft").soundings.depth[0] == pytest.approx(3.048)
+    assert read_survey(text, depth_unit="metres").soundings.depth[0] == 10.0
+    with pytest.raises(SurveyError, match=r"'x' does not say.*position_unit='ft'"):
+        read_survey("x,y,depth_ft\n0,0,10\n50,0,5\n50,50,5\n")
+
+
+@pytest.mark.parametrize(
+    "unit, message",
+    [("gallon", "is not a length"), ("furlongs", "is not a length"), ("m", "says ft, but depth_unit='m'")],
+)
+def test_a_unit_that_cannot_be(unit, message):
+    with pytest.raises(SurveyError, match=message):
+        read_survey("x_m,y_m,depth_ft\n0,0,10\n50,0,5\n50,50,5\n", depth_unit=unit)
+
+
+def test_numbers_with_their_unit_in_the_cell():
+    survey = read_survey('x_m,y_m,depth\n0,0,5 ft 6 in\n50,0,1.5 m\n50,50,18 in\n0,50,"6\'"\n')
+    # 5 ft 6 in = 66 in x 0.0254; 18 in x 0.0254; 6 ft x 0.3048: exact
+    np.testing.assert_allclose(survey.soundings.depth, [1.6764, 1.5, 0.4572, 1.8288], rtol=1e-12)
+
+
+def test_bare_number_among_cells_with_units_still_needs_a_unit():
+    with pytest.raises(SurveyError, match="does not say feet or metres"):
+        read_survey("x_m,y_m,depth\n0,0,5 ft\n50,0,1.5 m\n50,50,4\n")
+
+
+def test_cell_of_another_kind_is_refused():
+    survey = read_survey("x_m,y_m,depth_ft\n0,0,5\n50,0,6\n50,50,4\n9,9,5.5 lb\n8,8,4 cubits\n")
+    assert "'5.5 lb', not a length" in reasons(survey)[5]
+    assert "not a unit this set knows" in reasons(survey)[6]
+
+
+def test_track_column_by_any_name():
+    for word in ("track", "transect", "line", "Pass"):
+        survey = read_survey(f"x_m,y_m,depth_ft,{word}\n0,0,5,T1\n50,0,6,T1\n50,50,4,T2\n9,9,5,\n")
+        assert list(survey.soundings.track) == ["T1", "T1", "T2", ""]
+
+
+def test_unplaced_transects_keep_distance_and_depth():
+    # two transects of Higginbotham, "The Tale of the Tape", Texas Cooperative Extension: 23 depths, sum 76,
+    # mean 3.3 ft as printed; distances invented
+    first, second = [0, 2, 3, 6, 6, 8, 7, 5, 3, 1, 0], [0, 1, 1, 1, 3, 4, 8, 6, 6, 4, 1, 0]
+    rows = [
+        f"{name},{10 * i},{d}" for name, line in (("1", first), ("2", second)) for i, d in enumerate(line)
+    ]
+    survey = read_survey("transect,distance_ft,depth_ft\n" + "\n".join(rows))
+    assert survey.soundings is None and survey.origin is None
+    feet = survey.transects.depth / FOOT
+    assert (len(feet), round(feet.sum(), 9), round(feet.mean(), 1)) == (23, 76, 3.3)
+    assert survey.transects.distance.max() == pytest.approx(110 * FOOT)
+    assert "hand rules only" in note(survey, "no place on the map")
+    assert not any("depth 0" in text for text in survey.notes)
+    without_zeros = read_survey(
+        "transect,distance_ft,depth_ft\n" + "\n".join(r for r in rows if r[-2:] != ",0")
+    )
+    # the same source less its zeros: 76 / 19 = 4.00 ft, 21 % too deep
+    assert without_zeros.transects.depth.mean() / FOOT == pytest.approx(4.0, abs=1e-9)
+    assert any("mean depth too large" in text for text in without_zeros.notes)
+
+
+def test_transect_name_written_once_holds_for_the_rows_below():
+    survey = read_survey("transect,distance_m,depth_m\nA,0,0\n,10,weeds\n,20,0\nB,0,0\n,9,1\n,18,0\n")
+    assert list(survey.transects.track) == ["A", "A", "B", "B", "B"]
+    assert "4 rows" in note(survey, "no transect name")
+    first_unnamed = read_survey("transect,distance_m,depth_m\n,0,0\nB,0,0\n,9,1\n,18,0\n")
+    assert "no transect is named" in reasons(first_unnamed)[2]
+    without = read_survey("distance_m,depth_m\n0,0\n9,1\n18,0\n")
+    assert "taken as one transect" in note(without, "no transect column")
+
+
+def test_transects_are_placed_between_their_ends():
+    # 3-4-5 triangle: 25 m along a line from (10, 10) toward (40, 50), 50 m off, is (25, 30)
+    text = (
+        "transect,distance_m,depth_m,x0_m,y0_m,x1_m,y1_m\nA,0,0,10,10,40,50\nA,25,2,,,,\nA,50,0,,,,\n"
+        "B,0,0,0,40,30,40\nB,30,1.5,0,40,30,40\n"
+    )
+    survey = read_survey(text)
+    np.testing.assert_allclose(survey.soundings.x, [10, 25, 40, 0, 30])
+    np.testing.assert_allclose(survey.soundings.y, [10, 30, 50, 40, 40])
+    assert list(survey.soundings.track) == ["A", "A", "A", "B", "B"]
+
+
+def test_transects_placed_by_degrees_agree_with_the_geodesic():
+    geod = pyproj.Geod(ellps="WGS84")
+    ends = [39.0, -96.8, 39.0007, -96.7991]
+    azimuth, _, length = geod.inv(ends[1], ends[0], ends[3], ends[2])
+    text = "transect,distance_m,depth_m,start_lat,start_lon,end_lat,end_lon\n" + "".join(
+        f"A,{d},{1 + d / 50},{','.join(map(str, ends))}\n" for d in (0, 20, 45, 70)
+    )
+    survey = read_survey(text)
+    lat, lon = to_degrees.si(survey.soundings.x, survey.soundings.y, survey.origin)
+    for d, a, b in zip((0, 20, 45, 70), lat, lon, strict=True):
+        x, y, _ = geod.fwd(ends[1], ends[0], azimuth, d)
+        assert geod.inv(x, y, b, a)[2] < 0.002  # computed: pyproj.Geod
+    assert length > 70
+
+
+@pytest.mark.parametrize(
+    "rows, message",
+    [
+        ("A,0,0,10,10,,\nA,9,1,,,,\nA,20,0,,,,\n", "0 usable rows"),
+        (
+            "A,0,0,10,10,40,50\nA,9,1,10,10,80,50\nA,20,0,,,,\n",
+            "ends of transect A change between row 2 and row 3",
+        ),
+        ("A,0,0,10,10,10,10\nA,9,1,,,,\nA,20,0,,,,\n", "starts and ends at one place"),
+        ("A,0,0,,,,\nA,9,1,,,,\nA,20,0,,,,\n", "are empty"),
+    ],
+)
+def test_transect_ends_that_cannot_be(rows, message):
+    with pytest.raises(SurveyError, match=message):
+        read_survey("transect,distance_m,depth_m,x0_m,y0_m,x1_m,y1_m\n" + rows)
+
+
+def test_transect_faults_that_do_not_stop_the_work():
+    survey = read_survey(
+        "transect,distance_m,depth_m,x0_m,y0_m,x1_m,y1_m\nA,0,0,0,0,30,0\nA,15,2,,,,\nA,98,0,,,,\n"
+        "B,0,0,0,40,100,40\nB,50,1,,,,\nC,5,1,,,,\nB,-4,1,,,,\n"
+    )
+    assert "Feet and metres mixed, or a slack tape" in note(survey, "Transect A")
+    assert "not given, though those of others are" in reasons(survey)[7]
+    assert "distance is negative" in reasons(survey)[8]
+    with pytest.raises(SurveyError, match="only one end"):
+        read_survey("transect,distance_m,depth_m,x0_m,y0_m\nA,0,0,0,0\nA,15,2,,\nA,30,0,,\n")
+
+
+# ---- signs, units, order of coordinates ------------------------------------------------------------------
+
+
+def test_all_negative_depths_offer_the_flip():
+    text = "x_m,y_m,depth_m\n0,0,-1\n50,0,-2\n50,50,-3\n0,50,-2.5\n"
+    with pytest.raises(
+        SurveyError,
+        match=r"4 of 4 depths are negative, such as in row 2 \('0,0,-1'\).*"
+        r"depths_are='upward'",
+    ):
+        read_survey(text)
+    np.testing.assert_allclose(read_survey(text, depths_are="upward").soundings.depth, [1, 2, 3, 2.5])
+    with pytest.raises(SurveyError, match="depths are positive.*leave it out"):
+        read_survey(text.replace("-", ""), depths_are="upward")
+    with pytest.raises(SurveyError, match="'sideways' is not known"):
+        read_survey(text, depths_are="sideways")
+
+
+def test_some_negative_depths_are_dropped_and_listed():
+    survey = read_survey(bowl(extra=["10,10,-2", "11,11,-9999"]))
+    assert len(survey.soundings) == 36
+    assert [(d.row, d.text) for d in survey.dropped] == [(38, "10,10,-2"), (39, "11,11,-9999")]
+    assert "points up out of the water" in survey.dropped[0].reason
+    assert "code for a missing value" in survey.dropped[1].reason
+
+
+def test_zero_depths_only():
+    with pytest.raises(SurveyError, match="every depth is zero"):
+        read_survey("x_m,y_m,depth_m\n0,0,0\n50,0,0\n50,50,0\n")
+
+
+def test_feet_read_as_metres_raises_a_doubt_with_both_readings():
+    # 1 acre, 20 ft deep: relative depth 8.49 % (exact); 20 m in the same pond 27.9 %
+    steep = bowl(side=63.6, deepest=20 / (1 - 0.08 / 2.2))  # 63.6 m square is 1 acre; deepest cell 20.00
+    text = note(read_survey(steep), "Feet or metres?")
+    assert "65.6 ft (20.0 m)" in text and "20.0 ft (6.10 m)" in text and "depth_unit" in text
+    fine = read_survey(steep.replace("depth_m", "depth_ft"))
+    assert not any("Feet or metres?" in n for n in fine.notes)
+
+
+def test_precision_tells_of_the_other_unit():
+    whole = "x_m,y_m,depth_m\n" + "".join(f"{40 * i},{70 * (i % 3)},{i % 7}\n" for i in range(14))
+    assert "whole, half or quarter" in note(read_survey(whole), "Feet or metres?")
+    tenths = whole.replace(",5\n", ",5.1\n").replace(",4\n", ",4.3\n")
+    assert not any("Feet or metres?" in n for n in read_survey(tenths).notes)
+    fine = "x_m,y_m,depth_ft\n" + "".join(
+        f"{40 * i},{70 * (i % 3)},{i % 7 * 0.43 + 0.11:.2f}\n" for i in range(14)
+    )
+    assert "to the hundredth" in note(read_survey(fine), "Feet or metres?")
+
+
+def latlon(swap=False, sign=1.0, lat=39.0, lon=-96.8, header="lat,lon,depth_ft"):
+    rows = [
+        (lat + 0.0001 * i, sign * (lon + 0.00013 * j), 3 + i + 0.1 * j) for i in range(4) for j in range(4)
+    ]
+    return (
+        header
+        + "\n"
+        + "".join(f"{(b if swap else a):.6f},{(a if swap else b):.6f},{d:.1f}\n" for a, b, d in rows)
+    )
+
+
+@pytest.mark.parametrize(
+    "lon, words", [(-96.8, "impossible, for latitude ends at 90"), (-82.5, "polar regions")]
+)
+def test_swapped_latitude_and_longitude(lon, words):
+    with pytest.raises(SurveyError, match=f"{words}.*look swapped.*exchange the headings 'lat' and 'lon'"):
+        read_survey(latlon(swap=True, lon=lon))
+    assert len(read_survey(latlon(lon=lon)).soundings) == 16
+
+
+def test_lost_minus_sign_is_a_note_and_leaves_the_area():
+    east, west = read_survey(latlon(sign=-1)), read_survey(latlon())
+    assert "In the US longitude is negative" in note(east, "east of Greenwich")
+    area = [doubts.hull_area(s.soundings.x, s.soundings.y) for s in (east, west)]
+    assert area[0] == pytest.approx(area[1], rel=1e-9)
+
+
+def test_degrees_headed_as_lengths_and_lengths_headed_as_degrees():
+    with pytest.raises(SurveyError, match="look like degrees used as lengths.*'lon' and 'lat'"):
+        read_survey(latlon(header="y_m,x_m,depth_ft"))
+    with pytest.raises(SurveyError, match="near 4321030 and 690030.*'x_m,y_m'"):
+        read_survey("lat,lon,depth_ft\n4321000,690000,4\n4321030,690030,5\n4321060,690060,6\n")
+
+
+def test_zone_grid_is_a_note():
+    survey = read_survey("x_m,y_m,depth_ft\n690000,4321000,4\n690030,4321030,5\n690060,4321000,6\n")
+    assert "0.08 % small" in note(survey, "UTM")
+
+
+def test_degrees_in_other_dress():
+    survey = read_survey(
+        "lat,lon,depth_ft\n39.0000° N,96.8 W,5\n39.001 N,96.8 W,6\n39.001,-96.801,4\n"
+        "39 2 28.3,-96.8,4\n0,0,3\n139,-96.8,3\n"
+    )
+    assert len(survey.soundings) == 3 and survey.origin == (39.001, -96.8)
+    assert "not degrees, minutes and seconds" in reasons(survey)[5]
+    assert "no position" in reasons(survey)[6]
+    assert "beyond 90" in reasons(survey)[7]
+
+
+# ---- stray points, slips of depth, repeats ---------------------------------------------------------------
+
+
+def test_stray_point_is_dropped_and_the_threshold_can_be_moved():
+    text = bowl(extra=["225,25,2"])  # the median of the 37 is (30, 25), so this is 195 m off
+    survey = read_survey(text)
+    assert "lies 640 ft (195 m) from the middle" in reasons(survey)[38]
+    assert len(read_survey(text, stray_limit=20).soundings) == 37
+    with pytest.raises(SurveyError, match="would leave out good soundings"):
+        read_survey(text, stray_limit=1.5)
+
+
+def test_long_pond_keeps_its_ends():
+    text = "x_m,y_m,depth_m\n" + "".join(f"{5 * i},{3 * (i % 2)},{1 + i % 3 / 7:.2f}\n" for i in range(80))
+    assert read_survey(text).dropped == ()
+
+
+def test_absurd_depth():
+    survey = read_survey(bowl(extra=["11,12,31.4"]))  # 3.14 with the point moved
+    assert "decimal point" in reasons(survey)[38] and len(survey.soundings) == 36
+    assert len(read_survey(bowl(extra=["11,12,31.4"]), depth_limit="40 m").soundings) == 37
+    shallow = read_survey(bowl(), depth_limit="2 m")
+    assert shallow.soundings.depth.max() <= 2 and "the depth_limit you set" in shallow.dropped[0].reason
+
+
+def test_two_deep_slips_do_not_vouch_for_each_other_in_a_full_survey():
+    depth = np.r_[np.linspace(0.2, 4, 98), 30.0, 31.0]
+    mask, limit = doubts.too_deep(depth)
+    assert list(np.flatnonzero(mask)) == [98, 99] and limit < 12.1
+
+
+def test_exact_repeat_is_dropped_and_other_depth_at_one_place_is_averaged():
+    survey = read_survey(bowl(extra=["0.00,0.00,0.29", "10.00,10.00,3.51"]))
+    grid = {
+        (x, y): d
+        for x, y, d in zip(survey.soundings.x, survey.soundings.y, survey.soundings.depth, strict=True)
+    }
+    assert reasons(survey)[38] == "repeats row 2: same place, same depth"
+    assert "row 9 now holds the average" in reasons(survey)[39]
+    # row 9 is the grid point (10, 10): u = v = -0.6, depth 3.14 (1 - 0.72/2.2) = 2.11 as written;
+    # its mean with 3.51 is 2.81
+    assert grid[10.0, 10.0] == pytest.approx(2.81, abs=1e-12)
+    assert "rows 9 and 39" in note(survey, "two or more different depths")
+
+
+# ---- cells, encodings, delimiters ------------------------------------------------------------------------
+
+
+def test_every_bad_cell_is_listed_with_its_row():
+    text = (
+        "# invented\n\nx_m,y_m,depth_m,track\n0,0,1,a\n50,0,weeds,a\n# remark\n50,50,2,a\n,50,2,a\n10,10,,b\n"
+        "20,20,nan,b\n21,20,inf,b\n30,30,NA,b\n0,50,2,b\n,,,\n7,9\n"
+    )
+    survey = read_survey(text)
+    assert list(survey.soundings.row) == [4, 7, 13]
+    assert reasons(survey) == {
+        5: "the depth is 'weeds', not a length such as 5.5, '5.5 ft' or '5 ft 6 in'",
+        8: "no x is given",
+        9: "no depth is given",
+        10: "no depth is given",
+        11: "the depth is 'inf', not a length such as 5.5, '5.5 ft' or '5 ft 6 in'",
+        12: "no depth is given",
+        15: "no depth is given",
+    }
+    assert [d.text for d in survey.dropped][0] == "50,0,weeds,a"
+
+
+def test_not_a_number_in_an_otherwise_clean_file():
+    survey = read_survey(bowl(extra=["1,1,nan", "2,2,inf"]))
+    assert reasons(survey) == {38: "the depth is 'nan', not a number", 39: "the depth is 'inf', not a number"}
+
+
+@pytest.mark.parametrize(
+    "encode",
+    [
+        lambda t: t.encode("utf-8"),
+        lambda t: t.encode("utf-8-sig"),
+        lambda t: t.encode("cp1252"),
+        lambda t: t.encode("utf-16"),
+        lambda t: t.encode("utf-16-le"),
+        lambda t: t.encode("utf-16-be"),
+        lambda t: t.replace("\n", "\r\n").encode("utf-8"),
+        lambda t: t.replace("\n", "\r").encode("utf-8"),
+    ],
+)
+def test_encodings_and_line_ends(tmp_path, encode):
+    file = tmp_path / "soundings.csv"
+    file.write_bytes(
+        encode("lat,lon,depth_ft,line\n39.0,-96.8,5,Señor’s\n39.001,-96.8,6,Señor’s\n39.001,-96.801,4,b\n")
+    )
+    survey = read_survey(file)
+    assert list(survey.soundings.track) == ["Señor’s", "Señor’s", "b"]
+    np.testing.assert_allclose(survey.soundings.depth / FOOT, [5, 6, 4])
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "x_m;y_m;depth_m\n0;0;3,2\n50,5;0;4,1\n50,5;50;2,25\n",
+        "sep=;\nx_m;y_m;depth_m\n0;0;3.2\n50.5;0;4.1\n50.5;50;2.25\n",
+        "x_m\ty_m\tdepth_m\n0\t0\t3,2\n50,5\t0\t4,1\n50,5\t50\t2,25\n",
+        'x_m,y_m,depth_m\n0,0,"3.2"\n50.5,0, 4.1\n"50.5",50,2.25\n',
+        "x_m,y_m,depth_m,,\n0,0,3.2,,\n50.5,0,4.1,,\n50.5,50,2.25,,\n,,,,\n",
+    ],
+)
+def test_delimiters_decimal_commas_and_empty_columns(text):
+    survey = read_survey(text)
+    np.testing.assert_allclose(survey.soundings.depth, [3.2, 4.1, 2.25])
+    np.testing.assert_allclose(survey.soundings.x, [0, 50.5, 50.5])
+    assert survey.dropped == ()
+
+
+def test_commas_that_could_be_thousands_are_a_note():
+    tabs = read_survey("x_ft\ty_ft\tdepth_ft\n1,000\t0\t9\n1,500\t0\t8\n1,500\t1,200\t4\n")
+    np.testing.assert_allclose(tabs.soundings.x / FOOT, [1000, 1500, 1500])
+    assert "read as thousands" in note(tabs, "Commas")
+    semicolons = read_survey("x_ft;y_ft;depth_ft\n1,250;0;9\n1,500;0;8\n1,500;1,200;4\n")
+    np.testing.assert_allclose(semicolons.soundings.x / FOOT, [1.25, 1.5, 1.5])
+    assert "read as decimals" in note(semicolons, "Commas")
+    quoted = read_survey('x_ft,y_ft,depth_ft\n"1,000",0,9\n"1,500",0,8\n"1,500",1200,4\n')
+    np.testing.assert_allclose(quoted.soundings.x / FOOT, [1000, 1500, 1500])
+
+
+def test_decimal_commas_in_a_comma_file_cannot_be_told_apart():
+    with pytest.raises(SurveyError, match="every row has more entries than the 3 columns.*semicolons"):
+        read_survey("x_m,y_m,depth_m\n0,5,0,5,3,2\n50,5,0,5,4,1\n50,5,50,5,2,2\n")
+    survey = read_survey(bowl(extra=["5,5,3,2"]))
+    assert "more entries" in reasons(survey)[38]
+
+
+@pytest.mark.parametrize(
+    "text, message",
+    [
+        ("", "is empty.*lat,lon,depth_ft"),
+        ("\n\n# nothing\n", "is empty"),
+        ("lat,lon,depth_ft\n", "no rows below it"),
+        ("0,0,1\n50,0,2\n50,50,3\n", "first row, '0,0,1', is numbers.*Put a first line"),
+        ("depth\n1\n2\n", "one column only"),
+        ("lat,depth_ft\n39,5\n39,6\n", "columns are lat, depth_ft. Needed are"),
+        ("x_m,y_m\n1,2\n3,4\n", "Needed are columns such as 'lat,lon,depth_ft'"),
+        ("x_m,y_m,depth_ft,depth_m\n1,2,3,1\n", "two columns give the depth: 'depth_ft' and 'depth_m'"),
+        (
+            "x_m,y_m,depth_m\n0,0,1\n5,5,2\n9,9,weeds\n",
+            r"2 usable rows; 3 or more.*row 4 the depth is 'weeds'",
+        ),
+        ("soundings.csv", r"looks like the name of a file.*Path\('soundings.csv'\)"),
+    ],
+)
+def test_files_that_cannot_be_read_say_why(text, message):
+    with pytest.raises(SurveyError, match=message):
+        read_survey(text)
+
+
+def test_missing_file_and_spreadsheet_workbook(tmp_path):
+    (tmp_path / "other.csv").write_text("x")
+    with pytest.raises(SurveyError, match="'mine.csv' could not be opened.*other.csv"):
+        read_survey(tmp_path / "mine.csv")
+    (tmp_path / "book.csv").write_bytes(b"PK\x03\x04rest")
+    with pytest.raises(SurveyError, match="is a spreadsheet workbook.*save the sheet as CSV"):
+        read_survey(tmp_path / "book.csv")
+
+
+def test_open_file_bytes_and_path_read_alike(tmp_path):
+    file = tmp_path / "a.csv"
+    file.write_text(bowl(), encoding="utf-8")
+    with open(file, encoding="utf-8") as opened, open(file, "rb") as raw:
+        found = [
+            read_survey(source).soundings.depth
+            for source in (
+                file,
+                opened,
+                raw,
+                bowl(),
+                bowl().encode(),
+                io.StringIO(bowl()),
+                memoryview(bowl().encode()),
+            )
+        ]
+    for depth in found:
+        np.testing.assert_array_equal(depth, found[0])
+
+
+def test_few_soundings_are_a_note():
+    assert "SEAFWA 1983" in note(
+        read_survey("x_m,y_m,depth_m\n0,0,1.1\n50,0,2.2\n50,50,1.3\n"), "Only 3 soundings"
+    )
+    assert not any("Only" in n for n in read_survey(bowl()).notes)
+
+
+def test_soundings_on_one_line():
+    survey = read_survey(
+        "x_m,y_m,depth_m\n" + "".join(f"{3 * i},{4 * i},{1 + i % 3 / 7:.2f}\n" for i in range(14))
+    )
+    assert "cross-section" in note(survey, "straight line")
+
+
+# ---- shoreline -------------------------------------------------------------------------------------------
+
+
+def test_shoreline_is_closed_once_whether_or_not_the_file_repeats_its_first_point():
+    for extra in ("", "-2,-2\n"):
+        survey = read_survey(bowl(), SQUARE + extra)
+        assert len(survey.shoreline) == 4 and survey.dropped == ()
+        assert doubts.ring_area(survey.shoreline.x, survey.shoreline.y) == pytest.approx(54**2)
+
+
+def test_no_shoreline_says_what_it_costs():
+    assert "That outline is not the bank" in note(read_survey(bowl()), "no shoreline")
+
+
+def test_unfinished_walk_is_a_note():
+    text = "x_m,y_m\n" + "".join(
+        f"{x},{y}\n"
+        for x, y in [(-2, y) for y in range(-2, 53, 6)]
+        + [(x, 52) for x in range(4, 53, 6)]
+        + [(52, y) for y in range(46, -3, -6)]
+    )
+    assert "straight piece of 177 ft (54.0 m)" in note(read_survey(bowl(), text), "walk was not finished")
+
+
+def test_soundings_outside_the_shoreline():
+    survey = read_survey(bowl(extra=["56,25,0.4", "62,25,0.5"]), SQUARE)
+    assert "lies 32.8 ft (10.0 m) outside the shoreline" in reasons(survey)[39]
+    assert "up to 13 ft (4.0 m)" in note(survey, "outside the shoreline")
+    assert len(survey.soundings) == 37
+    strict = read_survey(bowl(extra=["56,25,0.4"]), SQUARE, shore_tolerance="1 ft")
+    assert len(strict.soundings) == 36
+
+
+def test_shoreline_elsewhere_or_in_other_units():
+    with pytest.raises(
+        SurveyError, match=r"36 of 36 soundings lie outside.*lie [\d,]+ ft \([\d,]+ m\) apart"
+    ):
+        read_survey(bowl(), SQUARE.replace("-2", "4998").replace("52", "5052"))
+    with pytest.raises(SurveyError, match="one file is in feet and the other"):
+        read_survey(bowl(), SQUARE.replace("_m", "_ft"))
+    assert "feet and the other" in note(
+        read_survey(bowl().replace("x_m,y_m", "x_ft,y_ft"), SQUARE), "reach over only"
+    )
+    with pytest.raises(
+        SurveyError, match="shoreline is in latitude and longitude but the soundings are in x and y"
+    ):
+        read_survey(bowl(), "lat,lon\n39,-96\n39.001,-96\n39.001,-96.001\n")
+    with pytest.raises(SurveyError, match="look swapped"):
+        read_survey(latlon(), "lat,lon\n-96.801,38.999\n-96.801,39.001\n-96.799,39.001\n-96.799,38.999\n")
+
+
+def test_crossing_shoreline_is_refused_and_a_small_loop_is_cut_out():
+    with pytest.raises(SurveyError, match="crosses itself near rows 2 and 4.*order you would walk"):
+        read_survey(bowl(), "x_m,y_m\n-2,-2\n52,52\n52,-2\n-2,52\n")
+    ring = [
+        (25 + 40 * math.cos(t), 25 + 40 * math.sin(t))
+        for t in np.linspace(0, 2 * math.pi, 40, endpoint=False)
+    ]
+    ring[10], ring[11] = ring[11], ring[10]
+    survey = read_survey(bowl(), "x_m,y_m\n" + "".join(f"{x:.3f},{y:.3f}\n" for x, y in ring))
+    assert survey.dropped and all("small loop" in d.reason and d.row in (12, 13) for d in survey.dropped)
+    assert doubts.first_crossing(survey.shoreline.x, survey.shoreline.y) is None
+
+
+def test_shoreline_rows_left_out_are_listed_as_such():
+    survey = read_survey(bowl(), SQUARE + "-2,52\n9000,9000\nx,3\n")
+    assert [(d.row, d.reason.split(":")[0]) for d in survey.dropped] == [
+        (6, "shoreline file"),
+        (7, "shoreline file"),
+        (8, "shoreline file"),
+    ]
+    with pytest.raises(SurveyError, match="2 usable rows"):
+        read_survey(bowl(), "x_m,y_m\n0,0\n9,9\n")
+    with pytest.raises(SurveyError, match="Needed are columns such as 'lat,lon' or"):
+        read_survey(bowl(), "a,b\n0,0\n9,9\n")
+
+
+def test_unplaced_transects_may_have_a_shoreline():
+    survey = read_survey(
+        "transect,distance_ft,depth_ft\nA,0,0\nA,20,5\nA,40,0\n", DATA / "demo-shoreline.csv"
+    )
+    assert survey.soundings is None and survey.origin is not None and len(survey.shoreline) == 90
+    only = read_survey("transect,distance_ft,depth_ft\nA,0,0\nA,20,5\nA,40,0\n")
+    assert "area of the pond has to come from elsewhere" in note(only, "no shoreline")
+
+
+# ---- records, report, writing ----------------------------------------------------------------------------
+
+
+def test_records_take_quantities_and_refuse_nonsense():
+    made = Soundings(Q([0, 10], "ft"), Q([0, 10], "ft"), Q([1, 2], "m"))
+    assert made.x[1] == pytest.approx(3.048) and len(made) == 2
+    with pytest.raises(ValueError):
+        made.depth[0] = 5
+    with pytest.raises(dataclasses.FrozenInstanceError):
+        made.depth = 5
+    with pytest.raises(SurveyError, match="same length"):
+        Soundings.si([0, 1], [0, 1], [1])
+    with pytest.raises(SurveyError, match="above the water"):
+        Soundings.si([0, 1], [0, 1], [1, -1])
+    with pytest.raises(SurveyError, match="a number in every place"):
+        Transects.si(["A", "A"], [0, math.nan], [1, 1])
+    with pytest.raises(SurveyError, match="three points or more"):
+        Shoreline.si([0, 1], [0, 1])
+
+
+def test_report_says_what_a_person_wants_to_know():
+    text = report(read_survey(DATA / "demo-soundings-with-slips.csv", DATA / "demo-shoreline.csv"))
+    assert re.search(
+        r"^154 soundings on 10 tracks\. The deepest reads 14\.\d ft \(4\.\d\d m\)\.$", text, re.MULTILINE
+    )
+    assert "The shoreline has 90 points and holds 2." in text
+    assert "6 rows were left out:" in text and "weeds" in text
+    metric = report(read_survey(bowl(extra=["1,1,-2"])), "metric")
+    assert "36 soundings. The deepest reads" in metric and "1 row was left out:" in metric
+    short = report(read_survey(bowl(extra=["1,1,x"] * 12)), rows=3)
+    assert "and 9 more, listed in survey.dropped" in short
+    unplaced = report(read_survey(DATA / "demo-transects.csv"))
+    assert "on 4 transects" in unplaced and "No rows were left out." in unplaced
+
+
+@pytest.mark.parametrize("unit", ["ft", "m"])
+@pytest.mark.parametrize(
+    "source", [DATA / "demo-soundings.csv", bowl(), DATA / "demo-transects.csv"], ids=str.__class__
+)
+def test_what_is_written_reads_back_the_same(tmp_path, source, unit):
+    survey = read_survey(source)
+    file = write_soundings(survey, tmp_path / "out.csv", unit, comment="kept soundings")
+    again = read_survey(file)
+    assert file.read_text().startswith("# kept soundings\n") and again.dropped == ()
+    kept, back = survey.soundings or survey.transects, again.soundings or again.transects
+    np.testing.assert_allclose(back.depth, kept.depth, atol=1e-6)
+    assert (kept.track is None) == (back.track is None)
+    if kept.track is not None:
+        assert list(back.track) == list(kept.track)
+    if survey.soundings is None:
+        np.testing.assert_allclose(back.distance, kept.distance, atol=1e-6)
+    else:
+        assert again.origin == survey.origin
+        np.testing.assert_allclose([back.x, back.y], [kept.x, kept.y], atol=2e-4)
+
+
+def test_writing_is_all_or_nothing(tmp_path, monkeypatch):
+    file = tmp_path / "out.csv"
+    file.write_text("old")
+
+    def fail(*_):
+        raise PermissionError(13, "Permission denied")
+
+    monkeypatch.setattr("os.replace", fail)
+    with pytest.raises(SurveyError, match="Permission denied.*unchanged.*Close it in other programs"):
+        write_soundings(read_survey(bowl()), file)
+    assert file.read_text() == "old" and [p.name for p in tmp_path.iterdir()] == ["out.csv"]
+
+
+def test_clean_and_untidy_reading_give_the_same_numbers():
+    clean = read_survey(bowl())
+    untidy = read_survey(
+        bowl(extra=["1,1,weeds"]).replace("depth_m\n0.00,0.00,0.29", "depth_m\n0.00 m,0.00 m,29 cm")
+    )
+    np.testing.assert_allclose(untidy.soundings.depth, clean.soundings.depth, rtol=1e-12)
+    np.testing.assert_allclose(untidy.soundings.x, clean.soundings.x, rtol=1e-12)
+
+
+def test_large_file_keeps_every_row_number():
+    n = 20000
+    rng = np.random.default_rng(8)
+    x, y = rng.uniform(0, 100, (2, n))
+    rows = [f"{a:.6f},{b:.6f},{1 + c:.2f}" for a, b, c in zip(x, y, rng.uniform(0, 3, n), strict=True)]
+    rows[777] = "5,5,oops"
+    survey = read_survey("x_m,y_m,depth_m\n" + "\n".join(rows))
+    assert reasons(survey) == {779: "the depth is 'oops', not a length such as 5.5, '5.5 ft' or '5 ft 6 in'"}
+    np.testing.assert_allclose(survey.soundings.x[[0, -1]], [x[0], x[-1]], atol=1e-6)
