@@ -44,9 +44,9 @@ class Number:
 
 @dataclass(frozen=True)
 class Verdict:
-    """Whether an answer is right, and what to say."""
+    """Whether an answer is right (None when it could not be judged), and what to say."""
 
-    right: bool
+    right: bool | None
     reply: str
 
 
@@ -90,7 +90,7 @@ def judge(asked, given, system="US"):
     ----------
     asked : Choice or Number
     given : str
-        The words of an option, or a number with a unit; a bare number is read in the unit of `system`.
+        The words of an option, or a number with a unit. A bare number is not judged: it is asked for its unit.
 
     Returns
     -------
@@ -100,14 +100,19 @@ def judge(asked, given, system="US"):
         for words, right, reply in asked.options:
             if words == given:
                 return Verdict(right, reply)
-        return Verdict(False, "Pick one of the answers first.")
+        return Verdict(None, "Pick one of the answers first.")
+    unit = KINDS[asked.kind][system != "US"]
+    example = show(Q(1.0, unit), asked.kind, system, digits=1)
+    if not given.strip():
+        return Verdict(None, f"Type a number and its unit first, for example {example}.")
     try:
-        value = read_quantity(given, KINDS[asked.kind][system != "US"])
+        value = read_quantity(given, unit if unit == "dimensionless" else None)
+        if asked.kind == "money a year" and value.check("[currency]"):
+            value = value / Q(1.0, "year")
     except QuantityError as problem:
-        return Verdict(False, str(problem))
+        return Verdict(None, f"{problem} Here that would look like {example}.")
     if not value.check(asked.answer.dimensionality):
-        return Verdict(False, f"That is not a {asked.kind}. Write something like "
-                              f"{show(Q(1.0, KINDS[asked.kind][0]), asked.kind, system, digits=1)}.")
+        return Verdict(None, f"{given.strip()} is not the kind of number asked for. Write something like {example}.")
     if _near(value, asked.answer, asked.within):
         return Verdict(True, f"Yes, about {show(asked.answer, asked.kind, system, both=True)}.")
     for wrong, reply in asked.slips:

@@ -178,7 +178,7 @@ def unit_doubt(depth, unit, area):
     across = 2 * np.sqrt(area / np.pi)
     quarters = np.all(np.abs(written * 4 - np.round(written * 4)) < 1e-6)
     hundredths = np.mean(np.abs(written * 10 - np.round(written * 10)) > 1e-3)
-    if unit == "meter" and area > 0 and deepest > 0.2 * across:
+    if unit == "meter" and area > 0 and deepest > 0.12 * across:
         tell = f"that is {deepest / across:.0%} of the width of the pond, which is steep for a farm pond"
     elif unit == "meter" and quarters and len(depth) >= 5 and written.max() >= 4:
         tell = "every depth is a whole, half or quarter number, as people read feet more often than metres"

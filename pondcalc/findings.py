@@ -4,12 +4,26 @@ A workbook computes with many numbers and keeps few: those a later workbook star
 """
 
 import json
+import textwrap
+
+import numpy as np
 
 from . import basin as bed
 from . import basinrange, datafiles
 from .units import Q, Range, show, show_range
 
-__all__ = ["water", "say_water", "water_table", "say_doubt", "say_truth", "demo_truth"]
+__all__ = ["water", "say_water", "water_table", "say_doubt", "say_triangles", "say_truth", "demo_truth",
+           "wrapped"]
+
+
+FEWEST = 6              # soundings below which there is no volume worth saying
+
+
+def _on_one_line(points):
+    """True if all soundings lie along one straight line, to within a fiftieth of its length."""
+    around = np.column_stack([points.x - points.x.mean(), points.y - points.y.mean()])
+    spread = np.linalg.svd(around, compute_uv=False)
+    return spread[1] < 0.02 * spread[0]
 
 
 def water(read, name="", bank_name=""):
@@ -23,6 +37,11 @@ def water(read, name="", bank_name=""):
     if points is None:
         raise ValueError("These are transects without a place on the map, so there is no bed to draw. Use the hand "
                          "methods of this workbook, or add the position of both ends of each transect.")
+    if len(points) < FEWEST or _on_one_line(points):
+        where = " on one line" if len(points) >= FEWEST else ""
+        raise ValueError(f"{len(points)} soundings{where} give no honest "
+                         "volume: too much of the bed was not seen. Sound at least 12 places, better 25, on several "
+                         "lines across the whole pond.")
     where = (points.x, points.y, points.depth, *((bank.x, bank.y) if bank else (None, None)))
     basin = bed.build_basin.si(*where)
     found = basinrange.survey_range.si(*where, track=points.track)
@@ -30,8 +49,12 @@ def water(read, name="", bank_name=""):
 
     def span(values, unit):
         return Range(*(Q(float(v), unit) for v in values))
-    values = {"area": span(found.area, "m2"), "volume": span(found.volume, "m3"),
-              "mean_depth": span(found.mean_depth, "m"), "deepest": Q(float(max(points.depth)), "m"),
+    # the smooth bed is the better single guess: flat triangles cut the round bottom of a bowl short
+    curved = min(max(found.curved_volume, found.volume.low), found.volume.high)
+    mean = min(max(curved / found.area.usual, found.mean_depth.low), found.mean_depth.high)
+    values = {"area": span(found.area, "m2"), "volume": span(found.volume._replace(usual=curved), "m3"),
+              "mean_depth": span(found.mean_depth._replace(usual=mean), "m"),
+              "deepest": Q(float(max(points.depth)), "m"),
               "level_depth": [Q(float(v), "m") for v in table.depth],
               "level_area": [Q(float(v), "m2") for v in table.area],
               "level_volume": [Q(float(v), "m3") for v in table.volume],
@@ -56,14 +79,24 @@ def water_table(values, system="US", step=4):
                      for row in list(rows)[::step])
 
 
+def say_triangles(found, system="US"):
+    """Volume under flat triangles beside that under a smooth bed through the same soundings."""
+    flat, curved = (show(Q(float(v), "m3"), "volume", system, both=True)
+                    for v in (found.volume.usual, found.curved_volume))
+    return f"Under flat triangles: {flat}. Under a smooth bed through the same soundings: {curved}."
+
+
+def wrapped(text, width=78):
+    """The same text with long lines broken between words, for a page that prints it."""
+    return "\n".join(textwrap.fill(line, width, subsequent_indent="    ") for line in text.splitlines())
+
+
 def say_doubt(found, system="US"):
     """Where the doubt in a volume comes from, and how wrong hidden tracks are predicted."""
     parts = {"bed between the tracks": found.from_bed, "depth readings": found.from_readings,
              "place of the bank": found.from_bank}
     lines = [f"{name}: about ±{show(Q(float(v), 'm3'), 'volume', system, digits=2)}" for name, v in parts.items()]
     miss = show(Q(float(found.depth_miss), "m"), "depth", system, digits=2)
-    curved = show(Q(float(found.curved_volume), "m3"), "volume", system)
-    lines.append(f"A smooth curved bed through the same soundings would hold {curved}.")
     return "\n".join([*lines, f"Hidden tracks ({found.groups} of them) are predicted to within about {miss}."])
 
 

@@ -5,6 +5,7 @@ one line, one compressor, power and cost. Later workbooks deepen each step; the 
 """
 
 import dataclasses
+import warnings
 from typing import Any, NamedTuple
 
 from . import airline, compressor, housing, oxygen
@@ -13,8 +14,14 @@ from .units import Q, Range, record, show, show_range
 __all__ = ["PlanChoices", "PlanLine", "Plan", "changed", "choices_from", "first_plan", "plan_lines", "say_line",
            "say_plan"]
 
-OFF_BOTTOM = 0.5        # m; a state guide puts the diffuser "about 2 feet off the bottom"
-                        # (Nebraska Game and Parks Commission, Nebraska Pond Management, 2nd ed., p. 87)
+OFF_BOTTOM = 0.6096     # m; "about 2 feet off the bottom" (Nebraska Game and Parks Commission, Nebraska Pond
+                        # Management, 2nd ed., p. 87)
+ROOM = 1.1              # how far over the working pressure with margin still makes sense to buy; judgment, no source
+# what is assumed where the record has nothing; the page says so
+ASSUMED = {"elevation": ("site", "0 ft", "elevation"), "fish": ("oxygen", "250 lb/acre", "stocking"),
+           "temperature": ("oxygen", "82 F", "temperature"), "night": ("oxygen", "11 h", "time"),
+           "floor": ("oxygen", f"{oxygen.FLOOR} mg/L", "oxygen"), "length": ("line", "250 ft", "distance"),
+           "inside_diameter": ("line", "0.824 in", "bore"), "price": ("site", "17.3 cents/kWh", "price")}
 
 
 @record(area="m^2", deepest="m", elevation="m", fish="kg/m^2", temperature="degC", night="s", floor="mg/L",
@@ -43,6 +50,8 @@ class PlanChoices:
         flow lost at that pressure.
     price : float
         Dollars per joule.
+    assumed : tuple of str, optional
+        Fields the pond record had nothing for.
     """
 
     volume: Any
@@ -59,14 +68,16 @@ class PlanChoices:
     top_pressure: float
     droop: float
     price: float
+    assumed: tuple = ()
 
     def check(self):
         """Refuse a pond without water or a diffuser without depth."""
         if not (self.area > 0 and self.volume.low > 0):
             raise ValueError("A plan needs a pond with some area and volume; do workbook 01 first.")
         if self.deepest <= OFF_BOTTOM:
-            raise ValueError(f"The pond is {self.deepest:.2f} m deep at most, and the diffuser stands "
-                             f"{OFF_BOTTOM} m off the bottom. A pond this shallow is not one for bottom aeration.")
+            raise ValueError(f"The pond is {show(Q(self.deepest, 'm'), 'depth', both=True)} deep at most, and the "
+                             f"diffuser stands {show(Q(OFF_BOTTOM, 'm'), 'depth', both=True)} off the bottom. A pond "
+                             "this shallow is not one for bottom aeration.")
 
     @property
     def submergence(self):
@@ -95,6 +106,7 @@ class Plan(NamedTuple):
     power: Range
     cost: Range
     trouble: str
+    notes: tuple
 
 
 def choices_from(pond, **changes):
@@ -110,19 +122,14 @@ def choices_from(pond, **changes):
     -------
     PlanChoices
     """
-    if not pond.has("water"):
+    volume, area, deepest = (pond.get("water", key) for key in ("volume", "area", "deepest"))
+    if volume is None or area is None or deepest is None:
         raise ValueError("This pond has no volume yet. Do workbook 01 first; it takes about an hour.")
-    volume = pond.get("water", "volume")
-    start = {
-        "area": pond.get("water", "area").usual, "deepest": pond.get("water", "deepest"),
-        "elevation": pond.get("site", "elevation", Q("0 ft")), "fish": pond.get("oxygen", "fish", Q("250 lb/acre")),
-        "temperature": pond.get("oxygen", "temperature", Q("82 F")), "night": pond.get("oxygen", "night", Q("11 h")),
-        "floor": pond.get("oxygen", "floor", Q(oxygen.FLOOR, "mg/L")),
-        "length": pond.get("line", "length", Q("250 ft")),
-        "inside_diameter": pond.get("line", "inside_diameter", Q("0.824 in")),
-        "open_flow": Q("4.5 cfm"), "top_pressure": Q("30 psi"), "droop": Q(0.4, "%") * 100,
-        "price": pond.get("site", "price", Q("17.3 cents/kWh"))}
-    return PlanChoices(volume=Range(*(v.m_as("m^3") for v in volume)), **(start | changes))
+    saved = {name: pond.get(section, name) for name, (section, _, _) in ASSUMED.items()}
+    start = {name: ASSUMED[name][1] if value is None else value for name, value in saved.items()}
+    start |= {"area": area.usual, "deepest": deepest, "open_flow": "4.5 cfm", "top_pressure": "30 psi", "droop": 0.4}
+    return PlanChoices(volume=Range(*(v.m_as("m^3") for v in volume)), **(start | changes),
+                       assumed=tuple(name for name, value in saved.items() if value is None and name not in changes))
 
 
 def changed(choices, **values):
@@ -140,26 +147,38 @@ def first_plan(choices):
     Returns
     -------
     Plan
-        `point` is None and `trouble` says why when the compressor cannot reach the diffuser.
+        `point` is None and `trouble` says why when the compressor cannot reach the diffuser or drive
+        the line; the pressure is then that of its open flow. `notes` are doubts to show.
     """
     c = choices
-    nights = [oxygen.night_budget.si(v, c.area, c.fish, c.temperature, c.night, c.elevation, c.floor) for v in c.volume]
-    budget = nights[1]
-    delivery = Range(min(n.delivery.low for n in nights), budget.delivery.usual, max(n.delivery.high for n in nights))
-    line = airline.Line.si(c.length, c.inside_diameter)
-    system = airline.system_curve.si(c.submergence, line, elevation=c.elevation)
-    curve = compressor.linear_curve.si(c.open_flow, c.top_pressure, c.droop)
-    curve = compressor.derated.si(curve, c.elevation)
-    try:
-        point, trouble = compressor.operating_point.si(curve, system), ""
-        pressure = airline.pressure_budget.si(c.submergence, line, point.flow_free_air, elevation=c.elevation)
-        power = compressor.wire_power.si(*point, c.elevation)
-    except compressor.CannotReach as problem:
-        point, trouble, power = None, str(problem), Range(0.0, 0.0, 0.0)
-        pressure = airline.pressure_budget.si(c.submergence, line, 0.0, elevation=c.elevation)
+    with warnings.catch_warnings(record=True) as caught:
+        warnings.simplefilter("always", UserWarning)
+        nights = [oxygen.night_budget.si(v, c.area, c.fish, c.temperature, c.night, c.elevation, c.floor)
+                  for v in c.volume]
+        budget = nights[1]
+        delivery = Range(min(n.delivery.low for n in nights), budget.delivery.usual,
+                         max(n.delivery.high for n in nights))
+        by_bubbles = oxygen.airflow_for_delivery.si(delivery, c.submergence)
+        line = airline.Line.si(c.length, c.inside_diameter)
+        system = airline.system_curve.si(c.submergence, line, elevation=c.elevation)
+        curve = machine(c)
+        try:
+            point, trouble = compressor.operating_point.si(curve, system), ""
+            power = compressor.wire_power.si(*point, c.elevation)
+        except compressor.CannotReach as problem:
+            point, trouble, power = None, str(problem), Range(0.0, 0.0, 0.0)
+        wanted = point.flow_free_air if point else float(curve.flow_free_air[0])
+        pressure = airline.pressure_budget.si(c.submergence, line, wanted, elevation=c.elevation)
     cost = Range(*(housing.cost_per_year.si(p, c.price) for p in power))
-    return Plan(c, budget._replace(delivery=delivery), oxygen.airflow_for_delivery.si(delivery, c.submergence),
-                float(oxygen.airflow_by_area.si(c.area)), pressure, point, power, cost, trouble)
+    notes = tuple(dict.fromkeys(str(w.message) for w in caught))
+    return Plan(c, budget._replace(delivery=delivery), by_bubbles, float(oxygen.airflow_by_area.si(c.area)), pressure,
+                point, power, cost, trouble, notes)
+
+
+def machine(choices):
+    """Curve of the generic compressor of a plan, at the pond's elevation."""
+    curve = compressor.linear_curve.si(choices.open_flow, choices.top_pressure, choices.droop)
+    return compressor.derated.si(curve, choices.elevation)
 
 
 def plan_lines(plan):
@@ -183,7 +202,8 @@ def plan_lines(plan):
         PlanLine("Depth of the diffuser", Q(c.submergence, "m"), "depth", "01"),
         PlanLine("Pressure of the water above it", Q(float(plan.pressure.static), "Pa"), "pressure", "08"),
         PlanLine("Pressure to ask for, with losses and margin",
-                 span([plan.pressure.working, plan.pressure.total, plan.pressure.total * 1.1], "Pa"), "pressure", "08"),
+                 span([plan.pressure.working, plan.pressure.total, plan.pressure.total * ROOM], "Pa"), "pressure",
+                 "08"),
     ]
     if plan.point is not None:
         lines += [
@@ -206,5 +226,10 @@ def say_line(line, system="US"):
 
 
 def say_plan(plan, system="US"):
-    """The whole plan as text, one line each."""
-    return "\n".join([say_line(line, system) for line in plan_lines(plan)] + ([plan.trouble] if plan.trouble else []))
+    """The whole plan as text: a line for each number and where it comes from, then what was assumed and doubted."""
+    lines = [f"{say_line(line, system)}   [{line.source}]" for line in plan_lines(plan)]
+    if plan.choices.assumed:
+        shown = [f"{name.replace('_', ' ')} {show(Q(ASSUMED[name][1]), ASSUMED[name][2], system, digits=3)}"
+                 for name in plan.choices.assumed]
+        lines.append("Assumed, because nothing is saved: " + "; ".join(shown) + ".")
+    return "\n".join([*lines, *([plan.trouble] if plan.trouble else []), *plan.notes])

@@ -112,10 +112,12 @@ def _check(section, key, value):
             if not isinstance(part, str):
                 raise RecordError(f"{section}.{key} is text; it was given {part!r}.")
         elif not isinstance(part, Quantity) or not part.check(Q(1.0, KINDS[kind][0]).dimensionality):
-            raise RecordError(f"{section}.{key} needs a {kind}, such as {write_quantity(Q(1.0, KINDS[kind][0]))!r}; "
+            example = write_quantity(Q(1.0, KINDS[kind][0]))
+            raise RecordError(f"{section}.{key} needs a quantity of the kind “{kind}”, such as {example!r}; "
                               f"it was given {part}.")
     if form == "range" and not value.low <= value.usual <= value.high:
-        raise RecordError(f"{section}.{key} needs low, usual and high in rising order; it was given {value}.")
+        given = ", ".join(f"{part:.4g~P}" for part in parts)
+        raise RecordError(f"{section}.{key} needs low, usual and high in rising order; it was given {given}.")
 
 
 def _write_value(section, key, value):
@@ -285,7 +287,9 @@ def save_section(section, values, path=FILE_NAME, workbook="", otherwise=None):
 
 
 def rename(name, system, site, path=FILE_NAME):
-    """Start a record, or change the name, units and place of the one there; sections stay.
+    """Start a record, or change the name, units and place of the one there.
+
+    Other sections stay, and so do fields of the site that are not given again.
 
     Returns
     -------
@@ -294,7 +298,8 @@ def rename(name, system, site, path=FILE_NAME):
     path = Path(path)
     with _Lock(path):
         old = load(path) if path.exists() else PondRecord(name)
-        record = replace(old, name=name, system=system, invented=False).with_section("site", site, "00-start-here")
+        record = replace(old, name=name, system=system, invented=False)
+        record = record.with_section("site", {**old.sections.get("site", {}), **site}, "00-start-here")
         _replace_file(path, to_text(record))
     return record
 

@@ -39,6 +39,7 @@ registry.define("cfm = foot ** 3 / minute")
 registry.define("gpm = gallon / minute")
 registry.define("inch_water = 249.08891 * pascal")
 registry.define("dollar = [currency]")
+registry.define("us_cent = 0.01 * dollar")
 Quantity = registry.Quantity
 
 
@@ -69,7 +70,7 @@ SPELLINGS = {
     "kilometer": ("km", "kilometer kilometers kilometre kilometres"),
     "acre": ("acre", "acres ac"),
     "hectare": ("ha", "hectare hectares"),
-    "foot ** 2": ("ft²", "ft2 ft^2 sqft sq_ft square_feet square_foot"),
+    "foot ** 2": ("ft²", "ft2 ft^2 sqft sq_ft sq._ft square_feet square_foot"),
     "inch ** 2": ("in²", "in2 in^2 sq_in square_inches square_inch"),
     "meter ** 2": ("m²", "m2 m^2 sq_m square_meters square_metres"),
     "acre_foot": ("acre-ft", "acre_foot acre_feet acre-foot acre-feet ac-ft ac_ft ac.ft acre_ft"),
@@ -135,8 +136,10 @@ SPELLINGS = {
     "volt": ("V", "volt volts"),
     "ampere": ("A", "amp amps ampere amperes"),
     "dollar": ("$", "usd dollar dollars"),
-    "dollar / kilowatt_hour": ("$/kWh", "usd/kwh dollars/kwh"),
-    "dollar / year": ("$/yr", "usd/yr usd/year dollars/year"),
+    "us_cent": ("¢", "cent cents"),
+    "us_cent / kilowatt_hour": ("¢/kWh", "cents/kwh cent/kwh"),
+    "dollar / kilowatt_hour": ("$/kWh", "usd/kwh dollars/kwh dollar/kwh"),
+    "dollar / year": ("$/yr", "usd/yr usd/year dollars/year dollar/year $/year $/y"),
     "degree": ("°", "deg degree degrees"),
     "percent": ("%", "percent pct"),
     "1 / second": ("1/s", "hz"),
@@ -235,7 +238,7 @@ def read_quantity(text, unit=None):
         return Quantity(feet + math.copysign(inches / 12, feet), "foot")
     dollars = re.match(r"^\$ ?(" + _NUMBER + r") ?(.*)$", text)
     if dollars:
-        text = f"{dollars[1]} ${dollars[2]}"
+        text = f"{dollars[1]} ${'' if dollars[2].startswith('/') else ' '}{dollars[2]}"
     fraction = _FRACTION.match(text)
     if fraction:
         if int(fraction[4]) == 0:
@@ -253,9 +256,7 @@ def read_quantity(text, unit=None):
             raise QuantityError(f"{raw!r} has no unit. Write the unit after the number, "
                                 "for example '19 ft' or '5.8 m'.")
         return Quantity(value, unit)
-    if rest.strip().lower() in ("cents/kwh", "¢/kwh"):
-        return Quantity(value / 100, "dollar / kilowatt_hour")
-    return Quantity(value, parse_unit(rest))
+    return Quantity(value, parse_unit(re.sub(r"(?<=\S) +(?:per|an?|each|/) +", "/", rest)))
 
 
 def Q(value, unit=None):

@@ -27,10 +27,15 @@ def test_every_question_can_be_answered_and_every_slip_has_its_own_reply(book):
 def test_judging_numbers():
     asked = checks.Number("x", "How deep?", "depth", Q("10 ft"), 0.02, ((Q("10 m"), "metres, not feet"),), "h", "s")
     assert checks.judge(asked, "10.1 ft").right and checks.judge(asked, "3.05 m").right
-    assert checks.judge(asked, "10").right and checks.judge(asked, "3.05", "metric").right
+    bare = checks.judge(asked, "10")
+    assert bare.right is None and "no unit" in bare.reply and "1 ft" in bare.reply
+    assert "1 m" in checks.judge(asked, "3.05", "metric").reply and checks.judge(asked, " ").right is None
     assert checks.judge(asked, "10 m").reply == "metres, not feet"
     assert "too low" in checks.judge(asked, "4 ft").reply and "too high" in checks.judge(asked, "40 ft").reply
-    assert "not a depth" in checks.judge(asked, "10 psi").reply
+    assert "not the kind of number" in checks.judge(asked, "10 psi").reply
+    cost = checks.Number("c", "Cost?", "money a year", Q("379 $/yr"), 0.02, (), "h", "s")
+    for words in ("$379", "$379 a year", "379 dollars per year", "379 $/yr"):
+        assert checks.judge(cost, words).right, words
     assert "does not start with a number" in checks.judge(asked, "ten").reply
 
 

@@ -30,7 +30,7 @@ def test_values_are_kept_in_si_and_units_only_change_what_is_shown():
     made = build()
     assert made.values["depth"] == pytest.approx(14.5 * 0.3048)
     box = made._rows["US"]["depth"][1]
-    assert (box.min, box.max, box.step, box.value) == (2, 45, 0.5, 14.5) and "(ft)" in box.description
+    assert (box.min, box.max, box.value) == (2, 45, 14.5) and "(ft)" in box.description
     made.set_system("metric")
     box = made._rows["metric"]["depth"][1]
     assert "(m)" in box.description and box.value == pytest.approx(4.42, abs=0.01)
@@ -57,19 +57,41 @@ def test_presets_choices_and_reset():
     assert made.values == {"depth": pytest.approx(4.4196), "form": "bowl"}
 
 
-def test_words_are_spoken_and_a_refusal_is_said_without_losing_the_picture():
+def test_words_are_spoken_and_a_refusal_is_said_in_place_of_the_picture():
     made = build()
     assert 'role="img" aria-label="Test it. bowl at 4.4196 m in US."' in made._image.value
     assert 'aria-live="polite"' in made._readout.value
-    before = made._image.value
     made.set_values({"depth": 13.0})
-    assert "No answer here: too deep" in made._readout.value and made._image.value == before
+    assert "No answer here: too deep" in made._readout.value and "<svg" not in made._image.value
+    made.set_values({"depth": 3.0})
+    assert "<svg" in made._image.value
+
+
+def test_a_number_between_steps_stands_and_a_snapped_handle_is_not_a_move():
+    made = build()
+    _, box, slider = made._rows["US"]["depth"]
+    box.value = 12.34
+    assert made.values["depth"] == pytest.approx(12.34 * 0.3048)
+    slider.value = 12.5                         # the browser snaps the handle to its nearest step
+    assert box.value == 12.34 and made.values["depth"] == pytest.approx(12.34 * 0.3048)
+    slider.value = 13.0                         # the reader presses an arrow key
+    assert box.value == 13 and made.values["depth"] == pytest.approx(13 * 0.3048)
+    for system in ("metric", "US") * 3:
+        made.set_system(system)
+    assert made.values["depth"] == pytest.approx(13 * 0.3048)
+
+
+def test_a_preset_starts_from_the_start():
+    made = build()
+    made.set_values({"depth": 2.0})
+    made.set_texts({"form": "A cone"}, afresh=True)
+    assert made.values == {"depth": pytest.approx(4.4196), "form": "cone"}
 
 
 def test_stable_text_and_a_still_for_readers_without_widgets():
     made = build()
     bundle = made._repr_mimebundle_()
-    assert repr(made) == bundle["text/plain"] == "Explorer: Test it" and "<svg" in bundle["text/html"]
+    assert repr(made) == bundle["text/plain"] == "Explorer: Test it" and 'alt="Test it. bowl' in bundle["text/html"]
     assert build()._image.value == made._image.value
 
 
@@ -77,6 +99,8 @@ def test_ends_come_out_round_in_both_systems_and_cover_the_range():
     slider = Slider("x", "Flow", "air flow", "0.5 cfm", "9 cfm", "4 cfm", step=0.1)
     assert slider.bounds("US") == pytest.approx((0.5, 9, 0.1))
     low, high, step = slider.bounds("metric")
+    wide = Slider("x", "Depth", "depth", "3 ft", "45 ft", "60 ft", step=0.5)
+    assert wide.bounds("US")[1] == 60
     assert low <= 14.16 and high >= 254.8 and step in (1, 2, 5)
 
 

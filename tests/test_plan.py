@@ -25,7 +25,7 @@ def test_each_step_is_the_modules_own_answer(choices):
 
 
 def test_static_pressure_and_rule_by_hand(choices):
-    # 0.4328 psi a foot at 20 C (IAPWS-95); the diffuser stands 0.5 m off a 14.1 ft bottom; 1.3 cfm an acre
+    # 0.4328 psi a foot at 20 C (IAPWS-95); 1.3 cfm an acre (Nebraska Pond Management, 2nd ed., p. 87)
     made = plan.first_plan(choices)
     assert made.pressure.static / 6894.757 == pytest.approx(0.4328 * choices.submergence / 0.3048, rel=1e-3)
     assert made.air_by_area * 60 / 0.3048**3 == pytest.approx(1.3 * choices.area / 4046.86, rel=1e-3)
@@ -43,6 +43,8 @@ def test_a_compressor_that_cannot_reach_is_said_and_costs_nothing(choices):
     made = plan.first_plan(plan.changed(choices, top_pressure=Q("4 psi").m_as("Pa")))
     assert made.point is None and "cannot reach" in made.trouble
     text = plan.say_plan(made)
+    thin = plan.first_plan(plan.changed(choices, inside_diameter=0.006))
+    assert thin.point is None and thin.pressure.total > made.pressure.total     # the line's loss is not forgotten
     assert "cannot reach" in text and "Electric power" not in text
 
 
@@ -50,14 +52,22 @@ def test_the_page_has_ranges_in_both_systems(choices):
     made = plan.first_plan(choices)
     us, metric = plan.say_plan(made), plan.say_plan(made, "metric")
     assert "acre-ft" in us and "cfm" in us and "m³" in metric and "kPa" in metric
-    assert len(us.splitlines()) == len(metric.splitlines()) == len(plan.plan_lines(made))
+    assert len(us.splitlines()) == len(metric.splitlines()) == len(plan.plan_lines(made)) + 1
+    assert "Assumed, because nothing is saved: fish 250 lb/acre" in us and "elevation" not in us.splitlines()[-1]
 
 
 def test_impossible_ponds_are_refused(choices):
     with pytest.raises(ValueError, match="workbook 01"):
         plan.choices_from(record.PondRecord("new"))
+    with pytest.raises(ValueError, match="workbook 01"):
+        plan.choices_from(record.PondRecord("part").with_section("water", {"deepest": Q("9 ft")}))
     with pytest.raises(ValueError, match="shallow"):
         plan.changed(choices, deepest=0.4)
+
+
+def test_doubts_are_notes_and_not_warnings_on_the_page(choices, recwarn):
+    made = plan.first_plan(plan.changed(choices, deepest=12.0))
+    assert made.notes and "1 to 8 m" in made.notes[0] and not recwarn.list
 
 
 def test_saved_numbers_are_used(choices):

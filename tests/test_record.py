@@ -52,7 +52,7 @@ def test_the_old_file_is_kept_as_backup(pond, tmp_path):
     (lambda t: "[1, 2]", "not a pond record"),
     (lambda t: t.replace('"version": 1', '"version": 99'), "newer version"),
     (lambda t: t.replace("12.4 acre_foot", "12.4 parsecs"), "cannot be read"),
-    (lambda t: t.replace("12.4 acre_foot", "12.4 psi"), "needs a volume"),
+    (lambda t: t.replace("12.4 acre_foot", "12.4 psi"), "kind “volume”"),
     (lambda t: t.replace("12.4 acre_foot", "99 acre_foot"), "rising order"),
     (lambda t: t.replace('"usual": "12.4 acre_foot",', ""), "cannot be read"),
     (lambda t: t.replace('"volume"', '"vollume"'), "no place for"),
@@ -119,8 +119,8 @@ def test_a_lock_left_by_a_dead_program_is_removed_and_a_fresh_one_respected(pond
 
 @pytest.mark.parametrize(("section", "values", "says"), [
     ("water", {"volume": Q("3 acre_foot")}, "low, usual and high"),
-    ("water", {"area": acre_feet(1, 2, 3)}, "needs a area"),
-    ("wafer", {"volume": 3}, "no place for"), ("site", {"elevation": 900}, "needs a elevation"),
+    ("water", {"area": acre_feet(1, 2, 3)}, "kind “area”"),
+    ("wafer", {"volume": 3}, "no place for"), ("site", {"elevation": 900}, "kind “elevation”"),
     ("site", {"story": 3}, "is text")])
 def test_wrong_values_are_refused_by_name(section, values, says):
     with pytest.raises(RecordError, match=says):
@@ -137,4 +137,4 @@ def test_renaming_keeps_what_was_saved_and_clears_invented(pond, tmp_path):
     record.rename("North pond", "US", {"elevation": Q("800 ft")}, path)
     kept = record.load(path)
     assert (kept.name, kept.system, kept.invented) == ("North pond", "US", False)
-    assert kept.has("water")
+    assert kept.has("water") and kept.get("site", "story") == "a, b"

@@ -27,6 +27,12 @@ INSIDE = {  # the unit a model works in, for each kind of number a slider can ho
 }
 
 
+def said(words, marks=""):
+    """HTML of a message that a screen reader announces; `marks` is HTML set before the words."""
+    return ('<div role="status" aria-live="polite" style="max-width:700px;line-height:1.4;white-space:pre-line">'
+            f"{marks}{html.escape(words)}</div>")
+
+
 FIT = {"width": "auto", "align_self": "flex-start"}      # a button as wide as its words
 
 
@@ -47,7 +53,8 @@ class Slider:
     unit : str, optional
         Unit the model works in, where it is not the usual one of the kind.
     step : float, optional
-        Step in the US unit; by default about a hundredth of the range.
+        Step in the US unit; by default about a hundredth of the range. Only the handle keeps to
+        steps; the box takes any number between the ends.
     """
 
     name: str
@@ -69,8 +76,9 @@ class Slider:
 
     def bounds(self, system):
         """Low end, high end and step in the unit shown, at round numbers."""
-        low, high = (to_display(self.value(end), self.kind, self.inside or "dimensionless", system)
-                     for end in (self.low, self.high))
+        values = [self.value(text) for text in (self.low, self.start, self.high)]
+        low, high = (to_display(end, self.kind, self.inside or "dimensionless", system)
+                     for end in (min(values), max(values)))
         step = self.step if self.step and system == "US" else _nice((high - low) / 100)
         return math.floor(low / step + 1e-9) * step, math.ceil(high / step - 1e-9) * step, step
 
@@ -122,7 +130,7 @@ class Explorer(W.VBox):
         self._size = size
         self._prefix = re.sub(r"\W+", "-", title.lower())
         self._controls = controls
-        self._quiet = False
+        self._quiet, self._svg, self._alt = False, "<svg/>", title
         self._start = {c.name: c.value(c.start) if isinstance(c, Slider) else c.options[c.start] for c in controls}
         self.values = dict(self._start)
         # one set of rows for each system of units: changing the ends of a slider in place makes the browser
@@ -139,7 +147,7 @@ class Explorer(W.VBox):
         buttons = [W.Label("Units"), units_switch, reset]
         for words, texts in (presets or {}).items():
             button = W.Button(description=words, layout=FIT)
-            button.on_click(lambda _, texts=texts: self.set_texts(texts))
+            button.on_click(lambda _, texts=texts: self.set_texts(texts, afresh=True))
             buttons.append(button)
         heading = W.HTML(f"<b>{html.escape(title)}</b>")
         self._panel = W.VBox()
@@ -155,7 +163,7 @@ class Explorer(W.VBox):
         bundle = super()._repr_mimebundle_(**kwargs)
         if bundle is not None:
             bundle["text/plain"] = repr(self)
-            bundle["text/html"] = self._image.value + self._readout.value
+            bundle["text/html"] = style.still_html(self._svg, self._alt)
         return bundle
 
     def _slider_row(self, control, system):
@@ -163,10 +171,12 @@ class Explorer(W.VBox):
         ends = {"min": low, "max": high, "step": step, "value": low}
         label = unit_label(KINDS[control.kind][system != "US"])
         box = W.BoundedFloatText(description=f"{control.label} ({label})" if label else control.label,
-                                 style={"description_width": "250px"}, layout={"width": "350px"}, **ends)
+                                 tooltip=f"any number from {low:g} to {high:g} {label}".strip(),
+                                 style={"description_width": "250px"}, layout={"width": "350px"},
+                                 **(ends | {"step": None}))
         slider = W.FloatSlider(readout=False, continuous_update=True, layout={"width": "300px"}, **ends)
-        box.observe(lambda change: setattr(slider, "value", change["new"]), "value")
-        slider.observe(lambda change: self._moved(control, box, change["new"]), "value")
+        box.observe(lambda change: self._typed(control, slider, change["new"]), "value")
+        slider.observe(lambda change: self._dragged(box, change["new"], step), "value")
         return W.HBox([box, slider], layout={"flex_flow": "row wrap"}), box, slider
 
     def _choice_row(self, control):
@@ -175,12 +185,18 @@ class Explorer(W.VBox):
         pick.observe(lambda change: self._picked(control, change["new"]), "value")
         return W.HBox([pick]), pick
 
-    def _moved(self, control, box, shown):
-        box.value = shown = round(shown, 9)      # the browser sends 2.4000000000000004
+    def _typed(self, control, slider, shown):
+        slider.value = shown
         if not self._quiet:
             unit = control.inside or "dimensionless"
             self.values[control.name] = from_display(shown, control.kind, unit, self.system)
             self.refresh()
+
+    @staticmethod
+    def _dragged(box, shown, step):
+        """Follow the handle; but a handle that only snapped to its nearest step has not been moved."""
+        if abs(shown - box.value) > 0.51 * step:
+            box.value = round(shown, 9)          # the browser sends 2.4000000000000004
 
     def _picked(self, control, words):
         if not self._quiet:
@@ -212,20 +228,23 @@ class Explorer(W.VBox):
         self._place()
         self.refresh()
 
-    def set_texts(self, texts):
-        """Move sliders to quantities given as text, or choices given as their words."""
+    def set_texts(self, texts, afresh=False):
+        """Move sliders to quantities given as text, or choices given as their words; `afresh` resets the rest."""
         by_name = {control.name: control for control in self._controls}
-        self.set_values({name: by_name[name].value(text) if isinstance(by_name[name], Slider)
-                         else by_name[name].options[text] for name, text in texts.items()})
+        wanted = {name: by_name[name].value(text) if isinstance(by_name[name], Slider)
+                  else by_name[name].options[text] for name, text in texts.items()}
+        self.set_values(self._start | wanted if afresh else wanted)
 
     def refresh(self):
         """Compute, draw and say it again."""
         try:
             result = self._model(**self.values)
             sentence = self._sentence(result, self.system)
-            svg = style.render(self._picture, result, self.system, size=self._size)
-            self._image.value = style.inline(svg, f"{self.title}. {sentence}", self._prefix)
-        except ValueError as problem:
+            self._svg = style.render(self._picture, result, self.system, size=self._size)
+            self._alt = f"{self.title}. {sentence}"
+            self._image.value = style.inline(self._svg, self._alt, self._prefix)
+        except (ValueError, ArithmeticError) as problem:
             sentence = f"No answer here: {problem}"
-        self._readout.value = (f'<div role="status" aria-live="polite" style="max-width:700px;'
-                               f'line-height:1.4">{html.escape(sentence)}</div>')
+            self._image.value = ('<div role="img" aria-label="No picture for these numbers; the reason stands below." '
+                                 'style="height:3em;color:#555">No picture for these numbers.</div>')
+        self._readout.value = said(sentence)

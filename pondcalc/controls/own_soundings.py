@@ -1,6 +1,6 @@
 """The form in which readers bring their own soundings, see what they hold, and save it."""
 
-import html
+import re
 import warnings
 
 import ipywidgets as W
@@ -9,9 +9,24 @@ from .. import findings, survey
 from ..figures import how_much_water as draw
 from ..figures import style
 from .explorer import FIT
-from .pond import SaveButton, said
+from .pond import SaveButton, guarded
 
 WORKBOOK = "01-how-much-water"
+# what the reader of files says to someone who writes code -> what this form has
+FORM_WORDS = (
+    (r"answer here with depth_unit='ft' or depth_unit='m'", "choose feet or metres in the list “Depths are in”"),
+    (r"answer here with position_unit='ft' or position_unit='m'", "choose feet or metres in “Positions are in”"),
+    (r"read it again with depths_are='upward'", "choose “as negative numbers” in the list “Depths count”"),
+    (r"depths_are='\w+'", "the list “Depths count”"), (r"depth_unit(='\w+')?", "the list “Depths are in”"),
+    (r"position_unit(='\w+')?", "the list “Positions are in”"), (r", listed in survey\.dropped", ""),
+)
+
+
+def in_form_words(text):
+    """A message with the names of arguments replaced by what stands in the form."""
+    for pattern, words in FORM_WORDS:
+        text = re.sub(pattern, words, text)
+    return text
 
 
 class OwnSoundings(W.VBox):
@@ -20,21 +35,38 @@ class OwnSoundings(W.VBox):
     def __init__(self, system="US"):
         self._system, self.values = system, None
         wide = {"style": {"description_width": "200px"}, "layout": {"width": "470px"}}
-        self.soundings = W.FileUpload(description="Soundings file (CSV)", accept=".csv,.txt", layout={"width": "230px"})
-        self.shoreline = W.FileUpload(description="Shoreline file (CSV)", accept=".csv,.txt", layout={"width": "230px"})
-        self.unit = W.Dropdown(description="Depths are in", options={"what the heading says": None, "feet": "ft",
-                                                                     "metres": "m"}, **wide)
+        lengths = {"what the heading says": None, "feet": "ft", "metres": "m"}
+        self.soundings, self.shoreline = (self._upload(words) for words in ("Soundings (CSV)", "Shoreline (CSV)"))
+        self.unit = W.Dropdown(description="Depths are in", options=lengths, **wide)
+        self.place = W.Dropdown(description="Positions are in", options=lengths, **wide)
         self.sign = W.Dropdown(description="Depths count", options={"down, positive": "downward",
                                                                     "as negative numbers": "upward"}, **wide)
+        clear = W.Button(description="Take both files out", icon="times", layout=FIT)
+        clear.on_click(lambda _: self.clear())
         go = W.Button(description="Work it out", icon="play", layout=FIT)
         go.on_click(lambda _: self.work())
         self.message, self.picture = W.HTML(), W.HTML()
         self.saver = SaveButton("water", self._wanted, WORKBOOK)
-        super().__init__([W.HBox([self.soundings, self.shoreline], layout={"flex_flow": "row wrap"}), self.unit,
-                          self.sign, go, self.message, self.picture, self.saver], layout={"max_width": "760px"})
+        super().__init__([W.HBox([self.soundings, self.shoreline, clear], layout={"flex_flow": "row wrap"}), self.unit,
+                          self.place, self.sign, go, self.message, self.picture, self.saver],
+                         layout={"max_width": "760px"})
 
     def __repr__(self):
         return "Form: my own soundings"
+
+    @staticmethod
+    def _upload(words):
+        made = W.FileUpload(description=words, accept=".csv,.txt", layout={"width": "auto"})
+
+        def name_it(change):
+            made.description = f"{words}: {change['new'][0]['name']}" if change["new"] else words
+        made.observe(name_it, "value")
+        return made
+
+    def clear(self):
+        """Forget both files and what was found."""
+        self.soundings.value = self.shoreline.value = ()
+        self.values, self.picture.value, self.message.value, self.saver.message.value = None, "", "", ""
 
     def _wanted(self):
         if self.values is None:
@@ -43,27 +75,28 @@ class OwnSoundings(W.VBox):
 
     def work(self):
         """Read the files, compute, and show the map and the words."""
-        self.values, self.picture.value = None, ""
+        self.values, self.picture.value, self.saver.message.value = None, "", ""
+        guarded(self.message, self._found, "Not worked out")
+
+    def _found(self):
+        if not self.soundings.value:
+            raise ValueError("choose a soundings file first: a CSV with columns such as lat, lon, depth_ft.")
+        (name, depths), (bank_name, bank) = self._take(self.soundings), self._take(self.shoreline)
         try:
-            if not self.soundings.value:
-                raise ValueError("Choose a soundings file first: a CSV with columns such as lat, lon, depth_ft.")
-            (name, depths), (bank_name, bank) = self._take(self.soundings), self._take(self.shoreline)
             with warnings.catch_warnings(record=True) as caught:
-                warnings.simplefilter("always")
-                read = survey.read_survey(depths, bank, depth_unit=self.unit.value, depths_are=self.sign.value)
+                warnings.simplefilter("always", UserWarning)
+                read = survey.read_survey(depths, bank, depth_unit=self.unit.value, position_unit=self.place.value,
+                                          depths_are=self.sign.value)
                 basin, _, values = findings.water(read, name, bank_name)
         except ValueError as problem:
-            self.message.value = said(f"Not worked out: {problem}")
-            return
+            raise ValueError(in_form_words(str(problem)).replace("the soundings text", name)) from None
         self.values = values
-        words = [survey.report(read, self._system), findings.say_water(values, self._system),
-                 *dict.fromkeys(f"Note: {w.message}" for w in caught)]
-        self.message.value = ('<div role="status" aria-live="polite" style="max-width:700px;line-height:1.4;'
-                              f'white-space:pre-line">{html.escape(chr(10).join(words))}</div>')
+        found = findings.say_water(values, self._system)
         svg = style.render(draw.depth_map, basin, read.soundings, read.shoreline, self._system, size=(7.2, 5.0))
-        self.picture.value = style.inline(svg, f"Depth map of your pond. {words[1]}", "own-map")
+        self.picture.value = style.inline(svg, f"Depth map of your pond. {found}", "own-map")
+        notes = dict.fromkeys(f"Note: {w.message}" for w in caught if issubclass(w.category, UserWarning))
+        return in_form_words("\n".join([survey.report(read, self._system), found, *notes]))
 
     @staticmethod
     def _take(upload):
         return (upload.value[0]["name"], bytes(upload.value[0]["content"])) if upload.value else ("", None)
-

@@ -5,15 +5,13 @@ import html
 import ipywidgets as W
 
 from .. import checks
-from .explorer import FIT
-
-_SAY = ('<div role="status" aria-live="polite" style="max-width:700px;line-height:1.4;'
-        'border-left:4px solid {edge};padding:2px 8px">{mark} {words}</div>')
+from .explorer import FIT, said
 
 
 def _reply(verdict):
-    edge, mark = ("#009E73", "✔ Right.") if verdict.right else ("#D55E00", "✘ Not quite.")
-    return _SAY.format(edge=edge, mark=f"<b>{mark}</b>", words=html.escape(verdict.reply))
+    edge, mark = {True: ("#009E73", "✔ Right. "), False: ("#D55E00", "✘ Not quite. "),
+                  None: ("#777777", "")}[verdict.right]
+    return f'<div style="border-left:4px solid {edge};padding:2px 8px">{said(verdict.reply, f"<b>{mark}</b>")}</div>'
 
 
 class _Panel(W.VBox):
@@ -35,7 +33,10 @@ class _Panel(W.VBox):
         return bundle
 
     def _fallback(self):
-        return ""
+        """What stands on the page where no widget can: the options or the hint, never the answer."""
+        if isinstance(self._asked, checks.Choice):
+            return "<ul>" + "".join(f"<li>{html.escape(w)}</li>" for w, *_ in self._asked.options) + "</ul>"
+        return f"<p>Hint: {html.escape(self._asked.hint)}</p>"
 
 
 def _radio(asked, label):
@@ -66,15 +67,12 @@ class Predict(_Panel):
         self._compare.on_click(lambda _: self._tell())
         super().__init__(asked, [self._pick, self._record])
 
-    def _fallback(self):
-        return self._explorer._repr_mimebundle_()["text/html"]
-
     def _picked(self, _):
         self._record.disabled = self._pick.value is None
 
     def _show(self, _):
         self._pick.disabled = self._record.disabled = True
-        self.children = (*self.children[:2], self._explorer, self._compare, self._said)
+        self.children = (*self.children[:3], self._explorer, self._compare, self._said)
 
     def _tell(self):
         verdict = checks.judge(self._asked, self._pick.value)
@@ -87,8 +85,7 @@ class Ask(_Panel):
 
     def __init__(self, workbook, name, system="US"):
         asked = checks.question(workbook, name)
-        self._system = system
-        said, check = W.HTML(), W.Button(description="Check", layout=FIT)
+        reply, check = W.HTML(), W.Button(description="Check", layout=FIT)
         if isinstance(asked, checks.Choice):
             field, more = _radio(asked, "Answer"), []
         else:
@@ -99,14 +96,9 @@ class Ask(_Panel):
                     for title, words in (("Hint", asked.hint), ("Solution", asked.solution))]
 
         def judge(_):
-            verdict = checks.judge(asked, field.value or "", self._system)
-            said.value = _reply(verdict)
+            reply.value = _reply(checks.judge(asked, field.value or "", system))
         check.on_click(judge)
-        self.field, self.check, self.said = field, check, said
+        if isinstance(asked, checks.Number):
+            field.observe(judge, "value")        # Enter, or leaving the box
         row = [field, check] if isinstance(asked, checks.Choice) else [W.HBox([field, check])]
-        super().__init__(asked, [*row, said, *more])
-
-    def _fallback(self):
-        if isinstance(self._asked, checks.Choice):
-            return "<ul>" + "".join(f"<li>{html.escape(w)}</li>" for w, *_ in self._asked.options) + "</ul>"
-        return f"<p>Hint: {html.escape(self._asked.hint)}</p>"
+        super().__init__(asked, [*row, reply, *more])

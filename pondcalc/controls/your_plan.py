@@ -4,18 +4,13 @@ from types import SimpleNamespace
 
 import numpy as np
 
-from .. import airline, compressor, plan
+from .. import airline, plan
 from ..figures import your_plan as draw
 from ..units import Q, Range, show, show_range
 from .explorer import Explorer, Slider
 
 TOP = 30 * 6894.757         # Pa; the pressure axis stands still at 30 psi
 ENOUGH_DEPTH = "3 ft"
-
-
-def _machine(choices):
-    curve = compressor.linear_curve.si(choices.open_flow, choices.top_pressure, choices.droop)
-    return compressor.derated.si(curve, choices.elevation)
 
 
 def operating_point(pond, system="US"):
@@ -26,18 +21,19 @@ def operating_point(pond, system="US"):
         choices = plan.changed(start, deepest=submergence + plan.OFF_BOTTOM, length=length,
                                inside_diameter=inside_diameter, open_flow=open_flow, top_pressure=top_pressure)
         made = plan.first_plan(choices)
-        curve = _machine(choices)
+        curve = plan.machine(choices)
         flow = np.linspace(1e-9, start.open_flow * 2, 60)
         asked = airline.system_curve.si(choices.submergence, airline.Line.si(length, inside_diameter),
                                         elevation=choices.elevation)(flow)
         return SimpleNamespace(plan=made, flow=flow, asked=asked, curve=curve, most_flow=start.open_flow * 2,
                                most_pressure=TOP)
-    deep = f"{start.submergence / 0.3048:.1f} ft"
     return Explorer("Where compressor and pond agree", model, draw.operating_point, _say_point,
-                    [Slider("submergence", "Depth of the diffuser", "depth", ENOUGH_DEPTH, "45 ft", deep, step=0.5),
-                     Slider("length", "Length of the air line", "distance", "10 ft", "1500 ft", "250 ft", step=10),
-                     Slider("inside_diameter", "Inside diameter of the line", "bore", "0.25 in", "2 in", "0.824 in",
-                            step=0.02),
+                    [Slider("submergence", "Depth of the diffuser", "depth", ENOUGH_DEPTH, "45 ft",
+                            f"{start.submergence} m", step=0.5),
+                     Slider("length", "Length of the air line", "distance", "10 ft", "1500 ft", f"{start.length} m",
+                            step=10),
+                     Slider("inside_diameter", "Inside diameter of the line", "bore", "0.25 in", "2 in",
+                            f"{start.inside_diameter} m", step=0.02),
                      Slider("open_flow", "Compressor, flow in open air", "air flow", "0.5 cfm", "9 cfm", "4.5 cfm",
                             step=0.1),
                      Slider("top_pressure", "Compressor, highest pressure", "pressure", "2 psi", "30 psi", "30 psi",
@@ -50,7 +46,8 @@ def _say_point(result, system):
     made = result.plan
     ask = show(Q(float(made.pressure.total), "Pa"), "pressure", system)
     if made.point is None:
-        return f"No bubbles. {made.trouble}"
+        return (f"No air arrives. {made.trouble} To drive its open flow down this line, ask for {ask}, or use a wider "
+                "line.")
     share = 100 * made.pressure.static / made.pressure.working
     return (f"It sends {show(Q(made.point.flow_free_air, 'm3/s'), 'air flow', system)} of free air at a gauge reading "
             f"of {show(Q(float(made.point.pressure_gauge), 'Pa'), 'pressure', system)}; {share:.0f} % of that is the "
@@ -72,6 +69,7 @@ def night(pond, system="US"):
         made = plan.first_plan(plan.changed(start, fish=fish, temperature=temperature, night=night, floor=floor))
         keep = Range(*(v * floor * 1e-3 for v in start.volume))
         rows = [("held at dusk", *made.budget.held), ("used by dawn", *made.budget.used),
+                ("left at dawn", *(v * start.volume.usual * 1e-3 for v in made.budget.dawn)),
                 ("to keep for the fish", *keep)]
         return SimpleNamespace(plan=made, rows=rows, most=most)
 
@@ -84,9 +82,11 @@ def night(pond, system="US"):
                 f"believable one {show(need[2], 'oxygen rate', system, digits=2)}. Green, murky water makes the wide "
                 "range.")
     return Explorer("From dusk to dawn without aeration", model, draw.night, say,
-                    [Slider("fish", "Fish", "stocking", "0 lb/acre", "3000 lb/acre", "250 lb/acre", step=10),
-                     Slider("temperature", "Water temperature", "temperature", "59 F", "86 F", "82 F", step=0.5),
-                     Slider("night", "Hours without sun", "time", "6 h", "24 h", "11 h", step=0.5),
-                     Slider("floor", "Oxygen to keep", "oxygen", "1 mg/L", "7 mg/L", "4 mg/L", step=0.1)],
+                    [Slider("fish", "Fish", "stocking", "0 lb/acre", "3000 lb/acre", f"{start.fish * 1e4} kg/ha",
+                            step=10),
+                     Slider("temperature", "Water temperature", "temperature", "59 F", "86 F",
+                            f"{start.temperature} C", step=0.5),
+                     Slider("night", "Hours without sun", "time", "6 h", "24 h", f"{start.night / 3600} h", step=0.5),
+                     Slider("floor", "Oxygen to keep", "oxygen", "1 mg/L", "7 mg/L", f"{start.floor} mg/L", step=0.1)],
                     presets={"Crowded pond": {"fish": "2000 lb/acre"}, "Dark, still day": {"night": "24 h"}},
                     system=system)

@@ -70,6 +70,14 @@ def inline(svg, alt, prefix):
     return f'<div role="img" aria-label="{html.escape(alt, quote=True)}">{svg}</div>'
 
 
+def still_html(svg, alt):
+    """HTML of a figure as an image with alternative text and the same words under it; needs no widget."""
+    picture = base64.b64encode(svg.encode()).decode()
+    return (f'<figure style="margin:0"><img alt="{html.escape(alt, quote=True)}" '
+            f'style="width:100%;max-width:700px" src="data:image/svg+xml;base64,{picture}">'
+            f'<figcaption style="max-width:44em">{html.escape(alt)}</figcaption></figure>')
+
+
 class Still:
     """A figure that does not move, with its message in words under it.
 
@@ -85,7 +93,4 @@ class Still:
         return f"Figure: {self.alt}"
 
     def _repr_html_(self):
-        picture = base64.b64encode(self.svg.encode()).decode()
-        return (f'<figure style="margin:0"><img alt="{html.escape(self.alt, quote=True)}" '
-                f'style="width:100%;max-width:700px" src="data:image/svg+xml;base64,{picture}">'
-                f'<figcaption style="max-width:44em">{html.escape(self.alt)}</figcaption></figure>')
+        return still_html(self.svg, self.alt)

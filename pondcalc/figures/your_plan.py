@@ -38,7 +38,7 @@ def operating_point(figure, result, system):
         side.bar(0, pressure(value), bottom=foot, width=0.9, color=colour, hatch=hatch, edgecolor=style.BLACK,
                  label=words)
         foot += pressure(value)
-    side.legend(loc="upper center", fontsize=8.5)
+    side.legend(loc="upper center", fontsize=8.5, frameon=True, framealpha=0.9)
     side.set_ylabel(f"Pressure to ask for ({unit_label(KINDS['pressure'][system != 'US'])})")
 
 
@@ -51,8 +51,8 @@ def night(figure, result, system):
                     xlim=(0, to_display(result.most, "mass", "kg", system)))
     for row, (_, *values) in enumerate(result.rows):
         low, usual, high = (float(to_display(v, "mass", "kg", system)) for v in values)
-        ax.barh(row, high - low, left=low, height=0.5, color=style.SKY if row == 0 else style.ORANGE,
-                hatch="" if row == 0 else "//", edgecolor=style.BLACK)
+        colour, hatch = ((style.SKY, ""), (style.ORANGE, "//"), (style.SKY, ".."), ("white", ""))[row]
+        ax.barh(row, high - low, left=low, height=0.5, color=colour, hatch=hatch, edgecolor=style.BLACK)
         ax.plot([usual, usual], [row - 0.32, row + 0.32], color=style.BLACK, linewidth=3)
     ax.set_yticks(np.arange(len(result.rows)), [words for words, *_ in result.rows])
     ax.invert_yaxis()

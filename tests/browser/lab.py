@@ -107,6 +107,20 @@ def predict_all(page):
     page.wait_for_timeout(300)
 
 
+def switch_units(page, explorer, system):
+    """Press US or metric in one explorer and wait for the answer."""
+    panel = page.locator(".pond-explorer").nth(explorer)
+    panel.locator(f".widget-toggle-button:text-is('{system}')").click()
+    page.wait_for_timeout(900)
+
+
+def reading(page, explorer):
+    """What one explorer says, and what stands in its boxes."""
+    return page.evaluate("""n => { const panel = document.querySelectorAll('.pond-explorer')[n];
+        return [panel.querySelector('[role=status]').textContent,
+                [...panel.querySelectorAll('input[type=number]')].map(i => i.value)]; }""", explorer)
+
+
 MOVE = """async ([explorer, number, key]) => {
   const panel = document.querySelectorAll('.pond-explorer')[explorer];
   const handle = panel.querySelectorAll('.noUi-handle')[number];

@@ -33,6 +33,9 @@ def test_workbook_fits_a_narrow_window(page, server, name):
     page.set_viewport_size({"width": 800, "height": 900})
     lab.open_workbook(page, server, name)
     lab.predict_all(page)
+    cut = page.eval_on_selector_all(".pond-explorer button", "e => e.filter(b => b.scrollWidth > b.clientWidth + 1)"
+                                    ".map(b => b.textContent)")
+    assert cut == [], f"buttons whose words are cut off: {cut}"
     too_wide = page.evaluate("""() => [...document.querySelectorAll('.pond-explorer')].filter(
         e => [...e.querySelectorAll('[role=img] svg, .widget-html-content')].some(
             w => w.getBoundingClientRect().right > e.closest('.jp-Notebook').getBoundingClientRect().right + 1))
@@ -40,15 +43,45 @@ def test_workbook_fits_a_narrow_window(page, server, name):
     assert too_wide == 0
 
 
-def test_units_switch_relabels_and_keeps_the_pond(page, server):
-    lab.open_workbook(page, server, NAMES[0])
+@pytest.mark.parametrize("name", NAMES)
+def test_units_switch_relabels_and_keeps_the_pond(page, server, name):
+    lab.open_workbook(page, server, name)
     lab.predict_all(page)
-    first = page.locator(".pond-explorer").first
-    before = first.locator("[role=status]").inner_text()
-    first.locator("button:has-text('metric')").click()
-    page.wait_for_timeout(1500)
-    metric = first.locator("[role=status]").inner_text()
-    assert metric != before and "(m" in first.inner_text()
-    first.locator("button:has-text('US')").click()
-    page.wait_for_timeout(1500)
-    assert first.locator("[role=status]").inner_text() == before
+    for explorer in range(len(lab.sliders(page))):
+        before = lab.reading(page, explorer)
+        lab.switch_units(page, explorer, "metric")
+        metric = lab.reading(page, explorer)
+        lab.switch_units(page, explorer, "US")
+        assert lab.reading(page, explorer) == before, f"explorer {explorer}"
+        lab.switch_units(page, explorer, "metric")
+        assert lab.reading(page, explorer) == metric, f"explorer {explorer}"
+
+
+def test_own_pond_from_form_to_plan(page, server):
+    """Start a pond, upload its soundings, save, and find it in workbook 08."""
+    data = lab.WORKBOOKS.parent / "data"
+    lab.open_workbook(page, server, "00-start-here.ipynb")
+    page.get_by_label("Name of the pond").fill("North")
+    page.get_by_label("Height above sea level").fill("10 psi")
+    page.get_by_role("button", name="Keep this as my pond").click()
+    page.get_by_text("cannot be 10 psi").wait_for(timeout=10_000)
+    page.get_by_label("Height above sea level").fill("900 ft")
+    page.get_by_role("button", name="Keep this as my pond").click()
+    page.get_by_text("Now in use: North. Found and saved so far").wait_for(timeout=10_000)
+    lab.open_workbook(page, server, "08-your-plan.ipynb")
+    assert "North has no “water” yet" in page.locator(".jp-Notebook").inner_text()
+    assert lab.errors(page) == []
+    lab.open_workbook(page, server, "01-how-much-water.ipynb")
+    for words, name in (("Soundings (CSV)", "demo-soundings.csv"), ("Shoreline (CSV)", "demo-shoreline.csv")):
+        with page.expect_file_chooser() as chooser:
+            page.get_by_role("button", name=words).click()
+        chooser.value.set_files(data / name)
+        page.get_by_text(name).first.wait_for(timeout=10_000)
+    page.get_by_role("button", name="Work it out").click()
+    page.locator("[aria-label^='Depth map of your pond']").wait_for(timeout=20_000)
+    page.get_by_role("button", name="Save to my pond").click()
+    page.get_by_text("Saved “water” of North").wait_for(timeout=10_000)
+    lab.open_workbook(page, server, "08-your-plan.ipynb")
+    assert "Now in use: North. Found and saved so far: water" in page.locator(".jp-Notebook").inner_text()
+    assert (server[2] / "my-pond.json.bak").exists()
+    (server[2] / "my-pond.json").unlink()
