@@ -20,7 +20,7 @@ from scipy.optimize import brentq
 from . import air, orifice
 from .airline import AGED, CHECK_VALVE, FITTINGS, WET_PRESSURE, static_pressure
 from .compressor import CannotReach, curve_flow
-from .lineflow import flow_through, inlet_pressure, segments
+from .lineflow import flow_through, inlet_pressure, push_needed, segments
 from .units import Q, quantities, record, show
 
 __all__ = ["Branch", "BranchFlows", "Balance", "branch_pressure", "branch_flow", "solve_branches",
@@ -120,9 +120,16 @@ def branch_pressure(branch, flow_free_air, elevation=0.0, temperature=20.0):
     ValueError
         If the flow would choke the line.
     """
+    inlet_pressure.si(branch.line, flow_free_air, air.pressure_by_elevation.si(elevation)
+                      + _opening_pressure(branch, temperature)[0], temperature, branch.loss_coefficient)
+    return _needs(branch, flow_free_air, elevation, temperature)
+
+
+def _needs(branch, flow_free_air, elevation, temperature):
+    """Pa gauge at the manifold, without refusal or warning where a line is near choking or past it."""
     outside = air.pressure_by_elevation.si(elevation)
     end, opens = _opening_pressure(branch, temperature)
-    inlet = inlet_pressure.si(branch.line, flow_free_air, outside + end, temperature, branch.loss_coefficient)
+    inlet = push_needed(branch.line, flow_free_air, outside + end, temperature, branch.loss_coefficient)
     gauge = inlet - outside - end + opens
     if branch.orifice_bore is not None:
         gauge = orifice.orifice_upstream_pressure.si(flow_free_air, branch.orifice_bore, gauge + outside,
@@ -156,8 +163,8 @@ def branch_flow(branch, manifold_pressure_gauge, elevation=0.0, temperature=20.0
                                  branch.loss_coefficient).flow_free_air)
     if branch.orifice_bore is None:
         return most
-    return brentq(lambda flow: float(branch_pressure.si(branch, flow, elevation, temperature))
-                  - manifold_pressure_gauge, 0.0, most * (1 - 1e-9), xtol=1e-12, rtol=1e-13)
+    return brentq(lambda flow: float(_needs(branch, flow, elevation, temperature)) - manifold_pressure_gauge,
+                  0.0, most, xtol=1e-12, rtol=1e-13)
 
 
 def _highest(branches, flow, elevation, temperature):

@@ -211,6 +211,14 @@ def _squared_ratio(piece, flow, bore, c, temperature, loss_coefficient):
     return s
 
 
+def push_needed(line, flow, outlet, temperature, loss_coefficient=0.0):
+    """The inlet pressure of :func:`inlet_pressure` for a solver: plain numbers, no checks, no warning.
+
+    Past choking it goes on rising with flow: the pressure in the far end rises until the air fits.
+    """
+    return _walk(line, flow, outlet, temperature, loss_coefficient).pressures[0]
+
+
 def _names(place, count):
     return "the line" if count == 1 else f"segment {place + 1} of the line"
 
@@ -408,7 +416,7 @@ def _flow_that_needs(line, inlet, outlet, temperature, loss_coefficient, most):
     target = np.log(np.maximum(inlet**2 - outlet**2, 1e-12))
 
     def miss(x):
-        needs = _walk(line, np.exp(x), outlet, temperature, loss_coefficient).pressures[0]
+        needs = push_needed(line, np.exp(x), outlet, temperature, loss_coefficient)
         return np.log(np.maximum(needs**2 - outlet**2, 1e-12)) - target
     high = np.log(most)
     low, x, slope = high - 40.0, high, 1.85

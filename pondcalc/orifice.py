@@ -144,8 +144,8 @@ def orifice_upstream_pressure(flow_free_air, bore, downstream_pressure_absolute,
 
     Notes
     -----
-    A choked hole passes flow in proportion to upstream pressure. Otherwise bisection between the
-    downstream pressure and the one at which the hole chokes; flow rises with upstream pressure.
+    A choked hole passes flow in proportion to upstream pressure. Otherwise, with x = (P1/P2)^((k-1)/k), the
+    equation of :func:`orifice_flow` is x^2 - x = (m/(C A P2))^2 R T (k-1)/(2k), a quadratic.
     """
     flow = check_flow(flow_free_air, "orifice_upstream_pressure")
     p2 = np.asarray(downstream_pressure_absolute, float)
@@ -154,10 +154,7 @@ def orifice_upstream_pressure(flow_free_air, bore, downstream_pressure_absolute,
         raise ValueError("orifice_upstream_pressure: the bore must be more than 0.")
     flux = air.mass_flow.si(flow) / (discharge_coefficient * np.pi / 4 * np.asarray(bore, float) ** 2)
     when_choked = flux / _flux(1.0, 0.0, temperature)
-    low, high = p2 + 0.0 * when_choked, p2 / critical_pressure_ratio() + 0.0 * when_choked
-    choked = when_choked >= high
-    for _ in range(60):
-        middle = (low + high) / 2
-        enough = _flux(middle, p2, temperature) >= flux
-        low, high = np.where(enough, low, middle), np.where(enough, middle, high)
-    return np.where(choked, when_choked, np.where(flow == 0, p2, (low + high) / 2))[()]
+    kelvin = np.asarray(temperature, float) + water.ZERO_C
+    x = (1 + np.sqrt(1 + 2 * (K - 1) / K * air.R_AIR * kelvin * (flux / p2) ** 2)) / 2
+    below = p2 * x ** (K / (K - 1))
+    return np.where(when_choked * critical_pressure_ratio() >= p2, when_choked, below)[()]
