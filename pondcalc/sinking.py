@@ -35,7 +35,8 @@ def _check(owner, outside_diameter, inside_diameter, air_share=1.0):
 
 @quantities(outside_diameter="m", inside_diameter="m", wall_density="kg/m^3", air_share="",
             water_density="kg/m^3", gives="")
-def lift_share(outside_diameter, inside_diameter, wall_density=PE_DENSITY, air_share=1.0, water_density=998.2):
+def lift_share(outside_diameter, inside_diameter, wall_density=PE_DENSITY, air_share=1.0,
+               water_density=998.2):
     """Net upward pull of a line under water, as a share of the weight of the water it pushes aside.
 
     Parameters
@@ -60,7 +61,7 @@ def lift_share(outside_diameter, inside_diameter, wall_density=PE_DENSITY, air_s
 
     References
     ----------
-    Plastics Pipe Institute, Handbook of Polyethylene Pipe, 2nd ed., chapter 10, Table 1 (its K is minus this).
+    Plastics Pipe Institute, Handbook of Polyethylene Pipe, 2nd ed., ch. 10, Table 1 (its K is minus this).
     """
     outside, inside, share = _check("lift_share", outside_diameter, inside_diameter, air_share)
     bore = (inside / outside) ** 2
@@ -206,8 +207,8 @@ def weight_spacing(outside_diameter, inside_diameter, each_mass, weight_density=
     float or array
         m; infinite for a line that sinks by itself.
     """
-    for_one_metre = weight_mass.si(outside_diameter, inside_diameter, 1.0, weight_density, margin, wall_density,
-                                   water_density)
+    for_one_metre = weight_mass.si(outside_diameter, inside_diameter, 1.0, weight_density, margin,
+                                   wall_density, water_density)
     if np.any(~(np.asarray(each_mass, float) > 0)):
         raise ValueError("weight_spacing: the mass of one weight must be more than 0.")
     with np.errstate(divide="ignore"):

@@ -17,13 +17,13 @@ import numpy as np
 
 from .units import QuantityError, Range, quantities
 
-__all__ = ["conductor_diameter", "conductor_area", "conductor_resistance", "voltage_drop", "voltage_drop_share",
-           "conductor_loss", "longest_run", "gauge_for", "continuous_limit", "circuit_needed", "starting_current",
-           "GAUGES"]
+__all__ = ["conductor_diameter", "conductor_area", "conductor_resistance", "voltage_drop",
+           "voltage_drop_share", "conductor_loss", "longest_run", "gauge_for", "continuous_limit",
+           "circuit_needed", "starting_current", "GAUGES"]
 
 COPPER = 1e-6 / 58                  # ohm m at 20 C, the International Annealed Copper Standard (IEC 60028)
 COPPER_SLOPE = 0.00393              # 1/C at 20 C
-STRANDED = 1.02                     # strands are twisted, so they are longer than the wire (ASTM B8, from memory)
+STRANDED = 1.02                     # twisted strands are longer than the wire (ASTM B8, from memory)
 GAUGES = (18, 16, 14, 12, 10, 8, 6, 4)
 CONTINUOUS = 1.25                   # U.S. National Electrical Code 210.19(A)(1) and 210.20(A)
 STARTING = Range(4.0, 5.0, 6.0)     # times the running current: from memory, not verified
