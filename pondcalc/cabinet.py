@@ -22,8 +22,8 @@ from . import air, water
 from .units import quantities, record
 
 __all__ = ["Cabinet", "CabinetState", "FanCurve", "air_for_heat", "sol_air_temperature", "sun_heat",
-           "stack_flow", "vent_area_for_heat", "vent_pressure", "fan_and_vents", "cooled_along", "cabinet_temperature",
-           "AIR_HEAT"]
+           "stack_flow", "vent_area_for_heat", "vent_pressure", "fan_and_vents", "cooled_along",
+           "cabinet_temperature", "AIR_HEAT"]
 
 AIR_HEAT = 1006.0           # J/(kg K) of dry air at constant pressure, 0 to 60 C
 VENT = 0.65                 # discharge coefficient of a vent, inlet and outlet apart (ASHRAE; from memory)
