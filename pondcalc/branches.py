@@ -26,6 +26,8 @@ from .units import Q, quantities, record, show
 __all__ = ["Branch", "BranchFlows", "Balance", "branch_pressure", "branch_flow", "solve_branches",
            "solve_with_compressor", "balance"]
 
+HIGHEST = 1e6       # Pa gauge, past any machine for a pond
+
 
 @record(depth="m", wet_pressure="Pa", ageing="", check_valve_pressure="Pa", loss_coefficient="",
         orifice_bore="m", throttle="Pa", orifice_coefficient="")
@@ -164,24 +166,7 @@ def branch_flow(branch, manifold_pressure_gauge, elevation=0.0, temperature=20.0
     if branch.orifice_bore is None:
         return most
     return brentq(lambda flow: float(_needs(branch, flow, elevation, temperature)) - manifold_pressure_gauge,
-                  0.0, most, xtol=1e-12, rtol=1e-13)
-
-
-def _highest(branches, flow, elevation, temperature):
-    """A manifold pressure at which the first branch to open takes the whole flow: an upper bound."""
-    easiest = min(branches, key=lambda branch: _opening_pressure(branch, temperature)[1])
-    end, opens = _opening_pressure(easiest, temperature)
-    high = opens + 1e3
-    for _ in range(40):
-        if branch_flow.si(easiest, high, elevation, temperature) >= flow:
-            return high
-        high = opens + 2 * (high - opens)
-        if high > 5e6:
-            break
-    raise CannotReach(
-        f"solve_branches: {show(Q(flow, 'm3/s'), 'air flow')} of free air does not fit through the branches "
-        f"at any pressure up to {show(Q(5e6, 'Pa'), 'pressure')}. Use wider lines, more branches or less "
-        "air.")
+                  0.0, most, xtol=1e-13, rtol=1e-11)
 
 
 def _manifold(branches, flow, elevation, temperature):
@@ -193,8 +178,16 @@ def _manifold(branches, flow, elevation, temperature):
     low = min(_opening_pressure(branch, temperature)[1] for branch in branches)
     if flow == 0:
         return low
-    high = _highest(branches, flow, elevation, temperature)
-    pressure, report = brentq(surplus, low, high, xtol=1e-5, rtol=1e-14, full_output=True, disp=False)
+    # any branch that alone takes the whole flow gives an upper bound
+    high = min(float(_needs(branch, flow, elevation, temperature)) for branch in branches) * (1 + 1e-9)
+    if high > HIGHEST:
+        high = HIGHEST
+        if low >= high or surplus(high) < 0:
+            raise CannotReach(
+                f"solve_branches: {show(Q(flow, 'm3/s'), 'air flow')} of free air does not fit through the branches "
+                f"at any pressure up to {show(Q(HIGHEST, 'Pa'), 'pressure')}. Use wider lines, more branches or less "
+                "air.")
+    pressure, report = brentq(surplus, low, high, xtol=1e-4, rtol=1e-13, full_output=True, disp=False)
     if not report.converged:
         raise ValueError(f"solve_branches: no answer found after {report.iterations} steps ({report.flag}). "
                          "Check for a line of almost no bore or an orifice like a pinhole.")
@@ -229,8 +222,8 @@ def solve_branches(branches, flow_free_air, trunk=None, elevation=0.0, temperatu
     Notes
     -----
     Each branch's flow rises with manifold pressure, so their sum does; the one pressure at which it
-    equals the total lies between the lowest opening pressure and the one at which the first branch to
-    open takes it all. Brent's bracketing method needs no starting guess.
+    equals the total lies between the lowest opening pressure and the lowest at which some branch alone
+    takes it all. Brent's bracketing method needs no starting guess.
     """
     flow = float(flow_free_air)
     if not flow >= 0:

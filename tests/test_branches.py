@@ -39,19 +39,29 @@ def test_critical_ratio():
     assert choked == pytest.approx([choked[0]] * 3, rel=1e-6)
 
 
-# ISO 5167-2 as fluids computes it, 0.824 in line, 10 psig; the line is narrower than the standard's 50 mm, so this
-# is a numerical cross-check only. Its coefficient (0.612 to 0.617) is put into our formula.
+@pytest.mark.parametrize("ratio", [0.999, 0.95, 0.8, 0.6])
+def test_orifice_against_iso_5167_nozzle(ratio):
+    # a nozzle small beside its line flows isentropically: C e A sqrt(2 rho dp), e the expansibility of ISO 5167-3
+    p1, bore = 2e5, 0.003
+    e = fluids.nozzle_expansibility(D=3.0, Do=bore, P1=p1, P2=ratio * p1, k=1.4)
+    mass = e * np.pi / 4 * bore**2 * np.sqrt(2 * p1 / (287.05287 * 293.15) * p1 * (1 - ratio))
+    ours = orifice.orifice_flow.si(bore, p1, ratio * p1, 20.0, 1.0)
+    assert ours * ATM / (287.05287 * 293.15) == pytest.approx(mass, rel=1e-4)
+
+
 @pytest.mark.parametrize("bore", [0.1875, 0.25])
 @pytest.mark.parametrize("drop", [0.5, 1.0, 2.0])
-def test_orifice_against_iso_5167(bore, drop):
+def test_sharp_orifice_against_iso_5167(bore, drop):
+    # ISO 5167-2 as fluids computes it, 0.824 in line, 10 psig, with its own coefficient (0.612 to 0.617) put into our
+    # formula. Past a sharp edge the jet can swell sideways, so it loses less to expansion than a nozzle: ours is
+    # low by up to 3 % at a drop of 2 psi. (The line is narrower than the standard's 50 mm.)
     p1, rho = 24.696 * PSI, 24.696 * PSI / (287.05287 * 293.15)
-    mass = fluids.differential_pressure_meter_solver(D=0.824 * INCH, D2=bore * INCH, P1=p1, P2=p1 - drop * PSI, rho=rho,
-                                                     mu=1.8134e-5, k=1.4, meter_type="ISO 5167 orifice", taps="D")
-    coefficient, _ = fluids.differential_pressure_meter_C_epsilon(
-        D=0.824 * INCH, D2=bore * INCH, m=mass, P1=p1, P2=p1 - drop * PSI, rho=rho, mu=1.8134e-5, k=1.4,
-        meter_type="ISO 5167 orifice", taps="D")
+    plate = {"D": 0.824 * INCH, "D2": bore * INCH, "P1": p1, "P2": p1 - drop * PSI, "rho": rho, "mu": 1.8134e-5,
+             "k": 1.4, "meter_type": "ISO 5167 orifice", "taps": "D"}
+    mass = fluids.differential_pressure_meter_solver(**plate)
+    coefficient, _ = fluids.differential_pressure_meter_C_epsilon(m=mass, **plate)
     ours = orifice.orifice_flow.si(bore * INCH, p1, p1 - drop * PSI, 20.0, coefficient)
-    assert ours * ATM / (287.05287 * 293.15) == pytest.approx(mass, rel=0.01)
+    assert 0.97 < ours * ATM / (287.05287 * 293.15) / mass < 1.0
 
 
 @settings(max_examples=80, deadline=None)
@@ -89,7 +99,7 @@ def test_two_depths_balanced():
 def test_the_shallow_one_takes_all():
     # 4 scfm at 12 ft needs 6.11 psig, less than the 8.65 psig at which the deep one opens
     shares = branches.solve_branches(two_depths(), "4 cfm")
-    assert shares.flow_free_air.m_as("cfm") == pytest.approx([0, 4], abs=1e-9)
+    assert shares.flow_free_air.m_as("cfm") == pytest.approx([0, 4], abs=1e-6)
     assert shares.manifold_pressure_gauge.m_as("psi") == pytest.approx(6.11, abs=0.01)
     with pytest.warns(UserWarning, match="'deep' gets no air"):
         branches.solve_with_compressor(two_depths(), compressor.linear_curve("8 cfm", "20 psi"))
@@ -98,7 +108,7 @@ def test_the_shallow_one_takes_all():
 def random_branches(rng, count):
     made = []
     for _ in range(count):
-        line = [Line.si(rng.uniform(3, 60), rng.uniform(0.012, 0.03)), Line.si(rng.uniform(3, 60), rng.uniform(0.008, 0.03))]
+        line = [Line.si(rng.uniform(3, 60), rng.uniform(least, 0.03)) for least in (0.012, 0.008)]
         hole = None if rng.random() < 0.5 else rng.uniform(0.002, 0.006)
         made.append(Branch.si(rng.uniform(1.0, 8.0), line, rng.uniform(500, 6000), rng.uniform(1, 3),
                               rng.uniform(0, 3000), rng.uniform(0, 20), hole))
@@ -119,8 +129,7 @@ def test_mass_balance_and_equal_pressure(seed, count, total):
             if flow > 1e-9:
                 assert needs == pytest.approx(found.manifold_pressure_gauge, rel=1e-6)
             else:
-                assert needs >= found.manifold_pressure_gauge - 1e-3, "a branch that is shut needs more "
-                                                                      "than there is"
+                assert needs >= found.manifold_pressure_gauge - 1e-3, "a shut branch needs more than there is"
 
 
 @pytest.mark.parametrize("seed", range(4))
@@ -128,7 +137,8 @@ def test_scipy_root_agrees_from_any_start(seed):
     # the same network as n + 1 equations (flows and manifold pressure) for scipy.optimize.root, from ten starts
     rng = np.random.default_rng(seed)
     plain = {"wet_pressure": 2750.0, "ageing": 1.0}
-    made = [Branch.si(5.0 + 0.02 * i, Line.si(rng.uniform(20, 60), rng.uniform(0.009, 0.016)), **plain) for i in range(3)]
+    made = [Branch.si(5.0 + 0.02 * i, Line.si(rng.uniform(20, 60), rng.uniform(0.009, 0.016)), **plain)
+            for i in range(3)]
     total = 6 * CFM
     found = branches.solve_branches.si(made, total)
     assert np.all(found.flow_free_air > 0), "this network must have all branches open"
