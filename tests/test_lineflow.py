@@ -46,7 +46,7 @@ def loss_by_fluids(length, bore, flow, outlet):
     high = 1e-4 * outlet
     while excess(outlet + high) < 0:
         high *= 1.4
-    return brentq(excess, outlet + high / 2, outlet + high, xtol=1e-4) - outlet
+    return brentq(excess, outlet * (1 + 1e-12), outlet + high, xtol=1e-4) - outlet
 
 
 def test_a_chain_against_fluids_and_the_step_by_hand():
