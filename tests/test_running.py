@@ -95,6 +95,11 @@ def test_where_the_power_goes():
         carried = mass * 1006 * (getattr(now.discharge_temperature, part).m_as("degC") - (100 - 32) / 1.8)
         expected = max(getattr(now.wire_power, part).m_as("W") - carried, 0)
         assert getattr(now.cabinet_heat, part).m_as("W") == pytest.approx(expected, rel=1e-3, abs=0.5)
+    # the efficient machine (70 %) is the cool one, by fluids; the least efficient (40 %) the hot one
+    t1, p1 = (100 + 459.67) / 1.8, 101325.0 * (1 - 6.8754e-6 * 1000) ** 5.2559       # U.S. Standard Atmosphere 1976
+    for part, eta in (("low", 0.70), ("high", 0.40)):
+        hot = fluids.isentropic_T_rise_compression(t1, p1, p1 + pressure, 1.4, eta=eta) - 273.15
+        assert getattr(now.discharge_temperature, part).m_as("degC") == pytest.approx(hot, abs=0.3)
     assert now.words.startswith("Inside the curve")
     cool = running.running.si(curve, system, 304.8, 20.0)
     assert cool.flow_free_air > flow, "hot inlet air is thinner"
