@@ -19,6 +19,7 @@ import numpy as np
 from scipy.optimize import brentq
 
 from . import air, water
+from .limits import not_negative, positive
 from .units import quantities, record
 
 __all__ = ["Cabinet", "CabinetState", "FanCurve", "air_for_heat", "sol_air_temperature", "sun_heat",
@@ -29,18 +30,6 @@ AIR_HEAT = 1006.0           # J/(kg K) of dry air at constant pressure, 0 to 60 
 VENT = 0.65                 # discharge coefficient of a vent, inlet and outlet apart (ASHRAE; from memory)
 SURFACE = 17.0              # W/(m2 K), outside of a wall or roof with a light wind: 3 Btu/(h ft2 F), ASHRAE
 SKY = {"roof": 4.0, "wall": 0.0}        # C that a surface loses to the sky (ASHRAE)
-
-
-def _not_negative(owner, **values):
-    for name, value in values.items():
-        if np.any(~(np.asarray(value, float) >= 0)):
-            raise ValueError(f"{owner}: {name} must be 0 or more. Check the sign of what was given.")
-
-
-def _positive(owner, **values):
-    for name, value in values.items():
-        if np.any(~(np.asarray(value, float) > 0)):
-            raise ValueError(f"{owner}: {name} must be more than 0.")
 
 
 @quantities(heat="W", temperature_rise="delta_degC", temperature="degC", elevation="m", gives="m^3/s")
@@ -67,8 +56,8 @@ def air_for_heat(heat, temperature_rise, temperature=20.0, elevation=0.0):
     -----
     heat/(density x 1006 J/(kg K) x rise).
     """
-    _not_negative("air_for_heat", heat=heat)
-    _positive("air_for_heat", temperature_rise=temperature_rise)
+    not_negative("air_for_heat", heat=heat)
+    positive("air_for_heat", temperature_rise=temperature_rise)
     density = air.density.si(temperature, air.pressure_by_elevation.si(elevation))
     return heat / (density * AIR_HEAT * np.asarray(temperature_rise, float))
 
@@ -105,7 +94,7 @@ def sol_air_temperature(temperature, irradiance, absorptance, surface="roof", su
     ----------
     ASHRAE, Handbook of Fundamentals, sol-air temperature (form seen in a derived text; table from memory).
     """
-    _not_negative("sol_air_temperature", irradiance=irradiance)
+    not_negative("sol_air_temperature", irradiance=irradiance)
     share = np.asarray(absorptance, float)
     if np.any(~((share >= 0) & (share <= 1))):
         raise ValueError(f"sol_air_temperature: the absorptance is {absorptance}, but it is a share, 0 to "
@@ -118,7 +107,7 @@ def sol_air_temperature(temperature, irradiance, absorptance, surface="roof", su
 @quantities(area="m^2", heat_transfer="W/m^2/K", sol_air="degC", inside="degC", gives="W")
 def sun_heat(area, heat_transfer, sol_air, inside):
     """Heat through a roof or wall, W: area x U x (sol-air temperature - inside); below 0 it leaves."""
-    _not_negative("sun_heat", area=area, heat_transfer=heat_transfer)
+    not_negative("sun_heat", area=area, heat_transfer=heat_transfer)
     return np.asarray(area, float) * heat_transfer * np.subtract(sol_air, inside)
 
 
@@ -159,8 +148,8 @@ def stack_flow(low_vent, high_vent, height, inside, outside, discharge_coefficie
     ----------
     ASHRAE, 1997, Handbook of Fundamentals, p. 25.13, equations 37 and 38.
     """
-    _positive("stack_flow", low_vent=low_vent, high_vent=high_vent)
-    _not_negative("stack_flow", height=height)
+    positive("stack_flow", low_vent=low_vent, high_vent=high_vent)
+    not_negative("stack_flow", height=height)
     kelvin = np.asarray(inside, float) + water.ZERO_C
     drive = np.maximum(np.subtract(inside, outside), 0.0) / kelvin
     return discharge_coefficient * _in_series(low_vent, high_vent) * np.sqrt(2 * air.GRAVITY * height * drive)
@@ -188,7 +177,7 @@ def vent_area_for_heat(heat, temperature_rise, height, outside=35.0, elevation=0
     float or array
         m2 of free area each.
     """
-    _positive("vent_area_for_heat", height=height)
+    positive("vent_area_for_heat", height=height)
     inside = np.add(outside, temperature_rise)
     each_square_metre = stack_flow.si(1.0, 1.0, height, inside, outside, discharge_coefficient)
     return air_for_heat.si(heat, temperature_rise, inside, elevation) / each_square_metre
@@ -242,7 +231,7 @@ def vent_pressure(flow, vent_area, density=1.2, discharge_coefficient=VENT):
     float or array
         Pa.
     """
-    _positive("vent_pressure", vent_area=vent_area)
+    positive("vent_pressure", vent_area=vent_area)
     speed = np.asarray(flow, float) / (discharge_coefficient * np.asarray(vent_area, float))
     return density / 2 * speed**2
 
@@ -297,8 +286,8 @@ def cooled_along(temperature, surroundings, flow_free_air, outside_diameter, len
     -----
     The excess falls by e each m cp/(pi D U) metres.
     """
-    _positive("cooled_along", flow_free_air=flow_free_air, outside_diameter=outside_diameter)
-    _not_negative("cooled_along", length=length, heat_transfer=heat_transfer)
+    positive("cooled_along", flow_free_air=flow_free_air, outside_diameter=outside_diameter)
+    not_negative("cooled_along", length=length, heat_transfer=heat_transfer)
     carried = air.mass_flow.si(flow_free_air) * AIR_HEAT
     falls = np.exp(-np.pi * np.multiply(outside_diameter, length) * heat_transfer / carried)
     excess = np.subtract(temperature, surroundings)
@@ -335,8 +324,8 @@ class Cabinet:
 
     def check(self):
         """Refuse a box that cannot be."""
-        _positive("Cabinet", low_vent=self.low_vent, high_vent=self.high_vent)
-        _not_negative("Cabinet", roof_area=self.roof_area, wall_area=self.wall_area,
+        positive("Cabinet", low_vent=self.low_vent, high_vent=self.high_vent)
+        not_negative("Cabinet", roof_area=self.roof_area, wall_area=self.wall_area,
                       vent_height=self.vent_height, heat_transfer=self.heat_transfer)
 
 
@@ -386,7 +375,7 @@ def cabinet_temperature(cabinet, power, outside, irradiance=0.0, fan=None, flow_
     The temperature at which power + sun through the roof = heat through the walls + heat with the moving
     air + heat in the discharge line, by Brent's method between outdoors less 30 C and 400 C.
     """
-    _not_negative("cabinet_temperature", power=power, flow_free_air=flow_free_air, irradiance=irradiance)
+    not_negative("cabinet_temperature", power=power, flow_free_air=flow_free_air, irradiance=irradiance)
     pressure = air.pressure_by_elevation.si(elevation)
     sol_air = sol_air_temperature.si(outside, irradiance, cabinet.absorptance) if irradiance else outside
 

@@ -13,7 +13,8 @@ from typing import Any, NamedTuple
 from .datatables import pick, read_table
 from .units import Q, Range, quantities, show
 
-__all__ = ["Family", "Suitability", "family_names", "find_family", "suitable_families"]
+__all__ = ["Family", "Suitability", "family_names", "find_family", "suitable_families",
+           "renewal_years"]
 
 FT, PSI, CFM, YEAR = 0.3048, 6894.757293168, 0.3048**3 / 60, 365.25 * 86400
 

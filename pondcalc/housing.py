@@ -7,24 +7,20 @@ plug-in watt meter, or volts x amps x power factor, tells the cost.
 
 Inside the package power is W, energy J, price dollars a joule.
 
-What this leaves out: standing charges, cord losses, cabinet heat. Wiring near
+What this leaves out: standing charges. The cord is the business of
+:mod:`pondcalc.wiring`, heat of :mod:`pondcalc.cabinet`, years of :mod:`pondcalc.lifecost`. Wiring near
 water can kill. Anything past plugging in to an outdoor GFCI outlet is work for a
 licensed electrician under the local code.
 """
 
 import numpy as np
 
+from .limits import not_negative
 from .units import quantities
 
 __all__ = ["apparent_power", "true_power", "energy_per_year", "cost_per_year"]
 
 DAY = 86400.0
-
-
-def _not_negative(owner, **values):
-    for name, value in values.items():
-        if np.any(~(np.asarray(value, float) >= 0)):
-            raise ValueError(f"{owner}: {name} must be 0 or more. Check the sign of what was given.")
 
 
 @quantities(voltage="V", current="A", gives="V*A")
@@ -41,7 +37,7 @@ def apparent_power(voltage, current):
     float or array
         Volt-amperes.
     """
-    _not_negative("apparent_power", voltage=voltage, current=current)
+    not_negative("apparent_power", voltage=voltage, current=current)
     return voltage * current
 
 
@@ -101,7 +97,7 @@ def energy_per_year(power, hours_a_day=DAY, days_a_year=365 * DAY):
     ValueError
         If a day runs past 24 hours or a year past 366 days.
     """
-    _not_negative("energy_per_year", power=power, hours_a_day=hours_a_day, days_a_year=days_a_year)
+    not_negative("energy_per_year", power=power, hours_a_day=hours_a_day, days_a_year=days_a_year)
     if np.any(np.asarray(hours_a_day) > DAY) or np.any(np.asarray(days_a_year) > 366 * DAY):
         raise ValueError("energy_per_year: a day has at most 24 h and a year at most 366 days. "
                          "Write the running time of one day, such as '12 h', and the days, such as '180 d'.")
@@ -129,5 +125,5 @@ def cost_per_year(power, price, hours_a_day=DAY, days_a_year=365 * DAY):
     float or array
         Dollars a year.
     """
-    _not_negative("cost_per_year", price=price)
+    not_negative("cost_per_year", price=price)
     return energy_per_year.si(power, hours_a_day, days_a_year) * price

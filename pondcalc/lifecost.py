@@ -17,7 +17,8 @@ import numpy as np
 from . import housing
 from .units import Q, Range, quantities, record, show
 
-__all__ = ["Machine", "LifeCost", "present_value_factor", "life_cost", "compare"]
+__all__ = ["Machine", "LifeCost", "present_value_factor", "life_cost", "compare",
+           "interval_range"]
 
 YEAR = 365.25 * 86400.0
 

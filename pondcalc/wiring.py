@@ -15,6 +15,7 @@ import re
 
 import numpy as np
 
+from .limits import not_negative
 from .units import QuantityError, Range, quantities
 
 __all__ = ["conductor_diameter", "conductor_area", "conductor_resistance", "voltage_drop",
@@ -98,12 +99,6 @@ def conductor_resistance(gauge, temperature=75.0, stranded=True):
     return COPPER / conductor_area.si(gauge) * warm * (STRANDED if stranded else 1.0)
 
 
-def _not_negative(owner, **values):
-    for name, value in values.items():
-        if np.any(~(np.asarray(value, float) >= 0)):
-            raise ValueError(f"{owner}: {name} must be 0 or more. Check the sign of what was given.")
-
-
 @quantities(current="A", length="m", temperature="degC", gives="V")
 def voltage_drop(current, length, gauge, temperature=75.0, stranded=True):
     """Voltage lost along a two-wire run, out and back.
@@ -126,7 +121,7 @@ def voltage_drop(current, length, gauge, temperature=75.0, stranded=True):
     -----
     2 L I R. Exact for a heater; a motor's drop is a little less, so this is the cautious side.
     """
-    _not_negative("voltage_drop", current=current, length=length)
+    not_negative("voltage_drop", current=current, length=length)
     return 2 * np.multiply(length, current) * conductor_resistance.si(gauge, temperature, stranded)
 
 
@@ -235,7 +230,7 @@ def circuit_needed(continuous, other=0.0):
     ----------
     U.S. National Electrical Code, 210.19(A)(1) and 210.20(A) (paraphrase seen; check the adopted edition).
     """
-    _not_negative("circuit_needed", continuous=continuous, other=other)
+    not_negative("circuit_needed", continuous=continuous, other=other)
     return np.add(other, np.multiply(continuous, CONTINUOUS))
 
 
@@ -255,5 +250,5 @@ def starting_current(current, times=STARTING):
     Range
         A. The voltage drop grows by the same factor, which is why a motor on a long cord may not start.
     """
-    _not_negative("starting_current", current=current)
+    not_negative("starting_current", current=current)
     return Range(*(current * factor for factor in times))
