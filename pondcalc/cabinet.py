@@ -23,8 +23,8 @@ from .limits import not_negative, positive
 from .units import quantities, record
 
 __all__ = ["Cabinet", "CabinetState", "FanCurve", "air_for_heat", "sol_air_temperature", "sun_heat",
-           "stack_flow", "vent_area_for_heat", "vent_pressure", "fan_and_vents", "cooled_along",
-           "cabinet_temperature", "AIR_HEAT"]
+           "stack_flow", "vent_area_for_heat", "vent_pressure", "small_fan", "fan_and_vents", "cooled_along",
+           "rise_of_air", "cabinet_temperature", "AIR_HEAT"]
 
 AIR_HEAT = 1006.0           # J/(kg K) of dry air at constant pressure, 0 to 60 C
 VENT = 0.65                 # discharge coefficient of a vent, inlet and outlet apart (ASHRAE; from memory)
@@ -212,6 +212,25 @@ class FanCurve:
             object.__setattr__(self, name, values)
 
 
+@quantities(flow="m^3/s", pressure="Pa")
+def small_fan(flow, pressure=40.0):
+    """A made-up straight fan curve, for learning before a fan's sheet is in hand.
+
+    Parameters
+    ----------
+    flow : float
+        m3/s against nothing, as printed on the box; more than zero.
+    pressure : float, optional
+        Pa held at no flow; default 40 (0.16 inch of water), as small axial fans do: common practice, no source.
+
+    Returns
+    -------
+    FanCurve
+    """
+    positive("small_fan", flow=flow, pressure=pressure)
+    return FanCurve.si([0.0, flow], [pressure, 0.0])
+
+
 @quantities(flow="m^3/s", vent_area="m^2", density="kg/m^3", discharge_coefficient="", gives="Pa")
 def vent_pressure(flow, vent_area, density=1.2, discharge_coefficient=VENT):
     """Pressure that a vent takes from the air that passes it: density/2 x (flow/(C A))^2.
@@ -292,6 +311,30 @@ def cooled_along(temperature, surroundings, flow_free_air, outside_diameter, len
     falls = np.exp(-np.pi * np.multiply(outside_diameter, length) * heat_transfer / carried)
     excess = np.subtract(temperature, surroundings)
     return surroundings + excess * falls, carried * excess * (1 - falls)
+
+
+@quantities(power="W", flow_free_air="m^3/s", share="", gives="delta_degC")
+def rise_of_air(power, flow_free_air, share=0.55):
+    """Rise in temperature of the compressed air when a share of the electricity ends up in it.
+
+    Parameters
+    ----------
+    power : float or array
+        W, zero or more.
+    flow_free_air : float or array
+        m3/s of free air, more than zero.
+    share : float, optional
+        0 to 1; default 0.55, the motor's efficiency (:data:`pondcalc.running.MOTOR_EFFICIENCY`; from memory): the
+        shaft's work goes into the air, the motor's own loss into the cabinet.
+
+    Returns
+    -------
+    float or array
+        C above the air that goes in.
+    """
+    not_negative("rise_of_air", power=power)
+    positive("rise_of_air", flow_free_air=flow_free_air)
+    return share * np.asarray(power, float) / (air.mass_flow.si(flow_free_air) * AIR_HEAT)
 
 
 @record(roof_area="m^2", wall_area="m^2", heat_transfer="W/m^2/K", low_vent="m^2", high_vent="m^2",

@@ -16,11 +16,14 @@ licensed electrician under the local code.
 import numpy as np
 
 from .limits import not_negative
-from .units import quantities
+from .units import Range, quantities
 
-__all__ = ["apparent_power", "true_power", "energy_per_year", "cost_per_year"]
+__all__ = ["apparent_power", "true_power", "power_factor_of", "power_from_readings", "energy_per_year",
+           "cost_per_year", "SMALL_MOTOR"]
 
 DAY = 86400.0
+SMALL_MOTOR = Range(0.5, 0.65, 0.8)     # power factor of a small motor: common practice, no source
+METER = 0.05                            # share by which a plug-in meter may be off: from memory, not verified
 
 
 @quantities(voltage="V", current="A", gives="V*A")
@@ -72,6 +75,64 @@ def true_power(voltage, current, power_factor):
         raise ValueError(f"true_power: the power factor is {power_factor}. It is a share, from 0 to 1; "
                          "write 60 % as 0.6.")
     return apparent_power.si(voltage, current) * power_factor
+
+
+@quantities(power="W", voltage="V", current="A", gives="")
+def power_factor_of(power, voltage, current):
+    """Power factor from watts, volts and amps read at the same time.
+
+    Parameters
+    ----------
+    power : float or array
+        True power, W, as a plug-in meter shows it.
+    voltage, current : float or array
+        V and A, root mean square, more than zero.
+
+    Returns
+    -------
+    float or array
+        0 to 1.
+
+    Raises
+    ------
+    ValueError
+        If the watts are more than volts times amps, beyond what a meter may be off.
+    """
+    carried = np.asarray(apparent_power.si(voltage, current), float)
+    if np.any(~(carried > 0)):
+        raise ValueError("power_factor_of: volts and amps must both be more than 0.")
+    factor = np.asarray(power, float) / carried
+    if np.any(~((factor >= 0) & (factor <= 1 + METER))):
+        raise ValueError(f"power_factor_of: {power} W is not between 0 and volts times amps, {carried:.0f} VA. Read "
+                         "all three from one meter at the same moment, with the machine running on its line.")
+    return np.minimum(factor, 1.0)[()]
+
+
+@quantities(voltage="V", current="A", power="W", power_factor="", gives="W")
+def power_from_readings(voltage, current, power=None, power_factor=None):
+    """Power a machine is billed for, as a range, from whatever could be read.
+
+    Parameters
+    ----------
+    voltage, current : float
+        V and A, from the plate or a meter.
+    power : float, optional
+        W, read on a plug-in meter; believed within 5 % (from memory, not verified).
+    power_factor : float, optional
+        0 to 1, where it was read in place of watts.
+
+    Returns
+    -------
+    Range
+        W. With neither reading the power factor is taken as 0.5, 0.65 and 0.8 (:data:`SMALL_MOTOR`).
+    """
+    if power is None and power_factor is None:
+        return Range(*(true_power.si(voltage, current, factor) for factor in SMALL_MOTOR))
+    if power is None:
+        power = true_power.si(voltage, current, power_factor)
+    else:
+        power_factor_of.si(power, voltage, current)
+    return Range(power * (1 - METER), power, power * (1 + METER))
 
 
 @quantities(power="W", hours_a_day="s", days_a_year="s", gives="J")

@@ -11,7 +11,7 @@ import numpy as np
 
 from .units import quantities
 
-__all__ = ["add_levels", "level_at", "distance_for_level", "allowed_time"]
+__all__ = ["add_levels", "level_at", "distance_for_level", "allowed_time", "day_night_level"]
 
 
 def add_levels(*levels):
@@ -82,3 +82,28 @@ def allowed_time(level):
     U.S. OSHA, 29 CFR 1910.95, Table G-16.
     """
     return 8 * 3600 / 2 ** ((np.asarray(level, float) - 90) / 5)
+
+
+def day_night_level(level):
+    """Day-night average of a source that runs all day and all night at one level, dB.
+
+    Parameters
+    ----------
+    level : float or array
+        dBA, steady.
+
+    Returns
+    -------
+    float or array
+        dB; 6.4 more than the level, because each of the nine night hours counts ten times.
+
+    Notes
+    -----
+    10 log10((15 x 10^(L/10) + 9 x 10^((L + 10)/10))/24), night from 22 to 7 o'clock.
+
+    References
+    ----------
+    U.S. EPA, 1974, Information on Levels of Environmental Noise, EPA 550/9-74-004: it names 55 dB, day-night average,
+    outdoors at homes (second-hand); information, not a limit.
+    """
+    return np.asarray(level, float)[()] + 10 * np.log10((15 + 9 * 10) / 24)

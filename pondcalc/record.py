@@ -34,7 +34,8 @@ FIELDS = {
     "air": {"diffusers": "number", "submergence": "depth", "flow_free_air": "range air flow"},
     "line": {"length": "distance", "inside_diameter": "bore", "pressure_gauge": "range pressure",
              "flow_free_air": "air flow", "compressor": "text"},
-    "power": {"power": "range power", "cost": "range money a year"},
+    "power": {"power": "range power", "cost": "range money a year", "current": "current", "wire_gauge": "number",
+              "run_length": "distance", "voltage_drop": "share", "fan_flow": "air flow"},
 }
 
 

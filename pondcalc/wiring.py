@@ -20,13 +20,14 @@ from .units import QuantityError, Range, quantities
 
 __all__ = ["conductor_diameter", "conductor_area", "conductor_resistance", "voltage_drop",
            "voltage_drop_share", "conductor_loss", "longest_run", "gauge_for", "continuous_limit",
-           "circuit_needed", "starting_current", "GAUGES"]
+           "circuit_needed", "largest_breaker", "starting_current", "GAUGES"]
 
 COPPER = 1e-6 / 58                  # ohm m at 20 C, the International Annealed Copper Standard (IEC 60028)
 COPPER_SLOPE = 0.00393              # 1/C at 20 C
 STRANDED = 1.02                     # twisted strands are longer than the wire (ASTM B8, from memory)
 GAUGES = (18, 16, 14, 12, 10, 8, 6, 4)
 CONTINUOUS = 1.25                   # U.S. National Electrical Code 210.19(A)(1) and 210.20(A)
+BREAKERS = {14: 15.0, 12: 20.0, 10: 30.0}   # A on copper wire, NEC 240.4(D): from memory, not verified
 STARTING = Range(4.0, 5.0, 6.0)     # times the running current: from memory, not verified
 
 
@@ -232,6 +233,30 @@ def circuit_needed(continuous, other=0.0):
     """
     not_negative("circuit_needed", continuous=continuous, other=other)
     return np.add(other, np.multiply(continuous, CONTINUOUS))
+
+
+@quantities(gives="A")
+def largest_breaker(gauge):
+    """Largest breaker that may usually stand before a copper wire in a building.
+
+    Parameters
+    ----------
+    gauge : int or str
+
+    Returns
+    -------
+    float
+        A for 14, 12 and 10 AWG; 0 for thinner wire, which is cord and not building wire; infinite for thicker, where
+        insulation and place decide.
+
+    References
+    ----------
+    U.S. National Electrical Code, 240.4(D), small conductors (from memory, not verified; the adopted edition rules).
+    """
+    number = _gauge(gauge, "largest_breaker")
+    if number > 14:
+        return 0.0
+    return BREAKERS[number + number % 2] if number > 8 else np.inf
 
 
 @quantities(current="A", gives="A")

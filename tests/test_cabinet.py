@@ -136,3 +136,13 @@ def test_a_box_too_hot_warns():
 def test_bad_input_is_refused(make, says):
     with pytest.raises(ValueError, match=says):
         make()
+
+
+def test_small_fan_and_rise_of_air():
+    fan = cabinet.small_fan("100 cfm")
+    assert fan.flow[-1] / CFM == pytest.approx(100, rel=1e-5) and fan.pressure[0] == 40
+    with pytest.raises(ValueError, match="small_fan"):
+        cabinet.small_fan("0 cfm")
+    # half of 200 W into 4 cfm of free air: 100/(4 x 4.71947e-4 x 1.2041 x 1006) = 43.7 C (density at 20 C, 1 atm)
+    rise = cabinet.rise_of_air("200 W", "4 cfm", 0.5).m_as("delta_degC")
+    assert rise == pytest.approx(100 / (4 * CFM * 1.2041 * 1006), rel=2e-3)

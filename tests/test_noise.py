@@ -1,5 +1,7 @@
 """Decibels by the definition, and the U.S. workplace table."""
 
+import math
+
 import pytest
 
 from pondcalc import noise
@@ -30,3 +32,11 @@ def test_bad_distance_is_refused():
         noise.level_at(65, "0 ft", "6 ft")
     with pytest.raises(ValueError, match="one level"):
         noise.add_levels()
+
+
+def test_day_night_average_hour_by_hour():
+    # EPA 550/9-74-004: ten dB more from 22 to 7 o'clock; summed here hour by hour
+    level = 48.6
+    hours = [level + (10 if hour >= 22 or hour < 7 else 0) for hour in range(24)]
+    by_hand = 10 * math.log10(sum(10 ** (h / 10) for h in hours) / 24)
+    assert noise.day_night_level(level) == pytest.approx(by_hand) == pytest.approx(55.0, abs=0.05)

@@ -89,3 +89,15 @@ def test_wires_take_arrays():
 def test_bad_input_is_refused(make, says):
     with pytest.raises(ValueError, match=says):
         make()
+
+
+def test_thin_wire_takes_no_large_breaker():
+    # NEC 240.4(D): 14, 12, 10 AWG copper and 15, 20, 30 A (from memory, not verified). The heat in a metre of wire at
+    # its breaker's current, I2R, must then be of one size for all three: within a factor of two.
+    breakers = [wiring.largest_breaker(g).m_as("A") for g in (14, 12, 10)]
+    assert breakers == sorted(breakers)
+    heat = [amps**2 * wiring.conductor_resistance.si(g) for amps, g in zip(breakers, (14, 12, 10), strict=True)]
+    assert max(heat) < 2 * min(heat)
+    for gauge, amps in zip((14, 12, 10), breakers, strict=True):
+        assert wiring.continuous_limit.si(amps) < amps and wiring.largest_breaker.si(gauge - 1) >= amps
+    assert wiring.largest_breaker.si(18) == 0 and wiring.largest_breaker.si(6) == np.inf
