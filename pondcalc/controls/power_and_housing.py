@@ -71,7 +71,7 @@ def power_slip(pond, system="US"):
                      Slider("current", "Amps while running", "current", "0.2 A", "12 A", "4.4 A", step=0.1),
                      Slider("factor", "Power factor", "share", "20 %", "100 %", "60 %", step=1),
                      Slider("price", "Price of electricity", "price", "0.05 $/kWh", "0.6 $/kWh", _price(pond),
-                            step=0.005),
+                            step=0.001),
                      Slider("hours", "Hours a day", "time", "1 h", "24 h", "24 h", step=0.5)],
                     presets={"A plain heater": {"factor": "100 %"}, "A lightly loaded motor": {"factor": "40 %"},
                              "Nights only": {"hours": "10 h"}}, system=system)
@@ -200,7 +200,7 @@ def _say_metal(result, system):
         return show_range(*(Q(float(v), "degC") for v in (values.low, values.high)), "temperature", system, digits=3)
     kept = show_range(Q(result.heat.low, "W"), Q(result.heat.high, "W"), "power")
     safe = "cool enough" if result.warmest.high <= result.soften else "not surely cool enough"
-    metal = show(Q(result.length, "m"), "distance", system)
+    metal = show(Q(result.length, "m"), "distance", system, digits=2)
     return (f"The air leaves the pump at {span(result.outlets)}. After {metal} of bare metal it is at "
             f"{span(result.warmest)}, {safe} for plastic line. On the way the metal gives off {kept}: inside the "
             "cabinet that heat stays there, outside it is gone.")
@@ -247,7 +247,7 @@ def offer_costs(pond, system="US"):
                     [Slider("depth", "Depth of the diffuser", "depth", "3 ft", "40 ft", f"{deep:.1f} ft", step=0.5),
                      Slider("flow", "Free air", "air flow", "0.5 cfm", "8 cfm", "4 cfm", step=0.1),
                      Slider("price", "Price of electricity", "price", "0.05 $/kWh", "0.6 $/kWh", _price(pond),
-                            step=0.005),
+                            step=0.001),
                      Slider("years", "Years counted", "years", "1 yr", "20 yr", "10 yr", step=1),
                      Slider("hours", "Hours a day", "time", "1 h", "24 h", "24 h", step=0.5)],
                     presets={"Shallow pond": {"depth": "6 ft"}, "One year only": {"years": "1 yr"},
@@ -287,16 +287,16 @@ class OwnPower(W.VBox):
 
     def __init__(self, pond, system="US"):
         self._pond, self._system, self.values = pond, system, None
-        wide = {"style": {"description_width": "250px"}, "layout": {"width": "500px", "max_width": "98%"}}
-        self.voltage = W.Text(description="Volts", placeholder="for example: 118 V", **wide)
-        self.current = W.Text(description="Amps while running", placeholder="for example: 3.6 A", **wide)
-        self.watts = W.Text(description="Watts, if a meter shows them", placeholder="for example: 240 W", **wide)
-        self.factor = W.Text(description="or power factor, if shown", placeholder="for example: 0.58", **wide)
+        wide = {"style": {"description_width": "205px"}, "layout": {"width": "460px", "max_width": "98%"}}
+        self.voltage = W.Text(description="Volts", placeholder="such as 118 V", **wide)
+        self.current = W.Text(description="Amps while running", placeholder="such as 3.6 A", **wide)
+        self.watts = W.Text(description="Watts, if a meter shows them", placeholder="such as 240 W", **wide)
+        self.factor = W.Text(description="or power factor, if shown", placeholder="such as 0.58", **wide)
         self.price = W.Text(description="Price of electricity", value=_price(pond), **wide)
-        self.length = W.Text(description="Wire from panel to compressor, one way",
-                             placeholder="for example: 180 ft", **wide)
+        self.length = W.Text(description="Wire, panel to machine, one way",
+                             placeholder="such as 180 ft", **wide)
         self.gauge = W.Dropdown(description="Copper wire (AWG)", options=list(wiring.GAUGES), value=12, **wide)
-        self.hottest = W.Text(description="Hottest afternoon, in the shade", placeholder="for example: 97 °F", **wide)
+        self.hottest = W.Text(description="Hottest afternoon, in the shade", placeholder="such as 97 °F", **wide)
         go = W.Button(description="Work it out", icon="play", layout=FIT)
         go.on_click(lambda _: self.work())
         self.message = W.HTML()

@@ -92,12 +92,12 @@ def cabinet(figure, result, system):
                 color=style.SKY if chosen else "#DDDDDD", edgecolor=style.BLACK, hatch="//" if chosen else "")
         ax.text(left + 0.02 * (ax.get_xlim()[1] - left), row, f"{shown:.0f}", va="center", weight="bold",
                 bbox=PLATE)
-    for value, colour, line, words, place, side in ((result.outside, style.GREEN, ":", "outdoors ", 2.62, "right"),
-                                                    (result.warm_enough, style.RED, "--", " limit of many motors",
-                                                     -0.62, "left")):
-        shown = float(_temperature(value, system))
-        ax.axvline(shown, color=colour, linestyle=line)
-        ax.text(shown, place, words, color=colour, fontsize=9, va="center", ha=side)
+    for value, colour, line, words, place, side in ((result.outside, style.GREEN, ":", "outdoors", 2.62, -2),
+                                                    (result.warm_enough, style.RED, "--", "limit of many motors", -0.62,
+                                                     2)):
+        ax.axvline(float(_temperature(value, system)), color=colour, linestyle=line)
+        ax.text(float(_temperature(value + side, system)), place, words, color=colour, fontsize=9, va="center",
+                ha="left" if side > 0 else "right")
     ax.set_yticks(range(len(result.cases)), [words for words, _ in result.cases])
     ax.set_ylim(2.85, -0.85)
     ax.grid(axis="y", visible=False)
