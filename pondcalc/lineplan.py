@@ -11,6 +11,7 @@ What this leaves out: several diffusers on one machine (see :mod:`pondcalc.branc
 line (see :mod:`pondcalc.linechoice`).
 """
 
+import re
 import warnings
 from typing import Any, NamedTuple
 
@@ -20,10 +21,10 @@ from scipy.optimize import brentq
 from . import airline, compressor, pipesizes
 from .curvetext import line_cells
 from .lineflow import Line, pressure_loss, segments
-from .units import Q, QuantityError, Range, quantities, read_quantity, show, show_range
+from .units import KINDS, Q, QuantityError, Range, quantities, read_quantity, show, show_range, unit_label
 
 __all__ = ["LineStart", "OwnLine", "LineTextError", "OFF_BOTTOM", "line_start", "read_segments", "equivalent_bore",
-           "own_line", "line_values", "saved_curve", "say_own_line"]
+           "own_line", "line_values", "saved_curve", "say_own_line", "budget_table"]
 
 OFF_BOTTOM = 0.5        # m; a state guide puts the diffuser "about 2 feet off the bottom"
                         # (Nebraska Game and Parks Commission, Nebraska Pond Management, 2nd ed., p. 87)
@@ -121,7 +122,8 @@ def read_segments(text):
     for number, row in enumerate(text.splitlines(), 1):
         if not row.strip() or row.lstrip().startswith("#"):
             continue
-        cells, place = line_cells(row), f"Line {number} ({row.strip()!r})"
+        # a comma between a digit and three more marks thousands, as in 1,500 ft
+        cells, place = line_cells(re.sub(r"(?<=\d),(?=\d{3}\b)", "", row)), f"Line {number} ({row.strip()!r})"
         if len(cells) not in (2, 3):
             raise LineTextError(f"{place} has {len(cells)} part{'s' * (len(cells) != 1)}. {EXAMPLE} A third part may "
                                 "name the kind of pipe, such as PVC.")
@@ -259,7 +261,8 @@ def line_values(own):
               "segment_length": [Q(float(p.length), "m") for p in own.line],
               "segment_bore": [Q(float(p.inside_diameter), "m") for p in own.line]}
     if own.curve is not None:
-        values |= {"compressor": own.curve.name, "curve_pressure": [Q(float(p), "Pa") for p in own.curve.pressure_gauge],
+        values |= {"compressor": own.curve.name,
+                   "curve_pressure": [Q(float(p), "Pa") for p in own.curve.pressure_gauge],
                    "curve_flow": [Q(float(q), "m3/s") for q in own.curve.flow_free_air]}
     return values
 
@@ -280,6 +283,26 @@ def saved_curve(pond):
         return None
     return compressor.CompressorCurve.si([p.m_as("Pa") for p in pressure], [q.m_as("m^3/s") for q in flow],
                                          pond.get("line", "compressor", "saved curve"))
+
+
+def budget_table(budget, system="US"):
+    """A budget of pressure as text, one part a line, with the sums that matter.
+
+    Parameters
+    ----------
+    budget : airline.PressureBudget
+        Quantities, as :func:`pondcalc.airline.pressure_budget` gives them.
+    system : {"US", "metric"}, optional
+
+    Returns
+    -------
+    str
+    """
+    rows = {"water over the diffuser": budget.static, "wet diffuser": budget.diffuser, "line": budget.line,
+            "fittings": budget.fittings, "check valve": budget.check_valve, "the gauge reads": budget.working,
+            "margin": budget.margin, "machine to look for": budget.total}
+    unit = KINDS["pressure"][system != "US"]
+    return "\n".join(f"{words:<25}{value.m_as(unit):8.2f} {unit_label(unit)}" for words, value in rows.items())
 
 
 def say_own_line(own, system="US"):
@@ -308,8 +331,8 @@ def say_own_line(own, system="US"):
                      f"{_span(own, system)}, from a new to an aged diffuser.")
     else:
         lines.append(f"Your compressor should send {show(Q(flows.high, 'm3/s'), 'air flow', system)} with a new "
-                     f"diffuser and {show(Q(flows.low, 'm3/s'), 'air flow', system)} with an aged one; the gauge should "
-                     f"read {_span(own, system)}.")
+                     f"diffuser and {show(Q(flows.low, 'm3/s'), 'air flow', system)} with an aged one; the gauge "
+                     f"should read {_span(own, system)}.")
     lines.append(f"Look for a machine good for {pressure(own.aged.total)} day and night, which is the aged reading and "
                  "15 % more.")
     return "\n".join(lines)

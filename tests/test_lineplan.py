@@ -1,9 +1,11 @@
 """What a reader types about a line and a compressor, what comes of it, and what is kept."""
 
+import re
+
 import numpy as np
 import pytest
 
-from pondcalc import airline, compressor, curvetext, families, lineplan, plan, record
+from pondcalc import airline, compressor, curvetext, families, linechoice, lineplan, plan, record
 from pondcalc.airline import Line
 from pondcalc.units import Q, Range
 
@@ -12,8 +14,8 @@ CURVE = curvetext.read_curve("0 psi, 4.5 cfm\n10 psi, 3.9 cfm\n20 psi, 3.2 cfm",
 
 
 def test_segments_are_read_with_a_bore_or_with_a_family():
-    line = lineplan.read_segments("# to the bank\n250 ft, 1.049 in\n60 ft; 5/8 in\n\n30 m, 3/4 in, PVC")
-    assert [float(piece.length) for piece in line] == pytest.approx([250 * FT, 60 * FT, 30])
+    line = lineplan.read_segments("# to the bank\n1,250 ft, 1.049 in\n60 ft; 5/8 in\n\n30 m, 3/4 in, PVC")
+    assert [float(piece.length) for piece in line] == pytest.approx([1250 * FT, 60 * FT, 30])
     # PVC 3/4: average bore 0.804 in, ASTM D1785 by way of data/pipe-sizes.csv
     assert [float(piece.inside_diameter) / INCH for piece in line] == pytest.approx([1.049, 0.625, 0.804])
 
@@ -108,3 +110,21 @@ def test_generic_curves_end_at_the_top_of_their_kind():
     assert curve.pressure_gauge[-1] / PSI == pytest.approx(6) and curve.flow_free_air[-1] == 0
     vane = families.generic_curve("rotary vane", "5 cfm")
     assert vane.flow_free_air[-1] / CFM == pytest.approx(3.5, rel=1e-4) and "generic" in vane.name
+
+
+def test_budget_table_adds_up():
+    budget = airline.pressure_budget("19 ft", Line("100 ft", "5/8 in"), "4 cfm")
+    rows = dict(re.split(r"\s{2,}", line.strip()) for line in lineplan.budget_table(budget).splitlines())
+    value = {words: float(text.split()[0]) for words, text in rows.items()}
+    parts = [value[w] for w in ("water over the diffuser", "wet diffuser", "line", "fittings", "check valve")]
+    assert value["the gauge reads"] == pytest.approx(sum(parts), abs=0.02)
+    assert value["machine to look for"] == pytest.approx(1.15 * value["the gauge reads"], abs=0.06)
+    assert "kPa" in lineplan.budget_table(budget, "metric")
+
+
+def test_prices_follow_the_plastic():
+    # rings by hand: 1 in OD, 0.8 in bore has 0.36 of wall; 2 in OD, 1.6 in bore four times that
+    found = linechoice.prices_by_plastic(Q([1, 2], "in"), Q([0.8, 1.6], "in"), "0.5 $/ft", 0)
+    np.testing.assert_allclose(found.m_as("dollar/foot"), [0.5, 2.0])
+    with pytest.raises(ValueError, match="outside diameter"):
+        linechoice.prices_by_plastic("1 in", "1 in", "1 $/ft", 0)

@@ -1,7 +1,6 @@
 """Explorers of workbook 04: the pressure a compressor must meet, and the line that runs to the diffuser."""
 
 import functools
-import html
 import warnings
 from types import SimpleNamespace
 
@@ -14,10 +13,12 @@ from ..figures import back_pressure as draw
 from ..lineflow import Line, pressure_loss, push_needed
 from ..units import Q, show, show_range
 from .explorer import FIT, Choice, Explorer, Slider
+from .own_line import pairs
 from .pond import said
 
 BRANCH = ("150 ft", "1/2 in")           # the line from the manifold to each diffuser
 DESIGN = Q("4 cfm").m_as("m^3/s")       # what the drilled holes are sized for
+OPEN, DRILLED = "Open, no valves", "Holes drilled for 4 cfm (113 L/min) in all"
 SAMPLE = "# pressure, free air\n0 psi, 4.6 cfm\n5 psi, 4.3 cfm\n10 psi, 3.9 cfm\n15 psi, 3.4 cfm\n20 psi, 2.9 cfm"
 MACHINES = {"Diaphragm": "diaphragm", "Rocking piston": "rocking piston", "Rotary vane": "rotary vane",
             "Blower": "blower", "My typed points": "typed"}
@@ -56,6 +57,10 @@ def _depth_slider(start, label="Depth of the diffuser", low="2 ft"):
     return Slider("submergence", label, "depth", low, "45 ft", _feet(start.submergence), step=0.5)
 
 
+def _length_slider(start, high="1500 ft"):
+    return Slider("length", "Length of the line", "distance", "10 ft", high, _feet(start.length), step=10)
+
+
 def budget_bars(pond, system="US"):
     """Where does the pressure go?"""
     start = lineplan.line_start(pond)
@@ -76,7 +81,7 @@ def budget_bars(pond, system="US"):
                 f"takes {_psi(result.new.line, system, 2)}.{result.note}")
     return Explorer("Where the pressure goes", model, draw.budget, say,
                     [_depth_slider(start),
-                     Slider("length", "Length of the line", "distance", "10 ft", "1500 ft", _feet(start.length), step=10),
+                     _length_slider(start),
                      Slider("inside_diameter", "Inside diameter of the line", "bore", "0.25 in", "2 in",
                             _inches(start.inside_diameter), step=0.01),
                      Slider("flow", "Free air", "air flow", "0.2 cfm", "12 cfm", "4 cfm", step=0.1)],
@@ -100,10 +105,11 @@ class CompressorOnLine(W.VBox):
 
     def __init__(self, pond, system="US"):
         self._start = lineplan.line_start(pond)
-        self.curve = lineplan.saved_curve(pond) or curvetext.read_curve(SAMPLE)
-        held = "\n".join(f"{p / 6894.757:.3g} psi, {q / 4.719474e-4:.3g} cfm" for p, q in
-                         zip(self.curve.pressure_gauge, self.curve.flow_free_air, strict=True))
-        self.points = W.Textarea(value=held if lineplan.saved_curve(pond) else SAMPLE, rows=6,
+        saved = lineplan.saved_curve(pond)
+        self.curve = saved or curvetext.read_curve(SAMPLE)
+        held = SAMPLE if saved is None else pairs(pond.get("line", "curve_pressure"), "pressure",
+                                                  pond.get("line", "curve_flow"), "air flow", system)
+        self.points = W.Textarea(value=held, rows=6,
                                  description="Points of a data sheet", style={"description_width": "150px"},
                                  layout={"width": "420px"}, continuous_update=False)
         use = W.Button(description="Use these points", layout=FIT)
@@ -204,20 +210,19 @@ def branched(pond, system="US"):
                      Slider("middle", "Depth of the second", "depth", "2 ft", "45 ft", middle, step=0.5),
                      Slider("shallow", "Depth of the third", "depth", "2 ft", "45 ft", shallow, step=0.5),
                      Slider("flow", "Free air in all", "air flow", "0.5 cfm", "9 cfm", "4 cfm", step=0.1),
-                     Choice("how", "Balance", {"Open, no valves": False, "Holes drilled for 4 cfm (113 L/min) in all": True},
-                            "Open, no valves")],
+                     Choice("how", "Balance", {OPEN: False, DRILLED: True}, OPEN)],
                     presets={"All at one depth": {"deep": deep, "middle": deep, "shallow": deep},
-                             "Drill the holes": {"how": "Holes drilled for 4 cfm (113 L/min) in all"}}, system=system)
+                             "Drill the holes": {"how": DRILLED}}, system=system)
 
 
 def _say_branches(result, system):
     parts = [f"{name} {_cfm(flow, system) if flow > 0 else 'none'}"
-             for name, flow in zip(("first", "second", "third"), result.flows, strict=True)]
+             for name, flow in zip(draw.ORDER, result.flows, strict=True)]
     words = (f"Of {_cfm(result.total, system)} the diffusers get: {', '.join(parts)}. The manifold stands at "
              f"{_psi(result.manifold, system)}")
     dry = int(np.argmin(result.flows))
     if result.flows[dry] == 0:
-        words += (f", and the {('first', 'second', 'third')[dry]} diffuser needs {_psi(result.opens[dry], system)} before "
+        words += (f", and the {draw.ORDER[dry]} diffuser needs {_psi(result.opens[dry], system)} before "
                   "it opens")
     holes = [show(Q(float(bore), "m"), "bore", system, digits=2) for bore in result.bores if np.isfinite(bore)]
     if result.how and holes:
@@ -234,8 +239,7 @@ def detective(pond, system="US"):
     @_quiet
     def model(submergence, inside_diameter, reading, change, bubbles):
         setup = witness.Setup.si(submergence, Line.si(start.length, inside_diameter), elevation=start.elevation)
-        found = {words: witness.diagnose.si(reading, setup, start.flow_free_air, change=change, bubbles=bubbles,
-                                            system=words) for words in ("US",)}["US"]
+        found = witness.diagnose.si(reading, setup, start.flow_free_air, change=change, bubbles=bubbles)
         return SimpleNamespace(reading=reading, found=found, setup=setup, change=change, bubbles=bubbles,
                                chance_words=[witness.how_likely(f.chance) for f in found.findings])
 
@@ -284,18 +288,19 @@ def line_cost(pond, system="US"):
             return "Every size here chokes at this flow. Ask for less air or wider pipe."
         total = show(Q(float(result.pipe[best] + result.push[best]), "dollar"), "money")
         return (f"Cheapest over the years: {result.names[best]}, {total} for pipe and for pushing air through it, with "
-                f"{_psi(c.line_loss[best], system, 2)} lost. From {result.names[result.enough]} on, more bore buys nothing "
-                f"a gauge could show. Lifting the air into the water costs "
+                f"{_psi(c.line_loss[best], system, 2)} lost. Past {result.names[result.enough]}, more bore buys "
+                f"nothing a gauge could show. Lifting the air into the water costs "
                 f"{show(Q(float(result.no_loss), 'dollar'), 'money')} in any case.{result.note}")
     return Explorer("Pipe once, or electricity for years", model, draw.cost, say,
-                    [Slider("length", "Length of the line", "distance", "10 ft", "1500 ft", _feet(start.length), step=10),
+                    [_length_slider(start),
                      Slider("flow", "Free air", "air flow", "0.5 cfm", "12 cfm", "4 cfm", step=0.1),
                      Slider("pipe_price", "Price of 1 in pipe", "pipe price", "0.10 $/ft", "3 $/ft", "0.60 $/ft",
                             step=0.05),
                      Slider("price", "Price of electricity", "price", "0.02 $/kWh", "0.60 $/kWh",
                             f"{start.price * 3.6e6:.4f} $/kWh", unit="dollar/J", step=0.005),
                      Slider("years", "Years it should serve", "years", "1 yr", "30 yr", "10 yr", step=1)],
-                    presets={"Short run": {"length": "50 ft"}, "Long run, more air": {"length": "800 ft", "flow": "6 cfm"}},
+                    presets={"Short run": {"length": "50 ft"}, "Long run, more air": {"length": "800 ft",
+                                                                                             "flow": "6 cfm"}},
                     system=system)
 
 
@@ -310,19 +315,18 @@ def which_size(pond, system="US"):
         sizes = pipesizes.same_name(nominal)
         bores = np.array([size.inside_diameter for size in sizes])
         losses = pressure_loss.si(Line.si(length, bores), flow, outlet)
-        return SimpleNamespace(names=[size.family.replace(" by inside", "\nby inside").replace(" iron", "\niron").replace(
-            " copper tube size", "\ncopper tube size") for size in sizes], bores=bores, losses=losses,
-            ratios=losses / losses[-1], nominal=nominal, families=[size.family for size in sizes])
+        return SimpleNamespace(names=[size.family for size in sizes], bores=bores, losses=losses,
+                               ratios=losses / losses[-1], nominal=nominal)
 
     def say(result, system):
         low, high = (Q(float(bore), "m") for bore in (result.bores[0], result.bores[-1]))
-        return (f"A line called {result.nominal} can be {show_range(low, high, 'bore', system, digits=3)} wide inside. The "
-                f"narrowest ({result.families[0]}) loses {_psi(result.losses[0], system, 2)}, "
-                f"{result.ratios[0]:.1f} times what the widest ({result.families[-1]}) does.{result.note}")
+        return (f"A line called {result.nominal} can be {show_range(low, high, 'bore', system, digits=3)} wide inside. "
+                f"The narrowest ({result.names[0]}) loses {_psi(result.losses[0], system, 2)}, "
+                f"{result.ratios[0]:.1f} times what the widest ({result.names[-1]}) does.{result.note}")
     names = {f"{size} in": f"{size} in" for size in ("1/2", "3/4", "1", "1-1/4")}
     return Explorer("One name, many bores", model, draw.one_name, say,
                     [Choice("nominal", "The pipe is sold as", names, "3/4 in"),
-                     Slider("length", "Length of the line", "distance", "10 ft", "800 ft", _feet(start.length), step=10),
+                     _length_slider(start, "800 ft"),
                      Slider("flow", "Free air", "air flow", "0.2 cfm", "8 cfm", "4 cfm", step=0.1)], system=system)
 
 
@@ -343,11 +347,12 @@ def will_it_sink(pond, system="US"):
 
     def say(result, system):
         if not np.isfinite(result.spacing):
-            return ("This tube sinks by itself, even full of air: it weighs more than the water it pushes aside. Fix it at "
-                    "the ends all the same.")
+            return ("This tube sinks by itself, even full of air: it weighs more than the water it pushes aside. Fix "
+                    "it at the ends all the same.")
+        spacing = show(Q(result.spacing, "m"), "distance", system, digits=2)
         return (f"Full of air this line lifts {show(Q(result.lift, 'kg/m'), 'lift', system, digits=2)}. A weight of "
-                f"{show(Q(result.each, 'kg'), 'mass', system, digits=2)} keeps {100 * result.keeps:.0f} % of that under "
-                f"water, so lay one every {show(Q(result.spacing, 'm'), 'distance', system, digits=2)} or closer.")
+                f"{show(Q(result.each, 'kg'), 'mass', system, digits=2)} keeps {100 * result.keeps:.0f} % of that "
+                f"under water, so lay one every {spacing} or closer.")
     return Explorer("Will the line stay down?", model, draw.sinking, say,
                     [Choice("size", "Polyethylene by inside diameter", sizes, "1 in"),
                      Slider("wall", "Density of the wall", "density", "55 lb/ft3", "220 lb/ft3", "59 lb/ft3", step=1),

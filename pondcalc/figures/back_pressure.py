@@ -1,5 +1,7 @@
 """Figures of workbook 04: where the pressure goes, where machine and pond agree, and who gets the air."""
 
+import re
+
 import numpy as np
 
 from ..units import KINDS, format_number, to_display, unit_label
@@ -9,6 +11,10 @@ PSI, CFM, INCH = 6894.757293168, 0.3048**3 / 60, 0.0254
 PARTS = (("static", "water above", style.SKY, ""), ("diffuser", "wet diffuser", style.ORANGE, "//"),
          ("line", "line", style.RED, "xx"), ("fittings", "fittings", style.GREEN, "\\\\"),
          ("check_valve", "check valve", style.PURPLE, ".."))
+
+
+ORDER = ("first", "second", "third")
+SHOWN = 7               # causes of a reading that are drawn; the rest are very unlikely
 
 
 def _pressure(values, system):
@@ -55,17 +61,18 @@ def budget(figure, result, system):
 def point(figure, result, system):
     """What the compressor gives against what pond and line ask for, with a new and an aged diffuser.
 
-    `result` has curve, flow (m3/s), new, aged (Pa asked at each flow), static (Pa), runs_new and runs_aged
+    `result` has curve (or None), flow (m3/s), new, aged (Pa asked at each flow), static (Pa), runs_new and runs_aged
     (OperatingPoint or None).
     """
     ax = style.axes(figure, (0.1, 0.145, 0.86, 0.8), xlim=(0, float(_air(10 * CFM, system))),
                     ylim=(0, float(_pressure(25 * PSI, system))),
                     xlabel=style.axis_label("Free air", "air flow", system),
                     ylabel=style.axis_label("Gauge pressure", "pressure", system))
-    ax.plot(_air(result.curve.flow_free_air, system), _pressure(result.curve.pressure_gauge, system),
-            label="compressor gives", **style.LINES[0])
-    ax.plot(_air(result.curve.flow_free_air[-1], system), _pressure(result.curve.pressure_gauge[-1], system), "X",
-            markersize=9, color=style.BLUE, label="end of its curve")
+    if result.curve is not None:
+        ax.plot(_air(result.curve.flow_free_air, system), _pressure(result.curve.pressure_gauge, system),
+                label="compressor gives", **style.LINES[0])
+        ax.plot(_air(result.curve.flow_free_air[-1], system), _pressure(result.curve.pressure_gauge[-1], system), "X",
+                markersize=9, color=style.BLUE, label="end of its curve")
     ax.plot(_air(result.flow, system), _pressure(result.aged, system), label="asked, aged diffuser", **style.LINES[1])
     ax.plot(_air(result.flow, system), _pressure(result.new, system), label="asked, new diffuser", **style.LINES[2])
     ax.axhline(float(_pressure(result.static, system)), color=style.SKY, linestyle=":", label="water alone")
@@ -88,8 +95,9 @@ def branches(figure, result, system):
     ax.plot([0.5, 3.4], [-0.1 * deep] * 2, color=style.BLACK, linewidth=4, solid_capstyle="butt")
     ax.text(0.5, -0.115 * deep, "manifold", fontsize=9, va="bottom")
     ax.grid(axis="x", visible=False)
-    for place, (depth, flow, bore, name) in enumerate(zip(result.depths, result.flows, result.bores,
-                                                          ("deep", "middle", "shallow"), strict=True), 1):
+    ax.set_yticks([mark for mark in ax.get_yticks() if 0 <= mark <= deep])
+    for place, (depth, flow, bore, name) in enumerate(zip(result.depths, result.flows, result.bores, ORDER,
+                                                          strict=True), 1):
         foot = float(to_display(depth, "depth", "m", system))
         ax.plot([place, place], [-0.1 * deep, foot], color=style.BLACK, linewidth=1.5)
         ax.plot([place - 0.22, place + 0.22], [foot, foot], color=style.RED, linewidth=5, solid_capstyle="butt")
@@ -99,7 +107,7 @@ def branches(figure, result, system):
                     va="center")
         rise = np.linspace(0.94, 0.06, 9)
         if flow > 0:
-            ax.scatter(place + 0.15 * np.sin(17 * rise), foot * rise, s=50 * flow / CFM, facecolor="white",
+            ax.scatter(place + 0.15 * np.sin(17 * rise), foot * rise, s=5 + 22 * flow / CFM, facecolor="white",
                        edgecolor=style.BLUE, linewidth=1)
         ax.text(place, min(foot + 0.03 * deep, 0.92 * deep), name, ha="center", va="top", fontsize=9)
     most = float(_air(9 * CFM, system))
@@ -110,10 +118,9 @@ def branches(figure, result, system):
         side.bar(place, shown, width=0.7, color=style.SKY, edgecolor=style.BLACK)
         side.text(place, min(shown, 0.94 * most), format_number(shown, 2) if flow > 0 else "none", ha="center",
                   va="bottom")
-    fair = float(_air(result.fair, system))
-    side.axhline(fair, color=style.RED, linestyle="--")
-    side.text(2.55, fair, "fair share", ha="right", va="bottom", color=style.RED, fontsize=9)
-    side.set_xticks(range(3), ["deep", "middle", "shallow"], fontsize=9)
+    side.axhline(float(_air(result.fair, system)), color=style.RED, linestyle="--", label="fair share")
+    side.legend(loc="upper right")
+    side.set_xticks(range(3), ORDER, fontsize=9)
     side.grid(axis="x", visible=False)
 
 
@@ -133,13 +140,13 @@ def gauge(figure, result, system):
     ax.axvspan(low - doubt, high + doubt, color=style.YELLOW, alpha=0.7)
     ax.axvspan(low, max(high, low + 0.002 * most), color=style.GREEN)
     ax.plot([min(float(_pressure(result.reading, system)), most)] * 2, [0, 1], color=style.BLACK, linewidth=3)
-    ax.set_xlabel(style.axis_label("Gauge: black reading, green expected, yellow doubt", "pressure", system), fontsize=9,
-                  labelpad=1)
+    ax.set_xlabel(style.axis_label("Gauge: black reading, green expected, yellow doubt", "pressure", system),
+                  fontsize=9, labelpad=1)
     ax.tick_params(labelsize=9)
-    side = style.axes(figure, (0.3, 0.04, 0.66, 0.66), xlim=(0, 1.0), xticks=[0.05, 0.2, 0.5])
-    side.set_xticklabels([])
-    names = [f.cause for f in result.found.findings]
-    for row, (finding, words) in enumerate(zip(result.found.findings, result.chance_words, strict=True)):
+    side = style.axes(figure, (0.3, 0.08, 0.66, 0.6), xlim=(0, 1.15), xticks=[],
+                      xlabel="How well it fits, best first")
+    names = [f.cause for f in result.found.findings[:SHOWN]]
+    for row, (finding, words) in enumerate(zip(result.found.findings[:SHOWN], result.chance_words, strict=False)):
         side.barh(row, finding.chance, height=0.65, color=style.SKY if row else style.ORANGE, hatch="" if row else "//",
                   edgecolor=style.BLACK)
         side.text(finding.chance + 0.01, row, words, va="center", fontsize=8.5)
@@ -184,11 +191,13 @@ def one_name(figure, result, system):
     right = style.axes(figure, (0.64, 0.145, 0.33, 0.79), xlim=(0, 8), xlabel="Loss, times that of the widest")
     for row, (bore, loss, ratio) in enumerate(zip(result.bores, result.losses, result.ratios, strict=True)):
         left.barh(row, float(_inch(bore, system)), height=0.62, color=style.SKY, edgecolor=style.BLACK)
-        left.text(0.03 * left.get_xlim()[1], row, format_number(float(_inch(bore, system)), 3), va="center", fontsize=9.5)
+        shown = float(_inch(bore, system))
+        left.text(0.03 * left.get_xlim()[1], row, format_number(shown, 3), va="center", fontsize=9.5)
         right.barh(row, min(ratio, 8), height=0.62, color=style.ORANGE, hatch="//", edgecolor=style.BLACK)
         right.text(min(ratio, 5.4) + 0.1, row, _with_unit(_pressure(loss, system), "pressure", system), va="center",
                    fontsize=9.5, bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.8, "alpha": 0.8})
-    left.set_yticks(range(len(result.names)), result.names, fontsize=9)
+    names = [re.sub(r" (by|iron|copper tube size)\b", r"\n\1", name) for name in result.names]
+    left.set_yticks(range(len(names)), names, fontsize=9)
     right.set_yticks(range(len(result.names)), [""] * len(result.names))
     for ax in (left, right):
         ax.set_ylim(7.5, -0.5)
@@ -203,9 +212,8 @@ def sinking(figure, result, system):
     most = float(to_display(2.5, "lift", "kg/m", system))
     ax = style.axes(figure, (0.23, 0.5, 0.73, 0.44), xlim=(0, most),
                     xlabel=style.axis_label("Weight by length", "lift", system))
-    for row, (words, value, colour, hatch) in enumerate((
-            ("water pushed aside", result.displaced, style.SKY, ""), ("tube itself", result.tube, style.GREEN, "\\\\"),
-            ("weights, under water", max(result.held, 0.0), style.ORANGE, "//"))):
+    for row, (value, colour, hatch) in enumerate(((result.displaced, style.SKY, ""), (result.tube, style.GREEN, "\\\\"),
+                                                  (result.held, style.ORANGE, "//"))):
         shown = float(to_display(value, "lift", "kg/m", system))
         ax.barh(row, min(shown, most), height=0.65, color=colour, hatch=hatch, edgecolor=style.BLACK)
         ax.text(min(shown, 0.85 * most) + 0.01 * most, row, _with_unit(shown, "lift", system), va="center",
