@@ -13,7 +13,7 @@ import re
 from .compressor import CompressorCurve
 from .units import Quantity, QuantityError, read_quantity
 
-__all__ = ["read_curve", "CurveTextError"]
+__all__ = ["read_curve", "line_cells", "CurveTextError"]
 
 FLOW = Quantity(1.0, "m^3/s").dimensionality
 PRESSURE = Quantity(1.0, "Pa").dimensionality
@@ -24,8 +24,8 @@ class CurveTextError(ValueError):
     """Typed points that cannot be used: says which line, what was found, what to do next."""
 
 
-def _cells(line):
-    """The two cells of a line, parted by a semicolon, a tab, a comma or wide blanks."""
+def line_cells(line):
+    """The cells of a typed line, parted by a semicolon, a tab, a comma or wide blanks."""
     for mark in (";", "\t"):
         if mark in line:
             # semicolons or tabs part the cells, so a comma between digits marks decimals
@@ -84,7 +84,7 @@ def read_curve(text, name="typed points", pressure_unit=None, flow_unit=None):
     for number, line in enumerate(text.replace("−", "-").splitlines(), 1):
         if not line.strip() or line.lstrip().startswith("#"):
             continue
-        cells, place = _cells(line), f"Line {number} ({line.strip()!r})"
+        cells, place = line_cells(line), f"Line {number} ({line.strip()!r})"
         if not any(re.match(r"[-+.\d]", cell) for cell in cells):
             if points:
                 raise CurveTextError(f"{place} has no numbers. {EXAMPLE}")

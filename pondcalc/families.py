@@ -10,11 +10,12 @@ last day and night, whatever its pressure.
 
 from typing import Any, NamedTuple
 
+from .compressor import linear_curve
 from .datatables import pick, read_table
 from .units import Q, Range, quantities, show
 
 __all__ = ["Family", "Suitability", "family_names", "find_family", "suitable_families",
-           "renewal_years"]
+           "generic_curve", "renewal_years"]
 
 FT, PSI, CFM, YEAR = 0.3048, 6894.757293168, 0.3048**3 / 60, 365.25 * 86400
 
@@ -23,7 +24,8 @@ class Family(NamedTuple):
     """Open ranges of one kind of machine; SI numbers inside the package. Common practice, no source.
 
     `pressure` is gauge, Pa; `depth` m of the diffuser; `flow_free_air` m3/s; `renewal` s between
-    renewals of the part that wears. Each is a pair, low and high.
+    renewals of the part that wears. Each is a pair, low and high. `droop` is the share of the flow lost at the
+    highest pressure.
     """
 
     name: str
@@ -33,6 +35,7 @@ class Family(NamedTuple):
     wear_part: str
     renewal: Any
     note: str
+    droop: float
 
 
 class Suitability(NamedTuple):
@@ -50,7 +53,7 @@ def _families():
             return tuple(float(row[f"{what}_{end}_{unit}"]) * scale for end in ("low", "high"))
         made.append(Family(row["family"], pair("pressure", "psi", PSI), pair("depth", "ft", FT),
                            pair("flow", "cfm", CFM), row["wear_part"], pair("renew", "yr", YEAR),
-                           row["note"]))
+                           row["note"], float(row["droop"])))
     return made
 
 
@@ -122,6 +125,26 @@ def suitable_families(depth, pressure_gauge, flow_free_air, system="US"):
         words = {"yes": "Inside its usual ranges", "maybe": "At the edge: ", "no": "Does not fit: "}[verdict]
         made.append(Suitability(family, verdict, f"{words}{'; '.join(reasons)}. {family.note.capitalize()}."))
     return sorted(made, key=lambda item: ("yes", "maybe", "no").index(item.fits))
+
+
+@quantities(flow_free_air_max="m^3/s")
+def generic_curve(name, flow_free_air_max):
+    """A straight curve of one kind of machine, for learning before a data sheet is in hand.
+
+    Parameters
+    ----------
+    name : str
+        As for :func:`find_family`.
+    flow_free_air_max : float
+        m3/s of free air with nothing in the way.
+
+    Returns
+    -------
+    CompressorCurve
+        From open air to the top of the kind's usual pressure range; common practice, no source.
+    """
+    family = find_family(name)
+    return linear_curve.si(flow_free_air_max, family.pressure[1], family.droop, f"generic {family.name}")
 
 
 def renewal_years(family):

@@ -22,7 +22,7 @@ from . import air, airline, orifice, water
 from .compressor import curve_flow, operating_point
 from .units import Q, Range, quantities, record, show
 
-__all__ = ["Setup", "Finding", "Diagnosis", "expected_reading", "diagnose"]
+__all__ = ["Setup", "Finding", "Diagnosis", "expected_reading", "diagnose", "how_likely"]
 
 # cause: chance before the gauge is read, then how many times likelier when the change came slowly, suddenly,
 # and with normal, weak or no bubbles. Judgment from common practice, no source.
@@ -336,11 +336,11 @@ def diagnose(reading, setup, flow_free_air=None, curve=None, change=None, bubble
                         _words(cause, setup, reading, reads, head, flow, made, system), LOOK[cause])
                 for cause, score in sorted(scores.items(), key=lambda item: -item[1])]
     first = [f for f in findings if f.chance >= 0.1] or findings[:1]
-    listed = "; ".join(f"{f.cause} ({_how_likely(f.chance)})" for f in first)
+    listed = "; ".join(f"{f.cause} ({how_likely(f.chance)})" for f in first)
     return Diagnosis(reads, doubt, findings, f"{_verdict(reading, reads, doubt, system)} In order: {listed}.")
 
 
-def _how_likely(chance):
-    """A chance in words, since its digits are not to be trusted."""
-    return next(word for least, word in ((0.5, "likely"), (0.2, "quite possible"), (0.0, "possible"))
-                if chance >= least)
+def how_likely(chance):
+    """A chance in words, since its digits are not to be trusted: likely, quite possible, possible, unlikely."""
+    return next(word for least, word in ((0.5, "likely"), (0.2, "quite possible"), (0.05, "possible"),
+                                         (0.0, "unlikely")) if chance >= least)

@@ -21,7 +21,7 @@ from .lifecost import YEAR, present_value_factor
 from .lineflow import Line
 from .units import Q, quantities, show
 
-__all__ = ["LineChoice", "choose_line"]
+__all__ = ["LineChoice", "choose_line", "prices_by_plastic"]
 
 NEGLIGIBLE = 0.01       # share of the gauge reading below which a loss is lost in the doubt of the gauge
 
@@ -53,6 +53,31 @@ def _budget(depth, length, bore, flow, options):
         if "chokes" in str(problem):
             return None
         raise
+
+
+@quantities(outside_diameter="m", inside_diameter="m", known_price="dollar/m", gives="dollar/m")
+def prices_by_plastic(outside_diameter, inside_diameter, known_price, known):
+    """Prices of all sizes of one family from the price of one, if price goes with the plastic in the wall.
+
+    Parameters
+    ----------
+    outside_diameter, inside_diameter : array, shape (n,)
+        m.
+    known_price : float
+        Dollars for each metre of one size.
+    known : int
+        Place of that size in the arrays.
+
+    Returns
+    -------
+    array
+        Dollars a metre. A guess for learning; shops price small and large sizes as they like.
+    """
+    wall = np.asarray(outside_diameter, float)**2 - np.asarray(inside_diameter, float)**2
+    if not (np.all(wall > 0) and known_price >= 0):
+        raise ValueError("prices_by_plastic: each outside diameter must be more than the inside, and the price 0 or "
+                         "more.")
+    return known_price * wall / wall[known]
 
 
 @quantities(inside_diameter="m", pipe_price="dollar/m", length="m", flow_free_air="m^3/s", depth="m",

@@ -7,14 +7,14 @@ one line, one compressor, power and cost. Later workbooks deepen each step; the 
 import dataclasses
 from typing import Any, NamedTuple
 
-from . import airline, compressor, housing, oxygen
+from . import airline, compressor, housing, lineplan, oxygen
+from .lineplan import OFF_BOTTOM
 from .units import Q, Range, record, show, show_range
 
 __all__ = ["PlanChoices", "PlanLine", "Plan", "changed", "choices_from", "first_plan", "plan_lines", "say_line",
            "say_plan"]
 
-OFF_BOTTOM = 0.5        # m; a state guide puts the diffuser "about 2 feet off the bottom"
-                        # (Nebraska Game and Parks Commission, Nebraska Pond Management, 2nd ed., p. 87)
+STRAIGHT = {"open_flow", "top_pressure", "droop"}     # what makes a generic straight curve
 
 
 @record(area="m^2", deepest="m", elevation="m", fish="kg/m^2", temperature="degC", night="s", floor="mg/L",
@@ -43,6 +43,8 @@ class PlanChoices:
         flow lost at that pressure.
     price : float
         Dollars per joule.
+    curve : compressor.CompressorCurve, optional
+        Points of a data sheet, at sea level; they take the place of the generic straight line.
     """
 
     volume: Any
@@ -59,6 +61,7 @@ class PlanChoices:
     top_pressure: float
     droop: float
     price: float
+    curve: Any = None
 
     def check(self):
         """Refuse a pond without water or a diffuser without depth."""
@@ -121,12 +124,19 @@ def choices_from(pond, **changes):
         "length": pond.get("line", "length", Q("250 ft")),
         "inside_diameter": pond.get("line", "inside_diameter", Q("0.824 in")),
         "open_flow": Q("4.5 cfm"), "top_pressure": Q("30 psi"), "droop": Q(0.4, "%") * 100,
-        "price": pond.get("site", "price", Q("17.3 cents/kWh"))}
+        "price": pond.get("site", "price", Q("17.3 cents/kWh")), "curve": lineplan.saved_curve(pond)}
+    placed = pond.get("line", "submergence")
+    if placed is not None:          # the diffuser stands where workbook 04 put it
+        start["deepest"] = placed.to("m") + Q(OFF_BOTTOM, "m")
+    if STRAIGHT & set(changes):
+        start["curve"] = None
     return PlanChoices(volume=Range(*(v.m_as("m^3") for v in volume)), **(start | changes))
 
 
 def changed(choices, **values):
-    """The same choices with some fields replaced, all in SI numbers."""
+    """The same choices with some fields replaced, all in SI numbers; a generic machine drops a saved curve."""
+    if STRAIGHT & set(values):
+        values = {"curve": None} | values
     return PlanChoices.si(**({f.name: getattr(choices, f.name) for f in dataclasses.fields(choices)} | values))
 
 
@@ -148,7 +158,7 @@ def first_plan(choices):
     delivery = Range(min(n.delivery.low for n in nights), budget.delivery.usual, max(n.delivery.high for n in nights))
     line = airline.Line.si(c.length, c.inside_diameter)
     system = airline.system_curve.si(c.submergence, line, elevation=c.elevation)
-    curve = compressor.linear_curve.si(c.open_flow, c.top_pressure, c.droop)
+    curve = c.curve or compressor.linear_curve.si(c.open_flow, c.top_pressure, c.droop)
     curve = compressor.derated.si(curve, c.elevation)
     try:
         point, trouble = compressor.operating_point.si(curve, system), ""

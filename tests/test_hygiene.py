@@ -15,7 +15,8 @@ ORDER = [
     {"record", "findings"}, {"plan"}, {"figures", "checks"}, {"controls"}]
 ORDER[0] |= {"datatables", "limits"}
 ORDER[6] |= {"friction", "lineflow", "fittings", "pipesizes", "orifice", "branches", "curvetext", "families", "running",
-             "gauge", "linechoice", "wiring", "cabinet", "noise", "lifecost", "sinking", "offers"}
+             "gauge", "linechoice", "lineplan", "wiring", "cabinet", "noise", "lifecost", "sinking",
+             "offers"}
 RANK = {name: rank for rank, names in enumerate(ORDER) for name in names}
 
 

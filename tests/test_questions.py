@@ -14,6 +14,15 @@ ANSWERS = {
     # Norland, Ohio State Univ. Extension Fact Sheet A-2: shoreline squared over 547,390
     ("01-how-much-water", "round-pond"): lambda: Q(520**2 / 547390, "acre"),
     ("01-how-much-water", "demo-volume"): lambda: handvolume.volume_from_mean_depth("2.4 acre", "6.4 ft"),
+    # 19 ft at 20 C: density 998.21 kg/m3 (IAPWS-95 through CoolProp), g 9.80665
+    ("04-back-pressure-and-line-size", "submergence"): lambda: Q(998.21 * 9.80665 * 19 * 0.3048, "Pa"),
+    ("04-back-pressure-and-line-size", "at-height"): lambda: Q(8.2 + 1.4, "psi"),
+    # Crane TP-410, Table B-14 (0.094 psi) and its conversion rule, the fifth power of the bore
+    ("04-back-pressure-and-line-size", "which-bore"): lambda: Q(0.094 * (0.824 / 0.669)**5, "psi"),
+    # Boyle's law: density by absolute pressure
+    ("04-back-pressure-and-line-size", "density"): lambda: Q(0.473 * 14.696 / (14.696 + 10), "psi"),
+    ("04-back-pressure-and-line-size", "ask-for"): lambda: Q(1.15 * (12.5 * 998.21 * 9.80665 * 0.3048 / 6894.757
+                                                                      + 0.80 + 0.23 + 0.01 + 0.29), "psi"),
     ("06-power-housing-and-cost", "watts"): lambda: Q(120 * 5.0 * 0.65, "W"),
     # 180 W for 8760 h at 16.48 cents (EIA 2024, Electric Power Annual, table 2.4, second-hand): $259.86
     ("06-power-housing-and-cost", "year"): lambda: Q(0.180 * 8760 * 0.1648, "$/yr"),
@@ -44,6 +53,19 @@ def test_the_expected_number_is_right(book, name):
 
 def test_no_answer_is_left_over():
     assert set(ANSWERS) == set(NUMBERS)
+
+
+def test_the_slips_of_pressure_are_what_the_replies_say():
+    asked = checks.load("04-back-pressure-and-line-size")
+    slips = {name: [value.m_as("psi") for value, _ in asked[name].slips]
+             for name in ("submergence", "at-height", "which-bore", "density", "ask-for")}
+    ratio = 0.824 / 0.669
+    assert slips["submergence"] == pytest.approx([20 * 0.4328, 19 * 0.4328 + 14.696, 0.4328], rel=0.002)
+    assert slips["at-height"] == pytest.approx([9.6 + 12.23, 9.6 + 14.7, 9.6 * 12.23 / 14.7, 8.2], rel=0.002)
+    assert slips["which-bore"] == pytest.approx([0.094, 0.094 * ratio, 0.094 * ratio**2, 0.094 / ratio**5], rel=0.005)
+    # 0.473: Darcy with 4 cfm at 14.7 psia in 100 ft of 5/8 in; the true 0.28 by fluids in tests/test_airline.py
+    assert slips["density"] == pytest.approx([0.473, 0.473 * 24.7 / 14.7, 0.473 * 14.7 / 10], rel=0.005)
+    assert slips["ask-for"] == pytest.approx([6.74, 0.15 * 6.74, 5.41 * 1.15, 7.75 + 14.7], rel=0.005)
 
 
 def test_the_slips_are_what_the_replies_say():
