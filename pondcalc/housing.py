@@ -7,24 +7,23 @@ plug-in watt meter, or volts x amps x power factor, tells the cost.
 
 Inside the package power is W, energy J, price dollars a joule.
 
-What this leaves out: standing charges, cord losses, cabinet heat. Wiring near
+What this leaves out: standing charges. The cord is the business of
+:mod:`pondcalc.wiring`, heat of :mod:`pondcalc.cabinet`, years of :mod:`pondcalc.lifecost`. Wiring near
 water can kill. Anything past plugging in to an outdoor GFCI outlet is work for a
 licensed electrician under the local code.
 """
 
 import numpy as np
 
-from .units import quantities
+from .limits import not_negative
+from .units import Range, quantities
 
-__all__ = ["apparent_power", "true_power", "energy_per_year", "cost_per_year"]
+__all__ = ["apparent_power", "true_power", "power_factor_of", "power_from_readings", "energy_per_year",
+           "cost_per_year", "SMALL_MOTOR"]
 
 DAY = 86400.0
-
-
-def _not_negative(owner, **values):
-    for name, value in values.items():
-        if np.any(~(np.asarray(value, float) >= 0)):
-            raise ValueError(f"{owner}: {name} must be 0 or more. Check the sign of what was given.")
+SMALL_MOTOR = Range(0.5, 0.65, 0.8)     # power factor of a small motor: common practice, no source
+METER = 0.05                            # share by which a plug-in meter may be off: from memory, not verified
 
 
 @quantities(voltage="V", current="A", gives="V*A")
@@ -41,7 +40,7 @@ def apparent_power(voltage, current):
     float or array
         Volt-amperes.
     """
-    _not_negative("apparent_power", voltage=voltage, current=current)
+    not_negative("apparent_power", voltage=voltage, current=current)
     return voltage * current
 
 
@@ -78,6 +77,64 @@ def true_power(voltage, current, power_factor):
     return apparent_power.si(voltage, current) * power_factor
 
 
+@quantities(power="W", voltage="V", current="A", gives="")
+def power_factor_of(power, voltage, current):
+    """Power factor from watts, volts and amps read at the same time.
+
+    Parameters
+    ----------
+    power : float or array
+        True power, W, as a plug-in meter shows it.
+    voltage, current : float or array
+        V and A, root mean square, more than zero.
+
+    Returns
+    -------
+    float or array
+        0 to 1.
+
+    Raises
+    ------
+    ValueError
+        If the watts are more than volts times amps, beyond what a meter may be off.
+    """
+    carried = np.asarray(apparent_power.si(voltage, current), float)
+    if np.any(~(carried > 0)):
+        raise ValueError("power_factor_of: volts and amps must both be more than 0.")
+    factor = np.asarray(power, float) / carried
+    if np.any(~((factor >= 0) & (factor <= 1 + METER))):
+        raise ValueError(f"power_factor_of: {power} W is not between 0 and volts times amps, {carried:.0f} VA. Read "
+                         "all three from one meter at the same moment, with the machine running on its line.")
+    return np.minimum(factor, 1.0)[()]
+
+
+@quantities(voltage="V", current="A", power="W", power_factor="", gives="W")
+def power_from_readings(voltage, current, power=None, power_factor=None):
+    """Power a machine is billed for, as a range, from whatever could be read.
+
+    Parameters
+    ----------
+    voltage, current : float
+        V and A, from the plate or a meter.
+    power : float, optional
+        W, read on a plug-in meter; believed within 5 % (from memory, not verified).
+    power_factor : float, optional
+        0 to 1, where it was read in place of watts.
+
+    Returns
+    -------
+    Range
+        W. With neither reading the power factor is taken as 0.5, 0.65 and 0.8 (:data:`SMALL_MOTOR`).
+    """
+    if power is None and power_factor is None:
+        return Range(*(true_power.si(voltage, current, factor) for factor in SMALL_MOTOR))
+    if power is None:
+        power = true_power.si(voltage, current, power_factor)
+    else:
+        power_factor_of.si(power, voltage, current)
+    return Range(power * (1 - METER), power, power * (1 + METER))
+
+
 @quantities(power="W", hours_a_day="s", days_a_year="s", gives="J")
 def energy_per_year(power, hours_a_day=DAY, days_a_year=365 * DAY):
     """Energy used in one year.
@@ -101,7 +158,7 @@ def energy_per_year(power, hours_a_day=DAY, days_a_year=365 * DAY):
     ValueError
         If a day runs past 24 hours or a year past 366 days.
     """
-    _not_negative("energy_per_year", power=power, hours_a_day=hours_a_day, days_a_year=days_a_year)
+    not_negative("energy_per_year", power=power, hours_a_day=hours_a_day, days_a_year=days_a_year)
     if np.any(np.asarray(hours_a_day) > DAY) or np.any(np.asarray(days_a_year) > 366 * DAY):
         raise ValueError("energy_per_year: a day has at most 24 h and a year at most 366 days. "
                          "Write the running time of one day, such as '12 h', and the days, such as '180 d'.")
@@ -129,5 +186,5 @@ def cost_per_year(power, price, hours_a_day=DAY, days_a_year=365 * DAY):
     float or array
         Dollars a year.
     """
-    _not_negative("cost_per_year", price=price)
+    not_negative("cost_per_year", price=price)
     return energy_per_year.si(power, hours_a_day, days_a_year) * price

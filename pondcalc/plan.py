@@ -8,20 +8,20 @@ import dataclasses
 import warnings
 from typing import Any, NamedTuple
 
-from . import airline, compressor, housing, oxygen
+from . import airline, compressor, housing, lineplan, oxygen
+from .lineplan import OFF_BOTTOM
 from .units import Q, Range, record, show, show_range
 
 __all__ = ["PlanChoices", "PlanLine", "Plan", "changed", "choices_from", "first_plan", "plan_lines", "say_line",
            "say_plan"]
 
-OFF_BOTTOM = 0.6096     # m; "about 2 feet off the bottom" (Nebraska Game and Parks Commission, Nebraska Pond
-                        # Management, 2nd ed., p. 87)
 ROOM = 1.1              # how far over the working pressure with margin still makes sense to buy; judgment, no source
 # what is assumed where the record has nothing; the page says so
 ASSUMED = {"elevation": ("site", "0 ft", "elevation"), "fish": ("oxygen", "250 lb/acre", "stocking"),
            "temperature": ("oxygen", "82 F", "temperature"), "night": ("oxygen", "11 h", "time"),
            "floor": ("oxygen", f"{oxygen.FLOOR} mg/L", "oxygen"), "length": ("line", "250 ft", "distance"),
            "inside_diameter": ("line", "0.824 in", "bore"), "price": ("site", "17.3 cents/kWh", "price")}
+STRAIGHT = {"open_flow", "top_pressure", "droop"}     # what makes a generic straight curve
 
 
 @record(area="m^2", deepest="m", elevation="m", fish="kg/m^2", temperature="degC", night="s", floor="mg/L",
@@ -52,6 +52,8 @@ class PlanChoices:
         Dollars per joule.
     assumed : tuple of str, optional
         Fields the pond record had nothing for.
+    curve : compressor.CompressorCurve, optional
+        Points of a data sheet, at sea level; they take the place of the generic straight line.
     """
 
     volume: Any
@@ -69,6 +71,7 @@ class PlanChoices:
     droop: float
     price: float
     assumed: tuple = ()
+    curve: Any = None
 
     def check(self):
         """Refuse a pond without water or a diffuser without depth."""
@@ -127,13 +130,21 @@ def choices_from(pond, **changes):
         raise ValueError("This pond has no volume yet. Do workbook 01 first; it takes about an hour.")
     saved = {name: pond.get(section, name) for name, (section, _, _) in ASSUMED.items()}
     start = {name: ASSUMED[name][1] if value is None else value for name, value in saved.items()}
-    start |= {"area": area.usual, "deepest": deepest, "open_flow": "4.5 cfm", "top_pressure": "30 psi", "droop": 0.4}
+    start |= {"area": area.usual, "deepest": deepest, "open_flow": "4.5 cfm", "top_pressure": "30 psi", "droop": 0.4,
+              "curve": lineplan.saved_curve(pond)}
+    placed = pond.get("line", "submergence")
+    if placed is not None:          # the diffuser stands where workbook 04 put it
+        start["deepest"] = placed.to("m") + Q(OFF_BOTTOM, "m")
+    if STRAIGHT & set(changes):
+        start["curve"] = None
     return PlanChoices(volume=Range(*(v.m_as("m^3") for v in volume)), **(start | changes),
                        assumed=tuple(name for name, value in saved.items() if value is None and name not in changes))
 
 
 def changed(choices, **values):
-    """The same choices with some fields replaced, all in SI numbers."""
+    """The same choices with some fields replaced, all in SI numbers; a generic machine drops a saved curve."""
+    if STRAIGHT & set(values):
+        values = {"curve": None} | values
     return PlanChoices.si(**({f.name: getattr(choices, f.name) for f in dataclasses.fields(choices)} | values))
 
 
@@ -176,8 +187,8 @@ def first_plan(choices):
 
 
 def machine(choices):
-    """Curve of the generic compressor of a plan, at the pond's elevation."""
-    curve = compressor.linear_curve.si(choices.open_flow, choices.top_pressure, choices.droop)
+    """Curve of the compressor of a plan, saved or generic, at the pond's elevation."""
+    curve = choices.curve or compressor.linear_curve.si(choices.open_flow, choices.top_pressure, choices.droop)
     return compressor.derated.si(curve, choices.elevation)
 
 

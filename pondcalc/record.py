@@ -33,8 +33,11 @@ FIELDS = {
                "delivery": "range oxygen rate", "floor": "oxygen"},
     "air": {"diffusers": "number", "submergence": "depth", "flow_free_air": "range air flow"},
     "line": {"length": "distance", "inside_diameter": "bore", "pressure_gauge": "range pressure",
-             "flow_free_air": "air flow", "compressor": "text"},
-    "power": {"power": "range power", "cost": "range money a year"},
+             "flow_free_air": "air flow", "compressor": "text", "submergence": "depth",
+             "pressure_rated": "pressure", "segment_length": "list distance", "segment_bore": "list bore",
+             "curve_pressure": "list pressure", "curve_flow": "list air flow"},
+    "power": {"power": "range power", "cost": "range money a year", "current": "current", "wire_gauge": "number",
+              "run_length": "distance", "voltage_drop": "share", "fan_flow": "air flow"},
 }
 
 

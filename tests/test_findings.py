@@ -55,3 +55,27 @@ def test_unplaced_transects_are_refused_with_advice():
     read = survey.read_survey(datafiles.path("demo-transects.csv"))
     with pytest.raises(ValueError, match="hand methods"):
         findings.water(read)
+
+
+def test_power_from_readings():
+    found = findings.power("115 V", "4.4 A", "250 ft", 12, "17.3 cents/kWh", "95 °F", "303.6 W")
+    assert found["power"].usual.m_as("W") == pytest.approx(303.6)
+    # 303.6 W x 8760 h x $0.173 = $460.10
+    assert found["cost"].usual.m_as("dollar/year") == pytest.approx(0.3036 * 8760 * 0.173, rel=1e-6)
+    # 2 x 250 ft x 4.4 A x 1.98 ohm/kft = 4.356 V of 115 V (NEC Chapter 9, Table 8, stranded, from memory): 3.79 %
+    assert found["voltage_drop"].m_as("percent") == pytest.approx(100 * 4.356 / 115, rel=0.01)
+    # 3.16 W/dT at 70 F: 318.8 W over 9 F is 112 cfm; at 104 F air is thinner by 529.67/563.67
+    assert found["fan_flow"].m_as("cfm") == pytest.approx(3.16 * 303.6 * 1.05 / 9 * 563.67 / 529.67, rel=0.01)
+    words = findings.say_power(found, "US")
+    assert "5.5 A" in words and "3 %" in words and "18 A to 26 A" in words.replace("18 to 26 A", "18 A to 26 A")
+    kept = record.PondRecord("x").with_section("power", found)
+    again = record.from_text(record.to_text(kept)).get("power", "wire_gauge")
+    assert again.m_as("dimensionless") == 12
+    assert "kPa" not in words and "m of" in findings.say_power(found, "metric")
+
+
+def test_power_on_a_day_hotter_than_the_motor_likes():
+    # 113 F is 45 C, past the 40 C aimed at: the fan is then reckoned for a rise of 5 C
+    hot, mild = (findings.power("120 V", "4 A", "50 ft", 12, "$0.17/kWh", day)["fan_flow"].m_as("cfm")
+                 for day in ("113 °F", "95 °F"))
+    assert hot == pytest.approx(mild * 323.15 / 313.15, rel=1e-3), "5 C of rise both, but thinner air"

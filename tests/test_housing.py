@@ -45,3 +45,25 @@ def test_volts_times_amps_is_not_watts():
 def test_impossible_input_is_refused(call, says):
     with pytest.raises(ValueError, match=says):
         call()
+
+
+def test_power_factor_from_three_readings():
+    # 303.6 W of 506 VA is 0.60, the other way round
+    assert housing.power_factor_of("303.6 W", "115 V", "4.4 A").m_as("dimensionless") == pytest.approx(0.60)
+    assert housing.power_factor_of.si(515, 115, 4.4) == 1.0, "a meter may be off by a few percent"
+    with pytest.raises(ValueError, match="506 VA"):
+        housing.power_factor_of("600 W", "115 V", "4.4 A")
+    with pytest.raises(ValueError, match="more than 0"):
+        housing.power_factor_of("10 W", "0 V", "4.4 A")
+
+
+def test_power_from_what_was_read():
+    # nothing but the plate: 0.5, 0.65, 0.8 of 506 VA (common practice, no source)
+    plate = housing.power_from_readings("115 V", "4.4 A")
+    assert [v.m_as("W") for v in plate] == pytest.approx([253, 328.9, 404.8])
+    metered = housing.power_from_readings("115 V", "4.4 A", "300 W")
+    assert [v.m_as("W") for v in metered] == pytest.approx([285, 300, 315])
+    assert metered.usual.m > plate.low.m and metered.high.m - metered.low.m < plate.high.m - plate.low.m
+    assert housing.power_from_readings("115 V", "4.4 A", power_factor=0.6).usual.m_as("W") == pytest.approx(303.6)
+    with pytest.raises(ValueError, match="VA"):
+        housing.power_from_readings("115 V", "4.4 A", "700 W")

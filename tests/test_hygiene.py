@@ -13,6 +13,10 @@ ORDER = [
     {"datafiles"}, {"units"}, {"textfiles"}, {"fieldsheet", "air", "water", "doubts"}, {"surveymap"}, {"survey"},
     {"basinmesh", "handvolume", "oxygen", "airline", "compressor", "housing"}, {"basin"}, {"basinrange"},
     {"record", "findings"}, {"plan"}, {"figures", "checks"}, {"controls"}]
+ORDER[0] |= {"datatables", "limits"}
+ORDER[6] |= {"friction", "lineflow", "fittings", "pipesizes", "orifice", "branches", "curvetext", "families", "running",
+             "gauge", "linechoice", "lineplan", "wiring", "cabinet", "noise", "lifecost", "sinking",
+             "offers"}
 RANK = {name: rank for rank, names in enumerate(ORDER) for name in names}
 
 

@@ -14,6 +14,25 @@ ANSWERS = {
     # Norland, Ohio State Univ. Extension Fact Sheet A-2: shoreline squared over 547,390
     ("01-how-much-water", "round-pond"): lambda: Q(520**2 / 547390, "acre"),
     ("01-how-much-water", "demo-volume"): lambda: handvolume.volume_from_mean_depth("2.4 acre", "6.4 ft"),
+    # 19 ft at 20 C: density 998.21 kg/m3 (IAPWS-95 through CoolProp), g 9.80665
+    ("04-back-pressure-and-line-size", "submergence"): lambda: Q(998.21 * 9.80665 * 19 * 0.3048, "Pa"),
+    ("04-back-pressure-and-line-size", "at-height"): lambda: Q(8.2 + 1.4, "psi"),
+    # Crane TP-410, Table B-14 (0.094 psi) and its conversion rule, the fifth power of the bore
+    ("04-back-pressure-and-line-size", "which-bore"): lambda: Q(0.094 * (0.824 / 0.669)**5, "psi"),
+    # Boyle's law: density by absolute pressure
+    ("04-back-pressure-and-line-size", "density"): lambda: Q(0.473 * 14.696 / (14.696 + 10), "psi"),
+    ("04-back-pressure-and-line-size", "ask-for"): lambda: Q(1.15 * (12.5 * 998.21 * 9.80665 * 0.3048 / 6894.757
+                                                                      + 0.80 + 0.23 + 0.01 + 0.29), "psi"),
+    ("06-power-housing-and-cost", "watts"): lambda: Q(120 * 5.0 * 0.65, "W"),
+    # 180 W for 8760 h at 16.48 cents (EIA 2024, Electric Power Annual, table 2.4, second-hand): $259.86
+    ("06-power-housing-and-cost", "year"): lambda: Q(0.180 * 8760 * 0.1648, "$/yr"),
+    # 1.93 ohm/kft: NEC Chapter 9, Table 8, solid 12 AWG at 75 C (reprint)
+    ("06-power-housing-and-cost", "drop"): lambda: Q(2 * 0.100 * 16 * 1.93, "V"),
+    # 3.412142 Btu/h a watt over 0.075 lb/ft3 x 0.24 Btu/(lb F) x 60; a fan application page says 35 cfm at 200 W, 10 C
+    ("06-power-housing-and-cost", "fan"): lambda: Q(3.412142 * 200 / (0.075 * 0.24 * 60 * 18), "cfm"),
+    # ASHRAE, 1997, Fundamentals, p. 25.13, eq. 37: C 0.65, half of 2 ft to the neutral level, 20 F over 95 F
+    ("06-power-housing-and-cost", "vents-only"): lambda: Q(
+        34.3 / (60 * 0.65 / 144 * math.sqrt(2 * 32.174 * 1.0 * 20 / (115 + 459.67))), "in2"),
     # 0.4328 psi a foot at 20 C: density 998.21 kg/m3 (IAPWS-95 through CoolProp), g 9.80665
     ("08-your-plan", "static"): lambda: Q(998.21 * 9.80665 * 12 * 0.3048, "Pa"),
     # 250 W all year at 17.3 cents: 2,190 kWh, $378.87 by arithmetic
@@ -36,9 +55,51 @@ def test_no_answer_is_left_over():
     assert set(ANSWERS) == set(NUMBERS)
 
 
+def test_the_slips_of_pressure_are_what_the_replies_say():
+    asked = checks.load("04-back-pressure-and-line-size")
+    slips = {name: [value.m_as("psi") for value, _ in asked[name].slips]
+             for name in ("submergence", "at-height", "which-bore", "density", "ask-for")}
+    ratio = 0.824 / 0.669
+    assert slips["submergence"] == pytest.approx([20 * 0.4328, 19 * 0.4328 + 14.696, 0.4328], rel=0.002)
+    assert slips["at-height"] == pytest.approx([9.6 + 12.23, 9.6 + 14.7, 9.6 * 12.23 / 14.7, 8.2], rel=0.002)
+    assert slips["which-bore"] == pytest.approx([0.094, 0.094 * ratio, 0.094 * ratio**2, 0.094 / ratio**5], rel=0.005)
+    # 0.473: Darcy with 4 cfm at 14.7 psia in 100 ft of 5/8 in; the true 0.28 by fluids in tests/test_airline.py
+    assert slips["density"] == pytest.approx([0.473, 0.473 * 24.7 / 14.7, 0.473 * 14.7 / 10], rel=0.005)
+    assert slips["ask-for"] == pytest.approx([6.74, 0.15 * 6.74, 5.41 * 1.15, 7.75 + 14.7], rel=0.005)
+
+
 def test_the_slips_are_what_the_replies_say():
     slips = {reply: value for value, reply in checks.question("01-how-much-water", "round-pond").slips}
     values = [v.m_as("acre") for v in slips.values()]
     radius = 520 / math.pi                                   # the slip: shoreline = pi r
     assert values[0] == pytest.approx(math.pi * radius**2 / 43560, rel=0.01)
     assert values[1] == pytest.approx(520**2 / 43560, rel=0.01)
+
+
+def _slip(book, name, words):
+    return next(value for value, reply in checks.question(book, name).slips if words in reply)
+
+
+def test_the_slips_of_workbook_06_are_what_the_replies_say():
+    book = "06-power-housing-and-cost"
+    assert _slip(book, "watts", "divided").m_as("W") == pytest.approx(120 * 5 / 0.65, rel=0.01)
+    assert _slip(book, "year", "one month").m_as("dollar/year") == pytest.approx(259.86 / 12, rel=0.01)
+    # 12 AWG solid copper at 20 C: 1.59 ohm/kft (wire table, reprint), 1.588 by ASTM B258 and the 1913 copper standard
+    assert _slip(book, "drop", "at 20 °C.").m_as("V") == pytest.approx(2 * 0.1 * 16 * 1.588, rel=0.01)
+    assert _slip(book, "fan", "1.08").m_as("cfm") == pytest.approx(200 / (1.08 * 18), rel=0.01)
+    assert _slip(book, "fan", "Celsius").m_as("cfm") == pytest.approx(1.7552 * 200 / 18, rel=0.01)
+
+
+def test_predictions_of_workbook_06_agree_with_its_explorers():
+    pytest.importorskip("ipywidgets")
+    from pondcalc import record
+    from pondcalc.controls import power_and_housing as hands
+    box = hands.cabinet_heat(record.demo())
+    warm = box._model(**box.values).cases[0][1]
+    assert 60 <= warm <= 80, "the reply says 140 F or more"
+    costs = hands.offer_costs(record.demo())
+    able = [c for c in costs._model(**costs.values).costs if c.fits != "no"]
+    best = min(able, key=lambda c: c.total.usual)
+    assert best.offer.name == "new piston"
+    assert best.usual.electricity / best.usual.total == pytest.approx(0.75, abs=0.1)
+    assert not any(c.offer.name == "diaphragm" for c in able)

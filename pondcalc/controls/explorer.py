@@ -21,8 +21,9 @@ INSIDE = {  # the unit a model works in, for each kind of number a slider can ho
     "small area": "m^2", "volume": "m^3", "bucket": "m^3", "pressure": "Pa", "wet pressure": "Pa",
     "air flow": "m^3/s", "water flow": "m^3/s", "temperature": "degC", "temperature rise": "delta_degC",
     "oxygen": "mg/L", "oxygen rate": "kg/s", "oxygen a day": "kg/s", "mass": "kg", "stocking": "kg/m^2",
-    "wind": "m/s", "speed": "m/s", "power": "W", "energy": "J", "price": "dollar/kilowatt_hour",
-    "money": "dollar", "money a year": "dollar/year", "density": "kg/m^3", "time": "s", "days": "s",
+    "wind": "m/s", "speed": "m/s", "vent": "m^2", "voltage": "V", "current": "A", "power": "W", "energy": "J",
+    "price": "dollar/kilowatt_hour", "pipe price": "dollar/m", "lift": "kg/m", "money": "dollar",
+    "money a year": "dollar/year", "density": "kg/m^3", "time": "s", "days": "s",
     "years": "s", "share": "", "number": "",
 }
 

@@ -1,0 +1,363 @@
+"""Explorers of workbook 04: the pressure a compressor must meet, and the line that runs to the diffuser."""
+
+import functools
+import warnings
+from types import SimpleNamespace
+
+import ipywidgets as W
+import numpy as np
+
+from .. import airline, branches, compressor, curvetext, families, linechoice, lineplan, pipesizes, running, sinking
+from .. import gauge as witness
+from ..figures import back_pressure as draw
+from ..lineflow import Line, pressure_loss, push_needed
+from ..units import Q, show, show_range
+from .explorer import FIT, Choice, Explorer, Slider
+from .own_line import pairs
+from .pond import said
+
+BRANCH = ("150 ft", "1/2 in")           # the line from the manifold to each diffuser
+DESIGN = Q("4 cfm").m_as("m^3/s")       # what the drilled holes are sized for
+OPEN, DRILLED = "Open, no valves", "Holes drilled for 4 cfm (113 L/min) in all"
+SAMPLE = "# pressure, free air\n0 psi, 4.6 cfm\n5 psi, 4.3 cfm\n10 psi, 3.9 cfm\n15 psi, 3.4 cfm\n20 psi, 2.9 cfm"
+MACHINES = {"Diaphragm": "diaphragm", "Rocking piston": "rocking piston", "Rotary vane": "rotary vane",
+            "Blower": "blower", "My typed points": "typed"}
+
+
+def _quiet(model):
+    """Keep a model's warnings off the page; the last of them rides along as `note`."""
+    @functools.wraps(model)
+    def called(**values):
+        with warnings.catch_warnings(record=True) as caught:
+            warnings.simplefilter("always")
+            result = model(**values)
+        result.note = " The air runs so fast here that the loss is less sure than it looks." if any(
+            "isothermal speed limit" in str(w.message) for w in caught) else ""
+        return result
+    return called
+
+
+def _psi(value, system, digits=3):
+    return show(Q(float(value), "Pa"), "pressure", system, digits=digits)
+
+
+def _cfm(value, system, digits=2):
+    return show(Q(float(value), "m3/s"), "air flow", system, digits=digits)
+
+
+def _feet(value):
+    return f"{value / 0.3048:.2f} ft"
+
+
+def _inches(value):
+    return f"{value / 0.0254:.4g} in"
+
+
+def _depth_slider(start, label="Depth of the diffuser", low="2 ft"):
+    return Slider("submergence", label, "depth", low, "45 ft", _feet(start.submergence), step=0.5)
+
+
+def _length_slider(start, high="1500 ft"):
+    return Slider("length", "Length of the line", "distance", "10 ft", high, _feet(start.length), step=10)
+
+
+def budget_bars(pond, system="US"):
+    """Where does the pressure go?"""
+    start = lineplan.line_start(pond)
+    bores = np.geomspace(0.25, 2, 70) * 0.0254
+
+    @_quiet
+    def model(submergence, length, inside_diameter, flow):
+        new, aged = (airline.pressure_budget.si(submergence, Line.si(length, inside_diameter), flow, ageing=ageing,
+                                                elevation=start.elevation) for ageing in (1.0, airline.AGED))
+        outlet = airline.air.pressure_by_elevation.si(start.elevation) + new.static + new.diffuser
+        losses = push_needed(Line.si(length, bores), flow, outlet, 20.0, 0.0) - outlet
+        return SimpleNamespace(new=new, aged=aged, bores=bores, losses=losses, bore=inside_diameter, loss=new.line)
+
+    def say(result, system):
+        share = 100 * result.new.static / result.new.working
+        return (f"With a new diffuser the gauge should read {_psi(result.new.working, system)}, with an aged one "
+                f"{_psi(result.aged.working, system)}. The weight of the water is {share:.0f} % of the first; the line "
+                f"takes {_psi(result.new.line, system, 2)}.{result.note}")
+    return Explorer("Where the pressure goes", model, draw.budget, say,
+                    [_depth_slider(start),
+                     _length_slider(start),
+                     Slider("inside_diameter", "Inside diameter of the line", "bore", "0.25 in", "2 in",
+                            _inches(start.inside_diameter), step=0.01),
+                     Slider("flow", "Free air", "air flow", "0.2 cfm", "12 cfm", "4 cfm", step=0.1)],
+                    presets={"Half the bore": {"inside_diameter": _inches(start.inside_diameter / 2)},
+                             "Twice the air": {"flow": "8 cfm"}, "19 ft, 100 ft of 5/8 in": {
+                                 "submergence": "19 ft", "length": "100 ft", "inside_diameter": "0.625 in",
+                                 "flow": "4 cfm"}}, system=system)
+
+
+def _runs(curve, system):
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            return compressor.operating_point.si(curve, system), ""
+    except compressor.CannotReach as problem:
+        return None, str(problem)
+
+
+class CompressorOnLine(W.VBox):
+    """The explorer of the operating point, with a box for the points of a data sheet."""
+
+    def __init__(self, pond, system="US"):
+        self._start = lineplan.line_start(pond)
+        saved = lineplan.saved_curve(pond)
+        self.curve = saved or curvetext.read_curve(SAMPLE)
+        held = SAMPLE if saved is None else pairs(pond.get("line", "curve_pressure"), "pressure",
+                                                  pond.get("line", "curve_flow"), "air flow", system)
+        self.points = W.Textarea(value=held, rows=6,
+                                 description="Points of a data sheet", style={"description_width": "150px"},
+                                 layout={"width": "420px"}, continuous_update=False)
+        use = W.Button(description="Use these points", layout=FIT)
+        use.on_click(lambda _: self.use())
+        self.message = W.HTML()
+        self.explorer = Explorer(
+            "Where compressor and pond agree", _quiet(self._model), draw.point, self._say,
+            [_depth_slider(self._start),
+             Slider("elevation", "Height above sea level", "elevation", "0 ft", "10000 ft",
+                    _feet(self._start.elevation), step=50),
+             Choice("machine", "Kind of compressor", MACHINES, "Rocking piston"),
+             Slider("open_flow", "Compressor, flow in open air", "air flow", "0.5 cfm", "10 cfm", "4.5 cfm", step=0.1),
+             Slider("inside_diameter", "Inside diameter of the line", "bore", "0.25 in", "2 in",
+                    _inches(self._start.inside_diameter), step=0.01)],
+            presets={"Diaphragm in the deep": {"machine": "Diaphragm", "submergence": "20 ft"},
+                     "Mountain pond": {"elevation": "8000 ft"}}, system=system)
+        super().__init__([self.explorer, W.HBox([self.points, use], layout={"flex_flow": "row wrap"}), self.message],
+                         layout={"max_width": "760px"})
+
+    def __repr__(self):
+        return repr(self.explorer)
+
+    def _repr_mimebundle_(self, **kwargs):
+        bundle = super()._repr_mimebundle_(**kwargs)
+        if bundle is not None:
+            shown = self.explorer._repr_mimebundle_()
+            bundle["text/plain"], bundle["text/html"] = repr(self), shown["text/html"]
+        return bundle
+
+    def use(self):
+        """Take the typed points, or say what is wrong with them."""
+        try:
+            self.curve = curvetext.read_curve(self.points.value)
+        except ValueError as problem:
+            self.message.value = said(f"Not used: {problem}")
+            return
+        self.message.value = said(f"{len(self.curve.pressure_gauge)} points in use. The slider of the flow in open air "
+                                  "has no effect on them.")
+        self.explorer.set_texts({"machine": "My typed points"})
+
+    def _model(self, submergence, elevation, machine, open_flow, inside_diameter):
+        curve = self.curve if machine == "typed" else families.generic_curve.si(machine, open_flow)
+        here = compressor.derated.si(curve, elevation)
+        line = Line.si(self._start.length, inside_diameter)
+        new, aged = (airline.system_curve.si(submergence, line, ageing=ageing, elevation=elevation)
+                     for ageing in (1.0, airline.AGED))
+        outlet = float(airline.air.pressure_by_elevation.si(elevation) + new(0.0))
+        most = airline.system_flow.si(new, 1.6 * outlet, 12 * DESIGN / 4) or 1e-5
+        flow = np.linspace(0, most, 40)
+        (runs_new, why_new), (runs_aged, why_aged) = _runs(here, new), _runs(here, aged)
+        return SimpleNamespace(curve=here, flow=flow, new=new(flow), aged=_upto(aged, flow), runs_new=runs_new,
+                               runs_aged=runs_aged, why=why_new or why_aged, machine=machine,
+                               static=airline.static_pressure.si(submergence))
+
+    @staticmethod
+    def _say(result, system):
+        if result.runs_new is None:
+            return f"No bubbles. {result.why}"
+        new = result.runs_new
+        words = (f"With a new diffuser it sends {_cfm(new.flow_free_air, system)} of free air at "
+                 f"{_psi(new.pressure_gauge, system)} on the gauge")
+        if result.runs_aged is None:
+            return f"{words}, but once the diffuser has aged it fails. {result.why}"
+        aged = result.runs_aged
+        return (f"{words}; with an aged one {_cfm(aged.flow_free_air, system)} at {_psi(aged.pressure_gauge, system)}. "
+                f"{running.where_on_curve(result.curve, *aged, system)}{result.note}")
+
+
+def _upto(system, flow):
+    """Pressure asked at each flow, not-a-number where the line would choke."""
+    try:
+        return system(flow)
+    except ValueError:
+        return np.full(flow.shape, np.nan)
+
+
+def branched(pond, system="US"):
+    """Who gets the air when several diffusers share one compressor?"""
+    start = lineplan.line_start(pond)
+    line = Line(*BRANCH)
+
+    @_quiet
+    def model(deep, middle, shallow, flow, how):
+        depths = np.array([deep, middle, shallow])
+        bores = np.full(3, np.nan)
+        made = [branches.Branch.si(depth, line) for depth in depths]
+        if how:
+            bores = branches.balance.si(made, DESIGN / 3, start.elevation).orifice_bore
+            made = [branches.Branch.si(depth, line, orifice_bore=bore if np.isfinite(bore) else None)
+                    for depth, bore in zip(depths, bores, strict=True)]
+        found = branches.solve_branches.si(made, flow, elevation=start.elevation)
+        opens = [float(branches.branch_pressure.si(branch, 0.0, start.elevation)) for branch in made]
+        return SimpleNamespace(depths=depths, flows=found.flow_free_air, fair=flow / 3, total=flow, bores=bores,
+                               manifold=found.manifold_pressure_gauge, opens=opens, how=how)
+    deep, middle, shallow = (_feet(start.submergence * share) for share in (1.0, 0.8, 0.6))
+    return Explorer("Who gets the air", model, draw.branches, _say_branches,
+                    [Slider("deep", "Depth of the first diffuser", "depth", "2 ft", "45 ft", deep, step=0.5),
+                     Slider("middle", "Depth of the second", "depth", "2 ft", "45 ft", middle, step=0.5),
+                     Slider("shallow", "Depth of the third", "depth", "2 ft", "45 ft", shallow, step=0.5),
+                     Slider("flow", "Free air in all", "air flow", "0.5 cfm", "9 cfm", "4 cfm", step=0.1),
+                     Choice("how", "Balance", {OPEN: False, DRILLED: True}, OPEN)],
+                    presets={"All at one depth": {"deep": deep, "middle": deep, "shallow": deep},
+                             "Drill the holes": {"how": DRILLED}}, system=system)
+
+
+def _say_branches(result, system):
+    parts = [f"{name} {_cfm(flow, system) if flow > 0 else 'none'}"
+             for name, flow in zip(draw.ORDER, result.flows, strict=True)]
+    words = (f"Of {_cfm(result.total, system)} the diffusers get: {', '.join(parts)}. The manifold stands at "
+             f"{_psi(result.manifold, system)}")
+    dry = int(np.argmin(result.flows))
+    if result.flows[dry] == 0:
+        words += (f", and the {draw.ORDER[dry]} diffuser needs {_psi(result.opens[dry], system)} before "
+                  "it opens")
+    holes = [show(Q(float(bore), "m"), "bore", system, digits=2) for bore in result.bores if np.isfinite(bore)]
+    if result.how and holes:
+        words += f". The easy branches have holes of {' and '.join(holes)}"
+    return words + f".{result.note}"
+
+
+def detective(pond, system="US"):
+    """What does the gauge say?"""
+    start = lineplan.line_start(pond)
+    said_change = {"I do not know": None, "Slowly, over weeks": "slow", "Suddenly": "sudden"}
+    said_bubbles = {"I have not looked": None, "As usual": "normal", "Weak": "weak", "None": "none"}
+
+    @_quiet
+    def model(submergence, inside_diameter, reading, change, bubbles):
+        setup = witness.Setup.si(submergence, Line.si(start.length, inside_diameter), elevation=start.elevation)
+        found = witness.diagnose.si(reading, setup, start.flow_free_air, change=change, bubbles=bubbles)
+        return SimpleNamespace(reading=reading, found=found, setup=setup, change=change, bubbles=bubbles,
+                               chance_words=[witness.how_likely(f.chance) for f in found.findings])
+
+    def say(result, system):
+        found = result.found
+        if system != "US":
+            found = witness.diagnose.si(result.reading, result.setup, start.flow_free_air, change=result.change,
+                                        bubbles=result.bubbles, system=system)
+        first = found.findings[0]
+        return f"{found.words} For the first, {first.cause}: {first.words} Next: {first.look}"
+    return Explorer("Gauge detective", model, draw.gauge, say,
+                    [_depth_slider(start),
+                     Slider("inside_diameter", "Inside diameter of the line", "bore", "0.375 in", "2 in",
+                            _inches(start.inside_diameter), step=0.01),
+                     Slider("reading", "The gauge reads", "pressure", "0 psi", "25 psi", "6.5 psi", step=0.1),
+                     Choice("change", "The reading changed", said_change, "I do not know"),
+                     Choice("bubbles", "Bubbles", said_bubbles, "I have not looked")],
+                    presets={"High, slowly": {"reading": "9 psi", "change": "Slowly, over weeks"},
+                             "High, suddenly": {"reading": "12 psi", "change": "Suddenly", "bubbles": "Weak"},
+                             "Low, no bubbles": {"reading": "3 psi", "change": "Suddenly", "bubbles": "None"}},
+                    system=system, size=(7.2, 4.6))
+
+
+def line_cost(pond, system="US"):
+    """Which size of line is worth its price?"""
+    start = lineplan.line_start(pond)
+    sizes = pipesizes.pipe_sizes("PE by inside diameter")
+    outside, inside = (np.array([getattr(size, name) for size in sizes])
+                       for name in ("outside_diameter", "inside_diameter"))
+    names = [f"{size.nominal} in" for size in sizes]
+    one = names.index("1 in")
+
+    @_quiet
+    def model(length, flow, pipe_price, price, years):
+        rest = (length, flow, start.submergence, price, years)
+        options = {"elevation": start.elevation, "names": names}
+        chosen = linechoice.choose_line.si(inside, linechoice.prices_by_plastic.si(outside, inside, pipe_price, one),
+                                           *rest, **options)
+        no_loss = linechoice.choose_line.si([10.0], [0.0], *rest, elevation=start.elevation).energy_cost[0]
+        return SimpleNamespace(names=names, pipe=chosen.pipe_cost, push=chosen.energy_cost - no_loss,
+                               cheapest=chosen.cheapest, enough=chosen.enough, chosen=chosen, no_loss=no_loss)
+
+    def say(result, system):
+        c, best = result.chosen, result.cheapest
+        if not np.isfinite(c.total_cost[best]):
+            return "Every size here chokes at this flow. Ask for less air or wider pipe."
+        total = show(Q(float(result.pipe[best] + result.push[best]), "dollar"), "money")
+        return (f"Cheapest over the years: {result.names[best]}, {total} for pipe and for pushing air through it, with "
+                f"{_psi(c.line_loss[best], system, 2)} lost. Past {result.names[result.enough]}, more bore buys "
+                f"nothing a gauge could show. Lifting the air into the water costs "
+                f"{show(Q(float(result.no_loss), 'dollar'), 'money')} in any case.{result.note}")
+    return Explorer("Pipe once, or electricity for years", model, draw.cost, say,
+                    [_length_slider(start),
+                     Slider("flow", "Free air", "air flow", "0.5 cfm", "12 cfm", "4 cfm", step=0.1),
+                     Slider("pipe_price", "Price of 1 in pipe", "pipe price", "0.10 $/ft", "3 $/ft", "0.60 $/ft",
+                            step=0.05),
+                     Slider("price", "Price of electricity", "price", "0.02 $/kWh", "0.60 $/kWh",
+                            f"{start.price * 3.6e6:.4f} $/kWh", unit="dollar/J", step=0.005),
+                     Slider("years", "Years it should serve", "years", "1 yr", "30 yr", "10 yr", step=1)],
+                    presets={"Short run": {"length": "50 ft"}, "Long run, more air": {"length": "800 ft",
+                                                                                             "flow": "6 cfm"}},
+                    system=system)
+
+
+def which_size(pond, system="US"):
+    """How wide is a line that goes by one name?"""
+    start = lineplan.line_start(pond)
+    static = airline.static_pressure.si(start.submergence)
+    outlet = float(airline.air.pressure_by_elevation.si(start.elevation) + static + airline.WET_PRESSURE)
+
+    @_quiet
+    def model(nominal, length, flow):
+        sizes = pipesizes.same_name(nominal)
+        bores = np.array([size.inside_diameter for size in sizes])
+        losses = pressure_loss.si(Line.si(length, bores), flow, outlet)
+        return SimpleNamespace(names=[size.family for size in sizes], bores=bores, losses=losses,
+                               ratios=losses / losses[-1], nominal=nominal)
+
+    def say(result, system):
+        low, high = (Q(float(bore), "m") for bore in (result.bores[0], result.bores[-1]))
+        return (f"A line called {result.nominal} can be {show_range(low, high, 'bore', system, digits=3)} wide inside. "
+                f"The narrowest ({result.names[0]}) loses {_psi(result.losses[0], system, 2)}, "
+                f"{result.ratios[0]:.1f} times what the widest ({result.names[-1]}) does.{result.note}")
+    names = {f"{size} in": f"{size} in" for size in ("1/2", "3/4", "1", "1-1/4")}
+    return Explorer("One name, many bores", model, draw.one_name, say,
+                    [Choice("nominal", "The pipe is sold as", names, "3/4 in"),
+                     _length_slider(start, "800 ft"),
+                     Slider("flow", "Free air", "air flow", "0.2 cfm", "8 cfm", "4 cfm", step=0.1)], system=system)
+
+
+def will_it_sink(pond, system="US"):
+    """Does a line full of air stay on the bottom?"""
+    sizes = {f"{size.nominal} in": (size.outside_diameter, size.inside_diameter)
+             for size in pipesizes.pipe_sizes("PE by inside diameter")[:4]}
+    kinds = {"brick": 2000.0, "concrete": 2400.0, "steel": 7850.0}
+
+    def model(size, wall, each, margin, kind):
+        lift = float(sinking.net_lift.si(*size, wall))
+        spacing = float(sinking.weight_spacing.si(*size, each, kind, margin, wall))
+        displaced = float(sinking.neutral_tube_mass.si(size[0]))
+        keeps = float(sinking.submerged_share.si(kind))
+        held = each * keeps / spacing if np.isfinite(spacing) else 0.0
+        return SimpleNamespace(lift=lift, spacing=spacing, displaced=displaced, tube=displaced - lift, held=held,
+                               keeps=keeps, each=each)
+
+    def say(result, system):
+        if not np.isfinite(result.spacing):
+            return ("This tube sinks by itself, even full of air: it weighs more than the water it pushes aside. Fix "
+                    "it at the ends all the same.")
+        spacing = show(Q(result.spacing, "m"), "distance", system, digits=2)
+        return (f"Full of air this line lifts {show(Q(result.lift, 'kg/m'), 'lift', system, digits=2)}. A weight of "
+                f"{show(Q(result.each, 'kg'), 'mass', system, digits=2)} keeps {100 * result.keeps:.0f} % of that "
+                f"under water, so lay one every {spacing} or closer.")
+    return Explorer("Will the line stay down?", model, draw.sinking, say,
+                    [Choice("size", "Polyethylene by inside diameter", sizes, "1 in"),
+                     Slider("wall", "Density of the wall", "density", "55 lb/ft3", "220 lb/ft3", "59 lb/ft3", step=1),
+                     Choice("kind", "Weights of", kinds, "brick"),
+                     Slider("each", "Each weighs, on a scale", "mass", "1 lb", "40 lb", "4.5 lb", step=0.5),
+                     Slider("margin", "Margin, times the bare lift", "number", "1", "3", "1.5", step=0.1)],
+                    presets={"Heavy-walled tube": {"wall": "200 lb/ft3"},
+                             "No margin": {"margin": "1"}}, system=system)

@@ -1,0 +1,117 @@
+"""A made-up fault, worked forward to a reading, must come back as the first or second cause."""
+
+import re
+
+import numpy as np
+import pytest
+
+from pondcalc import airline, compressor, gauge
+from pondcalc.airline import Line
+
+PSI, CFM, FT = 6894.757, 4.71947e-4, 0.3048
+LINE = Line("100 ft", "5/8 in")
+SETUP = gauge.Setup("19 ft", LINE)
+CURVE = compressor.linear_curve("6 cfm", "30 psi", droop=0.4)
+
+
+def places(diagnosis):
+    return [finding.cause for finding in diagnosis.findings]
+
+
+def test_expected_reading_is_the_budget():
+    reads, doubt = gauge.expected_reading.si(SETUP, 4 * CFM)
+    budget = airline.pressure_budget.si(19 * FT, LINE, 4 * CFM, ageing=np.array([1.0, 1.5, 2.0])).working
+    np.testing.assert_allclose(reads, budget, rtol=1e-9)
+    # doubt by hand: 2000 Pa gauge and 0.15 m x 998.2 x 9.80665 = 1468 Pa depth; the flow adds under 700 Pa
+    assert np.hypot(2000, 1468) <= doubt <= np.sqrt(2000**2 + 1468**2 + 700**2)
+    by_curve, _ = gauge.expected_reading.si(SETUP, None, CURVE)
+    assert by_curve.usual == pytest.approx(compressor.operating_point.si(
+        CURVE, airline.system_curve.si(19 * FT, LINE, ageing=1.5)).pressure_gauge)
+
+
+def test_nothing_wrong():
+    found = gauge.diagnose("9.4 psi", SETUP, "4 cfm")
+    assert places(found)[0] == "nothing wrong" and "Within doubt" in found.words
+
+
+def test_a_fouled_diffuser_is_found_and_sized():
+    # the diffuser takes six times what it takes new: the budget with ageing 6 gives the reading
+    reading = airline.pressure_budget.si(19 * FT, LINE, 4 * CFM, ageing=6.0).working
+    found = gauge.diagnose.si(reading, SETUP, 4 * CFM, change="slow")
+    assert places(found)[0] == "fouled diffuser" and found.findings[0].chance > 0.5
+    # a little less than six is named, since the denser air rubs less in the line
+    assert re.search(r"(5\.9|6\.0) times", found.findings[0].words) and found.words.startswith("High")
+
+
+def test_a_kink_is_found():
+    # a hole of 0.13 in at the start of the line, by the orifice formula
+    from pondcalc import orifice
+    normal = airline.pressure_budget.si(19 * FT, LINE, 4 * CFM, ageing=1.5).working
+    reading = orifice.orifice_upstream_pressure.si(4 * CFM, 0.13 * 0.0254, normal + 101325.0) - 101325.0
+    found = gauge.diagnose.si(reading, SETUP, 4 * CFM, change="sudden")
+    assert places(found)[0] == "kink, ice or blockage"
+    assert "0.13 in" in found.findings[0].words
+
+
+def test_a_leak_is_found_and_sized():
+    # 2.6 cfm goes down a long narrow line, the rest of what the curve gives at that reading leaves by a hole
+    down, narrow = 2.6 * CFM, Line("300 ft", "1/2 in")
+    reading = airline.system_curve.si(19 * FT, narrow, ageing=1.5)(down)
+    made = compressor.curve_flow.si(CURVE, reading)
+    setup = gauge.Setup("19 ft", narrow)
+    found = gauge.diagnose.si(float(reading), setup, None, CURVE, change="sudden", bubbles="weak")
+    leak = next(f for f in found.findings if f.cause == "leak")
+    assert f"About {(made - down) / CFM:.1f} cfm" in leak.words and "2.6 cfm reaches" in leak.words
+    assert places(found)[0] == "leak"
+    low = gauge.diagnose.si(3 * PSI, SETUP, None, CURVE, bubbles="none")
+    assert places(low)[0] == "leak" and "none reaches" in low.findings[0].words
+
+
+def test_wrong_depth_is_sized_in_feet():
+    # 3 ft of water is 3 x 0.4328 psi
+    usual = gauge.expected_reading.si(SETUP, 4 * CFM)[0].usual
+    found = gauge.diagnose.si(usual + 3 * 0.4328 * PSI, SETUP, 4 * CFM)
+    deeper = next(f for f in found.findings if f.cause == "diffuser deeper than thought")
+    assert "3.0 ft deeper" in deeper.words and places(found).index(deeper.cause) <= 2
+    found = gauge.diagnose.si(usual - 3 * 0.4328 * PSI, SETUP, 4 * CFM, bubbles="normal")
+    assert places(found)[0] == "diffuser shallower than thought"
+    assert "3.0 ft shallower" in found.findings[0].words
+    metric = gauge.diagnose.si(usual - 3 * 0.4328 * PSI, SETUP, 4 * CFM, bubbles="normal", system="metric")
+    assert "0.91 m shallower" in metric.findings[0].words
+
+
+def test_no_reading_and_a_silly_reading():
+    assert places(gauge.diagnose("0 psi", SETUP, "4 cfm"))[0] == "line off, or no air made"
+    assert places(gauge.diagnose("90 psi", SETUP, "4 cfm"))[0] == "gauge wrong"
+
+
+def test_chances_add_up_and_doubt_blurs():
+    for psi in (0, 4, 8, 9.4, 11, 14, 25):
+        found = gauge.diagnose.si(psi * PSI, SETUP, 4 * CFM)
+        assert sum(f.chance for f in found.findings) == pytest.approx(1)
+        chances = [f.chance for f in found.findings]
+        assert chances == sorted(chances, reverse=True)
+    sharp = gauge.diagnose.si(10.6 * PSI, gauge.Setup("19 ft", LINE, gauge_error="0.05 psi", depth_error="0 ft",
+                                                      flow_error=0), 4 * CFM)
+    blunt = gauge.diagnose.si(10.6 * PSI, gauge.Setup("19 ft", LINE, gauge_error="1.5 psi"), 4 * CFM)
+
+    def innocent(found):
+        return next(f.chance for f in found.findings if f.cause == "nothing wrong")
+    assert innocent(sharp) < 0.02 < 0.3 < innocent(blunt), "a poor gauge proves less"
+
+
+def test_chances_before_the_reading_add_up():
+    assert sum(row[0] for row in gauge.CAUSES.values()) == pytest.approx(1)
+    assert set(gauge.LOOK) == set(gauge.CAUSES)
+
+
+@pytest.mark.parametrize("make, says", [
+    (lambda: gauge.diagnose("9 psi", SETUP), "one of the two"),
+    (lambda: gauge.diagnose("9 psi", SETUP, "4 cfm", CURVE), "one of the two"),
+    (lambda: gauge.diagnose("-1 psi", SETUP, "4 cfm"), "0 or more"),
+    (lambda: gauge.diagnose("9 psi", SETUP, "4 cfm", bubbles="lots"), "normal, weak, none"),
+    (lambda: gauge.Setup("19 ft", LINE, gauge_error="0 psi"), "more than 0"),
+    (lambda: gauge.Setup("19 ft", LINE, aged=0.5), "1 or more")])
+def test_bad_input_is_refused(make, says):
+    with pytest.raises(ValueError, match=says):
+        make()
