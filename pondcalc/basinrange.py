@@ -36,7 +36,7 @@ __all__ = ["SurveyRange", "curved_volume", "survey_range"]
 NINETY = 1.645          # half-width of a range that holds 90 % of a bell curve, in standard deviations
 NINETY_PLANE = 2.146    # the same for a distance in the plane: sqrt(-2 ln 0.1)
 MOST = 500              # soundings used for the curved bed and the hold-outs
-FEWEST = 20             # soundings below which the range was found to hold less than 9 times in 10
+FEWEST = 20             # with 12 scattered soundings the range held in only 6 to 9 of 10 trial surveys
 
 
 class SurveyRange(NamedTuple):
@@ -302,8 +302,11 @@ def survey_range(x, y, depth, shoreline_x=None, shoreline_y=None, track=None, so
     of V_c when one group is left out. So the bed may hold as much more than V_c as the flat
     triangles hold less. The area is treated alike: straight pieces of bank cut off corners, and
     the range is centred on the area with the corners put back. Readings and bank are added in
-    squares. This rule is of this set's own
-    making. Its tests check it on simulated surveys of shapes with a known volume.
+    squares. This rule is of this set's own making. In 900 simulated surveys of 25 soundings
+    (parallel lines, an S, scattered) of five ponds with a known volume it held the volume in 98
+    of 100, and in 92 of 100 for the worst pair of pond and pattern; half the range was 8 % of the
+    volume (median). With receivers that drift by 2 m, over smooth and rough beds, it held 90 of
+    100, and 75 of 100 for the worst pair. The tests repeat a part of this.
 
     More than 500 soundings are thinned evenly before the curved bed and the hold-outs, which
     makes the range a little wider than it needs to be.
@@ -315,8 +318,8 @@ def survey_range(x, y, depth, shoreline_x=None, shoreline_y=None, track=None, so
             raise ValueError(f"{name} must be 0 m or more; it was given {value} m.")
     points, z = _soundings_of(basin)
     if len(points) < FEWEST:
-        warnings.warn(f"{len(points)} soundings are few: with fewer than {FEWEST} the stated range was found "
-                      "to miss the true volume more often than once in ten. Sound more lines.", stacklevel=2)
+        warnings.warn(f"{len(points)} soundings are few: with fewer than {FEWEST} the range missed the true "
+                      "volume of some trial ponds far more often than once in ten. Sound more lines.", stacklevel=2)
     nodes = np.column_stack([basin.x, basin.y])
     areas = np.abs(basinmesh.triangle_areas(nodes, basin.triangles))
     share = sum(np.bincount(basin.triangles[:, k], areas / 3, len(nodes)) for k in range(3))

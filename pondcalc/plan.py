@@ -8,7 +8,7 @@ import dataclasses
 from typing import Any, NamedTuple
 
 from . import airline, compressor, housing, oxygen
-from .units import Q, Range, quantities, record, show, show_range
+from .units import Q, Range, record, show, show_range
 
 __all__ = ["PlanChoices", "PlanLine", "Plan", "changed", "choices_from", "first_plan", "plan_lines", "say_line",
            "say_plan"]

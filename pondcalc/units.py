@@ -187,7 +187,7 @@ def parse_unit(text):
         If the spelling is not in the list; the message offers close ones.
     """
     word = re.sub(r"\s+", "_", re.sub(r" ?(/|\*\*) ?", r"\1", text.strip().lower().replace("−", "-")))
-    for candidate in (word, word.replace("_", ""), word.rstrip(".")):
+    for candidate in (word, word.replace("_", ""), word.replace("^", ""), word.rstrip(".")):
         if candidate in _UNIT_OF:
             return _UNIT_OF[candidate]
     import difflib

@@ -61,7 +61,8 @@ def test_dug_pond():
     # from top and floor alone: average end area 4,252.44, a frustum 3,987.70 yd3 (arithmetic)
     ends = Q([0, 12], "ft"), Q([88 * 172, 4000], "ft2")
     assert h.average_end_area(*ends).m_as("ft^3") == pytest.approx((15136 + 4000) / 2 * 12, rel=1e-12)
-    assert h.frustum(*ends).m_as("ft^3") == pytest.approx(4 * (15136 + 4000 + np.sqrt(15136 * 4000)), rel=1e-12)
+    cut_pyramid = 12 / 3 * (15136 + 4000 + np.sqrt(15136 * 4000))
+    assert h.frustum(*ends).m_as("ft^3") == pytest.approx(cut_pyramid, rel=1e-12)
 
 
 def test_square_stock_pond():
@@ -102,21 +103,20 @@ def test_transects():
     s = np.linspace(-1, 1, 11)
     lines = Q(np.tile(20 * (1 - s**2), 2), "ft")
     assert h.mean_depth_of_transects(lines).m_as("ft") == pytest.approx(20 * 6.6 / 11, rel=1e-12)
-    assert h.mean_depth_of_transects(lines, with_banks=False).m_as("ft") == pytest.approx(20 * 6.6 / 9, rel=1e-9)
+    without = h.mean_depth_of_transects(lines, with_banks=False)
+    assert without.m_as("ft") == pytest.approx(20 * 6.6 / 9, rel=1e-9)
     with pytest.raises(ValueError, match="no depth"):
         h.mean_depth_of_transects(Q([0.0, 0.0], "ft"), with_banks=False)
 
 
 def test_round_only_the_answer():
-    # a newspaper column of farm advice ("How big is your pond?"): 200 x 350 ft, mean 3.2 ft gives 1.6 acres and
-    # 5.1 acre-ft; a triangle 200 x 500 ft, mean 4.2 ft, "1.1 acres, 4.6 acre-ft" (rounded early: it is 4.82)
+    # a newspaper column of farm advice ("How big is your pond?"): 200 x 350 ft, mean 3.2 ft gives 1.6 acres
+    # and 5.1 acre-ft; a triangle 200 x 500 ft, mean 4.2 ft, "1.1 acres, 4.6 acre-ft" (rounded early: 4.82)
     area = h.rectangle_area("350 ft", "200 ft")
     assert area.m_as("acre") == pytest.approx(1.6, abs=0.05)
     assert h.volume_from_mean_depth(area, "3.2 ft").m_as("acre_foot") == pytest.approx(5.1, abs=0.05)
     area = h.triangle_area("200 ft", "500 ft")
     assert h.volume_from_mean_depth(area, "4.2 ft").m_as("acre_foot") == pytest.approx(50000 * 4.2 / 43560)
-    # Milford Reservoir, 65 km2: 0.48 km3 printed (Dodds, Freshwater Ecology, Example 6.1), so 7.4 m deep on average
-    assert h.volume_from_mean_depth.si(65e6, 7.4) == pytest.approx(0.48e9, rel=0.01)
 
 
 def test_refusals_say_what_to_do():

@@ -9,10 +9,10 @@ import pytest
 
 ROOT = Path(__file__).resolve().parent.parent
 MODULES = sorted((ROOT / "pondcalc").rglob("*.py"))
-ORDER = [{"datafiles"}, {"units"}, {"air", "water", "survey"},
-         {"basin", "basinmesh", "basinrange", "handvolume", "oxygen", "bubbles", "transfer", "buckettest", "plume",
-          "airline", "compressor", "layers", "firststart", "housing", "weather", "upkeep"},
-         {"seasons", "record", "plan"}, {"figures", "checks"}, {"controls"}]
+ORDER = [
+    {"datafiles"}, {"units"}, {"textfiles"}, {"fieldsheet", "air", "water", "doubts"}, {"surveymap"}, {"survey"},
+    {"basinmesh", "handvolume", "oxygen", "airline", "compressor", "housing"}, {"basin"}, {"basinrange"},
+    {"record", "findings"}, {"plan"}, {"figures", "checks"}, {"controls"}]
 RANK = {name: rank for rank, names in enumerate(ORDER) for name in names}
 
 
@@ -44,12 +44,14 @@ def test_module_is_small_silent_and_imports_one_way(path):
     tree = ast.parse(text)
     assert len(text.splitlines()) <= 500, "split this module by its questions"
     assert ast.get_docstring(tree), "a module says first which question it answers"
-    calls = {node.func.id for node in ast.walk(tree) if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)}
+    calls = {node.func.id for node in ast.walk(tree)
+             if isinstance(node, ast.Call) and isinstance(node.func, ast.Name)}
     assert not calls & {"print", "eval", "exec"}
     assert "pyplot" not in text and "pickle" not in text
     here = path.relative_to(ROOT / "pondcalc").parts[0].removesuffix(".py")
     imports = [node for node in ast.walk(tree) if isinstance(node, ast.ImportFrom)]
-    names = {alias.name.split(".")[0] for node in ast.walk(tree) if isinstance(node, ast.Import) for alias in node.names}
+    names = {alias.name.split(".")[0] for node in ast.walk(tree) if isinstance(node, ast.Import)
+             for alias in node.names}
     if here != "units":
         assert "pint" not in names | {node.module for node in imports}
     if here != "controls":
@@ -60,8 +62,13 @@ def test_module_is_small_silent_and_imports_one_way(path):
         if node.level:
             wanted = [(node.module or "").split(".")[0]] if node.module else [a.name for a in node.names]
             for name in wanted:
-                if name in RANK and here in RANK and name != here:
+                if name != here and {name, here} <= set(RANK):
                     assert RANK[name] <= RANK[here], f"{here} may not import {name}"
+
+
+def test_every_module_has_its_place_in_the_order():
+    here = {path.relative_to(ROOT / "pondcalc").parts[0].removesuffix(".py") for path in MODULES} - {"__init__"}
+    assert here == set(RANK)
 
 
 def test_every_public_function_says_what_it_does():

@@ -48,7 +48,8 @@ def test_the_old_file_is_kept_as_backup(pond, tmp_path):
 
 
 @pytest.mark.parametrize(("damage", "says"), [
-    (lambda t: t[:200], "damaged at line"), (lambda t: "", "damaged at line"), (lambda t: "[1, 2]", "not a pond record"),
+    (lambda t: t[:200], "damaged at line"), (lambda t: "", "damaged at line"),
+    (lambda t: "[1, 2]", "not a pond record"),
     (lambda t: t.replace('"version": 1', '"version": 99'), "newer version"),
     (lambda t: t.replace("12.4 acre_foot", "12.4 parsecs"), "cannot be read"),
     (lambda t: t.replace("12.4 acre_foot", "12.4 psi"), "needs a volume"),
@@ -117,7 +118,8 @@ def test_a_lock_left_by_a_dead_program_is_removed_and_a_fresh_one_respected(pond
 
 
 @pytest.mark.parametrize(("section", "values", "says"), [
-    ("water", {"volume": Q("3 acre_foot")}, "low, usual and high"), ("water", {"area": acre_feet(1, 2, 3)}, "needs a area"),
+    ("water", {"volume": Q("3 acre_foot")}, "low, usual and high"),
+    ("water", {"area": acre_feet(1, 2, 3)}, "needs a area"),
     ("wafer", {"volume": 3}, "no place for"), ("site", {"elevation": 900}, "needs a elevation"),
     ("site", {"story": 3}, "is text")])
 def test_wrong_values_are_refused_by_name(section, values, says):

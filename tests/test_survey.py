@@ -1,4 +1,4 @@
-"""Reading soundings and shorelines: the layouts, every likely fault, and the demonstration pond."""
+"""Reading soundings and shorelines: the layouts, the cells, and every likely fault."""
 
 import dataclasses
 import io
@@ -9,6 +9,8 @@ from pathlib import Path
 import numpy as np
 import pyproj
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from pondcalc import doubts
 from pondcalc.fieldsheet import meaning_of
@@ -711,3 +713,25 @@ def test_large_file_keeps_every_row_number():
     survey = read_survey("x_m,y_m,depth_m\n" + "\n".join(rows))
     assert reasons(survey) == {779: "the depth is 'oops', not a length such as 5.5, '5.5 ft' or '5 ft 6 in'"}
     np.testing.assert_allclose(survey.soundings.x[[0, -1]], [x[0], x[-1]], atol=1e-6)
+
+
+CELLS = st.sampled_from(
+    ["0", "1", "2.5", "-3", "", "nan", "inf", "1e400", "weeds", "5 ft", "1,5", "-9999", "°", '"', "½"]
+)
+
+
+@settings(deadline=None, max_examples=150)
+@given(
+    st.sampled_from(["x_m,y_m,depth_ft", "lat;lon;depth", "transect,distance_m,depth_m", "x_m,y_m,depth"]),
+    st.lists(st.lists(CELLS, min_size=1, max_size=4), max_size=12),
+    st.sampled_from([",", ";", "\t"]),
+)
+def test_untidy_text_is_read_or_refused_in_plain_words(heading, rows, mark):
+    text = "\n".join([heading, *(mark.join(row) for row in rows)])
+    try:
+        survey = read_survey(text, depth_unit="ft" if "depth" == heading[-5:] else None)
+    except SurveyError as refusal:
+        assert len(str(refusal)) > 40
+    else:
+        assert np.isfinite(survey.depth).all() and survey.depth.min() >= 0
+        assert report(survey)

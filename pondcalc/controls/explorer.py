@@ -1,6 +1,6 @@
 """A figure with sliders: move one, and the picture and the sentence under it follow.
 
-The figure is made once and redrawn into one HTML widget as inline SVG, which is the quickest
+The picture goes into one HTML widget as inline SVG, which is the quickest
 route to the screen we measured and the only one that carries words for a screen reader. Every
 slider is tied to a number box, because the box has a name that assistive software can read and
 takes exact values from the keyboard.
@@ -25,6 +25,9 @@ INSIDE = {  # the unit a model works in, for each kind of number a slider can ho
     "money": "dollar", "money a year": "dollar/year", "density": "kg/m^3", "time": "s", "days": "s",
     "years": "s", "share": "", "number": "",
 }
+
+
+FIT = {"width": "auto", "align_self": "flex-start"}      # a button as wide as its words
 
 
 @dataclass(frozen=True)
@@ -116,7 +119,7 @@ class Explorer(W.VBox):
             raise ValueError(f"{title}: at most five sliders fit a reader's head; {len(controls)} were given.")
         self.title, self.system = title, system
         self._model, self._picture, self._sentence = model, picture, sentence
-        self._figure = style.new_figure(*size)
+        self._size = size
         self._prefix = re.sub(r"\W+", "-", title.lower())
         self._controls = controls
         self._quiet = False
@@ -126,14 +129,15 @@ class Explorer(W.VBox):
                       for c in controls}
         self._image, self._readout = W.HTML(), W.HTML()
         units_switch = W.ToggleButtons(options=["US", "metric"], value=system, description="Units",
-                                       style={"button_width": "70px", "description_width": "40px"})
+                                       style={"button_width": "60px", "description_width": "40px"},
+                                       layout={"width": "190px"})
         units_switch.observe(lambda change: self.set_system(change["new"]), "value")
         reset = W.Button(description="Reset", tooltip="Put every slider back where it started",
-                         layout={"width": "auto"})
+                         layout=FIT)
         reset.on_click(lambda _: self.set_values(self._start))
         buttons = [units_switch, reset]
         for words, texts in (presets or {}).items():
-            button = W.Button(description=words, layout={"width": "auto"})
+            button = W.Button(description=words, layout=FIT)
             button.on_click(lambda _, texts=texts: self.set_texts(texts))
             buttons.append(button)
         heading = W.HTML(f"<b>{html.escape(title)}</b>")
@@ -157,17 +161,18 @@ class Explorer(W.VBox):
     def _slider_row(self, control):
         box = W.BoundedFloatText(style={"description_width": "250px"}, layout={"width": "350px"})
         slider = W.FloatSlider(readout=False, continuous_update=True, layout={"width": "300px"})
-        W.link((box, "value"), (slider, "value"))
-        slider.observe(lambda change: self._moved(control, change["new"]), "value")
+        box.observe(lambda change: setattr(slider, "value", change["new"]), "value")
+        slider.observe(lambda change: self._moved(control, box, change["new"]), "value")
         return W.HBox([box, slider], layout={"flex_flow": "row wrap"}), box, slider
 
     def _choice_row(self, control):
         pick = W.Dropdown(options=list(control.options), value=control.start, description=control.label,
-                          style={"description_width": "250px"}, layout={"width": "auto", "max_width": "560px"})
+                          style={"description_width": "initial"}, layout={"width": "auto", "max_width": "98%"})
         pick.observe(lambda change: self._picked(control, change["new"]), "value")
         return W.HBox([pick]), pick
 
-    def _moved(self, control, shown):
+    def _moved(self, control, box, shown):
+        box.value = shown = round(shown, 9)      # the browser sends 2.4000000000000004
         if not self._quiet:
             unit = control.inside or "dimensionless"
             self.values[control.name] = from_display(shown, control.kind, unit, self.system)
@@ -193,7 +198,7 @@ class Explorer(W.VBox):
             shown = min(max(round_significant(float(shown), 4), low), high)
             label = unit_label(KINDS[control.kind][self.system != "US"])
             box.description = f"{control.label} ({label})" if label else control.label
-            for widget in (box, slider):  # widen first: the two are linked and would clip each other
+            for widget in (box, slider):  # widen first: the two follow each other and would clip
                 widget.min, widget.max, widget.step = min(widget.min, low), max(widget.max, high), step
             box.value = shown
             for widget in (box, slider):
@@ -223,7 +228,7 @@ class Explorer(W.VBox):
         try:
             result = self._model(**self.values)
             sentence = self._sentence(result, self.system)
-            svg = style.render(self._picture, self._figure, result, self.system)
+            svg = style.render(self._picture, result, self.system, size=self._size)
             self._image.value = style.inline(svg, f"{self.title}. {sentence}", self._prefix)
         except ValueError as problem:
             sentence = f"No answer here: {problem}"

@@ -52,8 +52,8 @@ def _mean_of_lines(basin, shoreline):
             raise ValueError("fewer than three soundings fall inside the bank; add a line or close up the spacing.")
         depth = bed.depth_at.si(basin, x, y)
         again = bed.build_basin.si(x, y, depth, shoreline.x, shoreline.y)
-        return SimpleNamespace(basin=basin, shoreline_x=shoreline.x, shoreline_y=shoreline.y, x=x, y=y, truth=table_mean,
-                               estimate=float(depth.mean()), triangles=bed.form(again).mean_depth)
+        return SimpleNamespace(basin=basin, shoreline_x=shoreline.x, shoreline_y=shoreline.y, x=x, y=y,
+                               truth=table_mean, estimate=float(depth.mean()), triangles=bed.form(again).mean_depth)
     return model
 
 
@@ -115,8 +115,8 @@ def range_by_tracks(read, exact=None, system="US"):
 
     def say(result, system):
         low, usual, high = (_m3(v) for v in result.volumes[result.chosen])
-        return (f"With {result.counts[result.chosen]} tracks the volume is {show(usual, 'volume', system)}, and about nine "
-                f"times in ten the truth lies in {show_range(low, high, 'volume', system, digits=3)}.")
+        return (f"With {result.counts[result.chosen]} tracks the volume is {show(usual, 'volume', system)}, and about "
+                f"nine times in ten the truth lies in {show_range(low, high, 'volume', system, digits=3)}.")
     return Explorer("More tracks, less doubt", model, draw.range_by_tracks, say,
                     [Slider("tracks_used", "Boat tracks used", "number", str(counts[0]), str(counts[-1]), "5", step=1)],
                     system=system)

@@ -8,6 +8,7 @@ import ipywidgets as W
 from .. import findings, survey
 from ..figures import how_much_water as draw
 from ..figures import style
+from .explorer import FIT
 from .pond import SaveButton, said
 
 WORKBOOK = "01-how-much-water"
@@ -25,7 +26,7 @@ class OwnSoundings(W.VBox):
                                                                      "metres": "m"}, **wide)
         self.sign = W.Dropdown(description="Depths count", options={"down, positive": "downward",
                                                                     "as negative numbers": "upward"}, **wide)
-        go = W.Button(description="Work it out", icon="play", layout={"width": "auto"})
+        go = W.Button(description="Work it out", icon="play", layout=FIT)
         go.on_click(lambda _: self.work())
         self.message, self.picture = W.HTML(), W.HTML()
         self.saver = SaveButton("water", self._wanted, WORKBOOK)
@@ -46,11 +47,11 @@ class OwnSoundings(W.VBox):
         try:
             if not self.soundings.value:
                 raise ValueError("Choose a soundings file first: a CSV with columns such as lat, lon, depth_ft.")
-            name, *text = (self._take(self.soundings), self._take(self.shoreline))
+            (name, depths), (bank_name, bank) = self._take(self.soundings), self._take(self.shoreline)
             with warnings.catch_warnings(record=True) as caught:
                 warnings.simplefilter("always")
-                read = survey.read_survey(name[1], text[0][1], depth_unit=self.unit.value, depths_are=self.sign.value)
-                basin, _, values = findings.water(read, name[0], text[0][0])
+                read = survey.read_survey(depths, bank, depth_unit=self.unit.value, depths_are=self.sign.value)
+                basin, _, values = findings.water(read, name, bank_name)
         except ValueError as problem:
             self.message.value = said(f"Not worked out: {problem}")
             return
@@ -59,9 +60,8 @@ class OwnSoundings(W.VBox):
                  *dict.fromkeys(f"Note: {w.message}" for w in caught)]
         self.message.value = ('<div role="status" aria-live="polite" style="max-width:700px;line-height:1.4;'
                               f'white-space:pre-line">{html.escape(chr(10).join(words))}</div>')
-        svg = style.render(draw.depth_map, style.new_figure(7.2, 5.0), basin, read.soundings, read.shoreline,
-                           self._system)
-        self.picture.value = style.inline(svg, "Depth map of your pond. " + findings.say_water(values, self._system), "own-map")
+        svg = style.render(draw.depth_map, basin, read.soundings, read.shoreline, self._system, size=(7.2, 5.0))
+        self.picture.value = style.inline(svg, f"Depth map of your pond. {words[1]}", "own-map")
 
     @staticmethod
     def _take(upload):

@@ -6,6 +6,7 @@ import ipywidgets as W
 
 from .. import record
 from ..units import Q, QuantityError, read_quantity
+from .explorer import FIT
 
 _SAID = '<div role="status" aria-live="polite" style="max-width:700px;line-height:1.4">{}</div>'
 
@@ -30,7 +31,7 @@ class SaveButton(W.VBox):
 
     def __init__(self, section, values, workbook, path=record.FILE_NAME):
         self._section, self._values, self._workbook, self._path = section, values, workbook, path
-        button = W.Button(description="Save to my pond", icon="save", layout={"width": "auto"})
+        button = W.Button(description="Save to my pond", icon="save", layout=FIT)
         self._message = W.HTML()
         button.on_click(lambda _: self.save())
         super().__init__([button, self._message])
@@ -59,7 +60,7 @@ class PondForm(W.VBox):
         self.elevation = W.Text(description="Height above sea level", placeholder="for example: 1150 ft", **wide)
         self.price = W.Text(description="Price of electricity", placeholder="for example: 17.3 cents/kWh", **wide)
         self.system = W.Dropdown(description="Units I like", options=["US", "metric"], **wide)
-        start = W.Button(description="Keep this as my pond", icon="save", layout={"width": "auto"})
+        start = W.Button(description="Keep this as my pond", icon="save", layout=FIT)
         start.on_click(lambda _: self.keep())
         self.message = W.HTML(said(self.standing()))
         super().__init__([self.name, self.elevation, self.price, self.system, start, self.message])

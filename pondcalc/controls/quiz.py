@@ -5,6 +5,7 @@ import html
 import ipywidgets as W
 
 from .. import checks
+from .explorer import FIT
 
 _SAY = ('<div role="status" aria-live="polite" style="max-width:700px;line-height:1.4;'
         'border-left:4px solid {edge};padding:2px 8px">{mark} {words}</div>')
@@ -56,8 +57,8 @@ class Predict(_Panel):
         asked = checks.question(workbook, name)
         self._pick = _radio(asked, "I predict")
         self._record = W.Button(description="Record my prediction and show the sliders",
-                                layout={"width": "auto"}, disabled=True)
-        self._compare = W.Button(description="Compare with my prediction", layout={"width": "auto"})
+                                layout=FIT, disabled=True)
+        self._compare = W.Button(description="Compare with my prediction", layout=FIT)
         self._said = W.HTML()
         self._explorer = explorer
         self._pick.observe(self._picked, "value")
@@ -87,7 +88,7 @@ class Ask(_Panel):
     def __init__(self, workbook, name, system="US"):
         asked = checks.question(workbook, name)
         self._system = system
-        said, check = W.HTML(), W.Button(description="Check", layout={"width": "auto"})
+        said, check = W.HTML(), W.Button(description="Check", layout=FIT)
         if isinstance(asked, checks.Choice):
             field, more = _radio(asked, "Answer"), []
         else:

@@ -52,9 +52,9 @@ def _say_point(result, system):
     if made.point is None:
         return f"No bubbles. {made.trouble}"
     share = 100 * made.pressure.static / made.pressure.working
-    return (f"It sends {show(Q(made.point.flow_free_air, 'm3/s'), 'air flow', system)} of free air at a gauge reading of "
-            f"{show(Q(float(made.point.pressure_gauge), 'Pa'), 'pressure', system)}; {share:.0f} % of that is the weight "
-            f"of the water. Ask for a machine good for {ask}, which leaves a margin. It draws about "
+    return (f"It sends {show(Q(made.point.flow_free_air, 'm3/s'), 'air flow', system)} of free air at a gauge reading "
+            f"of {show(Q(float(made.point.pressure_gauge), 'Pa'), 'pressure', system)}; {share:.0f} % of that is the "
+            f"weight of the water. Ask for a machine good for {ask}, which leaves a margin. It draws about "
             f"{show_range(*_ends(made.power, 'W'), 'power', system)} and costs "
             f"{show_range(*_ends(made.cost, '$/yr'), 'money a year', system)}.")
 
@@ -71,7 +71,8 @@ def night(pond, system="US"):
     def model(fish, temperature, night, floor):
         made = plan.first_plan(plan.changed(start, fish=fish, temperature=temperature, night=night, floor=floor))
         keep = Range(*(v * floor * 1e-3 for v in start.volume))
-        rows = [("held at dusk", *made.budget.held), ("used by dawn", *made.budget.used), ("to keep for the fish", *keep)]
+        rows = [("held at dusk", *made.budget.held), ("used by dawn", *made.budget.used),
+                ("to keep for the fish", *keep)]
         return SimpleNamespace(plan=made, rows=rows, most=most)
 
     def say(result, system):
@@ -80,7 +81,8 @@ def night(pond, system="US"):
         need = [Q(float(v) * 3600, "kg/h") for v in budget.delivery]
         usual = "nothing" if need[1].magnitude < 1e-3 else show(need[1], "oxygen rate", system, digits=2)
         return (f"At dawn the pond would stand at {dawn}. In a usual warm night the air must add {usual}; in the worst "
-                f"believable one {show(need[2], 'oxygen rate', system, digits=2)}. Green, murky water makes the wide range.")
+                f"believable one {show(need[2], 'oxygen rate', system, digits=2)}. Green, murky water makes the wide "
+                "range.")
     return Explorer("From dusk to dawn without aeration", model, draw.night, say,
                     [Slider("fish", "Fish", "stocking", "0 lb/acre", "3000 lb/acre", "250 lb/acre", step=10),
                      Slider("temperature", "Water temperature", "temperature", "59 F", "86 F", "82 F", step=0.5),

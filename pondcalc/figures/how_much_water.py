@@ -104,7 +104,7 @@ def hand_methods(figure, result, system):
     `result` has methods (dict of name to m3) and exact (m3).
     """
     ax = style.axes(figure, (0.22, 0.15, 0.75, 0.78), xlabel="Share of the exact volume (%)", xlim=(0, 200))
-    for row, (name, volume) in enumerate(result.methods.items()):
+    for row, volume in enumerate(result.methods.values()):
         share = 100 * volume / result.exact
         shown = format_number(to_display(volume, "volume", "m^3", system))
         ax.barh(row, min(share, 200), height=0.6, color=style.SKY, edgecolor=style.BLACK)

@@ -28,13 +28,6 @@ _RC = {"svg.fonttype": "none", "svg.hashsalt": "pondcalc", "font.size": 10.5, "a
        "legend.frameon": False, "lines.linewidth": 2.0, "hatch.linewidth": 0.6, "path.simplify": True}
 
 
-def new_figure(width=WIDTH, height=HEIGHT):
-    """An empty figure that draws to SVG, in inches; reuse it rather than make it again."""
-    figure = Figure(figsize=(width, height))
-    FigureCanvasSVG(figure)
-    return figure
-
-
 def axes(figure, box=(0.105, 0.145, 0.865, 0.765), **labels):
     """Add axes at fixed margins (left, bottom, width, height) and set labels and limits."""
     ax = figure.add_axes(box)
@@ -48,10 +41,14 @@ def axis_label(words, kind, system):
     return f"{words} ({label})" if label else words
 
 
-def render(draw, figure, *args, **kwargs):
-    """Clear `figure`, let ``draw(figure, ...)`` fill it, and return the SVG text."""
+def render(draw, *args, size=(WIDTH, HEIGHT), **kwargs):
+    """Let ``draw(figure, ...)`` fill an empty figure of `size` (inches) and return the SVG text.
+
+    A new figure is quicker than a cleared one: clearing builds each axes again only to drop it.
+    """
     with matplotlib.rc_context(_RC):
-        figure.clear()
+        figure = Figure(figsize=size)
+        FigureCanvasSVG(figure)
         draw(figure, *args, **kwargs)
         sheet = io.StringIO()
         figure.savefig(sheet, format="svg", metadata={"Date": None, "Creator": None})
@@ -81,7 +78,7 @@ class Still:
     """
 
     def __init__(self, draw, *args, alt, width=WIDTH, height=HEIGHT, **kwargs):
-        self.svg = render(draw, new_figure(width, height), *args, **kwargs)
+        self.svg = render(draw, *args, size=(width, height), **kwargs)
         self.alt = alt
 
     def __repr__(self):

@@ -23,8 +23,8 @@ def operating_point(figure, result, system):
             **style.LINES[0])
     ax.plot(air(result.flow), pressure(result.asked), label="pond and line ask", **style.LINES[1])
     if result.plan.point is not None:
-        ax.plot(air(result.plan.point.flow_free_air), pressure(result.plan.point.pressure_gauge), "o", color=style.BLACK,
-                markersize=9, label="runs here")
+        ax.plot(air(result.plan.point.flow_free_air), pressure(result.plan.point.pressure_gauge), "o", markersize=9,
+                color=style.BLACK, label="runs here")
     ax.legend(loc="upper right")
     parts = result.plan.pressure
     side = style.axes(figure, (0.72, 0.14, 0.25, 0.8), xlim=(-0.8, 0.8), xticks=[],
@@ -35,7 +35,8 @@ def operating_point(figure, result, system):
                                         ("line and fittings", parts.line + parts.fittings, style.GREEN, "xx"),
                                         ("check valve", parts.check_valve, style.PURPLE, ".."),
                                         ("margin", parts.margin, "white", "")):
-        side.bar(0, pressure(value), bottom=foot, width=0.9, color=colour, hatch=hatch, edgecolor=style.BLACK, label=words)
+        side.bar(0, pressure(value), bottom=foot, width=0.9, color=colour, hatch=hatch, edgecolor=style.BLACK,
+                 label=words)
         foot += pressure(value)
     side.legend(loc="upper center", fontsize=8.5)
     side.set_ylabel(f"Pressure to ask for ({unit_label(KINDS['pressure'][system != 'US'])})")
@@ -48,7 +49,7 @@ def night(figure, result, system):
     """
     ax = style.axes(figure, (0.3, 0.15, 0.66, 0.78), xlabel=style.axis_label("Oxygen", "mass", system),
                     xlim=(0, to_display(result.most, "mass", "kg", system)))
-    for row, (words, *values) in enumerate(result.rows):
+    for row, (_, *values) in enumerate(result.rows):
         low, usual, high = (float(to_display(v, "mass", "kg", system)) for v in values)
         ax.barh(row, high - low, left=low, height=0.5, color=style.SKY if row == 0 else style.ORANGE,
                 hatch="" if row == 0 else "//", edgecolor=style.BLACK)

@@ -26,10 +26,17 @@ def by_triangles(x, y, depth):
 
 
 def by_gridding(x, y, depth, cells=400):
+    """Scipy's linear gridding and counting, told beforehand which cells lie in the pond.
+
+    Cells outside the hull of the points would make it ten times slower at 100,000 soundings, so the
+    mask is that of the pond drawn in by 1 %.
+    """
     reach = np.abs(np.concatenate(BANK)).max()
     g = np.linspace(-reach, reach, cells)
+    at = tuple(np.meshgrid(g, g))
+    wet = SHAPE.depth(1.01 * at[0], 1.01 * at[1]) > 0
     grid = griddata((np.append(x, BANK[0]), np.append(y, BANK[1])), np.append(depth, np.zeros(400)),
-                    tuple(np.meshgrid(g, g)), method="linear", fill_value=0.0)
+                    (at[0][wet], at[1][wet]), method="linear", fill_value=0.0)
     cell = (g[1] - g[0])**2
     levels = np.linspace(0, depth.max(), 50)
     return [((grid > z).sum() * cell, np.clip(grid - z, 0, None).sum() * cell) for z in levels]

@@ -1,8 +1,7 @@
 """One browser and one JupyterLab for all browser tests; without a Chromium they say why they did not run."""
 
-import pytest
-
 import lab
+import pytest
 
 
 @pytest.fixture(scope="session")

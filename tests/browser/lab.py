@@ -83,11 +83,8 @@ def open_workbook(page, server, name):
     page.wait_for_function("window.jupyterapp && window.jupyterapp.shell.currentWidget"
                            " && window.jupyterapp.shell.currentWidget.sessionContext"
                            " && window.jupyterapp.shell.currentWidget.sessionContext.isReady", timeout=90_000)
-    page.evaluate("window.jupyterapp.commands.execute('notebook:run-all-cells')")
-    page.wait_for_function(
-        """() => { const prompts = [...document.querySelectorAll('.jp-CodeCell .jp-InputPrompt')]
-             .map(p => p.textContent.trim());
-             return prompts.length && prompts.every(p => /^\\[\\d+\\]:?$/.test(p)); }""", timeout=120_000)
+    # the command's promise settles when the last cell has run (prompts say nothing: code is folded away)
+    page.evaluate("async () => { await window.jupyterapp.commands.execute('notebook:run-all-cells'); }")
     page.wait_for_timeout(600)
 
 
@@ -101,14 +98,13 @@ def errors(page):
 
 def predict_all(page):
     """Answer each prediction with its first option, so that the sliders appear."""
-    buttons = page.locator("button:has-text('Record my prediction')")
-    for n in range(buttons.count()):
-        button = buttons.nth(n)
-        panel = page.locator(".widget-vbox", has=button).last
-        panel.locator("input[type=radio]").first.check(force=True)
-        page.wait_for_timeout(300)
-        button.click()
-        page.wait_for_timeout(700)
+    buttons = "[...document.querySelectorAll('button')].filter(b => b.textContent.startsWith('Record my prediction'))"
+    page.evaluate(buttons + ".forEach(b => b.closest('.widget-vbox').querySelector('input[type=radio]').click())")
+    page.wait_for_function(buttons + ".every(b => !b.disabled)", timeout=20_000)
+    page.evaluate(buttons + ".forEach(b => b.click())")
+    page.wait_for_function(buttons + ".every(b => b.disabled && b.closest('.widget-vbox')"
+                           ".querySelector('.pond-explorer [role=img]'))", timeout=20_000)
+    page.wait_for_timeout(300)
 
 
 MOVE = """async ([explorer, number, key]) => {
