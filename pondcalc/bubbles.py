@@ -104,8 +104,7 @@ def _clean_ellipsoid(d, fluid):
 
 def _ellipsoid_group(d, fluid):
     """The size group H of Clift's contaminated-ellipsoid law; 7 at 1 mm, 59 at 3 mm in water at 20 C."""
-    return 4 / 3 * eotvos_number(d,
-                                 fluid) * morton_number(fluid) ** -0.149 * (fluid.viscosity / 0.0009) ** -0.14
+    return 4 / 3 * eotvos_number(d, fluid) * morton_number(fluid) ** -0.149 * (fluid.viscosity / 0.0009) ** -0.14
 
 
 def _ellipsoid_speed(j, d, fluid):

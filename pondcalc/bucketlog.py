@@ -6,13 +6,13 @@ really save them are taken: commas, semicolons or tabs, decimal commas, a byte
 mark at the front, notes after ``#``.
 """
 
-import csv
 import re
 from typing import Any
 
 import numpy as np
 
-from .textfiles import SurveyError, decode
+from .fieldsheet import uses_decimal_comma
+from .textfiles import SurveyError, decode, is_number, split_rows
 from .units import Q, QuantityError, parse_unit, record
 
 __all__ = ["LogError", "BucketLog", "read_log", "typed_log"]
@@ -97,27 +97,6 @@ def _clock(text):
     return 3600.0 * hour + 60 * int(found[2]) + float(found[3] or 0)
 
 
-def _split(text, name):
-    """Rows of cells with their line numbers, and whether commas mark decimals."""
-    lines = [(n, line) for n, line in enumerate(text.splitlines(), 1)
-             if line.strip(" \t,;\"") and line.lstrip(' "')[:1] != "#"]
-    if lines and (told := re.fullmatch(r"sep=(.)\s*", lines[0][1].strip())):
-        lines = lines[1:]
-        mark = told[1]
-    elif lines:
-        mark = next((m for m in (";", "\t", ",") if m in lines[0][1]), None)
-    if not lines:
-        raise LogError(f"{name} is empty. A log has a heading such as 'Time (min),DO (mg/L)' and a row for "
-                       "each reading.")
-    if mark is None:
-        raise LogError(f"{name}: the heading {lines[0][1].strip()!r} has one column only. Part the columns "
-                       "by commas, semicolons or tabs, for example 'Time (min),DO (mg/L)'.")
-    rows = [(n, next(csv.reader([line], delimiter=mark, skipinitialspace=True))) for n, line in lines]
-    cells = [cell for _, row in rows[1:] for cell in row]
-    comma = mark != "," and any(re.fullmatch(r"\s*-?\d+,\d+\s*", cell) for cell in cells)
-    return rows, comma
-
-
 def read_log(source, temperature=None):
     """Read the log of a tub test.
 
@@ -139,16 +118,20 @@ def read_log(source, temperature=None):
     """
     try:
         text, name = decode(source, "tub log")
+        rows, number, mark = split_rows(text, name, "reading", "Time (min),DO (mg/L)")
     except SurveyError as problem:
         raise LogError(str(problem)) from None
-    rows, comma = _split(text, name)
-    header = rows[0][1]
-    if all(re.fullmatch(r"\s*[-+]?[\d.,:]*\s*", cell) for cell in header):
-        raise LogError(f"{name}: the first row is numbers. Put a heading above it that says which column is "
-                       "which, with units, for example 'Time (min),DO (mg/L)'.")
+    header, notes = rows[0], []
+    if all(is_number(cell) or _clock(cell) is not None for cell in header if cell.strip()):
+        raise LogError(f"{name}: the first row is numbers. Put a heading above it that says which column is which, "
+                       "with units, for example 'Time (min),DO (mg/L)'.")
+    comma = uses_decimal_comma([[cell for row in rows[1:] for cell in row]], mark, notes)
     column, unit = {}, {}
     for i, cell in enumerate(header):
         meaning, found = _heading(cell)
+        if meaning in column and meaning != "percent":
+            raise LogError(f"{name}: two columns look like {meaning}: {header[column[meaning]].strip()!r} and "
+                           f"{cell.strip()!r}. Rename or take out one of them.")
         if meaning and meaning not in column:
             column[meaning], unit[meaning] = i, found or _DEFAULT_UNIT.get(meaning)
     if "oxygen" not in column and "percent" in column:
@@ -159,22 +142,22 @@ def read_log(source, temperature=None):
             raise LogError(f"{name}: no {meaning} column. The heading reads "
                            f"{', '.join(c.strip() for c in header)!r}; one column should be called something "
                            f"like {_TEACH[meaning]}.")
-    by_clock = any(_clock(row[column["time"]]) is not None for _,
-                   row in rows[1:] if len(row) > column["time"])
+    by_clock = any(_clock(row[column["time"]]) is not None for row in rows[1:] if len(row) > column["time"])
     if by_clock:
         unit["time"] = "second"
     for meaning in ("time", "oxygen"):
         if unit[meaning] is None:
             raise LogError(f"{name}: the heading {header[column[meaning]].strip()!r} has no unit. Write it "
                            f"like {_TEACH[meaning]}.")
-    kept, notes = [], []
-    for n, row in rows[1:]:
+    kept = []
+    for n, row in zip(number[1:], rows[1:], strict=True):
         try:
             when = row[column["time"]]
             when = 0.0 + _clock(when) if by_clock else _number(when, comma)
             kept.append((when, _number(row[column["oxygen"]], comma), n, row))
         except (ValueError, IndexError, TypeError):
-            notes.append(f"Row {n} was left out: {','.join(row)!r} lacks a time or an oxygen number.")
+            notes.append(f"Row {n} was left out: {','.join(row)!r} lacks a time or an oxygen number. Write numbers "
+                         "alone; their units go into the heading.")
     if len(kept) < 2:
         raise LogError(f"{name}: {len(kept)} rows could be read. "
                        + (notes[0] if notes else "Add a row for each reading below the heading."))
@@ -183,24 +166,32 @@ def read_log(source, temperature=None):
         time = time + 86400.0 * np.concatenate([[0], np.cumsum(np.diff(time) < -43200)])
     oxygen = np.array([k[1] for k in kept])
     if "temperature" in column:
-        read = []
-        for *_, row in kept:
-            try:
-                read.append(_number(row[column["temperature"]], comma))
-            except (ValueError, IndexError):
-                continue
-        if read:
-            found = Q(np.array(read), unit["temperature"]).m_as("degC")
-            if np.ptp(found) > 2:
-                notes.append(f"Water temperature went from {found.min():.1f} to {found.max():.1f} C during "
-                             "the log; kLa and saturation both move with it. Keep it within 2 C.")
-            temperature = float(found.mean())
-    elif "temperature" not in column and temperature is None:
-        notes.append("The log has no water temperature; without it kLa cannot be carried to 20 C.")
+        temperature = _mean_temperature([row for *_, row in kept], column["temperature"], unit["temperature"], comma,
+                                        notes, temperature)
+    if temperature is None:
+        notes.append("The log has no water temperature; without it kLa cannot be carried to 20 C (68 F).")
     return BucketLog.si(time - time[0], oxygen, temperature, name, tuple(notes))
 
 
-def typed_log(text, time_unit="min"):
+def _mean_temperature(rows, place, unit, comma, notes, otherwise):
+    """Mean water temperature, degC; a note is added if it drifted."""
+    read = []
+    for row in rows:
+        try:
+            read.append(_number(row[place], comma))
+        except (ValueError, IndexError):
+            continue
+    if not read:
+        return otherwise
+    found = Q(np.array(read), unit).m_as("degC")
+    if np.ptp(found) > 2:
+        warm = found * 1.8 + 32
+        notes.append(f"Water temperature went from {found.min():.1f} to {found.max():.1f} C ({warm.min():.0f} to "
+                     f"{warm.max():.0f} F) during the log; kLa and saturation both move with it. Keep it within 2 C.")
+    return float(found.mean())
+
+
+def typed_log(text, time_unit="min", temperature=None):
     """Read numbers typed into a box: on each line a time and an oxygen reading in mg/L.
 
     Parameters
@@ -209,6 +200,8 @@ def typed_log(text, time_unit="min"):
         Such as ``"0 0.3\\n1 1.1\\n2 1.9"``; commas, semicolons, tabs or blanks part the two.
     time_unit : str, optional
         Unit of the times.
+    temperature : float, degC, optional
+        Of the water.
 
     Returns
     -------
@@ -230,4 +223,4 @@ def typed_log(text, time_unit="min"):
     if len(time) < 2:
         raise LogError("Type at least two lines, each with a time and an oxygen reading, such as '2 1.9'.")
     time = Q(np.array(time), time_unit).m_as("second")
-    return BucketLog.si(time - time[0], np.array(oxygen))
+    return BucketLog.si(time - time[0], np.array(oxygen), temperature)

@@ -23,6 +23,7 @@ __all__ = ["BucketFit", "Choice", "BucketRates", "rise_curve", "choose_points", 
            "probe_curve"]
 
 LOW_SHARE = 0.10                # readings below this share of the final level are left out
+MOST = 40.0                     # mg/L; no water under air holds more
 WILD = 4.0                      # robust standard deviations beyond which one reading is left out
 WILD_AT_LEAST = 0.15            # mg/L; a meter's own steps and drift are never "wild"
 PROBE_WAIT = 4.0                # probe response times to wait before the readings count
@@ -81,8 +82,8 @@ def _check_log(time, oxygen):
         raise QuantityError(f"The time of reading {back[0] + 2} ({time[back[0] + 1] / 60:g} min) is not "
                             f"later than the one before it ({time[back[0]] / 60:g} min). Put the readings in "
                             "order, each once.")
-    if np.any((oxygen < -0.5) | (oxygen > 40)):
-        i = np.flatnonzero((oxygen < -0.5) | (oxygen > 40))[0]
+    if np.any((oxygen < -0.5) | (oxygen > MOST)):
+        i = np.flatnonzero((oxygen < -0.5) | (oxygen > MOST))[0]
         raise QuantityError(f"Reading {i + 1} is {oxygen[i]:g} mg/L. Air-saturated water holds 6 to 15 mg/L; "
                             "set the meter to mg/L, not percent, and check that reading.")
     return time, oxygen
@@ -157,6 +158,9 @@ def choose_points(time, dissolved_oxygen, probe_time=0.0, low_share=LOW_SHARE, w
     if level - low < 0.5:
         raise QuantityError(f"Oxygen only went from {low:.2f} to {level:.2f} mg/L in this log. Strip the "
                             "oxygen out first, then start the air, and log until the readings stop rising.")
+    if np.median(oxygen[:3]) > level:
+        raise QuantityError(f"Oxygen falls in this log, from {np.median(oxygen[:3]):.2f} to {level:.2f} mg/L. The test "
+                            "needs water that starts with little oxygen and gains it: strip it out, then start the air.")
     reasons = np.full(time.size, "", dtype=object)
     # where the rise begins: the last time three readings' median still lay near the floor
     smooth = np.array([np.median(oxygen[max(0, i - 1):i + 2]) for i in range(oxygen.size)])
@@ -268,7 +272,7 @@ def fit_bucket(time, dissolved_oxygen, temperature=20.0, start=None, probe_time=
     error = scatter * np.sqrt((spread**2).sum(axis=1)) / np.linalg.norm(jacobian, axis=0)
     reach = student.ppf(0.5 + confidence / 2, freedom) * error
     kla, level, first = values
-    if not (kla > 0 and np.all(np.isfinite(error))):
+    if not (kla > 0 and level < MOST and np.all(np.isfinite(error))):
         raise QuantityError("These readings do not bend toward a final level, so kLa cannot be found. Log "
                             "until oxygen has almost stopped rising.")
     kla_range = np.array([kla, kla - reach[0], kla + reach[0]])

@@ -24,8 +24,8 @@ __all__ = ["DEFINITIONS", "THETA", "POND_ALPHA", "transfer_coefficient_at_20", "
 
 STANDARD_TEMPERATURE = 20.0
 THETA = 1.024                       # growth of the transfer coefficient per degC
-POND_ALPHA = (0.66, 0.94,
-              1.07)     # low, mean, high in pond water: Shelton & Boyd (1983), from memory, not verified
+# low, mean, high in pond water: Shelton & Boyd (1983), from memory, not verified
+POND_ALPHA = (0.66, 0.94, 1.07)
 
 DEFINITIONS = {
     "kLa": "transfer coefficient: share of the oxygen shortage made up in a unit of time, 1/h",

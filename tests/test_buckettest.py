@@ -184,6 +184,8 @@ def test_rows_that_cannot_be_read_are_named():
     ("Time (min),Depth (m)\n0,1\n", "no oxygen column"), ("DO (mg/L),Temp (F)\n1,68\n", "no time column"),
     ("Time (min),DO (%)\n0,5\n1,9\n", "percent"), ("Time,DO (mg/L)\n0,5\n1,9\n", "no unit"),
     ("Time (fortnights),DO (mg/L)\n0,5\n1,9\n", "not one that fits"),
+    ("Time (min),DO (mg/L),DO (ppm)\n0,1,2\n", "two columns look like oxygen"),
+    ("Time (min),DO (mg/L)\n0 min,1 mg/L\n", "units go into the heading"), ("10:05,2.3\n10:06,2.4\n", "numbers"),
     ("Time (min),DO (mg/L)\nx,5\n", "0 rows"), ("mylog.csv", "name of a file")])
 def test_bad_logs_say_what_to_do(text, words):
     with pytest.raises(LogError, match=words):
@@ -198,6 +200,7 @@ def test_missing_file_says_what_is_there():
 @pytest.mark.parametrize("text", ["0 0.2\n1 1.4\n2 2.4", "0, 0.2\n1, 1.4\n2, 2.4", "0;0,2\n1;1,4\n2;2,4",
                                   "0,0.2\n1,1.4\n2,2.4"])
 def test_typed_numbers(text):
+    assert typed_log(text, temperature=21.0).temperature == 21.0
     log = typed_log(text)
     assert isinstance(log, BucketLog)
     assert log.time == pytest.approx([0, 60, 120]) and log.dissolved_oxygen == pytest.approx([0.2, 1.4, 2.4])
@@ -210,6 +213,8 @@ def test_typed_numbers(text):
     (lambda: fit_bucket.si(np.array([0, 1, 2, 2, 3, 4.0]), np.arange(6.0)), "reading 4 "),
     (lambda: fit_bucket.si(np.arange(8.0), np.array([0, 10, 20, 30, 60, 80, 90, 95.0])), "not percent"),
     (lambda: fit_bucket.si(np.arange(8.0), np.full(8, 8.0)), "Strip the oxygen out"),
+    (lambda: fit_bucket.si(np.arange(8.0), 8.0 - np.arange(8.0)), "Oxygen falls"),
+    (lambda: fit_bucket.si(np.arange(9.0), 1.0 + np.arange(9.0)), "do not bend"),
     (lambda: fit_bucket.si(np.arange(8.0), np.arange(8.0), confidence=2.0), "Confidence must be")])
 def test_refusals_say_what_to_do(call, words):
     with pytest.raises(QuantityError, match=words):

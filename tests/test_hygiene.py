@@ -12,6 +12,8 @@ MODULES = sorted((ROOT / "pondcalc").rglob("*.py"))
 ORDER = [
     {"datafiles"}, {"units"}, {"textfiles"}, {"fieldsheet", "air", "water", "doubts"}, {"surveymap"}, {"survey"},
     {"basinmesh", "handvolume", "oxygen", "airline", "compressor", "housing"}, {"basin"}, {"basinrange"},
+    {"bubbles", "column", "transfer", "bucketlog"}, {"bubblepath", "bubbleplume", "buckettest"}, {"plume"},
+    {"bubblesize", "placement"}, {"comparison"},
     {"record", "findings"}, {"plan"}, {"figures", "checks"}, {"controls"}]
 RANK = {name: rank for rank, names in enumerate(ORDER) for name in names}
 
