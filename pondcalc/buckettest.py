@@ -160,7 +160,7 @@ def choose_points(time, dissolved_oxygen, probe_time=0.0, low_share=LOW_SHARE, w
                             "oxygen out first, then start the air, and log until the readings stop rising.")
     if np.median(oxygen[:3]) > level:
         raise QuantityError(f"Oxygen falls in this log, from {np.median(oxygen[:3]):.2f} to {level:.2f} mg/L. The test "
-                            "needs water that starts with little oxygen and gains it: strip it out, then start the air.")
+                            "needs water that starts with little oxygen and gains it. Strip it, then start the air.")
     reasons = np.full(time.size, "", dtype=object)
     # where the rise begins: the last time three readings' median still lay near the floor
     smooth = np.array([np.median(oxygen[max(0, i - 1):i + 2]) for i in range(oxygen.size)])
