@@ -429,8 +429,8 @@ def form(basin):
     area = float(areas.sum())
     volume = float((areas * np.asarray(basin.depth)[tri].mean(axis=1)).sum())
     deepest, mean = float(np.max(basin.depth)), volume / area
-    return BasinForm.si(area, volume, mean, deepest, length, shoreline_development.si(length, area),
-                        relative_depth.si(deepest, area), volume_development.si(mean, deepest),
+    return BasinForm.si(area, volume, mean, deepest, length, float(shoreline_development.si(length, area)),
+                        float(relative_depth.si(deepest, area)), volume_development.si(mean, deepest),
                         flat_share.si(basin))
 
 

@@ -62,6 +62,8 @@ def say_doubt(found, system="US"):
              "place of the bank": found.from_bank}
     lines = [f"{name}: about ±{show(Q(float(v), 'm3'), 'volume', system, digits=2)}" for name, v in parts.items()]
     miss = show(Q(float(found.depth_miss), "m"), "depth", system, digits=2)
+    curved = show(Q(float(found.curved_volume), "m3"), "volume", system)
+    lines.append(f"A smooth curved bed through the same soundings would hold {curved}.")
     return "\n".join([*lines, f"Hidden tracks ({found.groups} of them) are predicted to within about {miss}."])
 
 

@@ -125,8 +125,10 @@ class Explorer(W.VBox):
         self._quiet = False
         self._start = {c.name: c.value(c.start) if isinstance(c, Slider) else c.options[c.start] for c in controls}
         self.values = dict(self._start)
-        self._rows = {c.name: self._slider_row(c) if isinstance(c, Slider) else self._choice_row(c)
-                      for c in controls}
+        # one set of rows for each system of units: changing the ends of a slider in place makes the browser
+        # send back the number it last showed, which would then be read in the new unit
+        self._rows = {s: {c.name: self._slider_row(c, s) if isinstance(c, Slider) else self._choice_row(c)
+                          for c in controls} for s in ("US", "metric")}
         self._image, self._readout = W.HTML(), W.HTML()
         units_switch = W.ToggleButtons(options=["US", "metric"], value=system, description="Units",
                                        style={"button_width": "60px", "description_width": "40px"},
@@ -141,12 +143,11 @@ class Explorer(W.VBox):
             button.on_click(lambda _, texts=texts: self.set_texts(texts))
             buttons.append(button)
         heading = W.HTML(f"<b>{html.escape(title)}</b>")
-        super().__init__([heading, *(row for row, *_ in self._rows.values()),
-                          W.HBox(buttons, layout={"flex_flow": "row wrap"}), self._image, self._readout],
-                         layout={"max_width": "760px"})
+        self._panel = W.VBox()
+        super().__init__([heading, self._panel, W.HBox(buttons, layout={"flex_flow": "row wrap"}), self._image,
+                          self._readout], layout={"max_width": "760px"})
         self.add_class("pond-explorer")
-        self._relabel()
-        self.refresh()
+        self.set_system(system)
 
     def __repr__(self):
         return f"Explorer: {self.title}"
@@ -158,9 +159,13 @@ class Explorer(W.VBox):
             bundle["text/html"] = self._image.value + self._readout.value
         return bundle
 
-    def _slider_row(self, control):
-        box = W.BoundedFloatText(style={"description_width": "250px"}, layout={"width": "350px"})
-        slider = W.FloatSlider(readout=False, continuous_update=True, layout={"width": "300px"})
+    def _slider_row(self, control, system):
+        low, high, step = control.bounds(system)
+        ends = {"min": low, "max": high, "step": step, "value": low}
+        label = unit_label(KINDS[control.kind][system != "US"])
+        box = W.BoundedFloatText(description=f"{control.label} ({label})" if label else control.label,
+                                 style={"description_width": "250px"}, layout={"width": "350px"}, **ends)
+        slider = W.FloatSlider(readout=False, continuous_update=True, layout={"width": "300px"}, **ends)
         box.observe(lambda change: setattr(slider, "value", change["new"]), "value")
         slider.observe(lambda change: self._moved(control, box, change["new"]), "value")
         return W.HBox([box, slider], layout={"flex_flow": "row wrap"}), box, slider
@@ -183,38 +188,29 @@ class Explorer(W.VBox):
             self.values[control.name] = control.options[words]
             self.refresh()
 
-    def _relabel(self):
+    def _place(self):
         """Put the values, in the reader's units, on the sliders; the values do not change."""
         self._quiet = True
         for control in self._controls:
+            held, widget = self.values[control.name], self._rows[self.system][control.name][1]
             if isinstance(control, Choice):
-                words = next(w for w, v in control.options.items() if v == self.values[control.name])
-                self._rows[control.name][1].value = words
-                continue
-            _, box, slider = self._rows[control.name]
-            low, high, step = control.bounds(self.system)
-            shown = to_display(self.values[control.name], control.kind, control.inside or "dimensionless",
-                               self.system)
-            shown = min(max(round_significant(float(shown), 4), low), high)
-            label = unit_label(KINDS[control.kind][self.system != "US"])
-            box.description = f"{control.label} ({label})" if label else control.label
-            for widget in (box, slider):  # widen first: the two follow each other and would clip
-                widget.min, widget.max, widget.step = min(widget.min, low), max(widget.max, high), step
-            box.value = shown
-            for widget in (box, slider):
-                widget.min, widget.max = low, high
+                widget.value = next(words for words, value in control.options.items() if value == held)
+            else:
+                shown = to_display(held, control.kind, control.inside or "dimensionless", self.system)
+                widget.value = min(max(round_significant(float(shown), 4), widget.min), widget.max)
         self._quiet = False
 
     def set_system(self, system):
         """Show US or metric units; what the sliders hold does not move."""
         self.system = system
-        self._relabel()
+        self._place()
+        self._panel.children = [row for row, *_ in self._rows[system].values()]
         self.refresh()
 
     def set_values(self, values):
         """Move sliders to plain numbers in the model's units."""
         self.values.update(values)
-        self._relabel()
+        self._place()
         self.refresh()
 
     def set_texts(self, texts):

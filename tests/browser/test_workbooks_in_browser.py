@@ -46,9 +46,9 @@ def test_units_switch_relabels_and_keeps_the_pond(page, server):
     first = page.locator(".pond-explorer").first
     before = first.locator("[role=status]").inner_text()
     first.locator("button:has-text('metric')").click()
-    page.wait_for_timeout(500)
+    page.wait_for_timeout(1500)
     metric = first.locator("[role=status]").inner_text()
     assert metric != before and "(m" in first.inner_text()
     first.locator("button:has-text('US')").click()
-    page.wait_for_timeout(500)
+    page.wait_for_timeout(1500)
     assert first.locator("[role=status]").inner_text() == before
