@@ -19,7 +19,7 @@ from . import water
 from .units import QuantityError, quantities
 
 __all__ = ["RISE_FORMS", "TRANSFER_FORMS", "Liquid", "liquid", "rise_speed", "transfer_coefficient",
-           "wave_speed_minimum", "eotvos_number", "morton_number", "reynolds_number"]
+           "skin_area", "wave_speed_minimum", "eotvos_number", "morton_number", "reynolds_number"]
 
 GRAVITY = 9.80665
 DIAMETER_RANGE = (1e-4, 0.020)     # m, over which the curves are joined and checked
@@ -338,3 +338,20 @@ def wave_speed_minimum(temperature=20.0):
     fluid = liquid(temperature)
     ratio = fluid.surface_tension / fluid.density
     return 2 * np.sqrt(ratio / GRAVITY), (4 * GRAVITY * ratio) ** 0.25
+
+
+@quantities(gas_volume="m^3", diameter="m", gives="m^2")
+def skin_area(gas_volume, diameter):
+    """Skin of all the bubbles that a volume of gas makes, 6 V / d.
+
+    Parameters
+    ----------
+    gas_volume : float or array, m3
+        At the pressure where the bubbles are.
+    diameter : float or array, m
+        All bubbles alike.
+    """
+    if not (np.all(np.asarray(gas_volume) >= 0) and np.all(np.asarray(diameter) > 0)):
+        raise QuantityError("skin_area needs a volume of gas of 0 or more and a bubble size above zero; it was given "
+                            f"{gas_volume} m3 and {diameter} m.")
+    return 6 * gas_volume / diameter

@@ -17,7 +17,7 @@ from .column import Column
 from .units import QuantityError, Range, quantities
 
 __all__ = ["EXCHANGE", "carried_column", "oxygen_by_bubbles", "surface_uptake", "Paths", "compare_paths",
-           "Options", "same_power", "by_depth"]
+           "Options", "same_power", "same_air", "by_depth"]
 
 # m/s: gas exchange of sheltered water, k600 of 0.35 to 0.74 m/d on lakes of 0.3 to 45 ha with mean wind
 # under 3 m/s (Cole and others 2010, Limnol. Oceanogr. Methods 8, 285-293; abstract seen); usual = middle
@@ -177,25 +177,26 @@ class Options(NamedTuple):
 _OPTION_UNITS = (None, "m", "Pa", "m^3/s", "kg/s", "m^3/s", "kg/kWh")
 
 
-def _options(choices, power, column, diffusers, line_pressure, efficiency):
-    """:class:`Options` for (kind of diffuser, depth) pairs."""
-    if not (power > 0 and 0 < efficiency <= 1):
-        raise QuantityError("This comparison needs a power above zero and an efficiency above 0 and at most "
-                            f"1; it was given {power} W and {efficiency}.")
+def _options(choices, column, diffusers, line_pressure, efficiency, power=None, flow_free_air=None):
+    """:class:`Options` for (kind of diffuser, depth) pairs, at one power or at one flow of air."""
+    given = flow_free_air if power is None else power
+    if not (given > 0 and 0 < efficiency <= 1):
+        raise QuantityError("This comparison needs a power or an air flow above zero and an efficiency above 0 and at "
+                            f"most 1; it was given {given} and {efficiency}.")
     inlet = column.surface_pressure_absolute
     rows = []
     for kind, depth in choices:
         below = column.at("temperature", depth)
         gauge = water.density.si(below) * GRAVITY * depth + material(kind).wet_pressure.usual + line_pressure
-        work = air.adiabatic_work.si(gauge, inlet_pressure_absolute=inlet)
-        flow = power * efficiency / (work * air.FREE_AIR_DENSITY)
+        energy = air.adiabatic_work.si(gauge, inlet_pressure_absolute=inlet) * air.FREE_AIR_DENSITY / efficiency
+        flow = power / energy if flow_free_air is None else flow_free_air
         out = oxygen_by_bubbles.si(flow, depth, column, kind, diffusers)
-        rows.append((gauge, flow, out, plume.lifted_water.si(flow, depth, diffusers, below, inlet)))
-    gauge, flow, out, lifted = zip(*rows, strict=True)
-    out, lifted = (_columns(ranges) for ranges in (out, lifted))
-    saved = Range(*(transfer.aeration_efficiency.si(end, power) for end in out))
+        saved = Range(*(transfer.aeration_efficiency.si(end, flow * energy) for end in out))
+        rows.append((gauge, flow, out, plume.lifted_water.si(flow, depth, diffusers, below, inlet), saved))
+    gauge, flow, out, lifted, saved = zip(*rows, strict=True)
     kinds, depths = zip(*choices, strict=True)
-    return Options(list(kinds), np.array(depths, float), np.array(gauge), np.array(flow), out, lifted, saved)
+    return Options(list(kinds), np.array(depths, float), np.array(gauge), np.array(flow),
+                   *(_columns(ranges) for ranges in (out, lifted, saved)))
 
 
 def _columns(ranges):
@@ -233,7 +234,28 @@ def same_power(power, depth, column, diffusers=1, kinds=("membrane", "stone", "d
     Fine bubbles win on the oxygen they dissolve. The water they lift hardly differs, because it
     depends on the air and the depth and not on the bubble size; that is the point of the comparison.
     """
-    return _options([(kind, depth) for kind in kinds], power, column, diffusers, line_pressure, efficiency)
+    return _options([(kind, depth) for kind in kinds], column, diffusers, line_pressure, efficiency, power)
+
+
+@quantities(flow_free_air="m^3/s", depth="m", line_pressure="Pa", efficiency="", gives=_OPTION_UNITS)
+def same_air(flow_free_air, depth, column, diffusers=1, kinds=("membrane", "stone", "drilled pipe"),
+             line_pressure=0.0, efficiency=EFFICIENCY):
+    """Fine against coarse: what each kind of diffuser does with the same flow of free air.
+
+    Parameters
+    ----------
+    flow_free_air : float, m3/s
+        All the air.
+    depth, column, diffusers, kinds, line_pressure, efficiency
+        As in :func:`same_power`.
+
+    Returns
+    -------
+    Options
+        One entry for each kind.
+    """
+    return _options([(kind, depth) for kind in kinds], column, diffusers, line_pressure, efficiency,
+                    flow_free_air=flow_free_air)
 
 
 @quantities(power="W", depth="m", line_pressure="Pa", efficiency="", gives=_OPTION_UNITS)
@@ -252,6 +274,5 @@ def by_depth(power, depth, column, diffuser="membrane", diffusers=1, line_pressu
     Options
         One entry for each depth.
     """
-    return _options([(diffuser, float(z)) for z in np.atleast_1d(depth)], power, column, diffusers,
-                    line_pressure,
-                    efficiency)
+    return _options([(diffuser, float(z)) for z in np.atleast_1d(depth)], column, diffusers, line_pressure, efficiency,
+                    power)

@@ -199,7 +199,7 @@ def lifted_water(flow_free_air, depth, diffusers=1, temperature=20.0, surface_pr
         ALL the air, for all the diffusers together.
     depth : float or array, m
         Depth of the diffusers.
-    diffusers : int, optional
+    diffusers : int or array of int, optional
         How many share the air; far enough apart not to draw on each other (:func:`plume_spacing`).
     temperature : float, degC
     surface_pressure_absolute : float, Pa
@@ -213,7 +213,8 @@ def lifted_water(flow_free_air, depth, diffusers=1, temperature=20.0, surface_pr
     -----
     Uniform water. In layered water the plume may lift less; see ``pondcalc.bubbleplume``.
     """
-    if not (diffusers >= 1 and float(diffusers).is_integer()):
+    diffusers = np.asarray(diffusers, float)
+    if not np.all((diffusers >= 1) & (diffusers == np.round(diffusers))):
         raise QuantityError(f"The number of diffusers must be 1, 2, 3 ...; it was given {diffusers}.")
     each = np.asarray(flow_free_air, float) / diffusers
     check_air(each, depth, "lifted_water")

@@ -198,3 +198,11 @@ def test_refusals_say_what_to_do(call, words):
 def test_out_of_range_warns_with_the_source():
     with pytest.warns(UserWarning, match="0.1 to 20 mm.*Clift"):
         rise_speed.si(40e-3)
+
+
+def test_skin_is_that_of_the_bubbles_counted_one_by_one():
+    # 1 L as 2 mm balls: 0.001/(pi 0.002^3/6) of them, each with a skin of pi 0.002^2
+    count = 1e-3 / (np.pi * 0.002**3 / 6)
+    assert bubbles.skin_area.si(1e-3, 0.002) == pytest.approx(count * np.pi * 0.002**2)
+    with pytest.raises(QuantityError, match="above zero"):
+        bubbles.skin_area.si(1e-3, 0.0)

@@ -10,6 +10,7 @@ from pondcalc.comparison import (
     carried_column,
     compare_paths,
     oxygen_by_bubbles,
+    same_air,
     same_power,
     surface_uptake,
 )
@@ -93,6 +94,17 @@ def test_fine_bubbles_dissolve_more_and_lift_no_less_at_equal_power():
     assert options.bubbles.usual[0] > 1.5 * options.bubbles.usual[2]
     assert options.flow_free_air[0] < options.flow_free_air[2]
     assert options.lifted.usual[0] == pytest.approx(options.lifted.usual[2], rel=0.05)
+
+
+def test_same_air_really_is_and_agrees_with_same_power():
+    options = same_air.si(2 * CFM, 5.8, pond(), 2)
+    assert options.flow_free_air == pytest.approx([2 * CFM] * 3)
+    one = oxygen_by_bubbles.si(2 * CFM, 5.8, pond(), "stone", 2)
+    assert options.bubbles.usual[1] == pytest.approx(one.usual)
+    # the power that this air takes, given to same_power, brings back this air
+    watts = options.bubbles.usual[0] / options.oxygen_per_energy.usual[0] * 3.6e6
+    again = same_power.si(watts, 5.8, pond(), 2, kinds=("membrane",))
+    assert again.flow_free_air[0] == pytest.approx(2 * CFM)
 
 
 def test_deep_wins_at_equal_power_though_it_gets_less_air():

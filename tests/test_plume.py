@@ -97,6 +97,8 @@ def test_lift_is_a_range_that_holds_every_estimate():
     assert split.usual == pytest.approx(4 * quarter.usual)
     assert 1.9 < split.usual / found.usual < 2.9
     assert lifted_water.si(CFM, 20 * FT).usual > 2 * lifted_water.si(CFM, 10 * FT).usual
+    both = lifted_water.si(CFM, 20 * FT, np.array([1, 4]))
+    assert both.usual == pytest.approx([found.usual, split.usual]) and both.high[1] == pytest.approx(split.high)
     many = lifted_water.si(np.array([0.5, 1.0]) * CFM, 20 * FT)
     assert many.usual[1] == pytest.approx(found.usual)
 
