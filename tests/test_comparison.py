@@ -131,7 +131,7 @@ def test_less_mass_of_air_for_the_power_at_height():
 
 
 @pytest.mark.parametrize("call, words", [
-    (lambda: same_power.si(0.0, 5.0, pond()), "power above zero"),
+    (lambda: same_power.si(0.0, 5.0, pond()), "power or an air flow above zero"),
     (lambda: surface_uptake.si(0.0, 2.0, 8.0, ACRE), "above zero"),
     (lambda: oxygen_by_bubbles.si(CFM, 0.0, pond()), "under water")])
 def test_refusals_say_what_to_do(call, words):
