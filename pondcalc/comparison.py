@@ -11,13 +11,13 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from . import air, bubblepath, bubbleplume, plume, transfer, water
-from .bubbles import GRAVITY
+from .bubbles import DIAMETER_RANGE, GRAVITY
 from .bubblesize import material
 from .column import Column
 from .units import QuantityError, Range, quantities
 
 __all__ = ["EXCHANGE", "carried_column", "oxygen_by_bubbles", "surface_uptake", "Paths", "compare_paths",
-           "Options", "same_power", "same_air", "by_depth"]
+           "Options", "air_for_power", "same_power", "same_air", "by_depth"]
 
 # m/s: gas exchange of sheltered water, k600 of 0.35 to 0.74 m/d on lakes of 0.3 to 45 ha with mean wind
 # under 3 m/s (Cole and others 2010, Limnol. Oceanogr. Methods 8, 285-293; abstract seen); usual = middle
@@ -76,9 +76,10 @@ def oxygen_by_bubbles(flow_free_air, depth, column, diffuser="membrane", diffuse
     plume.check_air(flow_free_air / diffusers, depth, "oxygen_by_bubbles")
     carried = carried_column.si(flow_free_air / diffusers, depth, column)
     supply = air.oxygen_mass_flow.si(flow_free_air)
-    sizes = material(diffuser).bubble_diameter[::-1]
-    return Range(*(supply * bubblepath.oxygen_transferred_by_spread.si(size, depth, carried, spread)
-                   for size in sizes))
+    crowds = [bubblepath.size_spread.si(mean, spread) for mean in material(diffuser).bubble_diameter[::-1]]
+    sizes, shares = (np.array(part) for part in zip(*crowds, strict=True))
+    each = bubblepath.oxygen_transferred.si(np.clip(sizes, *DIAMETER_RANGE), depth, carried)
+    return Range(*(supply * (each * shares).sum(axis=1)))
 
 
 @quantities(lifted="m^3/s", dissolved_oxygen="mg/L", saturation="mg/L", area="m^2", exchange="m/s",
@@ -177,6 +178,20 @@ class Options(NamedTuple):
 _OPTION_UNITS = (None, "m", "Pa", "m^3/s", "kg/s", "m^3/s", "kg/kWh")
 
 
+def _energy(depth, column, kind, line_pressure, efficiency):
+    """Gauge pressure at the compressor (Pa), and electric energy for each volume of free air (J/m3)."""
+    head = water.density.si(column.at("temperature", depth)) * GRAVITY * depth
+    gauge = head + material(kind).wet_pressure.usual + line_pressure
+    work = air.adiabatic_work.si(gauge, inlet_pressure_absolute=column.surface_pressure_absolute)
+    return gauge, work * air.FREE_AIR_DENSITY / efficiency
+
+
+@quantities(power="W", depth="m", line_pressure="Pa", efficiency="", gives="m^3/s")
+def air_for_power(power, depth, column, diffuser="membrane", line_pressure=0.0, efficiency=EFFICIENCY):
+    """Free air that an electric power sends to a depth through one kind of diffuser; see :func:`same_power`."""
+    return power / _energy(depth, column, diffuser, line_pressure, efficiency)[1]
+
+
 def _options(choices, column, diffusers, line_pressure, efficiency, power=None, flow_free_air=None):
     """:class:`Options` for (kind of diffuser, depth) pairs, at one power or at one flow of air."""
     given = flow_free_air if power is None else power
@@ -186,13 +201,12 @@ def _options(choices, column, diffusers, line_pressure, efficiency, power=None, 
     inlet = column.surface_pressure_absolute
     rows = []
     for kind, depth in choices:
-        below = column.at("temperature", depth)
-        gauge = water.density.si(below) * GRAVITY * depth + material(kind).wet_pressure.usual + line_pressure
-        energy = air.adiabatic_work.si(gauge, inlet_pressure_absolute=inlet) * air.FREE_AIR_DENSITY / efficiency
+        gauge, energy = _energy(depth, column, kind, line_pressure, efficiency)
         flow = power / energy if flow_free_air is None else flow_free_air
         out = oxygen_by_bubbles.si(flow, depth, column, kind, diffusers)
         saved = Range(*(transfer.aeration_efficiency.si(end, flow * energy) for end in out))
-        rows.append((gauge, flow, out, plume.lifted_water.si(flow, depth, diffusers, below, inlet), saved))
+        lifted = plume.lifted_water.si(flow, depth, diffusers, column.at("temperature", depth), inlet)
+        rows.append((gauge, flow, out, lifted, saved))
     gauge, flow, out, lifted, saved = zip(*rows, strict=True)
     kinds, depths = zip(*choices, strict=True)
     return Options(list(kinds), np.array(depths, float), np.array(gauge), np.array(flow),

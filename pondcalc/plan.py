@@ -43,6 +43,8 @@ class PlanChoices:
         flow lost at that pressure.
     price : float
         Dollars per joule.
+    air : mapping, optional
+        Section ``air`` of the pond record, as workbook 03 saves it.
     """
 
     volume: Any
@@ -59,6 +61,7 @@ class PlanChoices:
     top_pressure: float
     droop: float
     price: float
+    air: Any = None
 
     def check(self):
         """Refuse a pond without water or a diffuser without depth."""
@@ -122,6 +125,9 @@ def choices_from(pond, **changes):
         "inside_diameter": pond.get("line", "inside_diameter", Q("0.824 in")),
         "open_flow": Q("4.5 cfm"), "top_pressure": Q("30 psi"), "droop": Q(0.4, "%") * 100,
         "price": pond.get("site", "price", Q("17.3 cents/kWh"))}
+    if pond.has("air"):
+        start["air"] = pond.sections["air"]
+        start["deepest"] = pond.get("air", "submergence") + Q(OFF_BOTTOM, "m")
     return PlanChoices(volume=Range(*(v.m_as("m^3") for v in volume)), **(start | changes))
 
 
@@ -185,6 +191,12 @@ def plan_lines(plan):
         PlanLine("Pressure to ask for, with losses and margin",
                  span([plan.pressure.working, plan.pressure.total, plan.pressure.total * 1.1], "Pa"), "pressure", "08"),
     ]
+    if c.air is not None:
+        lines += [PlanLine(words, c.air[key], kind, "03") for words, key, kind in (
+            ("Oxygen out of the bubbles", "oxygen_by_bubbles", "oxygen rate"),
+            ("Oxygen taken in at the top by lifted water", "oxygen_by_surface", "oxygen rate"),
+            ("Water the bubbles lift", "lifted", "water flow"),
+            ("Time to lift one pond volume", "turnover", "time")) if key in c.air]
     if plan.point is not None:
         lines += [
             PlanLine("This compressor would send", Q(plan.point.flow_free_air, "m3/s"), "air flow", "08"),

@@ -105,6 +105,14 @@ def test_same_air_really_is_and_agrees_with_same_power():
     watts = options.bubbles.usual[0] / options.oxygen_per_energy.usual[0] * 3.6e6
     again = same_power.si(watts, 5.8, pond(), 2, kinds=("membrane",))
     assert again.flow_free_air[0] == pytest.approx(2 * CFM)
+    assert comparison.air_for_power.si(watts, 5.8, pond()) == pytest.approx(2 * CFM)
+
+
+def test_a_crowd_gives_what_its_sizes_give_one_by_one():
+    found = oxygen_by_bubbles.si(CFM, 5.8, pond(), "stone")
+    carried = carried_column.si(CFM, 5.8, pond())
+    alone = bubblepath.oxygen_transferred_by_spread.si(3e-3, 5.8, carried)
+    assert found.usual == pytest.approx(alone * air.oxygen_mass_flow.si(CFM), rel=1e-5)
 
 
 def test_deep_wins_at_equal_power_though_it_gets_less_air():

@@ -13,7 +13,7 @@ ORDER = [
     {"datafiles"}, {"units"}, {"textfiles"}, {"fieldsheet", "air", "water", "doubts"}, {"surveymap"}, {"survey"},
     {"basinmesh", "handvolume", "oxygen", "airline", "compressor", "housing"}, {"basin"}, {"basinrange"},
     {"bubbles", "column", "transfer", "bucketlog"}, {"bubblepath", "bubbleplume", "buckettest"}, {"plume"},
-    {"bubblesize", "placement"}, {"comparison"},
+    {"bubblesize", "placement"}, {"comparison", "bubblereport"},
     {"record", "findings"}, {"plan"}, {"figures", "checks"}, {"controls"}]
 RANK = {name: rank for rank, names in enumerate(ORDER) for name in names}
 
