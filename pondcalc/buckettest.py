@@ -19,8 +19,7 @@ from .units import QuantityError, quantities
 from .water import ATMOSPHERE
 
 __all__ = ["BucketFit", "Choice", "BucketRates", "rise_curve", "choose_points", "fit_bucket", "fit_log",
-           "bucket_rates",
-           "probe_curve"]
+           "bucket_rates", "probe_curve", "sulfite_to_strip"]
 
 LOW_SHARE = 0.10                # readings below this share of the final level are left out
 MOST = 40.0                     # mg/L; no water under air holds more
@@ -374,3 +373,29 @@ def bucket_rates(fit, volume, flow_free_air, depth, temperature, surface_pressur
     rates = [transfer.standard_transfer_rate.si(max(plain(kla, "1/s"), 0.0), level, volume)
              for kla in (fit.kla_20, fit.kla_20_low, fit.kla_20_high)]
     return BucketRates(*rates, transfer.standard_transfer_efficiency.si(rates[0], flow_free_air), level)
+
+
+SULFITE_PER_OXYGEN = 2 * 126.04 / 31.998      # 2 Na2SO3 + O2 -> 2 Na2SO4, by molar mass
+
+
+@quantities(volume="m^3", dissolved_oxygen="mg/L", excess="", gives="kg")
+def sulfite_to_strip(volume, dissolved_oxygen, excess=1.5):
+    """Sodium sulfite that takes the oxygen out of a tub.
+
+    Parameters
+    ----------
+    volume : float, m3
+        Of water.
+    dissolved_oxygen : float, mg/L
+        Before.
+    excess : float, optional
+        Times what chemistry asks for; half as much again is common practice, no source.
+
+    Notes
+    -----
+    For a tub on land only, by the label. Never for a pond: it would take the oxygen from the fish.
+    """
+    if not (np.all(np.asarray(volume) > 0) and np.all(np.asarray(dissolved_oxygen) >= 0) and excess >= 1):
+        raise QuantityError("sulfite_to_strip needs a volume above zero, oxygen of 0 or more and an excess of 1 or "
+                            f"more; it was given {volume} m3, {dissolved_oxygen} mg/L and {excess}.")
+    return SULFITE_PER_OXYGEN * excess * volume * dissolved_oxygen * 1e-3

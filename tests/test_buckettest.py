@@ -8,7 +8,7 @@ import pytest
 from scipy.integrate import solve_ivp
 from scipy.stats import binom
 
-from pondcalc import air, datafiles
+from pondcalc import air, buckettest, datafiles
 from pondcalc.bucketlog import BucketLog, LogError, read_log, typed_log
 from pondcalc.buckettest import bucket_rates, choose_points, fit_bucket, fit_log, probe_curve, rise_curve
 from pondcalc.units import QuantityError
@@ -219,3 +219,12 @@ def test_typed_numbers(text):
 def test_refusals_say_what_to_do(call, words):
     with pytest.raises(QuantityError, match=words):
         call()
+
+
+def test_sulfite_by_molar_masses():
+    # 2 x (2 x 22.990 + 32.06 + 3 x 15.999) g take up 2 x 15.999 g of oxygen (IUPAC standard atomic weights)
+    each = 2 * (2 * 22.990 + 32.06 + 3 * 15.999) / (2 * 15.999)
+    assert buckettest.sulfite_to_strip.si(0.1, 8.0, 1.0) == pytest.approx(each * 0.1 * 8.0e-3, rel=1e-4)
+    assert buckettest.sulfite_to_strip("100 L", "8 mg/L").m_as("gram") == pytest.approx(1.5 * each * 0.8, rel=1e-4)
+    with pytest.raises(QuantityError, match="above zero"):
+        buckettest.sulfite_to_strip.si(0.0, 8.0)

@@ -149,7 +149,8 @@ class OwnAir(W.VBox):
     """Choose air and diffusers for the reader's own pond, see what they give, and save it."""
 
     def __init__(self, pond, system="US"):
-        self._place = place = findings.setting(pond)
+        self._pond, self._place = pond, findings.setting(pond)
+        place = self._place
         drawn = _drawing(pond, place)
 
         def model(**choices):
@@ -176,6 +177,9 @@ class OwnAir(W.VBox):
 
     def values(self):
         """The section ``air`` as the sliders stand."""
+        if self._pond.invented:
+            raise ValueError("this is the demonstration pond. Start your own in workbook 00, find its water in 01, "
+                             "then run this workbook again.")
         if self._place.borrowed:
             raise ValueError("this record has no volume yet. Do workbook 01 for your pond first.")
         return self._section(**self.explorer.values)

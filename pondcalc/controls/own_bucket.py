@@ -8,7 +8,7 @@ import ipywidgets as W
 from .. import bubblereport, bucketlog, buckettest, findings
 from ..figures import bubbles_and_oxygen as draw
 from ..figures import style
-from ..units import QuantityError, read_quantity
+from ..units import Q, QuantityError, read_quantity
 from .bubbles_and_oxygen import tub_result
 from .explorer import FIT
 from .pond import said
@@ -88,10 +88,16 @@ class OwnBucket(W.VBox):
         """Plain number in `unit` of a field, None if it is empty; refused if it is no such quantity."""
         if not field.value.strip():
             return None
-        value = read_quantity(field.value)
-        if not value.check(read_quantity(f"1 {unit.replace('^', '')}").dimensionality):
-            raise QuantityError(f"{field.value!r} is not a {what}. {field.placeholder.capitalize()}.")
+        example = field.placeholder.removeprefix("for example: ")
+        try:
+            value = read_quantity(field.value)
+        except QuantityError:
+            value = None
+        if value is None or not value.check(Q(example).dimensionality):
+            raise QuantityError(f"{field.value!r} is not a {what} with its unit. Write something like {example}.")
         number = value.m_as(unit)
-        if unit != "degC" and number <= 0:
-            raise QuantityError(f"The {what} must be above zero; it was given {field.value}.")
+        low, high = (0.0, 40.0) if unit == "degC" else (1e-12, 1e3)
+        if not low <= number <= high:
+            allowed = "0 to 40 °C (32 to 104 °F)" if unit == "degC" else "above zero, and not as large as a lake"
+            raise QuantityError(f"The {what} must be {allowed}; it was given {field.value}.")
         return number
