@@ -37,10 +37,9 @@ def say_bubble(diameter, depth, plume_speed=0.0, temperature=20.0, dissolved_oxy
     """
     column = uniform_column.si(temperature, dissolved_oxygen, plume_speed)
     fate = bubblepath.bubble_fate.si(diameter, depth, column)
-    where = (f"water rising at {show(Q(plume_speed, 'm/s'), 'speed', system, digits=2)}" if plume_speed
-             else "still water")
-    return (f"{where}: {format_number(fate.rise_time)} s to the top; {100 * fate.oxygen_transferred:.0f} % of its "
-            f"oxygen has dissolved; it arrives {1000 * fate.top_diameter:.2f} mm across")
+    where = (f"water rising {show(Q(plume_speed, 'm/s'), 'speed', system, digits=2)}" if plume_speed else "still water")
+    return (f"{where}: {format_number(fate.rise_time)} s to the top; {100 * fate.oxygen_transferred:.0f} % of the "
+            f"oxygen dissolved; {1000 * fate.top_diameter:.2f} mm across there")
 
 
 @quantities(standard_rate="kg/s", dissolved_oxygen="mg/L", temperature="degC", depth="m",
@@ -74,8 +73,9 @@ def _per_hour(value):
 
 def say_fit(fit):
     """The transfer coefficient of a tub and its interval; `fit` from ``buckettest.fit_bucket.si``."""
-    return (f"kLa {_per_hour(fit.kla)} per hour, {_per_hour(max(fit.kla_low, 0))} to {_per_hour(fit.kla_high)} in 19 "
-            f"tests of 20; carried to 68 F (20 C): {_per_hour(fit.kla_20)} per hour. The tub settles at "
+    return (f"kLa {_per_hour(fit.kla)} per hour; in 19 tests of 20 the truth lies in "
+            f"{_per_hour(max(fit.kla_low, 0))} to {_per_hour(fit.kla_high)}.\n"
+            f"Carried to 68 F (20 C): {_per_hour(fit.kla_20)} per hour. The tub settles at "
             f"{format_number(fit.saturation)} mg/L.")
 
 
@@ -85,7 +85,7 @@ def say_left_out(log, fit):
     for minutes, reason in zip(np.asarray(log.time) / 60, fit.reasons, strict=True):
         if reason:
             reasons.setdefault(reason, []).append(f"{minutes:g}")
-    return "\n".join(f"left out, minute {', '.join(when)}: {reason}" for reason, when in reasons.items())
+    return "\n".join(f"minute {', '.join(when)}: {reason}" for reason, when in reasons.items())
 
 
 @quantities(volume="m^3", flow_free_air="m^3/s", depth="m", temperature="degC", surface_pressure_absolute="Pa")
@@ -99,6 +99,6 @@ def say_rates(fit, volume, flow_free_air, depth, temperature, surface_pressure_a
     unit = "g an hour"
     per_depth = 100 * rates.standard_efficiency / depth * (0.3048 if system == "US" else 1.0)
     return (f"Standard rate {grams(rates.standard_rate)} {unit} ({grams(rates.standard_rate_low)} to "
-            f"{grams(rates.standard_rate_high)}) out of {grams(blown)} {unit} blown in: "
+            f"{grams(rates.standard_rate_high)}) out of {grams(blown)} {unit} blown in:\n"
             f"{100 * rates.standard_efficiency:.1f} %, or {per_depth:.1f} % for each "
             f"{'foot' if system == 'US' else 'meter'} of depth.")

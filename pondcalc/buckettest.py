@@ -168,8 +168,7 @@ def choose_points(time, dissolved_oxygen, probe_time=0.0, low_share=LOW_SHARE, w
         else floor + 0.02 * (level - floor)
     below = np.flatnonzero(smooth < threshold)
     first = below[-1] + 1 if below.size else 0
-    reasons[:first] = (f"before the rise passed {threshold:.2f} mg/L: leftover stripping chemical, or air "
-                       "just started")
+    reasons[:first] = f"before the rise passed {threshold:.2f} mg/L (leftover stripping chemical)"
     onset = time[max(first - 1, 0)]
     slow = (reasons == "") & (time < onset + PROBE_WAIT * probe_time) & (probe_time > 0)
     reasons[slow] = "the probe is still catching up"

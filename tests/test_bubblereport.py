@@ -42,7 +42,7 @@ def test_lift_names_three_reckonings_inside_one_range():
 def test_tub_words():
     log = bucketlog.read_log(datafiles.path("demo-bucket-test.csv"))
     fit = buckettest.fit_bucket.si(log.time, log.dissolved_oxygen, log.temperature)
-    kla, low, high = numbers(bubblereport.say_fit(fit))[:3]
+    kla, _, _, low, high = numbers(bubblereport.say_fit(fit))[:5]
     assert low < 6.0 < high and kla == pytest.approx(6.0, abs=0.1)          # 6 per hour made the log
     said = bubblereport.say_left_out(log, fit)
     assert "minute 21: a single reading" in said and "minute 0, 1, 2, 3, 4" in said

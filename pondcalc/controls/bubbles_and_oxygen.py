@@ -134,6 +134,10 @@ def tub_result(log, fit, truth=None, most=None):
                            top=max(np.max(log.dissolved_oxygen), 1.0), most=most or 2 * fit.kla)
 
 
+def _say_fit(fit):
+    return bubblereport.say_fit(fit).replace("\n", " ")
+
+
 def tub_cuts(log, system="US"):
     """What changes when readings are left out, or kept that should not be?"""
     minutes = np.asarray(log.time) / 60
@@ -147,7 +151,7 @@ def tub_cuts(log, system="US"):
 
     def say(result, system):
         fit, inside = result.fit, result.fit.kla_low <= TRUTH <= result.fit.kla_high
-        return (f"{int(np.sum(fit.used))} readings used. {bubblereport.say_fit(fit)} The log was made with "
+        return (f"{int(np.sum(fit.used))} readings used. {_say_fit(fit)} The log was made with "
                 f"{format_number(3600 * TRUTH)} per hour, which lies {'inside' if inside else 'OUTSIDE'} the interval.")
     return Explorer("What you leave out changes the answer", model, draw.tub, say,
                     [Slider("first", "Leave out readings before minute", "number", "0", "20", "0", step=1),
@@ -162,5 +166,5 @@ def tub_cuts(log, system="US"):
 def tub_still(log, fit, system="US"):
     """The fitted tub test, which does not move."""
     return style.Still(draw.tub, tub_result(log, fit), system, height=4.3,
-                       alt=f"A tub test: oxygen climbs from near zero and levels off. {bubblereport.say_fit(fit)} "
+                       alt=f"A tub test: oxygen climbs from near zero and levels off. {_say_fit(fit)} "
                        "Crosses are readings left out; below, the used readings scatter evenly about the curve.")

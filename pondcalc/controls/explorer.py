@@ -131,8 +131,8 @@ class Explorer(W.VBox):
                           for c in controls} for s in ("US", "metric")}
         self._image, self._readout = W.HTML(), W.HTML()
         units_switch = W.ToggleButtons(options=["US", "metric"], value=system, description="Units",
-                                       style={"button_width": "60px", "description_width": "40px"},
-                                       layout={"width": "190px"})
+                                       style={"button_width": "72px", "description_width": "40px"},
+                                       layout={"width": "230px"})
         units_switch.observe(lambda change: self.set_system(change["new"]), "value")
         reset = W.Button(description="Reset", tooltip="Put every slider back where it started",
                          layout=FIT)

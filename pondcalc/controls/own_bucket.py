@@ -25,7 +25,7 @@ class OwnBucket(W.VBox):
         self.upload = W.FileUpload(description="Log file (CSV)", accept=".csv,.txt", layout={"width": "230px"})
         self.typed = W.Textarea(description="or type: time, oxygen (mg/L)", placeholder=EXAMPLE, rows=5, **wide)
         self.unit = W.Dropdown(description="Typed times are in", options={"minutes": "min", "seconds": "s"}, **wide)
-        self.temperature = W.Text(description="Water temperature, if not in the log", placeholder="for example: 73 F",
+        self.temperature = W.Text(description="Water temperature", placeholder="for example: 73 F",
                                   **wide)
         self.volume = W.Text(description="Water in the tub", placeholder="for example: 18 gal", **wide)
         self.depth = W.Text(description="Depth of the stone", placeholder="for example: 16 in", **wide)
@@ -70,8 +70,8 @@ class OwnBucket(W.VBox):
         fit = buckettest.fit_bucket.si(log.time, log.dissolved_oxygen, log.temperature,
                                        surface_pressure_absolute=self._pressure)
         words = [bubblereport.say_fit(fit)]
-        left_out = bubblereport.say_left_out(log, fit)
-        words += [*left_out.splitlines(), *(f"Note: {note}" for note in (*log.notes, *fit.notes))]
+        words += [f"Left out, {line}" for line in bubblereport.say_left_out(log, fit).splitlines()]
+        words += [f"Note: {note}" for note in (*log.notes, *fit.notes)]
         sizes = [self._asked(*field) for field in (
             (self.volume, "water in the tub", "m^3"), (self.depth, "depth of the stone", "m"),
             (self.flow, "free air", "m^3/s"))]

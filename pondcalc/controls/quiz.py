@@ -11,6 +11,13 @@ _SAY = ('<div role="status" aria-live="polite" style="max-width:700px;line-heigh
         'border-left:4px solid {edge};padding:2px 8px">{mark} {words}</div>')
 
 
+# long options wrap in a narrow window; without this their lines lie over each other
+_WRAP = ("<style>.pond-question .widget-radio-box{height:auto;width:auto}.pond-question .widget-radio-box label"
+         "{display:flex;flex-direction:row-reverse;justify-content:flex-end;gap:8px;height:auto;white-space:normal;"
+         "line-height:1.35;margin:3px 0;padding:0}"
+         ".pond-question .widget-radio-box input{position:static;flex:none;margin:3px 0 0 4px}</style>")
+
+
 def _reply(verdict):
     edge, mark = ("#009E73", "✔ Right.") if verdict.right else ("#D55E00", "✘ Not quite.")
     return _SAY.format(edge=edge, mark=f"<b>{mark}</b>", words=html.escape(verdict.reply))
@@ -21,8 +28,9 @@ class _Panel(W.VBox):
 
     def __init__(self, asked, children):
         self._asked = asked
-        words = W.HTML(f'<div style="max-width:700px;line-height:1.4"><b>{html.escape(asked.ask)}</b></div>')
+        words = W.HTML(_WRAP + f'<div style="max-width:700px;line-height:1.4"><b>{html.escape(asked.ask)}</b></div>')
         super().__init__([words, *children], layout={"max_width": "760px"})
+        self.add_class("pond-question")
 
     def __repr__(self):
         return f"Question: {self._asked.ask}"
