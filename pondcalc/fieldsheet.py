@@ -7,7 +7,6 @@ or degrees, the row number as in the file, and a list of every row that could no
 the numbers mean for a pond is the business of :mod:`pondcalc.survey`.
 """
 
-import csv
 import dataclasses
 import itertools
 import re
@@ -15,7 +14,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from .textfiles import SurveyError, decode
+from .textfiles import SurveyError, decode, is_number, lines_of, split_rows
 from .units import SPELLINGS, QuantityError, parse_unit, read_quantity, unit_label
 
 LENGTHS = ("foot", "inch", "yard", "meter", "centimeter", "millimeter")
@@ -121,19 +120,6 @@ def meaning_of(heading):
     return found, _LENGTH_WORDS[units[0]] if found and len({_LENGTH_WORDS[u] for u in units}) == 1 else None
 
 
-def _is_number(text):
-    return re.fullmatch(r"\s*[-+]?[\d.,]+\s*", text) is not None
-
-
-def _delimiter(heading, name):
-    bare = re.sub(r'"[^"]*"', "", heading)
-    for mark in (";", "\t", ","):
-        if mark in bare:
-            return mark
-    raise SurveyError(f"{name}: the heading {heading.strip()!r} has one column only. Columns are parted by "
-                      "commas, semicolons or tabs, for example 'lat,lon,depth_ft'. Save the sheet as CSV.")
-
-
 def _join_split_unit(header, width):
     """Put ``Depth, feet`` together again where the comma in the heading was taken for a new column."""
     while len(header) > width:
@@ -144,12 +130,12 @@ def _join_split_unit(header, width):
     return header
 
 
-def _uses_decimal_comma(columns, delimiter, notes):
+def uses_decimal_comma(columns, delimiter, notes):
     """Whether a comma inside a cell marks decimals (``3,2``) rather than thousands (``3,200``)."""
     if delimiter == ",":
         return False
-    with_comma = [cell for cells in columns for cell in cells[:2000] if "," in cell and _is_number(cell)]
-    with_point = any("." in cell and _is_number(cell) for cells in columns for cell in cells[:2000])
+    with_comma = [cell for cells in columns for cell in cells[:2000] if "," in cell and is_number(cell)]
+    with_point = any("." in cell and is_number(cell) for cells in columns for cell in cells[:2000])
     if not with_comma or with_point:
         return False
     thousands = all(re.fullmatch(r"\s*[-+]?[1-9]\d{0,2}(,\d{3})+\s*", cell) for cell in with_comma)
@@ -184,35 +170,14 @@ def read_sheet(source, what="soundings"):
         If it is empty, has no heading, no rows, or two columns that mean the same.
     """
     text, name = decode(source, what)
-    lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
-    kept = [n for n, line in enumerate(lines, 1) if line.strip(" \t,;\"") and line.lstrip(' "')[:1] != "#"]
-    forced = None
-    if kept and (told := re.fullmatch(r"sep=(.)\s*", lines[kept[0] - 1])):
-        forced, kept = told[1], kept[1:]
-    if not kept:
-        raise SurveyError(f"{name} is empty. A {what} file has a heading such as "
-                          f"{'lat,lon' if what == 'shoreline' else 'lat,lon,depth_ft'} and one row for each "
-                          "place.")
-    delimiter = forced or _delimiter(lines[kept[0] - 1], name)
-    reader = csv.reader([lines[n - 1] for n in kept], delimiter=delimiter, skipinitialspace=True)
-    records, row = [], []
-    for record in reader:
-        records.append(record)
-        row.append(kept[reader.line_num - 1])
-    header, records, row = records[0], records[1:], np.array(row[1:], int)
-    if all(_is_number(cell) or not cell.strip() for cell in header):
-        raise SurveyError(f"{name}: the first row, {lines[kept[0] - 1].strip()!r}, is numbers. It has no "
-                          "heading to say which column is which. Put a first line such as 'lat,lon,depth_ft' "
-                          "above it.")
-    if not records:
-        raise SurveyError(f"{name} has a heading but no rows below it. Add one row for each place, or check "
-                          "that the file was saved after the numbers were typed in.")
+    rows, row, delimiter = split_rows(text, name, "place", "lat,lon" if what == "shoreline" else "lat,lon,depth_ft")
+    header, records, row = rows[0], rows[1:], np.array(row[1:], int)
     while header and not header[-1].strip():
         header.pop()
     header = _join_split_unit(header, len(_without_blanks(records[0])))
     columns = [np.array(cells, object) for cells in itertools.zip_longest(*records, fillvalue="")]
     columns += [np.full(len(row), "", object)] * (len(header) - len(columns))
-    sheet = Sheet(name, lines, row, {}, {}, {})
+    sheet = Sheet(name, lines_of(text), row, {}, {}, {})
     for heading, cells in zip(header, columns, strict=False):
         meaning, unit = meaning_of(heading)
         if meaning is None:
@@ -222,7 +187,7 @@ def read_sheet(source, what="soundings"):
                               f"and {heading.strip()!r}. Rename or take out one of them.")
         sheet.cells[meaning], sheet.heading[meaning], sheet.unit[meaning] = cells, heading.strip(), unit
     sheet.heading[""] = ", ".join(cell.strip() for cell in header)
-    sheet.decimal_comma = _uses_decimal_comma(list(sheet.cells.values()), delimiter, sheet.notes)
+    sheet.decimal_comma = uses_decimal_comma(list(sheet.cells.values()), delimiter, sheet.notes)
     _drop_overlong(sheet, columns[len(header):], len(header), delimiter)
     return sheet
 

@@ -54,6 +54,8 @@ class PlanChoices:
         Fields the pond record had nothing for.
     curve : compressor.CompressorCurve, optional
         Points of a data sheet, at sea level; they take the place of the generic straight line.
+    air : mapping, optional
+        Section ``air`` of the pond record, as workbook 03 saves it.
     """
 
     volume: Any
@@ -72,6 +74,7 @@ class PlanChoices:
     price: float
     assumed: tuple = ()
     curve: Any = None
+    air: Any = None
 
     def check(self):
         """Refuse a pond without water or a diffuser without depth."""
@@ -135,6 +138,9 @@ def choices_from(pond, **changes):
     placed = pond.get("line", "submergence")
     if placed is not None:          # the diffuser stands where workbook 04 put it
         start["deepest"] = placed.to("m") + Q(OFF_BOTTOM, "m")
+    if pond.has("air"):
+        start["air"] = pond.sections["air"]
+        start["deepest"] = pond.get("air", "submergence") + Q(OFF_BOTTOM, "m")
     if STRAIGHT & set(changes):
         start["curve"] = None
     return PlanChoices(volume=Range(*(v.m_as("m^3") for v in volume)), **(start | changes),
@@ -216,6 +222,12 @@ def plan_lines(plan):
                  span([plan.pressure.working, plan.pressure.total, plan.pressure.total * ROOM], "Pa"), "pressure",
                  "08"),
     ]
+    if c.air is not None:
+        lines += [PlanLine(words, c.air[key], kind, "03") for words, key, kind in (
+            ("Oxygen out of the bubbles", "oxygen_by_bubbles", "oxygen rate"),
+            ("Oxygen taken in at the top by lifted water", "oxygen_by_surface", "oxygen rate"),
+            ("Water the bubbles lift", "lifted", "water flow"),
+            ("Time to lift one pond volume", "turnover", "time")) if key in c.air]
     if plan.point is not None:
         lines += [
             PlanLine("This compressor would send", Q(plan.point.flow_free_air, "m3/s"), "air flow", "08"),

@@ -72,6 +72,74 @@ def _decode_bytes(raw, name):
         return raw.decode("cp1252", errors="replace")
 
 
+def lines_of(text):
+    """The lines of a text, whatever marks their ends."""
+    return text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
+
+
+def split_rows(text, name, what, example):
+    """Rows of cells of a table, with the line number of each as an editor counts.
+
+    Lines that begin with ``#`` and rows without any entry are passed over. A first line such as
+    ``sep=;`` names the mark between columns; else it is a semicolon, a tab or a comma, whichever the
+    heading has.
+
+    Parameters
+    ----------
+    text : str
+    name : str
+        What to call it in messages.
+    what : str
+        One row of it in words, such as ``"place"``.
+    example : str
+        A heading that would do.
+
+    Returns
+    -------
+    tuple of (list of list of str, list of int, str)
+        Rows, the heading first; their line numbers; the mark between columns.
+
+    Raises
+    ------
+    SurveyError
+        If it is empty, has one column, no heading, or nothing below the heading.
+    """
+    lines = lines_of(text)
+    kept = [n for n, line in enumerate(lines, 1) if line.strip(" \t,;\"") and line.lstrip(' "')[:1] != "#"]
+    forced = None
+    if kept and (told := re.fullmatch(r"sep=(.)\s*", lines[kept[0] - 1])):
+        forced, kept = told[1], kept[1:]
+    if not kept:
+        raise SurveyError(f"{name} is empty. It needs a heading such as {example!r} and one row for each {what}.")
+    heading = lines[kept[0] - 1]
+    bare = re.sub(r'"[^"]*"', "", heading)
+    mark = forced or next((mark for mark in ";\t," if mark in bare), None)
+    if mark is None:
+        raise SurveyError(f"{name}: the heading {heading.strip()!r} has one column only. Columns are parted by "
+                          f"commas, semicolons or tabs, for example {example!r}. Save the sheet as CSV.")
+    reader = csv.reader([lines[n - 1] for n in kept], delimiter=mark, skipinitialspace=True)
+    rows, number = [], []
+    try:
+        for row in reader:
+            rows.append(row)
+            number.append(kept[reader.line_num - 1])
+    except csv.Error as problem:
+        raise SurveyError(f"{name} cannot be taken apart into columns ({problem}). Save the sheet as CSV "
+                          "again.") from None
+    if all(is_number(cell) or not cell.strip() for cell in rows[0]):
+        raise SurveyError(f"{name}: the first row, {heading.strip()!r}, is numbers. It has no heading to say which "
+                          f"column is which. Put a first line such as {example!r} above it.")
+    if len(rows) == 1:
+        raise SurveyError(f"{name} has a heading but no rows below it. Add one row for each {what}, or check that "
+                          "the file was saved after the numbers were typed in.")
+    return rows, number, mark
+
+
+def is_number(text):
+    """Whether a cell holds a bare number, whatever marks its decimals."""
+    return re.fullmatch(r"\s*[-+]?[\d.,]+\s*", text) is not None
+
+
 def write_rows(path, header, rows, comment=""):
     """Write a CSV file in one step: a full new file takes the place of the old, or nothing changes.
 

@@ -176,13 +176,13 @@ KINDS = {
     "pipe price": ("dollar / foot", "dollar / meter"), "lift": ("pound / foot", "kilogram / meter"),
     "money": ("dollar", "dollar"), "money a year": ("dollar / year", "dollar / year"),
     "density": ("pound / foot ** 3", "kilogram / meter ** 3"),
-    "time": ("hour", "hour"), "days": ("day", "day"), "years": ("year", "year"),
+    "seconds": ("second", "second"), "time": ("hour", "hour"), "days": ("day", "day"), "years": ("year", "year"),
     "share": ("percent", "percent"), "number": ("dimensionless", "dimensionless"),
 }
 
 _NUMBER = r"[-+−]?(?:\d[\d,]*(?:\.\d*)?|\.\d+)(?:[eE][-+]?\d+)?"
 _FRACTION = re.compile(r"^([-+−]?)(?:(\d+)[ -])?(\d+)/(\d+)(?=\D|$)")
-_FEET_INCHES = re.compile(r"^([-−]?\d+(?:\.\d+)?) ?(?:ft|feet|foot|'|’) ?(\d+(?:\.\d+)?) ?"
+_FEET_INCHES = re.compile(r"^(?!.*(?:ft|feet|foot)[23]$)([-−]?\d+(?:\.\d+)?) ?(?:ft|feet|foot|'|’) ?(\d+(?:\.\d+)?) ?"
                           r"(?:in|in\.|inch|inches|\"|”)?$", re.IGNORECASE)
 
 

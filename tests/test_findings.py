@@ -2,9 +2,12 @@
 
 import importlib.util
 
+import numpy as np
 import pytest
 
-from pondcalc import datafiles, findings, record, survey
+from pondcalc import datafiles, findings, plan, record, survey
+from pondcalc.basin import DepthTable
+from pondcalc.units import Q
 
 
 @pytest.fixture(scope="module")
@@ -79,3 +82,37 @@ def test_power_on_a_day_hotter_than_the_motor_likes():
     hot, mild = (findings.power("120 V", "4 A", "50 ft", 12, "$0.17/kWh", day)["fan_flow"].m_as("cfm")
                  for day in ("113 °F", "95 °F"))
     assert hot == pytest.approx(mild * 323.15 / 313.15, rel=1e-3), "5 C of rise both, but thinner air"
+def test_air_fits_the_record_and_comes_back(tmp_path):
+    place = findings.setting(record.demo())
+    values = findings.air(place, 3.66, 1.0, 1.4e-3, 3, "membrane")
+    kept = record.from_text(record.to_text(record.demo().with_section("air", values)))
+    assert kept.get("air", "lifted").high.m_as("gpm") == pytest.approx(values["lifted"].high.m_as("gpm"), rel=1e-4)
+    assert kept.get("air", "diffuser") == "membrane" and kept.get("air", "diffusers").m_as("dimensionless") == 3
+    # one pond volume over the water lifted, by hand, in acre-feet and gallons a minute
+    low, usual, high = (v.m_as("hour") for v in kept.get("air", "turnover"))
+    acre_feet, gallons = (kept.get(*key).usual.m_as(unit) for key, unit in ((("water", "volume"), "acre_foot"),
+                                                                           (("air", "lifted"), "gpm")))
+    assert usual == pytest.approx(acre_feet * 325851.4 / gallons / 60, rel=1e-3) and low < usual < high
+    assert "3 membrane diffusers 12.0 ft down" in findings.say_air(values)
+    assert "10 % of the water lies below" in findings.say_air(values, 0.1, "metric")
+    text = plan.say_plan(plan.first_plan(plan.choices_from(kept)))
+    assert "Water the bubbles lift" in text and "Time to lift one pond volume" in text
+    assert plan.choices_from(kept).submergence == pytest.approx(3.66, rel=1e-4)
+
+
+def test_a_diffuser_below_the_bottom_is_refused():
+    with pytest.raises(ValueError, match="is only 14.1 ft"):
+        findings.air(findings.setting(record.demo()), 5.0, 1.0, 1e-3, 1, "stone")
+
+
+def test_a_pond_without_water_borrows_and_says_so():
+    place = findings.setting(record.PondRecord("new", sections={"site": {"elevation": Q("5000 ft")}}))
+    # U.S. Standard Atmosphere 1976: 12.230 psi at 5,000 ft
+    assert place.borrowed and place.pressure == pytest.approx(12.230 * 6894.757, rel=1e-3)
+
+
+def test_share_below_is_the_table_of_a_cone():
+    # a cone keeps (1 - z/D)^3 of its water below depth z
+    depth = np.linspace(0, 4, 200)
+    table = DepthTable.si(depth, 100 * (1 - depth / 4)**2, 100 * 4 / 3 * (1 - depth / 4)**3)
+    assert findings.share_below(table, 2.0) == pytest.approx(1 / 8, rel=1e-3)

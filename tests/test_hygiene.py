@@ -12,6 +12,8 @@ MODULES = sorted((ROOT / "pondcalc").rglob("*.py"))
 ORDER = [
     {"datafiles"}, {"units"}, {"textfiles"}, {"fieldsheet", "air", "water", "doubts"}, {"surveymap"}, {"survey"},
     {"basinmesh", "handvolume", "oxygen", "airline", "compressor", "housing"}, {"basin"}, {"basinrange"},
+    {"bubbles", "column", "transfer", "bucketlog"}, {"bubblepath", "bubbleplume", "buckettest"}, {"plume"},
+    {"bubblesize", "placement"}, {"comparison", "bubblereport"},
     {"record", "findings"}, {"plan"}, {"figures", "checks"}, {"controls"}]
 ORDER[0] |= {"datatables", "limits"}
 ORDER[6] |= {"friction", "lineflow", "fittings", "pipesizes", "orifice", "branches", "curvetext", "families", "running",

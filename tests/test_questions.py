@@ -33,6 +33,13 @@ ANSWERS = {
     # ASHRAE, 1997, Fundamentals, p. 25.13, eq. 37: C 0.65, half of 2 ft to the neutral level, 20 F over 95 F
     ("06-power-housing-and-cost", "vents-only"): lambda: Q(
         34.3 / (60 * 0.65 / 144 * math.sqrt(2 * 32.174 * 1.0 * 20 / (115 + 459.67))), "in2"),
+    ("03-bubbles-and-oxygen-transfer", "rise-time"): lambda: Q(14 / (0.75 + 0.80), "s"),
+    # oxygen in 1 cfm of free air: 1.2041 kg/m3 of dry air (ISO 2533 gas constant, 20 C, 1 atm), 23.14 % oxygen by mass
+    ("03-bubbles-and-oxygen-transfer", "oxygen-given"):
+        lambda: Q(4 * 0.15 * 1.2041 * 0.2314 * 0.3048**3 * 60, "kg/h"),
+    ("03-bubbles-and-oxygen-transfer", "field-rate"): lambda: Q(0.50 * 0.90 * 1.20 * 0.40, "lb/h"),
+    # an acre-foot is 43,560 cubic feet, a gallon 231 cubic inches
+    ("03-bubbles-and-oxygen-transfer", "turnover"): lambda: Q(15 * 43560 * 1728 / 231 / 5000 / 60, "h"),
     # 0.4328 psi a foot at 20 C: density 998.21 kg/m3 (IAPWS-95 through CoolProp), g 9.80665
     ("08-your-plan", "static"): lambda: Q(998.21 * 9.80665 * 12 * 0.3048, "Pa"),
     # 250 W all year at 17.3 cents: 2,190 kWh, $378.87 by arithmetic

@@ -7,6 +7,12 @@ import ipywidgets as W
 from .. import checks
 from .explorer import FIT, said
 
+# long options wrap in a narrow window; without this their lines lie over each other
+_WRAP = ("<style>.pond-question .widget-radio-box{height:auto;width:auto}.pond-question .widget-radio-box label"
+         "{display:flex;flex-direction:row-reverse;justify-content:flex-end;gap:8px;height:auto;white-space:normal;"
+         "line-height:1.35;margin:3px 0;padding:0}"
+         ".pond-question .widget-radio-box input{position:static;flex:none;margin:3px 0 0 4px}</style>")
+
 
 def _reply(verdict):
     edge, mark = {True: ("#009E73", "✔ Right. "), False: ("#D55E00", "✘ Not quite. "),
@@ -19,8 +25,9 @@ class _Panel(W.VBox):
 
     def __init__(self, asked, children):
         self._asked = asked
-        words = W.HTML(f'<div style="max-width:700px;line-height:1.4"><b>{html.escape(asked.ask)}</b></div>')
+        words = W.HTML(_WRAP + f'<div style="max-width:700px;line-height:1.4"><b>{html.escape(asked.ask)}</b></div>')
         super().__init__([words, *children], layout={"max_width": "760px"})
+        self.add_class("pond-question")
 
     def __repr__(self):
         return f"Question: {self._asked.ask}"

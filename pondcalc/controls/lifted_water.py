@@ -1,0 +1,185 @@
+"""Explorers of workbook 03 on lifted water, surface against bubbles, places, and the reader's own air."""
+
+import warnings
+from types import SimpleNamespace
+
+import ipywidgets as W
+import numpy as np
+
+from .. import basin as bed
+from .. import bubblesize, comparison, findings, placement, plume, water
+from ..figures import lifted_water as draw
+from ..units import Q, Range, show, show_range
+from .explorer import Choice, Explorer, Slider
+from .pond import SaveButton
+
+WORKBOOK = "03-bubbles-and-oxygen-transfer"
+CFM = 4.719474e-4           # m3/s
+OFFERED = {kind: kind for kind in bubblesize.MATERIALS}
+
+
+def _feet(metres, most=1e9):
+    return f"{min(metres / 0.3048, most):.1f} ft"
+
+
+def _start_depth(place):
+    return max(place.deepest - placement.OFF_BOTTOM, 0.9)
+
+
+def lifted(pond, system="US"):
+    """How much water does the air lift, and what does splitting it do?"""
+    place = findings.setting(pond)
+    counts = np.arange(1, 9)
+    most = plume.lifted_water.si(6 * CFM, 20 * 0.3048, 8).high
+
+    def model(submergence, flow, diffusers):
+        each = plume.lifted_water.si(flow, submergence, counts, 20.0, place.pressure)
+        turnover = Range(place.volume.low / each.high, place.volume.usual / each.usual, place.volume.high / each.low)
+        return SimpleNamespace(count=counts, lifted=each, turnover=turnover, most=most,
+                               chosen=int(round(diffusers)) - 1)
+
+    def say(result, system):
+        n = result.chosen
+        low, usual, high = (Q(float(end[n]), "m3/s") for end in result.lifted)
+        hours = [Q(float(end[n]) / 3600, "h") for end in result.turnover]
+        one = result.lifted.usual[n] / result.lifted.usual[0]
+        more = f", {one:.1f} times what one diffuser lifts with all the air" if n else ""
+        return (f"{n + 1} diffuser{'s lift' if n else ' lifts'} about {show(usual, 'water flow', system, digits=2)}, "
+                f"anywhere from {show_range(low, high, 'water flow', system)}{more}. One pond "
+                f"volume takes {show_range(hours[0], hours[2], 'time', system)}.")
+    return Explorer("Lifted water", model, draw.split, say,
+                    [Slider("submergence", "Depth of the diffusers", "depth", "3 ft", "20 ft",
+                            _feet(_start_depth(place), 20), step=0.5),
+                     Slider("flow", "Free air, all together", "air flow", "0.2 cfm", "6 cfm", "4 cfm", step=0.1),
+                     Slider("diffusers", "Diffusers sharing the air", "number", "1", "8", "1", step=1)],
+                    presets={"Four share it": {"diffusers": "4"}, "Half the air": {"flow": "2 cfm"},
+                             "Half the depth": {"submergence": _feet(_start_depth(place) / 2, 20)}}, system=system)
+
+
+def _drawing(pond, place):
+    """Function that turns two ranges of oxygen (kg/s) into what the figure needs.
+
+    The axis holds what the whole surface takes in at most. A third bar is what the pond needs, if it is known.
+    """
+    full = comparison.EXCHANGE.high * place.area * water.oxygen_saturation.si(25.0, place.pressure) * 1e-3
+    need = pond.get("oxygen", "delivery")
+    wanted = [] if need is None else [("the pond needs\n(workbook 02)", Range(*(end.m_as("kg/s") for end in need)))]
+    most = 1.05 * max(full, 3.2e-4, *(values.high for _, values in wanted))
+
+    def drawn(by_bubbles, by_surface, **more):
+        rows = [("out of the bubbles", by_bubbles), ("taken in at the top\nby lifted water", by_surface), *wanted]
+        return SimpleNamespace(rows=rows, least=-0.06 * most, most=most, **more)
+    return drawn
+
+
+def two_paths(pond, system="US"):
+    """Bubbles or surface: which path brings more oxygen?"""
+    place = findings.setting(pond)
+    drawn = _drawing(pond, place)
+
+    def model(submergence, oxygen, flow, diffusers, diffuser):
+        column = findings.two_readings(submergence, 7.0, oxygen, 25.0, place.pressure)
+        found = comparison.compare_paths.si(flow, submergence, column, place.area, diffuser, int(round(diffusers)))
+        return drawn(found.bubbles, found.surface, found=found)
+
+    def say(result, system):
+        def span(values):
+            low, high = (Q(3600 * float(end), "kg/h") for end in (values.low, values.high))
+            return show_range(low, high, "oxygen rate", system)
+        ratio = result.found.ratio
+        return (f"The bubbles give {span(result.found.bubbles)} of oxygen. The water they lift takes in "
+                f"{span(result.found.surface)} at the top, in the usual case {ratio.usual:.1f} times as much.")
+    return Explorer("Two paths for oxygen", model, draw.paths, say, _air_sliders(place, "1 mg/L"),
+                    presets={"Bottom without oxygen": {"oxygen": "0 mg/L"}, "Well mixed": {"oxygen": "7 mg/L"},
+                             "Trickle of air": {"flow": "0.3 cfm"}}, system=system)
+
+
+def _air_sliders(place, oxygen):
+    deepest = max(_start_depth(place), 1.5)
+    return [Slider("submergence", "Depth of the diffusers", "depth", "2 ft", _feet(deepest + 0.5), _feet(deepest),
+                   step=0.5),
+            Slider("oxygen", "Oxygen at the diffusers", "oxygen", "0 mg/L", "12 mg/L", oxygen, step=0.5),
+            Slider("flow", "Free air, all together", "air flow", "0.2 cfm", "8 cfm", "3 cfm", step=0.1),
+            Slider("diffusers", "Diffusers sharing the air", "number", "1", "8", "2", step=1),
+            Choice("diffuser", "Kind of diffuser", OFFERED, "membrane")]
+
+
+def places(basin, shoreline, system="US"):
+    """Where should the diffusers lie?"""
+    deepest = float(np.max(basin.depth))
+    levels = np.linspace(0, deepest, 40)
+    table = bed.depth_table.si(basin)
+    shares = bed.volume_below.si(table, levels) / table.volume[0]
+    bank = np.append(shoreline.x, shoreline.x[0]), np.append(shoreline.y, shoreline.y[0])
+
+    def model(count, spacing, off_bottom):
+        found, short = _quiet_places(basin, int(round(count)), spacing, off_bottom)
+        level = float(found.diffuser_depth[0])
+        return SimpleNamespace(basin=basin, shoreline_x=bank[0], shoreline_y=bank[1], places=found, spacing=spacing,
+                               level=level, levels=levels, shares=shares, share=findings.share_below(table, level),
+                               short=short, wanted=int(round(count)))
+
+    def say(result, system):
+        found = result.places
+        depths = [show(Q(float(end), "m"), "depth", system, digits=2) for end in
+                  (found.diffuser_depth.min(), found.diffuser_depth.max())]
+        where = depths[0] if depths[0] == depths[1] else f"{depths[0]} to {depths[1]}"
+        fewer = (f"Only {len(found.x)} of {result.wanted} places are deep enough and far enough apart. " if result.short
+                 else "")
+        return (f"{fewer}{len(found.x)} diffuser{'s' if len(found.x) > 1 else ''} stand {where} down. "
+                f"{100 * result.share:.1f} % of the water lies deeper than the deepest of them (inside the dashed "
+                "line) and stays mostly unstirred. Darker is deeper.")
+    return Explorer("Places for the diffusers", model, draw.places, say,
+                    [Slider("count", "Diffusers", "number", "1", "8", "2", step=1),
+                     Slider("spacing", "Distance between two, at least", "distance", "5 ft", "150 ft", "15 ft", step=5),
+                     Slider("off_bottom", "Height off the bottom", "depth", "0.5 ft", "8 ft", "2 ft", step=0.5)],
+                    presets={"Far apart": {"count": "4", "spacing": "80 ft"},
+                             "Half way up": {"off_bottom": "7 ft"}}, system=system, size=(7.2, 4.3))
+
+
+def _quiet_places(basin, count, spacing, off_bottom):
+    """Suggested places, and whether there are fewer than asked for."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")         # the sentence says it
+        found = placement.suggest_places.si(basin.x, basin.y, basin.depth, count, spacing, off_bottom)
+    return found, len(found.x) < count
+
+
+class OwnAir(W.VBox):
+    """Choose air and diffusers for the reader's own pond, see what they give, and save it."""
+
+    def __init__(self, pond, system="US"):
+        self._pond, self._place = pond, findings.setting(pond)
+        place = self._place
+        drawn = _drawing(pond, place)
+
+        def model(**choices):
+            found = self._section(**choices)
+            rates = [Range(*(end.m_as("kg/s") for end in found[key])) for key in ("oxygen_by_bubbles",
+                                                                                 "oxygen_by_surface")]
+            return drawn(*rates, values=found)
+
+        def say(result, system):
+            below = findings.share_below(place.table, result.values["submergence"].m_as("m"))
+            lead = ("This record has no volume yet, so the water of the demonstration pond stands in. "
+                    if place.borrowed else "")
+            return lead + findings.say_air(result.values, below, system)
+        self.explorer = Explorer(f"Air for {pond.name}", model, draw.paths, say, _air_sliders(place, "2 mg/L"),
+                                 system=system)
+        self.saver = SaveButton("air", self.values, WORKBOOK)
+        super().__init__([self.explorer, self.saver], layout={"max_width": "760px"})
+
+    def __repr__(self):
+        return "Explorer: air for my pond"
+
+    def _section(self, submergence, oxygen, flow, diffusers, diffuser):
+        return findings.air(self._place, submergence, oxygen, flow, int(round(diffusers)), diffuser)
+
+    def values(self):
+        """The section ``air`` as the sliders stand."""
+        if self._pond.invented:
+            raise ValueError("this is the demonstration pond. Start your own in workbook 00, find its water in 01, "
+                             "then run this workbook again.")
+        if self._place.borrowed:
+            raise ValueError("this record has no volume yet. Do workbook 01 for your pond first.")
+        return self._section(**self.explorer.values)

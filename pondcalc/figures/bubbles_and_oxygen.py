@@ -1,0 +1,129 @@
+"""Figures of workbook 03 on single bubbles and kinds of diffusers."""
+
+import numpy as np
+
+from ..units import KINDS, format_number, to_display, unit_label
+from . import style
+
+DEEPEST = 9.144         # m, 30 ft: the depth axes stand still here
+FASTEST = 0.75          # m/s
+BARS = ((style.SKY, ""), (style.GREEN, "//"), (style.ORANGE, "xx"))
+
+
+def rise(figure, result, system):
+    """One bubble from the diffuser (bottom) to the surface (top): gas left, size and speed against depth.
+
+    `result` has path (bubblepath.Path), speed (m/s through the water, at each depth) and plume_speed (m/s).
+    """
+    depth = to_display(result.path.depth, "depth", "m", system)
+    floor = to_display(DEEPEST, "depth", "m", system)
+
+    def panel(left, **labels):
+        ax = style.axes(figure, (left, 0.15, 0.26, 0.7), ylim=(floor, 0), **labels)
+        ax.axhline(depth[0], color="#888888", linewidth=1, linestyle=":")
+        ax.tick_params(labelleft=left < 0.1)
+        return ax
+    gas = panel(0.09, xlabel="Gas left (% of the start)", xlim=(0, 130), xticks=(0, 50, 100),
+                ylabel=style.axis_label("Depth", "depth", system))
+    gas.plot(100 * result.path.oxygen_left, depth, label="oxygen", **style.LINES[0])
+    gas.plot(100 * result.path.nitrogen_left, depth, label="nitrogen", **style.LINES[1])
+    size = panel(0.4, xlabel="Diameter (% of the start)", xlim=(0, 150), xticks=(0, 50, 100))
+    size.plot(100 * result.path.diameter / result.path.diameter[0], depth, **style.LINES[2])
+    fast = panel(0.71, xlabel=style.axis_label("Speed", "speed", system),
+                 xlim=(0, to_display(FASTEST, "speed", "m/s", system)))
+    fast.plot(to_display(result.speed + result.plume_speed, "speed", "m/s", system), depth, label="past the bank",
+              **style.LINES[0])
+    fast.plot(to_display(result.speed, "speed", "m/s", system), depth, label="through the water",
+              **(style.LINES[4] | {"linewidth": 1.6}))
+    for ax in (gas, fast):
+        ax.legend(loc="lower center", bbox_to_anchor=(0.5, 1.0), fontsize=8.5, handlelength=1.6, borderpad=0)
+
+
+def transfer_map(figure, result, system):
+    """Share of the oxygen transferred for every bubble size and depth, with one choice marked.
+
+    `result` has diameter and depth (axes, m), share (rows are depths), per_depth (True for % a foot or meter), size,
+    submergence (m) and here (value at the mark, in the unit drawn).
+    """
+    ax = style.axes(figure, (0.1, 0.145, 0.74, 0.8), xscale="log",
+                    xlabel=style.axis_label("Bubble at the diffuser", "bubble", system),
+                    ylabel=style.axis_label("Depth of the diffuser", "depth", system))
+    levels = np.arange(0, 101, 10)
+    shown = 100 * result.share
+    if result.per_depth:
+        shown = shown / to_display(result.depth, "depth", "m", system)[:, None]
+        levels = np.arange(0, 6.1, 0.5) if system == "US" else np.arange(0, 20.1, 2)
+    depth = to_display(result.depth, "depth", "m", system)
+    millimetres = 1000 * result.diameter
+    filled = ax.contourf(millimetres, depth, shown, levels=levels, cmap="Blues", extend="both")
+    lines = ax.contour(millimetres, depth, shown, levels=levels[::2], colors="#333333", linewidths=0.6)
+    ax.clabel(lines, fmt=lambda v: f"{v:g}", fontsize=8)
+    ax.plot(1000 * result.size, to_display(result.submergence, "depth", "m", system), "o", color=style.RED,
+            markersize=9, markeredgecolor="white", clip_on=False)
+    ax.set_ylim(to_display(DEEPEST, "depth", "m", system), depth[0])
+    ticks = (0.5, 1, 2, 3, 5, 8, 12)
+    ax.set_xticks(ticks, [f"{tick:g}" for tick in ticks])
+    ax.set_xticks([], minor=True)
+    bar = figure.colorbar(filled, cax=figure.add_axes([0.865, 0.145, 0.025, 0.8]))
+    unit = unit_label(KINDS["depth"][system != "US"])
+    bar.set_label(f"Oxygen transferred (% for each {unit})" if result.per_depth else "Oxygen transferred (%)")
+
+
+def kinds(figure, result, system):
+    """Kinds of diffuser side by side: share of the oxygen that dissolves, and water lifted.
+
+    `result` has options (comparison.Options), share (Range of arrays), most_lift (m3/s).
+    """
+    rows = np.arange(len(result.options.diffuser))
+    left = style.axes(figure, (0.15, 0.15, 0.37, 0.74), xlim=(0, 80), xlabel="Oxygen dissolved (% of that blown in)",
+                      title="Oxygen out of the bubbles")
+    right = style.axes(figure, (0.6, 0.15, 0.37, 0.74), xlim=(0, to_display(result.most_lift, "water flow", "m^3/s",
+                                                                            system)),
+                       xlabel=style.axis_label("Water lifted", "water flow", system), title="Water lifted")
+    lifted = [to_display(end, "water flow", "m^3/s", system) for end in result.options.lifted]
+    for row, (colour, hatch) in zip(rows, BARS, strict=True):
+        _range_bar(left, row, [100 * end[row] for end in result.share], colour, hatch)
+        _range_bar(right, row, [end[row] for end in lifted], colour, hatch)
+    left.set_yticks(rows, result.options.diffuser)
+    right.set_yticks(rows, [""] * len(rows))
+    for ax in (left, right):
+        ax.set_ylim(len(rows) - 0.4, -0.6)
+        ax.grid(axis="y", visible=False)
+
+
+def _range_bar(ax, row, ends, colour, hatch):
+    """A bar from low to high with a thick mark at the usual value."""
+    low, usual, high = (float(value) for value in ends)
+    ax.barh(row, high - low, left=low, height=0.5, color=colour, hatch=hatch, edgecolor=style.BLACK)
+    ax.plot([usual, usual], [row - 0.33, row + 0.33], color=style.BLACK, linewidth=3)
+
+
+def tub(figure, result, system):
+    """A tub test: readings and the fitted curve, what the curve misses, and kLa with its interval.
+
+    `result` has log, fit (buckettest.BucketFit), minutes and curve (drawn line), truth (1/s or None), last (min).
+    """
+    minutes, used = np.asarray(result.log.time) / 60, np.asarray(result.fit.used)
+    ax = style.axes(figure, (0.09, 0.42, 0.62, 0.5), xlim=(0, result.last), ylim=(0, 1.2 * result.top),
+                    ylabel=style.axis_label("Oxygen", "oxygen", system))
+    ax.plot(minutes[used], result.log.dissolved_oxygen[used], "o", color=style.BLUE, markersize=4, label="used")
+    ax.plot(minutes[~used], result.log.dissolved_oxygen[~used], "x", color=style.RED, markersize=6, label="left out")
+    ax.plot(result.minutes, result.curve, color=style.BLACK, linewidth=1.4, label="fitted curve")
+    ax.axhline(result.fit.saturation, color=style.BLACK, linestyle=":", linewidth=1.2)
+    ax.text(0.99 * result.last, result.fit.saturation, f"settles at {format_number(result.fit.saturation)}", ha="right",
+            va="bottom", fontsize=9)
+    ax.legend(loc="lower right", fontsize=9)
+    miss = style.axes(figure, (0.09, 0.13, 0.62, 0.21), xlim=(0, result.last), ylim=(-0.5, 0.5), xlabel="Minutes",
+                      ylabel="Off by (mg/L)")
+    miss.axhline(0, color=style.BLACK, linewidth=1)
+    off = np.asarray(result.fit.residuals)
+    miss.plot(minutes[used], np.clip(off[used], -0.48, 0.48), "o", color=style.BLUE, markersize=3.5)
+    miss.plot(minutes[~used], np.clip(off[~used], -0.48, 0.48), "x", color=style.RED, markersize=5)
+    side = style.axes(figure, (0.83, 0.13, 0.14, 0.79), xlim=(-0.5, 0.5), xticks=[], ylim=(0, 3600 * result.most),
+                      ylabel="kLa (per hour)")
+    low, value, high = (3600 * min(max(v, 0.0), result.most) for v in (result.fit.kla_low, result.fit.kla,
+                                                                       result.fit.kla_high))
+    side.errorbar(0, value, yerr=[[value - low], [high - value]], fmt="s", capsize=7, color=style.BLUE, markersize=7)
+    if result.truth is not None:
+        side.axhline(3600 * result.truth, color=style.RED, linestyle="--")
+        side.text(0.48, 3600 * result.truth * 1.02, "truth", color=style.RED, ha="right", va="bottom", fontsize=9)

@@ -1,0 +1,109 @@
+"""The forms and explorers on bubbles without a browser: messages, saving, the silly ends of every slider."""
+
+import html
+import importlib.util
+import itertools
+import re
+
+import pytest
+
+from pondcalc import basin, bucketlog, datafiles, record, survey
+from pondcalc.controls import bubbles_and_oxygen, lifted_water
+from pondcalc.controls.explorer import Choice
+from pondcalc.controls.own_bucket import OwnBucket
+from pondcalc.figures import style
+from pondcalc.units import Q, Range
+
+READINGS = "\n".join(f"{minute} {level}" for minute, level in enumerate(
+    (0.4, 1.2, 1.9, 2.6, 3.2, 3.7, 4.2, 4.6, 5.0, 5.4, 5.7, 5.9, 6.2, 6.4, 6.6, 6.8, 6.9, 7.1, 7.2, 7.3, 7.4, 7.5)))
+
+
+def _said(form):
+    return html.unescape(re.sub("<[^>]+>", "", form.message.value))
+
+
+def _worked(**fields):
+    form = OwnBucket(record.demo())
+    for name, value in fields.items():
+        getattr(form, name).value = value
+    form.work()
+    return form
+
+
+@pytest.mark.parametrize("fields, words", [
+    ({}, "Choose a log file"), ({"typed": "0 x"}, "Line 1"), ({"typed": READINGS}, "water temperature is missing"),
+    ({"typed": READINGS, "temperature": "73"}, "Write something like 73 F"),
+    ({"typed": READINGS, "temperature": "5 ft"}, "is not a water temperature"),
+    ({"typed": READINGS, "temperature": "200 F"}, "0 to 40 °C (32 to 104 °F)"),
+    ({"typed": READINGS, "temperature": "73 F", "volume": "-18 gal"}, "above zero"),
+    ({"typed": READINGS, "temperature": "73 F", "volume": "18 gal", "depth": "16 in", "flow": "0.001 cfm"},
+     "of the oxygen blown in dissolved")])
+def test_what_cannot_be_fitted_is_said_and_draws_nothing(fields, words):
+    form = _worked(**fields)
+    assert _said(form).startswith("Not fitted:") and words in _said(form) and not form.picture.value
+
+
+def test_typed_readings_are_fitted_drawn_and_rated():
+    form = _worked(typed=READINGS, temperature="73 F", volume="18 gal", depth="16 in", flow="0.14 cfm")
+    assert "kLa" in _said(form) and "Standard rate" in _said(form)
+    assert re.search(r'aria-label="[^"]{40,}"', form.picture.value)
+
+
+def test_air_of_the_demonstration_pond_is_not_saved(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    for pond, words in ((record.demo(), "demonstration pond"), (record.PondRecord("new"), "workbook 01")):
+        chosen = lifted_water.OwnAir(pond)
+        chosen.saver.save()
+        assert "Not saved" in chosen.saver.message.value and words in chosen.saver._message.value
+    assert not list(tmp_path.iterdir())
+
+
+def test_air_of_a_pond_of_ones_own_is_saved_as_the_sliders_stand(tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    demo = record.demo()
+    mine = record.PondRecord("Mine", sections={name: dict(values) for name, values in demo.sections.items()})
+    record.save(mine)
+    chosen = lifted_water.OwnAir(mine)
+    chosen.explorer.set_texts({"flow": "2 cfm", "diffusers": "3", "diffuser": "stone"})
+    chosen.saver.save()
+    kept = record.load(record.FILE_NAME)
+    assert kept.get("air", "diffuser") == "stone" and kept.get("air", "diffusers").m_as("") == 3
+    assert kept.get("air", "flow_free_air").usual.m_as("cfm") == pytest.approx(2.0)
+    assert kept.get("water", "volume") is not None and kept.stamps["air"]["by"] == lifted_water.WORKBOOK
+
+
+@pytest.fixture(scope="module")
+def explorers():
+    read = survey.read_survey(datafiles.path("demo-soundings.csv"), datafiles.path("demo-shoreline.csv"))
+    points, bank = read.soundings, read.shoreline
+    bed = basin.build_basin.si(points.x, points.y, points.depth, bank.x, bank.y)
+    log, demo = bucketlog.read_log(datafiles.path("demo-bucket-test.csv")), record.demo()
+    need = Range(*(Q(v, "lb/h") for v in (0.0, 2.0, 9.0)))
+    thirsty = demo.with_section("oxygen", {"delivery": need})
+    return [bubbles_and_oxygen.one_bubble(), bubbles_and_oxygen.transfer_map(), bubbles_and_oxygen.diffuser_kinds(),
+            bubbles_and_oxygen.tub_cuts(log), lifted_water.lifted(demo), lifted_water.two_paths(thirsty),
+            lifted_water.places(bed, bank), lifted_water.OwnAir(demo).explorer]
+
+
+@pytest.mark.parametrize("number", range(8))
+def test_every_corner_of_the_sliders_has_an_answer(explorers, number):
+    explorer = explorers[number]
+    ends = [[c.options[w] for w in c.options] if isinstance(c, Choice) else [c.value(c.low), c.value(c.high)]
+            for c in explorer._controls]
+    corners = list(itertools.product(*ends))
+    for corner in corners:
+        values = dict(zip(explorer.values, corner, strict=True))
+        result = explorer._model(**values)
+        for system in ("US", "metric"):
+            sentence = explorer._sentence(result, system)
+            assert len(sentence) > 40 and "nan" not in sentence and "no value" not in sentence, values
+        if corner in (corners[0], corners[-1]):
+            assert "<svg" in style.render(explorer._picture, result, "metric")
+
+
+def test_the_truth_shown_is_that_of_the_script():
+    path = datafiles.path("demo-bucket-test.csv").with_name("make_bucket_test.py")
+    spec = importlib.util.spec_from_file_location("make_bucket_test", path)
+    maker = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(maker)
+    assert bubbles_and_oxygen.TRUTH * 3600 == pytest.approx(maker.KLA)
