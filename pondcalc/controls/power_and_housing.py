@@ -293,7 +293,7 @@ class OwnPower(W.VBox):
         self.watts = W.Text(description="Watts, if a meter shows them", placeholder="such as 240 W", **wide)
         self.factor = W.Text(description="or power factor, if shown", placeholder="such as 0.58", **wide)
         self.price = W.Text(description="Price of electricity", value=_price(pond), **wide)
-        self.length = W.Text(description="Wire, panel to machine, one way",
+        self.length = W.Text(description="Wire to it, one way",
                              placeholder="such as 180 ft", **wide)
         self.gauge = W.Dropdown(description="Copper wire (AWG)", options=list(wiring.GAUGES), value=12, **wide)
         self.hottest = W.Text(description="Hottest afternoon, in the shade", placeholder="such as 97 °F", **wide)
