@@ -321,18 +321,17 @@ def say_own_line(own, system="US"):
         return show(Q(float(value), "Pa"), "pressure", system, digits=2)
     b = own.half
     lines = [f"Water over the diffuser: {pressure(b.static)}. Wet diffuser: {pressure(own.new.diffuser)} new, "
-             f"{pressure(own.aged.diffuser)} aged. Line: {pressure(b.line)}. Fittings: {pressure(b.fittings)}. "
-             f"Check valve: {pressure(b.check_valve)}."]
+             f"{pressure(own.aged.diffuser)} aged.",
+             f"Line: {pressure(b.line)}. Fittings: {pressure(b.fittings)}. Check valve: {pressure(b.check_valve)}."]
     if own.trouble:
         return "\n".join([*lines, own.trouble])
     flows = own.flow_free_air
     if own.curve is None:
-        lines.append(f"For {show(Q(flows.usual, 'm3/s'), 'air flow', system)} of free air the gauge should read "
-                     f"{_span(own, system)}, from a new to an aged diffuser.")
+        lines.append(f"For {show(Q(flows.usual, 'm3/s'), 'air flow', system)} of free air:")
     else:
         lines.append(f"Your compressor should send {show(Q(flows.high, 'm3/s'), 'air flow', system)} with a new "
-                     f"diffuser and {show(Q(flows.low, 'm3/s'), 'air flow', system)} with an aged one; the gauge "
-                     f"should read {_span(own, system)}.")
+                     f"diffuser and {show(Q(flows.low, 'm3/s'), 'air flow', system)} with an aged one.")
+    lines.append(f"The gauge should read {_span(own, system)}, from a new to an aged diffuser.")
     lines.append(f"Look for a machine good for {pressure(own.aged.total)} day and night, which is the aged reading and "
                  "15 % more.")
     return "\n".join(lines)

@@ -119,7 +119,10 @@ def random_branches(rng, count):
 @given(st.integers(0, 10**6), st.integers(1, 6), st.floats(1e-5, 8e-3))
 def test_mass_balance_and_equal_pressure(seed, count, total):
     made = random_branches(np.random.default_rng(seed), count)
-    found = branches.solve_branches.si(made, total)
+    try:
+        found = branches.solve_branches.si(made, total)
+    except compressor.CannotReach:
+        return                      # more air than a small hole can pass, and it says so
     flows = found.flow_free_air
     assert np.all(flows >= 0) and flows.sum() == pytest.approx(total, rel=1e-6, abs=1e-9)
     with warnings.catch_warnings():

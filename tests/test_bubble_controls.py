@@ -54,7 +54,7 @@ def test_air_of_the_demonstration_pond_is_not_saved(tmp_path, monkeypatch):
     for pond, words in ((record.demo(), "demonstration pond"), (record.PondRecord("new"), "workbook 01")):
         chosen = lifted_water.OwnAir(pond)
         chosen.saver.save()
-        assert "Not saved" in chosen.saver.message.value and words in chosen.saver._message.value
+        assert "Not saved" in chosen.saver.message.value and words in chosen.saver.message.value
     assert not list(tmp_path.iterdir())
 
 

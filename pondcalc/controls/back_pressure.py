@@ -279,17 +279,21 @@ def line_cost(pond, system="US"):
         chosen = linechoice.choose_line.si(inside, linechoice.prices_by_plastic.si(outside, inside, pipe_price, one),
                                            *rest, **options)
         no_loss = linechoice.choose_line.si([10.0], [0.0], *rest, elevation=start.elevation).energy_cost[0]
+        n = chosen.enough
+        reached = chosen.line_loss[n] < linechoice.NEGLIGIBLE * chosen.pressure_gauge[n]
         return SimpleNamespace(names=names, pipe=chosen.pipe_cost, push=chosen.energy_cost - no_loss,
-                               cheapest=chosen.cheapest, enough=chosen.enough, chosen=chosen, no_loss=no_loss)
+                               cheapest=chosen.cheapest, enough=n if reached else None, chosen=chosen,
+                               no_loss=no_loss)
 
     def say(result, system):
         c, best = result.chosen, result.cheapest
         if not np.isfinite(c.total_cost[best]):
             return "Every size here chokes at this flow. Ask for less air or wider pipe."
+        past = ("Even the widest size here loses more than a gauge's doubt." if result.enough is None else
+                f"Past {result.names[result.enough]}, more bore buys nothing a gauge could show.")
         total = show(Q(float(result.pipe[best] + result.push[best]), "dollar"), "money")
         return (f"Cheapest over the years: {result.names[best]}, {total} for pipe and for pushing air through it, with "
-                f"{_psi(c.line_loss[best], system, 2)} lost. Past {result.names[result.enough]}, more bore buys "
-                f"nothing a gauge could show. Lifting the air into the water costs "
+                f"{_psi(c.line_loss[best], system, 2)} lost. {past} Lifting the air into the water costs "
                 f"{show(Q(float(result.no_loss), 'dollar'), 'money')} in any case.{result.note}")
     return Explorer("Pipe once, or electricity for years", model, draw.cost, say,
                     [_length_slider(start),

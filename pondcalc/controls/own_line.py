@@ -10,7 +10,7 @@ import numpy as np
 from .. import airline, compressor, curvetext, families, lineplan
 from ..figures import back_pressure as draw
 from ..figures import style
-from ..units import KINDS, Q, QuantityError, read_quantity, unit_label
+from ..units import KINDS, Q, QuantityError, read_quantity, show, unit_label
 from .explorer import FIT
 from .pond import SaveButton, said
 
@@ -49,7 +49,7 @@ class OwnLine(W.VBox):
         wide = {"style": {"description_width": "230px"}, "layout": {"width": "560px"}}
         self.depth = W.Text(value=depth, description="Depth of the diffuser", **wide)
         self.runs = W.Textarea(value=runs, rows=3, description="Line: length, bore; one run a line", **wide)
-        self.wet = W.Text(description="Wet pressure, new (may stay empty)", placeholder="for example: 11 inH2O", **wide)
+        self.wet = W.Text(description="Wet pressure, if you know it", placeholder="for example: 11 inH2O", **wide)
         self.points = W.Textarea(value=points, rows=5, description="Compressor: pressure, free air",
                                  placeholder="one point a line, such as\n5 psi, 4.3 cfm\n10 psi, 3.9 cfm", **wide)
         self.flow = W.Text(value=flow, description="Or: free air you want", **wide)
@@ -80,7 +80,9 @@ class OwnLine(W.VBox):
             self.message.value = said(f"Not worked out: {problem}")
             return
         self.own = own
+        height = show(Q(own.elevation, "m"), "elevation", self._system)
         words = [lineplan.say_own_line(own, self._system), *self._kinds(own),
+                 f"Reckoned for a height of {height} above sea level; workbook 00 keeps that of your pond.",
                  *dict.fromkeys(f"Note: {w.message}" for w in caught)]
         self.message.value = ('<div role="status" aria-live="polite" style="max-width:700px;line-height:1.4;'
                               f'white-space:pre-line">{html.escape(chr(10).join(words))}</div>')

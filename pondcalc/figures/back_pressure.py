@@ -158,7 +158,7 @@ def gauge(figure, result, system):
 def cost(figure, result, system):
     """Cost of each size of line: pipe, and the electricity that pushes air through it.
 
-    `result` has names, pipe and push (dollars, one a size), cheapest and enough (places).
+    `result` has names, pipe and push (dollars, one a size), cheapest and enough (places; None where no size is).
     """
     most = 2000.0
     ax = style.axes(figure, (0.11, 0.2, 0.86, 0.74), xlim=(-0.6, len(result.names) - 0.4), ylim=(0, most),
@@ -172,7 +172,7 @@ def cost(figure, result, system):
         words = "chokes" if not np.isfinite(total) else f"${format_number(total, 3)}" + (" ↑" if total > most else "")
         ax.text(place, min(total, 0.93 * most), words, ha="center", va="bottom", fontsize=9.5,
                 bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.8, "alpha": 0.8})
-    marks = {result.cheapest: "cheapest", result.enough: "wide enough"}
+    marks = {result.enough: "wide enough", result.cheapest: "cheapest"}
     if result.cheapest == result.enough:
         marks[result.enough] = "cheapest and\nwide enough"
     ax.set_xticks(range(len(result.names)), [f"{name}\n{marks.get(n, '')}" for n, name in enumerate(result.names)],

@@ -1,0 +1,93 @@
+"""The explorers and the form of workbook 04: they speak at every end of their sliders, and the form keeps a line."""
+
+import re
+
+import pytest
+
+from pondcalc import lineplan, record
+from pondcalc.controls import back_pressure, own_line
+from pondcalc.controls.explorer import Slider
+
+MAKERS = [back_pressure.budget_bars, back_pressure.CompressorOnLine, back_pressure.branched, back_pressure.detective,
+          back_pressure.line_cost, back_pressure.which_size, back_pressure.will_it_sink]
+LINE = "200 ft, 1.049 in\n50 ft, 5/8 in"
+POINTS = "0 psi, 4.6 cfm\n10 psi, 3.9 cfm\n20 psi, 2.9 cfm"
+
+
+def words(explorer):
+    return re.sub("<[^>]+>", "", explorer._readout.value)
+
+
+def made(maker, pond=None):
+    found = maker(pond or record.demo())
+    return getattr(found, "explorer", found)
+
+
+@pytest.mark.parametrize("maker", MAKERS, ids=lambda m: m.__name__)
+def test_explorers_speak_at_both_ends_in_both_systems(maker):
+    explorer = made(maker)
+    for end in ("start", "low", "high"):
+        explorer.set_values({c.name: c.value(getattr(c, end)) for c in explorer._controls if isinstance(c, Slider)})
+        said = words(explorer)
+        assert len(said) >= 40 and "nan" not in said and "inf" not in said, said
+        assert "No answer" not in said or "chokes" in said, said
+    explorer.set_system("metric")
+    assert not re.search(r"\d (psi|ft|cfm)\b", words(explorer)), "US units left in a metric sentence"
+
+
+def test_predictions_are_what_the_sliders_show():
+    # by hand: half the bore is 2 to the power 4.75 (Blasius), 27 times, less for denser air; so over 20
+    explorer = made(back_pressure.budget_bars)
+    whole = explorer._model(**explorer.values).new.line
+    half = explorer._model(**explorer.values | {"inside_diameter": explorer.values["inside_diameter"] / 2}).new.line
+    assert 20 < half / whole < 27
+    flows = made(back_pressure.branched)
+    assert flows._model(**flows.values).flows[0] == 0
+    flows.set_texts({"how": back_pressure.DRILLED, "flow": "4 cfm"})
+    assert flows._model(**flows.values).flows == pytest.approx([flows.values["flow"] / 3] * 3, rel=1e-3)
+    drifted = flows._model(**flows.values | {"flow": 2 * flows.values["flow"]}).flows
+    assert max(drifted) / min(drifted) > 1.05, "holes are right for one flow only"
+
+
+def test_a_record_without_water_still_opens():
+    for maker in MAKERS:
+        assert len(words(made(maker, record.PondRecord("new")))) >= 40
+
+
+def test_typed_points_are_used_or_refused():
+    box = back_pressure.CompressorOnLine(record.demo())
+    box.points.value = "0 psi, 2 cfm\n9 psi, 1.5 cfm"
+    box.use()
+    assert box.explorer.values["machine"] == "typed" and "2 points" in box.message.value
+    assert "sends 1.6 cfm" in words(box.explorer)
+    box.points.value = "9 psi"
+    box.use()
+    assert "Not used" in box.message.value and len(box.curve.flow_free_air) == 2
+
+
+def test_the_form_works_keeps_and_begins_again_from_what_was_kept(tmp_path):
+    form = own_line.OwnLine(record.demo())
+    form.saver._path = record.save(record.demo(), tmp_path / "my-pond.json")
+    form.saver.save()
+    assert "nothing to save" in form.saver.message.value
+    form.runs.value, form.points.value = LINE, POINTS
+    form.work()
+    assert "day and night" in form.message.value and "role=\"img\"" in form.picture.value
+    form.saver.save()
+    pond = record.load(tmp_path / "my-pond.json")
+    assert lineplan.line_start(pond).length == pytest.approx(250 * 0.3048, rel=1e-5)
+    again = own_line.OwnLine(pond, "metric")
+    again.work()
+    assert again.runs.value.splitlines()[1].startswith("15.24 m, 15.875 mm")
+    assert again.own.flow_free_air.usual == pytest.approx(form.own.flow_free_air.usual, rel=1e-3)
+
+
+@pytest.mark.parametrize("field, typed, says", [
+    ("depth", "deep", "number"), ("depth", "3 psi", "length"), ("runs", "250 ft", "1 part"),
+    ("points", "5 psi", "parts"), ("flow", "4 ft", "m"), ("wet", "1 cfm", "pressure")])
+def test_the_form_says_what_it_cannot_read(field, typed, says):
+    form = own_line.OwnLine(record.demo())
+    getattr(form, field).value = typed
+    form.work()
+    assert "Not worked out" in form.message.value and says in form.message.value
+    assert form.own is None
