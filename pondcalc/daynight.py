@@ -26,7 +26,8 @@ from .units import quantities, record
 __all__ = ["PondShape", "Conditions", "BloomCrash", "Overturn", "DayNight", "simulate", "dawn_low"]
 
 HOUR, DAY = 3600.0, 86400.0
-HALF_USE = 0.2          # mg/L at which use falls to half for want of oxygen; from memory, models take 0.1 to 1.4
+# mg/L at which use falls to half for want of oxygen; from memory, models take 0.1 to 1.4
+HALF_USE = 0.2
 WARMEST_HOUR = 16.0     # solar time, of the water; common experience
 PARTS = ("plankton", "mud", "fish", "weeds", "load")
 
@@ -102,9 +103,9 @@ class PondShape:
 
 @record(temperature="degC", temperature_swing="delta_degC", chlorophyll="mg/m^3", secchi_depth="m",
         assimilation="1/hour", light_saturation="W/m^2", mud_20c="g/m^2/day", fish_mass_per_area="kg/m^2",
-        fish_mass="kg", fish_rate="mg/kg/hour", wind_speed="m/s", night_wind_speed="m/s", exchange_low="m/day", load="mg/L",
-        load_per_day="mg/L/day", load_rate_20c="1/day", weed_production="g/m^2/hour", weed_use_20c="g/m^2/day",
-        latitude="degree")
+        fish_mass="kg", fish_rate="mg/kg/hour", wind_speed="m/s", night_wind_speed="m/s",
+        load="mg/L", load_per_day="mg/L/day", load_rate_20c="1/day", weed_production="g/m^2/hour",
+        weed_use_20c="g/m^2/day", latitude="degree")
 class Conditions:
     """What the landowner can know or guess of a pond for a few days; each a number or one a run.
 
@@ -168,7 +169,8 @@ class Conditions:
                 raise ValueError(f"Conditions: {name} must be more than 0.")
         t = np.asarray(self.temperature, float)
         if np.any((t < 0) | (t > 40)):
-            raise ValueError(f"Conditions: the water's temperature is {float(np.ravel(t)[0]):.3g} °C; it must be 0 to "
+            raise ValueError(f"Conditions: the water's temperature is {float(np.ravel(t)[0]):.3g} °C; it "
+                             "must be 0 to "
                              "40 °C (32 to 104 °F). Was Fahrenheit meant? Then write '77 °F'.")
 
     def with_values(self, **values):
@@ -237,13 +239,14 @@ def _forcing(pond, c, clock, runs):
     lit = np.flatnonzero(sun > 0)
     light = sun[lit, None] * per_day[lit]
     chlorophyll = wide(c.chlorophyll)
-    secchi = (photosynthesis.secchi_from_chlorophyll.si(np.maximum(chlorophyll, 0.1)) if c.secchi_depth is None
-              else wide(c.secchi_depth))
+    secchi = (wide(c.secchi_depth) if c.secchi_depth is not None
+              else photosynthesis.secchi_from_chlorophyll.si(np.maximum(chlorophyll, 0.1)))
     made = np.zeros((2, len(clock), runs))
-    used_share = sum(area * (bottom - top) / pond.volume * photosynthesis.light_use.si(
-        light, wide(c.light_saturation), secchi, top, bottom) for top, bottom, area in zip(*pond.slabs(), strict=True))
+    working = sum(area * (bottom - top) / pond.volume
+                  * photosynthesis.light_use.si(light, wide(c.light_saturation), secchi, top, bottom)
+                  for top, bottom, area in zip(*pond.slabs(), strict=True))
     growth = photosynthesis.GROWTH ** (t[lit] - 20)
-    made[0, lit] = (24e-3 * chlorophyll * wide(c.assimilation) * (1 - wide(c.prompt_use)) * growth * used_share)
+    made[0, lit] = 24e-3 * chlorophyll * wide(c.assimilation) * (1 - wide(c.prompt_use)) * growth * working
     beds = wide(c.weed_cover) * pond.area / pond.volume
     if np.any(beds > 0):
         made[1, lit] = 24 * beds * wide(c.weed_production) * photosynthesis.weed_light_use(light) * growth
@@ -259,7 +262,8 @@ def _forcing(pond, c, clock, runs):
     wind = np.broadcast_to(wide(c.wind_speed), (len(clock), runs)).copy()
     if c.night_wind_speed is not None:
         wind[sun <= 0] = wide(c.night_wind_speed)
-    return t, saturation, made, use, _exchange(wind, wide(c.temperature), wide(c.exchange_rank), pond, sun), cool
+    trade = _exchange(wind, wide(c.temperature), wide(c.exchange_rank), pond, sun)
+    return saturation, made, use, trade, cool
 
 
 def _exchange(wind, temperature, rank, pond, sun):
@@ -282,6 +286,14 @@ def _step_count(hours, step, use, made, exchange, events):
     if longest < 10:
         raise ValueError("simulate: oxygen would be used up within seconds. Check the demand, load and mud.")
     return int(np.ceil(hours * HOUR / longest - 1e-9))
+
+
+def _run_count(c, delivery, dissolved_oxygen, overturn):
+    """How many runs stand side by side: the longest of what was given as an array."""
+    given = [delivery, dissolved_oxygen, *(() if overturn is None else overturn)]
+    given += [getattr(c, f.name) for f in dataclasses.fields(c) if f.name != "clear_share"]
+    sizes = [np.size(value) for value in given if value is not None]
+    return max(sizes + ([np.shape(c.clear_share)[1]] if np.ndim(c.clear_share) == 2 else []))
 
 
 @quantities(dissolved_oxygen="mg/L", step="s", delivery="kg/s")
@@ -326,18 +338,14 @@ def simulate(pond, conditions, hours=48.0, start=18.0, dissolved_oxygen=None, de
     if not 0 < hours <= 720 or not 0 <= start < 24:
         raise ValueError("simulate: hours must be more than 0 and at most 720, start 0 to 24.")
     c = conditions
-    runs = max([1, np.size(delivery), np.size(1.0 if dissolved_oxygen is None else dissolved_oxygen)]
-               + [np.shape(getattr(c, f.name))[-1] for f in dataclasses.fields(c)
-                  if f.name != "clear_share" and getattr(c, f.name) is not None and np.ndim(getattr(c, f.name))]
-               + ([np.shape(c.clear_share)[1]] if np.ndim(c.clear_share) == 2 else [])
-               + ([max(np.size(overturn.dissolved_oxygen), np.size(overturn.demand))] if overturn else []))
-    _, _, made, use, exchange, _ = _forcing(pond, c, np.array([start, 12.0, WARMEST_HOUR, 3.0]), runs)
+    runs = _run_count(c, delivery, dissolved_oxygen, overturn)
+    _, made, use, exchange, _ = _forcing(pond, c, np.array([start, 12.0, WARMEST_HOUR, 3.0]), runs)
     rush = 0.0 if overturn is None else np.max(overturn.demand) * np.log(2) / overturn.half_life * 24
     dead = 0.0 if crash is None else np.max(respiration.BLOOM_DEMAND.usual * 1e-3 * np.asarray(c.chlorophyll))
     rush += (np.max(c.load) + dead + 30 * np.max(c.load_per_day)) * np.max(c.load_rate_20c) * 2.2
     n = _step_count(hours, step, use, made, exchange, rush)
     clock = start + np.linspace(0, hours, 2 * n + 1)
-    t, saturation, made, use, exchange, cool = _forcing(pond, c, clock, runs)
+    saturation, made, use, exchange, cool = _forcing(pond, c, clock, runs)
     first = (oxygen.DUSK_SHARE.usual * saturation[0] if dissolved_oxygen is None
              else np.broadcast_to(np.asarray(dissolved_oxygen, float), (runs,)))
     if np.any(~(first >= 0)):
@@ -405,7 +413,8 @@ def _run(first, n, hours, start, saturation, made, use, exchange, cool, gain, c,
         sums[3:7] += spent
     sums[2] = gain * hours / 24
     if np.any(out < -1e-9):
-        warnings.warn("simulate: oxygen fell below 0 by a slip of the stepping; use a shorter step.", stacklevel=3)
+        warnings.warn("simulate: oxygen fell below 0 by a slip of the stepping; use a shorter "
+                      "step.", stacklevel=3)
     totals = {"made": sums[0], "exchanged": sums[1], "delivered": sums[2], "overturned": turned,
               **dict(zip(PARTS, sums[3:], strict=True))}
     return DayNight(np.linspace(0, hours, n + 1), out, saturation[::2], totals, start)
@@ -425,5 +434,6 @@ def dawn_low(run, night=None):
     midnight = (24 - run.start if run.start >= 12 else -run.start) + 24 * night
     rows = (run.hours >= midnight) & (run.hours <= midnight + 12)
     if not rows.any():
-        raise ValueError(f"dawn_low: the run has no morning number {night}. It is {run.hours[-1]:.4g} hours long.")
+        raise ValueError(f"dawn_low: the run has no morning number {night}. It is {run.hours[-1]:.4g} "
+                         "hours long.")
     return run.dissolved_oxygen[rows].min(axis=0)

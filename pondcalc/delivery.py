@@ -40,7 +40,7 @@ class DiffuserNeed(NamedTuple):
 class MoreDiffusers(NamedTuple):
     """Dawn oxygen (mg/L) for each number of diffusers, gain of each one more, and where to stop.
 
-    `enough` is the first number after which one more adds less than the asked gain; None if never.
+    `enough` is the first number after which one more adds too little; None if that is past the last tried.
     """
 
     number: Any
@@ -149,7 +149,7 @@ def diffusers_needed(delivery, mixing, air_per_diffuser, oxygen_per_air, lifted_
             exchange_speed="m/s", air_per_diffuser="m^3/s", oxygen_per_air="kg/m^3", bubble_saturation="mg/L",
             smallest_gain="mg/L", gives=(None, "mg/L", "mg/L", None))
 def more_diffusers(volume, area, demand, night_length, dusk, saturation, exchange_speed, air_per_diffuser,
-                   oxygen_per_air, bubble_saturation=None, most=12, smallest_gain=0.1):
+                   oxygen_per_air, bubble_saturation=None, most=12, smallest_gain=None):
     """Dawn oxygen with 0, 1, 2 ... diffusers, and the number after which one more adds little.
 
     Parameters
@@ -172,7 +172,7 @@ def more_diffusers(volume, area, demand, night_length, dusk, saturation, exchang
     most : int, optional
         Largest number tried.
     smallest_gain : float, optional
-        mg/L.
+        mg/L at dawn that one more must add to be worth it; default half of what the first one adds.
 
     Returns
     -------
@@ -184,7 +184,8 @@ def more_diffusers(volume, area, demand, night_length, dusk, saturation, exchang
     more adds less, because water richer in oxygen takes less from a bubble; none can pass Cb.
     """
     _positive("more_diffusers", volume=volume, area=area, night_length=night_length, saturation=saturation,
-              air_per_diffuser=air_per_diffuser, oxygen_per_air=oxygen_per_air, smallest_gain=smallest_gain)
+              air_per_diffuser=air_per_diffuser, oxygen_per_air=oxygen_per_air,
+              smallest_gain=1.0 if smallest_gain is None else smallest_gain)
     _positive("more_diffusers", True, demand=demand, dusk=dusk, exchange_speed=exchange_speed)
     ceiling = saturation if bubble_saturation is None else bubble_saturation
     number = np.arange(most + 1)
@@ -195,6 +196,7 @@ def more_diffusers(volume, area, demand, night_length, dusk, saturation, exchang
     spread = np.where(rate > 0, -np.expm1(-rate * night_length) / np.where(rate > 0, rate, 1), night_length)
     dawn = np.maximum(0.0, dusk * fade + push * spread)
     gain = np.diff(dawn)
-    helps = np.flatnonzero(gain >= smallest_gain)
+    least = max(gain[0] / 2, 1e-9) if smallest_gain is None else smallest_gain
+    helps = np.flatnonzero(gain >= least)
     last = helps[-1] + 1 if len(helps) else 0
     return MoreDiffusers(number, dawn, gain, None if last == most else int(last))

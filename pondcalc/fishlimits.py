@@ -48,7 +48,7 @@ LIMITS = (
 
 
 def limits_for(fish="warm"):
-    """Levels for "warm" (bass, bluegill, catfish), "cool" (walleye, pike) or "cold" (trout) fish, high to low."""
+    """Levels for "warm" (bass, bluegill, catfish), "cool" (walleye, pike) or "cold" (trout) fish, falling."""
     found = sorted((limit for limit in LIMITS if limit.fish == fish), key=lambda limit: -limit.level)
     if not found:
         raise ValueError(f"limits_for: fish are 'warm', 'cool' or 'cold'; it was given {fish!r}.")

@@ -76,7 +76,8 @@ def draw(doubt, share):
     """
     low, usual, high = doubt
     if not low <= usual <= high:
-        raise ValueError(f"draw: low, usual and high must rise; it was given {low:.4g}, {usual:.4g}, {high:.4g}.")
+        raise ValueError(f"draw: low, usual and high must rise; it was given {low:.4g}, {usual:.4g}, "
+                         f"{high:.4g}.")
     u = np.asarray(share, float)
     return np.where(u < 0.5, low + (usual - low) * np.sqrt(2 * u), high - (high - usual) * np.sqrt(2 * (1 - u)))
 
@@ -92,9 +93,10 @@ def _plain(name, doubt):
 
 def _draws(conditions, doubts, runs, seed):
     """Conditions with arrays in the place of each doubt, and the arrays by name."""
-    unknown = sorted(set(doubts) - {f for f in daynight.Conditions.__dataclass_fields__} - {"dissolved_oxygen"})
+    unknown = sorted(set(doubts) - set(daynight.Conditions.__dataclass_fields__) - {"dissolved_oxygen"})
     if unknown:
-        raise ValueError(f"dawn_chance: there is no condition {unknown[0]!r}. Doubts may be: dissolved_oxygen, "
+        raise ValueError(f"dawn_chance: there is no condition {unknown[0]!r}. Doubts may be: "
+                         "dissolved_oxygen, "
                          f"{', '.join(daynight.Conditions.__dataclass_fields__)}.")
     for name in ("latitude", "day"):
         if name in doubts:
@@ -197,7 +199,8 @@ def delivery_chance(pond, conditions, doubts, floor=oxygen.FLOOR, enough_for=0.9
     low = np.zeros(runs)
     miss_low, begin = short(low)
     if np.any(begin < floor):
-        raise ValueError(f"delivery_chance: {np.mean(begin < floor):.0%} of the draws start below the floor of "
+        raise ValueError(f"delivery_chance: {np.mean(begin < floor):.0%} of the draws start below the "
+                         "floor of "
                          f"{floor:.3g} mg/L. Lower the floor, or start from a measured reading above it.")
     saved = miss_low >= 0
     high = np.full(runs, pond.volume * 1e-3 / 86400.0)              # 1 mg/L a day
@@ -207,7 +210,8 @@ def delivery_chance(pond, conditions, doubts, floor=oxygen.FLOOR, enough_for=0.9
             break
         high = np.where(miss_high < 0, 2 * high, high)
     else:
-        raise ValueError("delivery_chance: no believable delivery keeps the floor. It may be above saturation.")
+        raise ValueError("delivery_chance: no believable delivery keeps the floor. It may be above "
+                         "saturation.")
     for turn in range(12):
         if np.all(saved | (miss_high < 0.01)):
             break

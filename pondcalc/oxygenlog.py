@@ -53,7 +53,7 @@ class OxygenLog(NamedTuple):
 
 
 def _meaning(heading):
-    words = re.findall(r"[a-z0-9%°]+", heading.lower())
+    words = re.findall(r"[a-z0-9%°]+", heading.lower().replace("d.o.", "do"))
     return next((what for what in ("oxygen", "temperature", "depth", "time", "date")
                  if any(word in _WORDS[what] for word in words)), None)
 
@@ -117,7 +117,8 @@ def read_log(source, temperature_unit=None):
     lines = [(n, line) for n, line in enumerate(text.splitlines(), 1)
              if line.strip(' \t,;"') and not line.lstrip(' "').startswith("#")]
     if len(lines) < 2:
-        raise LogError(f"{name} has no readings. Its first line must be a heading such as {_EXAMPLE}, with one row "
+        raise LogError(f"{name} has no readings. Its first line must be a heading such as {_EXAMPLE}, with "
+                       "one row "
                        "for each reading below.")
     heading = lines[0][1]
     mark = max(";\t,", key=heading.count)
@@ -128,15 +129,18 @@ def read_log(source, temperature_unit=None):
         if what and what not in found:
             found[what] = i
     if "oxygen" not in found or not {"time", "date"} & set(found):
-        raise LogError(f"{name}: the heading {heading.strip()!r} does not name a time and an oxygen column. Write a "
+        raise LogError(f"{name}: the heading {heading.strip()!r} does not name a time and an oxygen "
+                       "column. Write a "
                        f"first line such as {_EXAMPLE}.")
     if "%" in headings[found["oxygen"]] or "sat" in headings[found["oxygen"]].lower():
-        raise LogError(f"{name}: the oxygen column {headings[found['oxygen']]!r} is in percent of saturation. Use the "
+        raise LogError(f"{name}: the oxygen column {headings[found['oxygen']]!r} is in percent of "
+                       "saturation. Use the "
                        "column in mg/L; percent hides what warm or high water can hold.")
     units = {what: _heading_unit(headings[i], what) for what, i in found.items()}
     if "temperature" in found and units["temperature"] is None:
         if temperature_unit not in ("F", "C"):
-            raise LogError(f"{name}: the heading {headings[found['temperature']]!r} does not say °F or °C. Change it to "
+            raise LogError(f"{name}: the heading {headings[found['temperature']]!r} does not say °F or °C. "
+                           "Change it to "
                            "'temperature_F' or 'temperature_C', or answer with temperature_unit='F' or 'C'.")
         units["temperature"] = {"F": "degree_Fahrenheit", "C": "degree_Celsius"}[temperature_unit]
     comma = mark == ";"
@@ -180,7 +184,8 @@ def _assemble(rows, units, dropped, name):
     for n, line, when, cells, comma in rows:
         moment = _moment(when)
         if moment is None:
-            dropped.append(Dropped(n, line.strip(), f"the time is {when!r}; write '2025-07-14 19:00' or '7:00 PM'"))
+            dropped.append(Dropped(n, line.strip(), f"the time is {when!r}; write '2025-07-14 19:00' or "
+                                                    "'7:00 PM'"))
             continue
         if moment.year == 1:
             moment += datetime.timedelta(days=bare_days)

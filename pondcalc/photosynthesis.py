@@ -26,8 +26,9 @@ __all__ = ["WATER_COLORS", "ASSIMILATION", "LIGHT_SATURATION", "PROMPT_USE", "WE
 REFLECTED = 0.06                    # of sunlight by open water; from memory, 0.05 to 0.10
 OXYGEN_PER_CARBON = 32.0 / 12.011 * 1.2     # g/g; 1.2 molecules of oxygen for one of carbon (from memory)
 
-# Chlorophyll, mg/m3. Ends at 7.5 and 26 are the trophic classes printed beside Carlson's index (city lake report,
-# seen); "slightly green" 13 and "pea green" 150 as in ``oxygen.PLANKTON_20C``; the rest is judgment, no source.
+# Chlorophyll, mg/m3. Ends at 7.5 and 26 are the trophic classes printed beside Carlson's index (city lake
+# report, seen); "slightly green" 13 and "pea green" 150 as in ``oxygen.PLANKTON_20C``; the rest is judgment,
+# no source.
 WATER_COLORS = {"clear": Range(0.5, 2.0, 7.5), "slightly green": Range(7.5, 13.0, 26.0),
                 "green": Range(26.0, 55.0, 100.0), "pea green": Range(100.0, 150.0, 300.0)}
 
@@ -35,17 +36,17 @@ WATER_COLORS = {"clear": Range(0.5, 2.0, 7.5), "slightly green": Range(7.5, 13.0
 # edge, 5 to 10 rich water (Curl and Small 1965; abstract seen). Here as oxygen, from poor to rich.
 ASSIMILATION = Range(*(carbon * OXYGEN_PER_CARBON for carbon in (1.5, 3.0, 6.0)))
 
-# Share of the oxygen made that algae and bacteria use at once, in the light, beyond their steady use. In a culture
-# pond 60 % of all that was made was used by day, and the rest about met the night (Szyper and Ebeling 1993;
-# abstract seen); with a steady use by day as great as the night's, 20 % or more is left for this.
+# Share of the oxygen made that algae and bacteria use at once, in the light, beyond their steady use. In a
+# culture pond 60 % of all that was made was used by day, and the rest about met the night (Szyper and Ebeling
+# 1993; abstract seen); with a steady use by day as great as the night's, 20 % or more is left for this.
 PROMPT_USE = Range(0.2, 0.35, 0.5)
 
 # All sunlight at which algae come near full speed, W/m2: 100, 200, 350 umol/m2/s of visible light, 2.06 umol
 # for each J of sunlight (both from memory, not verified).
 LIGHT_SATURATION = Range(50.0, 100.0, 170.0)
 
-# Weeds, full light, g of oxygen per m2 of weed bed an hour. The usual one gives a thick pondweed bed
-# its greatest gross production in a long summer day, 7.5 g/m2 (Potamogeton in a Danish stream; abstract seen).
+# Weeds, full light, g of oxygen per m2 of weed bed an hour. The usual one gives a thick pondweed bed its
+# greatest gross production in a long summer day, 7.5 g/m2 (Potamogeton in a Danish stream; abstract seen).
 WEED_PRODUCTION = Range(0.25, 0.55, 1.0)
 WEED_SATURATION = 150.0             # W/m2; the bed did not reach full speed in full sun (same abstract)
 GROWTH = 1.066                      # production per C, R. W. Eppley 1972 (from memory, not verified)

@@ -42,7 +42,8 @@ def _bilinear(u):
 FORMULAS = {
     "Banks 1977": ExchangeFormula(
         lambda u, area: (0.728 * np.sqrt(u) - 0.317 * u + 0.0372 * u * u) / DAY, None,
-        "R. B. Banks and F. F. Herrera, 1977, Effect of wind and rain on surface reaeration, J. Environ. Eng. "
+        "R. B. Banks and F. F. Herrera, 1977, Effect of wind and rain on surface reaeration, J. Environ. "
+        "Eng. "
         "Div. ASCE 103:489-504", "second-hand"),
     "Wanninkhof 1991": ExchangeFormula(
         lambda u, area: 0.0986 * u**1.64 / DAY, None,
@@ -81,7 +82,8 @@ def _check_wind(wind_speed, owner):
     if np.any(~(u >= 0)):
         raise ValueError(f"{owner}: wind speed must be 0 or more. Check the number and its sign.")
     if np.any(u > 20):
-        warnings.warn(f"{owner}: {float(np.max(u)):.3g} m/s is past 20 m/s; the fits for small waters end near "
+        warnings.warn(f"{owner}: {float(np.max(u)):.3g} m/s is past 20 m/s; the fits for small waters end "
+                      "near "
                       "10 m/s (Vachon and Prairie 2013, Crusius and Wanninkhof 2003).", stacklevel=3)
     return u
 
@@ -133,7 +135,8 @@ def wind_at_10_meters(wind_speed, height):
     """
     z = np.asarray(height, float)
     if np.any(~((z >= 0.5) & (z <= 30))):
-        raise ValueError("wind_at_10_meters: the gauge's height must be 0.5 to 30 m (1.6 to 98 ft) over the water.")
+        raise ValueError("wind_at_10_meters: the gauge's height must be 0.5 to 30 m (1.6 to 98 ft) over "
+                         "the water.")
     return _check_wind(wind_speed, "wind_at_10_meters") * (10 / z) ** (1 / 7)
 
 

@@ -14,30 +14,41 @@ import numpy as np
 from .oxygen import MUD_20C, THETA_MUD, THETA_PLANKTON
 from .units import Range, quantities
 
-__all__ = ["PLANKTON_SCATTER", "MUD_KINDS", "WEED_USE", "FEED_DEMAND", "FEED_WASTED", "LEAF_DEMAND", "LOAD_RATE",
-           "LEAF_RATE", "BLOOM_DEMAND", "plankton_respiration", "mud_respiration", "trout_respiration", "feed_load",
-           "leaf_load", "dead_bloom_load"]
+__all__ = ["PLANKTON_SCATTER", "MUD_KINDS", "WEED_USE", "FEED_DEMAND", "FEED_WASTED", "LEAF_DEMAND",
+           "LOAD_RATE", "LEAF_RATE", "BLOOM_DEMAND", "plankton_respiration", "mud_respiration",
+           "trout_respiration", "feed_load", "leaf_load", "dead_bloom_load"]
 
-# Spread of waters round the regression of plankton_respiration: brings pea-green water (150 mg/m3) from 1.0 to the
-# 5.0 mg/L a day that topped a global set of lakes (Solomon and others 2013; abstract seen).
+# Spread of waters round the regression of plankton_respiration: brings pea-green water (150 mg/m3) from 1.0
+# to the 5.0 mg/L a day that topped a global set of lakes (Solomon and others 2013; abstract seen).
 PLANKTON_SCATTER = Range(0.5, 1.0, 2.5)
 
-# Mud, g/m2 a day at 20 C. Sand and clay: 0.1 to 1 (Bowie and others 1985, from memory). Rich: from fed fish ponds
-# (Meijer and Avnimelech 1999, seen) to the top for aged organic mud (Bowie, from memory).
-MUD_KINDS = {"sand or clay": Range(0.1, 0.3, 1.0), "ordinary": MUD_20C, "black and deep": Range(0.83, 1.3, 2.0)}
+# Mud, g/m2 a day at 20 C. Sand and clay: 0.1 to 1 (Bowie and others 1985, from memory). Rich: from fed fish
+# ponds (Meijer and Avnimelech 1999, seen) to the top for aged organic mud (Bowie, from memory).
+MUD_KINDS = {"sand or clay": Range(0.1, 0.3, 1.0), "ordinary": MUD_20C,
+             "black and deep": Range(0.83, 1.3, 2.0)}
 
-# Weeds, g/m2 of bed a day at 20 C; dark use was "a high proportion" of what a pondweed bed made, 7.5 g/m2 a day
-# at best (Danish stream, abstract seen): taken here as 20, 45 and 80 %, a judgment.
+# Weeds, g/m2 of bed a day at 20 C; dark use was "a high proportion" of what a pondweed bed made, 7.5 g/m2 a
+# day at best (Danish stream, abstract seen): taken here as 20, 45 and 80 %, a judgment.
 WEED_USE = Range(1.5, 3.4, 6.0)
 
-FEED_DEMAND = 1.25                          # kg/kg of feed (C. E. Boyd, Oxygen demand of aquaculture feed; seen)
-FEED_WASTED = Range(0.15, 0.30, 0.50)       # of it not breathed by the fish: 5 to 10 % uneaten (seen), rest judgment
-LEAF_DEMAND = Range(0.9, 1.2, 1.3)          # kg/kg dry; 45 % carbon times 2.67, higher plants 0.99 (Boyd 1973)
-LOAD_RATE = Range(0.1, 0.23, 0.5)           # share of a soft load used a day at 20 C; 0.23 usual in bottles (from memory)
-LEAF_RATE = Range(0.003, 0.008, 0.02)       # the same of leaves; slow to fast leaves in streams (from memory)
-ALGAE_DEMAND = 1.29                         # mg/mg dry weight of algae (Boyd 1973, Trans. Am. Fish. Soc. 102; seen)
-DRY_PER_CHLOROPHYLL = Range(50, 100, 200)   # mg/mg, algae; from memory, not verified
-BLOOM_DEMAND = Range(*(ALGAE_DEMAND * dry for dry in DRY_PER_CHLOROPHYLL))      # mg of oxygen per mg chlorophyll
+# Feed, kg of oxygen for each kg (C. E. Boyd, Oxygen demand of aquaculture feed; seen), and the share of it that
+# the fish do not breathe themselves: 5 to 10 % is uneaten (seen), the rest judgment.
+FEED_DEMAND = 1.25
+FEED_WASTED = Range(0.15, 0.30, 0.50)
+
+# Leaves, kg of oxygen for each kg dry: 45 % carbon times 2.67; higher plants 0.99 (Boyd 1973; abstract seen).
+# Share used a day at 20 C, slow to fast leaves in streams (from memory, not verified).
+LEAF_DEMAND = Range(0.9, 1.2, 1.3)
+LEAF_RATE = Range(0.003, 0.008, 0.02)
+
+# Share of a soft load used a day at 20 C; 0.23 is the usual one in bottles (from memory, not verified).
+LOAD_RATE = Range(0.1, 0.23, 0.5)
+
+# Algae: mg of oxygen for each mg dry (Boyd 1973, Trans. Am. Fish. Soc. 102; abstract seen), mg dry for each mg of
+# chlorophyll (from memory, not verified), and the product.
+ALGAE_DEMAND = 1.29
+DRY_PER_CHLOROPHYLL = Range(50, 100, 200)
+BLOOM_DEMAND = Range(*(ALGAE_DEMAND * dry for dry in DRY_PER_CHLOROPHYLL))
 
 
 def _positive(owner, **values):
