@@ -211,10 +211,13 @@ def test_shallow_light_counts_the_shape():
     assert made[1] < made[0] * 1.05 and made[1] > 0.6 * made[0]
 
 
-def test_weather_of_units():
+def test_units_pass_the_door():
     c = daynight.Conditions(Q("77 °F"), chlorophyll="0.05 mg/L", secchi_depth="18 in", wind_speed="5 mph")
     assert c.temperature == pytest.approx(25) and c.chlorophyll == pytest.approx(50)
     assert c.secchi_depth == pytest.approx(0.4572) and c.wind_speed == pytest.approx(2.2352)
+    # 10 lb of feed a day into 8 acre-ft: 1.25 x 0.30 x 4.536 kg over 9868 m3 is 0.172 mg/L a day
+    fed = daynight.Conditions("77 °F", load_per_day=respiration.feed_load("10 lb/d").usual / Q("8 acre-ft"))
+    assert fed.load_per_day == pytest.approx(0.1724, rel=1e-3)
 
 
 @pytest.mark.parametrize("call, says", [

@@ -19,7 +19,8 @@ def made_log(use_20c, k, nights=2, every=0.5, noise=0.0, seed=0, first=9.0, swin
             return 25 + swing * (1 - h / 10)
 
         run = solve_ivp(lambda h, c: k * (water.oxygen_saturation.si(float(warmth(h))) - c)
-                        - use_20c * 1.047 ** (warmth(h) - 20), (0, 10), [first + night], t_eval=t, rtol=1e-9, atol=1e-10)
+                        - use_20c * 1.047 ** (warmth(h) - 20), (0, 10), [first + night], t_eval=t, rtol=1e-9,
+                        atol=1e-10)
         hours.append(24 * night + t)
         values.append(run.y[0] + noise * rng.standard_normal(len(t)))
         temperature.append(warmth(t))
