@@ -11,7 +11,9 @@ ROOT = Path(__file__).resolve().parent.parent
 MODULES = sorted((ROOT / "pondcalc").rglob("*.py"))
 ORDER = [
     {"datafiles"}, {"units"}, {"textfiles"}, {"fieldsheet", "air", "water", "doubts"}, {"surveymap"}, {"survey"},
-    {"basinmesh", "handvolume", "oxygen", "airline", "compressor", "housing"}, {"basin"}, {"basinrange"},
+    {"basinmesh", "handvolume", "oxygen", "airline", "compressor", "housing", "reaeration", "photosynthesis",
+     "fishlimits", "underice", "nightline", "oxygenlog"}, {"basin", "respiration", "delivery", "nightfit"},
+    {"basinrange", "daynight"}, {"oxygenchance"},
     {"record", "findings"}, {"plan"}, {"figures", "checks"}, {"controls"}]
 RANK = {name: rank for rank, names in enumerate(ORDER) for name in names}
 
