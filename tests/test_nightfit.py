@@ -115,3 +115,11 @@ def test_next_reading_matches_repeated_trials():
 def test_impossible_input_is_refused(call, says):
     with pytest.raises(ValueError, match=says):
         call()
+
+
+def test_changing_saturation_between_far_readings():
+    # saturation rising evenly from 7 to 10 mg/L over 10 h between two readings only; scipy solve_ivp
+    start, gained, used = nightfit._basis(np.array([0.0, 10.0]), np.array([7.0, 10.0]), np.array([1.0, 1.4]), 0.2)
+    run = solve_ivp(lambda h, c: 0.2 * (7 + 0.3 * h - c), (0, 10), [0.0], rtol=1e-10, atol=1e-12)
+    assert gained[1] == pytest.approx(run.y[0, -1], rel=1e-8)
+    assert start[1] == pytest.approx(np.exp(-2.0)) and used[1] == pytest.approx(1.2 * (1 - np.exp(-2.0)) / 0.2)
