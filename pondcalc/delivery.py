@@ -17,6 +17,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from . import oxygen
+from .oxygen import _as_range, _positive
 from .units import Range, quantities
 
 __all__ = ["DiffuserNeed", "MoreDiffusers", "mixing_flow", "turnover_time", "diffusers_needed", "more_diffusers"]
@@ -47,18 +48,6 @@ class MoreDiffusers(NamedTuple):
     dawn: Any
     gain: Any
     enough: Any
-
-
-def _positive(owner, zero_allowed=False, **values):
-    for name, value in values.items():
-        value = np.asarray(value, float)
-        if np.any(~(value >= 0 if zero_allowed else value > 0)):
-            raise ValueError(f"{owner}: {name} must be {'0 or more' if zero_allowed else 'more than 0'}. "
-                             "Check the number and its sign.")
-
-
-def _range(value):
-    return Range(*value) if np.ndim(value) and len(value) == 3 else Range(value, value, value)
 
 
 @quantities(volume="m^3", gives="m^3/s")
@@ -132,11 +121,11 @@ def diffusers_needed(delivery, mixing, air_per_diffuser, oxygen_per_air, lifted_
     _positive("diffusers_needed", air_per_diffuser=air_per_diffuser, oxygen_per_air=np.asarray(oxygen_per_air),
               lifted_flow=np.asarray(lifted_flow), area=area, field_share=np.asarray(field_share))
     _positive("diffusers_needed", True, delivery=np.asarray(delivery), mixing=mixing)
-    per_air, lifted, share = _range(oxygen_per_air), _range(lifted_flow), _range(field_share)
+    per_air, lifted, share = _as_range(oxygen_per_air), _as_range(lifted_flow), _as_range(field_share)
     if per_air.high > oxygen.air.oxygen_mass_flow.si(1.0) or share.high > 1:
         raise ValueError("diffusers_needed: the bubbles would give up more oxygen than the air holds "
                          "(0.279 kg/m3, 1.04 lb/h for each cfm). Check oxygen_per_air and field_share.")
-    wanted = _range(delivery)
+    wanted = _as_range(delivery)
     for_oxygen = Range(*(int(np.ceil(want / (air_per_diffuser * give * part) - 1e-9)) for want, give, part
                          in zip(wanted, per_air[::-1], share[::-1], strict=True)))
     for_mixing = Range(*(int(np.ceil(mixing / flow - 1e-9)) for flow in lifted[::-1]))
