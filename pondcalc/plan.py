@@ -43,6 +43,8 @@ class PlanChoices:
         flow lost at that pressure.
     price : float
         Dollars per joule.
+    delivery : Range, optional
+        kg/s of oxygen to deliver, saved by workbook 02; without it the simple budget of one night is used.
     """
 
     volume: Any
@@ -59,6 +61,7 @@ class PlanChoices:
     top_pressure: float
     droop: float
     price: float
+    delivery: Any = None
 
     def check(self):
         """Refuse a pond without water or a diffuser without depth."""
@@ -112,8 +115,9 @@ def choices_from(pond, **changes):
     """
     if not pond.has("water"):
         raise ValueError("This pond has no volume yet. Do workbook 01 first; it takes about an hour.")
-    volume = pond.get("water", "volume")
+    volume, delivery = pond.get("water", "volume"), pond.get("oxygen", "delivery")
     start = {
+        "delivery": None if delivery is None else Range(*(v.m_as("kg/s") for v in delivery)),
         "area": pond.get("water", "area").usual, "deepest": pond.get("water", "deepest"),
         "elevation": pond.get("site", "elevation", Q("0 ft")), "fish": pond.get("oxygen", "fish", Q("250 lb/acre")),
         "temperature": pond.get("oxygen", "temperature", Q("82 F")), "night": pond.get("oxygen", "night", Q("11 h")),
@@ -145,7 +149,8 @@ def first_plan(choices):
     c = choices
     nights = [oxygen.night_budget.si(v, c.area, c.fish, c.temperature, c.night, c.elevation, c.floor) for v in c.volume]
     budget = nights[1]
-    delivery = Range(min(n.delivery.low for n in nights), budget.delivery.usual, max(n.delivery.high for n in nights))
+    delivery = c.delivery or Range(min(n.delivery.low for n in nights), budget.delivery.usual,
+                                   max(n.delivery.high for n in nights))
     line = airline.Line.si(c.length, c.inside_diameter)
     system = airline.system_curve.si(c.submergence, line, elevation=c.elevation)
     curve = compressor.linear_curve.si(c.open_flow, c.top_pressure, c.droop)
@@ -172,12 +177,14 @@ def plan_lines(plan):
     def span(values, unit):
         return Range(*(Q(float(v), unit) for v in values))
     c = plan.choices
+    saved = c.delivery is not None
     lines = [
         PlanLine("Water in the full pond", span(c.volume, "m3"), "volume", "01"),
         PlanLine("Oxygen used in a warm night", span(plan.budget.used, "kg"), "mass", "08, simple budget"),
         PlanLine("Oxygen at dawn without air", span(plan.budget.dawn, "mg/L"), "oxygen", "08, simple budget"),
-        PlanLine("Oxygen the air must deliver", span([3600 * d for d in plan.budget.delivery], "kg/h"), "oxygen rate",
-                 "08, simple budget"),
+        PlanLine("Oxygen the air must deliver" + (", as saved by workbook 02" if saved else ""),
+                 span([3600 * d for d in plan.budget.delivery], "kg/h"), "oxygen rate",
+                 "02" if saved else "08, simple budget"),
         PlanLine("Air, if bubbles alone did it", span(plan.air_by_bubbles, "m3/s"), "air flow", "08"),
         PlanLine("Air by the 1.3 cfm an acre rule", Q(plan.air_by_area, "m3/s"), "air flow", "cross-check"),
         PlanLine("Depth of the diffuser", Q(c.submergence, "m"), "depth", "01"),

@@ -13,7 +13,7 @@ ORDER = [
     {"datafiles"}, {"units"}, {"textfiles"}, {"fieldsheet", "air", "water", "doubts"}, {"surveymap"}, {"survey"},
     {"basinmesh", "handvolume", "oxygen", "airline", "compressor", "housing", "reaeration", "photosynthesis",
      "fishlimits", "underice", "nightline", "oxygenlog"}, {"basin", "respiration", "delivery", "nightfit"},
-    {"basinrange", "daynight"}, {"oxygenchance"},
+    {"basinrange", "daynight"}, {"oxygenchance"}, {"oxygencase"},
     {"record", "findings"}, {"plan"}, {"figures", "checks"}, {"controls"}]
 RANK = {name: rank for rank, names in enumerate(ORDER) for name in names}
 
