@@ -10,7 +10,7 @@ from . import basinrange, datafiles, oxygencase
 from .units import Q, Range, show, show_range
 
 __all__ = ["water", "say_water", "water_table", "say_doubt", "say_truth", "demo_truth", "oxygen", "say_oxygen",
-           "say_who", "say_delivery", "say_nights", "DOUBT_WORDS"]
+           "say_who", "say_delivery", "say_nights", "say_fit", "rate", "DOUBT_WORDS"]
 
 # how an unknown of the oxygen model is called in front of a reader, and how to find it out
 DOUBT_WORDS = {
@@ -163,7 +163,7 @@ def say_delivery(need, system="US"):
     return "\n".join(f"{words}: {rate(Q(3600 * float(value), 'kg/h'), system)}" for words, value in parts.items())
 
 
-def say_nights(log, fit, system="US"):
+def say_nights(log, fit):
     """What a log's nights say: rows used and left out, use, trade with the air, and what to measure next."""
     lines = [f"{len(log.hours)} readings used, {len(log.dropped)} left out."]
     lines += [f"  line {row.row}: {row.reason}" for row in log.dropped]
@@ -182,3 +182,9 @@ def say_nights(log, fit, system="US"):
     lines.append(f"Last reading before light, as fitted: {dawns} mg/L.")
     lines.append(f"Measure next: {fit.advice}")
     return "\n".join(lines)
+
+
+def say_fit(log, fit):
+    """A picture of a log and its fitted nights, in words."""
+    return (f"{len(log.hours)} oxygen readings as dots and a line through each of {len(fit.nights)} nights; the lowest "
+            f"reading is {log.dissolved_oxygen.min():.1f} mg/L.")

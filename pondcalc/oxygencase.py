@@ -290,12 +290,16 @@ def delivery_need(shape, said, runs=RUNS, seed=1, step=STEP):
     below it. Aeration runs the whole time. The whole pond counts as mixed.
     """
     conditions, doubts = conditions_of(shape, said), doubts_of(shape, said)
+    if said.dusk is not None and said.dusk < said.floor:
+        raise ValueError(f"the oxygen at dusk, {said.dusk:.3g} mg/L, is below the {said.floor:.3g} mg/L to keep. "
+                         "That pond needs help before the night: stop feeding, get a surface aerator or pump going, and call "
+                         "your extension office.")
     if said.dusk is None:
         doubts["dissolved_oxygen"] = Range(*(max(dusk, said.floor) for dusk in doubts["dissolved_oxygen"]))
     more = {"dissolved_oxygen": said.dusk, "step": step}
     drawn = oxygenchance.delivery_chance.si(shape, conditions, doubts, said.floor, 0.95, runs, seed, **more)
     stacked = oxygenchance.delivery_chance.si(shape, conditions, bad_ends(doubts), said.floor, 1.0, 10, seed, **more)
-    budget = oxygen.required_delivery.si(shape.volume, shape.area, said.fish, min(said.temperature, 30.0), said.night,
-                                         shape.elevation, said.floor, said.dusk)
+    budget = oxygen.required_delivery.si(shape.volume, shape.area, said.fish, np.clip(said.temperature, 15.0, 30.0),
+                                         said.night, shape.elevation, said.floor, said.dusk)
     ends = Range(*(float(v) for v in np.quantile(drawn.each, (0.05, 0.5, 0.95))))
     return DeliveryNeed(ends, float(stacked.worst), budget, drawn.each)

@@ -239,7 +239,7 @@ def delivery_needed(pond, system="US"):
 def _say_delivery(result, system):
     return (f"To keep {_mg(result.floor, system)} in {100 * result.share:.0f} of 100 ponds that fit this description, "
             f"aeration must deliver {_rate(result.chosen, system)}. With every doubt at its bad end at once the same "
-            f"model asks for {_rate(result.stacked, system)}, and the budget that stacks every bad case of one night for "
+            f"model asks for {_rate(result.stacked, system)}, and the budget that stacks every bad case of a night for "
             f"{_rate(result.budget, system)}.")
 
 
@@ -332,9 +332,4 @@ def _say_winter(result, system):
 
 def nights_still(log, fit, system="US"):
     """Readings of a log and the fit of its nights, which do not move."""
-    return style.Still(draw.nights, log, fit, system, alt=_say_fit(log, fit))
-
-
-def _say_fit(log, fit):
-    return (f"{len(log.hours)} oxygen readings as dots and a line through each of {len(fit.nights)} nights; the lowest "
-            f"reading is {log.dissolved_oxygen.min():.1f} mg/L.")
+    return style.Still(draw.nights, log, fit, system, alt=findings.say_fit(log, fit))

@@ -49,7 +49,8 @@ class OwnOxygen(W.VBox):
         go = W.Button(description="Work it out", icon="play", layout=FIT)
         go.on_click(lambda _: self.work())
         water = (f"The water is that of {self._pond.name}." if own else
-                 f"No volume is saved for your pond yet, so this uses the water of {self._pond.name}. Do workbook 01 first.")
+                 f"No volume is saved for your pond yet, so this uses the water of {self._pond.name}. Do workbook 01 "
+                 "first.")
         self.message, self.picture = W.HTML(said(water)), W.HTML()
         self.saver = SaveButton("oxygen", self._wanted, WORKBOOK)
         super().__init__([self.color, self.mud, *self.fields.values(), go, self.message, self.picture, self.saver],
@@ -81,6 +82,8 @@ class OwnOxygen(W.VBox):
             try:
                 if text:
                     given[name] = read_quantity(text, _pint(units[self._system != "US"]))
+                    if name == "feed_per_day" and given[name].check("[mass]"):
+                        given[name] = given[name] / read_quantity("1 day")
                 elif name in ("fish", "temperature"):
                     raise ValueError(f"write a number, such as {'250 lb/acre' if name == 'fish' else '82 °F'}.")
             except ValueError as problem:
@@ -97,7 +100,7 @@ class OwnOxygen(W.VBox):
                 warnings.simplefilter("always")
                 chance, need, values = findings.oxygen(shape, wanted, RUNS)
         except ValueError as problem:
-            self.message.value = said(f"Not worked out: {problem}")
+            self.message.value = said(f"Not worked out: {str(problem).removeprefix('Described: ')}")
             return
         self.values = values
         first, second = list(chance.weight)[:2]
@@ -156,6 +159,9 @@ class OwnReadings(W.VBox):
         try:
             log = self._log()
             warm = read_quantity(self.temperature.value) if self.temperature.value.strip() else None
+            if warm is None and not (log.temperature == log.temperature).any():
+                raise ValueError("the readings carry no temperature. Write that of the water in the line above, such "
+                                 "as “80 °F”.")
             shape = oxygencase.shape_of(self._pond)
             dawn = _clock(self.dawn.value)
             fit = nightfit.fit_nights.si(log, shape.elevation, None if warm is None else warm.m_as("degC"),
@@ -163,9 +169,9 @@ class OwnReadings(W.VBox):
         except ValueError as problem:
             self.message.value = said(f"Not read: {problem}")
             return
-        self.message.value = _lines([findings.say_nights(log, fit, self._system), *_forecast(log, fit, dawn, self._system)])
-        words = explore._say_fit(log, fit)
-        self.picture.value = style.inline(style.render(draw.nights, log, fit, self._system), words, "own-nights")
+        self.message.value = _lines([findings.say_nights(log, fit), *_forecast(log, fit, dawn, self._system)])
+        self.picture.value = style.inline(style.render(draw.nights, log, fit, self._system), findings.say_fit(log, fit),
+                                          "own-nights")
 
 
 def _with_unit(text):
@@ -197,6 +203,6 @@ def _forecast(log, fit, dawn, system):
                                    3600 * (log.hours[last] - log.hours[first]), 3600 * ahead)
     low, high = min(ends.straight.low, ends.curve.low), max(ends.straight.high, ends.curve.high)
     usual = [show(f"{float(way.usual)} mg/L", "oxygen", system, digits=2) for way in (ends.straight, ends.curve)]
-    return [f"Carried on to dawn, {ahead:.1f} hours after the last reading: {usual[0]} by the straight line, {usual[1]} by "
-            f"the curve, {show_range(f'{float(low)} mg/L', f'{float(high)} mg/L', 'oxygen', system)} with the slips of a "
-            "meter."]
+    spread = show_range(f"{float(low)} mg/L", f"{float(high)} mg/L", "oxygen", system)
+    return [f"Carried on to dawn, {ahead:.1f} hours after the last reading: {usual[0]} by the straight line, "
+            f"{usual[1]} by the curve, {spread} with the slips of a meter."]

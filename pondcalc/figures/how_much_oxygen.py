@@ -93,7 +93,7 @@ def chance(figure, result, system):
 
     `result` has lows (mg/L), level, chance, weight (dict of words to rank correlation).
     """
-    ax = style.axes(figure, (0.09, 0.145, 0.43, 0.77), xlim=(0, 10), ylim=(0, 60), ylabel="Share of the drawn ponds (%)",
+    ax = style.axes(figure, (0.09, 0.145, 0.43, 0.77), xlim=(0, 10), ylim=(0, 60), ylabel="Share of drawn ponds (%)",
                     xlabel=style.axis_label("Lowest oxygen in two nights", "oxygen", system))
     edges = np.arange(0, 10.01, 0.5)
     below = result.lows < result.level
