@@ -291,9 +291,9 @@ def delivery_need(shape, said, runs=RUNS, seed=1, step=STEP):
     """
     conditions, doubts = conditions_of(shape, said), doubts_of(shape, said)
     if said.dusk is not None and said.dusk < said.floor:
-        raise ValueError(f"the oxygen at dusk, {said.dusk:.3g} mg/L, is below the {said.floor:.3g} mg/L to keep. "
-                         "That pond needs help before the night: stop feeding, get a surface aerator or pump going, and call "
-                         "your extension office.")
+        raise ValueError(f"the oxygen at dusk, {said.dusk:.3g} mg/L, is below the {said.floor:.3g} mg/L to keep. That "
+                         "pond needs help before the night: stop feeding, get a surface aerator or pump going, and "
+                         "call your extension office.")
     if said.dusk is None:
         doubts["dissolved_oxygen"] = Range(*(max(dusk, said.floor) for dusk in doubts["dissolved_oxygen"]))
     more = {"dissolved_oxygen": said.dusk, "step": step}
