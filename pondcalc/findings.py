@@ -142,16 +142,16 @@ def rate(delivery, system="US"):
 
 def say_who(parts, system="US"):
     """Who makes and who uses the oxygen by day and in the dark, one line each."""
-    words = {"plants": "plants make", "air": "through the surface", "plankton": "life afloat uses", "mud": "mud uses",
+    words = {"plants": "plants make", "air": "from the air", "plankton": "life afloat uses", "mud": "mud uses",
              "fish": "fish use", "weeds": "weeds use", "load": "waste of feed uses"}
     used = -sum(v for v in parts.night.values() if v < 0)
-    lines = [f"{'':<21}{'by day':>10}{'in the dark':>14}{'share of dark use':>20}"]
+    lines = [f"{'':<20}{'by day':>8}{'in dark':>9}{'share':>7}"]
     for name, said in words.items():
         by_day, dark = (show(Q(round(float(part[name]), 2), "kg"), "mass", system, digits=2)
                         for part in (parts.day, parts.night))
         share = f"{-100 * parts.night[name] / used:.0f} %" if parts.night[name] < 0 else ""
         if abs(parts.day[name]) + abs(parts.night[name]) > 0:
-            lines.append(f"{said:<21}{by_day:>10}{dark:>14}{share:>20}")
+            lines.append(f"{said:<20}{by_day:>8}{dark:>9}{share:>7}")
     return "\n".join(lines)
 
 

@@ -9,7 +9,7 @@ from .. import daynight, findings, nightline, oxygen, oxygencase, photosynthesis
 from .. import delivery as duty
 from ..figures import how_much_oxygen as draw
 from ..figures import style
-from ..units import Q, Range, show, show_range
+from ..units import Q, Range, format_number, show, show_range
 from .explorer import Choice, Explorer, Slider
 
 COLORS = {color.capitalize(): color for color in photosynthesis.WATER_COLORS}
@@ -17,7 +17,7 @@ MUDS = {mud.capitalize(): mud for mud in respiration.MUD_KINDS}
 SKIES = {"Three clear days": (1.0, 1.0, 1.0, 1.0, 1.0), "One dark day, then clear": (1.0, 0.15, 1.0, 1.0, 1.0),
          "Three dark days": (1.0, 0.15, 0.15, 0.15, 0.15)}
 EVENTS = {"Nothing more": None, "The bloom dies on the second morning": daynight.BloomCrash(38.0, 0.9)}
-PARTS = {"plants": "plants make", "air": "through the surface", "plankton": "life afloat", "mud": "mud", "fish": "fish",
+PARTS = {"plants": "plants make", "air": "from the air", "plankton": "life afloat", "mud": "mud", "fish": "fish",
          "weeds": "weeds", "load": "waste of feed"}
 EXPLORER_RUNS = 200
 MOST_DIFFUSERS = 60
@@ -262,7 +262,8 @@ def two_duties(pond, system="US"):
         into_empty = given.usual * oxygen.FIELD_SHARE.usual / (1 - start.floor / ceiling)
         more = duty.more_diffusers.si(shape.volume, shape.area, demand, start.night, max(dusk, start.floor), full, 0.0,
                                       flow, into_empty, ceiling, MOST_DIFFUSERS)
-        return SimpleNamespace(need=found, more=more, per=flow, floor=start.floor, most=most, lifted=lifted)
+        return SimpleNamespace(need=found, more=more, per=flow, floor=start.floor, most=most,
+                               mixing=duty.mixing_flow.si(shape.volume, turnovers) / lifted * flow)
     return Explorer("Two duties: deliver oxygen, and mix", model, draw.duties, _say_duties,
                     [Slider("need", "Oxygen to deliver", "oxygen rate", "0.1 lb/h", "25 lb/h", want, unit="kg/hour",
                             step=0.1),
@@ -282,7 +283,8 @@ def _say_duties(result, system):
     return (f"Bubbles alone would take {for_oxygen.low} to {for_oxygen.high} diffusers for the oxygen; mixing takes "
             f"{for_mixing.usual}. {leads}. The rule by area says "
             f"{show(Q(result.need.by_area, 'm3/s'), 'air flow', system, digits=2)} of air. In a calm night {end}; the "
-            f"first adds {result.more.gain[0]:.2f} mg/L at dawn and the last tried {result.more.gain[-1]:.2f}.")
+            f"first adds {format_number(float(result.more.gain[0]), 2)} mg/L at dawn, the last tried "
+            f"{format_number(float(result.more.gain[-1]), 2)}.")
 
 
 # 6 ---- winter

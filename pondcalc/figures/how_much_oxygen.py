@@ -146,16 +146,18 @@ def duties(figure, result, system):
     """Left: air each duty asks for. Right: dawn oxygen with 0, 1, 2 ... diffusers in the night of the left panel.
 
     `result` has need (delivery.DiffuserNeed), more (delivery.MoreDiffusers), per (air of one, m3/s), floor (mg/L),
-    most (m3/s).
+    mixing (air for the mixing duty before rounding up to whole diffusers) and most (m3/s).
     """
     def air(value):
         return to_display(value, "air flow", "m^3/s", system)
     most = float(air(result.most))
     ax = style.axes(figure, (0.13, 0.145, 0.39, 0.76), xlim=(0, most),
                     xlabel=style.axis_label("Free air", "air flow", system), title="Air each duty asks for")
-    for row, (numbers, colour, hatch) in enumerate(((result.need.for_oxygen, style.ORANGE, "//"),
-                                                    (result.need.for_mixing, style.SKY, ""))):
-        low, usual, high = (min(float(air(n * result.per)), most) for n in numbers)
+    bubbles = [n * result.per for n in result.need.for_oxygen]
+    mixing = [0.0, result.mixing, result.mixing]
+    for row, (numbers, flows, colour, hatch) in enumerate(((result.need.for_oxygen, bubbles, style.ORANGE, "//"),
+                                                           (result.need.for_mixing, mixing, style.SKY, ""))):
+        low, usual, high = (min(float(air(value)), most) for value in flows)
         ax.barh(row, max(high - low, 0.01 * most), left=low, height=0.5, color=colour, hatch=hatch,
                 edgecolor=style.BLACK)
         ax.plot([usual, usual], [row - 0.32, row + 0.32], color=style.BLACK, linewidth=3)
@@ -187,7 +189,7 @@ def winter(figure, result, system):
     ax = style.axes(figure, xlim=(0, 180), ylim=(0, 16), xlabel="Days under ice and snow",
                     ylabel=style.axis_label("Mean oxygen of the pond", "oxygen", system))
     ax.axhspan(0, result.limit, color="#EEEEEE", zorder=0)
-    ax.text(2, 0.3, "below 3.8 mg/L the loss slows, and fish are in trouble", fontsize=9)
+    ax.text(2, 0.3, "below 3.8 mg/L the loss slows, and fish are in trouble", fontsize=9, backgroundcolor="#EEEEEE")
     names = ("poor in nutrients", "between", "rich in nutrients")
     for values, words, line in zip(result.lines, names, (style.LINES[2], style.LINES[0], style.LINES[1]), strict=True):
         ax.plot(result.days, values, label=words, **line)
