@@ -280,11 +280,13 @@ def _say_duties(result, system):
     leads = "The oxygen decides" if for_oxygen.usual > for_mixing.usual else "The mixing decides"
     met = np.flatnonzero(result.more.dawn >= result.floor)
     end = (f"the floor is met with {met[0]}" if len(met) else f"not even {MOST_DIFFUSERS} meet the floor")
+    gain = ("without any, the oxygen is gone before dawn" if result.more.dawn[0] <= 0 else
+            f"the first adds {format_number(float(result.more.gain[0]), 2)} mg/L at dawn, the last tried "
+            f"{format_number(float(result.more.gain[-1]), 2)}")
     return (f"Bubbles alone would take {for_oxygen.low} to {for_oxygen.high} diffusers for the oxygen; mixing takes "
             f"{for_mixing.usual}. {leads}. The rule by area says "
-            f"{show(Q(result.need.by_area, 'm3/s'), 'air flow', system, digits=2)} of air. In a calm night {end}; the "
-            f"first adds {format_number(float(result.more.gain[0]), 2)} mg/L at dawn, the last tried "
-            f"{format_number(float(result.more.gain[-1]), 2)}.")
+            f"{show(Q(result.need.by_area, 'm3/s'), 'air flow', system, digits=2)} of air. In a calm night {end}; "
+            f"{gain}.")
 
 
 # 6 ---- winter
