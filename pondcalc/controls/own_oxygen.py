@@ -64,7 +64,7 @@ class OwnOxygen(W.VBox):
         if held is None:
             return ""
         shown = float(to_display(held, kind, oxygencase.Described.units[name] or "dimensionless", self._system))
-        return f"{shown:.4g} {units[self._system != 'US']}"
+        return f"{shown:.{2 if kind == 'wind' else 4}g} {units[self._system != 'US']}"
 
     def _wanted(self):
         if self.values is None:
