@@ -56,6 +56,8 @@ class PlanChoices:
         Points of a data sheet, at sea level; they take the place of the generic straight line.
     air : mapping, optional
         Section ``air`` of the pond record, as workbook 03 saves it.
+    delivery : Range, optional
+        kg/s of oxygen to deliver, saved by workbook 02; without it the simple budget of one night is used.
     """
 
     volume: Any
@@ -75,6 +77,7 @@ class PlanChoices:
     assumed: tuple = ()
     curve: Any = None
     air: Any = None
+    delivery: Any = None
 
     def check(self):
         """Refuse a pond without water or a diffuser without depth."""
@@ -131,10 +134,12 @@ def choices_from(pond, **changes):
     volume, area, deepest = (pond.get("water", key) for key in ("volume", "area", "deepest"))
     if volume is None or area is None or deepest is None:
         raise ValueError("This pond has no volume yet. Do workbook 01 first; it takes about an hour.")
+    delivery = pond.get("oxygen", "delivery")
     saved = {name: pond.get(section, name) for name, (section, _, _) in ASSUMED.items()}
     start = {name: ASSUMED[name][1] if value is None else value for name, value in saved.items()}
     start |= {"area": area.usual, "deepest": deepest, "open_flow": "4.5 cfm", "top_pressure": "30 psi", "droop": 0.4,
-              "curve": lineplan.saved_curve(pond)}
+              "curve": lineplan.saved_curve(pond),
+              "delivery": None if delivery is None else Range(*(v.m_as("kg/s") for v in delivery))}
     placed = pond.get("line", "submergence")
     if placed is not None:          # the diffuser stands where workbook 04 put it
         start["deepest"] = placed.to("m") + Q(OFF_BOTTOM, "m")
@@ -173,8 +178,8 @@ def first_plan(choices):
         nights = [oxygen.night_budget.si(v, c.area, c.fish, c.temperature, c.night, c.elevation, c.floor)
                   for v in c.volume]
         budget = nights[1]
-        delivery = Range(min(n.delivery.low for n in nights), budget.delivery.usual,
-                         max(n.delivery.high for n in nights))
+        delivery = c.delivery or Range(min(n.delivery.low for n in nights), budget.delivery.usual,
+                                       max(n.delivery.high for n in nights))
         by_bubbles = oxygen.airflow_for_delivery.si(delivery, c.submergence)
         line = airline.Line.si(c.length, c.inside_diameter)
         system = airline.system_curve.si(c.submergence, line, elevation=c.elevation)
@@ -208,12 +213,14 @@ def plan_lines(plan):
     def span(values, unit):
         return Range(*(Q(float(v), unit) for v in values))
     c = plan.choices
+    saved = c.delivery is not None
     lines = [
         PlanLine("Water in the full pond", span(c.volume, "m3"), "volume", "01"),
         PlanLine("Oxygen used in a warm night", span(plan.budget.used, "kg"), "mass", "08, simple budget"),
         PlanLine("Oxygen at dawn without air", span(plan.budget.dawn, "mg/L"), "oxygen", "08, simple budget"),
-        PlanLine("Oxygen the air must deliver", span([3600 * d for d in plan.budget.delivery], "kg/h"), "oxygen rate",
-                 "08, simple budget"),
+        PlanLine("Oxygen the air must deliver" + (", as saved by workbook 02" if saved else ""),
+                 span([3600 * d for d in plan.budget.delivery], "kg/h"), "oxygen rate",
+                 "02" if saved else "08, simple budget"),
         PlanLine("Air, if bubbles alone did it", span(plan.air_by_bubbles, "m3/s"), "air flow", "08"),
         PlanLine("Air by the 1.3 cfm an acre rule", Q(plan.air_by_area, "m3/s"), "air flow", "cross-check"),
         PlanLine("Depth of the diffuser", Q(c.submergence, "m"), "depth", "01"),

@@ -1,6 +1,7 @@
 """The tree stays as its contributors agreed: see DEVELOPERS.md."""
 
 import ast
+import graphlib
 import re
 import subprocess
 from pathlib import Path
@@ -9,18 +10,9 @@ import pytest
 
 ROOT = Path(__file__).resolve().parent.parent
 MODULES = sorted((ROOT / "pondcalc").rglob("*.py"))
-ORDER = [
-    {"datafiles"}, {"units"}, {"textfiles"}, {"fieldsheet", "air", "water", "doubts"}, {"surveymap"}, {"survey"},
-    {"basinmesh", "handvolume", "oxygen", "airline", "compressor", "housing"}, {"basin"}, {"basinrange"},
-    {"bubbles", "column", "transfer", "bucketlog"}, {"bubblepath", "bubbleplume", "buckettest"}, {"plume"},
-    {"bubblesize", "placement"}, {"comparison", "bubblereport"},
-    {"record", "findings"}, {"plan"}, {"figures", "checks"}, {"controls"}]
-ORDER[0] |= {"datatables", "limits"}
-ORDER[6] |= {"friction", "lineflow", "fittings", "pipesizes", "orifice", "branches", "curvetext", "families", "running",
-             "gauge", "linechoice", "lineplan", "wiring", "cabinet", "noise", "lifecost", "sinking",
-             "offers"}
-RANK = {name: rank for rank, names in enumerate(ORDER) for name in names}
-
+# what may import what, from the ground up; everything not named computes
+TOP = {"record": 1, "findings": 2, "plan": 2, "figures": 3, "checks": 3, "controls": 4}
+ALONE = {"datafiles", "units"}      # these import nothing of the package
 
 def tracked():
     listed = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True)
@@ -64,17 +56,28 @@ def test_module_is_small_silent_and_imports_one_way(path):
         assert "ipywidgets" not in names
     if here not in ("figures", "controls"):
         assert not any(name.startswith("matplotlib") for name in names | {n.module or "" for n in imports})
-    for node in imports:
-        if node.level:
-            wanted = [(node.module or "").split(".")[0]] if node.module else [a.name for a in node.names]
-            for name in wanted:
-                if name != here and {name, here} <= set(RANK):
-                    assert RANK[name] <= RANK[here], f"{here} may not import {name}"
+    wanted = imported(tree)
+    assert not (here in ALONE and wanted), f"{here} imports {wanted}"
+    too_high = {name for name in wanted if TOP.get(name, 0) > TOP.get(here, 0)}
+    assert not too_high, f"{here} may not import {too_high}"
 
 
-def test_every_module_has_its_place_in_the_order():
-    here = {path.relative_to(ROOT / "pondcalc").parts[0].removesuffix(".py") for path in MODULES} - {"__init__"}
-    assert here == set(RANK)
+def imported(tree):
+    """Names of the package's own modules that a module imports anywhere in it."""
+    found = set()
+    for node in ast.walk(tree):
+        if isinstance(node, ast.ImportFrom) and node.level:
+            found |= {node.module.split(".")[0]} if node.module else {alias.name for alias in node.names}
+    return found
+
+
+def test_no_two_modules_import_each_other_round_a_ring():
+    graph = {}
+    for path in MODULES:
+        here = path.relative_to(ROOT / "pondcalc").parts[0].removesuffix(".py")
+        graph.setdefault(here, set()).update(imported(ast.parse(path.read_text(encoding="utf-8"))) - {here})
+    names = set(graph)
+    graphlib.TopologicalSorter({name: wanted & names for name, wanted in graph.items()}).prepare()
 
 
 def test_every_public_function_says_what_it_does():

@@ -76,3 +76,19 @@ def test_saved_numbers_are_used(choices):
     assert again.length == pytest.approx(900 * 0.3048)
     assert again.fish < choices.fish
     assert oxygen.FLOOR == choices.floor
+
+
+def test_a_delivery_saved_by_workbook_02_is_used_and_marked(choices):
+    saved = Range(Q("0 lb/h"), Q("0.5 lb/h"), Q("2 lb/h"))
+    pond = record.demo().with_section("oxygen", {"delivery": saved})
+    made = plan.first_plan(plan.choices_from(pond))
+    # 2 lb is 0.90718474 kg exactly
+    assert made.budget.delivery.high * 3600 == pytest.approx(0.90718474, rel=1e-6)
+    line = next(line for line in plan.plan_lines(made) if "deliver" in line.words)
+    assert line.source == "02" and "workbook 02" in line.words
+    again = plan.first_plan(choices)
+    line = next(line for line in plan.plan_lines(again) if "deliver" in line.words)
+    assert "simple budget" in line.source and "workbook 02" not in line.words
+    # less oxygen to deliver, less air by bubbles: in proportion
+    assert made.air_by_bubbles.high / again.air_by_bubbles.high == pytest.approx(
+        made.budget.delivery.high / again.budget.delivery.high)

@@ -40,6 +40,12 @@ ANSWERS = {
     ("03-bubbles-and-oxygen-transfer", "field-rate"): lambda: Q(0.50 * 0.90 * 1.20 * 0.40, "lb/h"),
     # an acre-foot is 43,560 cubic feet, a gallon 231 cubic inches
     ("03-bubbles-and-oxygen-transfer", "turnover"): lambda: Q(15 * 43560 * 1728 / 231 / 5000 / 60, "h"),
+    # two readings carried on, by arithmetic
+    ("02-how-much-oxygen", "dusk-to-dawn"): lambda: Q(8.2 - 7 * (9.4 - 8.2) / 3, "mg/L"),
+    # 1 mg/L is 1 g/m3; an acre-foot is 43,560 cubic feet; a pound is 453.59237 g
+    ("02-how-much-oxygen", "oxygen-held"): lambda: Q(8 * 43560 * 0.3048**3 * 6 / 453.59237, "lb"),
+    # Mathias and Barica (1980), Can. J. Fish. Aquat. Sci. 37:185-195: 0.23 g/m2/d of bed and 0.01 g/m3/d
+    ("02-how-much-oxygen", "ice-days"): lambda: Q((11 - 3.8) / (0.23 / 2 + 0.01), "day"),
     # 0.4328 psi a foot at 20 C: density 998.21 kg/m3 (IAPWS-95 through CoolProp), g 9.80665
     ("08-your-plan", "static"): lambda: Q(998.21 * 9.80665 * 12 * 0.3048, "Pa"),
     # 250 W all year at 17.3 cents: 2,190 kWh, $378.87 by arithmetic
@@ -110,3 +116,14 @@ def test_predictions_of_workbook_06_agree_with_its_explorers():
     assert best.offer.name == "new piston"
     assert best.usual.electricity / best.usual.total == pytest.approx(0.75, abs=0.1)
     assert not any(c.offer.name == "diaphragm" for c in able)
+def test_what_the_oxygen_questions_say_about_warm_water():
+    # gsw (TEOS-10, Garcia and Gordon 1992) at sea level, umol/kg to mg/L, times the pressure at 1150 ft less vapor
+    gsw = pytest.importorskip("gsw")
+    reply = next(reply for words, right, reply in checks.question("02-how-much-oxygen", "warm-water").options
+                 if "sugar" in words)
+    for fahrenheit, said in ((60, "9.5"), (84, "7.4")):
+        t = (fahrenheit - 32) / 1.8
+        vapor = 0.61094 * math.exp(17.625 * t / (t + 243.04))            # kPa, Magnus form
+        pressure = 101.325 * (1 - 2.25577e-5 * 1150 * 0.3048) ** 5.25588
+        sea = float(gsw.O2sol_SP_pt(0, t)) * 31.9988e-3 * float(gsw.rho_t_exact(0, t, 0)) / 1000
+        assert float(said) == pytest.approx(sea * (pressure - vapor) / (101.325 - vapor), abs=0.06) and said in reply

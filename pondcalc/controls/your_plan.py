@@ -66,7 +66,8 @@ def night(pond, system="US"):
     most = 1.05 * start.volume.high * 14.6e-3
 
     def model(fish, temperature, night, floor):
-        made = plan.first_plan(plan.changed(start, fish=fish, temperature=temperature, night=night, floor=floor))
+        made = plan.first_plan(plan.changed(start, fish=fish, temperature=temperature, night=night, floor=floor,
+                                            delivery=None))     # a saved one would not follow the sliders
         keep = Range(*(v * floor * 1e-3 for v in start.volume))
         rows = [("held at dusk", *made.budget.held), ("used by dawn", *made.budget.used),
                 ("left at dawn", *(v * start.volume.usual * 1e-3 for v in made.budget.dawn)),

@@ -5,9 +5,11 @@ section; everything is reached as ``findings.name``.
 """
 
 from .of_air import Setting, air, say_air, setting, share_below, two_readings
+from .of_oxygen import DOUBT_WORDS, oxygen, rate, say_delivery, say_fit, say_nights, say_oxygen, say_who
 from .of_power import WARM_ENOUGH, power, say_power
 from .of_water import demo_truth, say_doubt, say_triangles, say_truth, say_water, water, water_table, wrapped
 
-__all__ = ["Setting", "WARM_ENOUGH", "air", "demo_truth", "power", "say_air", "say_doubt", "say_power",
-           "say_triangles", "say_truth", "say_water", "setting", "share_below", "two_readings", "water",
-           "water_table", "wrapped"]
+__all__ = ["DOUBT_WORDS", "Setting", "WARM_ENOUGH", "air", "demo_truth", "oxygen", "power", "rate", "say_air",
+           "say_delivery", "say_doubt", "say_fit", "say_nights", "say_oxygen", "say_power", "say_triangles",
+           "say_truth", "say_water", "say_who", "setting", "share_below", "two_readings", "water", "water_table",
+           "wrapped"]

@@ -1,0 +1,339 @@
+"""Explorers of workbook 02: the day and the night of a pond, the chance of a bad dawn, what aeration must deliver."""
+
+import functools
+from types import SimpleNamespace
+
+import numpy as np
+
+from .. import daynight, findings, nightline, oxygen, oxygencase, photosynthesis, record, respiration, underice
+from .. import delivery as duty
+from ..figures import how_much_oxygen as draw
+from ..figures import style
+from ..units import Q, Range, format_number, show, show_range
+from .explorer import Choice, Explorer, Slider
+
+COLORS = {color.capitalize(): color for color in photosynthesis.WATER_COLORS}
+MUDS = {mud.capitalize(): mud for mud in respiration.MUD_KINDS}
+SKIES = {"Three clear days": (1.0, 1.0, 1.0, 1.0, 1.0), "One dark day, then clear": (1.0, 0.15, 1.0, 1.0, 1.0),
+         "Three dark days": (1.0, 0.15, 0.15, 0.15, 0.15)}
+EVENTS = {"Nothing more": None, "The bloom dies on the second morning": daynight.BloomCrash(38.0, 0.9)}
+PARTS = {"plants": "plants make", "air": "from the air", "plankton": "life afloat", "mud": "mud", "fish": "fish",
+         "weeds": "weeds", "load": "waste of feed"}
+EXPLORER_RUNS = 200
+MOST_DIFFUSERS = 60
+DEEP_GAIN = 1.2             # bubbles under some 20 ft give oxygen up to a fifth above saturation; see ``delivery``
+
+
+def with_water(pond):
+    """The pond, or the demonstration pond where no volume has been saved yet."""
+    return pond if pond.has("water") else record.demo()
+
+
+def _start(pond):
+    return oxygencase.shape_of(with_water(pond)), oxygencase.described_from(pond)
+
+
+def _said(start, **values):
+    return oxygencase.Described.si(**({name: getattr(start, name) for name in oxygencase.Described.__dataclass_fields__}
+                                      | values))
+
+
+def _words(options, value):
+    return next(words for words, held in options.items() if held == value)
+
+
+def _fish(said):
+    return Slider("fish", "Fish", "stocking", "0 lb/acre", "3000 lb/acre",
+                  f"{said.quantity('fish').m_as('pound/acre'):.4g} lb/acre", step=10)
+
+
+def _temperature(said):
+    return Slider("temperature", "Water temperature", "temperature", "59 F", "95 F",
+                  f"{1.8 * said.temperature + 32:.4g} F", step=0.5)
+
+
+def _color(said):
+    return Choice("color", "Color of the water", COLORS, _words(COLORS, said.color))
+
+
+def _rate(value, system):
+    return findings.rate(Q(3600 * float(value), "kg/h"), system)
+
+
+def _mg(value, system):
+    return show(Q(float(value), "mg/L"), "oxygen", system, digits=2)
+
+
+def _kilos(value, system):
+    return show(Q(float(value), "kg"), "mass", system, digits=2)
+
+
+# 1 ---- who makes and who uses
+
+def who_uses(pond, system="US"):
+    """Who makes the oxygen, and who uses it, by day and in the dark?"""
+    shape, start = _start(pond)
+    green = _said(start, color="pea green", secchi_depth=None, weed_cover=0.0)
+    most = 1.15 * oxygencase.day_and_night(shape, oxygencase.conditions_of(shape, green)).day["plants"]
+
+    def model(color, mud, fish, weed_cover, temperature):
+        said = _said(start, color=color, mud=mud, fish=fish, weed_cover=weed_cover, temperature=temperature,
+                     secchi_depth=None)
+        parts = oxygencase.day_and_night(shape, oxygencase.conditions_of(shape, said))
+        return SimpleNamespace(parts=parts, rows=PARTS, most=most)
+    return Explorer("Who makes the oxygen, and who uses it", model, draw.who, _say_who,
+                    [_color(start), Choice("mud", "Mud", MUDS, _words(MUDS, start.mud)), _fish(start),
+                     Slider("weed_cover", "Surface over weed beds", "share", "0 %", "100 %",
+                            f"{100 * start.weed_cover:.3g} %", step=1), _temperature(start)],
+                    presets={"Pea soup": {"color": "Pea green", "weed_cover": "0 %"},
+                             "Full of weeds": {"color": "Clear", "weed_cover": "80 %"},
+                             "Fish farm": {"color": "Pea green", "fish": "3000 lb/acre"}}, system=system)
+
+
+def _say_who(result, system):
+    used = {name: -value for name, value in result.parts.night.items() if value < 0}
+    total = sum(used.values())
+    first = max(used, key=used.get)
+    fish = 100 * used.get("fish", 0) / total
+    return (f"In the dark {_kilos(total, system)} of oxygen is used: {PARTS[first]} {100 * used[first] / total:.0f} %, "
+            f"mud {100 * used.get('mud', 0) / total:.0f} %, fish {fish:.0f} %. By day plants make "
+            f"{_kilos(result.parts.day['plants'], system)}.")
+
+
+# 2 ---- three days
+
+def three_days(pond, system="US"):
+    """How does the oxygen rise and fall, and what do dark days or a dying bloom do?"""
+    shape, start = _start(pond)
+    hours = 84.0
+    dusk, dawn = oxygencase.dark_hours(39.0, 200)
+    nights = [(dusk + 24 * n - 18, dawn + 24 * (n + 1) - 18) for n in range(-1, 4)]
+    secchi = start.secchi_depth or float(photosynthesis.secchi_from_chlorophyll.si(
+        photosynthesis.chlorophyll_by_color(start.color).usual))
+
+    def model(secchi_depth, fish, temperature, sky, event):
+        said = _said(start, secchi_depth=secchi_depth, fish=fish, temperature=temperature)
+        conditions = oxygencase.conditions_of(shape, said).with_values(clear_share=sky)
+        run = daynight.simulate.si(shape, conditions, hours, 18.0, dissolved_oxygen=start.dusk, crash=event,
+                                   step=oxygencase.STEP)
+        line = run.dissolved_oxygen[:, 0]
+        noon = np.array([21.0, 45.0, 69.0])
+        low = np.array([np.argmin(np.where((run.hours >= 24 * n) & (run.hours <= 24 * n + 18), line, 99))
+                        for n in range(4)])
+        return SimpleNamespace(hours=run.hours, oxygen=line, saturation=run.saturation[:, 0], nights=nights,
+                               noon=(noon, np.interp(noon, run.hours, line)), low=(run.hours[low], line[low]))
+    return Explorer("Three days and four nights", model, draw.curve, _say_days,
+                    [Slider("secchi_depth", "Secchi depth", "depth", "0.4 ft", "12 ft", f"{secchi / 0.3048:.3g} ft",
+                            step=0.1), _fish(start), _temperature(start),
+                     Choice("sky", "Sky", SKIES, "Three clear days"),
+                     Choice("event", "And then", EVENTS, "Nothing more")],
+                    presets={"Cloudy spell": {"sky": "Three dark days"},
+                             "Bloom dies": {"secchi_depth": "0.9 ft", "sky": "Three clear days",
+                                            "event": "The bloom dies on the second morning"},
+                             "Clear water": {"secchi_depth": "8 ft", "event": "Nothing more"}}, system=system)
+
+
+def _say_days(result, system):
+    worst = int(np.argmin(result.low[1]))
+    lowest = float(result.low[1][worst])
+    before = max(worst - 1, 0)
+    verdict = ("some fish die below 2 mg/L" if lowest < 2 else "most warm-water fish are stressed below 3 mg/L"
+               if lowest < 3 else "that is above the stress line of 3 mg/L")
+    when = "on the afternoon before it" if worst > 0 else "on the first afternoon"
+    return (f"The lowest oxygen is {_mg(lowest, system)}, in night {worst + 1}: {verdict}. A meter read "
+            f"{_mg(result.noon[1][before], system)} at 3 PM {when}.")
+
+
+# 3 ---- two readings
+
+def _project(first, second, time_between, time_to_dawn, meter_error):
+    ends = nightline.night_line.si(first, second, time_between, time_to_dawn, meter_error)
+    later = np.linspace(0, time_to_dawn, 40)
+    lines = [way.si(first, second, time_between, later)
+             for way in (nightline.straight_line, nightline.falling_curve)]
+    start = np.array([first])
+    return SimpleNamespace(between=time_between / 3600, to_dawn=time_to_dawn / 3600, first=first, second=second,
+                           ends=ends, line=(np.append(0, (time_between + later) / 3600),
+                                            *(np.append(start, v) for v in lines)))
+
+
+def _say_project(result, system):
+    straight, curved = result.ends.straight, result.ends.curve
+    low, high = (Q(float(v), "mg/L") for v in (min(straight.low, curved.low), max(straight.high, curved.high)))
+    return (f"The oxygen falls {result.ends.fall:.2f} mg/L an hour. At dawn the straight line says "
+            f"{_mg(straight.usual, system)} and the curve {_mg(curved.usual, system)}; with the slips of the meter "
+            f"anything from {show_range(low, high, 'oxygen', system)}.")
+
+
+def dusk_to_dawn(system="US"):
+    """What will the oxygen be at dawn, from two readings in the evening?"""
+    return Explorer("Two readings tonight, one forecast for dawn", _project, draw.two_readings, _say_project,
+                    [Slider("first", "Reading at dusk", "oxygen", "1 mg/L", "15 mg/L", "10.2 mg/L", step=0.1),
+                     Slider("second", "Second reading", "oxygen", "0.5 mg/L", "15 mg/L", "8.7 mg/L", step=0.1),
+                     Slider("time_between", "Hours between them", "time", "0.5 h", "6 h", "3 h", step=0.5),
+                     Slider("time_to_dawn", "From the second to dawn", "time", "1 h", "14 h", "8 h", step=0.5),
+                     Slider("meter_error", "Slip of the meter", "oxygen", "0 mg/L", "1 mg/L", "0.2 mg/L", step=0.05)],
+                    presets={"Readings too close": {"time_between": "0.5 h", "first": "10.2 mg/L",
+                                                    "second": "9.9 mg/L"},
+                             "A bad night": {"first": "6.5 mg/L", "second": "5 mg/L", "time_between": "3 h",
+                                             "time_to_dawn": "8 h"}}, system=system)
+
+
+# 4 ---- chance
+
+def bad_dawn(pond, system="US"):
+    """How likely is a bad dawn, and which unknown decides it?"""
+    shape, start = _start(pond)
+
+    def model(color, fish, temperature, night_wind_speed, level):
+        said = _said(start, color=color, fish=fish, temperature=temperature, night_wind_speed=night_wind_speed,
+                     secchi_depth=None)
+        found = oxygencase.bad_dawn(shape, said, level, EXPLORER_RUNS)
+        weight = {findings.DOUBT_WORDS[name][0]: value for name, value in found.weight.items()}
+        return SimpleNamespace(lows=found.lows, level=level, chance=found.chance, weight=weight, dawn=found.dawn)
+    return Explorer("The chance of a bad dawn", model, draw.chance, _say_chance,
+                    [_color(start), _fish(start), _temperature(start),
+                     Slider("night_wind_speed", "Wind at night", "wind", "0 mph", "20 mph",
+                            f"{start.night_wind_speed / 0.44704:.3g} mph", step=0.5),
+                     Slider("level", "Level you care about", "oxygen", "1 mg/L", "7 mg/L", "3 mg/L", step=0.1)],
+                    presets={"Pea soup": {"color": "Pea green"}, "Clear water": {"color": "Clear"},
+                             "Windy night": {"night_wind_speed": "12 mph"}}, system=system)
+
+
+def _say_chance(result, system):
+    low, usual, high = (Q(float(v), "mg/L") for v in result.dawn)
+    first = next(iter(result.weight))
+    ask = next(measure for words, measure in findings.DOUBT_WORDS.values() if words == first)
+    return (f"In {100 * result.chance:.0f} of 100 ponds that fit this description the oxygen falls below "
+            f"{_mg(result.level, system)} in two nights. Middle low {show(usual, 'oxygen', system, digits=2)}, nine in "
+            f"ten from {show_range(low, high, 'oxygen', system)}. What decides most: {first}. To find it out: {ask}.")
+
+
+# 5 ---- delivery
+
+def delivery_needed(pond, system="US"):
+    """How much oxygen must aeration deliver to keep how many of the ponds it may be?"""
+    shape, start = _start(pond)
+    worst = _said(start, color="pea green", secchi_depth=None, dusk=None, floor=oxygen.FLOOR)
+    most = 1.15 * oxygencase.delivery_need(shape, worst, 10, step=3600.0).stacked
+
+    @functools.lru_cache(maxsize=64)
+    def need(color, fish, temperature, floor):
+        said = _said(start, color=color, fish=fish, temperature=temperature, floor=floor, secchi_depth=None)
+        return oxygencase.delivery_need(shape, said, EXPLORER_RUNS, step=3600.0)
+
+    def model(color, fish, temperature, floor, share):
+        found = need(color, fish, temperature, floor)
+        return SimpleNamespace(each=found.each, share=share / 100, chosen=float(np.quantile(found.each, share / 100)),
+                               stacked=found.stacked, budget=float(found.budget.high), most=most, floor=floor)
+    return Explorer("What aeration must deliver", model, draw.delivery, _say_delivery,
+                    [_color(start), _fish(start), _temperature(start),
+                     Slider("floor", "Oxygen to keep", "oxygen", "2 mg/L", "6 mg/L", f"{start.floor:.3g} mg/L",
+                            step=0.1),
+                     Slider("share", "Ponds to save, of 100", "number", "50", "100", "95", step=1)],
+                    presets={"Pea soup": {"color": "Pea green"}, "Fish farm": {"color": "Pea green",
+                                                                               "fish": "3000 lb/acre"},
+                             "Save all 100": {"share": "100"}}, system=system)
+
+
+def _say_delivery(result, system):
+    return (f"To keep {_mg(result.floor, system)} in {100 * result.share:.0f} of 100 ponds that fit this description, "
+            f"aeration must deliver {_rate(result.chosen, system)}. With every doubt at its bad end at once the same "
+            f"model asks for {_rate(result.stacked, system)}, and the budget that stacks every bad case of a night for "
+            f"{_rate(result.budget, system)}.")
+
+
+def two_duties(pond, system="US"):
+    """How many diffusers for the oxygen, how many for the mixing, and when does one more not help?"""
+    shape, start = _start(pond)
+    saved = pond.get("oxygen", "delivery")
+    want = "2.3 lb/h" if saved is None else f"{min(max(saved.high.m_as('lb/h'), 0.1), 25):.3g} lb/h"
+    full = oxygencase._saturation(shape, start.temperature)
+    dusk = oxygen.DUSK_SHARE.usual * full
+    most = Q("100 cfm").m_as("m^3/s")
+
+    def model(need, depth, flow, lifted, turnovers):
+        given = Range(*(oxygen.air.oxygen_mass_flow.si(1.0) * share * depth for share in oxygen.TRANSFER_PER_METER))
+        found = duty.diffusers_needed.si(need / 3600, duty.mixing_flow.si(shape.volume, turnovers), flow, given, lifted,
+                                         shape.area)
+        # the night in which a pond at its floor by dawn would have needed just this delivery, and no wind
+        demand = need / 3600 + max(dusk - start.floor, 0) * shape.volume * 1e-3 / start.night
+        ceiling = DEEP_GAIN * full
+        into_empty = given.usual * oxygen.FIELD_SHARE.usual / (1 - start.floor / ceiling)
+        more = duty.more_diffusers.si(shape.volume, shape.area, demand, start.night, max(dusk, start.floor), full, 0.0,
+                                      flow, into_empty, ceiling, MOST_DIFFUSERS)
+        return SimpleNamespace(need=found, more=more, per=flow, floor=start.floor, most=most,
+                               mixing=duty.mixing_flow.si(shape.volume, turnovers) / lifted * flow)
+    return Explorer("Two duties: deliver oxygen, and mix", model, draw.duties, _say_duties,
+                    [Slider("need", "Oxygen to deliver", "oxygen rate", "0.1 lb/h", "25 lb/h", want, unit="kg/hour",
+                            step=0.1),
+                     Slider("depth", "Depth of the diffusers", "depth", "3 ft", "30 ft", "12 ft", step=0.5),
+                     Slider("flow", "Air through one diffuser", "air flow", "0.3 cfm", "6 cfm", "1.5 cfm", step=0.1),
+                     Slider("lifted", "Water lifted by one", "water flow", "100 gpm", "6000 gpm", "1200 gpm", step=50),
+                     Slider("turnovers", "Times mixed in a day", "number", "0.2", "5", "1", step=0.1)],
+                    presets={"Shallow pond": {"depth": "4 ft", "lifted": "300 gpm"},
+                             "A grim night": {"need": "11 lb/h"}}, system=system)
+
+
+def _say_duties(result, system):
+    for_oxygen, for_mixing = result.need.for_oxygen, result.need.for_mixing
+    leads = "The oxygen decides" if for_oxygen.usual > for_mixing.usual else "The mixing decides"
+    met = np.flatnonzero(result.more.dawn >= result.floor)
+    end = (f"the floor is met with {met[0]}" if len(met) else f"not even {MOST_DIFFUSERS} meet the floor")
+    gain = ("without any, the oxygen is gone before dawn" if result.more.dawn[0] <= 0 else
+            f"the first adds {format_number(float(result.more.gain[0]), 2)} mg/L at dawn, the last tried "
+            f"{format_number(float(result.more.gain[-1]), 2)}")
+    return (f"Bubbles alone would take {for_oxygen.low} to {for_oxygen.high} diffusers for the oxygen; mixing takes "
+            f"{for_mixing.usual}. {leads}. The rule by area says "
+            f"{show(Q(result.need.by_area, 'm3/s'), 'air flow', system, digits=2)} of air. In a calm night {end}; "
+            f"{gain}.")
+
+
+# 6 ---- winter
+
+def under_ice(pond, system="US"):
+    """How many days does the oxygen last under ice and snow?"""
+    shape, _ = _start(pond)
+    bottoms = shape.slabs()[1]
+    days = np.linspace(0, 180, 61)
+
+    def model(deepest, ice, dissolved_oxygen, floor, ice_days):
+        scale = deepest / bottoms[-1]
+        levels = (None, None) if shape.level_depth is None else (shape.level_depth * scale, shape.level_area)
+        scaled = daynight.PondShape.si(shape.volume * scale, shape.area, *levels)
+        if ice > 0.8 * deepest:
+            raise ValueError("the ice would take up more than four fifths of the depth; such a pond freezes out.")
+        volume, area = oxygencase.water_below.si(scaled, ice)
+        loss = underice.winter_loss.si(volume, area)
+        ends = underice.days_under_ice.si(volume, area, dissolved_oxygen, floor)
+        return SimpleNamespace(days=days, lines=[_while_it_holds(dissolved_oxygen - rate * days) for rate in loss],
+                               ends=ends, ice_days=ice_days, floor=floor, limit=underice.SUPPLY_LIMIT, loss=loss)
+    return Explorer("Days of oxygen under ice", model, draw.winter, _say_winter,
+                    [Slider("deepest", "Greatest depth, same shape", "depth", "3 ft", "30 ft",
+                            f"{bottoms[-1] / 0.3048:.3g} ft", step=0.5),
+                     Slider("ice", "Ice", "bore", "0 in", "36 in", "10 in", step=1),
+                     Slider("dissolved_oxygen", "Oxygen at freeze-up", "oxygen", "4 mg/L", "14 mg/L", "11 mg/L",
+                            step=0.1),
+                     Slider("floor", "Level to keep", "oxygen", "3.8 mg/L", "8 mg/L", "4 mg/L", step=0.1),
+                     Slider("ice_days", "Days of ice and snow", "days", "0 d", "180 d", "75 d", unit="day", step=1)],
+                    presets={"Shallow, long winter": {"deepest": "6 ft", "ice": "20 in", "ice_days": "130 d"},
+                             "Deep": {"deepest": "25 ft"}}, system=system)
+
+
+def _while_it_holds(oxygen_left):
+    """The straight fall as far as it was found to hold; not-a-number below."""
+    return np.where(oxygen_left >= underice.SUPPLY_LIMIT - 0.15, oxygen_left, np.nan)
+
+
+def _say_winter(result, system):
+    low, usual, high = result.ends
+    lasts = ("lasts" if result.ice_days <= low else "does not last" if result.ice_days > high else
+             "lasts only if the pond is poor enough in nutrients")
+    return (f"From freeze-up the oxygen holds {low:.0f} days in a pond rich in nutrients, {usual:.0f} in one between "
+            f"and {high:.0f} in a poor one, before it falls to {_mg(result.floor, system)}. For {result.ice_days:.0f} "
+            f"days of ice it {lasts}.")
+
+
+def nights_still(log, fit, system="US"):
+    """Readings of a log and the fit of its nights, which do not move."""
+    return style.Still(draw.nights, log, fit, system, alt=findings.say_fit(log, fit))

@@ -1,0 +1,113 @@
+"""What a pond needs of oxygen: the section ``oxygen``, and its words."""
+
+from .. import oxygencase
+from ..units import Q, Range, show, show_range
+
+# how an unknown of the oxygen model is called in front of a reader, and how to find it out
+DOUBT_WORDS = {
+    "plankton_scatter": ("night use of the life afloat", "two oxygen readings at night, three hours apart or more"),
+    "dissolved_oxygen": ("oxygen at dusk", "a meter reading at dusk, at several depths"),
+    "mud_20c": ("use of the mud", "oxygen near the bottom before dawn, and the depth of soft mud with a pole"),
+    "clear_share": ("how dark the day between is", "nothing: the weather decides, so watch the forecast"),
+    "exchange_rank": ("trade with the air", "night readings in one windy and one calm night"),
+    "chlorophyll": ("how green the water is", "Secchi depth, once a week at noon"),
+    "assimilation": ("how hard the algae work", "oxygen at dawn and at 3 PM of a clear day"),
+    "light_saturation": ("how much light the algae need", "oxygen at dawn and at 3 PM of a clear day"),
+    "prompt_use": ("share of the oxygen used on the spot", "oxygen at dawn and at 3 PM of a clear day"),
+    "fish_mass": ("size of the fish", "lengths and weights of fish you catch"),
+    "load": ("waste of feed", "what is left uneaten after ten minutes"),
+    "weed_use_20c": ("night use of the weeds", "oxygen in the weeds before dawn"),
+    "weed_production": ("oxygen made by the weeds", "oxygen in the weeds at 3 PM"),
+}
+
+
+def oxygen(shape, said, runs=1000):
+    """What a pond's description says about its oxygen, as the pond record's section ``oxygen``.
+
+    Parameters
+    ----------
+    shape : daynight.PondShape
+    said : oxygencase.Described
+    runs : int, optional
+        Ponds drawn.
+
+    Returns
+    -------
+    tuple of (oxygenchance.DawnChance, oxygencase.DeliveryNeed, dict)
+    """
+    chance = oxygencase.bad_dawn(shape, said, said.floor, runs)
+    need = oxygencase.delivery_need(shape, said, runs)
+    values = {name: said.quantity(name) for name in ("fish", "temperature", "night", "floor", "feed_per_day",
+                                                     "wind_speed", "night_wind_speed")}
+    values |= {"mud": said.mud, "color": said.color, "weed_cover": Q(100 * said.weed_cover, "%"),
+               "delivery": Range(*(Q(3600 * float(v), "kg/h") for v in need.drawn)),
+               "dawn": Range(*(Q(float(v), "mg/L") for v in chance.dawn)), "chance": Q(100 * chance.chance, "%")}
+    for name in ("secchi_depth", "dusk"):
+        if getattr(said, name) is not None:
+            values[name] = said.quantity(name)
+    return chance, need, values
+
+
+def say_oxygen(values, system="US"):
+    """The section ``oxygen`` in words."""
+    dawn, need = values["dawn"], values["delivery"]
+    floor, chance = show(values["floor"], "oxygen", system, digits=2), show(values["chance"], "share", system, digits=2)
+    return (f"Lowest oxygen over two nights: about {show(dawn.usual, 'oxygen', system, digits=2)}, and nine times in "
+            f"ten from {show_range(dawn.low, dawn.high, 'oxygen', system)}. Chance of less than {floor}: {chance}. "
+            f"To hold {floor}, aeration must deliver {rate(need.usual, system)} in the middle one of the drawn ponds, "
+            f"and {rate(need.high, system)} to save 95 of 100.")
+
+
+def rate(delivery, system="US"):
+    """A delivery in words; nothing is nothing."""
+    return "nothing" if delivery.m_as("kg/h") < 1e-3 else show(delivery, "oxygen rate", system, digits=2)
+
+
+def say_who(parts, system="US"):
+    """Who makes and who uses the oxygen by day and in the dark, one line each."""
+    words = {"plants": "plants make", "air": "from the air", "plankton": "life afloat uses", "mud": "mud uses",
+             "fish": "fish use", "weeds": "weeds use", "load": "waste of feed uses"}
+    used = -sum(v for v in parts.night.values() if v < 0)
+    lines = [f"{'':<20}{'by day':>8}{'in dark':>9}{'share':>7}"]
+    for name, said in words.items():
+        by_day, dark = (show(Q(round(float(part[name]), 2), "kg"), "mass", system, digits=2)
+                        for part in (parts.day, parts.night))
+        share = f"{-100 * parts.night[name] / used:.0f} %" if parts.night[name] < 0 else ""
+        if abs(parts.day[name]) + abs(parts.night[name]) > 0:
+            lines.append(f"{said:<20}{by_day:>8}{dark:>9}{share:>7}")
+    return "\n".join(lines)
+
+
+def say_delivery(need, system="US"):
+    """Three answers to how much oxygen aeration must deliver, from calm to grim."""
+    parts = {f"Middle one of {len(need.each)} drawn ponds": need.drawn.usual, "Enough for 95 of 100": need.drawn.high,
+             "Every doubt at its bad end, same model": need.stacked,
+             "One-night budget, every bad case stacked": need.budget.high}
+    return "\n".join(f"{words}: {rate(Q(3600 * float(value), 'kg/h'), system)}" for words, value in parts.items())
+
+
+def say_nights(log, fit):
+    """What a log's nights say: rows used and left out, use, trade with the air, and what to measure next."""
+    lines = [f"{len(log.hours)} readings used, {len(log.dropped)} left out."]
+    lines += [f"  line {row.row}: {row.reason}" for row in log.dropped]
+    lines += list(log.notes)
+    lines.append(f"{len(fit.nights)} night{'s' if len(fit.nights) != 1 else ''} with two or more readings.")
+    low, usual, high = fit.use_20c
+    lines.append(f"Use of oxygen at 68 °F (20 °C): {usual:.2f} mg/L an hour, 95 % sure of {low:.2f} to {high:.2f}.")
+    low, usual, high = fit.reaeration
+    if fit.seen:
+        lines.append(f"The surface makes good {100 * usual:.1f} % of the shortfall an hour ({100 * low:.1f} to "
+                     f"{100 * high:.1f} %).")
+    else:
+        lines.append(f"Trade with the air does not show; anything from {100 * low:.1f} to {100 * high:.1f} % of the "
+                     "shortfall an hour would fit.")
+    dawns = ", ".join(f"{value:.1f}" for value in fit.dawn)
+    lines.append(f"Last reading before light, as fitted: {dawns} mg/L.")
+    lines.append(f"Measure next: {fit.advice}")
+    return "\n".join(lines)
+
+
+def say_fit(log, fit):
+    """A picture of a log and its fitted nights, in words."""
+    return (f"{len(log.hours)} oxygen readings as dots and a line through each of {len(fit.nights)} nights; the lowest "
+            f"reading is {log.dissolved_oxygen.min():.1f} mg/L.")

@@ -1,0 +1,237 @@
+"""The day-night curve: balance, limits, an independent integrator, and what ponds were seen to do."""
+
+import numpy as np
+import pytest
+from scipy.integrate import solve_ivp
+
+from pondcalc import air, daynight, oxygen, photosynthesis, reaeration, respiration, water
+from pondcalc.units import Q
+
+ACRE = 4046.8564224
+BOX = daynight.PondShape("8 acre-ft", "1 acre", elevation="1000 ft")
+BOWL = daynight.PondShape.si(9868.0, ACRE, np.linspace(0, 6.1, 9), ACRE * (1 - np.linspace(0, 1, 9)) ** 1.5)
+GREEN = daynight.Conditions("25 °C", chlorophyll="0.055 mg/L", fish_mass_per_area="300 lb/acre", wind_speed="2 m/s")
+DEAD = dict(chlorophyll=0.0, mud_20c=0.0, fish_mass_per_area=0.0)
+
+
+def gap(run):
+    """What the balance leaves over, mg/L, for each run."""
+    t = run.totals
+    inward = t["made"] + t["exchanged"] + t["delivered"] + t["overturned"]
+    return inward - sum(t[part] for part in daynight.PARTS) - (run.dissolved_oxygen[-1] - run.dissolved_oxygen[0])
+
+
+@pytest.mark.parametrize("more", [
+    {}, dict(delivery="0.5 kg/h"), dict(crash=daynight.BloomCrash(20.0)),
+    dict(overturn=daynight.Overturn(10.0, 2.6, 3.0)), dict(dissolved_oxygen="2 mg/L", hours=72.0),
+    dict(crash=daynight.BloomCrash(12.0, 0.5, 1.0), overturn=daynight.Overturn(30.0, 4.0, 8.0, 2.0))])
+def test_balance_closes_to_rounding(more):
+    rich = GREEN.with_values(weed_cover=0.3, load=3.0, load_per_day=1.0, clear_share=[1.0, 0.2, 0.6],
+                             chlorophyll=np.array([20.0, 90.0, 250.0]), night_wind_speed=0.5)
+    for shape in (BOX, BOWL):
+        assert np.abs(gap(daynight.simulate(shape, rich, **more))).max() < 1e-11
+
+
+def test_against_scipy():
+    # the same equation written out here and solved by scipy solve_ivp
+    c = GREEN.with_values(night_wind_speed=1.0, load=4.0, load_per_day=0.8, weed_cover=0.2, temperature_swing=3.0)
+    depth, pressure = BOX.volume / BOX.area, air.pressure_by_elevation.si(BOX.elevation)
+    secchi = photosynthesis.secchi_from_chlorophyll.si(55.0)
+    plankton = respiration.plankton_respiration.si(55.0, 20.0).usual
+
+    def slope(hour, state):
+        o, load = state
+        clock = 18 + hour
+        t = 25 + 1.5 * np.cos(2 * np.pi * (clock - 16) / 24)
+        light = photosynthesis.light_below_surface.si(39.0, 200, clock % 24, 1.0, BOX.elevation)
+        grow, warm = 1.066 ** (t - 20), 1.047 ** (t - 20)
+        made = photosynthesis.production.si(55.0, t, light, secchi, depth) * (1 - photosynthesis.PROMPT_USE.usual)
+        made += 0.2 * c.weed_production * photosynthesis.weed_light_use(light) * grow
+        k = reaeration.exchange_band.si(2.0 if light > 0 else 1.0, 25.0, BOX.area).usual * 3600
+        fish = c.fish_mass_per_area * oxygen.fish_respiration.si(t, c.fish_mass) * 1e-3
+        use = (plankton * warm * depth + c.mud_20c * 1.065 ** (t - 20) + 0.2 * c.weed_use_20c * warm) / 24 + fish
+        limit = o / (o + daynight.HALF_USE)
+        soft = c.load_rate_20c * warm / 24 * load * limit
+        shortfall = water.oxygen_saturation.si(t, pressure) - o
+        return [(made + k * shortfall - use * limit) / depth - soft, c.load_per_day / 24 - soft]
+
+    run = daynight.simulate.si(BOX, c, 54.0, 18.0, 7.0)
+    check = solve_ivp(slope, (0, 54), [7.0, 4.0], t_eval=run.hours, rtol=1e-8, atol=1e-9, max_step=0.1)
+    assert np.abs(run.dissolved_oxygen[:, 0] - check.y[0]).max() < 3e-3     # light and wind turn on within a step
+
+
+def test_order_of_the_stepping():
+    # Runge-Kutta of fourth order: half the step, a sixteenth of the error, on a smooth problem (no light)
+    c = GREEN.with_values(clear_share=0.0, load=5.0)
+    ends = [daynight.simulate.si(BOX, c, 10.0, 18.0, 8.0, step=s).dissolved_oxygen[-1, 0]
+            for s in (3600.0, 1800.0, 900.0, 60.0)]
+    errors = np.abs(np.array(ends[:3]) - ends[3])
+    assert 10 < errors[0] / errors[1] < 24 and 10 < errors[1] / errors[2] < 24
+
+
+def test_no_life_no_wind_no_change():
+    c = GREEN.with_values(**DEAD, wind_speed=0.0, exchange_rank=0.0)
+    run = daynight.simulate(BOX, c, dissolved_oxygen="6 mg/L")
+    assert np.abs(run.dissolved_oxygen - 6).max() < 1e-12
+
+
+def test_no_life_with_wind_goes_to_saturation():
+    c = GREEN.with_values(**DEAD, wind_speed=4.0, temperature_swing=0.0)
+    run = daynight.simulate(BOX, c, hours=700.0, dissolved_oxygen="2 mg/L")
+    # 7.960 mg/L at 25 C and 1000 ft (Benson and Krause 1984, second-hand)
+    assert run.dissolved_oxygen[-1, 0] == pytest.approx(7.960, abs=0.002)
+    k = float(reaeration.exchange_band.si(4.0, 25.0, BOX.area).usual) * BOX.area / BOX.volume
+    one_day = 7.960 - 5.960 * np.exp(-k * 86400)             # C = Cs - (Cs - C0) exp(-k t)
+    assert np.interp(24.0, run.hours, run.dissolved_oxygen[:, 0]) == pytest.approx(one_day, abs=0.003)
+
+
+def test_no_light_only_falls():
+    run = daynight.simulate(BOX, GREEN.with_values(clear_share=0.0, wind_speed=0.0, exchange_rank=0.0), hours=96.0,
+                            dissolved_oxygen="8 mg/L")
+    assert np.all(np.diff(run.dissolved_oxygen[:, 0]) < 0) and run.totals["made"][0] == 0
+    assert run.dissolved_oxygen.min() >= 0
+
+
+def test_night_use_is_the_budget():
+    # one dark calm night uses what oxygen.night_demand adds up, before it slows: rates by hand from its
+    # sources
+    c = GREEN.with_values(chlorophyll=150.0, wind_speed=0.0, exchange_rank=0.0, temperature_swing=0.0, clear_share=0.0)
+    run = daynight.simulate.si(BOX, c, 10.0, 19.0, 10.0)
+    used = sum(run.totals[part][0] for part in daynight.PARTS) * BOX.volume * 1e-3
+    demand = oxygen.night_demand.si(BOX.volume, BOX.area, GREEN.fish_mass_per_area, 25.0).total.usual
+    assert used == pytest.approx(demand * 36000, rel=0.04)      # the half-use level takes 2 to 3 % off
+
+
+def test_low_comes_at_dawn_and_high_in_the_afternoon():
+    run = daynight.simulate(BOX, GREEN, hours=72.0)
+    clock = (run.start + run.hours) % 24
+    day = run.hours >= 24
+    low = clock[day][np.argmin(run.dissolved_oxygen[day, 0])]
+    high = clock[day][np.argmax(run.dissolved_oxygen[day, 0])]
+    # Madenjian, Rogers and Fast (1987): oxygen is typically lowest at dawn (seen)
+    assert 4.5 < low < 8.0, f"low at {low:.1f} h"
+    assert 14.0 < high < 20.0, f"high at {high:.1f} h"
+    assert daynight.dawn_low(run, 1) == pytest.approx(run.dissolved_oxygen[day, 0].min(), rel=0.2)
+
+
+def test_light_makes_more_oxygen_than_the_wind_in_green_water():
+    # Chang and Ouyang (1988): photosynthesis is the main source, gain or loss through the surface by day
+    # small beside it (abstract seen)
+    run = daynight.simulate(BOX, GREEN, hours=96.0)
+    assert abs(run.totals["exchanged"][0]) < 0.5 * run.totals["made"][0]
+
+
+def test_plankton_and_mud_share_the_night():
+    # Madenjian, Rogers and Fast (1987): plankton 42 %, sediment 50.2 % of the use of shallow prawn ponds
+    # (seen); a meter of green water should part in the same way, within broad limits, fish being few
+    shallow = daynight.PondShape.si(ACRE * 1.0, ACRE)
+    run = daynight.simulate(shallow, GREEN.with_values(fish_mass_per_area=0.01, chlorophyll=60.0), hours=48.0)
+    total = sum(run.totals[part][0] for part in daynight.PARTS)
+    assert 0.3 < run.totals["plankton"][0] / total < 0.65
+    assert 0.3 < run.totals["mud"][0] / total < 0.65
+
+
+def test_night_use_of_a_culture_pond():
+    # Szyper and Ebeling (1993): nights in a 0.7 m culture pond with dense algae used up to 0.26 mol/m2, 8.3
+    # g, about what the day left over (abstract seen)
+    pond = daynight.PondShape.si(0.7 * 2000, 2000.0)
+    c = GREEN.with_values(chlorophyll=250.0, fish_mass_per_area=0.05, mud_20c=1.3, temperature=27.0,
+                          plankton_scatter=2.0)
+    run = daynight.simulate.si(pond, c, 24.0, 18.0, 14.0)
+    night = run.hours <= 12
+    used = (run.dissolved_oxygen[0, 0] - run.dissolved_oxygen[night, 0].min()) * 0.7
+    assert 2.0 < used < 8.3 * 1.2
+
+
+def test_cloudy_spell_lowers_each_dawn():
+    sunny = daynight.simulate(BOX, GREEN, hours=110.0)
+    dark = daynight.simulate(BOX, GREEN.with_values(clear_share=[1.0, 0.15, 0.15, 0.15, 0.15]), hours=110.0)
+    dawns = [float(daynight.dawn_low(dark, n)[0]) for n in (0, 1, 2, 3)]
+    assert np.all(np.diff(dawns) < 0), "each dark day leaves the next dawn lower"
+    assert dawns[3] < daynight.dawn_low(sunny, 3)[0] - 1
+
+
+def test_bloom_crash_takes_oxygen_within_days():
+    # Boyd, Prather and Parks (1975): the dead bloom "quickly" used up the oxygen and 7 days passed until
+    # algae were back (abstract seen)
+    c = GREEN.with_values(chlorophyll=120.0)
+    well = daynight.simulate(BOX, c, hours=120.0)
+    crashed = daynight.simulate(BOX, c, hours=480.0, crash=daynight.BloomCrash(18.0))
+    assert daynight.dawn_low(well)[0] > 3
+    first_days = crashed.dissolved_oxygen[crashed.hours < 96]
+    assert first_days.min() < 2
+    assert crashed.dissolved_oxygen[-1, 0] > 3, "it must mend once algae are back"
+    # at most what Boyd's 1.29 mg per mg of algae allows: 0.9 x 120 mg/m3 x 100 x 1.29 = 13.9 mg/L
+    assert 0.5 * 13.9 < crashed.totals["load"][0] < 13.9 + 1e-9
+
+
+def test_overturn_is_a_step_then_a_draw():
+    turn = daynight.Overturn(10.0, 2.6, 2.0, 6.0)
+    run = daynight.simulate.si(BOX, GREEN, 36.0, 18.0, 8.0, overturn=turn)
+    after = np.searchsorted(run.hours, 10.0) + 1
+    assert run.dissolved_oxygen[after, 0] == pytest.approx(2.6, abs=0.15)
+    # nothing else alive, no wind: all of the demand is used in the end, 2.6 - 2.0 = 0.6 mg/L stays
+    still = GREEN.with_values(**DEAD, wind_speed=0.0, exchange_rank=0.0, temperature=20.0, temperature_swing=0.0)
+    calm = daynight.simulate.si(BOX, still, 200.0, 18.0, 8.0, overturn=turn)
+    assert calm.dissolved_oxygen[-1, 0] == pytest.approx(0.6, abs=0.01)
+    assert calm.totals["overturned"][0] == pytest.approx(2.6 - 8.0)
+
+
+def test_delivery_lifts_the_dawn():
+    plain = daynight.dawn_low(daynight.simulate(BOX, GREEN))[0]
+    lifted = daynight.dawn_low(daynight.simulate(BOX, GREEN, delivery="0.5 kg/h"))[0]
+    # 0.5 kg/h over the 12 hours or so from 18:00 to dawn into 9868 m3 is 0.6 mg/L; some is lost to the air
+    assert 0.4 < lifted - plain < 0.65
+
+
+def test_runs_side_by_side_are_the_runs_alone():
+    many = GREEN.with_values(chlorophyll=np.array([10.0, 80.0]), mud_20c=np.array([0.3, 1.5]),
+                             clear_share=np.array([[1.0, 0.3], [0.5, 0.3]]))
+    both = daynight.simulate(BOWL, many).dissolved_oxygen
+    for i in (0, 1):
+        alone = GREEN.with_values(chlorophyll=[10.0, 80.0][i], mud_20c=[0.3, 1.5][i],
+                                  clear_share=[[1.0, 0.5], [0.3, 0.3]][i])
+        assert np.allclose(both[:, i], daynight.simulate(BOWL, alone).dissolved_oxygen[:, 0], atol=1e-6)
+
+
+def test_slabs_hold_the_volume_and_top_layer_its_share():
+    for shape in (BOX, BOWL):
+        tops, bottoms, areas = shape.slabs()
+        assert np.sum(areas * (bottoms - tops)) == pytest.approx(shape.volume)
+    cone = daynight.PondShape.si(1000 * 6 / 3, 1000.0, np.linspace(0, 6, 400), 1000 * (1 - np.linspace(0, 1, 400)) ** 2)
+    top = cone.top("3 m")
+    assert top.volume == pytest.approx(2000 * 7 / 8, rel=1e-3)      # the lower half of a cone holds an eighth
+    assert top.bed_area == pytest.approx(750, rel=1e-3)             # and a quarter of the area lies below it
+
+
+def test_shallow_light_counts_the_shape():
+    # a bowl has less water in the dark than a box of its greatest depth, and more than one of its mean depth
+    deep = daynight.PondShape.si(BOWL.volume, BOWL.volume / 6.1)
+    made = [daynight.simulate(s, GREEN, hours=24.0).totals["made"][0] * s.volume / s.area for s in (deep, BOWL)]
+    assert made[1] < made[0] * 1.05 and made[1] > 0.6 * made[0]
+
+
+def test_units_pass_the_door():
+    c = daynight.Conditions(Q("77 °F"), chlorophyll="0.05 mg/L", secchi_depth="18 in", wind_speed="5 mph")
+    assert c.temperature == pytest.approx(25) and c.chlorophyll == pytest.approx(50)
+    assert c.secchi_depth == pytest.approx(0.4572) and c.wind_speed == pytest.approx(2.2352)
+    # 10 lb of feed a day into 8 acre-ft: 1.25 x 0.30 x 4.536 kg over 9868 m3 is 0.172 mg/L a day
+    fed = daynight.Conditions("77 °F", load_per_day=respiration.feed_load("10 lb/d").usual / Q("8 acre-ft"))
+    assert fed.load_per_day == pytest.approx(0.1724, rel=1e-3)
+
+
+@pytest.mark.parametrize("call, says", [
+    (lambda: daynight.PondShape("0 m3", "1 acre"), "more than 0"),
+    (lambda: daynight.PondShape.si(1.0, 1.0, [0, 1]), "both"),
+    (lambda: daynight.PondShape.si(1.0, 1.0, [0, 1], [1.0, 2.0]), "grow with depth"),
+    (lambda: daynight.Conditions("77 C"), "Fahrenheit"),
+    (lambda: GREEN.with_values(chlorophyll=-1.0), "chlorophyll"),
+    (lambda: GREEN.with_values(clear_share=2.0), "0 to 1"),
+    (lambda: BOX.top("20 m"), "at most"),
+    (lambda: daynight.simulate(BOX, GREEN, hours=0), "hours"),
+    (lambda: daynight.simulate(BOX, GREEN, dissolved_oxygen="-1 mg/L"), "0 or more"),
+    (lambda: daynight.simulate(BOX, GREEN.with_values(load=1e6)), "seconds"),
+    (lambda: daynight.dawn_low(daynight.simulate(BOX, GREEN), 9), "no morning")])
+def test_impossible_input_is_refused(call, says):
+    with pytest.raises(ValueError, match=says):
+        call()

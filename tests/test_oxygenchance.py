@@ -1,0 +1,93 @@
+"""Chances: the draws, a case with a known answer, and the delivery that mends it."""
+
+import numpy as np
+import pytest
+from scipy import stats
+
+from pondcalc import daynight, oxygenchance
+from pondcalc.units import Q, Range
+
+BOX = daynight.PondShape("8 acre-ft", "1 acre")
+GREEN = daynight.Conditions.si(25.0, chlorophyll=55.0, fish_mass_per_area=0.0336, night_wind_speed=0.5)
+
+
+def test_draws_meet_the_range():
+    doubt = Range(1.0, 2.0, 6.0)
+    values = oxygenchance.draw(doubt, (np.arange(20000) + 0.5) / 20000)
+    assert values.min() >= 1 and values.max() <= 6
+    assert np.median(values) == pytest.approx(2.0, abs=1e-3)
+    # each half is a right triangle: mean a third of the way from usual to the end (scipy.stats.triang)
+    lower = stats.triang(1, loc=1.0, scale=1.0).mean()
+    upper = stats.triang(0, loc=2.0, scale=4.0).mean()
+    assert values.mean() == pytest.approx((lower + upper) / 2, rel=1e-4)
+
+
+def test_a_case_with_a_known_chance():
+    # no life, no wind: oxygen stays where it starts, so the chance is that of the start alone, here 2 sqrt-
+    # law: half of the draws lie below usual 5; below 4 with range 3 to 5: u < (4 - 3)^2/(5 - 3)^2/2 = 0.125
+    dead = GREEN.with_values(chlorophyll=0.0, mud_20c=0.0, fish_mass_per_area=0.0, wind_speed=0.0, exchange_rank=0.0)
+    got = oxygenchance.dawn_chance(BOX, dead, {"dissolved_oxygen": Range(3.0, 5.0, 9.0)}, "4 mg/L", hours=12.0)
+    assert got.chance == pytest.approx(0.125, abs=0.002)
+    assert got.dawn.usual == pytest.approx(5.0, abs=0.02)
+    assert got.weight["dissolved_oxygen"] == pytest.approx(1.0)
+
+
+def test_chance_behaves():
+    doubts = oxygenchance.usual_doubts("green")
+    base = oxygenchance.dawn_chance(BOX, GREEN, doubts, "3 mg/L", 400)
+    assert 0 <= base.chance <= 1 and len(base.lows) == 400
+    again = oxygenchance.dawn_chance(BOX, GREEN, doubts, "3 mg/L", 400)
+    assert np.array_equal(base.lows, again.lows), "the same seed, the same answer"
+    higher = oxygenchance.dawn_chance(BOX, GREEN, doubts, "5 mg/L", 400)
+    helped = oxygenchance.dawn_chance(BOX, GREEN, doubts, "5 mg/L", 400, delivery="0.5 kg/h")
+    crowded = oxygenchance.dawn_chance(BOX, GREEN.with_values(fish_mass_per_area=0.112), doubts, "5 mg/L", 400)
+    assert base.chance < higher.chance < crowded.chance and helped.chance < higher.chance
+    assert base.dawn.low < base.dawn.usual < base.dawn.high
+    other = oxygenchance.dawn_chance(BOX, GREEN, doubts, "5 mg/L", 400, seed=2)
+    assert other.chance == pytest.approx(higher.chance, abs=4 * higher.error)
+
+
+def test_signs_of_what_matters():
+    got = oxygenchance.dawn_chance(BOX, GREEN, oxygenchance.usual_doubts("green"), runs=400)
+    assert got.weight["plankton_scatter"] < -0.2 and got.weight["mud_20c"] < -0.1
+    assert got.weight["clear_share"] > 0 and got.weight["assimilation"] > 0
+    sizes = [abs(w) for w in got.weight.values()]
+    assert sizes == sorted(sizes, reverse=True)
+
+
+def test_measuring_narrows_the_answer():
+    doubts = oxygenchance.usual_doubts("green")
+    wide = oxygenchance.dawn_chance(BOX, GREEN, doubts, runs=400)
+    first = next(iter(wide.weight))
+    doubts[first] = Range(*[doubts[first].usual] * 3)
+    narrow = oxygenchance.dawn_chance(BOX, GREEN, doubts, runs=400)
+    assert narrow.dawn.high - narrow.dawn.low < 0.8 * (wide.dawn.high - wide.dawn.low)
+
+
+def test_delivery_mends_each_draw():
+    doubts = oxygenchance.usual_doubts("green")
+    need = oxygenchance.delivery_chance.si(BOX, GREEN, doubts, 4.0, runs=60, hours=36.0)
+    assert 0 <= need.usual <= need.enough <= need.worst and need.worst > 0
+    drawn, _, _ = oxygenchance._draws(GREEN, doubts, 60, 1)
+    run = daynight.simulate.si(BOX, drawn, 36.0, delivery=need.each)
+    low = daynight.dawn_low(run)
+    assert np.all(low >= 4.0 - 1e-6), "every draw must be saved"
+    assert np.all(low[need.each > 0] < 4.02), "and by no more than is needed"
+
+
+def test_units_pass_the_door():
+    got = oxygenchance.dawn_chance(BOX, GREEN, {"night_wind_speed": Range(Q("0 mph"), Q("2 mph"), Q("6 mph"))}, runs=50)
+    assert got.drawn["night_wind_speed"].max() < 6 * 0.44704
+
+
+@pytest.mark.parametrize("call, says", [
+    (lambda: oxygenchance.dawn_chance(BOX, GREEN, {"luck": Range(0, 1, 2)}), "no condition"),
+    (lambda: oxygenchance.dawn_chance(BOX, GREEN, {"day": Range(1, 2, 3)}), "one number"),
+    (lambda: oxygenchance.dawn_chance(BOX, GREEN, {"mud_20c": Range(2.0, 1.0, 3.0)}), "rise"),
+    (lambda: oxygenchance.dawn_chance(BOX, GREEN, {"mud_20c": (1.0, 2.0)}), "Range"),
+    (lambda: oxygenchance.dawn_chance(BOX, GREEN, {}, runs=1), "runs"),
+    (lambda: oxygenchance.delivery_chance(BOX, GREEN, {}, "4 mg/L", dissolved_oxygen="3 mg/L"), "below the floor"),
+    (lambda: oxygenchance.delivery_chance(BOX, GREEN, {}, "4 mg/L", 1.5), "enough_for")])
+def test_impossible_input_is_refused(call, says):
+    with pytest.raises(ValueError, match=says):
+        call()

@@ -1,0 +1,131 @@
+"""Oxygen made in the light: against calculus done by scipy, printed indices and measured ponds."""
+
+import numpy as np
+import pytest
+from scipy.integrate import quad
+
+from pondcalc import photosynthesis as plants
+
+HOURS = (np.arange(240) + 0.5) / 10
+
+
+def day_sum(chlorophyll, depth, assimilation=plants.ASSIMILATION.usual, latitude=39.0, share=1.0):
+    """g/m2 in a day of late July."""
+    light = plants.light_below_surface.si(latitude, 200, HOURS, share)
+    secchi = plants.secchi_from_chlorophyll.si(chlorophyll)
+    return float(np.sum(plants.production.si(chlorophyll, 25.0, light, secchi, depth, assimilation)) * 0.1)
+
+
+def test_secchi_by_trophic_index():
+    # Carlson (1977): ln SD = 2.04 - 0.68 ln chl, printed beside the index; the index forms are second-hand
+    for chl in (1.0, 10.0, 100.0):
+        assert np.log(plants.secchi_from_chlorophyll.si(chl)) == pytest.approx(2.04 - 0.68 * np.log(chl), abs=0.01)
+    # a city lake report prints the class limits 2 m and 7.5 ug/L, 0.85 m and 26 ug/L side by side (seen)
+    assert plants.secchi_from_chlorophyll.si(7.5) == pytest.approx(2.0, rel=0.05)
+    assert plants.secchi_from_chlorophyll.si(26.0) == pytest.approx(0.85, rel=0.05)
+    assert plants.chlorophyll_from_secchi.si(plants.secchi_from_chlorophyll.si(37.0)) == pytest.approx(37.0)
+
+
+@pytest.mark.parametrize("light, secchi, top, "
+                         "bottom", [(800.0, 0.5, 0.0, 2.0), (50.0, 1.0, 0.5, 3.0), (900.0, 2.0, 0, 6)])
+def test_depth_mean_is_the_integral(light, secchi, top, bottom):
+    def speed(z):
+        x = light * np.exp(-1.7 * z / secchi) / 100.0       # light fades by 1.7/Secchi (Poole and Atkins 1929)
+        return x / np.sqrt(1 + x * x)                       # Smith (1936)
+    expected = quad(speed, top, bottom, epsabs=1e-12)[0] / (bottom - top)
+    assert plants.light_use.si(light, 100.0, secchi, top, bottom) == pytest.approx(expected, rel=1e-9)
+
+
+def test_light_fades_as_printed():
+    # Poole and Atkins (1929): Secchi 0.5, 1 and 2 m leave 0.0334, 0.1827, 0.4274 of the light at 1 m
+    # (arithmetic); in dim light speed goes as light, so thin layers compare as the light does
+    for secchi, left in {0.5: 0.0334, 1.0: 0.1827, 2.0: 0.4274}.items():
+        top = plants.light_use.si(0.01, 100.0, secchi, 0.0, 1e-4)
+        deep = plants.light_use.si(0.01, 100.0, secchi, 1.0, 1.0001)
+        assert deep / top == pytest.approx(left, abs=1e-4)
+
+
+def test_limits():
+    assert plants.light_use.si(0.0, 100.0, 1.0, 0.0, 2.0) == 0
+    assert plants.light_use.si(1e9, 100.0, 50.0, 0.0, 0.01) == pytest.approx(1.0)
+    assert np.all(plants.light_below_surface.si(39.0, 200, np.array([0.0, 2.0, 23.0])) == 0)
+    assert plants.production.si(0.0, 25.0, 500.0, 1.0, 2.0) == 0
+
+
+def test_sunlight_against_pvlib():
+    # pvlib 0.16.1, run beforehand: true sun at 40 N, 90 W in 2023, Haurwitz clear sky, W/m2 at whole solar hours;
+    # 6 % is reflected (from memory)
+    june = [37, 224, 421, 605, 765, 887, 964, 990, 963, 886, 764, 604, 419, 222, 36]        # 21 June, 5 to 19 h
+    december = [57, 207, 328, 404, 430, 404, 328, 208, 57]                                  # 21 December, 8 to 16 h
+    for day, first, clear in ((172, 5.0, june), (355, 8.0, december)):
+        ours = plants.light_below_surface.si(40.0, day, first + np.arange(len(clear))) / 0.94
+        assert ours == pytest.approx(np.array(clear, float), abs=4)
+
+
+def test_more_green_stops_paying():
+    # twice the chlorophyll makes less than twice the oxygen: light ends nearer the surface
+    shallow = [day_sum(chl, 2.0) for chl in (13.0, 26.0, 52.0, 104.0, 208.0)]
+    ratio = np.divide(shallow[1:], shallow[:-1])
+    assert np.all(np.diff(ratio) < 0) and 1.0 < ratio[-1] < 1.4
+
+
+def test_of_the_size_of_measured_ponds():
+    # Rabaey and others (2024), Geophys. Res. Lett., 26 shallow waters: mean gross production 8.4 g O2/m3 a
+    # day (abstract seen; depths of order 1 m). A meter of green to pea-green water must span that
+    low = day_sum(13.0, 1.0, plants.ASSIMILATION.low)
+    high = day_sum(150.0, 1.0, plants.ASSIMILATION.high)
+    assert low < 8.4 < high
+    assert 8.4 / 3 < day_sum(55.0, 1.0) < 8.4 * 3
+
+
+def test_compensation_depth_is_about_twice_secchi():
+    # Chang and Ouyang (1988), fish ponds, Secchi 0.25 to 0.4 m: a day's making and using balance at about
+    # twice the Secchi depth (abstract seen). Using = 24 h of the plankton regression and a third of what is
+    # made
+    from pondcalc import respiration
+    chl = 100.0
+    secchi = float(plants.secchi_from_chlorophyll.si(chl))
+    light = plants.light_below_surface.si(23.0, 200, HOURS, 0.7)
+    z = np.linspace(0.02, 3, 300)
+    use = plants.light_use.si(light[:, None], 100.0, secchi, z, z + 1e-3)
+    made = 1e-3 * chl * plants.ASSIMILATION.usual * use.sum(0) * 0.1 * (1 - plants.PROMPT_USE.usual)
+    used = float(respiration.plankton_respiration.si(chl, 20.0).usual)
+    depth = z[np.argmax(made < used)]
+    assert 1.3 < depth / secchi < 3.2, f"balance at {depth / secchi:.2f} Secchi depths"
+
+
+def test_weed_bed_makes_what_was_measured():
+    # Potamogeton pectinatus, Danish lowland stream: gross production at most 7.5 g O2/m2 a day, mid August,
+    # and not saturated by full sun (abstract seen); 55.6 N
+    light = plants.light_below_surface.si(55.6, 227, HOURS)
+    made = plants.WEED_PRODUCTION.usual * plants.weed_light_use(light).sum() * 0.1
+    assert made == pytest.approx(7.5, rel=0.2)
+    assert plants.weed_light_use(1000.0) < 1
+
+
+def test_assimilation_brackets_the_nutrient_classes():
+    # Curl and Small (1965): below 3 short of nutrients, 5 to 10 rich, mg C per mg chl an hour (abstract
+    # seen); 32/12.011 g oxygen per g carbon, 1.2 molecules for one (from memory)
+    per_carbon = 32 / 12.011 * 1.2
+    assert plants.ASSIMILATION.low / per_carbon < 3 <= plants.ASSIMILATION.usual / per_carbon + 1e-9
+    assert 5 <= plants.ASSIMILATION.high / per_carbon <= 10
+
+
+def test_cloud_scales_dim_light():
+    assert day_sum(55.0, 2.0, share=0.2) < 0.65 * day_sum(55.0, 2.0)
+    assert day_sum(55.0, 2.0, share=0.2) > 0.2 * day_sum(55.0, 2.0), "light past saturation is spare"
+
+
+@pytest.mark.parametrize("call, says", [
+    (lambda: plants.chlorophyll_by_color("purple"), "Choose one of"),
+    (lambda: plants.secchi_from_chlorophyll.si(0.0), "more than 0"),
+    (lambda: plants.light_below_surface.si(39.0, 200, 12.0, 1.5), "0 to 1"),
+    (lambda: plants.light_use.si(1.0, 100.0, 1.0, 2.0, 1.0), "deeper")])
+def test_impossible_input_is_refused(call, says):
+    with pytest.raises(ValueError, match=says):
+        call()
+
+
+def test_cold_water_warns():
+    with pytest.warns(UserWarning, match="6.6 %"):
+        plants.production.si(10.0, 2.0, 100.0, 1.0, 2.0)
