@@ -12,6 +12,8 @@ MODULES = sorted((ROOT / "pondcalc").rglob("*.py"))
 ORDER = [
     {"datafiles"}, {"units"}, {"textfiles"}, {"fieldsheet", "air", "water", "doubts"}, {"surveymap"}, {"survey"},
     {"basinmesh", "handvolume", "oxygen", "airline", "compressor", "housing"}, {"basin"}, {"basinrange"},
+    {"tables", "treatments", "watermoves"}, {"profile", "layers", "surfaceheat", "upkeep"},
+    {"wind", "weather", "firststart", "habitat"}, {"overturn", "yearsteps"}, {"seasons"},
     {"record", "findings"}, {"plan"}, {"figures", "checks"}, {"controls"}]
 RANK = {name: rank for rank, names in enumerate(ORDER) for name in names}
 
