@@ -35,6 +35,10 @@ FIELDS = {
     "line": {"length": "distance", "inside_diameter": "bore", "pressure_gauge": "range pressure",
              "flow_free_air": "air flow", "compressor": "text"},
     "power": {"power": "range power", "cost": "range money a year"},
+    "layers": {"read_on": "text", "kind": "text", "surface_temperature": "temperature",
+               "bottom_temperature": "temperature", "warm_layer": "depth", "mixed_temperature": "temperature",
+               "mixed_oxygen": "range oxygen", "nearness": "text", "harm": "text", "reading_depth": "list depth",
+               "reading_temperature": "list temperature", "reading_oxygen": "list oxygen"},
 }
 
 
