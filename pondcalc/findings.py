@@ -147,21 +147,21 @@ def say_layers(risk, values, system="US"):
     lines = [f"The pond is {values['kind']}: {top} at the top, {bottom} at the bottom."]
     if values["kind"] == "warm over cold":
         low, _, high = risk.days_of_cooling
-        lines.append(f"The warm layer is about {show(values['warm_layer'], 'depth', system, digits=2)} thick. It must "
-                     f"cool {show(Q(risk.margin_temperature, 'C°'), 'temperature rise', system, digits=2)} to sink to "
-                     f"the bottom: {format_number(low, 2)} to {format_number(high, 2)} days of fall weather.")
+        fall = show(Q(risk.margin_temperature, "C°"), "temperature rise", system, digits=2)
+        lines += [f"The warm layer is about {show(values['warm_layer'], 'depth', system, digits=2)} thick.",
+                  f"It must cool {fall} to sink to the bottom: {format_number(low, 2)} to {format_number(high, 2)} days "
+                  "of fall weather."]
     if "mixed_oxygen" in values:
         low, _, high = values["mixed_oxygen"]
         before = Q(risk.after_overturn.dissolved_oxygen_before_demand, "mg/L")
-        words = (f"Mixed top to bottom it would stand at {mixed} with {show(before, 'oxygen', system, digits=2)} of "
-                 "oxygen")
+        lines.append(f"Mixed top to bottom it would stand at {mixed} with {show(before, 'oxygen', system, digits=2)} of "
+                     "oxygen.")
         if risk.after_overturn.stagnant_share > 0.005:
-            words += (f", or {show_range(low, high, 'oxygen', system)} once the stagnant "
-                      f"{100 * risk.after_overturn.stagnant_share:.0f} % of the water has taken its due")
-        lines.append(words + ".")
+            lines.append(f"After the demand of the stagnant {100 * risk.after_overturn.stagnant_share:.0f} % of the "
+                         f"water: {show_range(low, high, 'oxygen', system)}.")
     else:
-        lines.append(f"Mixed top to bottom it would stand at {mixed}. Without oxygen readings the danger to fish stays "
-                     "unknown: borrow a meter.")
+        lines += [f"Mixed top to bottom it would stand at {mixed}.",
+                  "Without oxygen readings the danger to fish stays unknown: borrow a meter."]
     ends = {"warm over cold": f"An overturn is {values['nearness']}; if it came today: {values['harm']}.",
             "mixed": f"It is mixed already, so an overturn has nothing to bring up. At this oxygen: {values['harm']}.",
             "cold over warm": "These are winter layers: weak, and stirring them spends the warm water at the bottom. "
@@ -170,16 +170,17 @@ def say_layers(risk, values, system="US"):
 
 
 def say_profile(profile, system="US"):
-    """Kind of layers, ends of a profile and where its weight changes fastest, on one line."""
+    """Kind of layers, ends of a profile and where its weight changes fastest, in one or two lines."""
     kind = layering.kind_of_layers.si(profile)
     ends = " over ".join(show(Q(float(t), "C"), "temperature", system, both=True)
                          for t in (profile.temperature[0], profile.temperature[-1]))
-    if kind == "mixed":
-        return f"mixed, {ends}"
+    if kind == "mixed" or len(profile.depth) < 3:
+        return f"{kind}, {ends}"
     layer = layering.steepest_layer.si(profile)
     span = show_range(Q(layer.top, "m"), Q(layer.bottom, "m"), "depth", system)
-    fall = show(Q(abs(layer.temperature_gradient) * (layer.bottom - layer.top), "C°"), "temperature rise", system)
-    return f"{kind}, {ends}; steepest from {span}, where it changes {fall}"
+    fall = Q(abs(layer.temperature_gradient) * (layer.bottom - layer.top), "C°")
+    return (f"{kind}, {ends}\nsteepest from {span}: {show(fall, 'temperature rise', system)}, or "
+            f"{abs(layer.temperature_gradient):.1f} C° per meter")
 
 
 def say_mixing(shapes, profile, stagnant_below=None, only=None, system="US"):

@@ -247,7 +247,7 @@ def _typed_number(text, unit, which, metric, line):
         return value.m_as(inside)
     except Exception as problem:
         raise QuantityError(f"Line {line}: the {what} is written as {text} {unit}, which does not "
-                            f"measure {what}. Write depth, temperature and, if you have it, oxygen, in this order.") from problem
+                            f"measure {what}. Write depth, temperature and, if you have it, oxygen.") from problem
 
 
 def read_lines(text, system="US", pond_depth=None, when=""):

@@ -36,7 +36,7 @@ class OwnProfile(W.VBox):
         self.file = W.FileUpload(description="or a file (CSV)", accept=".csv,.txt", layout={"width": "200px"})
         wide = {"style": {"description_width": "290px"}, "layout": {"width": "470px"}}
         self.day = W.Text(description="Day of the readings", placeholder="for example: 2025-07-24", **wide)
-        self.days = W.BoundedFloatText(description="Days the deep water had no oxygen (a guess)", min=0, max=365,
+        self.days = W.BoundedFloatText(description="Days without oxygen below (a guess)", min=0, max=365,
                                        value=findings.STAGNANT_DAYS, **wide)
         go = W.Button(description="Work it out", icon="play", layout=FIT)
         go.on_click(lambda _: self.work())

@@ -115,7 +115,7 @@ def after_overturn(figure, result, system):
     bars = style.axes(figure, (0.1, 0.12, 0.88, 0.46), xlim=limits, ylim=(0, 14), xticks=range(len(names)),
                       ylabel=style.axis_label("Oxygen, all mixed", "oxygen", system))
     unit = "°F" if system == "US" else "°C"
-    bars.set_xticklabels([f"{name}\n{_warmth(result.mixed[name].temperature, system):.0f} {unit} when mixed"
+    bars.set_xticklabels([f"{name}\n{_warmth(result.mixed[name].temperature, system):.0f} {unit} mixed"
                           for name in names])
     for level, words in SAFE:
         bars.axhline(level, color=style.RED, linestyle=":", linewidth=1.1)
