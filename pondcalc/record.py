@@ -42,6 +42,10 @@ FIELDS = {
              "curve_pressure": "list pressure", "curve_flow": "list air flow"},
     "power": {"power": "range power", "cost": "range money a year", "current": "current", "wire_gauge": "number",
               "run_length": "distance", "voltage_drop": "share", "fan_flow": "air flow"},
+    "layers": {"read_on": "text", "kind": "text", "surface_temperature": "temperature",
+               "bottom_temperature": "temperature", "warm_layer": "depth", "mixed_temperature": "temperature",
+               "mixed_oxygen": "range oxygen", "nearness": "text", "harm": "text", "reading_depth": "list depth",
+               "reading_temperature": "list temperature", "reading_oxygen": "list oxygen"},
 }
 
 

@@ -441,7 +441,7 @@ def format_number(value, digits=3):
     """Text of a number at 2-4 significant figures, with thousands commas and no exponent."""
     if not math.isfinite(value):
         return "no value"
-    value = round_significant(float(value), digits)
+    value = 0.0 if abs(value) < 5e-9 else round_significant(float(value), digits)     # 32 °F is 5.7e-14 °C
     decimals = 0 if value == 0 else max(0, digits - 1 - math.floor(math.log10(abs(value))))
     return f"{value:,.{min(decimals, 8)}f}"
 

@@ -46,6 +46,13 @@ ANSWERS = {
     ("02-how-much-oxygen", "oxygen-held"): lambda: Q(8 * 43560 * 0.3048**3 * 6 / 453.59237, "lb"),
     # Mathias and Barica (1980), Can. J. Fish. Aquat. Sci. 37:185-195: 0.23 g/m2/d of bed and 0.01 g/m3/d
     ("02-how-much-oxygen", "ice-days"): lambda: Q((11 - 3.8) / (0.23 / 2 + 0.01), "day"),
+    # exact two-layer pond: 39.316 J/m2 on one acre is 159.1 kJ (scipy quad outside this set)
+    ("05-warm-over-cold", "work-acre"): lambda: Q(159.1 / 3600, "kWh"),
+    # arithmetic on shares of volume
+    ("05-warm-over-cold", "mixed-oxygen"): lambda: Q((6 * 7.0 + 4 * 0.2) / 10, "mg/L"),
+    ("05-warm-over-cold", "after-demand"): lambda: Q((6 * 7.0 + 4 * (0.2 - 3)) / 10, "mg/L"),
+    # 4.18 MJ per m3 and C (CoolProp: 998.2 kg/m3 x 4184 J/(kg K) = 4.177 MJ at 20 C)
+    ("05-warm-over-cold", "days-left"): lambda: Q(998.2 * 4184 * 5 * 0.3048 * (10 / 1.8) / 100 / 86400, "day"),
     # 0.4328 psi a foot at 20 C: density 998.21 kg/m3 (IAPWS-95 through CoolProp), g 9.80665
     ("08-your-plan", "static"): lambda: Q(998.21 * 9.80665 * 12 * 0.3048, "Pa"),
     # 250 W all year at 17.3 cents: 2,190 kWh, $378.87 by arithmetic

@@ -183,3 +183,5 @@ def test_arrays_convert():
     ("1 ft3 in", "foot", 1.25), ("1'3", "foot", 1.25)])
 def test_square_and_cubic_feet_are_not_inches(text, unit, value):
     assert Q(text).m_as(unit) == pytest.approx(value)
+def test_freezing_is_zero_and_not_a_row_of_zeros():
+    assert show(Q("32 F"), "temperature", "metric") == "0 °C"

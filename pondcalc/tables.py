@@ -1,0 +1,157 @@
+"""How is a table that a person typed read without guessing?
+
+Spreadsheets and notebooks write tables in many ways: with commas, semicolons
+or tabs, with an invisible mark at the start, with a comma for the decimal
+point, with units in the headings or none. This reader takes what it can be
+sure of and asks about the rest; it never guesses a unit.
+"""
+
+import math
+import re
+from typing import NamedTuple
+
+from .textfiles import decode
+from .units import QuantityError, parse_unit, registry
+
+__all__ = ["TypedTable", "Column", "read_table", "find_column", "column_numbers"]
+
+
+class Column(NamedTuple):
+    """One heading: where it stands, its words in lower case, its unit or None."""
+
+    index: int
+    words: str
+    unit: str | None
+
+
+class TypedTable(NamedTuple):
+    """A table as text: its columns, its rows, and the line of the file each row came from."""
+
+    columns: tuple
+    rows: tuple
+    lines: tuple
+
+
+_SUNLIGHT = dict.fromkeys(("w/m2", "w/m^2", "w/m²"), "watt / meter ** 2")       # in weather files only
+_NUMBER = re.compile(r"^[-+−]?(\d+([.,]\d*)?|[.,]\d+)([eE][-+]?\d+)?$")
+
+
+def _separator(lines):
+    """The mark that splits the first lines into the same number of cells, semicolon before comma."""
+    for mark in (";", "\t", ","):
+        counts = {line.count(mark) for line in lines[:5]}
+        if max(counts) and (len(counts) == 1 or mark != ","):
+            return mark
+    return "," if any("," in line for line in lines[:5]) else None
+
+
+def _heading(index, text):
+    """Words and unit of a heading such as ``Depth (ft)``, ``depth_ft``, ``temp, F`` or ``DO mg/L``."""
+    text = text.strip().strip('"')
+    bracket = re.search(r"[\(\[]\s*([^\)\]]+?)\s*[\)\]]", text)
+    words, unit = text, bracket[1] if bracket else None
+    if bracket:
+        words = text[:bracket.start()] + text[bracket.end():]
+    else:
+        parts = re.split(r"[\s_,]+", text)
+        if len(parts) > 1:
+            unit, words = parts[-1], " ".join(parts[:-1])
+    if unit is not None:
+        try:
+            unit = _SUNLIGHT.get(unit.lower()) or parse_unit(unit)
+        except QuantityError:
+            words, unit = (text, None) if not bracket else (words + " " + unit, None)
+    return Column(index, re.sub(r"[\s_]+", " ", words).strip().lower(), unit)
+
+
+def read_table(source, what="table"):
+    """Split text or a file into headings and rows.
+
+    Parameters
+    ----------
+    source : Path, open file, bytes or str
+        A str is the text itself, not the name of a file.
+    what : str, optional
+        What the table holds, for the messages.
+
+    Returns
+    -------
+    TypedTable
+
+    Raises
+    ------
+    QuantityError
+        If the text is empty, or has no headings.
+    SurveyError
+        If the file cannot be opened.
+    """
+    text, _ = decode(source, what)
+    numbered = [(n, line.strip()) for n, line in enumerate(text.splitlines(), 1)]
+    numbered = [(n, line) for n, line in numbered if line.strip(" ,;\t\"") and not line.startswith("#")]
+    if not numbered:
+        raise QuantityError(f"The {what} is empty. It needs a line of headings and a line for each reading.")
+    mark = _separator([line for _, line in numbered])
+    cells = [[cell.strip().strip('"').strip() for cell in (line.split(mark) if mark else line.split())]
+             for _, line in numbered]
+    if all(_NUMBER.match(cell) for cell in cells[0] if cell):
+        raise QuantityError(f"The {what} starts with numbers. Put a line of headings above them that names "
+                            "each column and its unit, for example: depth (ft), temperature (F).")
+    columns = tuple(_heading(i, cell) for i, cell in enumerate(cells[0]))
+    rows = tuple(tuple(row + [""] * (len(columns) - len(row))) for row in cells[1:])
+    if not rows:
+        raise QuantityError(f"The {what} has headings but no readings under them.")
+    return TypedTable(columns, rows, tuple(n for n, _ in numbered[1:]))
+
+
+def find_column(table, *names, without=()):
+    """First column whose heading holds one of `names`, in the order of `names`, or None."""
+    for name in names:
+        for column in table.columns:
+            words = column.words.split() if len(name) <= 3 else column.words
+            if name in words and not any(bad in column.words for bad in without):
+                return column
+    return None
+
+
+def column_numbers(table, column, unit, what, given_unit=None, choices=()):
+    """Numbers of a column in `unit`; an empty cell or a dash is not-a-number.
+
+    Parameters
+    ----------
+    table : TypedTable
+    column : Column
+    unit : str
+        Unit wanted, as pint names it.
+    what : str
+        What the column holds, for the messages.
+    given_unit : str, optional
+        Unit to use when the heading has none.
+    choices : tuple of str, optional
+        Units to offer when there is none at all.
+
+    Raises
+    ------
+    QuantityError
+        If a cell is not a number, or no unit can be found, or the unit is of the wrong kind.
+    """
+    values = []
+    for row, line in zip(table.rows, table.lines, strict=True):
+        cell = row[column.index].replace("−", "-")
+        if cell.lower() in ("", "-", "--", "na", "n/a", "nan", "none"):
+            values.append(math.nan)
+        elif _NUMBER.match(cell):
+            values.append(float(cell.replace(",", ".")))
+        else:
+            raise QuantityError(f"Line {line}: {what} is {cell!r}, which is not a number. Put the unit in "
+                                "the heading and only the number in the cell, or leave the cell empty.")
+    found = column.unit or (parse_unit(given_unit) if given_unit else None)
+    if found is None:
+        shown = [v for v in values if not math.isnan(v)]
+        span = f" The values run from {min(shown):g} to {max(shown):g}." if shown else ""
+        offer = " or ".join(f"'{what} ({choice})'" for choice in choices)
+        raise QuantityError(f"The {what} column has no unit.{span} Write the heading as {offer}.")
+    try:
+        return registry.Quantity(values, found).m_as(unit)
+    except Exception as problem:
+        raise QuantityError(f"The {what} column is in {column.unit or given_unit}, which does not measure "
+                            f"{what}.") from problem

@@ -1,0 +1,89 @@
+"""Speed of a modelled year, beside what scipy alone needs for the diffusion in it.
+
+Run with ``pytest tests/benchmarks/bench_seasons.py --benchmark-only``. A year has 8760 hourly
+steps. The two yardsticks do only the vertical diffusion, without sun, ice, oxygen made and
+used, sinking water or a plume: once with one call of scipy's banded solver an hour, once with
+its stiff integrator.
+"""
+
+import numpy as np
+import pytest
+from scipy.integrate import solve_ivp
+from scipy.linalg import solve_banded
+
+from pondcalc import firststart, layers, overturn, seasons, weather, wind
+from pondcalc.profile import Profile
+
+AREA, DEEP = 2.4 * 4046.8564224, 14.5 * 0.3048
+Z, A = layers.bowl.si(AREA, DEEP, DEEP / 2.25)
+YEAR = weather.make_weather(weather.typical_climate.si(38.5, 350.0))
+AIR = seasons.Aeration.si(0.15, 0.3 / 3600, None, 100, 300)
+READINGS = Profile.si([0.2, 1, 1.5, 2, 2.5, 3.5, 4.3], [28, 28, 26, 21, 18, 16, 15.6],
+                      [7, 6.8, 5, 2, 0.5, 0.1, 0.1])
+
+
+@pytest.mark.parametrize("layers_", [15, 18, 20, 40])
+def test_year_of_one_pond(benchmark, layers_):
+    pond = seasons.PondModel.si(Z, A, layers=layers_)
+    run = benchmark.pedantic(seasons.run_year.si, ([(pond, None)], YEAR), rounds=5, warmup_rounds=1)[0]
+    assert abs(run.heat.error) < 1e-9 * abs(run.heat.net_in)
+
+
+@pytest.mark.parametrize("count", [2, 4, 8])
+def test_year_of_ponds_side_by_side(benchmark, count):
+    pond = seasons.PondModel.si(Z, A)
+    pairs = [(pond, AIR if i % 2 else None) for i in range(count)]
+    runs = benchmark.pedantic(seasons.run_year.si, (pairs, YEAR), rounds=3, warmup_rounds=1)
+    assert len(runs) == count
+
+
+def test_year_of_weather(benchmark):
+    assert len(benchmark(weather.make_weather, weather.typical_climate.si(38.5, 350.0)).hour) == 8760
+
+
+def by_banded(hours=8760, n=18):
+    """Diffusion alone with scipy.linalg.solve_banded, two columns (heat and oxygen)."""
+    g = np.full(n - 1, 0.3)
+    bands = np.zeros((3, n))
+    bands[0, 1:], bands[2, :-1] = -g, -g
+    bands[1] = 1.0
+    bands[1, :-1] += g
+    bands[1, 1:] += g
+    state = np.column_stack([np.linspace(20, 10, n), np.linspace(8, 0, n)])
+    for _ in range(hours):
+        state = solve_banded((1, 1), bands, state)
+    return state
+
+
+def by_integrator(hours=8760, n=18):
+    """Diffusion alone with scipy.integrate.solve_ivp (LSODA) through a daily wave of heat."""
+    g = 0.3 / 3600
+
+    def rate(t, x):
+        flow = g * np.diff(x)
+        out = np.zeros(n)
+        out[:-1] += flow
+        out[1:] -= flow
+        out[0] += 1e-4 * np.sin(2 * np.pi * t / 86400)
+        return out
+    return solve_ivp(rate, (0, hours * 3600.0), np.linspace(20, 10, n), method="LSODA", max_step=3600.0,
+                     rtol=1e-6).y
+
+
+def test_yardstick_banded_solver_for_a_year(benchmark):
+    assert benchmark.pedantic(by_banded, rounds=3, warmup_rounds=1).sum() == pytest.approx(18 * 19)
+
+
+def test_yardstick_integrator_for_a_year(benchmark):
+    end = benchmark.pedantic(by_integrator, rounds=3, warmup_rounds=1)[:, -1]
+    assert end.sum() == pytest.approx(270, rel=0.05)
+
+
+@pytest.mark.parametrize("call", [
+    lambda: layers.stability.si(Z, A, READINGS), lambda: wind.wind_test.si(Z, A, READINGS, 6.0),
+    lambda: overturn.overturn_risk.si(Z, A, READINGS, demand=(0, 2, 4)),
+    lambda: firststart.start_plan.si(Z, A, READINGS, (0.05, 0.1, 0.2)),
+    lambda: firststart.compare_with_common.si(Z, A, READINGS, (0.05, 0.1, 0.2))],
+    ids=["stability", "wind_test", "overturn_risk", "start_plan", "compare_with_common"])
+def test_one_move_of_a_slider(benchmark, call):
+    assert benchmark(call) is not None

@@ -1,0 +1,213 @@
+"""Stability and mixing: worked numbers, an open lake profile, exact shapes."""
+
+import math
+import warnings
+
+import gsw
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from iapws import IAPWS95
+from layeredponds import A0, BOWL, CONE, FT, HUMMINGBIRD, WALLS, D, Z, two_layers
+
+from pondcalc import layers, wind
+from pondcalc.profile import Profile
+from pondcalc.units import Q, Quantity
+
+
+# 24 C over 12 C in a 1 acre x 20 ft pond: integrals by scipy quad with the Tanaka density, and the closed
+# two-layer form S = g drho V1 V2 (z2 - z1)/(A0 V); both agree to all digits
+@pytest.mark.parametrize("area, boundary, stability, kilojoule, kwh", [
+    (WALLS, 10, 100.295, 405.9, 0.1127), (BOWL, 10, 33.432, 135.3, 0.0376), (BOWL, 6, 39.316, 159.1, 0.0442),
+    (CONE, 10, 12.537, 50.7, 0.0141)])
+def test_worked_stability(area, boundary, stability, kilojoule, kwh):
+    p = two_layers(boundary * FT)
+    assert layers.stability.si(Z, area, p) == pytest.approx(stability, abs=6e-4)
+    energy = layers.mixing_energy(Q(Z, "m"), Q(area, "m2"), p)
+    assert energy.m_as("kJ") == pytest.approx(kilojoule, abs=0.06)
+    assert energy.m_as("kWh") == pytest.approx(kwh, abs=6e-5)
+    assert layers.stability.si(Z, area, p) * 0.0685218 == pytest.approx(
+        {100.295: 6.872, 33.432: 2.291, 39.316: 2.694, 12.537: 0.859}[stability], abs=6e-4)    # ft lbf/ft2
+
+
+def test_volume_centers_of_the_worked_shapes():
+    # paraboloid 10 ft: 1.3547 and 4.0640 m, whole 2.0320; cone: 1.1974, 3.8100, 1.5240 (exact integrals)
+    for area, upper, lower, whole in ((BOWL, 1.3547, 4.0640, 2.0320), (CONE, 1.1974, 3.8100, 1.5240)):
+        s = layers.slices(Z, area, two_layers(10 * FT))
+        top = s.centre < 10 * FT
+        mean = [np.average(s.centre[part], weights=s.volume[part]) for part in (top, ~top, top | ~top)]
+        assert mean == pytest.approx([upper, lower, whole], abs=1e-4)
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.floats(0.3, 3.0), st.floats(0.5, 5.5), st.floats(14, 30), st.floats(4.5, 13))
+def test_two_layer_identity_in_any_bowl(power, boundary, warm, cold):
+    area = A0 * (1 - Z / D) ** power
+    p = two_layers(boundary, warm, cold)
+    s = layers.slices(Z, area, p)
+    top = s.centre < boundary
+    v1, v2 = s.volume[top].sum(), s.volume[~top].sum()
+    z1, z2 = (np.average(s.centre[k], weights=s.volume[k]) for k in (top, ~top))
+    drho = layers.density_profile.si(p)[-1] - layers.density_profile.si(p)[0]
+    exact = 9.80665 * drho * v1 * v2 * (z2 - z1) / (A0 * (v1 + v2))
+    assert layers.stability.si(Z, area, p) == pytest.approx(exact, rel=1e-7, abs=1e-9)
+
+
+def test_linear_density_and_walls():
+    # S = g drho D^2/12 for density linear in depth: 66.864 J/m2 for the spread of 24 over 12 C
+    warm_to_cold = np.linspace(24, 12, 2001)
+    rho = layers.water.density.si(warm_to_cold)
+    p = Profile.si((rho - rho[0]) / (rho[-1] - rho[0]) * D, warm_to_cold)
+    assert layers.stability.si(Z, WALLS, p) == pytest.approx(66.864, abs=2e-3)
+
+
+def test_a_mixed_pond_has_no_stability():
+    assert layers.stability.si(Z, BOWL, Profile.si([0, 6], [18, 18])) == pytest.approx(0, abs=1e-9)
+
+
+def test_density_against_two_libraries():
+    t = np.array([0.5, 4, 10, 15, 20, 25, 30.0])
+    p = Profile.si(np.arange(7.0), t)
+    ours = layers.density_profile.si(p)
+    assert ours == pytest.approx(gsw.rho_t_exact(0, t, 0), abs=2e-3)
+    assert ours == pytest.approx([IAPWS95(T=x + 273.15, P=0.101325).rho for x in t], abs=2e-3)
+    assert layers.density_profile(p).m_as("lb/ft^3")[4] == pytest.approx(62.316, abs=1e-3)
+
+
+def test_buoyancy_frequency_numbers():
+    # 2.2017 kg/m3 over 1 m: 0.02163 1/s2; over 20 ft 0.003548, period 105.5 s; drho by gsw instead: 2.2010
+    near = layers.buoyancy_frequency.si(Profile.si([0, 1], [24, 12]))[0]
+    far = layers.buoyancy_frequency.si(Profile.si([0, D], [24, 12]))[0]
+    assert near == pytest.approx(0.02163, abs=6e-6)
+    assert far == pytest.approx(0.003548, abs=6e-7)
+    assert 2 * math.pi / math.sqrt(far) == pytest.approx(105.5, abs=0.05)
+    drho = float(gsw.rho_t_exact(0, 12, 0) - gsw.rho_t_exact(0, 24, 0))
+    assert near == pytest.approx(9.80665 * drho / 998.4, rel=1e-3)
+
+
+def test_open_profile_of_a_dark_sheltered_lake():
+    layer = layers.steepest_layer.si(HUMMINGBIRD)
+    assert (layer.top, layer.bottom) == (1.0, 1.5)
+    assert layer.temperature_gradient == pytest.approx(-10.4)               # 5.2 C in half a metre
+    assert layer.buoyancy_frequency_squared == pytest.approx(0.0196, abs=5e-5)
+    assert layers.warm_layer(HUMMINGBIRD).m_as("m") == 0.5                  # first 1 C/m starts there
+    assert layers.kind_of_layers(HUMMINGBIRD) == "warm over cold"
+
+
+def test_lake_mixed_at_18_degrees_far_above_4():
+    # Lamar City Lake, Missouri, 2020 (University of Missouri, CC BY 4.0): top and bottom on three days
+    kinds = [layers.kind_of_layers.si(Profile.si([0.25, 6], pair))
+             for pair in ([28.5, 20.1], [18.2, 18.3], [11.3, 11.3])]
+    assert kinds == ["warm over cold", "mixed", "mixed"]
+
+
+def test_winter_layering_is_found_by_density():
+    under_ice = Profile.si([0, 3.048, 3.0480001, D], [0, 0, 4, 4])
+    assert layers.kind_of_layers.si(under_ice) == "cold over warm"
+    # 0 over 4 C, walls, 10 + 10 ft: drho 0.1321, 6.02 J/m2, about a seventeenth of 24 over 12 C
+    assert layers.stability.si(Z, WALLS, under_ice) == pytest.approx(6.02, abs=5e-3)
+    ratio = layers.stability.si(Z, WALLS, two_layers(3.048)) / layers.stability.si(Z, WALLS, under_ice)
+    assert ratio == pytest.approx(17, abs=0.5)
+    assert layers.warm_layer.si(under_ice) == D                             # no fall of 1 C/m anywhere
+    # a fall of temperature below 4 C makes water lighter and ends no warm layer
+    assert layers.warm_layer.si(Profile.si([0, 1, 2], [4.0, 2.0, 2.0])) == 2
+    # near 4 C the steepest fall of temperature (6 to 4.5 at the top) is not the steepest rise of density
+    odd = Profile.si([0, 1, 2, 3], [2.0, 3.9, 4.1, 3.9])
+    assert layers.steepest_layer.si(odd).top == 0
+
+
+def test_kind_allows_for_the_thermometer():
+    assert layers.kind_of_layers.si(Profile.si([0, 3, 6], [20, 20.3, 20])) == "mixed"
+    assert layers.kind_of_layers.si(Profile.si([0, 3, 6], [20, 18, 20])) == "upside down"
+    assert layers.kind_of_layers.si(Profile.si([0, 6], [4.6, 4.0])) == "mixed"      # 0.6 C weigh nothing here
+    assert layers.kind_of_layers.si(Profile.si([0, 6], [25.0, 24.0])) == "warm over cold"
+    assert layers.kind_of_layers.si(Profile.si([0, 6], [25.0, 24.0]), reading_error=0.6) == "mixed"
+
+
+def test_wind_numbers():
+    # U 5 m/s, drag 1.3e-3, air 1.2 kg/m3: 0.0390 Pa, 6.245 mm/s
+    stress = wind.wind_stress.si(5.0, 1.3e-3)
+    u = wind.friction_velocity.si(stress)
+    assert stress == pytest.approx(0.0390, abs=1e-4)
+    assert u == pytest.approx(6.245e-3, abs=1e-6)
+    rho = layers.water.density.si(np.array([24.0, 12.0]))
+    length = 2 * math.sqrt(A0 / math.pi)
+    assert length == pytest.approx(71.78, abs=5e-3)
+    assert wind.wedderburn_number.si(*rho, 3.048, u, length) == pytest.approx(71.7, abs=0.05)
+    strong = wind.friction_velocity.si(wind.wind_stress.si(10.0, 1.5e-3))
+    assert wind.wedderburn_number.si(*rho, 3.048, strong, length) == pytest.approx(15.5, abs=0.05)
+    assert wind.lake_number.si(33.432, 3.048, stress, A0, 2.032) == pytest.approx(20.21, abs=0.005)
+    assert wind.drag_coefficient("5 mph") == 1.0e-3 and wind.drag_coefficient("20 mph") == 1.5e-3
+
+
+def test_wind_test_brackets_the_worked_numbers():
+    found = wind.wind_test.si(Z, BOWL, two_layers(3.048), 10.0, shelter=(0.5, 0.75, 1.0))
+    assert found.wedderburn.low == pytest.approx(15.5, abs=0.1)             # open pond, drag 1.5e-3
+    assert found.lake_number.low == pytest.approx(20.21 * 0.0390 / 0.18, rel=1e-2)
+    assert found.wedderburn.low < found.wedderburn.usual < found.wedderburn.high
+    calm = wind.wind_test.si(Z, BOWL, two_layers(3.048), 0.0)
+    assert math.isinf(calm.wedderburn.low)
+    with pytest.raises(ValueError, match="below the pond's deepest point"):
+        wind.wind_test.si(Z / 10, BOWL, two_layers(3.048), 5.0)
+    with pytest.warns(UserWarning, match="mean nothing"):
+        wind.wind_test.si(Z, BOWL, Profile.si([0, 6], [18, 18]), 5.0)
+
+
+def test_bowls_hold_their_mean_depth():
+    # exact shapes: cone D/3, 0.4 rule, paraboloid D/2; the demonstration pond 15.467 acre-ft
+    for mean, total in ((D / 3, 6.6667), (0.4 * D, 8.0), (D / 2, 10.0)):
+        z, a = layers.bowl.si(A0, D, mean, 801)
+        s = layers.slices(z, a, Profile.si([0, 6], [20, 10]))
+        assert s.volume.sum() / 1233.48183755 == pytest.approx(total, rel=1e-4)
+    z, a = layers.bowl("2.4 acre", "14.5 ft", Q(14.5 / 2.25, "ft"), 801)
+    assert np.trapezoid(a.m_as("acre"), z.m_as("ft")) == pytest.approx(15.467, rel=1e-3)
+    with pytest.raises(ValueError, match="mean depth"):
+        layers.bowl.si(A0, 5.0, 4.9)
+
+
+def test_shapes_that_cannot_be_are_refused():
+    p = Profile.si([0, 6], [20, 10])
+    for depth, area in (([0, 1], [10, 11]), ([1, 2], [10, 5]), ([0, 2, 1], [10, 5, 4]), ([0, 1], [-1, -2]),
+                        ([0, 1, 2], [10, 5])):
+        with pytest.raises(ValueError):
+            layers.slices(depth, area, p)
+
+
+def test_readings_past_the_bottom_or_short_of_it_are_held_level():
+    short = Profile.si([1, 3], [24, 12])
+    s = layers.slices(Z, BOWL, short)
+    assert s.temperature[0] == 24 and s.temperature[-1] == 12
+    with warnings.catch_warnings():
+        warnings.simplefilter("error")
+        assert layers.slices(Z, BOWL, Profile.si([0, 20], [24, 12])).volume.sum() == pytest.approx(A0 * D / 2)
+
+
+def test_heat_of_a_degree():
+    # 10 acre-ft by 1 C: 51.6 GJ; (Fahrenheit degrees at the door)
+    assert layers.heat_content("10 acre-ft", Q(1.8, "F°")).m_as("GJ") == pytest.approx(51.6, abs=0.1)
+
+
+def test_two_layers_by_hand():
+    # 9.81 x 2.0 x 3 x 3/2 = 88.29 J/m2
+    found = layers.two_layer_stability("2.0 kg/m3", "3 m", "3 m", gravity=Quantity(9.81, "m/s^2"))
+    assert found.m_as("J/m^2") == pytest.approx(88.29, abs=1e-9)
+    # and it is what the whole integral gives between straight walls: 24 over 12 C, 10 + 10 ft
+    assert layers.two_layer_stability.si(2.201713, 3.048, 3.048) == pytest.approx(100.295, abs=6e-4)
+
+
+def test_resistance_to_mixing_grows_with_warmth():
+    # [rho(t) - rho(t + 1)]/[rho(4) - rho(5)] from the Tanaka formula by hand: 5, 10, 15, 20, 25, 30 C
+    t = np.array([5.0, 10, 15, 20, 25, 30])
+    assert layers.resistance_to_mixing.si(t + 1, t) == pytest.approx([2.89, 11.6, 19.2, 25.9, 32.0, 37.5], rel=5e-3)
+    rho = gsw.rho_t_exact(0, np.array([26.667, 23.889, 7.2222, 4.4444]), 0)          # 80, 75, 45, 40 F
+    assert layers.resistance_to_mixing("80 F", "75 F", ("45 F", "40 F")) == \
+        pytest.approx((rho[1] - rho[0]) / (rho[3] - rho[2]), rel=0.01)
+    assert layers.resistance_to_mixing("61 F", "62 F") < 0                            # the upper water sinks
+
+
+def test_plain_shapes_hold_a_third_a_half_and_all():
+    for share, (depth, area) in zip((1 / 3, 1 / 2, 1), layers.plain_shapes("1 acre", "20 ft").values(), strict=True):
+        assert np.trapezoid(area, depth) == pytest.approx(A0 * D * share, rel=1e-5)
+    with pytest.raises(ValueError, match="above zero"):
+        layers.plain_shapes.si(0.0, 3.0)

@@ -1,0 +1,440 @@
+"""The year: balances to rounding, exact solutions, published numbers, and two real lakes."""
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from pondcalc import habitat, layers, seasons, surfaceheat, water, watermoves, weather, yearsteps
+from pondcalc.profile import Profile
+from pondcalc.seasons import Aeration, PondModel
+from pondcalc.units import Q, QuantityError
+
+AREA, DEEP = 2.4 * 4046.8564224, 14.5 * 0.3048
+Z, A = layers.bowl.si(AREA, DEEP, DEEP / 2.25)                          # the demonstration pond
+POND = PondModel.si(Z, A)
+YEAR = weather.make_weather(weather.typical_climate.si(38.5, 350.0))
+WALLS = (np.array([0.0, 5.0]), np.array([1000.0, 1000.0]))
+QUIET = dict(sediment_demand=0.0, respiration=0.0, production=0.0, mud_conductance=0.0)
+
+
+def weather_of(days, air=20.0, wind=0.0, sun=0.0, humidity=0.7, start=0):
+    """Weather that never changes."""
+    n = 24 * days
+    ones = np.ones(n)
+    glow = surfaceheat.sky_emissivity.si(air, humidity * water.vapor_pressure.si(air)) * surfaceheat.SIGMA \
+        * (air + 273.15) ** 4
+    damp = humidity * water.vapor_pressure.si(air) * ones
+    return weather.Weather(start + np.arange(n) + 0.5, air * ones, damp, wind * ones, sun * ones, glow * ones,
+                           101325.0, 40.0)
+
+
+@pytest.fixture
+def no_surface_heat(monkeypatch):
+    monkeypatch.setattr(yearsteps._Hours, "flux", lambda self, s, i, ts: 0.0)
+
+
+@pytest.fixture(scope="module")
+def pair():
+    """The demonstration pond's second year, without and with air."""
+    air = Aeration.si(0.15, 0.3 / 3600, None, 100, 300)
+    first = seasons.run_year.si([(POND, None)], YEAR)[0]
+    return seasons.with_and_without.si(POND, air, YEAR, temperature=np.maximum(first.temperature[-1], 0.0),
+                                    dissolved_oxygen=first.dissolved_oxygen[-1])
+
+
+# ---- what goes in comes out ----
+
+def balanced(run):
+    gross = abs(run.heat.net_in) + abs(run.heat.start) + abs(run.heat.end)
+    assert abs(run.heat.error) < 1e-10 * gross
+    traffic = sum(abs(v) for v in run.oxygen.parts.values()) + run.oxygen.start
+    assert abs(run.oxygen.error) < 1e-10 * traffic
+
+
+def test_heat_and_oxygen_balance_to_rounding_over_a_year(pair):
+    for run in pair:
+        balanced(run)
+    assert pair[1].oxygen.parts["from bubbles"] > 0 and (pair[0].ice > 0).any()
+
+
+@settings(max_examples=12, deadline=None)
+@given(st.integers(4, 25), st.floats(1.0, 8.0), st.floats(0.3, 0.7), st.floats(-12, 28), st.floats(0, 9),
+       st.floats(0, 300), st.floats(0.01, 2.0), st.floats(0.2, 1.0))
+def test_any_run_balances(n, deep, fullness, air, wind, sun, flow, down):
+    z, a = layers.bowl.si(5000.0, deep, deep * fullness)
+    model = PondModel.si(z, a, layers=n, sediment_demand=2.0)
+    machine = Aeration.si(flow, 1.0 / 3600, down * deep, 1, 365, 6, 18, open_water=200.0)
+    start = np.linspace(8.0, 4.0, n)
+    both = [(model, machine), (model, None)]
+    for run in seasons.run_year.si(both, weather_of(6, air, wind, sun), start, 5.0):
+        balanced(run)
+        assert run.dissolved_oxygen.min() >= -1e-12 and np.isfinite(run.temperature).all()
+        assert run.temperature.min() >= 0.0
+
+
+def test_a_budget_can_fail():
+    run = seasons.run_year.si([(POND, None)], weather_of(3))[0]
+    with pytest.raises(AssertionError):
+        balanced(run._replace(heat=run.heat._replace(error=1e-6 * run.heat.start)))
+
+
+def test_volume_and_light_are_whole():
+    p = seasons._pond(POND, None)
+    assert p.volume.sum() / 1233.48183755 == pytest.approx(15.467, rel=1e-3)    # A0 D/2.25, acre-ft
+    assert p.sun_share.sum() == pytest.approx(1.0, abs=1e-12)
+    assert p.bed_area.sum() == pytest.approx(AREA)
+    assert seasons._pond(PondModel.si(*WALLS), None).bed_area.sum() == pytest.approx(1000)
+    # Secchi 1 m: 0.6 x 0.1827 of the light passes 1 m (K 1.7/m), walls
+    w = seasons._pond(PondModel.si(*WALLS, layers=5), None)
+    assert 1 - w.sun_share[0] == pytest.approx(0.6 * 0.1827, abs=1e-4)
+
+
+def test_what_stagnant_water_owes_is_paid_before_it_holds_oxygen(pair):
+    run = pair[0]
+    assert run.owed.max() > 2                                       # it does run up a debt in summer
+    both = np.minimum(run.owed, run.dissolved_oxygen)[2::3]         # settled every third hour
+    assert both.max() < 1e-9
+
+
+def test_plankton_follows_the_season_in_about_ten_days(no_surface_heat):
+    # water kept at 20 C after a cold start: the stock's gap to 1 shrinks as exp(-t/10 d)
+    model = PondModel.si(*WALLS, least_mixing=0.5, layers=5, **QUIET)
+    column = yearsteps.Column([seasons._pond(model, None)], weather_of(10), 20.0, 9.0)
+    column.stock = [0.0]
+    column.run(*seasons._tables(101325.0))
+    assert column.stock[0] == pytest.approx(1 - math.exp(-1), abs=0.01)
+    assert yearsteps.Column._stock(-5.0) == yearsteps.STOCK[2] and yearsteps.Column._stock(12.0) == 0.5
+
+
+# ---- exact solutions ----
+
+def test_pure_diffusion_of_a_cosine(no_surface_heat):
+    # T = 20 + 2 cos(pi z/D) decays as exp(-K pi^2 t/D^2) between insulated walls
+    n, k = 40, 4e-6
+    model = PondModel.si(*WALLS, layers=n, least_mixing=k - yearsteps.MOLECULAR, **QUIET)
+    z = (np.arange(n) + 0.5) * 5 / n
+    run = seasons.run_year.si([(model, None)], weather_of(8), 20 + 2 * np.cos(np.pi * z / 5), 8.0)[0]
+    for day in (2, 5, 8):
+        exact = 20 + 2 * np.cos(np.pi * z / 5) * math.exp(-k * math.pi ** 2 * day * 86400 / 25)
+        assert run.temperature[day * 24 - 1] == pytest.approx(exact, abs=0.005)
+    assert abs(run.heat.end - run.heat.start) < 1e-9 * run.heat.start
+
+
+def test_relaxation_to_the_resting_temperature():
+    # near rest, T - T_e fades as exp(-K t/(rho c h)); K from the fluxes themselves, h = 5 m, well mixed
+    w = weather_of(30, wind=3.0)
+    model = PondModel.si(*WALLS, shelter=1.0, least_mixing=0.5, layers=6, **QUIET)
+
+    def net(t):
+        return surfaceheat.surface_heat.si(t, w.air_temperature[0], w.vapor_pressure[0], 3.0, 0.0,
+                                       w.sky_glow[0]).net
+    grid = np.linspace(5, 25, 200001)
+    rest = grid[np.abs(net(grid)).argmin()]
+    k = (net(rest - 0.5) - net(rest + 0.5))
+    run = seasons.run_year.si([(model, None)], w, rest + 1.0)[0]
+    for day in (5, 15, 30):
+        left = run.temperature[day * 24 - 1].mean() - rest
+        exact = math.exp(-k * day * 86400 / (layers.HEAT_CAPACITY * 5))
+        assert left == pytest.approx(exact, rel=0.01, abs=2e-3)
+
+
+def test_oxygen_comes_to_saturation_at_the_known_speed(no_surface_heat):
+    # C = Cs + (C0 - Cs) exp(-k t/h): k600 2.07 cm/h in a calm (Cole and Caraco 1998), 0.528 m/d for
+    # oxygen at 20 C
+    assert seasons.gas_speed.si(0.0) * 86400 == pytest.approx(0.528, abs=1e-3)
+    assert seasons.gas_speed.si(5.0) * 86400 == pytest.approx(1.375, abs=2e-3)
+    model = PondModel.si(*WALLS, least_mixing=0.5, layers=5, **QUIET)
+    run = seasons.run_year.si([(model, None)], weather_of(10), 20.0, 2.0)[0]
+    full = water.oxygen_saturation.si(20.0)
+    for day in (3, 10):
+        exact = full + (2 - full) * math.exp(-0.528 * day / 5)
+        assert run.dissolved_oxygen[day * 24 - 1].mean() == pytest.approx(exact, rel=5e-3)
+
+
+def test_ice_grows_as_the_exact_law(monkeypatch):
+    # constant loss G at 0 C and a pull K on the surface: h + K h^2/(2 k) = G t/(L rho)
+    monkeypatch.setattr(yearsteps._Hours, "flux", lambda self, s, i, ts: -150.0)
+    model = PondModel.si(*WALLS, **QUIET)
+    run = seasons.run_year.si([(model, None)], weather_of(40, wind=2.0), 0.0, 10.0)[0]
+    vapor, warmth = (x[0] for x in surfaceheat.bulk_factors(np.full(1, 1.2), np.full(1, 20.0), 101325.0))
+    pull = 4 * 0.97 * 5.670374e-8 * 273.15 ** 3 + warmth + vapor * 44.4
+    for day in (10, 40):
+        h = run.ice[day * 24 - 1]
+        assert h + pull * h ** 2 / (2 * 2.2) == pytest.approx(150 * day * 86400 / 3.0628e8, rel=0.02)
+    assert yearsteps.ICE_HEAT * 0.0254 == pytest.approx(7.78e6, rel=1e-3)       # an inch of ice, 7.78 MJ/m2
+
+
+def test_wind_mixing_numbers():
+    # Henderson-Sellers 1985 without layers, 40 N, 1e-4 m2/s at 0.5, 1, 2, 3, 6 m
+    z = [0.5, 1, 2, 3, 6]
+    k, _ = watermoves.neutral_eddies([2.0, 5.0], z, 40.0)
+    assert k[0] * 1e4 == pytest.approx([2.292, 2.190, 0.9989, 0.3417, 0.00811], rel=2e-3)
+    assert k[1] * 1e4 == pytest.approx([10.46, 18.25, 27.76, 31.66, 27.85], rel=2e-3)
+    # N2 = 0.01 at 0.5 m: Ri = (sqrt(1 + 40 N2 k^2 z^2/(w*^2 exp(-2 k* z))) - 1)/20, by hand with k* 1.478
+    _, c = watermoves.neutral_eddies([2.0], [0.5], 40.0)
+    by_hand = 40 * 0.01 * 0.16 * 0.25 / (0.0024 ** 2 * math.exp(-1.478))
+    assert c[0, 0] * 0.01 == pytest.approx(by_hand, rel=2e-3)
+
+
+# ---- heavy water sinks ----
+
+@settings(max_examples=200, deadline=None)
+@given(st.lists(st.floats(0, 12), min_size=3, max_size=20), st.data())
+def test_no_inversion_is_left_around_4_degrees(temperatures, data):
+    n = len(temperatures)
+    volume = np.array(data.draw(st.lists(st.floats(0.1, 50), min_size=n, max_size=n)))
+    state = np.array([temperatures, np.linspace(9, 0, n)])
+    before = state @ volume
+    light = watermoves.lightness(state[0])
+    wrong = [i for i in range(n - 1) if light[i] < light[i + 1] - watermoves.TINY]
+    watermoves.settle_heavy(wrong, state, volume, light)
+    assert (np.diff(water.density.si(state[0])) > -2e-9).all()
+    assert state @ volume == pytest.approx(before, rel=1e-12)
+    assert light == pytest.approx(watermoves.lightness(state[0]))
+
+
+def test_no_inversion_is_left_in_any_hour_of_the_year(pair):
+    for run in pair:
+        rho = water.density.si(run.temperature)
+        assert np.diff(rho, axis=1).min() > -1e-8
+        assert (run.temperature.min() < 1) and ((run.temperature > 3.5) & (run.temperature < 4.5)).any()
+
+
+def test_warming_from_2_mixes_and_from_6_layers():
+    sunny = weather_of(6, air=15.0, sun=150.0)
+    cold, warm = (seasons.run_year.si([(PondModel.si(*WALLS, secchi_depth=0.5, **QUIET), None)], sunny, t)[0]
+                  for t in (2.0, 6.0))
+    soon = np.flatnonzero(cold.temperature[:, 0] > 3.5)[0]
+    assert np.ptp(cold.temperature[soon]) < 0.1                    # all of it warms together up to 4 C
+    same = np.flatnonzero(warm.temperature[:, 0] > 7.5)[0]
+    assert np.ptp(warm.temperature[same]) > 1.0                    # the top warms alone
+
+
+# ---- the plume ----
+
+@settings(max_examples=60, deadline=None)
+@given(st.integers(3, 20), st.floats(0.15, 1.0), st.floats(0, 3), st.floats(1, 1e5))
+def test_a_plume_moves_water_but_makes_none(n, down, plunge, flow):
+    faces = np.linspace(0, 5, n + 1)
+    entrained, diagonal, sink, rise = watermoves.plume_tables(faces, 5 * down, plunge)
+    assert entrained.sum() == pytest.approx(1 + plunge)
+    for j in range(n):
+        m = np.diag(diagonal[j]) - np.diag(sink[j], -1) - np.diag(rise[j], 1)
+        m[j] -= entrained
+        assert m.sum(axis=1) == pytest.approx(0, abs=1e-12)        # a uniform pond stays uniform
+        assert m.sum(axis=0) == pytest.approx(0, abs=1e-12)        # nothing is made or lost
+
+
+def test_lifted_water_comes_mostly_from_near_the_top():
+    # flow grows as height^(5/3) (Morton, Taylor and Turner 1956): at half depth it is 0.315 of that
+    # at the top
+    entrained, *_ = watermoves.plume_tables(np.linspace(0, 4, 5), 4.0, 0.0)
+    assert entrained[2:].sum() == pytest.approx(0.315, abs=1e-3)
+
+
+def test_plume_exchange_by_hand(no_surface_heat):
+    # same temperature everywhere, so lifted water settles at the bottom of the mixed column; oxygen 8 over 0.
+    # One hour of 0.05 m3/s without plunge through 4 equal boxes of 1250 m3 is checked against the full
+    # matrix solved directly.
+    model = PondModel.si(*WALLS, layers=4, least_mixing=1e-12, **QUIET)
+    machine = Aeration.si(0.05, plunge=0.0)
+    start = np.array([8.0, 8.0, 0.0, 0.0])
+    t = np.array([20.0, 19.9, 12.0, 11.9])
+    run = seasons.run_year.si([(model, machine)], weather_of(1), t, start)[0]
+    entrained, diagonal, sink, rise = watermoves.plume_tables(np.linspace(0, 5, 5), 5.0, 0.0)
+    mixture = water.density.si(float(entrained @ t))
+    j = int(np.searchsorted(water.density.si(t), mixture, side="right")) - 1
+    assert run.settled[0] == j
+    m = np.diag(diagonal[j]) - np.diag(sink[j], -1) - np.diag(rise[j], 1)
+    m[j] -= entrained
+    molecular = yearsteps.MOLECULAR * 1000 / 1.25 * 3600
+    d = np.diag([1, 2, 2, 1.0]) - np.diag(np.ones(3), 1) - np.diag(np.ones(3), -1)
+    gas = seasons.gas_speed.si(0.0) * 3600 * 1000 / 1250
+    top = start.copy()
+    top[0] += (water.oxygen_saturation.si(20.0) - 8) * (1 - math.exp(-gas))
+    exact = np.linalg.solve(np.eye(4) * 1250 + m * 180 + d * molecular, top * 1250)
+    # the solved water may still be unstable; compare what mixing by weight cannot change
+    assert run.dissolved_oxygen[0] @ run.volume == pytest.approx(exact.sum() * 1250, rel=1e-9)
+    solved_t = np.linalg.solve(np.eye(4) * 1250 + m * 180 + d * molecular, t * 1250)
+    if (np.diff(water.density.si(solved_t)) > 0).all():
+        assert run.dissolved_oxygen[0] == pytest.approx(exact, rel=1e-6)
+        assert run.temperature[0] == pytest.approx(solved_t, rel=1e-6)
+
+
+def test_plume_power_is_nothing_when_mixed_and_a_modest_share_of_the_bubbles(pair):
+    without, with_air = pair
+    assert seasons.plume_power.si(without).max() == 0
+    power = seasons.plume_power.si(with_air)
+    mixed = (np.ptp(water.density.si(with_air.temperature), axis=1) < 1e-4) & (with_air.running > 0)
+    assert np.abs(power[mixed]).max(initial=0.0) < 1e-2
+    # 0.15 m3/s is about what 0.5 to 1 cfm lifts from 14.5 ft; isothermal bubble power 8.5 to 17 W;
+    # published mixing efficiencies 2 to 10 %
+    bubbles = 101325 * 4.71947e-4 * math.log(1 + DEEP / 10.33)
+    assert bubbles == pytest.approx(17.0, abs=0.2)
+    on = power[with_air.running > 0]
+    assert 0.002 * bubbles < np.mean(on) and on.max() < 0.2 * 0.5 * bubbles
+
+
+def test_running_by_date_and_hour():
+    hours = np.arange(8760) + 0.5
+    night = Aeration.si(0.1, 0.0, None, 150, 160, 20, 6).running(hours)
+    assert night.sum() == 11 * 10
+    assert night[149 * 24 + 2] == 1 and night[149 * 24 + 12] == 0 and night[148 * 24 + 22] == 0
+    winter = Aeration.si(0.1, 0.0, None, 340, 60).running(hours)
+    assert winter.sum() == (26 + 60) * 24
+    ramp = Aeration.si(0.1, 0.0, None, 100, 300, 8, 24, (0.5, 1.0, 2.25)).running(hours)
+    assert [ramp[(d - 1) * 24:d * 24].sum() for d in (100, 101, 102, 103)] == [0.5, 1.0, 2.25, 16]
+    assert ramp[99 * 24 + 8] == 0.5 and ramp[101 * 24 + 8:101 * 24 + 11].tolist() == [1, 1, 0.25]
+
+
+# ---- against the world ----
+
+def test_winter_oxygen_falls_as_measured_under_prairie_ice():
+    # Mathias and Barica 1980: 0.23 g/m2/d of mud over volume + 0.01 g/m3/d, above 3.8 mg/L; mud 0.23
+    # at 4 C here
+    mud = 0.23 / 1.065 ** -16
+    z, a = layers.bowl.si(20000.0, 5.0, 2.5)
+    model = PondModel.si(z, a, sediment_demand=mud, production=0.0, least_mixing=1e-5)
+    run = seasons.run_year.si([(model, None)], weather_of(40, air=-12.0), 4.0, 13.0)[0]
+    held = run.dissolved_oxygen @ run.volume / run.volume.sum()
+    i = np.flatnonzero(run.ice > 0.05)[0] + 24
+    per_day = (held[i] - held[i + 240]) / 10
+    assert per_day == pytest.approx(0.23 / 2.5 + 0.01, rel=0.15)
+
+
+def test_dark_sheltered_northern_lake():
+    # Hummingbird Lake, Michigan, 3 August 1999, 0 to 6 m (source in layeredponds): light there fades
+    # at 6.3/m over
+    # the first 25 cm (1108 to 227), as with a Secchi depth of 0.27 m. No setting here was fitted to it.
+    z, a = layers.bowl.si(8000.0, 7.5, 3.5)
+    w = weather.make_weather(weather.typical_climate.si(46.2, 500.0))
+    model = PondModel.si(z, a, secchi_depth=0.27, shelter=0.3, layers=20)
+    run = seasons.run_year.si([(model, None)], w, 4.0)[0]
+    found = np.interp([0, 1, 1.5, 2, 3, 4, 5, 6], run.depth, run.temperature[214 * 24 + 9])
+    assert found == pytest.approx([22.3, 21.3, 16.1, 12.8, 8.3, 5.9, 5.4, 5.0], abs=2.6)
+    assert found[-1] < 6 and run.dissolved_oxygen[214 * 24, -3] < 1.0
+
+
+def test_missouri_reservoir_mixes_far_above_4_degrees():
+    # Lamar City Lake 2020 (University of Missouri, CC BY 4.0): mixed at 18.2 C on 6 October and 11.3 C on 5
+    # November; bottom 20.1 C in August. 131 July-August profiles 5 to 8 m deep: coldest reading 10.3
+    # to 27.7 C
+    # (5 to 95 %), 78 % with oxygen below 1 mg/L.
+    z, a = layers.bowl.si(400000.0, 6.5, 3.0)
+    w = weather.make_weather(weather.typical_climate.si(37.5, 300.0))
+    run = seasons.run_year.si([(PondModel.si(z, a, shelter=1.0), None)], w)[0]
+    august, october, november = (run.temperature[(d - 1) * 24 + 10] for d in (237, 279, 309))
+    assert 10.3 < august[-2] < 27.7 and abs(august[0] - 28.5) < 5
+    assert october[0] == pytest.approx(18.2, abs=2) and np.ptp(october[:-1]) < 1
+    assert november == pytest.approx(11.3, abs=2)
+    assert run.dissolved_oxygen[236 * 24, -2] < 1.0
+    over = seasons.overturn_days(run)
+    assert len(over) == 1 and 258 < over[0].day < 295 and 15 < over[0].temperature < 23
+
+
+def test_surface_follows_a_second_heat_law(pair):
+    # monthly mean surface against the Edinger resting temperature, April to October: within 2.5 C
+    run = pair[0]
+    for month in range(3, 10):
+        k = slice(month * 730, (month + 1) * 730)
+        t, wind = run.temperature[k, 0].mean(), 0.6 * YEAR.wind_speed[k].mean()
+        e = math.log(YEAR.vapor_pressure[k].mean() / 610.8)
+        dew = 237.3 * e / (17.27 - e)
+        rest = t
+        for _ in range(30):
+            rest = surfaceheat.equilibrium_temperature.si(rest, dew, wind, 0.94 * YEAR.sunlight[k].mean())
+        assert t == pytest.approx(rest, abs=2.5), f"month {month + 1}"
+
+
+def test_evaporation_of_a_year_is_of_the_right_size(pair):
+    # free-water evaporation of the region about 0.9 to 1.05 m a year (NOAA atlas NWS 33, from
+    # memory); less under trees
+    run = pair[0]
+    heat = surfaceheat.surface_heat.si(run.temperature[:, 0], YEAR.air_temperature, YEAR.vapor_pressure,
+                                   0.6 * YEAR.wind_speed, YEAR.sunlight, YEAR.sky_glow, YEAR.air_pressure)
+    depth = -heat.evaporation[run.ice == 0].sum() * 3600 / 2.45e9
+    assert 0.7 < depth < 1.1
+
+
+def test_air_warms_and_feeds_the_bottom_and_cools_the_top(pair):
+    without, with_air = pair
+    july = slice(181 * 24, 212 * 24)
+    low = 12                                                        # 10 ft down
+    assert with_air.temperature[july, low].mean() > without.temperature[july, low].mean() + 5
+    assert with_air.dissolved_oxygen[july, low].mean() > without.dissolved_oxygen[july, low].mean() + 1
+    assert with_air.temperature[:, 0].max() < without.temperature[:, 0].max() - 0.5
+    assert seasons.bottom_oxygen_days(with_air) < seasons.bottom_oxygen_days(without)
+    assert len(seasons.overturn_days(without)) == 1 and seasons.overturn_days(with_air) == []
+
+
+def test_side_by_side_is_the_same_as_alone(pair):
+    start = dict(temperature=pair[0].temperature[0], dissolved_oxygen=pair[0].dissolved_oxygen[0])
+    w = YEAR._replace(**{k: getattr(YEAR, k)[4000:4240] for k in ("hour", "air_temperature", "vapor_pressure",
+                                                                "wind_speed", "sunlight", "sky_glow")})
+    air = Aeration.si(0.15, 0.3 / 3600)
+    together = seasons.run_year.si([(POND, air), (POND, None)], w, **start)
+    for one, both in zip((seasons.run_year.si([(POND, air)], w, **start)[0],
+                          seasons.run_year.si([(POND, None)], w, **start)[0]), together, strict=True):
+        assert one.temperature == pytest.approx(both.temperature, abs=1e-9)
+        assert one.dissolved_oxygen == pytest.approx(both.dissolved_oxygen, abs=1e-9)
+
+
+def test_finer_layers_tell_the_same_story():
+    runs = [seasons.run_year.si([(PondModel.si(Z, A, layers=n), None)], YEAR)[0] for n in (14, 28)]
+    at = [np.array([np.interp([0.5, 2.0, 3.5], r.depth, r.temperature[d * 24 + 12]) for d in (120, 200, 260)])
+          for r in runs]
+    assert at[0] == pytest.approx(at[1], abs=1.5)
+
+
+# ---- fish ----
+
+def test_habitat_of_readings_and_of_the_year(pair):
+    p = Profile.si([0, 2, 3, DEEP], [27, 26, 18, 15], [8, 7, 1, 0.1])
+    band = habitat.usable_now(Q(Z, "m"), Q(A, "m2"), p, "bass and bluegill")
+    assert band.top.m_as("m") == 0 and 2.5 < band.bottom.m_as("m") < 2.8            # 3 mg/L at 2.67 m
+    assert band.share.m_as("") == pytest.approx(1 - (1 - 8 / 3 / DEEP) ** 2.25, abs=0.01)
+    assert habitat.usable_now.si(Z, A, p, "trout").share == 0
+    trout = habitat.usable_year(pair[0], "trout")
+    bass = habitat.usable_year(pair[0])
+    assert trout.squeezed_days > bass.squeezed_days + 60
+    summer = slice(170, 240)
+    assert trout.share[summer].max() < 0.05 and bass.share[summer].min() > 0.1
+    assert bass.share.shape == (365,) and bass.share.max() <= 1
+    with pytest.raises(QuantityError, match="Choose from trout"):
+        habitat.fish_limits("whale")
+    with pytest.raises(QuantityError, match="depends on oxygen"):
+        habitat.usable_now.si(Z, A, Profile.si([0, 2], [20, 19]))
+
+
+def test_limits_sit_in_order_with_other_published_ones():
+    # Canadian guideline, warm water, other stages: 5.5 mg/L; cold 6.5 (CCME 1999). A cold-water lake fish
+    # dies at 22.1 C (Jiang and Fang 2016, abstract), so a trout limit of 19 C is on the safe side.
+    limits = {f.kind: f for f in habitat.FISH}
+    assert limits["trout"].warmest < 22.1
+    assert limits["bass and bluegill"].least_oxygen < 5.5 and limits["trout"].least_oxygen < 6.5
+    assert all(f.source for f in habitat.FISH)
+
+
+# ---- the door ----
+
+def test_records_take_quantities_and_refuse_nonsense():
+    m = PondModel(Q([0, 14.5], "ft"), Q([2.4, 0], "acre"), secchi_depth="3 ft")
+    assert m.secchi_depth == pytest.approx(0.9144) and m.depth[-1] == pytest.approx(DEEP)
+    a = Aeration("1000 gpm", "0.5 lb/h", "13 ft")
+    assert a.lifted_flow == pytest.approx(0.0631, abs=1e-4)
+    assert a.oxygen_rate * 3600 == pytest.approx(0.2268, abs=1e-4)
+    for bad in (dict(layers=2), dict(shelter=0.0), dict(respiration=-1.0), dict(depth=[0, 100.0])):
+        with pytest.raises(QuantityError):
+            PondModel.si(**{**dict(depth=[0, 5.0], area=[100.0, 50.0]), **bad})
+    for bad in (dict(lifted_flow=0.0), dict(start_hour=30.0), dict(plunge=-1.0)):
+        with pytest.raises(QuantityError):
+            Aeration.si(**{**dict(lifted_flow=0.1), **bad})
+    with pytest.raises(QuantityError, match="in a pond"):
+        seasons.run_year.si([(POND, Aeration.si(0.1, submergence=9.0))], weather_of(1))
+    with pytest.raises(QuantityError, match="same number of layers"):
+        seasons.run_year.si([(POND, None), (PondModel.si(Z, A, layers=10), None)], weather_of(1))
+    with pytest.raises(QuantityError, match="holds no water"):
+        seasons.run_year.si([(PondModel.si([0, 2, 5.0], [100.0, 0.0, 0.0]), None)], weather_of(1))
