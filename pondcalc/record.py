@@ -35,6 +35,9 @@ FIELDS = {
     "line": {"length": "distance", "inside_diameter": "bore", "pressure_gauge": "range pressure",
              "flow_free_air": "air flow", "compressor": "text"},
     "power": {"power": "range power", "cost": "range money a year"},
+    "year": {"start_hours": "list time", "start_rule": "text", "floor": "oxygen", "stop_reading": "oxygen",
+             "lifted": "range water flow", "days_to_mix": "range days", "air_from": "text", "air_to": "text",
+             "winter": "text", "latitude": "number", "calendar": "list text"},
 }
 
 
