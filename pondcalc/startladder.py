@@ -175,7 +175,7 @@ def _all_ladders():
 
 def _quickest(pairs, lowest, share, finish, floor, daily_share):
     """Index of the safe ladder whose usual finish comes first, then whose bad end does, or None."""
-    fit = (lowest.min(axis=1) >= floor) & (share.max(axis=1) <= daily_share + 1e-9) & np.isfinite(finish).all(axis=1)
+    fit = (lowest.min(axis=1) >= floor) & (share.max(axis=1) <= daily_share + 1e-9) & np.isfinite(finish[:, -1])
     if not fit.any():
         return None
     return min(np.flatnonzero(fit), key=lambda i: (finish[i, -1], finish[i].max(), pairs[i][1], pairs[i][0]))

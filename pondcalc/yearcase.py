@@ -100,10 +100,11 @@ def modelled_year(depth, area, latitude, elevation, secchi_depth, shelter, lifte
     Returns
     -------
     YearCase
+        It starts mixed and full of oxygen; the mud is the middle one of :data:`MUD`.
     """
     climate = weather.typical_climate.si(latitude, elevation)
     first, last = air_season(climate)
-    pond = seasons.PondModel.si(depth, area, secchi_depth, shelter, layers=LAYERS)
+    pond = seasons.PondModel.si(depth, area, secchi_depth, shelter, MUD["in between"], layers=LAYERS)
     air = seasons.Aeration.si(lifted_flow, oxygen_rate, submergence, first_day=first, last_day=last)
     runs = seasons.with_and_without.si(pond, air, weather.make_weather(climate, 365, FIRST_DAY),
                                        _start_temperature(climate, FIRST_DAY))

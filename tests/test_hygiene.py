@@ -13,7 +13,8 @@ ORDER = [
     {"datafiles"}, {"units"}, {"textfiles"}, {"fieldsheet", "air", "water", "doubts"}, {"surveymap"}, {"survey"},
     {"basinmesh", "handvolume", "oxygen", "airline", "compressor", "housing"}, {"basin"}, {"basinrange"},
     {"tables", "treatments", "watermoves"}, {"profile", "layers", "surfaceheat", "upkeep"},
-    {"wind", "weather", "firststart", "habitat"}, {"overturn", "yearsteps", "startladder"}, {"seasons", "yearcase", "yearreport"},
+    {"wind", "weather", "firststart", "habitat"}, {"overturn", "yearsteps", "startladder"},
+    {"seasons", "yearcase", "yearreport"},
     {"record", "findings"}, {"plan"}, {"figures", "checks"}, {"controls"}]
 RANK = {name: rank for rank, names in enumerate(ORDER) for name in names}
 

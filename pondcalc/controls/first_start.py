@@ -15,7 +15,7 @@ from .pond import SaveButton, said
 
 WORKBOOK = "07-first-start-and-the-year"
 SPREAD = (0.5, 1.0, 1.6)            # low, usual and high of the lifted water, as shares of the usual
-SIZES = np.geomspace(0.0063, 0.63, 12)          # m3/s, 100 to 10,000 gpm
+SIZES = np.geomspace(0.0063, 0.63, 9)           # m3/s, 100 to 10,000 gpm
 
 
 def demo_profile(month="july"):
@@ -76,9 +76,9 @@ def _say_ladder(result, system):
     if found.go and found.course is None:
         return "These readings show a mixed pond. There is no stagnant layer to fear: run day and night from day 1."
     low, usual = made.lowest_oxygen.low, made.lowest_oxygen.usual
-    words = {"safe": "safe over the whole range", "risky": "risky: fine if all is as usual, not at the bad end",
+    words = {"safe": "safe over the whole range", "risky": "risky: fine in the usual case, not at the bad end",
              "too fast": "too fast"}[made.verdict]
-    first = (f"This ladder is {words}. Oxygen in the upper water falls to {_down(usual)} mg/L, at worst to {_down(low)} "
+    first = (f"This ladder is {words}. Oxygen of the top water falls to {_down(usual)} mg/L, at worst to {_down(low)} "
              f"on day {made.day_of_lowest}, against a floor of {result.floor:.1f}. ")
     if not found.go:
         return first + found.reason

@@ -30,8 +30,10 @@ def ladder(figure, result, system):
     if result.safe is not None:
         top.plot(*_steps(result.safe), color=style.BLACK, linestyle="-", linewidth=1.8, label="quickest safe ladder")
     top.legend(loc="upper center", bbox_to_anchor=(0.5, 1.27), ncols=3, fontsize=9)
+    top.set_xticks(range(0, DAYS + 1, 3))
     top.tick_params(labelbottom=False)
     ax = style.axes(figure, (0.1, 0.11, 0.87, 0.48), xlim=(0, DAYS), ylim=(0, MOST_OXYGEN),
+                    xticks=range(0, DAYS + 1, 3),
                     xlabel="Days from the start", ylabel=style.axis_label("Oxygen, upper water", "oxygen", system))
     made = result.made
     end, after = made.moment[-1], DAYS + 1.0
