@@ -16,6 +16,8 @@ ANSWERS = {
     ("01-how-much-water", "demo-volume"): lambda: handvolume.volume_from_mean_depth("2.4 acre", "6.4 ft"),
     # 0.4328 psi a foot at 20 C: density 998.21 kg/m3 (IAPWS-95 through CoolProp), g 9.80665
     ("08-your-plan", "static"): lambda: Q(998.21 * 9.80665 * 12 * 0.3048, "Pa"),
+    ("07-first-start-and-the-year", "blend"): lambda: Q((2 * 8 - 0.5 * 2) / 2.5, "mg/L"),
+    ("07-first-start-and-the-year", "quarter"): lambda: Q(6.47 / 4 * 43560 / (1430 * 231 / 1728 * 60), "h"),
     # one part in a million of the weight of ten acre-feet: 43,560 ft3 of 62.43 lb/ft3 (water at 39 F) each
     ("07-first-start-and-the-year", "dose"): lambda: Q(10 * 43560 * 62.43 * 1e-6, "lb"),
     ("07-first-start-and-the-year", "blocks"): lambda: Q(20 / 5, "dimensionless"),
