@@ -4,12 +4,20 @@ A workbook computes with many numbers and keeps few: those a later workbook star
 """
 
 import json
+import math
+
+import numpy as np
 
 from . import basin as bed
-from . import basinrange, datafiles
-from .units import Q, Range, show, show_range
+from . import basinrange, datafiles, overturn, record
+from . import layers as layering
+from .profile import Profile, read_profile
+from .units import Q, Range, format_number, show, show_range
 
-__all__ = ["water", "say_water", "water_table", "say_doubt", "say_truth", "demo_truth"]
+__all__ = ["water", "say_water", "water_table", "say_doubt", "say_truth", "demo_truth", "pond_shape", "pond_profile",
+           "layers", "say_layers", "say_profile", "say_mixing"]
+
+STAGNANT_DAYS = 60.0        # days the deep water is taken to have had no oxygen, where nobody says otherwise
 
 
 def water(read, name="", bank_name=""):
@@ -78,3 +86,122 @@ def say_truth(values, truth, system="US"):
 def demo_truth():
     """Exact volume (m3) of the invented demonstration pond, from the formula that made it."""
     return json.loads(datafiles.path("demo-truth.json").read_text(encoding="utf-8"))["volume_m3"]
+
+
+def pond_shape(pond):
+    """Depths (m, from the surface) and areas (m2) of a pond, or of the demonstration pond before workbook 01."""
+    kept = pond if pond.has("water") else record.demo()
+    depth, area = ([q.m_as(unit) for q in kept.get("water", key)]
+                   for key, unit in (("level_depth", "m"), ("level_area", "m^2")))
+    return np.array(depth), np.array(area)
+
+
+def pond_profile(pond, otherwise="demo-profile-july.csv"):
+    """The readings kept in a record, or those of a data file."""
+    if pond.get("layers", "reading_depth") is None:
+        return read_profile(datafiles.path(otherwise))
+    oxygen = pond.get("layers", "reading_oxygen")
+    return Profile(pond.get("layers", "reading_depth"), pond.get("layers", "reading_temperature"), oxygen,
+                   pond.get("layers", "read_on", ""))
+
+
+def layers(depth, area, profile, days=STAGNANT_DAYS):
+    """How a pond is layered and what an overturn would do, as the pond record's section ``layers``.
+
+    Parameters
+    ----------
+    depth, area : array
+        The pond's shape, m and m2.
+    profile : Profile
+    days : float, optional
+        Days the stagnant water has had no oxygen.
+
+    Returns
+    -------
+    tuple of (overturn.OverturnRisk, dict)
+    """
+    kind = layering.kind_of_layers.si(profile)
+    if kind == "upside down":
+        raise ValueError("the upper water in these readings is heavier than the water under it, which does not last. "
+                         "Read the doubtful depths again; a thermometer pulled up slowly changes on the way.")
+    owed = overturn.demand_of_profile.si(depth, area, profile, days)
+    risk = overturn.overturn_risk.si(depth, area, profile, demand=owed)
+    mixed = risk.after_overturn
+    values = {"read_on": profile.when, "kind": kind, "surface_temperature": Q(float(profile.temperature[0]), "C"),
+              "bottom_temperature": Q(float(profile.temperature[-1]), "C"),
+              "warm_layer": Q(min(layering.warm_layer.si(profile), float(depth[-1])), "m"),
+              "mixed_temperature": Q(mixed.temperature, "C"),
+              "nearness": "already mixed" if kind == "mixed" else risk.nearness, "harm": risk.harm,
+              "reading_depth": [Q(float(z), "m") for z in profile.depth],
+              "reading_temperature": [Q(float(t), "C") for t in profile.temperature]}
+    if not math.isnan(mixed.dissolved_oxygen_before_demand):
+        values["mixed_oxygen"] = Range(*(Q(float(c), "mg/L") for c in mixed.dissolved_oxygen))
+        values["reading_oxygen"] = [Q(float(c), "mg/L") for c in profile.oxygen_at(profile.depth)]
+    return risk, values
+
+
+def say_layers(risk, values, system="US"):
+    """What the readings mean, in words."""
+    top, bottom, mixed = (show(values[key], "temperature", system)
+                          for key in ("surface_temperature", "bottom_temperature", "mixed_temperature"))
+    lines = [f"The pond is {values['kind']}: {top} at the top, {bottom} at the bottom."]
+    if values["kind"] == "warm over cold":
+        low, _, high = risk.days_of_cooling
+        fall = show(Q(risk.margin_temperature, "C°"), "temperature rise", system, digits=2)
+        lines += [f"The warm layer is about {show(values['warm_layer'], 'depth', system, digits=2)} thick.",
+                  f"It must cool {fall} to sink to the bottom: {format_number(low, 2)} to {format_number(high, 2)} days "
+                  "of fall weather."]
+    if "mixed_oxygen" in values:
+        low, _, high = values["mixed_oxygen"]
+        before = Q(risk.after_overturn.dissolved_oxygen_before_demand, "mg/L")
+        lines.append(f"Mixed top to bottom it would stand at {mixed} with {show(before, 'oxygen', system, digits=2)} of "
+                     "oxygen.")
+        if risk.after_overturn.stagnant_share > 0.005:
+            lines.append(f"After the demand of the stagnant {100 * risk.after_overturn.stagnant_share:.0f} % of the "
+                         f"water: {show_range(low, high, 'oxygen', system)}.")
+    else:
+        lines += [f"Mixed top to bottom it would stand at {mixed}.",
+                  "Without oxygen readings the danger to fish stays unknown: borrow a meter."]
+    ends = {"warm over cold": f"An overturn is {values['nearness']}; if it came today: {values['harm']}.",
+            "mixed": f"It is mixed already, so an overturn has nothing to bring up. At this oxygen: {values['harm']}.",
+            "cold over warm": "These are winter layers: weak, and stirring them spends the warm water at the bottom. "
+                              f"If it mixed today: {values['harm']}."}
+    return "\n".join([*lines, ends[values["kind"]]])
+
+
+def say_profile(profile, system="US"):
+    """Kind of layers, ends of a profile and where its weight changes fastest, in one or two lines."""
+    kind = layering.kind_of_layers.si(profile)
+    ends = " over ".join(show(Q(float(t), "C"), "temperature", system, both=True)
+                         for t in (profile.temperature[0], profile.temperature[-1]))
+    if kind == "mixed" or len(profile.depth) < 3:
+        return f"{kind}, {ends}"
+    layer = layering.steepest_layer.si(profile)
+    span = show_range(Q(layer.top, "m"), Q(layer.bottom, "m"), "depth", system)
+    fall = Q(abs(layer.temperature_gradient) * (layer.bottom - layer.top), "C°")
+    return (f"{kind}, {ends}\nsteepest from {span}: {show(fall, 'temperature rise', system)}, or "
+            f"{abs(layer.temperature_gradient):.1f} C° per meter")
+
+
+def say_mixing(shapes, profile, stagnant_below=None, only=None, system="US"):
+    """Stability, least work and mixed water of ponds, one a line.
+
+    Parameters
+    ----------
+    shapes : dict
+        Name to (depth, area) in m and m2, as :func:`layers.plain_shapes` gives.
+    profile : Profile
+    stagnant_below : quantity or text, optional
+    only : str, optional
+        One of the names, to leave out the others.
+    """
+    below = None if stagnant_below is None else Q(stagnant_below).m_as("m")
+    lines = []
+    for name, (depth, area) in shapes.items():
+        if only in (None, name):
+            work = layering.stability.si(depth, area, profile)
+            mixed = overturn.mixed_after_overturn.si(depth, area, profile, stagnant_below=below)
+            lines.append(f"{name:<14} {work:7.3f} J/m2  {work * area[0] / 3.6e6:.4f} kWh  mixed "
+                         f"{show(Q(mixed.temperature, 'C'), 'temperature', system, digits=4, both=True)}, "
+                         f"{mixed.dissolved_oxygen_before_demand:.3f} mg/L")
+    return "\n".join(lines)

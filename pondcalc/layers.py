@@ -16,8 +16,9 @@ import numpy as np
 from . import water
 from .units import quantities
 
-__all__ = ["Slices", "SteepestLayer", "bowl", "slices", "density_profile", "buoyancy_frequency",
-           "steepest_layer", "warm_layer", "kind_of_layers", "stability", "mixing_energy", "heat_content"]
+__all__ = ["Slices", "SteepestLayer", "bowl", "plain_shapes", "slices", "density_profile", "buoyancy_frequency",
+           "resistance_to_mixing", "steepest_layer", "warm_layer", "kind_of_layers", "stability",
+           "two_layer_stability", "mixing_energy", "heat_content"]
 
 GRAVITY = 9.80665               # m/s2, standard
 HEAT_CAPACITY = 4.18e6          # J/(m3 K), water near 20 C, density times specific heat
@@ -83,6 +84,29 @@ def bowl(area, max_depth, mean_depth, count=61):
                          f"depth; it was given {area:g} m2, {mean_depth:g} m of {max_depth:g} m.")
     z = np.linspace(0.0, max_depth, count)
     return z, area * (1 - z / max_depth) ** (max_depth / mean_depth - 1)
+
+
+@quantities(area="m^2", max_depth="m")
+def plain_shapes(area, max_depth):
+    """Three ponds of the same area and greatest depth: a cone, a bowl and one with straight walls.
+
+    Parameters
+    ----------
+    area : quantity
+        Of the water surface.
+    max_depth : quantity
+
+    Returns
+    -------
+    dict
+        Name to (depth, area), each an array of 401 numbers (m, m2): mean depth a third, a half and all of the
+        greatest. Real ponds lie between the cone and the straight walls.
+    """
+    if not (area > 0 and max_depth > 0):
+        raise ValueError(f"A pond needs an area and a depth above zero; it was given {area:g} m2 and {max_depth:g} m.")
+    depth = np.linspace(0.0, max_depth, SLICES + 1)
+    shrink = 1 - depth / max_depth
+    return {name: (depth, area * shrink ** power) for name, power in (("cone", 2), ("bowl", 1), ("straight walls", 0))}
 
 
 def slices(depth, area, profile, extra=()):
@@ -156,6 +180,26 @@ def buoyancy_frequency(profile):
     """
     rho = water.density.si(profile.temperature)
     return GRAVITY * np.diff(rho) / np.diff(profile.depth) / (0.5 * (rho[:-1] + rho[1:]))
+
+
+@quantities(upper="degC", lower="degC", like="degC")
+def resistance_to_mixing(upper, lower, like=(5.0, 4.0)):
+    """How many times harder these two waters are to mix than a pair to compare with.
+
+    Parameters
+    ----------
+    upper, lower : quantity
+        Temperature of the upper and the lower water, 0 to 40 degC.
+    like : two quantities, optional
+        Upper and lower temperature to compare with, default 5 over 4 degC (41 over 39.2 F).
+
+    Returns
+    -------
+    float or array
+        Ratio of the two differences in density: negative where the upper water is the heavier and sinks.
+    """
+    step = water.density.si(like[1]) - water.density.si(like[0])
+    return (water.density.si(lower) - water.density.si(upper)) / step
 
 
 @quantities(gives=("m", "m", "delta_degC/m", "kg/m^4", "1/s^2"))
@@ -281,6 +325,29 @@ def stability(depth, area, profile):
     s = slices(depth, area, profile)
     middle = np.sum(s.centre * s.volume) / s.volume.sum()
     return GRAVITY * float(np.sum((s.centre - middle) * s.density * s.volume)) / float(np.asarray(area)[0])
+
+
+@quantities(density_difference="kg/m^3", upper_thickness="m", lower_thickness="m", gravity="m/s^2", gives="J/m^2")
+def two_layer_stability(density_difference, upper_thickness, lower_thickness, gravity=GRAVITY):
+    """Stability of two layers in a pond with straight walls, the one case to work by hand.
+
+    Parameters
+    ----------
+    density_difference : quantity
+        Lower less upper density.
+    upper_thickness, lower_thickness : quantity
+    gravity : quantity, optional
+
+    Returns
+    -------
+    quantity
+        J/m2: mixing lifts the lower layer's extra weight by half the upper layer's thickness.
+
+    Notes
+    -----
+    S = g drho h1 h2/2. A pond that narrows downward has much less: :func:`stability`.
+    """
+    return gravity * density_difference * upper_thickness * lower_thickness / 2
 
 
 @quantities(depth="m", area="m^2", gives="J")

@@ -16,7 +16,7 @@ from . import layers, water, wind
 from .units import Range, quantities
 
 __all__ = ["Overturned", "StormResult", "OverturnRisk", "WinterLayers", "mixed_after_overturn",
-           "stagnant_demand", "demand_from_bottle", "layer_cooling", "rain_cooling", "storm",
+           "stagnant_demand", "demand_of_profile", "demand_from_bottle", "layer_cooling", "rain_cooling", "storm",
            "overturn_risk", "winter_layers", "heat_to_overturn"]
 
 HEAVIEST = 3.98                         # degC, water at its heaviest (IAPWS-95 3.978, Tanaka 3.983)
@@ -159,6 +159,24 @@ def stagnant_demand(bed_area, volume, days, flux=REDUCED_FLUX, fast_share=FAST_S
                          f"was given {bed_area:g} m2, {volume:g} m3 and {days:g} days.")
     return Range(*(float(f * days * bed_area / volume * share)
                    for f, share in zip(flux, fast_share, strict=True)))
+
+
+@quantities(depth="m", area="m^2", days="day", stagnant_below="m", gives="mg/L")
+def demand_of_profile(depth, area, profile, days, stagnant_below=None):
+    """What a pond's stagnant water owes, from :func:`stagnant_demand` with this pond's own area and volume.
+
+    Parameters are those of :func:`mixed_after_overturn`; `days` is how long the deep water has had no oxygen.
+
+    Returns
+    -------
+    Range of quantity
+        mg/L of the stagnant water: low, usual, high; zero when no water is stagnant.
+    """
+    below = _stagnant_top(profile) if stagnant_below is None else stagnant_below
+    if not below < depth[-1]:
+        return Range(0.0, 0.0, 0.0)
+    s = layers.slices(depth, area, profile, (below,))
+    return stagnant_demand.si(float(np.interp(below, depth, area)), float(s.volume[s.centre > below].sum()), days)
 
 
 @quantities(top_oxygen="mg/L", bottom_oxygen="mg/L", mixed_oxygen="mg/L", gives="mg/L")

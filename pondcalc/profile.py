@@ -7,15 +7,16 @@ doubt, because either slip looks like a reasonable pond.
 """
 
 import math
+import re
 import warnings
 from typing import Any
 
 import numpy as np
 
 from .tables import column_numbers, find_column, read_table
-from .units import Quantity, QuantityError, read_quantity, record
+from .units import Quantity, QuantityError, quantities, read_quantity, record
 
-__all__ = ["Profile", "read_profile", "profile_from_readings"]
+__all__ = ["Profile", "read_profile", "profile_from_readings", "read_lines", "two_layers", "with_surface"]
 
 HOTTEST = 45.0          # degC; warmer than any pond that holds fish
 COLDEST = -0.5          # degC; a thermometer may read a little low in ice water
@@ -129,8 +130,8 @@ def _tidy(depth, temperature, oxygen, notes):
     return levels, mean_at(temperature), mean_at(oxygen)
 
 
-def _make(depth, temperature, oxygen, when, pond_depth):
-    notes = []
+def _make(depth, temperature, oxygen, when, pond_depth, notes=()):
+    notes = list(notes)
     depth, temperature, oxygen = _tidy(depth, temperature, oxygen, notes)
     if len(temperature) and (temperature.max() > HOTTEST or temperature.min() < COLDEST):
         raise QuantityError(_temperature_doubt(temperature))
@@ -230,3 +231,135 @@ def profile_from_readings(readings, when=""):
     t = np.array([number(row, 1, "degree_Celsius", "temperature") for row in readings])
     c = np.array([number(row, 2, "milligram / liter", "dissolved oxygen") for row in readings])
     return _make(z, t, c, when, None)
+
+
+_TYPED = re.compile(r"\s*([-+−]?(?:\d+\.?\d*|\.\d+))\s*((?:°\s*)?[A-Za-z%'°]+(?:\s*/\s*[A-Za-z]+)?)?[\s,;:]*")
+_WANTED = (("depth", "meter", ("foot", "meter")), ("temperature", "degree_Celsius", ("degree_Fahrenheit",
+           "degree_Celsius")), ("dissolved oxygen", "milligram / liter", ("milligram / liter",) * 2))
+
+
+def _typed_number(text, unit, which, metric, line):
+    what, inside, usual = _WANTED[which]
+    if unit == "%":
+        raise QuantityError(f"Line {line}: a number in percent. Oxygen is needed in mg/L: switch the meter.")
+    value = read_quantity(f"{text} {unit}".rstrip(" °" if unit == "°" else " "), usual[metric])
+    try:
+        return value.m_as(inside)
+    except Exception as problem:
+        raise QuantityError(f"Line {line}: the {what} is written as {text} {unit}, which does not "
+                            f"measure {what}. Write depth, temperature and, if you have it, oxygen.") from problem
+
+
+def read_lines(text, system="US", pond_depth=None, when=""):
+    """Read what somebody typed: one reading a line, such as ``0 ft 80 F 7.5``, or a table with headings.
+
+    Parameters
+    ----------
+    text : str
+        Depth, temperature and, where it was read, oxygen (mg/L); units may be left out.
+    system : {"US", "metric"}, optional
+        Units of numbers without one: feet and °F, or metres and °C.
+    pond_depth : quantity, optional
+        Greatest depth of the pond; catches feet marked as metres.
+    when : str, optional
+        Day of the reading.
+
+    Returns
+    -------
+    Profile
+        ``notes`` says which units were assumed.
+
+    Raises
+    ------
+    QuantityError
+        With the number of the line that cannot be read.
+
+    Examples
+    --------
+    >>> read_lines("0 ft 77 F 8\\n10 ft 59 F 0.5").temperature.round(2).tolist()
+    [25.0, 15.0]
+    """
+    lines = [(n, line.strip()) for n, line in enumerate(text.splitlines(), 1)]
+    lines = [(n, line) for n, line in lines if line and not line.startswith("#")]
+    if not lines:
+        raise QuantityError("There are no readings yet. Write one a line: depth, temperature, oxygen, for example "
+                            "0 ft 80 F 7.5")
+    if re.search("depth|temp", lines[0][1], re.IGNORECASE):
+        return read_profile(text, pond_depth=pond_depth, when=when)
+    rows, bare = [], set()
+    for number, line in lines:
+        if re.search(r"\d,\d", line):
+            raise QuantityError(f"Line {number} has a comma between two digits: {line!r}. Write 26.5 with a point, and "
+                                "leave a space between numbers.")
+        found = list(_TYPED.finditer(line))
+        if "".join(match[0] for match in found) != line or len(found) not in (2, 3):
+            raise QuantityError(f"Line {number} cannot be read: {line!r}. It needs a depth, a temperature and, if you "
+                                "have it, oxygen, for example 0 ft 80 F 7.5")
+        bare |= {which for which, match in enumerate(found[:2]) if not match[2]}
+        row = [_typed_number(match[1], match[2] or "", which, system != "US", number)
+               for which, match in enumerate(found)]
+        rows.append(row + [math.nan] * (3 - len(row)))
+    notes = [f"No unit after a {_WANTED[which][0]}: it was read as {('°C' if which else 'metres')}."
+             if system != "US" else
+             f"No unit after a {_WANTED[which][0]}: it was read as {('°F' if which else 'feet')}."
+             for which in sorted(bare)]
+    if isinstance(pond_depth, Quantity):
+        pond_depth = pond_depth.m_as("meter")
+    return _make(*np.array(rows, float).T, when, pond_depth, notes)
+
+
+@quantities(surface="degC", bottom="degC", warm_depth="m", blend="m", deepest="m", top_oxygen="mg/L",
+            bottom_oxygen="mg/L")
+def two_layers(surface, bottom, warm_depth, blend, deepest, top_oxygen=None, bottom_oxygen=None):
+    """Profile of an upper and a lower layer with a straight change between them.
+
+    Parameters
+    ----------
+    surface, bottom : quantity
+        Temperature of the two layers.
+    warm_depth : quantity
+        Depth where the upper layer ends.
+    blend : quantity
+        Thickness of the water between the layers; zero for a sharp step.
+    deepest : quantity
+        Greatest depth of the pond; the profile ends there.
+    top_oxygen, bottom_oxygen : quantity, optional
+        Dissolved oxygen of the two layers.
+
+    Returns
+    -------
+    Profile
+    """
+    if deepest <= 0 or warm_depth < 0 or blend < 0:
+        raise QuantityError(f"Depths of layers are zero or more and the pond is deeper than zero; they were given "
+                            f"{warm_depth:g}, {blend:g} and {deepest:g} m.")
+    corners = np.array([warm_depth, warm_depth + max(blend, 1e-8)])
+    depth = np.unique(np.concatenate([[0.0], corners[corners < deepest], [deepest]]))
+    share = np.clip((depth - corners[0]) / np.diff(corners), 0.0, 1.0)
+    oxygen = None if top_oxygen is None else top_oxygen + (bottom_oxygen - top_oxygen) * share
+    return Profile.si(depth, surface + (bottom - surface) * share, oxygen)
+
+
+@quantities(surface="degC")
+def with_surface(profile, surface):
+    """The same layers earlier or later in the season: the bottom as it was, the surface at another temperature.
+
+    Parameters
+    ----------
+    profile : Profile
+        Its top and bottom must differ.
+    surface : quantity
+        Temperature of the uppermost reading.
+
+    Returns
+    -------
+    Profile
+        Every difference from the bottom temperature grown or shrunk in the same ratio.
+    """
+    top, bottom = profile.temperature[0], profile.temperature[-1]
+    if abs(top - bottom) < 0.05:
+        raise QuantityError(f"Top and bottom of this profile are alike ({top:.3g} °C, {top * 1.8 + 32:.3g} °F), so "
+                            "there are no layers to strengthen or weaken.")
+    ratio = (surface - bottom) / (top - bottom)
+    return Profile.si(profile.depth, bottom + (profile.temperature - bottom) * ratio, profile.dissolved_oxygen,
+                      profile.when)

@@ -39,7 +39,6 @@ registry.define("cfm = foot ** 3 / minute")
 registry.define("gpm = gallon / minute")
 registry.define("inch_water = 249.08891 * pascal")
 registry.define("dollar = [currency]")
-pint.set_application_registry(registry)     # so that a quantity sent to another process comes back as one of ours
 Quantity = registry.Quantity
 
 
@@ -126,6 +125,9 @@ SPELLINGS = {
     "kilogram / day": ("kg/d", "kg/day"),
     "pound / foot ** 3": ("lb/ft³", "lb/ft3"),
     "kilogram / meter ** 3": ("kg/m³", "kg/m3"),
+    "watt / meter ** 2": ("W/m²", "w/m2"),
+    "joule / meter ** 2": ("J/m²", "j/m2"),
+    "meter / day": ("m/d", "m/day"),
     "watt": ("W", "watt watts"),
     "kilowatt": ("kW", "kilowatt kilowatts"),
     "horsepower": ("hp", "horsepower"),
@@ -430,7 +432,7 @@ def format_number(value, digits=3):
     """Text of a number at 2-4 significant figures, with thousands commas and no exponent."""
     if not math.isfinite(value):
         return "no value"
-    value = round_significant(float(value), digits)
+    value = 0.0 if abs(value) < 5e-9 else round_significant(float(value), digits)     # 32 °F is 5.7e-14 °C
     decimals = 0 if value == 0 else max(0, digits - 1 - math.floor(math.log10(abs(value))))
     return f"{value:,.{min(decimals, 8)}f}"
 

@@ -7,34 +7,14 @@ the section ``year`` of the pond record.
 import datetime
 import math
 
-import numpy as np
-
 from . import firststart
-from .profile import Profile
 from .units import Q, QuantityError, Range, show, show_range
 
-__all__ = ["LIFTED", "pond_shape", "own_profile", "lifted_water", "submergence", "through", "date", "say_ladder",
+__all__ = ["LIFTED", "lifted_water", "submergence", "through", "date", "say_ladder",
            "ladder_table", "say_calendar", "say_flags", "say_copper", "say_facts", "year_section"]
 
 LIFTED = Range(0.095, 0.19, 0.30)       # m3/s, 1,500 to 4,800 gpm: about what 2 cfm lifts from 12 ft, as a range
 OFF_BOTTOM = 0.5                        # m, diffuser above the deepest point
-
-
-def pond_shape(pond):
-    """Depths (m) and areas (m2) of a pond record's water."""
-    if not pond.has("water"):
-        raise QuantityError("This pond has no water yet. Do workbook 01 first; it takes about an hour.")
-    return (np.array([q.m_as("m") for q in pond.get("water", "level_depth")]),
-            np.array([q.m_as("m^2") for q in pond.get("water", "level_area")]))
-
-
-def own_profile(pond):
-    """The readings kept in the record's section ``layers``, or None."""
-    depth, temperature, oxygen = (pond.get("layers", key) for key in ("depth", "temperature", "dissolved_oxygen"))
-    if not depth or not temperature or not oxygen:
-        return None
-    return Profile.si([q.m_as("m") for q in depth], [q.m_as("degC") for q in temperature],
-                      [q.m_as("mg/L") for q in oxygen])
 
 
 def lifted_water(pond):
@@ -43,11 +23,10 @@ def lifted_water(pond):
     return Range(*(q.m_as("m^3/s") for q in kept)) if kept is not None else LIFTED
 
 
-def submergence(pond):
-    """Depth of the diffuser (m): the record's, else half a meter (20 in) above the deepest point."""
+def submergence(pond, deepest):
+    """Depth of the diffuser (m): the record's, else half a meter (20 in) above the deepest point (m)."""
     kept = pond.get("air", "submergence")
-    deepest = float(pond_shape(pond)[0][-1])
-    return min(kept.m_as("m"), deepest) if kept is not None else deepest - OFF_BOTTOM
+    return min(kept.m_as("m"), float(deepest)) if kept is not None else float(deepest) - OFF_BOTTOM
 
 
 def through(lifted, depth, boundary):

@@ -13,7 +13,7 @@ from layeredponds import A0, BOWL, CONE, FT, HUMMINGBIRD, WALLS, D, Z, two_layer
 
 from pondcalc import layers, wind
 from pondcalc.profile import Profile
-from pondcalc.units import Q
+from pondcalc.units import Q, Quantity
 
 
 # 24 C over 12 C in a 1 acre x 20 ft pond: integrals by scipy quad with the Tanaka density, and the closed
@@ -186,3 +186,28 @@ def test_readings_past_the_bottom_or_short_of_it_are_held_level():
 def test_heat_of_a_degree():
     # 10 acre-ft by 1 C: 51.6 GJ; (Fahrenheit degrees at the door)
     assert layers.heat_content("10 acre-ft", Q(1.8, "F°")).m_as("GJ") == pytest.approx(51.6, abs=0.1)
+
+
+def test_two_layers_by_hand():
+    # 9.81 x 2.0 x 3 x 3/2 = 88.29 J/m2
+    found = layers.two_layer_stability("2.0 kg/m3", "3 m", "3 m", gravity=Quantity(9.81, "m/s^2"))
+    assert found.m_as("J/m^2") == pytest.approx(88.29, abs=1e-9)
+    # and it is what the whole integral gives between straight walls: 24 over 12 C, 10 + 10 ft
+    assert layers.two_layer_stability.si(2.201713, 3.048, 3.048) == pytest.approx(100.295, abs=6e-4)
+
+
+def test_resistance_to_mixing_grows_with_warmth():
+    # [rho(t) - rho(t + 1)]/[rho(4) - rho(5)] from the Tanaka formula by hand: 5, 10, 15, 20, 25, 30 C
+    t = np.array([5.0, 10, 15, 20, 25, 30])
+    assert layers.resistance_to_mixing.si(t + 1, t) == pytest.approx([2.89, 11.6, 19.2, 25.9, 32.0, 37.5], rel=5e-3)
+    rho = gsw.rho_t_exact(0, np.array([26.667, 23.889, 7.2222, 4.4444]), 0)          # 80, 75, 45, 40 F
+    assert layers.resistance_to_mixing("80 F", "75 F", ("45 F", "40 F")) == \
+        pytest.approx((rho[1] - rho[0]) / (rho[3] - rho[2]), rel=0.01)
+    assert layers.resistance_to_mixing("61 F", "62 F") < 0                            # the upper water sinks
+
+
+def test_plain_shapes_hold_a_third_a_half_and_all():
+    for share, (depth, area) in zip((1 / 3, 1 / 2, 1), layers.plain_shapes("1 acre", "20 ft").values(), strict=True):
+        assert np.trapezoid(area, depth) == pytest.approx(A0 * D * share, rel=1e-5)
+    with pytest.raises(ValueError, match="above zero"):
+        layers.plain_shapes.si(0.0, 3.0)

@@ -176,3 +176,13 @@ def test_surface_water_sinks_when_heavier_not_at_39_degrees():
     after = overturn.storm.si(Z, BOWL, two_layers(6 * FT, 20.0, 18.0), duration=86400.0,
                               heat_loss=1.01 * autumn / 86400)
     assert after.mixed_share.low == pytest.approx(1) and after.temperature.low > 17.8
+
+
+def test_demand_of_a_pond_is_its_own_mud_over_its_own_stagnant_water():
+    # straight walls: area/volume is 1/thickness, 60 d x 0.37 g/(m2 d) x 0.25 over 10 ft = 1.821 mg/L; ends 0.1 and 0.5
+    found = overturn.demand_of_profile(Q(Z, "m"), Q(WALLS, "m2"), two_layers(10 * FT), "60 day", "10 ft")
+    assert [v.m_as("mg/L") for v in found] == pytest.approx([0.4921, 1.8209, 4.8228], rel=1e-3)
+    # by oxygen, the same boundary is found without being told
+    assert overturn.demand_of_profile.si(Z, WALLS, two_layers(10 * FT), 60.0)[1] == pytest.approx(1.8209, rel=5e-3)
+    fresh = Profile.si([0, D], [20, 12], [8, 6])
+    assert overturn.demand_of_profile.si(Z, WALLS, fresh, 60.0) == (0, 0, 0)

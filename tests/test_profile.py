@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pondcalc.profile import Profile, profile_from_readings, read_profile
+from pondcalc.profile import Profile, profile_from_readings, read_lines, read_profile, two_layers, with_surface
 from pondcalc.tables import find_column, read_table
 from pondcalc.units import Q, QuantityError
 
@@ -147,3 +147,50 @@ def test_demo_files_are_made_by_their_script_and_read_without_a_word(tmp_path):
     for name in names[:3]:
         p = read_profile(DATA / name, pond_depth="14.5 ft")
         assert len(p.depth) == 15 and p.notes == ()
+
+
+@pytest.mark.parametrize("text", ["0 ft 77 F 8\n10 ft 59 F 0.5", "0ft, 77F, 8 mg/L;\n10', 59°F, 0.5 ppm",
+                                  "# July\n0 77 8\n10 59 0.5",
+                                  "depth (ft), temperature (F), oxygen (mg/L)\n0,77,8\n10,59,0.5"])
+def test_typed_readings(text):
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        p = read_lines(text)
+    assert p.depth == pytest.approx([0, 3.048]) and p.temperature == pytest.approx([25, 15])
+    assert p.dissolved_oxygen == pytest.approx([8, 0.5])
+
+
+def test_typed_readings_say_which_unit_was_taken():
+    with pytest.warns(UserWarning, match="read as metres"), pytest.warns(UserWarning, match="°C"):
+        p = read_lines("0 25\n3 15", "metric")
+    assert p.depth[-1] == 3 and p.temperature[0] == 25 and "°C" in p.notes[1]
+
+
+@pytest.mark.parametrize(("text", "says"), [
+    ("", "no readings yet"), ("0 26,5 8", "comma"), ("0 ft 80 F 7.5\n4 ft", "Line 2"),
+    ("80 F 0 ft\n60 F 9 ft", "measure"),
+    ("0 80 90%\n4 70 7", "percent"), ("top 80\n9 60", "Line 1"), ("0 26\n9 14", "marked °F"),
+    ("0 ft 80 F\n20 m 60 F", "feet and marked metres")])
+def test_typed_readings_that_cannot_be(text, says):
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        with pytest.raises(QuantityError, match=says):
+            read_lines(text, pond_depth=Q("14.5 ft"))
+
+
+def test_a_profile_from_three_numbers():
+    p = two_layers("80 F", "60 F", "5 ft", "2 ft", "14 ft", "8 mg/L", "0.2 mg/L")
+    at = p.temperature_at(np.array([4.9, 6, 7.1]) * 0.3048) * 1.8 + 32         # top, half-way, bottom
+    assert at == pytest.approx([80, 70, 60]) and p.oxygen_at(6 * 0.3048) == pytest.approx(4.1)
+    assert two_layers.si(20, 10, 9.0, 1.0, 4.0).temperature == pytest.approx([20, 20])      # all of it upper water
+    assert two_layers.si(20, 10, 0.0, 0.0, 4.0).temperature[1:] == pytest.approx([10, 10])
+    assert two_layers.si(20, 10, 3.0, 2.0, 4.0).temperature[-1] == pytest.approx(15)         # cut off half-way
+    with pytest.raises(QuantityError, match="zero or more"):
+        two_layers.si(20, 10, -1.0, 0.0, 4.0)
+
+
+def test_layers_grow_and_shrink_with_the_season():
+    p = with_surface(Profile.si([0, 2, 4], [24, 18, 12], [8, 4, 0]), "18 C")
+    assert p.temperature == pytest.approx([18, 15, 12]) and p.dissolved_oxygen == pytest.approx([8, 4, 0])
+    with pytest.raises(QuantityError, match="alike"):
+        with_surface.si(Profile.si([0, 4], [12, 12]), 20.0)

@@ -14,6 +14,13 @@ ANSWERS = {
     # Norland, Ohio State Univ. Extension Fact Sheet A-2: shoreline squared over 547,390
     ("01-how-much-water", "round-pond"): lambda: Q(520**2 / 547390, "acre"),
     ("01-how-much-water", "demo-volume"): lambda: handvolume.volume_from_mean_depth("2.4 acre", "6.4 ft"),
+    # exact two-layer pond: 39.316 J/m2 on one acre is 159.1 kJ (scipy quad outside this set)
+    ("05-warm-over-cold", "work-acre"): lambda: Q(159.1 / 3600, "kWh"),
+    # arithmetic on shares of volume
+    ("05-warm-over-cold", "mixed-oxygen"): lambda: Q((6 * 7.0 + 4 * 0.2) / 10, "mg/L"),
+    ("05-warm-over-cold", "after-demand"): lambda: Q((6 * 7.0 + 4 * (0.2 - 3)) / 10, "mg/L"),
+    # 4.18 MJ per m3 and C (CoolProp: 998.2 kg/m3 x 4184 J/(kg K) = 4.177 MJ at 20 C)
+    ("05-warm-over-cold", "days-left"): lambda: Q(998.2 * 4184 * 5 * 0.3048 * (10 / 1.8) / 100 / 86400, "day"),
     # 0.4328 psi a foot at 20 C: density 998.21 kg/m3 (IAPWS-95 through CoolProp), g 9.80665
     ("08-your-plan", "static"): lambda: Q(998.21 * 9.80665 * 12 * 0.3048, "Pa"),
     ("07-first-start-and-the-year", "blend"): lambda: Q((2 * 8 - 0.5 * 2) / 2.5, "mg/L"),

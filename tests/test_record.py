@@ -91,14 +91,14 @@ def test_a_save_that_fails_half_way_leaves_the_old_file(pond, tmp_path, monkeypa
 
 
 def _save_many(args):
-    path, section, values = args
+    path, section, key, text = args         # as text: a quantity belongs to the registry of its own process
     for _ in range(20):
-        record.save_section(section, values, path)
+        record.save_section(section, {key: Q(text)}, path)
 
 
 def test_two_workbooks_saving_at_once_lose_nothing(pond, tmp_path):
     path = record.save(pond, tmp_path / "pond.json")
-    jobs = [(path, "air", {"submergence": Q("12 ft")}), (path, "line", {"length": Q("200 ft")})]
+    jobs = [(path, "air", "submergence", "12 ft"), (path, "line", "length", "200 ft")]
     with multiprocessing.get_context("spawn").Pool(2) as pool:
         pool.map(_save_many, jobs)
     kept = record.load(path)

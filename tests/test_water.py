@@ -157,9 +157,9 @@ def test_specific_heat_against_a_printed_table(t, table):
 def test_latent_heat():
     # CoolProp, and the cubic of Landolt-Boernstein new series V/3a p. 256 (read in a USGS toolbox listing)
     steps = coolprop("H", LIQUID, "Q", 1) - coolprop("H", LIQUID, "Q", 0)
-    assert water.latent_heat.si(LIQUID) == pytest.approx(steps, rel=1e-3)
+    assert water.latent_heat.si(LIQUID) == pytest.approx(steps, rel=5e-4)
     cubic = 2.50039e6 - 2.3683e3 * T + 0.431 * T**2 - 1.131e-2 * T**3
-    assert water.latent_heat.si(T) == pytest.approx(cubic, rel=1e-3)
+    assert water.latent_heat.si(T) == pytest.approx(cubic, rel=5e-4)
 
 
 def test_thermal_diffusivity_against_two_libraries():
@@ -233,7 +233,7 @@ def apha(t):
     return np.exp(11.8571 - 3840.70 / k - 216961 / k**2)
 
 
-@pytest.mark.parametrize("salinity", [0.0, 10.0])
+@pytest.mark.parametrize("salinity", [0.0, 10.0, 35.0])
 @pytest.mark.parametrize("pressure", [0.5, 0.7, 0.85, 1.1])
 def test_oxygen_saturation_at_other_pressures(pressure, salinity):
     # the 1984 pressure equation written out, with each of the two vapor pressures in use; within 0.001 mg/L

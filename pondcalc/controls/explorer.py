@@ -132,14 +132,13 @@ class Explorer(W.VBox):
         self._rows = {s: {c.name: self._slider_row(c, s) if isinstance(c, Slider) else self._choice_row(c)
                           for c in controls} for s in ("US", "metric")}
         self._image, self._readout = W.HTML(), W.HTML()
-        units_switch = W.ToggleButtons(options=["US", "metric"], value=system, description="Units",
-                                       style={"button_width": "60px", "description_width": "40px"},
-                                       layout={"width": "190px"})
+        units_switch = W.ToggleButtons(options=["US", "metric"], value=system, style={"button_width": "75px"},
+                                       layout={"width": "auto"})
         units_switch.observe(lambda change: self.set_system(change["new"]), "value")
         reset = W.Button(description="Reset", tooltip="Put every slider back where it started",
                          layout=FIT)
         reset.on_click(lambda _: self.set_values(self._start))
-        buttons = [units_switch, reset]
+        buttons = [W.Label("Units"), units_switch, reset]
         for words, texts in (presets or {}).items():
             button = W.Button(description=words, layout=FIT)
             button.on_click(lambda _, texts=texts: self.set_texts(texts))

@@ -6,7 +6,7 @@ from types import SimpleNamespace
 import ipywidgets as W
 import numpy as np
 
-from .. import datafiles, firststart, profile, startladder, upkeep, weather, yearcase, yearreport
+from .. import datafiles, findings, firststart, profile, startladder, upkeep, weather, yearcase, yearreport
 from ..figures import first_start as draw
 from ..figures import style
 from ..units import Q, read_quantity, show
@@ -25,8 +25,14 @@ def demo_profile(month="july"):
 
 def _profiles(pond):
     found = {"July: warm over cold": demo_profile("july"), "October: mixed": demo_profile("october")}
-    mine = None if pond.invented else yearreport.own_profile(pond)
+    mine = _own(pond)
     return {"My own readings": mine, **found} if mine is not None else found
+
+
+def _own(pond):
+    """The readings of workbook 05, where the reader has saved some with oxygen."""
+    kept = findings.pond_profile(pond) if pond.has("layers") and not pond.invented else None
+    return kept if kept is not None and kept.dissolved_oxygen is not None else None
 
 
 def _flow_text(flow):
@@ -39,8 +45,8 @@ def _through(lifted, deep, boundary):
 
 def ladder(pond, system="US"):
     """Try a ladder of run times: does the oxygen stay above the floor?"""
-    depth, area = yearreport.pond_shape(pond)
-    deep, profiles = yearreport.submergence(pond), _profiles(pond)
+    depth, area = findings.pond_shape(pond)
+    deep, profiles = yearreport.submergence(pond, depth[-1]), _profiles(pond)
 
     def model(readings, lifted, floor, first_run, growth):
         here = profiles[readings]
@@ -89,8 +95,8 @@ def _say_ladder(result, system):
 
 def custom(pond, system="US"):
     """For which ponds and diffusers is 30 minutes, doubled each day, safe?"""
-    depth, area = yearreport.pond_shape(pond)
-    deep, bottom = yearreport.submergence(pond), float(depth[-1])
+    depth, area = findings.pond_shape(pond)
+    deep, bottom = yearreport.submergence(pond, depth[-1]), float(depth[-1])
 
     def model(boundary, oxygen, floor, demand):
         if boundary > 0.95 * deep:
@@ -130,8 +136,7 @@ class OwnStart(W.VBox):
 
     def __init__(self, pond, system="US"):
         self._pond, self._system, self.values = pond, system, None
-        kept = None if pond.invented else yearreport.own_profile(pond)
-        lifted = yearreport.lifted_water(pond)
+        kept, lifted = _own(pond), yearreport.lifted_water(pond)
         wide = {"style": {"description_width": "230px"}, "layout": {"width": "520px"}}
         self.profile = W.Textarea(value=_as_text(kept or demo_profile()), description="Readings at dawn",
                                   style=wide["style"], layout={"width": "620px", "height": "170px"})
@@ -160,8 +165,8 @@ class OwnStart(W.VBox):
         """Read the form, find the ladder, and show it in words and as a picture."""
         self.values, self.picture.value = None, ""
         try:
-            depth, area = yearreport.pond_shape(self._pond)
-            deep = yearreport.submergence(self._pond)
+            depth, area = findings.pond_shape(self._pond)
+            deep = yearreport.submergence(self._pond, depth[-1])
             read = profile.read_profile(self.profile.value, pond_depth=Q(float(depth[-1]), "m"))
             lifted = sorted(read_quantity(box.value).m_as("m^3/s") for box in self.lifted)
             floor = read_quantity(self.floor.value, "milligram / liter").m_as("mg/L")

@@ -5,7 +5,7 @@ from types import SimpleNamespace
 
 import ipywidgets as W
 
-from .. import datafiles, treatments, upkeep, weather, yearcase, yearreport
+from .. import datafiles, findings, record, treatments, upkeep, weather, yearcase, yearreport
 from ..figures import style
 from ..figures import the_year as draw
 from ..units import Q, read_quantity, show
@@ -36,8 +36,8 @@ def _place(pond):
 
 def year(pond, system="US"):
     """Temperature, oxygen and room for fish through the year, without air and with."""
-    depth, area = yearreport.pond_shape(pond)
-    deep = yearreport.submergence(pond)
+    depth, area = findings.pond_shape(pond)
+    deep = yearreport.submergence(pond, depth[-1])
     bubbles = read_quantity(BUBBLES).m_as("kg/s")
 
     def model(latitude, elevation, secchi, shelter, lifted):
@@ -68,7 +68,7 @@ def _say_year(result, system):
 
 def winter(pond, system="US"):
     """Does the oxygen last the winter, and what does air change?"""
-    depth, area = yearreport.pond_shape(pond)
+    depth, area = findings.pond_shape(pond)
     height = read_quantity(_height(pond)).m_as("m")
     lifted = yearreport.lifted_water(pond).usual
 
@@ -185,8 +185,7 @@ class OwnLog(W.VBox):
 
 def copper(pond, system="US"):
     """May copper sulfate be used at all, and how much does the doubt in the volume make of the dose?"""
-    yearreport.pond_shape(pond)            # refuses a pond without water before any slider appears
-    usual = pond.get("water", "volume").usual.m_as("m^3")
+    usual = (pond if pond.has("water") else record.demo()).get("water", "volume").usual.m_as("m^3")
     most = treatments.dose.si(usual * 2, treatments.MOST_COPPER)
 
     def model(volume, doubt, alkalinity, dawn, situation):

@@ -1,0 +1,247 @@
+"""Explorers of workbook 05: weight of water, layers, overturn, storm and winter."""
+
+from types import SimpleNamespace
+
+import numpy as np
+
+from .. import findings, layers, overturn, water
+from .. import profile as readings
+from ..figures import style
+from ..figures import warm_over_cold as draw
+from ..units import Q, format_number, show, show_range
+from .explorer import Choice, Explorer, Slider
+
+TANK = 3.785411784              # m3, a thousand US gallons
+LAMP = 100.0                    # W
+BOTTOM_OXYGEN = 0.2             # mg/L, stagnant water in the overturn explorer
+RAIN_TEMPERATURE = 15.0         # degC
+LOSS = {"Mild and cloudy: 50 W/m²": 50.0, "Cool and clear: 150 W/m²": 150.0, "Cold front: 300 W/m²": 300.0}
+
+
+def _f(celsius):
+    return f"{celsius * 1.8 + 32:.5g} F"
+
+
+def _ft(meters):
+    return f"{meters / 0.3048:.4g} ft"
+
+
+def _t(celsius, system, digits=3):
+    return show(Q(round(float(celsius), 4), "C"), "temperature", system, digits=digits)
+
+
+def _days(values):
+    return f"{format_number(values.low, 2)} to {format_number(values.high, 2)} days"
+
+
+def _lighter(celsius):
+    """How much lighter than the heaviest water, %."""
+    return 100 * (1 - water.density.si(celsius) / water.density.si(draw.HEAVIEST))
+
+
+# ---- weight of water
+
+def _weights(upper, lower):
+    t = np.linspace(draw.COLDEST, draw.WARMEST, 120)
+    gap = float(water.density.si(lower) - water.density.si(upper))
+    return SimpleNamespace(temperature=t, lighter=_lighter(t), upper=upper, lower=lower, upper_lighter=_lighter(upper),
+                           lower_lighter=_lighter(lower), gap=gap, sinks=gap < 0,
+                           times=float(layers.resistance_to_mixing.si(upper, lower, (Q("45 F").m_as("degC"),
+                                                                                     Q("40 F").m_as("degC")))))
+
+
+def _say_weights(result, system):
+    tank = Q(abs(result.gap) * (TANK if system == "US" else 1.0), "kg")
+    size = "1,000-gallon tank" if system == "US" else "cubic meter"
+    pair = (f"Upper water at {_t(result.upper, system)} over lower water at {_t(result.lower, system)}: a {size} of "
+            f"the upper weighs {show(tank, 'mass', system, digits=2)}")
+    if result.sinks:
+        return f"{pair} more, so the upper water sinks, whatever its distance from {_t(draw.HEAVIEST, system, 2)}."
+    like = f"{_t(Q('45 F').m_as('degC'), system, 2)} over {_t(Q('40 F').m_as('degC'), system, 2)}"
+    how = "exactly" if abs(result.times - 1) < 0.02 else f"{result.times:.2g} times"
+    return f"{pair} less, so it stays on top. The two are {how} as hard to mix as {like}."
+
+
+def weight_of_water(system="US"):
+    """When does surface water sink?"""
+    return Explorer("Which water sinks", _weights, draw.density_curve, _say_weights,
+                    [Slider("upper", "Temperature of the upper water", "temperature", "32 F", "95 F", "72 F", step=0.5),
+                     Slider("lower", "Temperature of the lower water", "temperature", "32 F", "95 F", "62 F",
+                            step=0.5)],
+                    presets={"October night": {"upper": "61 F", "lower": "62 F"},
+                             "80 over 75": {"upper": "80 F", "lower": "75 F"},
+                             "45 over 40": {"upper": "45 F", "lower": "40 F"},
+                             "Under ice": {"upper": "32.5 F", "lower": "39 F"}}, system=system)
+
+
+# ---- layers of one pond
+
+def picture_of(depth, area, profile):
+    """What :func:`figures.warm_over_cold.layered_pond` draws, for any profile."""
+    layer = layers.steepest_layer.si(profile)
+    middle = 0.5 * (layer.top + min(layer.bottom, depth[-1]))
+    fine = np.linspace(0, depth[-1], 60)
+    work = layers.stability.si(depth, area, profile)
+    mixed = overturn.mixed_after_overturn.si(depth, area, profile, stagnant_below=middle)
+    return SimpleNamespace(depth=depth, area=area, profile=profile, layer=layer, middle=middle, fine=fine,
+                           lighter=_lighter(profile.temperature_at(fine)), stability=work, energy=work * float(area[0]),
+                           kind=layers.kind_of_layers.si(profile), below=mixed.stagnant_share)
+
+
+def _lamp(joules):
+    """How long a lamp burns on so much energy, in words."""
+    minutes = joules / LAMP / 60
+    if minutes < 1:
+        return "less than a minute"
+    return f"{minutes:.0f} minutes" if minutes < 100 else f"{minutes / 60:.0f} hours"
+
+
+def _say_layers(result, system):
+    if result.kind == "upside down":
+        return ("Upside down: the upper water is heavier, so it sinks at once and the pond cannot stay like this. Make "
+                "the two temperatures alike, or warm the surface.")
+    if result.kind == "mixed":
+        return ("Mixed: no layer here is more than a thermometer's error apart in weight, so any breeze can stir the "
+                "pond to the bottom.")
+    ends = [Q(float(z), "m") for z in (result.layer.top, min(result.layer.bottom, result.depth[-1]))]
+    return (f"{result.kind.capitalize()}. Weight changes fastest from {show_range(*ends, 'depth', system)}; "
+            f"{100 * result.below:.0f} % of the water lies below that. The least work to mix this pond is "
+            f"{show(Q(result.energy, 'W') * Q('1 s'), 'energy', system, digits=2)} ({result.stability:.2g} J/m²), what "
+            f"a {LAMP:.0f}-watt lamp uses in {_lamp(result.energy)}.")
+
+
+def layer_builder(depth, area, profile, system="US"):
+    """How does a pond with these layers look, and how hard is it to mix?"""
+    deepest = float(depth[-1])
+    layer = layers.steepest_layer.si(profile)
+    width = min(layer.bottom - layer.top, deepest / 4)
+
+    def model(surface, bottom, warm_depth, blend):
+        return picture_of(depth, area, readings.two_layers.si(surface, bottom, warm_depth, blend, deepest))
+    return Explorer("Build the layers of a pond", model, draw.layered_pond, _say_layers,
+                    [Slider("surface", "Temperature at the surface", "temperature", "32 F", "95 F",
+                            _f(profile.temperature[0]), step=0.5),
+                     Slider("bottom", "Temperature at the bottom", "temperature", "32 F", "95 F",
+                            _f(profile.temperature[-1]), step=0.5),
+                     Slider("warm_depth", "Depth of the upper layer", "depth", "0 ft", _ft(deepest), _ft(layer.top),
+                            step=0.1),
+                     Slider("blend", "Thickness of the change", "depth", "0 ft", _ft(deepest), _ft(2 * width),
+                            step=0.1)],
+                    presets={"Early May": {"surface": "66 F", "bottom": "57 F", "warm_depth": "6 ft", "blend": "2 ft"},
+                             "Late October": {"surface": "57 F", "bottom": "56.5 F"},
+                             "Under ice": {"surface": "32.5 F", "bottom": "39 F", "warm_depth": "1 ft",
+                                           "blend": "2 ft"}}, system=system)
+
+
+# ---- sudden overturn
+
+def _say_overturn(result, system):
+    own = result.mixed["this pond"]
+    low, _, high = (Q(v, "mg/L") for v in own.dissolved_oxygen)
+    before = [show(Q(result.mixed[name].dissolved_oxygen_before_demand, "mg/L"), "oxygen", system, digits=2)
+              for name in ("this pond", "straight walls", "cone")]
+    return (f"In this pond {100 * own.stagnant_share:.0f} % of the water is stagnant. Mixed, it stands at "
+            f"{_t(own.temperature, system)} with {before[0]}; after the demand of the stagnant water "
+            f"{show_range(low, high, 'oxygen', system)}. Before any demand, straight walls would leave {before[1]} and "
+            f"a cone {before[2]}: the shape decides.")
+
+
+def sudden_overturn(depth, area, system="US"):
+    """What is left for the fish when everything mixes in one night?"""
+    deepest = float(depth[-1])
+    shapes = {"this pond": (depth, area), **layers.plain_shapes.si(float(area[0]), deepest)}
+
+    def model(surface, bottom, warm_depth, top_oxygen, stagnant):
+        profile = readings.two_layers.si(surface, bottom, warm_depth, 0.0, deepest, top_oxygen, BOTTOM_OXYGEN)
+        mixed = {name: overturn.mixed_after_overturn.si(
+                     *shape, profile, overturn.demand_of_profile.si(*shape, profile, stagnant / 86400.0, warm_depth),
+                     warm_depth) for name, shape in shapes.items()}
+        return SimpleNamespace(shapes=shapes, boundary=warm_depth, mixed=mixed, top=top_oxygen)
+    return Explorer("One night, all mixed", model, draw.after_overturn, _say_overturn,
+                    [Slider("surface", "Temperature of the upper water", "temperature", "32 F", "95 F", "82 F",
+                            step=0.5),
+                     Slider("bottom", "Temperature of the lower water", "temperature", "32 F", "95 F", "60 F",
+                            step=0.5),
+                     Slider("warm_depth", "Depth of the upper layer", "depth", "0 ft", _ft(deepest), "5 ft", step=0.1),
+                     Slider("top_oxygen", "Oxygen in the upper water", "oxygen", "0 mg/L", "12 mg/L", "8 mg/L",
+                            step=0.1),
+                     Slider("stagnant", "Days without oxygen below", "days", "0 day", "150 day", "60 day", step=1)],
+                    presets={"Thin warm layer": {"warm_depth": "3 ft"}, "Young layers": {"stagnant": "7 day"}},
+                    system=system, size=(style.WIDTH, 4.6))
+
+
+# ---- a storm
+
+def _say_storm(result, system):
+    risk = result.risk
+    if result.kind != "warm over cold":
+        return (f"With the surface at {_t(result.profile.temperature[0], system)} the pond is {result.kind} by the "
+                "thermometer, so a storm finds no layers that it could turn over.")
+    share = [100 * v for v in risk.after_storm.mixed_share]
+    mixes = (f"about {share[1]:.0f} % of the water" if share[2] - share[0] < 1 else
+             f"{share[0]:.0f} % of the water in a sheltered pond, up to {share[2]:.0f} % in an open one")
+    return (f"The warm layer must cool {show(Q(risk.margin_temperature, 'C°'), 'temperature rise', system, digits=2)} "
+            f"to sink to the bottom: {_days(risk.days_of_cooling)} of fall weather. This storm mixes {mixes}. An "
+            f"overturn is {risk.nearness}; a full one today: {risk.harm}.")
+
+
+def storm_now(depth, area, profile, system="US", days=findings.STAGNANT_DAYS):
+    """Would wind, cold rain and a cold night turn this pond over?"""
+    fine = np.linspace(0, depth[-1], 120)
+    bottom = float(profile.temperature[-1])
+    owed = overturn.demand_of_profile.si(depth, area, profile, days)
+
+    def model(surface, wind_speed, rain, duration, heat_loss):
+        now = readings.with_surface.si(profile, surface)
+        risk = overturn.overturn_risk.si(depth, area, now, rain, RAIN_TEMPERATURE, wind_speed, duration, heat_loss,
+                                         owed)
+        before, after = now.temperature_at(fine), risk.after_storm
+        mixed = np.where(fine <= after.mixed_depth.usual, after.temperature.usual, before)
+        return SimpleNamespace(depth=depth, profile=now, risk=risk, after=after, fine=fine, before=before, mixed=mixed,
+                               kind=layers.kind_of_layers.si(now))
+    return Explorer("A storm tonight", model, draw.storm, _say_storm,
+                    [Slider("surface", "Temperature at the surface now", "temperature", _f(bottom + 0.06), "95 F",
+                            _f(profile.temperature[0]), step=0.5),
+                     Slider("wind_speed", "Wind at an open station", "wind", "0 mph", "60 mph", "15 mph", step=1),
+                     Slider("rain", "Rain at 59 °F (15 °C)", "bore", "0 in", "12 in", "1 in", step=0.1),
+                     Slider("duration", "Hours it lasts", "time", "1 h", "72 h", "12 h", step=1),
+                     Choice("heat_loss", "Cooling of the surface", LOSS, "Cool and clear: 150 W/m²")],
+                    presets={"Still, mild night": {"wind_speed": "0 mph", "rain": "0 in", "duration": "12 h",
+                                                   "heat_loss": "Mild and cloudy: 50 W/m²"},
+                             "Thunderstorm": {"wind_speed": "25 mph", "rain": "2 in", "duration": "3 h",
+                                              "heat_loss": "Cool and clear: 150 W/m²"},
+                             "Three-day cold front": {"wind_speed": "15 mph", "rain": "2 in", "duration": "72 h",
+                                                      "heat_loss": "Cold front: 300 W/m²"}}, system=system)
+
+
+# ---- winter
+
+def _say_winter(result, system):
+    found = result.found
+    if found.kind != "cold over warm":
+        return (f"This pond is {found.kind}, not layered the winter way. Ice comes from the top because water below "
+                f"{_t(draw.HEAVIEST, system, 2)} gets lighter as it cools.")
+    return (f"The coldest water floats at {_t(result.profile.temperature[0], system)} and the warmest lies at the "
+            f"bottom, {_t(found.bottom_temperature, system)}. Stirred, the whole pond would stand at "
+            f"{_t(found.mixed_temperature, system)}; {100 * found.share_above_mixed:.0f} % of the water is warmer than "
+            f"that now, and the fish lose it. The layers are weak: 1/{result.summer / found.stability:.0f} of July's "
+            "stability.")
+
+
+def under_ice(depth, area, summer_profile, system="US"):
+    """What are the layers like below 39 F, and what would stirring do?"""
+    deepest = float(depth[-1])
+    summer = layers.stability.si(depth, area, summer_profile)
+
+    def model(surface, bottom, cold_depth):
+        profile = readings.two_layers.si(surface, bottom, cold_depth, deepest / 10, deepest)
+        found = overturn.winter_layers.si(depth, area, profile)
+        return SimpleNamespace(depth=depth, area=area, profile=profile, found=found, summer=summer,
+                               stability=found.stability, mixed=found.mixed_temperature,
+                               middle=cold_depth + deepest / 20)
+    return Explorer("Under the ice", model, draw.winter, _say_winter,
+                    [Slider("surface", "Temperature under the ice", "temperature", "32 F", "50 F", "33 F", step=0.1),
+                     Slider("bottom", "Temperature at the bottom", "temperature", "32 F", "50 F", "39 F", step=0.1),
+                     Slider("cold_depth", "Depth of the cold layer", "depth", "0 ft", _ft(deepest), "2 ft", step=0.1)],
+                    presets={"Open and windy before the ice": {"surface": "32.5 F", "bottom": "34 F"},
+                             "Early spring": {"surface": "45 F", "bottom": "40 F"}}, system=system)

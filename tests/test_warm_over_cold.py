@@ -1,0 +1,123 @@
+"""Layers as a section of the record, and the form in which readers bring their own readings."""
+
+import numpy as np
+import pytest
+from layeredponds import HUMMINGBIRD
+
+from pondcalc import datafiles, findings, layers, profile, record
+from pondcalc.controls import own_profile, warm_over_cold
+from pondcalc.profile import Profile
+from pondcalc.units import Q
+
+
+@pytest.fixture
+def shape():
+    return findings.pond_shape(record.demo())
+
+
+def read(month):
+    return profile.read_profile(datafiles.path(f"demo-profile-{month}.csv"))
+
+
+def test_the_shape_of_a_record_holds_its_volume(shape):
+    depth, area = shape
+    assert depth[0] == 0 and (np.diff(area) <= 0).all()
+    # exact volume of the invented pond, 15.467 acre-ft, within the survey's range
+    assert np.trapezoid(area, depth) / 1233.48 == pytest.approx(15.467, rel=0.05)
+    assert findings.pond_shape(record.PondRecord("new"))[0] == pytest.approx(depth)
+
+
+def test_the_open_profile_on_file_is_the_published_one():
+    lake = profile.read_profile(datafiles.path("open-profile-hummingbird.csv"))
+    assert lake.temperature == pytest.approx(HUMMINGBIRD.temperature)
+    assert lake.dissolved_oxygen == pytest.approx(HUMMINGBIRD.dissolved_oxygen)
+    # steepest: 5.2 C, 9.36 F, from 1.0 to 1.5 m
+    assert "from 1.0 to 1.5 m: 5.20 C°, or 10.4 C° per meter" in findings.say_profile(lake, "metric")
+    # mixed, 0 to 6 m, computed outside this set: cone 16.64 C, 2.13; paraboloid 14.49, 1.57; walls 11.07, 0.90
+    rows = findings.say_mixing(layers.plain_shapes("1 acre", "6 m"), lake, system="metric").splitlines()
+    for row, (t, c) in zip(rows, ((16.64, 2.13), (14.49, 1.57), (11.07, 0.90)), strict=True):
+        assert float(row.split("mixed")[1].split()[0]) == pytest.approx(t, abs=0.02)
+        assert float(row.split()[-2]) == pytest.approx(c, abs=0.01)
+
+
+def test_the_section_survives_the_record(shape):
+    risk, values = findings.layers(*shape, read("july"))
+    kept = record.from_text(record.to_text(record.PondRecord("x").with_section("layers", values)))
+    assert kept.get("layers", "kind") == "warm over cold"
+    assert kept.get("layers", "surface_temperature").m_as("degF") == pytest.approx(83.4)
+    again = findings.pond_profile(kept)
+    assert again.temperature == pytest.approx(read("july").temperature, abs=1e-3)
+    assert again.dissolved_oxygen == pytest.approx(read("july").dissolved_oxygen)
+    assert kept.get("layers", "mixed_oxygen").high.m_as("mg/L") <= risk.after_overturn.dissolved_oxygen_before_demand
+
+
+def test_months_are_told_apart(shape):
+    words = {month: findings.say_layers(*findings.layers(*shape, read(month))) for month in
+             ("july", "october", "february")}
+    assert "warm over cold" in words["july"] and "days of fall weather" in words["july"]
+    assert "mixed already" in words["october"] and "fish safe" in words["october"]
+    assert "winter layers" in words["february"] and "39.3 °F" in words["february"]
+
+
+def test_without_oxygen_the_danger_is_not_guessed(shape):
+    _, values = findings.layers(*shape, Profile(Q([0, 4], "m"), Q([28, 15], "C")))
+    assert "mixed_oxygen" not in values and "unknown" in values["harm"]
+    with pytest.raises(ValueError, match="heavier"):
+        findings.layers(*shape, Profile(Q([0, 4], "m"), Q([15, 28], "C")))
+
+
+@pytest.fixture
+def form(tmp_path):
+    made = own_profile.OwnProfile(record.demo())
+    made.saver._path = tmp_path / "pond.json"
+    return made
+
+
+def test_typed_readings_are_worked_out_and_saved(form):
+    form.typed.value = "0 ft 80 F 7.5\n3 79 7.2\n6 68 1.0\n13 61 0.2"
+    form.work()
+    assert "warm over cold: 80.0 °F" in form.message.value and "read as feet" in form.message.value
+    assert "<svg" in form.picture.value
+    form.saver.save()
+    kept = record.load(form.saver._path)
+    assert kept.get("layers", "bottom_temperature").m_as("degF") == pytest.approx(61)
+    assert findings.pond_profile(kept).depth[-1] == pytest.approx(13 * 0.3048, rel=1e-4)
+
+
+@pytest.mark.parametrize(("text", "says"), [("", "no readings yet"), ("0 26,5", "comma"), ("0 60\n9 80", "heavier"),
+                                            ("0 80\n60 60", "feet and marked metres")])
+def test_bad_readings_get_advice_and_nothing_is_saved(form, text, says):
+    form.typed.value = "0 80\n9 60"
+    form.work()
+    form.typed.value = text
+    form.work()
+    assert "Not worked out" in form.message.value and says in form.message.value
+    form.saver.save()
+    assert "Not saved" in form.saver._message.value and not form.saver._path.exists()
+
+
+def test_a_pond_without_depths_is_told_so(tmp_path):
+    form = own_profile.OwnProfile(record.PondRecord("new"))
+    form.typed.value = "0 80\n5 60"
+    form.work()
+    assert "demonstration pond" in form.message.value and "lowest reading" in form.message.value
+
+
+def test_every_explorer_answers_at_its_ends_and_presets(shape):
+    july = read("july")
+    for made in (warm_over_cold.weight_of_water(), warm_over_cold.layer_builder(*shape, july),
+                 warm_over_cold.sudden_overturn(*shape), warm_over_cold.storm_now(*shape, july),
+                 warm_over_cold.under_ice(*shape, july)):
+        sliders = [c for c in made._controls if isinstance(c, warm_over_cold.Slider)]
+        for end in ("low", "high"):
+            made.set_values({c.name: c.value(getattr(c, end)) for c in sliders})
+            assert "No answer" not in made._readout.value and "<svg" in made._image.value
+            assert len(made._sentence(made._model(**made.values), "US")) >= 40
+
+
+def test_october_water_sinks_above_39_degrees():
+    made = warm_over_cold.weight_of_water()
+    made.set_texts({"upper": "61 F", "lower": "62 F"})
+    assert "sinks" in made._readout.value
+    made.set_texts({"upper": "33 F", "lower": "39 F"})
+    assert "stays on top" in made._readout.value
