@@ -6,14 +6,17 @@ the section ``year`` of the pond record.
 
 import datetime
 import math
+import textwrap
 
 from . import firststart
 from .units import Q, QuantityError, Range, show, show_range
 
 __all__ = ["LIFTED", "lifted_water", "submergence", "through", "date", "say_ladder",
-           "ladder_table", "say_calendar", "say_flags", "say_copper", "say_facts", "year_section"]
+           "ladder_table", "say_rules", "say_calendar", "say_flags", "say_copper", "say_facts", "year_section"]
 
-LIFTED = Range(0.095, 0.19, 0.30)       # m3/s, 1,500 to 4,800 gpm: about what 2 cfm lifts from 12 ft, as a range
+GPM = 6.30902e-5                        # m3/s
+LIFTED = Range(1500 * GPM, 3000 * GPM, 4800 * GPM)      # about what 2 cfm lifts from 12 ft, as a range
+WIDTH = 72                              # letters in a line of printed text
 OFF_BOTTOM = 0.5                        # m, diffuser above the deepest point
 
 
@@ -64,13 +67,23 @@ def _days(finish):
 
 
 def ladder_table(made, days=7):
-    """The first days: run, oxygen the meter should show at dawn before it, and stagnant water left."""
-    rows = ["day   run (h)   go if dawn reads   expected at its end (mg/L)   stagnant water left"]
+    """The first days: run, oxygen the meter should show at dawn before it and at its end, stagnant water left."""
+    rows = ["day  run (h)  go from (mg/L)  at its end (mg/L)  stagnant left"]
     for n in range(min(days, len(made.hours))):
-        rows.append(f"{n + 1:>3}   {made.hours[n]:>6.2f}    {made.go_reading[n]:>5.1f} or more        "
-                    f"{made.oxygen.low[3 * n + 1]:>5.1f} to {made.oxygen.high[3 * n + 1]:<5.1f}              "
-                    f"{100 * made.left.low[n]:>6.0f} to {100 * made.left.high[n]:.0f} %")
+        rows.append(f"{n + 1:>3}  {made.hours[n]:>7.2f}  {made.go_reading[n]:>14.1f}  "
+                    f"{f'{made.oxygen.low[3 * n + 1]:.1f} to {made.oxygen.high[3 * n + 1]:.1f}':>17}  "
+                    f"{f'{100 * made.left.low[n]:.0f} to {100 * made.left.high[n]:.0f} %':>13}")
     return "\n".join(rows)
+
+
+def _wrapped(lines, mark=""):
+    """Each line broken between words, later lines set in under the first."""
+    return "\n".join(textwrap.fill(mark + line, WIDTH, subsequent_indent="  ") for line in lines)
+
+
+def say_rules():
+    """The rules that end or forbid a run, numbered."""
+    return _wrapped(f"{n}. {rule}" for n, rule in enumerate(firststart.STOP_RULES, 1))
 
 
 def say_calendar(tasks):
@@ -84,7 +97,7 @@ def say_flags(flags):
     """Flags of a log, most urgent first, one line each."""
     if not flags:
         return "No flag. That is no proof of health: read the pond too."
-    return "\n".join(f"{flag.level.upper()}: {flag.words} Check: {flag.check}." for flag in flags)
+    return _wrapped(f"{flag.level.upper()}: {flag.words} Check: {flag.check}." for flag in flags)
 
 
 def say_copper(made, system="US"):
@@ -100,7 +113,7 @@ def say_copper(made, system="US"):
 
 def say_facts(facts):
     """Facts with their sources, as text."""
-    return "\n".join(f"- {fact.words} [{fact.source}]" for fact in facts)
+    return _wrapped((f"{fact.words} [{fact.source}]" for fact in facts), "- ")
 
 
 def year_section(found, lifted, floor, tasks, air_days, winter, latitude):

@@ -111,7 +111,7 @@ def custom(pond, system="US"):
                     [Slider("boundary", "Depth where the layers part", "depth", "1 ft", "13 ft", "4.5 ft", step=0.5),
                      Slider("oxygen", "Oxygen above, at dawn", "oxygen", "3 mg/L", "11 mg/L", "6.5 mg/L", step=0.1),
                      Slider("floor", "Oxygen to keep", "oxygen", "1 mg/L", "7 mg/L", "4 mg/L", step=0.1),
-                     Slider("demand", "Oxygen a liter of deep water burns", "oxygen", "0 mg/L", "8 mg/L", "2 mg/L",
+                     Slider("demand", "Oxygen deep water burns", "oxygen", "0 mg/L", "8 mg/L", "2 mg/L",
                             step=0.1)],
                     presets={"Thin stagnant layer": {"boundary": "10 ft", "oxygen": "7.5 mg/L"},
                              "Thick stagnant layer": {"boundary": "3 ft", "oxygen": "6.5 mg/L"},
@@ -179,7 +179,7 @@ class OwnStart(W.VBox):
             climate = weather.typical_climate.si(latitude, elevation.m_as("m") if elevation is not None else 0.0)
             words = [yearreport.say_ladder(found, self._system)]
             if found.course is not None:
-                words += ["", yearreport.ladder_table(found.course), "", *firststart.STOP_RULES]
+                words += ["", yearreport.ladder_table(found.course), "", yearreport.say_rules()]
             if found.go:
                 self.values = yearreport.year_section(found, lifted, floor, upkeep.calendar(climate),
                                                       yearcase.air_season(climate), self.winter.value, latitude)
@@ -187,8 +187,8 @@ class OwnStart(W.VBox):
             self.message.value = said(f"Not worked out: {problem}")
             return
         self.message.value = ('<div role="status" aria-live="polite" style="max-width:720px;line-height:1.4"><pre '
-                              'style="white-space:pre-wrap;font-size:90%">' + html.escape("\n".join(words))
-                              + "</pre></div>")
+                              'style="white-space:pre-wrap;word-break:normal;font-size:90%">'
+                              + html.escape("\n".join(words)) + "</pre></div>")
         if found.course is not None:
             shown = SimpleNamespace(made=found.course, safe=None, custom=firststart.COMMON_HOURS, floor=floor,
                                     stop=floor + firststart.METER_ERROR)

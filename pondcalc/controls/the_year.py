@@ -78,7 +78,7 @@ def winter(pond, system="US"):
     return Explorer("A winter without air and with it", model, draw.winter, _say_winter,
                     [_place(pond)[0], Choice("mud", "Mud and water", yearcase.MUD, "in between"),
                      Choice("snow", "Ice", yearcase.SNOW, "white ice"),
-                     Slider("bubbles", "Oxygen from bubbles, to empty water", "oxygen rate", "0 lb/h", "1.5 lb/h",
+                     Slider("bubbles", "Oxygen from the bubbles", "oxygen rate", "0 lb/h", "1.5 lb/h",
                             BUBBLES, unit="kg/s", step=0.05),
                      Slider("hole", "Open water kept", "small area", "50 sqft", "8000 sqft", "1000 sqft", step=50)],
                     presets={"Deep snow on a mucky pond": {"mud": "rich (muck, green water)", "snow": "under snow"},
@@ -123,7 +123,7 @@ def _judge(log, count, hours_a_day, shift):
 
 def _say_log(result, system=None):
     when = f"{len(result.log.day[:result.count])} readings up to {result.log.date[result.count - 1]}. "
-    return when + yearreport.say_flags(result.flags).replace("\n", " ")
+    return when + " ".join(yearreport.say_flags(result.flags).split())
 
 
 def log(read, system="US"):
@@ -135,7 +135,7 @@ def log(read, system="US"):
     return Explorer("When would the log have told you?", model, draw.log, _say_log,
                     [Slider("count", "Readings so far", "number", str(min(5, most)), str(most), str(most), step=1),
                      Slider("hours_a_day", "Hours planned a day", "time", "1 h", "24 h", "24 h", unit="h", step=0.5),
-                     Slider("shift", "Change of the gauge worth a look", "pressure", "0.1 psi", "3 psi", "0.5 psi",
+                     Slider("shift", "Gauge change to flag", "pressure", "0.1 psi", "3 psi", "0.5 psi",
                             step=0.1)],
                     presets={"End of June": {"count": "12"}, "Mid-August": {"count": "19"}} if most >= 19 else None,
                     system=system, size=(style.WIDTH, 4.9))
