@@ -149,13 +149,13 @@ def say_layers(risk, values, system="US"):
         low, _, high = risk.days_of_cooling
         fall = show(Q(risk.margin_temperature, "C°"), "temperature rise", system, digits=2)
         lines += [f"The warm layer is about {show(values['warm_layer'], 'depth', system, digits=2)} thick.",
-                  f"It must cool {fall} to sink to the bottom: {format_number(low, 2)} to {format_number(high, 2)} days "
-                  "of fall weather."]
+                  f"It must cool {fall} to sink to the bottom: {format_number(low, 2)} to {format_number(high, 2)} "
+                  "days of fall weather."]
     if "mixed_oxygen" in values:
         low, _, high = values["mixed_oxygen"]
         before = Q(risk.after_overturn.dissolved_oxygen_before_demand, "mg/L")
-        lines.append(f"Mixed top to bottom it would stand at {mixed} with {show(before, 'oxygen', system, digits=2)} of "
-                     "oxygen.")
+        lines.append(f"Mixed top to bottom it would stand at {mixed} with {show(before, 'oxygen', system, digits=2)} "
+                     "of oxygen.")
         if risk.after_overturn.stagnant_share > 0.005:
             lines.append(f"After the demand of the stagnant {100 * risk.after_overturn.stagnant_share:.0f} % of the "
                          f"water: {show_range(low, high, 'oxygen', system)}.")

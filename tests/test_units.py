@@ -176,3 +176,7 @@ def test_every_spelling_has_one_meaning():
 
 def test_arrays_convert():
     assert np.allclose(static_pressure(Q(np.arange(3), "ft")).m_as("Pa"), 9806.65 * 0.3048 * np.arange(3))
+
+
+def test_freezing_is_zero_and_not_a_row_of_zeros():
+    assert show(Q("32 F"), "temperature", "metric") == "0 °C"

@@ -19,10 +19,17 @@ def _depth(values, system):
     return to_display(np.asarray(values, float), "depth", "m", system)
 
 
+def _marks(low, high):
+    """Three to six round numbers between two ends, for a scale; few, because each costs drawing time."""
+    step = next(s for s in (0.5, 1, 2, 5, 10, 20, 50, 100) if (high - low) / s < 6)
+    return np.arange(np.ceil(low / step) * step, high + step / 1e6, step)
+
+
 def _temperature_axis(figure, box, deepest, system, low=COLDEST, high=WARMEST):
+    ends, bottom = _warmth([low, high], system), float(_depth(deepest, system))
     return style.axes(figure, box, xlabel=style.axis_label("Temperature", "temperature", system),
-                      ylabel=style.axis_label("Depth", "depth", system), xlim=_warmth([low, high], system),
-                      ylim=(_depth(deepest, system), 0))
+                      ylabel=style.axis_label("Depth", "depth", system), xticks=_marks(*ends), xlim=ends,
+                      yticks=_marks(0, bottom), ylim=(bottom, 0))
 
 
 def _bare(figure, box, xlim, ylim, words=""):
@@ -39,7 +46,9 @@ def density_curve(figure, result, system):
 
     `result` has temperature (degC), lighter (%), upper, lower (degC), upper_lighter, lower_lighter (%) and sinks.
     """
-    ax = style.axes(figure, (0.1, 0.145, 0.53, 0.78), xlim=_warmth([COLDEST, WARMEST], system), ylim=(-0.02, 0.64),
+    ends = _warmth([COLDEST, WARMEST], system)
+    ax = style.axes(figure, (0.1, 0.145, 0.53, 0.78), xticks=np.arange(np.ceil(ends[0] / 10) * 10, ends[1], 10),
+                    xlim=ends, yticks=[0, 0.2, 0.4, 0.6], ylim=(-0.02, 0.64),
                     xlabel=style.axis_label("Temperature of the water", "temperature", system),
                     ylabel="Lighter than the heaviest water (%)")
     ax.plot(_warmth(result.temperature, system), result.lighter, color=style.BLACK)
@@ -88,7 +97,8 @@ def layered_pond(figure, result, system):
     shown = np.clip(profile.temperature, COLDEST, WARMEST)
     left.plot(_warmth(shown, system), _depth(profile.depth, system), marker="o", markersize=4, **style.LINES[1])
     left.axvline(_warmth(HEAVIEST, system), color="#777777", linestyle=":", linewidth=1.2)
-    middle = style.axes(figure, (0.43, 0.15, 0.22, 0.76), xlim=(-0.02, 0.62), ylim=left.get_ylim(),
+    middle = style.axes(figure, (0.43, 0.15, 0.22, 0.76), xticks=[0, 0.3, 0.6], xlim=(-0.02, 0.62),
+                        yticks=left.get_yticks(), ylim=left.get_ylim(),
                         xlabel="Lighter than at 39 °F (%)" if system == "US" else "Lighter than at 4 °C (%)")
     middle.set_yticklabels([])
     middle.plot(result.lighter, _depth(result.fine, system), **style.LINES[0])
@@ -109,11 +119,12 @@ def after_overturn(figure, result, system):
     names = list(result.shapes)
     deepest = max(float(depth[-1]) for depth, _ in result.shapes.values())
     limits = (-0.6, len(names) + 0.1)              # room at the right for the words of the limits
-    ponds = style.axes(figure, (0.1, 0.66, 0.88, 0.28), xlim=limits, ylim=(_depth(deepest, system), 0), xticks=[],
-                       ylabel=style.axis_label("Depth", "depth", system))
+    bottom = float(_depth(deepest, system))
+    ponds = style.axes(figure, (0.1, 0.66, 0.88, 0.28), xticks=[], xlim=limits, yticks=_marks(0, bottom)[::2],
+                       ylim=(bottom, 0), ylabel=style.axis_label("Depth", "depth", system))
     ponds.grid(False)
-    bars = style.axes(figure, (0.1, 0.12, 0.88, 0.46), xlim=limits, ylim=(0, 14), xticks=range(len(names)),
-                      ylabel=style.axis_label("Oxygen, all mixed", "oxygen", system))
+    bars = style.axes(figure, (0.1, 0.12, 0.88, 0.46), xticks=range(len(names)), xlim=limits, yticks=range(0, 15, 4),
+                      ylim=(0, 14), ylabel=style.axis_label("Oxygen, all mixed", "oxygen", system))
     unit = "°F" if system == "US" else "°C"
     bars.set_xticklabels([f"{name}\n{_warmth(result.mixed[name].temperature, system):.0f} {unit} mixed"
                           for name in names])
@@ -122,15 +133,17 @@ def after_overturn(figure, result, system):
         bars.text(limits[1], level + 0.05, f"{level:.0f} {words}", ha="right", va="bottom", fontsize=8, color=style.RED)
     bars.axhline(result.top, color=style.BLACK, linestyle="--", linewidth=1.2)
     bars.text(limits[0] + 0.02, result.top + 0.15, "upper water before", fontsize=8.5)
+    mixed = [result.mixed[name] for name in names]
+    before = np.array([m.dissolved_oxygen_before_demand for m in mixed])
+    low, usual, high = np.array([m.dissolved_oxygen for m in mixed]).T
+    places = np.arange(len(names))
+    bars.bar(places - 0.14, before, width=0.26, color=style.SKY, edgecolor=style.BLACK, hatch="//",
+             label="spread by volume")
+    bars.errorbar(places + 0.14, usual, yerr=[usual - low, high - usual], fmt="o", color=style.RED, capsize=5,
+                  label="after the demand, low to high")
     for place, name in enumerate(names):
         _silhouette(ponds, *result.shapes[name], result.boundary, system, middle=place, half=0.4)
-        mixed = result.mixed[name]
-        before, (low, usual, high) = mixed.dissolved_oxygen_before_demand, mixed.dissolved_oxygen
-        bars.bar(place - 0.14, before, width=0.26, color=style.SKY, edgecolor=style.BLACK, hatch="//",
-                 label="spread by volume" if place == 0 else None)
-        bars.text(place - 0.14, before, f"{before:.1f}", ha="center", va="bottom", fontsize=9.5)
-        bars.errorbar(place + 0.14, usual, yerr=[[usual - low], [high - usual]], fmt="o", color=style.RED, capsize=5,
-                      label="after the demand, low to high" if place == 0 else None)
+        bars.text(place - 0.14, before[place], f"{before[place]:.1f}", ha="center", va="bottom", fontsize=9.5)
     bars.legend(loc="upper right", ncols=2, fontsize=9)
 
 
@@ -148,10 +161,11 @@ def storm(figure, result, system):
     left.plot(_warmth(result.before, system), _depth(result.fine, system), label="before", **style.LINES[1])
     left.plot(_warmth(result.mixed, system), _depth(result.fine, system), label="after, usual", **style.LINES[0])
     left.legend(loc="lower right", title="shaded: mixed (dots: maybe)", title_fontsize=8.5, fontsize=9)
-    for box, values, high, words in (((0.6, 0.66, 0.37, 0.2), [100 * v for v in after.mixed_share], 100,
-                                      "Share of the water mixed (%)"),
-                                     ((0.6, 0.2, 0.37, 0.2), after.dissolved_oxygen, 12, "Oxygen in it (mg/L)")):
-        ax = style.axes(figure, box, xlim=(0, high * 1.02), ylim=(0, 1), yticks=[], xlabel=words)
+    share = [100 * v for v in after.mixed_share]
+    for box, values, high, marks, words in (
+            ((0.6, 0.66, 0.37, 0.2), share, 100, [0, 50, 100], "Share of the water mixed (%)"),
+            ((0.6, 0.2, 0.37, 0.2), after.dissolved_oxygen, 12, [0, 4, 8, 12], "Oxygen in it (mg/L)")):
+        ax = style.axes(figure, box, xticks=marks, xlim=(0, high * 1.02), yticks=[], ylim=(0, 1), xlabel=words)
         if not np.isfinite(values[1]):
             ax.text(high / 2, 0.5, "no oxygen readings", ha="center", va="center")
             continue
