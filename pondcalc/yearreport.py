@@ -56,8 +56,8 @@ def say_ladder(found, system="US"):
         return f"{'Go' if found.go else 'Do not start'}. {found.reason}" + ("" if found.go else f" {about}")
     made = found.course
     grow = "the same each day" if found.growth == 1 else f"each next day {found.growth:g} times as long"
-    return (f"{about}\nFirst run {found.first_run:g} h, {grow}. Lowest oxygen {_oxygen(made.lowest_oxygen.low)} to "
-            f"{_oxygen(made.lowest_oxygen.high)}; the stagnant water is gone by day {_days(made.finish)}. Stop when "
+    return (f"{about}\nFirst run {found.first_run:g} h, {grow}.\nLowest oxygen {_oxygen(made.lowest_oxygen.low)} to "
+            f"{_oxygen(made.lowest_oxygen.high)}; the stagnant water is gone by day {_days(made.finish)}.\nStop when "
             f"the meter reads below {_oxygen(made.stop_reading)}.")
 
 
@@ -103,12 +103,12 @@ def say_flags(flags):
 def say_copper(made, system="US"):
     """A copper plan in words: whether at all, then how much."""
     if not made.allowed:
-        return "Do not treat. " + " ".join(made.reasons)
+        return _wrapped(["Do not treat.", *made.reasons])
     whole, part = ([Q(float(v), "kg") for v in span] for span in (made.whole_pond, made.one_part))
-    return (f"{made.concentration:.2g} mg/L of copper sulfate at most. Whole pond "
-            f"{show_range(whole[0], whole[2], 'mass', system)}; one part-treatment "
-            f"{show_range(part[0], part[2], 'mass', system)}, then wait {made.days_between[0]:.0f} to "
-            f"{made.days_between[1]:.0f} days. " + " ".join(made.cautions))
+    return _wrapped([f"{made.concentration:.2g} mg/L of copper sulfate at most.",
+                     f"Whole pond {show_range(whole[0], whole[2], 'mass', system)}.",
+                     f"One part-treatment {show_range(part[0], part[2], 'mass', system)}, then wait "
+                     f"{made.days_between[0]:.0f} to {made.days_between[1]:.0f} days.", *made.cautions])
 
 
 def say_facts(facts):
@@ -125,7 +125,8 @@ def year_section(found, lifted, floor, tasks, air_days, winter, latitude):
         "start_hours": [Q(float(h), "h") for h in (*(made.hours if made else ()), 24.0)],
         "floor": Q(float(floor), "mg/L"), "stop_reading": Q(float(floor + firststart.METER_ERROR), "mg/L"),
         "lifted": Range(*(Q(float(v), "m3/s") for v in lifted)),
-        "start_rule": "Mixed pond: run day and night." if made is None else say_ladder(found).splitlines()[1],
+        "start_rule": "Mixed pond: run day and night." if made is None else " ".join(
+            say_ladder(found).splitlines()[1:]),
         "air_from": date(air_days[0]), "air_to": date(air_days[1]), "winter": winter,
         "latitude": Q(float(latitude), "dimensionless"), "calendar": say_calendar(tasks).splitlines()}
     if made is not None and math.isfinite(made.finish.high):

@@ -195,7 +195,7 @@ def copper(pond, system="US"):
         return SimpleNamespace(made=made, most=most)
 
     def say(result, system):
-        return yearreport.say_copper(result.made, system)
+        return " ".join(yearreport.say_copper(result.made, system).split())
     shown = usual / 1233.48
     return Explorer("Copper sulfate: whether, and how much", model, draw.copper, say,
                     [Slider("volume", "Volume of the pond", "volume", f"{0.3 * shown:.2f} acre-ft",
