@@ -157,6 +157,16 @@ def _pond(depth, area, profile, flow, demand, exchange, boundary):
                  exchange / 24, oxygen, mean(s.temperature, ~top), state, boundary)
 
 
+def _plain_answer(pond, profile, floor):
+    """(go, reason) where no schedule is needed or none can help; None where one must be worked out."""
+    if layers.kind_of_layers.si(profile) == "mixed":
+        return True, "The pond is mixed: there is no stagnant layer to bring up. Run day and night."
+    if pond.start.oxygen[0] <= floor:
+        return False, (f"The upper water holds {pond.start.oxygen[0]:.1f} mg/L, not above the floor of "
+                       f"{floor:.1f}. Do not start; find out why it is low.")
+    return None
+
+
 def _step(pond, state, running):
     """A quarter of an hour: lift and mix, then exchange with the air."""
     lifted = np.minimum(pond.flow * STEP, state.lower) if running else 0.0 * state.lower
@@ -251,11 +261,9 @@ def start_plan(depth, area, profile, lifted_flow, floor=4.0, demand=(0.0, 2.0, 4
         return StartPlan(go, reason, tuple(days), pond.boundary, float(start.lower[0]),
                          Range(*map(float, finish)),
                          _range(at_once))
-    if layers.kind_of_layers.si(profile) == "mixed":
-        return answer(True, "The pond is mixed: there is no stagnant layer to bring up. Run day and night.")
-    if start.oxygen[0] <= floor:
-        return answer(False, f"The upper water holds {start.oxygen[0]:.1f} mg/L, not above the floor of "
-                             f"{floor:.1f}. Do not start; find out why it is low.")
+    plain = _plain_answer(pond, profile, floor)
+    if plain is not None:
+        return answer(*plain)
     state, days, gone = start, [], np.full(len(volume), math.inf)
     for day in range(1, LONGEST + 1):
         over = bool(np.isfinite(gone).all())        # one more day, running day and night

@@ -55,6 +55,13 @@ ANSWERS = {
     ("05-warm-over-cold", "days-left"): lambda: Q(998.2 * 4184 * 5 * 0.3048 * (10 / 1.8) / 100 / 86400, "day"),
     # 0.4328 psi a foot at 20 C: density 998.21 kg/m3 (IAPWS-95 through CoolProp), g 9.80665
     ("08-your-plan", "static"): lambda: Q(998.21 * 9.80665 * 12 * 0.3048, "Pa"),
+    ("07-first-start-and-the-year", "blend"): lambda: Q((2 * 8 - 0.5 * 2) / 2.5, "mg/L"),
+    ("07-first-start-and-the-year", "quarter"): lambda: Q(6.47 / 4 * 43560 / (1430 * 231 / 1728 * 60), "h"),
+    # one part in a million of the weight of ten acre-feet: 43,560 ft3 of 62.43 lb/ft3 (water at 39 F) each
+    ("07-first-start-and-the-year", "dose"): lambda: Q(10 * 43560 * 62.43 * 1e-6, "lb"),
+    ("07-first-start-and-the-year", "blocks"): lambda: Q(20 / 5, "dimensionless"),
+    # Mathias and Barica 1980, Can. J. Fish. Aquat. Sci. 37:185-195 (abstract): 0.23 g/m2/d over depth + 0.01 g/m3/d
+    ("07-first-start-and-the-year", "winter-loss"): lambda: Q(30 * (0.23 / 1.95 + 0.01), "mg/L"),
     # 250 W all year at 17.3 cents: 2,190 kWh, $378.87 by arithmetic
     ("08-your-plan", "cost"): lambda: Q(0.250 * 8760 * 0.173, "$/yr"),
 }

@@ -120,15 +120,17 @@ class Explorer(W.VBox):
     system : {"US", "metric"}, optional
     size : tuple of float, optional
         Width and height of the picture, inches.
+    live : bool, optional
+        False for a model too slow to follow the hand: the picture then follows when the slider is let go.
     """
 
     def __init__(self, title, model, picture, sentence, controls, presets=None, system="US",
-                 size=(style.WIDTH, style.HEIGHT)):
+                 size=(style.WIDTH, style.HEIGHT), live=True):
         if len(controls) > 5:
             raise ValueError(f"{title}: at most five sliders fit a reader's head; {len(controls)} were given.")
         self.title, self.system = title, system
         self._model, self._picture, self._sentence = model, picture, sentence
-        self._size = size
+        self._size, self._live = size, live
         self._prefix = re.sub(r"\W+", "-", title.lower())
         self._controls = controls
         self._quiet, self._svg, self._alt = False, "<svg/>", title
@@ -175,7 +177,7 @@ class Explorer(W.VBox):
                                  tooltip=f"any number from {low:g} to {high:g} {label}".strip(),
                                  style={"description_width": "250px"}, layout={"width": "350px"},
                                  **(ends | {"step": None}))
-        slider = W.FloatSlider(readout=False, continuous_update=True, layout={"width": "300px"}, **ends)
+        slider = W.FloatSlider(readout=False, continuous_update=self._live, layout={"width": "300px"}, **ends)
         box.observe(lambda change: self._typed(control, slider, change["new"]), "value")
         slider.observe(lambda change: self._dragged(box, change["new"], step), "value")
         return W.HBox([box, slider], layout={"flex_flow": "row wrap"}), box, slider

@@ -4,8 +4,8 @@ import math
 
 import numpy as np
 
+from .. import datafiles, overturn, record
 from .. import layers as layering
-from .. import overturn, record
 from ..profile import Profile, read_profile
 from ..units import Q, Range, format_number, show, show_range
 

@@ -1,0 +1,203 @@
+"""Explorers of workbook 07, part A, and the form that works out the reader's own first start."""
+
+import html
+from types import SimpleNamespace
+
+import ipywidgets as W
+import numpy as np
+
+from .. import datafiles, findings, firststart, profile, startladder, upkeep, weather, yearcase, yearreport
+from ..figures import first_start as draw
+from ..figures import style
+from ..units import Q, read_quantity, show
+from .explorer import FIT, Choice, Explorer, Slider
+from .pond import SaveButton, said
+
+WORKBOOK = "07-first-start-and-the-year"
+SPREAD = (0.5, 1.0, 1.6)            # low, usual and high of the lifted water, as shares of the usual
+SIZES = np.geomspace(0.0063, 0.63, 9)           # m3/s, 100 to 10,000 gpm
+
+
+def demo_profile(month="july"):
+    """Readings of the demonstration pond in july, october or february."""
+    return profile.read_profile(datafiles.path(f"demo-profile-{month}.csv"))
+
+
+def _profiles(pond):
+    found = {"July: warm over cold": demo_profile("july"), "October: mixed": demo_profile("october")}
+    mine = _own(pond)
+    return {"My own readings": mine, **found} if mine is not None else found
+
+
+def _own(pond):
+    """The readings of workbook 05, where the reader has saved some with oxygen."""
+    kept = findings.pond_profile(pond) if pond.has("layers") and not pond.invented else None
+    return kept if kept is not None and kept.dissolved_oxygen is not None else None
+
+
+def _flow_text(flow):
+    return f"{flow * 15850.3:.0f} gpm"
+
+
+def _through(lifted, deep, boundary):
+    return yearreport.through([lifted * s for s in SPREAD], deep, boundary)
+
+
+def ladder(pond, system="US"):
+    """Try a ladder of run times: does the oxygen stay above the floor?"""
+    depth, area = findings.pond_shape(pond)
+    deep, profiles = yearreport.submergence(pond, depth[-1]), _profiles(pond)
+
+    def model(readings, lifted, floor, first_run, growth):
+        here = profiles[readings]
+        layer = firststart.layers.steepest_layer.si(here)
+        boundary = min(0.5 * (layer.top + layer.bottom), 0.95 * deep)
+        flow = _through(lifted, deep, boundary)
+        hours = startladder.ladder_hours.si(first_run, growth)
+        made = startladder.course.si(depth, area, here, flow, hours, floor, boundary=boundary)
+        safe = startladder.safe_ladder.si(depth, area, here, flow, floor, boundary=boundary)
+        safe_hours = (24.0,) if safe.go and safe.course is None else safe.course and safe.course.hours
+        return SimpleNamespace(made=made, safe=safe_hours, found=safe, floor=floor, custom=firststart.COMMON_HOURS,
+                               stop=floor + firststart.METER_ERROR)
+    return Explorer("A ladder of run times for the first days", model, draw.ladder, _say_ladder,
+                    [Choice("readings", "Readings", {words: words for words in profiles}, next(iter(profiles))),
+                     Slider("lifted", "Water the diffuser lifts", "water flow", "100 gpm", "10000 gpm",
+                            _flow_text(yearreport.lifted_water(pond).usual), step=100),
+                     Slider("floor", "Oxygen to keep", "oxygen", "1 mg/L", "7 mg/L", "4 mg/L", step=0.1),
+                     Slider("first_run", "First run", "time", "0.25 h", "24 h", "0.5 h", unit="h", step=0.25),
+                     Slider("growth", "Each next day, times", "number", "1", "3", "2", step=0.25)],
+                    presets={"30 minutes, doubled": {"first_run": "0.5 h", "growth": "2"},
+                             "Full power at once": {"first_run": "24 h", "growth": "1"},
+                             "An hour and a half each day": {"first_run": "1.5 h", "growth": "1"}},
+                    system=system, size=(style.WIDTH, 4.9))
+
+
+def _down(value):
+    """Rounded down, so that 3.96 does not read as 4.0."""
+    return f"{np.floor(10 * value + 1e-6) / 10:.1f}"
+
+
+def _say_ladder(result, system):
+    made, found = result.made, result.found
+    if found.go and found.course is None:
+        return "These readings show a mixed pond. There is no stagnant layer to fear: run day and night from day 1."
+    low, usual = made.lowest_oxygen.low, made.lowest_oxygen.usual
+    words = {"safe": "safe over the whole range", "risky": "risky: fine in the usual case, not at the bad end",
+             "too fast": "too fast"}[made.verdict]
+    first = (f"This ladder is {words}. Oxygen of the top water falls to {_down(usual)} mg/L, at worst to {_down(low)} "
+             f"on day {made.day_of_lowest}, against a floor of {result.floor:.1f}. ")
+    if not found.go:
+        return first + found.reason
+    grow = "the same every day" if found.growth == 1 else f"{found.growth:g} times longer each day"
+    return first + (f"The quickest safe ladder starts with {found.first_run:g} h, {grow}, and clears the pond by about "
+                    f"day {found.course.finish.usual:.0f}.")
+
+
+def custom(pond, system="US"):
+    """For which ponds and diffusers is 30 minutes, doubled each day, safe?"""
+    depth, area = findings.pond_shape(pond)
+    deep, bottom = yearreport.submergence(pond, depth[-1]), float(depth[-1])
+
+    def model(boundary, oxygen, floor, demand):
+        if boundary > 0.95 * deep:
+            raise ValueError("the layers part below the diffuser, so it lifts no stagnant water.")
+        here = profile.Profile.si([0, boundary, boundary + 1e-6, bottom], [27.0, 27.0, 15.0, 15.0],
+                                  [oxygen, oxygen, 0.1, 0.1])
+        part = float(firststart.flow_through.si(1.0, deep, boundary))
+        rows = startladder.custom_by_flow.si(depth, area, here, SIZES * part, SPREAD, floor, (0, demand, 2 * demand),
+                                             boundary=boundary)
+        return SimpleNamespace(lifted=SIZES, rows=rows, floor=floor)
+    return Explorer("When is 30 minutes, doubled each day, safe?", model, draw.custom, _say_custom,
+                    [Slider("boundary", "Depth where the layers part", "depth", "1 ft", "13 ft", "4.5 ft", step=0.5),
+                     Slider("oxygen", "Oxygen above, at dawn", "oxygen", "3 mg/L", "11 mg/L", "6.5 mg/L", step=0.1),
+                     Slider("floor", "Oxygen to keep", "oxygen", "1 mg/L", "7 mg/L", "4 mg/L", step=0.1),
+                     Slider("demand", "Oxygen deep water burns", "oxygen", "0 mg/L", "8 mg/L", "2 mg/L",
+                            step=0.1)],
+                    presets={"Thin stagnant layer": {"boundary": "10 ft", "oxygen": "7.5 mg/L"},
+                             "Thick stagnant layer": {"boundary": "3 ft", "oxygen": "6.5 mg/L"},
+                             "Black, smelly deep water": {"demand": "6 mg/L"}}, system=system)
+
+
+def _say_custom(result, system):
+    verdicts = [made.verdict for made, _ in result.rows]
+
+    def between(*names):
+        at = [flow for flow, verdict in zip(result.lifted, verdicts, strict=True) if verdict in names]
+        ends = [show(Q(float(f), "m3/s"), "water flow", system, digits=2) for f in (at[0], at[-1])] if at else None
+        return ends and (ends[0] if ends[0] == ends[1] else f"{ends[0]} to {ends[1]}")
+    words = {"safe": ("safe",), "safe but days too slow": ("too slow",),
+             "risky or too fast": ("risky", "too fast")}
+    parts = [f"{name} for diffusers that lift {between(*kinds)}" for name, kinds in words.items() if between(*kinds)]
+    return "In this pond the custom is " + "; ".join(parts) + f". The floor is {result.floor:.1f} mg/L."
+
+
+class OwnStart(W.VBox):
+    """The reader's readings and lifted water in; a schedule, its rules and a picture out; saved to the record."""
+
+    def __init__(self, pond, system="US"):
+        self._pond, self._system, self.values = pond, system, None
+        kept, lifted = _own(pond), yearreport.lifted_water(pond)
+        wide = {"style": {"description_width": "230px"}, "layout": {"width": "520px"}}
+        self.profile = W.Textarea(value=_as_text(kept or demo_profile()), description="Readings at dawn",
+                                  style=wide["style"], layout={"width": "620px", "height": "170px"})
+        self.lifted = [W.Text(value=_flow_text(flow), description=f"Water lifted, {end}", **wide)
+                       for end, flow in zip(("low", "usual", "high"), lifted, strict=True)]
+        self.floor = W.Text(value="4 mg/L", description="Oxygen to keep", **wide)
+        self.latitude = W.Text(value="38.5", description="Latitude, degrees north", **wide)
+        self.winter = W.Dropdown(description="Winter", options=["not decided", "no air in winter",
+                                                                "air, with signs and rope", "no ice here"], **wide)
+        go = W.Button(description="Work it out", icon="play", layout=FIT)
+        go.on_click(lambda _: self.work())
+        self.message, self.picture = W.HTML(), W.HTML()
+        self.saver = SaveButton("year", self._wanted, WORKBOOK)
+        super().__init__([self.profile, *self.lifted, self.floor, self.latitude, self.winter, go, self.message,
+                          self.picture, self.saver], layout={"max_width": "760px"})
+
+    def __repr__(self):
+        return "Form: my own first start and year"
+
+    def _wanted(self):
+        if self.values is None:
+            raise ValueError("there is nothing to save yet. Fill in the form and press “Work it out” first.")
+        return self.values
+
+    def work(self):
+        """Read the form, find the ladder, and show it in words and as a picture."""
+        self.values, self.picture.value = None, ""
+        try:
+            depth, area = findings.pond_shape(self._pond)
+            deep = yearreport.submergence(self._pond, depth[-1])
+            read = profile.read_profile(self.profile.value, pond_depth=Q(float(depth[-1]), "m"))
+            lifted = sorted(read_quantity(box.value).m_as("m^3/s") for box in self.lifted)
+            floor = read_quantity(self.floor.value, "milligram / liter").m_as("mg/L")
+            latitude = read_quantity(self.latitude.value, "degree").m_as("degree")
+            layer = firststart.layers.steepest_layer.si(read)
+            boundary = min(0.5 * (layer.top + layer.bottom), 0.95 * deep)
+            flow = yearreport.through(lifted, deep, boundary)
+            found = startladder.safe_ladder.si(depth, area, read, flow, floor, boundary=boundary)
+            elevation = self._pond.get("site", "elevation")
+            climate = weather.typical_climate.si(latitude, elevation.m_as("m") if elevation is not None else 0.0)
+            words = [yearreport.say_ladder(found, self._system)]
+            if found.course is not None:
+                words += ["", yearreport.ladder_table(found.course), "", yearreport.say_rules()]
+            if found.go:
+                self.values = yearreport.year_section(found, lifted, floor, upkeep.calendar(climate),
+                                                      yearcase.air_season(climate), self.winter.value, latitude)
+        except ValueError as problem:
+            self.message.value = said(f"Not worked out: {problem}")
+            return
+        self.message.value = ('<div role="status" aria-live="polite" style="max-width:720px;line-height:1.4"><pre '
+                              'style="white-space:pre-wrap;word-break:normal;font-size:90%">'
+                              + html.escape("\n".join(words)) + "</pre></div>")
+        if found.course is not None:
+            shown = SimpleNamespace(made=found.course, safe=None, custom=firststart.COMMON_HOURS, floor=floor,
+                                    stop=floor + firststart.METER_ERROR)
+            svg = style.render(draw.ladder, shown, self._system, size=(style.WIDTH, 4.9))
+            self.picture.value = style.inline(svg, f"My first start. {words[0]}", "own-start")
+
+
+def _as_text(read):
+    """Readings as lines a person can type over."""
+    lines = ["depth (ft), temperature (F), dissolved oxygen (mg/L)"]
+    return "\n".join(lines + [f"{z / 0.3048:.1f}, {t * 1.8 + 32:.1f}, {c:.1f}" for z, t, c in
+                              zip(read.depth, read.temperature, read.dissolved_oxygen, strict=True)])

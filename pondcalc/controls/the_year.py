@@ -1,0 +1,228 @@
+"""Explorers of workbook 07, part B: the year, the winter, the log, treatments, the calendar."""
+
+import html
+from types import SimpleNamespace
+
+import ipywidgets as W
+
+from .. import datafiles, findings, record, treatments, upkeep, weather, yearcase, yearreport
+from ..figures import style
+from ..figures import the_year as draw
+from ..units import Q, read_quantity, show
+from .explorer import FIT, Choice, Explorer, Slider
+from .pond import said
+
+BUBBLES = "0.3 lb/h"            # oxygen 2 cfm may give water that holds none from 12 ft, at about 15 %
+FLOOR = 4.0
+SITUATIONS = {
+    "Some algae, air running": {}, "Heavy bloom, no air": {"heavy_bloom": True, "aerated": False},
+    "Heavy bloom, air running": {"heavy_bloom": True}, "Trout in the pond": {"trout": True},
+    "Heat wave, water at 88 °F (31 °C)": {"temperature": 31.1}}
+
+
+def _flow_text(flow):
+    return f"{flow * 15850.3:.0f} gpm"
+
+
+def _height(pond):
+    kept = pond.get("site", "elevation")
+    return f"{kept.m_as('foot'):.0f} ft" if kept is not None else "800 ft"
+
+
+def _place(pond):
+    return [Slider("latitude", "Latitude, degrees north", "number", "26", "49", "38.5", step=0.5),
+            Slider("elevation", "Height above sea level", "elevation", "0 ft", "6000 ft", _height(pond), step=50)]
+
+
+def year(pond, system="US"):
+    """Temperature, oxygen and room for fish through the year, without air and with."""
+    depth, area = findings.pond_shape(pond)
+    deep = yearreport.submergence(pond, depth[-1])
+    bubbles = read_quantity(BUBBLES).m_as("kg/s")
+
+    def model(latitude, elevation, secchi, shelter, lifted):
+        return yearcase.modelled_year.si(depth, area, latitude, elevation, secchi, shelter, lifted, deep, bubbles)
+    return Explorer("A year without air and with it", model, draw.year, _say_year,
+                    [*_place(pond),
+                     Slider("secchi", "A white disk is seen down to", "depth", "0.5 ft", "12 ft", "3.3 ft", step=0.1),
+                     Slider("shelter", "Open wind that reaches the pond", "share", "10 %", "100 %", "60 %", step=1),
+                     Slider("lifted", "Water the diffuser lifts", "water flow", "50 gpm", "10000 gpm",
+                            _flow_text(yearreport.lifted_water(pond).usual), step=50)],
+                    presets={"Murky pond": {"secchi": "1 ft"}, "Woods all round": {"shelter": "25 %"},
+                             "A trickle of air": {"lifted": "100 gpm"}},
+                    system=system, size=(style.WIDTH, 6.6), live=False)
+
+
+def _say_year(result, system):
+    august = 226 - int(result.day[0])
+    ends = [[show(Q(float(result.temperature[n, august, at]), "degC"), "temperature", system) for at in (0, -1)]
+            for n in (0, 1)]
+    turns = [", ".join(yearreport.date(found.day) for found in each) or "no day" for each in result.overturns]
+    begin, end = (yearreport.date(day) for day in result.air_days)
+    return (f"Air runs from {begin} to {end}. In mid-August the top and the bottom stand at {ends[0][0]} and "
+            f"{ends[0][1]} without air, {ends[1][0]} and {ends[1][1]} with it. The deepest water is below 1 mg/L on "
+            f"{result.starved_days[0]} days without air and {result.starved_days[1]} with. Bass and bluegill find less "
+            f"than a tenth of the water fit on {result.usable[0].squeezed_days} and {result.usable[1].squeezed_days} "
+            f"days. After lying in layers it overturns on {turns[0]} without air, {turns[1]} with.")
+
+
+def winter(pond, system="US"):
+    """Does the oxygen last the winter, and what does air change?"""
+    depth, area = findings.pond_shape(pond)
+    height = read_quantity(_height(pond)).m_as("m")
+    lifted = yearreport.lifted_water(pond).usual
+
+    def model(latitude, mud, snow, bubbles, hole):
+        case = yearcase.modelled_winter.si(depth, area, latitude, height, snow, mud, lifted, bubbles, hole)
+        return SimpleNamespace(case=case, floor=FLOOR)
+    return Explorer("A winter without air and with it", model, draw.winter, _say_winter,
+                    [_place(pond)[0], Choice("mud", "Mud and water", yearcase.MUD, "in between"),
+                     Choice("snow", "Ice", yearcase.SNOW, "white ice"),
+                     Slider("bubbles", "Oxygen from the bubbles", "oxygen rate", "0 lb/h", "1.5 lb/h",
+                            BUBBLES, unit="kg/s", step=0.05),
+                     Slider("hole", "Open water kept", "small area", "50 sqft", "8000 sqft", "1000 sqft", step=50)],
+                    presets={"Deep snow on a mucky pond": {"mud": "rich (muck, green water)", "snow": "under snow"},
+                             "Only an open hole": {"bubbles": "0 lb/h"},
+                             "South": {"latitude": "33"}}, system=system, live=False)
+
+
+def _say_winter(result, system):
+    case = result.case
+    iced = case.ice[0] > 0.005
+    if not iced.any():
+        return "No ice forms here in a usual winter, so there is no winter shortage under ice and no thin-ice duty."
+    ends = [yearreport.date(day) for day in case.day[iced][[0, -1]]]
+    thick = show(Q(float(case.ice[0].max()), "m"), "bore", system, digits=2)
+    least = case.oxygen.min(axis=1)
+    short = (case.oxygen < result.floor).sum(axis=1)
+    cold = [show(Q(float(t), "degC"), "temperature", system, digits=3) for t in case.temperature.min(axis=1)]
+    advice = ("Without air it stays above the floor: leave the ice alone" if short[0] == 0 else
+              "Air keeps it above the floor; the open water is then your duty" if short[1] == 0 else
+              "Even this much air does not keep it above the floor")
+    return (f"Ice from {ends[0]} to {ends[1]}, up to {thick}. Without air the pond's mean oxygen falls to "
+            f"{least[0]:.1f} mg/L and is below {result.floor:.0f} on {short[0]} days; with air, {least[1]:.1f} and "
+            f"{short[1]} days. Air cools the water from {cold[0]} to {cold[1]} at the coldest. {advice}.")
+
+
+def demo_log():
+    """The invented log of the demonstration pond."""
+    return upkeep.read_log(datafiles.path("demo-log.csv"))
+
+
+def _upto(log, count):
+    return log._replace(**{name: getattr(log, name)[:count] for name in log._fields})
+
+
+def _judge(log, count, hours_a_day, shift):
+    part = _upto(log, count)
+    flags = upkeep.check_log.si(part, hours_a_day, shift)
+    found = upkeep.trend(part.day, part.pressure_gauge)
+    return SimpleNamespace(log=log, count=count, flags=flags, hours_a_day=hours_a_day, warm=upkeep.CABINET_WARM,
+                           slope=None if found.word == "too few" else found.per_day.usual)
+
+
+def _say_log(result, system=None):
+    when = f"{len(result.log.day[:result.count])} readings up to {result.log.date[result.count - 1]}. "
+    return when + " ".join(yearreport.say_flags(result.flags).split())
+
+
+def log(read, system="US"):
+    """When would this log have told you?"""
+    most = len(read.day)
+
+    def model(count, hours_a_day, shift):
+        return _judge(read, int(round(count)), hours_a_day, shift)
+    return Explorer("When would the log have told you?", model, draw.log, _say_log,
+                    [Slider("count", "Readings so far", "number", str(min(5, most)), str(most), str(most), step=1),
+                     Slider("hours_a_day", "Hours planned a day", "time", "1 h", "24 h", "24 h", unit="h", step=0.5),
+                     Slider("shift", "Gauge change to flag", "pressure", "0.1 psi", "3 psi", "0.5 psi",
+                            step=0.1)],
+                    presets={"End of June": {"count": "12"}, "Mid-August": {"count": "19"}} if most >= 19 else None,
+                    system=system, size=(style.WIDTH, 4.9))
+
+
+class OwnLog(W.VBox):
+    """Upload a log, or type one; see its flags and trends."""
+
+    def __init__(self, system="US"):
+        self._system = system
+        self.file = W.FileUpload(description="Log file (CSV)", accept=".csv,.txt", layout={"width": "230px"})
+        self.typed = W.Textarea(placeholder="date, gauge pressure (psi), hours run (h), top oxygen (mg/L)\n"
+                                            "2026-05-04, 7.4, 12, 9.1", description="or typed",
+                                layout={"width": "620px", "height": "110px"})
+        self.hours = W.Text(value="24 h", description="Hours planned a day", style={"description_width": "170px"},
+                            layout={"width": "330px"})
+        go = W.Button(description="Read my log", icon="play", layout=FIT)
+        go.on_click(lambda _: self.work())
+        self.message, self.picture = W.HTML(), W.HTML()
+        super().__init__([self.file, self.typed, self.hours, go, self.message, self.picture],
+                         layout={"max_width": "760px"})
+
+    def __repr__(self):
+        return "Form: my own log"
+
+    def work(self):
+        """Read, judge, and show it in words and as a picture."""
+        self.picture.value = ""
+        try:
+            source = bytes(self.file.value[0]["content"]) if self.file.value else self.typed.value
+            if not source.strip():
+                raise ValueError("Choose a file or type some readings first, with a heading line.")
+            read = upkeep.read_log(source)
+            planned = read_quantity(self.hours.value, "hour").m_as("hour")
+            if not 0 < planned <= 24:
+                raise ValueError("The hours planned a day lie between 0 and 24.")
+            result = _judge(read, len(read.day), planned, upkeep.PRESSURE_SHIFT)
+        except ValueError as problem:
+            self.message.value = said(f"Not read: {problem}")
+            return
+        words = f"{len(read.day)} readings.\n{yearreport.say_flags(result.flags)}"
+        self.message.value = ('<div role="status" aria-live="polite" style="max-width:700px;line-height:1.4;'
+                              f'white-space:pre-line">{html.escape(words)}</div>')
+        svg = style.render(draw.log, result, self._system, size=(style.WIDTH, 4.9))
+        self.picture.value = style.inline(svg, f"Trends of my log. {words}", "own-log")
+
+
+def copper(pond, system="US"):
+    """May copper sulfate be used at all, and how much does the doubt in the volume make of the dose?"""
+    usual = (pond if pond.has("water") else record.demo()).get("water", "volume").usual.m_as("m^3")
+    most = treatments.dose.si(usual * 2, treatments.MOST_COPPER)
+
+    def model(volume, doubt, alkalinity, dawn, situation):
+        here = {"temperature": 24.0, "heavy_bloom": False, "aerated": True, "trout": False} | SITUATIONS[situation]
+        made = treatments.copper_plan.si((volume * (1 - doubt), volume, volume * (1 + doubt)), alkalinity, dawn,
+                                         here["temperature"], here["heavy_bloom"], here["aerated"], here["trout"])
+        return SimpleNamespace(made=made, most=most)
+
+    def say(result, system):
+        return " ".join(yearreport.say_copper(result.made, system).split())
+    shown = usual / 1233.48
+    return Explorer("Copper sulfate: whether, and how much", model, draw.copper, say,
+                    [Slider("volume", "Volume of the pond", "volume", f"{0.3 * shown:.2f} acre-ft",
+                            f"{1.5 * shown:.2f} acre-ft", f"{shown:.2f} acre-ft", step=0.1),
+                     Slider("doubt", "The volume may be off by", "share", "0 %", "60 %", "10 %", step=1),
+                     Slider("alkalinity", "Total alkalinity", "oxygen", "0 mg/L", "400 mg/L", "100 mg/L", step=5),
+                     Slider("dawn", "Oxygen at dawn", "oxygen", "0 mg/L", "12 mg/L", "6 mg/L", step=0.1),
+                     Choice("situation", "Pond", {words: words for words in SITUATIONS}, "Some algae, air running")],
+                    presets={"Soft water": {"alkalinity": "30 mg/L"}, "Volume from the 0.4 rule": {"doubt": "40 %"},
+                             "Low oxygen": {"dawn": "3 mg/L"}}, system=system, size=(style.WIDTH, 2.9))
+
+
+def calendar(pond, system="US"):
+    """What is due when, by climate."""
+    def model(latitude, elevation):
+        climate = weather.typical_climate.si(latitude, elevation)
+        return SimpleNamespace(tasks=upkeep.calendar(climate), most=9, dates=upkeep.season_dates(climate))
+
+    def say(result, system):
+        dates = result.dates
+        ice = "no lasting ice" if dates["ice"] is None else \
+            f"air below freezing from {yearreport.date(dates['ice'][0])} to {yearreport.date(dates['ice'][1])}"
+        spring = "the air never falls to 50 °F (10 °C), so start in the coolest month" if dates["spring"] is None else \
+            f"the air reaches 50 °F (10 °C) about {yearreport.date(dates['spring'])}"
+        return (f"{len(result.tasks)} tasks. In a usual year {spring}; {ice}. A real year may be three weeks off, "
+                "early or late.")
+    return Explorer("Tasks of the year, by climate", model, draw.calendar, say, _place(pond),
+                    presets={"Gulf coast": {"latitude": "30", "elevation": "50 ft"},
+                             "Upper Midwest": {"latitude": "46", "elevation": "1100 ft"}},
+                    system=system, size=(style.WIDTH, 4.6))

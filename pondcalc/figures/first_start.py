@@ -1,0 +1,83 @@
+"""Figures of workbook 07, part A: the first days."""
+
+import numpy as np
+
+from ..units import to_display
+from . import style
+
+DAYS = 21
+MOST_OXYGEN = 12.0
+MARKS = {"safe": ("o", style.GREEN), "too slow": ("s", style.BLUE), "risky": ("^", style.ORANGE),
+         "too fast": ("X", style.RED)}
+
+
+def _steps(hours):
+    """x and y of a staircase of daily hours that goes on at its last step."""
+    held = np.array([hours[min(n, len(hours) - 1)] for n in range(DAYS)])
+    return np.repeat(np.arange(DAYS + 1), 2)[1:-1], np.repeat(held, 2)
+
+
+def ladder(figure, result, system):
+    """Top: hours run each day, with the custom and the safe ladder. Bottom: oxygen of the upper water.
+
+    `result` has made (Course), custom (hours), safe (hours or None), floor and stop (mg/L).
+    """
+    top = style.axes(figure, (0.1, 0.63, 0.87, 0.3), xlim=(0, DAYS), ylim=(0, 25), yticks=[0, 6, 12, 18, 24],
+                     ylabel="Run (h a day)")
+    top.fill_between(*_steps(result.made.hours), color=style.SKY, edgecolor=style.BLACK, linewidth=0.8,
+                     label="your ladder")
+    top.plot(*_steps(result.custom), color=style.RED, linestyle="--", linewidth=1.6, label="30 min, doubled")
+    if result.safe is not None:
+        top.plot(*_steps(result.safe), color=style.BLACK, linestyle="-", linewidth=1.8, label="quickest safe ladder")
+    top.legend(loc="upper center", bbox_to_anchor=(0.5, 1.27), ncols=3, fontsize=9)
+    top.set_xticks(range(0, DAYS + 1, 3))
+    top.tick_params(labelbottom=False)
+    ax = style.axes(figure, (0.1, 0.11, 0.87, 0.48), xlim=(0, DAYS), ylim=(0, MOST_OXYGEN),
+                    xticks=range(0, DAYS + 1, 3),
+                    xlabel="Days from the start", ylabel=style.axis_label("Oxygen, upper water", "oxygen", system))
+    made = result.made
+    end, after = made.moment[-1], DAYS + 1.0
+    moment = np.append(made.moment, max(after, end))
+    low, usual, high = (np.append(values, values[-1]) for values in made.oxygen)
+    ax.fill_between(moment, low, high, color=style.SKY, alpha=0.55, linewidth=0, label="low to high")
+    ax.plot(moment, usual, color=style.BLUE, label="usual")
+    ax.axhline(result.floor, color=style.RED, linestyle="--", label="floor")
+    ax.axhline(result.stop, color=style.BLACK, linestyle=":", linewidth=1.6, label="stop reading")
+    ax.legend(loc="upper right", ncols=4, fontsize=9)
+
+
+def _size_axis(system):
+    """Options of an x axis of lifted water that runs in steps of ten; positions are powers of ten."""
+    ticks = (100, 1000, 10000) if system == "US" else (10, 100, 600)
+    low, high = to_display(np.array([0.005, 0.8]), "water flow", "m^3/s", system)
+    return {"xlim": (np.log10(low), np.log10(high)), "xticks": np.log10(ticks),
+            "xticklabels": [f"{tick:,}" for tick in ticks],
+            "xlabel": style.axis_label("Water lifted", "water flow", system)}
+
+
+def custom(figure, result, system):
+    """Left: lowest oxygen under the custom, by size of diffuser. Right: days until the stagnant water is gone.
+
+    `result` has lifted (m3/s, usual), rows (list of (Course, safe finish)), floor.
+    """
+    size = np.log10(to_display(result.lifted, "water flow", "m^3/s", system))
+    along = _size_axis(system)
+    ax = style.axes(figure, (0.095, 0.15, 0.43, 0.7), ylim=(0, MOST_OXYGEN),
+                    ylabel=style.axis_label("Lowest oxygen", "oxygen", system), **along)
+    low, usual, high = (np.array([getattr(made.lowest_oxygen, end) for made, _ in result.rows])
+                        for end in ("low", "usual", "high"))
+    ax.fill_between(size, low, high, color="#CCCCCC", linewidth=0)
+    ax.axhline(result.floor, color=style.RED, linestyle="--")
+    ax.text(along["xlim"][0] + 0.05, result.floor - 0.15, "floor", va="top", color=style.RED, fontsize=9)
+    for verdict, (mark, colour) in MARKS.items():
+        here = np.array([made.verdict == verdict for made, _ in result.rows])
+        ax.plot(size[here], usual[here], mark, color=colour, markersize=8, markeredgecolor=style.BLACK,
+                label=verdict)
+    ax.legend(loc="upper center", ncols=4, fontsize=9, bbox_to_anchor=(0.5, 1.2), columnspacing=0.7,
+              handletextpad=0.1)
+    right = style.axes(figure, (0.6, 0.15, 0.375, 0.7), ylim=(0, 40), ylabel="Days until it is mixed", **along)
+    right.plot(size, [min(made.finish.usual, 60) for made, _ in result.rows], label="30 min, doubled", **style.LINES[1])
+    right.plot(size, [np.nan if day is None else day for _, day in result.rows], label="quickest safe ladder",
+               color=style.BLACK, linestyle="-")
+    right.legend(loc="upper center", fontsize=9, bbox_to_anchor=(0.5, 1.2), ncols=2, columnspacing=0.8,
+                 handlelength=1.6)

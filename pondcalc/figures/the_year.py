@@ -1,0 +1,188 @@
+"""Figures of workbook 07, part B: the year, the winter, the log, treatments and the calendar."""
+
+import numpy as np
+from matplotlib.colors import BoundaryNorm, ListedColormap
+
+from ..units import KINDS, to_display, unit_label
+from . import style
+
+MONTHS = "JFMAMJJASOND"
+FIRSTS = np.array([1, 32, 60, 91, 121, 152, 182, 213, 244, 274, 305, 335])      # first days of the months
+# light to dark, so that a grey print keeps the order
+WARMTH = ListedColormap(["#FFFFFF", "#FCEFD0", "#F9D79B", "#F2B45F", "#E08A33", "#B85F1E", "#84400F", "#4F2606"])
+OXYGEN = ListedColormap(["#FFFFFF", "#E3F1FA", "#BFDFF2", "#90C6E6", "#5FA9D6", "#2F86BF", "#0D609A", "#053B63"])
+OXYGEN_LEVELS = (0, 1, 2, 3, 4, 6, 8, 10, 20)
+MEAN_OF = 6             # days in each column of the maps; weather comes in fronts of about six days
+
+
+def _months(ax, first, last):
+    """Ticks at the first of each month between two days that may pass New Year."""
+    starts = np.concatenate([FIRSTS, FIRSTS + 365])
+    here = (starts >= first) & (starts <= last - 12)
+    ax.set_xticks(starts[here] + 15, [MONTHS[n % 12] for n in np.flatnonzero(here)])
+    ax.tick_params(axis="x", length=0)
+    for start in starts[here]:
+        ax.axvline(start, color="#BBBBBB", linewidth=0.4, zorder=3)
+    ax.grid(False)
+
+
+def _air_bar(ax, first, last, air_days, y, **look):
+    """A thick line over the days the air runs, which may pass New Year."""
+    begin, end = air_days
+    end = end if end >= begin else end + 365
+    for shift in (-365, 0, 365):
+        low, high = max(first, begin + shift), min(last, end + shift)
+        if low < high:
+            ax.plot([low, high], [y, y], solid_capstyle="butt", **look)
+
+
+def year(figure, result, system):
+    """Temperature and oxygen by depth through the year, without air and with; under them what fish can use.
+
+    `result` is a YearCase.
+    """
+    half = result.depth[0]
+    depth = to_display(np.concatenate([[0.0], result.depth, [result.depth[-1] + half]]), "depth", "m", system)
+    bottom = to_display(result.depth[-1] + result.depth[0], "depth", "m", system)
+    first, last = result.day[0], result.day[-1] + 1
+    columns = len(result.day) // MEAN_OF
+    day = result.day[0] + np.linspace(0, 365, columns)
+    warm_levels = np.arange(30, 111, 10) if system == "US" else np.arange(0, 41, 5)
+    rows = ((to_display(result.temperature, "temperature", "degC", system), warm_levels, WARMTH, warm_levels[2:-2:2],
+             f"Temperature ({unit_label(KINDS['temperature'][system != 'US'])})"),
+            (result.oxygen, OXYGEN_LEVELS, OXYGEN, (2, 4, 8), "Oxygen (mg/L)"))
+    for row, (values, levels, colours, labelled, words) in enumerate(rows):
+        for column, name in enumerate(("without air", "with air")):
+            ax = style.axes(figure, (0.085 + 0.47 * column, 0.705 - 0.305 * row, 0.435, 0.25), xlim=(first, last),
+                            ylim=(bottom, 0), title=f"{words}, {name}")
+            if column == 0:
+                ax.set_ylabel(style.axis_label("Depth", "depth", system))
+            field = values[column][:columns * MEAN_OF].reshape(columns, MEAN_OF, -1).mean(axis=1)
+            field = np.pad(np.clip(field.T, levels[0], levels[-1] - 1e-9), ((1, 1), (0, 0)), mode="edge")
+            ax.contourf(day, depth, field, levels=levels, cmap=colours,
+                        norm=BoundaryNorm(levels, colours.N))
+            lines = ax.contour(day, depth, field, levels=labelled, colors=style.BLACK, linewidths=0.7)
+            ax.clabel(lines, fontsize=7.5, inline_spacing=2, fmt="%g")
+            _months(ax, first, last)
+            ax.tick_params(labelbottom=row == 1, labelleft=column == 0)
+            for found in result.overturns[column]:
+                at = found.day if found.day >= first else found.day + 365
+                ax.plot(at, 0.04 * bottom, "v", color=style.RED, markeredgecolor=style.BLACK, markersize=9,
+                        clip_on=False, zorder=5)
+            if column:
+                _air_bar(ax, first, last, result.air_days, 0.985 * bottom, color=style.PURPLE, linewidth=5, zorder=4)
+    ax = style.axes(figure, (0.085, 0.05, 0.905, 0.235), xlim=(first, last), ylim=(0, 105),
+                    ylabel="Fish can use (%)", yticks=[0, 50, 100])
+    for used, look, name in zip(result.usable, (style.LINES[1], style.LINES[0]), ("without air", "with air"),
+                                strict=True):
+        ax.plot(result.day[:len(used.share)], 100 * used.share, label=name, **(look | {"linewidth": 1.4}))
+    ax.plot([], [], "v", color=style.RED, markeredgecolor=style.BLACK, label="overturn")
+    ax.plot([], [], color=style.PURPLE, linewidth=5, label="air runs")
+    _months(ax, first, last)
+    ax.legend(loc="lower left", ncols=4, fontsize=9, bbox_to_anchor=(0.0, 0.98), borderaxespad=0.1)
+
+
+def winter(figure, result, system):
+    """Oxygen of the whole pond and thickness of the ice, November to April, without air and with.
+
+    `result` has case (WinterCase) and floor (mg/L).
+    """
+    case = result.case
+    first, last = case.day[0], case.day[-1] + 1
+    top = style.axes(figure, (0.1, 0.45, 0.87, 0.48), xlim=(first, last), ylim=(0, 15),
+                     ylabel="Oxygen, whole pond (mg/L)")
+    low = style.axes(figure, (0.1, 0.1, 0.87, 0.27), xlim=(first, last),
+                     ylim=(0, to_display(1.2, "bore", "m", system)), ylabel=style.axis_label("Ice", "bore", system))
+    for n, (look, name) in enumerate(((style.LINES[1], "without air"), (style.LINES[0], "with air"))):
+        top.plot(case.day, case.oxygen[n], label=name, **look)
+        low.plot(case.day, to_display(case.ice[n], "bore", "m", system), **look)
+    top.axhline(result.floor, color=style.BLACK, linestyle=":", label="floor")
+    top.legend(loc="lower left", ncols=3, fontsize=9, bbox_to_anchor=(0.0, 1.0), borderaxespad=0.1)
+    for ax in (top, low):
+        _months(ax, first, last)
+
+
+def log(figure, result, system):
+    """Four trends of a log: gauge, cabinet, hours, oxygen; the readings judged are filled, later ones are faint.
+
+    `result` has log, count (readings judged), trends (dict of name to (per day, anchor)), hours_a_day and flags.
+    """
+    kept, day = result.log, result.log.day
+    now, later = slice(None, result.count), slice(result.count - 1, None)
+    last = day[-1] * 1.02 + 1e-9
+
+    def panel(column, row, kind, unit, series, words, limits):
+        ax = style.axes(figure, (0.09 + 0.49 * column, 0.58 - 0.47 * row, 0.405, 0.345), xlim=(0, last), ylim=limits,
+                        title=words, ylabel=unit_label(KINDS[kind][system != "US"]))
+        for (values, label, mark), look in zip(series, (style.LINES[0], style.LINES[1]), strict=False):
+            shown = to_display(values, kind, unit, system)
+            ax.plot(day[later], shown[later], mark, color="#CCCCCC", markersize=3.5)
+            ax.plot(day[now], shown[now], mark, color=look["color"], markersize=4.5, label=label)
+        return ax
+
+    def bounds(kind, unit, *values):
+        known = np.concatenate([v[np.isfinite(v)] for v in values] + [np.zeros(0)])
+        if not len(known):
+            return None
+        shown = to_display(np.array([known.min(), known.max()]), kind, unit, system)
+        room = 0.12 * max(shown[1] - shown[0], 1e-6)
+        return shown[0] - room, shown[1] + room
+    gauge = panel(0, 0, "pressure", "Pa", [(kept.pressure_gauge, "gauge", "o")], "Gauge pressure",
+                  bounds("pressure", "Pa", kept.pressure_gauge))
+    if result.slope is not None:
+        at = np.array([day[0], day[result.count - 1]])
+        middle = np.nanmedian(kept.pressure_gauge[now]) + result.slope * (at - np.nanmedian(day[now]))
+        gauge.plot(at, to_display(middle, "pressure", "Pa", system), color=style.BLACK, linewidth=1.4)
+    box = panel(1, 0, "temperature", "degC", [(kept.cabinet_temperature, "cabinet", "o"),
+                                              (kept.air_temperature, "outside", "^")], "Cabinet and outside air",
+                bounds("temperature", "degC", kept.cabinet_temperature, kept.air_temperature))
+    box.axhline(to_display(result.warm, "temperature", "degC", system), color=style.BLACK, linestyle=":")
+    box.legend(loc="lower center", fontsize=8.5, ncols=2)
+    hours = style.axes(figure, (0.09, 0.11, 0.405, 0.345), xlim=(0, last), ylim=(0, 26), yticks=[0, 6, 12, 18, 24],
+                       title="Hours run a day", ylabel="h", xlabel="Days since the first reading")
+    each = np.diff(kept.hours) / np.maximum(np.diff(day), 1e-9)
+    hours.plot(day[1:][result.count - 1:], each[result.count - 1:], "o", color="#CCCCCC", markersize=3.5)
+    hours.plot(day[1:][:result.count - 1], each[:result.count - 1], "o", color=style.BLUE, markersize=4.5)
+    hours.axhline(result.hours_a_day, color=style.BLACK, linestyle=":")
+    gas = panel(1, 1, "oxygen", "mg/L", [(kept.top_oxygen, "top", "o"), (kept.bottom_oxygen, "bottom", "^")],
+                "Oxygen", (0, 14))
+    gas.set_xlabel("Days since the first reading")
+    gas.axhline(4.0, color=style.RED, linestyle="--", linewidth=1.4)
+    gas.legend(loc="upper center", fontsize=8.5, ncols=2)
+
+
+def copper(figure, result, system):
+    """Bars: copper sulfate for the whole pond and for one part, from the low to the high volume.
+
+    `result` has made (CopperPlan), most (kg).
+    """
+    ax = style.axes(figure, (0.2, 0.17, 0.76, 0.74), xlim=(0, to_display(result.most, "mass", "kg", system)),
+                    ylim=(1.6, -0.6), xlabel=style.axis_label("Copper sulfate crystals", "mass", system))
+    ax.set_yticks([0, 1], ["whole pond", "one part\n(1/3 to 1/2)"])
+    ax.grid(axis="y", visible=False)
+    if not result.made.allowed:
+        ax.text(0.5, 0.5, "DO NOT TREAT", transform=ax.transAxes, ha="center", va="center", fontsize=26, weight="bold",
+                color=style.RED)
+        return
+    for row, (span, colour, hatch) in enumerate(((result.made.whole_pond, style.SKY, ""),
+                                                 (result.made.one_part, style.ORANGE, "//"))):
+        low, usual, high = to_display(np.array(span), "mass", "kg", system)
+        ax.barh(row, high - low, left=low, height=0.5, color=colour, hatch=hatch, edgecolor=style.BLACK)
+        ax.plot([usual, usual], [row - 0.32, row + 0.32], color=style.BLACK, linewidth=3)
+        ax.text(high, row, f"  {low:.0f} to {high:.0f}", va="center")
+
+
+def calendar(figure, result, system):
+    """Tasks of the year as bars along the months. `result` has tasks and most (rows)."""
+    ax = style.axes(figure, (0.02, 0.06, 0.96, 0.92), xlim=(1, 366), ylim=(result.most - 0.05, -0.75))
+    ax.set_yticks([])
+    ax.spines["left"].set_visible(False)
+    for row, task in enumerate(result.tasks):
+        colour, hatch = (style.SKY, "") if task.last_day - task.first_day == 364 else (style.ORANGE, "//")
+        spans = [(task.first_day, task.last_day)] if task.first_day <= task.last_day else \
+            [(1, task.last_day), (task.first_day, 366)]
+        for begin, end in spans:
+            ax.barh(row, end - begin, left=begin, height=0.3, color=colour, hatch=hatch, edgecolor=style.BLACK,
+                    linewidth=0.8)
+        ax.text(3, row - 0.2, task.name, fontsize=9, va="bottom")
+    _months(ax, 1, 366)

@@ -1,0 +1,71 @@
+"""The year and the winter of one pond: against measured winter losses, plain balances and the runs behind them."""
+
+import numpy as np
+import pytest
+
+from pondcalc import layers, seasons, weather, yearcase
+from pondcalc.units import QuantityError
+
+AREA, DEEP = 2.4 * 4046.8564224, 14.5 * 0.3048
+Z, A = layers.bowl.si(AREA, DEEP, DEEP / 2.25)
+FLOW = 3000 * 6.309e-5
+
+
+def test_mud_is_the_measured_winter_uptake_carried_to_20_degrees():
+    # Mathias and Barica 1980 (abstract): 0.08 and 0.23 g/m2/d, here at 4 C; 1.065 a degree
+    lean, between, rich = yearcase.MUD.values()
+    assert lean == pytest.approx(0.08 * 1.065 ** 16, abs=0.006)
+    assert rich == pytest.approx(0.23 * 1.065 ** 16, abs=0.006)
+    assert between == pytest.approx((lean + rich) / 2, abs=0.006)
+
+
+@pytest.mark.parametrize("mud, uptake", [("lean (sand, clear water)", 0.08), ("rich (muck, green water)", 0.23)])
+def test_oxygen_under_snow_falls_as_measured(mud, uptake):
+    # Mathias and Barica 1980: uptake times bed over volume + 0.01 g/m3/d, above a mean of 3.8 mg/L
+    case = yearcase.modelled_winter.si(Z, A, 46.0, 350.0, 0.0, yearcase.MUD[mud], FLOW)
+    held, dark = case.oxygen[0], np.flatnonzero(case.ice[0] > 0.1)[0]
+    falls = (held[dark] - held[dark + 20]) / 20
+    assert held[dark + 20] > 3.8
+    # bed near 3 C here, not 4 C, and some plankton at work: within a third
+    assert falls == pytest.approx(uptake * AREA / (AREA * DEEP / 2.25) + 0.01, rel=0.33)
+
+
+def test_bubbles_add_what_they_are_said_to_add():
+    # 0.1 kg/h into 19,000 m3 is at most 0.124 mg/L a day, and in proportion to what the water lacks
+    lacks, gives = (yearcase.modelled_winter.si(Z, A, 46.0, 350.0, 0.1, 0.42, FLOW, rate / 3600, 0.0).oxygen[1]
+                    for rate in (0.0, 0.1))
+    start = np.flatnonzero(lacks < 6)[0]
+    days = slice(start, start + 20)
+    gained = ((gives - lacks)[start + 20] - (gives - lacks)[start]) / 20
+    most = 0.1 * 1000 * 24 / (AREA * DEEP / 2.25)
+    assert gained == pytest.approx(most * (1 - gives[days].mean() / 13.0), rel=0.35)   # 13 mg/L: cold and full
+
+
+def test_no_ice_in_the_south_and_more_in_the_north():
+    ice = [yearcase.modelled_winter.si(Z, A, lat, 0.0, 0.35, 0.42, FLOW).ice[0].max() for lat in (30, 40, 46)]
+    assert ice[0] == 0 < ice[1] < ice[2]
+    with pytest.raises(QuantityError, match="share from 0 to 1"):
+        yearcase.modelled_winter.si(Z, A, 40.0, 0.0, 35.0, 0.42, FLOW)
+
+
+def test_a_year_is_the_daily_mean_of_the_runs_behind_it():
+    made = yearcase.modelled_year.si(Z, A, 38.5, 350.0, 1.0, 0.6, FLOW)
+    pond = seasons.PondModel.si(Z, A, 1.0, 0.6, yearcase.MUD["in between"], layers=yearcase.LAYERS)
+    climate = weather.typical_climate.si(38.5, 350.0)
+    start = yearcase._start_temperature(climate, yearcase.FIRST_DAY)
+    run = seasons.run_year.si([(pond, None)], weather.make_weather(climate, 365, yearcase.FIRST_DAY), start)[0]
+    assert made.temperature[0, 150] == pytest.approx(run.temperature[150 * 24:151 * 24].mean(axis=0))
+    assert made.oxygen[0, 150, 0] == pytest.approx(run.dissolved_oxygen[150 * 24:151 * 24, 0].mean())
+    # what everyone sees: air warms the bottom, keeps it in oxygen longer, and takes the fall overturn away
+    july = 205 - yearcase.FIRST_DAY
+    assert made.temperature[1, july, -1] > made.temperature[0, july, -1] + 5
+    assert made.starved_days[1] < made.starved_days[0] - 30
+    assert made.overturns[0] and not made.overturns[1]
+    assert made.usable[1].share.mean() > made.usable[0].share.mean()
+
+
+def test_air_starts_three_weeks_before_the_air_reaches_50_F():
+    # Missouri: mean 14.1 C, swing 13.1 C about 20 July at 38.5 N: 10 C on day 201 - acos(-4.1/13.1) 365/2 pi = 91
+    first, last = yearcase.air_season(weather.typical_climate.si(38.5, 0.0))
+    assert abs(first - (91 - 21)) <= 1 and abs(last - (311 + 14)) <= 1
+    assert yearcase.air_season(weather.typical_climate.si(26.0, 0.0)) == (1, 365)
