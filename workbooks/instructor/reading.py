@@ -20,7 +20,7 @@ def plain(text):
     text = re.sub(r"`[^`]*`|[*_]", " ", text)
     text = re.sub(r"(?<=\d)[.,](?=\d)", "", text)                       # 4.3 is no end of a sentence
     text = re.sub(r"(?m)^\s*(?:[-*]|\d+\.)\s+", "\n\n", text)
-    pieces = re.split(r"(?<=[.!?:;])[\s”\"')]+|\n\s*\n", text)
+    pieces = re.split(r"(?<=[.!?])[\s”\"')]+|\n\s*\n", text)
     return [piece for piece in pieces if re.search(r"[A-Za-z]{2}", piece)]
 
 
@@ -38,8 +38,8 @@ def grade(text):
 
     Notes
     -----
-    0.39 words a sentence + 11.8 syllables a word - 15.59. A colon or semicolon ends a sentence here, as do the ends
-    of list entries. Numbers count as words of one syllable.
+    0.39 words a sentence + 11.8 syllables a word - 15.59. The end of a list entry or paragraph ends a sentence too.
+    Numbers count as words of one syllable.
 
     References
     ----------
