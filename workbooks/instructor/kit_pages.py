@@ -10,7 +10,7 @@ from pondcalc.units import KINDS, SPELLINGS, Q, format_number, show, unit_label
 
 MADE = "<!-- Written by workbooks/instructor/make_kit.py; do not edit by hand. -->\n"
 LETTERS = "ABCDEF"
-MOST_LINES = 8
+MOST_LINES = 15
 FULL_NAMES = {"acre_foot": "acre-foot", "cfm": "cubic foot of air per minute", "gpm": "gallon per minute",
               "inch_water": "inch of water (a pressure)", "psi": "pound per square inch",
               "us_cent": "cent", "kilowatt_hour": "kilowatt-hour", "dimensionless": "a plain number",
@@ -38,7 +38,7 @@ dl { margin: 0; } dt { font-weight: bold; display: inline; } dd { display: inlin
 dd::after { content: ""; display: block; margin-bottom: 0.6mm; }
 table { border-collapse: collapse; width: 100%; } td, th { border: 1px solid #999; padding: 0.8mm 1.2mm; text-align: left;
 vertical-align: top; font-size: 8.4pt; } tr { break-inside: avoid; }
-pre { margin: 0; font: 7.4pt/1.25 "DejaVu Sans Mono", Consolas, monospace; white-space: pre-wrap; }
+pre { margin: 0; font: 6.9pt/1.25 "DejaVu Sans Mono", Consolas, monospace; white-space: pre-wrap; }
 .small { font-size: 8pt; }
 @media screen { body { padding: 8mm; } }
 """
@@ -119,7 +119,7 @@ def _facts(book):
         cut = lines[:MOST_LINES] + (["… more in the workbook"] if len(lines) > MOST_LINES else [])
         rows.append(f"<tr><td>{number}. {inline(text)}</td><td><pre>{html.escape(chr(10).join(cut), quote=False)}"
                     "</pre></td></tr>")
-    return "<table><tr><th style='width:45%'>Step</th><th>Result</th></tr>" + "".join(rows) + "</table>"
+    return "<table><tr><th style='width:39%'>Step</th><th>Result</th></tr>" + "".join(rows) + "</table>"
 
 
 def page(title, body, style=STYLE):
@@ -159,7 +159,7 @@ def quiz_page():
     body = ("<h1>Ten questions on ponds and air</h1>" + NAME
             + '<p>&#9744; before the class &nbsp; &#9744; after the class. Pick one answer for each. A guess is fine; '
               'nobody grades this.</p>' + f'<div class="flow">{asks}</div>')
-    return page("Quiz", body)
+    return page("Quiz", body, STYLE + "body { font-size: 11.5pt; } .q { margin-bottom: 4mm; }\n")
 
 
 def quiz_key():
