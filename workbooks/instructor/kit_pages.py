@@ -36,8 +36,8 @@ p { margin: 0 0 1mm; }
 .blank { border-bottom: 1px solid #000; display: block; height: 5.5mm; }
 dl { margin: 0; } dt { font-weight: bold; display: inline; } dd { display: inline; margin: 0; }
 dd::after { content: ""; display: block; margin-bottom: 0.6mm; }
-table { border-collapse: collapse; width: 100%; } td, th { border: 1px solid #999; padding: 0.8mm 1.2mm; text-align: left;
-vertical-align: top; font-size: 8.4pt; } tr { break-inside: avoid; }
+table { border-collapse: collapse; width: 100%; } td, th { border: 1px solid #999; padding: 0.8mm 1.2mm;
+text-align: left; vertical-align: top; font-size: 8.4pt; } tr { break-inside: avoid; }
 pre { margin: 0; font: 6.9pt/1.25 "DejaVu Sans Mono", Consolas, monospace; white-space: pre-wrap; }
 .small { font-size: 8pt; }
 @media screen { body { padding: 8mm; } }
@@ -224,7 +224,7 @@ def glossary(books):
     out += ["", "## Signs for units", "", "| sign | name |", "| --- | --- |"]
     used = {unit for pair in KINDS.values() for unit in pair} - {"dimensionless"}
     out += [f"| {unit_label(unit)} | {_unit_name(unit)} |" for unit in SPELLINGS if unit in used]
-    out += ["", "Three things are no units, so words carry them. Pressure is **gauge** (above open air) or **absolute** "
-            "(above a vacuum). Air is **free air** (68 °F, 20 °C, at sea level, dry) or air at depth. Oxygen is what is "
-            "**there** or what the water could hold, its **saturation**."]
+    out += ["", "Three things are no units, so words carry them. Pressure is **gauge** (above open air) or "
+            "**absolute** (above a vacuum). Air is **free air** (68 °F, 20 °C, at sea level, dry) or air at depth. "
+            "Oxygen is what is **there** or what the water could hold, its **saturation**."]
     return "\n".join(out).rstrip() + "\n"

@@ -12,7 +12,8 @@ section { min-height: 100vh; padding: 5vh 7vw; display: none; flex-direction: co
 section.on { display: flex; }
 h1 { font-size: 48px; line-height: 1.15; margin: 0 0 0.5em; } h2 { font-size: 36px; margin: 0 0 0.5em; }
 li { margin-bottom: 0.4em; } figure { margin: 0; text-align: center; }
-img { width: auto; max-width: 86vw; height: 66vh; } figcaption { font-size: 20px; max-width: 60em; margin: 0.5em auto 0; }
+img { width: auto; max-width: 86vw; height: 66vh; }
+figcaption { font-size: 20px; max-width: 60em; margin: 0.5em auto 0; }
 .foot { position: fixed; right: 1em; bottom: 0.6em; font-size: 16px; color: #555; }
 .pick { list-style: upper-alpha; } .warn { border-left: 8px solid #D55E00; padding-left: 0.7em; font-size: 22px; }
 @media print { section { display: flex; break-after: page; } .foot { display: none; } }
@@ -23,7 +24,8 @@ const all = [...document.querySelectorAll('section')], foot = document.querySele
 function go(n) { at = Math.max(0, Math.min(all.length - 1, n));
   all.forEach((one, k) => one.classList.toggle('on', k === at)); foot.textContent = (at + 1) + ' / ' + all.length; }
 addEventListener('keydown', e => { const step = {ArrowRight: 1, PageDown: 1, ' ': 1, ArrowLeft: -1, PageUp: -1}[e.key];
-  if (step) { e.preventDefault(); go(at + step); } else if (e.key === 'Home') go(0); else if (e.key === 'End') go(1e9); });
+  if (step) { e.preventDefault(); go(at + step); } else if (e.key === 'Home') go(0);
+  else if (e.key === 'End') go(1e9); });
 addEventListener('click', e => go(at + (e.clientX < innerWidth / 3 ? -1 : 1)));
 go(0);
 """
@@ -55,7 +57,8 @@ def _chunks(text, most=4):
 
 def deck(book):
     """All slides of one workbook."""
-    slides = [f"<h1>{inline(book.title)}</h1><p>Workbook {book.number}. Alone it takes about {book.minutes} minutes.</p>"
+    slides = [f"<h1>{inline(book.title)}</h1>"
+              f"<p>Workbook {book.number}. Alone it takes about {book.minutes} minutes.</p>"
               "<p><small>Arrow keys turn the page. The pond in the story is invented.</small></p>",
               f"<h2>What you will decide</h2>{bullets(book.words_of('What you will decide'))}",
               f"<h2>The pond in the story</h2>{bullets(book.words_of('The pond in the story'))}"]

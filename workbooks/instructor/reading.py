@@ -8,6 +8,7 @@ def syllables(word):
     word = re.sub(r"[^a-z]", "", word.lower())
     if len(word) <= 3:
         return 1
+    word = word.replace("aer", "a-er")                                  # two sounds, as in aerate
     word = re.sub(r"(?:[^laeiouy]es|[^td]ed|[^laeiouy]e)$", lambda end: end[0][0], word)
     return max(1, len(re.findall(r"[aeiouy]+", word)))
 
