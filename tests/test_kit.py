@@ -9,6 +9,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from scipy import constants
 
 from pondcalc import checks
 from pondcalc.units import KINDS, unit_label
@@ -117,9 +118,12 @@ def test_glossary_has_every_word_and_every_kind_of_number(books, pages):
             assert meaning[1:] in page
     for kind, (us, metric) in KINDS.items():
         assert f"| {kind} | {unit_label(us) or '-'} | {unit_label(metric) or '-'} |" in page
-    # NIST Special Publication 811 (2008), appendix B.8: foot, US gallon, psi, pound (all to four figures)
-    for line in ("1 ft = 0.3048 m", "1 gal = 3.785 L", "1 psi = 6.895 kPa", "1 lb = 0.4536 kg"):
-        assert line in page
+    # scipy.constants, to four figures
+    for start, value, end in (("1 ft", constants.foot, "m"), ("1 gal", constants.gallon * 1e3, "L"),
+                              ("1 psi", constants.psi / 1e3, "kPa"), ("1 lb", constants.lb, "kg"),
+                              ("1 acre", constants.acre / 1e4, "ha"), ("1 mph", constants.mph, "m/s")):
+        shown = re.search(rf"\| {start} = ([\d.,]+) {end} \|", page)[1]
+        assert float(shown) == pytest.approx(value, rel=2e-4), start
 
 
 # ---- quiz
