@@ -141,8 +141,8 @@ def worksheet(book):
     hints = " ".join(f"<b>{label}</b> {inline(entry['hint'])}" for label, _, entry in labelled if "hint" in entry)
     body = [f"<h1>{book.number}. {html.escape(book.title, quote=False)}</h1>", NAME,
             '<p class="small">A sheet for a room without power. Cover all below the first part while you predict. '
-            "Nothing here is permission to wire, switch on, dose, or go on water or ice; your teacher has the cautions. "
-            "The pond is invented.</p>", f'<h2>Predict first</h2><div class="flow">{predict}</div>',
+            "Nothing here is permission to wire, switch on, dose, or go on water or ice; your teacher has the cautions."
+            " The pond is invented.</p>", f'<h2>Predict first</h2><div class="flow">{predict}</div>',
             f'<h2>Words</h2><div class="flow small"><dl>{words}</dl></div>',
             f"<h2>Worked example: facts you may use</h2>{_facts(book)}",
             f'<h2>Your turn</h2><div class="flow">{asks}</div>']
