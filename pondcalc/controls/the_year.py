@@ -117,7 +117,8 @@ def _judge(log, count, hours_a_day, shift):
     part = _upto(log, count)
     flags = upkeep.check_log.si(part, hours_a_day, shift)
     found = upkeep.trend(part.day, part.pressure_gauge)
-    return SimpleNamespace(log=log, count=count, flags=flags, hours_a_day=hours_a_day, warm=upkeep.CABINET_WARM,
+    return SimpleNamespace(log=log, count=count, flags=flags, hours_a_day=hours_a_day, shift=shift,
+                           warm=upkeep.CABINET_WARM,
                            slope=None if found.word == "too few" else found.per_day.usual)
 
 
@@ -192,7 +193,7 @@ def copper(pond, system="US"):
         here = {"temperature": 24.0, "heavy_bloom": False, "aerated": True, "trout": False} | SITUATIONS[situation]
         made = treatments.copper_plan.si((volume * (1 - doubt), volume, volume * (1 + doubt)), alkalinity, dawn,
                                          here["temperature"], here["heavy_bloom"], here["aerated"], here["trout"])
-        return SimpleNamespace(made=made, most=most)
+        return SimpleNamespace(made=made, most=most, alkalinity=alkalinity, dawn=dawn)
 
     def say(result, system):
         return " ".join(yearreport.say_copper(result.made, system).split())

@@ -105,7 +105,8 @@ def winter(figure, result, system):
 def log(figure, result, system):
     """Four trends of a log: gauge, cabinet, hours, oxygen; the readings judged are filled, later ones are faint.
 
-    `result` has log, count (readings judged), trends (dict of name to (per day, anchor)), hours_a_day and flags.
+    `result` has log, count (readings judged), slope of the gauge (Pa a day or None), shift (Pa), warm (degC) and
+    hours_a_day. Dotted lines are the limits judged by.
     """
     kept, day = result.log, result.log.day
     now, later = slice(None, result.count), slice(result.count - 1, None)
@@ -129,6 +130,10 @@ def log(figure, result, system):
         return shown[0] - room, shown[1] + room
     gauge = panel(0, 0, "pressure", "Pa", [(kept.pressure_gauge, "gauge", "o")], "Gauge pressure",
                   bounds("pressure", "Pa", kept.pressure_gauge))
+    known = kept.pressure_gauge[np.isfinite(kept.pressure_gauge)][:3]
+    for way in (-1, 1) if len(known) else ():
+        gauge.axhline(to_display(np.median(known) + way * result.shift, "pressure", "Pa", system), color=style.BLACK,
+                      linestyle=":")
     if result.slope is not None:
         at = np.array([day[0], day[result.count - 1]])
         middle = np.nanmedian(kept.pressure_gauge[now]) + result.slope * (at - np.nanmedian(day[now]))
@@ -154,11 +159,13 @@ def log(figure, result, system):
 def copper(figure, result, system):
     """Bars: copper sulfate for the whole pond and for one part, from the low to the high volume.
 
-    `result` has made (CopperPlan), most (kg).
+    `result` has made (CopperPlan), most (kg), alkalinity and dawn (mg/L).
     """
     ax = style.axes(figure, (0.2, 0.17, 0.76, 0.74), xlim=(0, to_display(result.most, "mass", "kg", system)),
                     ylim=(1.6, -0.6), xlabel=style.axis_label("Copper sulfate crystals", "mass", system))
     ax.set_yticks([0, 1], ["whole pond", "one part\n(1/3 to 1/2)"])
+    ax.set_title(f"Alkalinity {result.alkalinity:.0f} mg/L (50 or more).  Oxygen at dawn {result.dawn:.1f} mg/L (4 or "
+                 "more).", fontsize=10)
     ax.grid(axis="y", visible=False)
     if not result.made.allowed:
         ax.text(0.5, 0.5, "DO NOT TREAT", transform=ax.transAxes, ha="center", va="center", fontsize=26, weight="bold",

@@ -110,8 +110,13 @@ def predict_all(page):
 def switch_units(page, explorer, system):
     """Press US or metric in one explorer and wait for the answer."""
     panel = page.locator(".pond-explorer").nth(explorer)
+    before = panel.locator("[role=img]").first.inner_html()
     panel.locator(f".widget-toggle-button:text-is('{system}')").click()
-    page.wait_for_timeout(900)
+    for _ in range(40):                         # until the picture has changed, or would have
+        page.wait_for_timeout(100)
+        if panel.locator("[role=img]").first.inner_html() != before:
+            break
+    page.wait_for_timeout(250)                  # and the browser has had time to send anything back
 
 
 def reading(page, explorer):

@@ -8,31 +8,32 @@ NAMES = sorted(path.name for path in lab.WORKBOOKS.glob("*.ipynb"))
 
 
 @pytest.mark.parametrize("name", NAMES)
-def test_workbook_runs_and_sliders_move(page, server, name):
+def test_workbook_runs_moves_switches_units_and_fits(page, server, name):
+    """One visit: no error, every slider moves its picture, units change nothing else, a narrow window cuts nothing."""
     lab.open_workbook(page, server, name)
     assert lab.errors(page) == []
     lab.predict_all(page)
     counts = lab.sliders(page)
     assert counts, "no explorer on the page"
-    dead = []
-    for explorer, count in enumerate(counts):
-        for number in range(count):
-            moved = [lab.move_slider(page, explorer, number, key)
-                     for key in ("ArrowRight", "ArrowLeft", "ArrowLeft", "ArrowRight")]
-            if not any(moved):
-                dead.append((explorer, number))
+    dead = [(explorer, number) for explorer, count in enumerate(counts) for number in range(count)
+            if not any(lab.move_slider(page, explorer, number, key)
+                       for key in ("ArrowRight", "ArrowLeft", "ArrowLeft", "ArrowRight"))]
     assert dead == [], f"sliders that changed nothing (explorer, slider): {dead}"
-    assert lab.errors(page) == []
     speaks = page.eval_on_selector_all(".pond-explorer [role=img]", "e => e.map(i => i.getAttribute('aria-label'))")
     assert len(speaks) == len(counts) and all(len(words) > 40 for words in speaks)
+    for explorer in range(len(counts)):
+        before = lab.reading(page, explorer)
+        lab.switch_units(page, explorer, "metric")
+        metric = lab.reading(page, explorer)
+        lab.switch_units(page, explorer, "US")
+        assert lab.reading(page, explorer) == before, f"explorer {explorer}"
+        lab.switch_units(page, explorer, "metric")
+        assert lab.reading(page, explorer) == metric, f"explorer {explorer}"
+        lab.switch_units(page, explorer, "US")
+    assert lab.errors(page) == []
     assert page.outside == [], "the workbook asked the open internet for something"
-
-
-@pytest.mark.parametrize("name", NAMES)
-def test_workbook_fits_a_narrow_window(page, server, name):
     page.set_viewport_size({"width": 800, "height": 900})
-    lab.open_workbook(page, server, name)
-    lab.predict_all(page)
+    page.wait_for_timeout(500)
     cut = page.eval_on_selector_all(".pond-explorer button", "e => e.filter(b => b.scrollWidth > b.clientWidth + 1)"
                                     ".map(b => b.textContent)")
     assert cut == [], f"buttons whose words are cut off: {cut}"
@@ -41,20 +42,6 @@ def test_workbook_fits_a_narrow_window(page, server, name):
             w => w.getBoundingClientRect().right > e.closest('.jp-Notebook').getBoundingClientRect().right + 1))
         .length""")
     assert too_wide == 0
-
-
-@pytest.mark.parametrize("name", NAMES)
-def test_units_switch_relabels_and_keeps_the_pond(page, server, name):
-    lab.open_workbook(page, server, name)
-    lab.predict_all(page)
-    for explorer in range(len(lab.sliders(page))):
-        before = lab.reading(page, explorer)
-        lab.switch_units(page, explorer, "metric")
-        metric = lab.reading(page, explorer)
-        lab.switch_units(page, explorer, "US")
-        assert lab.reading(page, explorer) == before, f"explorer {explorer}"
-        lab.switch_units(page, explorer, "metric")
-        assert lab.reading(page, explorer) == metric, f"explorer {explorer}"
 
 
 def test_own_pond_from_form_to_plan(page, server):
