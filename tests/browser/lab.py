@@ -30,6 +30,13 @@ def browser_path():
                  if (found := shutil.which(name))), None)
 
 
+def free_port():
+    """A port that nothing listens on."""
+    with socket.socket() as free:
+        free.bind(("127.0.0.1", 0))
+        return free.getsockname()[1]
+
+
 @contextlib.contextmanager
 def lab_server():
     """JupyterLab on a copy of the workbooks, on this machine only, with a token; yields (url, folder)."""
@@ -40,9 +47,7 @@ def lab_server():
             place = Path(home) / "settings" / name
             place.parent.mkdir(parents=True, exist_ok=True)
             place.write_text(json.dumps(body))
-        with socket.socket() as free:
-            free.bind(("127.0.0.1", 0))
-            port = free.getsockname()[1]
+        port = free_port()
         token = secrets.token_hex(16)
         surroundings = os.environ | {
             "JUPYTERLAB_SETTINGS_DIR": str(Path(home) / "settings"), "JUPYTER_CONFIG_DIR": f"{home}/config",
@@ -55,7 +60,7 @@ def lab_server():
                  "--LabApp.expose_app_in_browser=True"],
                 env=surroundings, stdout=log, stderr=subprocess.STDOUT)
             try:
-                _wait_for(f"http://127.0.0.1:{port}/api/status?token={token}", server, Path(home) / "log")
+                wait_for(f"http://127.0.0.1:{port}/api/status?token={token}", server, Path(home) / "log")
                 yield f"http://127.0.0.1:{port}", token, folder
             finally:
                 server.terminate()
@@ -64,15 +69,16 @@ def lab_server():
                 server.kill()
 
 
-def _wait_for(url, server, log):
+def wait_for(url, server, log):
+    """Wait until a server that was just started answers; its log is told if it does not."""
     for _ in range(300):
         if server.poll() is not None:
-            raise RuntimeError(f"JupyterLab stopped: {log.read_text()[-2000:]}")
+            raise RuntimeError(f"the server stopped: {log.read_text()[-2000:]}")
         with contextlib.suppress(urllib.error.URLError, ConnectionError):
             urllib.request.urlopen(url, timeout=2).close()
             return
         time.sleep(0.2)
-    raise RuntimeError("JupyterLab did not answer within a minute")
+    raise RuntimeError("the server did not answer within a minute")
 
 
 def open_workbook(page, server, name):
@@ -80,6 +86,11 @@ def open_workbook(page, server, name):
     url, token, _ = server
     page.goto(f"{url}/lab/tree/{name}?token={token}&reset", wait_until="domcontentloaded")
     page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=90_000)
+    run_all(page)
+
+
+def run_all(page):
+    """Run every cell of the workbook that is open and wait until nothing is running."""
     page.wait_for_function("window.jupyterapp && window.jupyterapp.shell.currentWidget"
                            " && window.jupyterapp.shell.currentWidget.sessionContext"
                            " && window.jupyterapp.shell.currentWidget.sessionContext.isReady", timeout=90_000)
