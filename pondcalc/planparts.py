@@ -13,7 +13,8 @@ from . import alternatives, families, housing, plan, sensitivity, staleness
 from .plan import PlanLine
 from .units import Q, Range, show
 
-__all__ = ["CAUTIONS", "SIGN_OFF", "PlanPart", "WholePlan", "hold", "mark", "say_whole", "shopping", "whole_plan"]
+__all__ = ["CAUTIONS", "SIGN_OFF", "PlanPart", "WholePlan", "hold", "mark", "say_side_by_side", "say_whole",
+           "shopping", "whole_plan"]
 
 CAUTIONS = (
     "First start: in a pond that is warm on top and cold below, full power on the first day can spread water without "
@@ -48,7 +49,10 @@ class PlanPart(NamedTuple):
 
 
 class WholePlan(NamedTuple):
-    """The plan of one pond: parts, a warning before switching on (or empty), what is out of date, what to measure."""
+    """The plan of one pond: parts, a warning before switching on (or empty), what is out of date, what to measure.
+
+    `others` are this plan and two changed ones, to lay side by side.
+    """
 
     pond: Any
     plan: Any
@@ -56,6 +60,7 @@ class WholePlan(NamedTuple):
     hold: str
     stale: tuple
     unknowns: tuple
+    others: tuple
 
 
 def hold(pond):
@@ -135,7 +140,10 @@ def _line(pond, made, own):
              own["Pressure of the water above it"]]
     saved = _saved(pond, "line", [("Gauge should read, new to aged", "pressure_gauge", "pressure"),
                                   ("Rated pressure to ask for", "pressure_rated", "pressure")])
-    return PlanPart("Pressure and line", (*lines, *saved, own["Pressure to ask for"]),
+    asked = own["Pressure to ask for"]
+    if saved:
+        asked = asked._replace(words="Cross-check: pressure to ask for, by the simple sum")
+    return PlanPart("Pressure and line", (*lines, *saved, asked),
                     () if saved else (f"Your own line and parts: {NOT_YET}; do workbook 04.",))
 
 
@@ -193,7 +201,7 @@ def _cost(pond, made):
 
 
 def _start(pond, system):
-    lines = _saved(pond, "layers", [("Layers", "kind", "text"), ("Read on", "read_on", "text"),
+    lines = _saved(pond, "layers", [("Layers", "kind", "text"), ("Layers read on", "read_on", "text"),
                                     ("Top", "surface_temperature", "temperature"),
                                     ("Bottom", "bottom_temperature", "temperature"),
                                     ("Oxygen if it mixed at once", "mixed_oxygen", "oxygen"),
@@ -210,6 +218,17 @@ def _start(pond, system):
                                      ("Air to", "air_to", "text"), ("Winter", "winter", "text")])]
     rule = pond.get("year", "start_rule")
     return PlanPart("Layers and first start", tuple(lines), (rule,) if rule else ())
+
+
+def _others(choices, changes=("One diffuser more, on the same air", "A line of 3/4 the bore")):
+    """The plan and two others; a change the pond does not allow is left out."""
+    made = [alternatives.alternative("The plan", choices)]
+    for change in changes:
+        try:
+            made.append(alternatives.changed_plan(choices, change)[1])
+        except ValueError:
+            continue
+    return tuple(made)
 
 
 def whole_plan(pond, system="US"):
@@ -236,7 +255,7 @@ def whole_plan(pond, system="US"):
              _power(pond, made, own), _cost(pond, made), _start(pond, system))
     known = (sensitivity.LOSSES,) if pond.get("power", "power") is not None else ()
     return WholePlan(pond, made, parts, hold(pond), staleness.stale(pond),
-                     tuple(sensitivity.matters_most(made.choices, known)))
+                     tuple(sensitivity.matters_most(made.choices, known)), _others(made.choices))
 
 
 def shopping(whole):
@@ -263,7 +282,7 @@ def shopping(whole):
         f"Air line, {said(Q(c.length, 'm'), 'distance')}, true inside diameter "
         f"{show(Q(c.inside_diameter, 'm'), 'bore', both=True)} or more, that sinks or is weighted, rated for the "
         "pressure and for sun where it lies open.",
-        f"{count[0].upper()}{count[1:]}{f' ({material})' if material else ''} on a base that holds it about 2 ft "
+        f"{count[0].upper()}{count[1:]}{f' ({material})' if material else ''} on a base that holds each about 2 ft "
         f"(0.6 m) off the bottom, at {said(Q(c.submergence, 'm'), 'depth')} of water.",
         "Cabinet on land above high water, with vents or a fan"
         + (f" that moves {said(pond.get('power', 'fan_flow'), 'air flow')} against its own filters"
@@ -274,6 +293,14 @@ def shopping(whole):
     return items
 
 
+def say_side_by_side(others, system="US"):
+    """Plans as lines of text: each number of the first plan, then of the others."""
+    head, *rows = alternatives.side_by_side(others, system)
+    names = "; ".join(f"{letter}: {name}" for letter, name in zip("ABCDEF", head[1:], strict=False))
+    return "\n".join([names, *(f"{row[0]}: " + "; ".join(f"{letter} {cell or 'none'}" for letter, cell in
+                                                        zip("ABCDEF", row[1:], strict=False)) for row in rows)])
+
+
 def say_whole(whole, system="US"):
     """The whole plan as text: warnings first, then each part with the workbook behind each number."""
     lines = [*([whole.hold] if whole.hold else []), *(item.words for item in whole.stale)]
@@ -281,6 +308,7 @@ def say_whole(whole, system="US"):
         lines += ["", part.title.upper()]
         lines += [f"{plan.say_line(line, system)}   [{mark(line, whole.stale)}]" for line in part.lines]
         lines += part.words
+    lines += ["", "SIDE BY SIDE", *say_side_by_side(whole.others, system).splitlines()]
     lines += ["", "MEASURE FIRST"]
     lines += [sensitivity.say_swings(outcome, swing, system) for outcome, _, swing in whole.unknowns]
     return "\n".join([*lines, *whole.plan.notes]).strip()

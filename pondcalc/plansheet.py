@@ -13,7 +13,7 @@ import subprocess
 import tempfile
 from pathlib import Path
 
-from . import plan, planparts, record, sensitivity
+from . import alternatives, plan, planparts, record, sensitivity
 
 __all__ = ["BROWSERS", "HOW_TO_PRINT", "find_browser", "sheet_html", "sheet_path", "to_pdf", "write_sheet"]
 
@@ -38,7 +38,7 @@ th { width: 38%; } td.source { width: 16%; color: #333; } thead th { font-weight
 p { margin: 1mm 0; overflow-wrap: anywhere; } ul { margin: 1mm 0; padding-left: 5mm; }
 .hold { border: 2.5px solid #000; padding: 1.5mm 2.5mm; font-weight: bold; font-size: 11pt; margin: 2mm 0; }
 .small { font-size: 8.4pt; } .sign td, .sign th { height: 8mm; vertical-align: bottom; }
-.sign td { width: 30%; }
+.sign td { width: 30%; } .beside th, .beside td { width: 25%; }
 @media screen and (max-width: 700px) { .parts { columns: 1; } }
 @media print { body { padding: 0; max-width: none; } }
 """
@@ -81,7 +81,11 @@ def sheet_html(whole, owner="", remarks="", today=None):
     assumed = whole.plan.choices.assumed
     assumed_words = ("<p class='small'>Assumed because nothing is saved: "
                      + _text(", ".join(name.replace("_", " ") for name in assumed)) + ".</p>") if assumed else ""
-    unknowns = [sensitivity.say_swings(outcome, swing) for outcome, _, swing in whole.unknowns]
+    unknowns = [sensitivity.say_swings(outcome, swing, both=True) for outcome, _, swing in whole.unknowns]
+    head, *rows = alternatives.side_by_side(whole.others)
+    beside = ("<tr>" + "".join(f"<td><b>{_text(cell)}</b></td>" for cell in head) + "</tr>"
+              + "".join("<tr>" + f"<th scope='row'>{_text(row[0])}</th>"
+                        + "".join(f"<td>{_text(cell)}</td>" for cell in row[1:]) + "</tr>" for row in rows))
     signs = "".join(f"<tr><th scope='row'>{_text(who)}<br><span class='small'>{_text(what)}</span></th>"
                     "<td>Name:</td><td>Date, signature:</td></tr>" for who, what in planparts.SIGN_OFF)
     said = f"<section><h2>Remarks</h2><p>{_text(remarks)}</p></section>" if remarks.strip() else ""
@@ -97,6 +101,8 @@ def sheet_html(whole, owner="", remarks="", today=None):
         invented, box, "<div class='parts'>", *(_part(part, whole.stale) for part in whole.parts), "</div>",
         assumed_words, said,
         f"<section><h2>Measure first: what the plan hangs on most</h2>{_list(unknowns)}</section>",
+        f"<section><h2>Two other plans, by the simple chain of workbook 08</h2><table class='beside'>{beside}</table>"
+        "</section>",
         f"<section><h2>To buy, in general terms</h2>{_list(planparts.shopping(whole))}</section>",
         f"<section><h2>Cautions</h2>{_list(planparts.CAUTIONS, ' class=small')}<p class='small'>Local codes, labels "
         "and licensed people come before anything on this page.</p></section>",

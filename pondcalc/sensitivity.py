@@ -70,8 +70,8 @@ OUTCOMES = {
                        ("How green the water is, and the oxygen at dusk", lambda made: made.budget.dawn,
                         "a meter reading at dusk and one at dawn, on two hot days")),
     "Pressure to ask for": ("pressure", "Pa", lambda made: made.pressure.total, None),
-    "Air that arrives": ("air flow", "m3/s", lambda made: made.point.flow_free_air if made.point else np.nan, None),
-    "Cost of a year": ("money a year", "$/yr",
+    "Air that arrives": ("air flow", "m^3/s", lambda made: made.point.flow_free_air if made.point else np.nan, None),
+    "Cost of a year": ("money a year", "dollar/year",
                        lambda made: made.cost.usual if made.point else np.nan,
                        (LOSSES, lambda made: made.cost,
                         "a plug-in watt meter on the running machine")),
@@ -169,12 +169,14 @@ def matters_most(choices, known=()):
     return found
 
 
-def say_swings(outcome, swing, system="US"):
-    """One unknown in words: what it does to the answer, and how to find it out."""
+def say_swings(outcome, swing, system="US", both=False):
+    """One unknown in words: what it does to the answer, and how to find it out; `both` adds the other system."""
     kind, unit, *_ = OUTCOMES[outcome]
     if np.isnan(swing.results).any():
         span = "from no air at all to air"
     else:
         low, high = sorted(swing.results)
-        span = "from " + show_range(Q(low, unit), Q(high, unit), kind, system)
+        order = ("US", "metric") if system == "US" else ("metric", "US")
+        spans = [show_range(Q(low, unit), Q(high, unit), kind, each) for each in order]
+        span = f"from {spans[0]}" + (f" ({spans[1]})" if both and spans[0] != spans[1] else "")
     return f"{swing.words}: this alone takes “{outcome.lower()}” {span}. To know better: {swing.measure}."
