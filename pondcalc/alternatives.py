@@ -55,7 +55,7 @@ def ten_years(power, price, renewal=RENEWAL):
         Dollars. The low end puts every low cost and long life together, the high end the reverse.
     """
     def total(watts, purchase, kit, upkeep, interval, life):
-        machine = lifecost.Machine.si("", purchase, watts, kit, interval * YEAR, upkeep / YEAR, life * YEAR)
+        machine = lifecost.Machine.si("", purchase, watts, kit, interval * YEAR, upkeep, life * YEAR)
         return float(lifecost.life_cost.si(machine, price, TEN_YEARS).total)
     each = zip(power, PURCHASE, KIT, UPKEEP, renewal[::-1], LIFE[::-1], strict=True)
     return Range(*(total(*row) for row in each))

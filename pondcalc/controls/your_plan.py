@@ -123,10 +123,10 @@ def unknowns(pond, system="US"):
                  else f"it stands at {show(Q(result.now, result.unit), result.kind, system, digits=2)}")
         if not result.rows:
             return f"{result.outcome}: as planned {usual}, and none of these unknowns moves it."
-        words = sensitivity.say_swings(result.outcome, result.rows[0], system)
+        words = sensitivity.say_swings(result.outcome, result.rows[0], system).replace(": this", "; this", 1)
         second = (f" Next: {result.rows[1].words.lower()}; to know better: {result.rows[1].measure}."
                   if len(result.rows) > 1 else "")
-        return f"{result.outcome}: as planned {usual}. The longest bar: {words[0].lower()}{words[1:].replace(": this alone", "; it alone", 1)}{second}"
+        return f"{result.outcome}: as planned {usual}. The longest bar: {words[0].lower()}{words[1:]}{second}"
     return Explorer("What to measure first", model, draw.swings, say,
                     [Choice("outcome", "The answer to look at", {name: name for name in sensitivity.OUTCOMES},
                             "Oxygen at dawn"),

@@ -81,6 +81,8 @@ def swings(figure, result, system):
                 edgecolor=style.BLACK)
     if not np.isnan(result.now):
         ax.axvline(shown(result.now), color=style.BLACK, linewidth=1.5)
+    figure.text(0.02, 0.035, "Plain: unknown at its low end.\nHatched: at its high end.\nBlack line: as planned.",
+                fontsize=8.5)
     ax.set_yticks(np.arange(len(result.rows)), [swing.words.replace(", and", ",\nand") for swing in result.rows])
     ax.grid(axis="y", visible=False)
 
@@ -105,7 +107,7 @@ def two_plans(figure, result, system):
             low, usual, high = (float(to_display(value, kind, unit, system)) for value in values)
             ax.bar(place, max(high - low, top * 0.006), bottom=low, width=0.7, color=colour, hatch=hatch,
                    edgecolor=style.BLACK)
-            ax.plot([place - 0.45, place + 0.45], [usual, usual], color=style.BLACK, linewidth=2.5)
+            ax.plot([place - 0.38, place + 0.38], [usual, usual], color=style.BLACK, linewidth=2.5)
             if low > top:
                 ax.text(place, top * 0.95, "off the\ntop", ha="center", va="top", fontsize=8)
     figure.text(0.06, 0.035, "A: the plan as set by the sliders.   B: the same plan with the one change.   "
