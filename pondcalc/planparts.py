@@ -38,6 +38,7 @@ SIGN_OFF = (
     ("Owner", "readings at dawn, the machine's own curve, and the schedule of the first start"),
 )
 NOT_YET = "not known yet"
+READ_AGAIN = "Layers change with the season: read temperature and oxygen again just before the first start."
 
 
 class PlanPart(NamedTuple):
@@ -209,7 +210,7 @@ def _start(pond, system):
     hours = pond.get("year", "start_hours")
     if hours is None:
         return PlanPart("Layers and first start", tuple(lines),
-                        (f"First-start schedule: {NOT_YET}; do workbook 07.",))
+                        (f"First-start schedule: {NOT_YET}; do workbook 07.", READ_AGAIN))
     steps = ", ".join(show(h, "time", system, digits=2) for h in hours)
     lines += [PlanLine("Run times, day by day", steps, "text", "07"),
               *_saved(pond, "year", [("Do not let oxygen fall below", "floor", "oxygen"),
@@ -217,7 +218,7 @@ def _start(pond, system):
                                      ("Days until mixed", "days_to_mix", "days"), ("Air from", "air_from", "text"),
                                      ("Air to", "air_to", "text"), ("Winter", "winter", "text")])]
     rule = pond.get("year", "start_rule")
-    return PlanPart("Layers and first start", tuple(lines), (rule,) if rule else ())
+    return PlanPart("Layers and first start", tuple(lines), (rule, READ_AGAIN) if rule else (READ_AGAIN,))
 
 
 def _others(choices, changes=("One diffuser more, on the same air", "A line of 3/4 the bore")):
