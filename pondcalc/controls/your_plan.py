@@ -110,8 +110,8 @@ def unknowns(pond, system="US"):
     """Which unknown moves an answer most; each is moved alone."""
     start = plan.choices_from(pond)
 
-    def model(outcome, fish, submergence, length, inside_diameter):
-        choices = plan.changed(start, fish=fish, deepest=submergence + plan.OFF_BOTTOM, length=length,
+    def model(outcome, submergence, length, inside_diameter):
+        choices = plan.changed(start, deepest=submergence + plan.OFF_BOTTOM, length=length,
                                inside_diameter=inside_diameter)
         now, rows = sensitivity.one_at_a_time(choices, outcome)
         kind, unit, *_ = sensitivity.OUTCOMES[outcome]
@@ -126,13 +126,13 @@ def unknowns(pond, system="US"):
         words = sensitivity.say_swings(result.outcome, result.rows[0], system).replace(": this", "; this", 1)
         second = (f" Next: {result.rows[1].words.lower()}; to know better: {result.rows[1].measure}."
                   if len(result.rows) > 1 else "")
+        if result.outcome == "Oxygen at dawn":
+            second += " The sliders of line and depth do not touch it."
         return f"{result.outcome}: as planned {usual}. The longest bar: {words[0].lower()}{words[1:]}{second}"
     return Explorer("What to measure first", model, draw.swings, say,
                     [Choice("outcome", "The answer to look at", {name: name for name in sensitivity.OUTCOMES},
-                            "Oxygen at dawn"),
-                     Slider("fish", "Fish", "stocking", "0 lb/acre", "3000 lb/acre", f"{start.fish * 1e4} kg/ha",
-                            step=10), *_gear(start)],
-                    presets={"What costs me most": {"outcome": "Cost of a year"},
+                            "Cost of a year"), *_gear(start)],
+                    presets={"Will the fish be safe": {"outcome": "Oxygen at dawn"},
                              "A long thin line": {"outcome": "Pressure to ask for", "length": "800 ft",
                                                   "inside_diameter": "0.5 in"}}, system=system, live=False)
 
@@ -165,7 +165,7 @@ def two_plans(pond, system="US"):
                             f"{start.open_flow} m3/s", step=0.1)],
                     presets={"Diaphragm in deep water": {"change": "A generic diaphragm machine",
                                                          "submergence": "20 ft"},
-                             "Half the air": {"change": "Half the air"}}, system=system)
+                             "Half the air": {"change": "Half the air"}}, system=system, live=False)
 
 
 def _panels(both):
