@@ -87,6 +87,13 @@ def swings(figure, result, system):
     ax.grid(axis="y", visible=False)
 
 
+def _four_steps(top):
+    """Ticks from 0 at a round step, three to five of them."""
+    power = 10.0 ** np.floor(np.log10(top / 4))
+    step = next(power * n for n in (1, 2, 2.5, 5, 10) if power * n >= top / 4 - 1e-9)
+    return np.arange(0, top + 1e-9, step)
+
+
 def two_plans(figure, result, system):
     """Five pairs of bars: air, pressure, water lifted, a year's cost and ten years', low to high with a mark.
 
@@ -99,6 +106,7 @@ def two_plans(figure, result, system):
         ax.set_title(f"{words}\n({unit_label(KINDS[kind][system != 'US'])})", fontsize=9, loc="center")
         ax.set_xticks([0, 1], ["A", "B"])
         ax.tick_params(axis="y", labelsize=8)
+        ax.set_yticks(_four_steps(top))             # few ticks: they cost most of the time of a picture
         ax.grid(axis="x", visible=False)
         for place, (values, colour, hatch) in enumerate(zip(both, (style.SKY, style.ORANGE), ("", "//"), strict=True)):
             if values is None:
