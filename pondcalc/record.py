@@ -245,7 +245,8 @@ class _Lock:
         self.path.unlink(missing_ok=True)
 
 
-def _replace_file(path, text):
+def replace_file(path, text):
+    """Write a text file whole or not at all; the file that was there is kept as ``.bak``."""
     fresh = path.with_name(f"{path.name}.{os.getpid()}.new")
     try:
         with open(fresh, "w", encoding="utf-8") as sheet:
@@ -263,7 +264,7 @@ def save(record, path=FILE_NAME):
     """Write the whole record; the file that was there is kept as ``.bak``."""
     path = Path(path)
     with _Lock(path):
-        _replace_file(path, to_text(record))
+        replace_file(path, to_text(record))
     return path
 
 
@@ -296,7 +297,7 @@ def save_section(section, values, path=FILE_NAME, workbook="", otherwise=None):
     with _Lock(path):
         record = load(path) if path.exists() else otherwise or PondRecord("My pond")
         record = record.with_section(section, values, workbook)
-        _replace_file(path, to_text(record))
+        replace_file(path, to_text(record))
     return record
 
 
@@ -314,7 +315,9 @@ def rename(name, system, site, path=FILE_NAME):
         old = load(path) if path.exists() else PondRecord(name)
         record = replace(old, name=name, system=system, invented=False)
         record = record.with_section("site", {**old.sections.get("site", {}), **site}, "00-start-here")
-        _replace_file(path, to_text(record))
+        if "site" in old.stamps and old.get("site", "elevation") == record.get("site", "elevation"):
+            record = replace(record, stamps=old.stamps)         # nothing that other results rest on has changed
+        replace_file(path, to_text(record))
     return record
 
 

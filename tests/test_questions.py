@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from pondcalc import checks, datafiles, handvolume
+from pondcalc import alternatives, checks, datafiles, handvolume, planchoice, record, staleness
 from pondcalc.units import Q
 
 ANSWERS = {
@@ -55,6 +55,8 @@ ANSWERS = {
     ("05-warm-over-cold", "days-left"): lambda: Q(998.2 * 4184 * 5 * 0.3048 * (10 / 1.8) / 100 / 86400, "day"),
     # 0.4328 psi a foot at 20 C: density 998.21 kg/m3 (IAPWS-95 through CoolProp), g 9.80665
     ("08-your-plan", "static"): lambda: Q(998.21 * 9.80665 * 12 * 0.3048, "Pa"),
+    ("08-your-plan", "faded"): lambda: Q(1.15 * (998.21 * 9.80665 * 10 * 0.3048 / 6894.757 + 0.80 + 0.20 + 0.30),
+                                         "psi"),
     ("07-first-start-and-the-year", "blend"): lambda: Q((2 * 8 - 0.5 * 2) / 2.5, "mg/L"),
     ("07-first-start-and-the-year", "quarter"): lambda: Q(6.47 / 4 * 43560 / (1430 * 231 / 1728 * 60), "h"),
     # one part in a million of the weight of ten acre-feet: 43,560 ft3 of 62.43 lb/ft3 (water at 39 F) each
@@ -141,3 +143,18 @@ def test_what_the_oxygen_questions_say_about_warm_water():
         pressure = 101.325 * (1 - 2.25577e-5 * 1150 * 0.3048) ** 5.25588
         sea = float(gsw.O2sol_SP_pt(0, t)) * 31.9988e-3 * float(gsw.rho_t_exact(0, t, 0)) / 1000
         assert float(said) == pytest.approx(sea * (pressure - vapor) / (101.325 - vapor), abs=0.06) and said in reply
+
+
+def test_predictions_and_slips_of_workbook_08():
+    book = "08-your-plan"
+    water = 10 * 998.21 * 9.80665 * 0.3048 / 6894.757
+    slips = [value.m_as("psi") for value, _ in checks.question(book, "faded").slips]
+    assert slips == pytest.approx([water + 1.3, 1.15 * water, 1.15 * (water + 1.3) + 14.7], rel=0.005)
+    start = planchoice.choices_from(record.demo())
+    one, two = alternatives.changed_plan(start, "One diffuser more, on the same air")
+    # a plume lifts as the cube root of its air (Morton, Taylor and Turner 1956): two of half the air make 2^(2/3)
+    assert two.lifted.usual / one.lifted.usual == pytest.approx(2 ** (2 / 3), rel=0.08)
+    words = checks.question(book, "redo")
+    assert "line, the power and the first start" in next(w for w, right, _ in words.options if right)
+    assert {name for name, needs in staleness.NEEDS.items() if "air" in needs or "line" in needs} == {
+        "line", "power", "year"}

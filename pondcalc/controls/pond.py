@@ -4,7 +4,7 @@ import html
 
 import ipywidgets as W
 
-from .. import record
+from .. import record, staleness
 from ..units import KINDS, Q, QuantityError, read_quantity, show, write_quantity
 from .explorer import FIT, said
 
@@ -35,7 +35,8 @@ def open_pond(*needs, path=record.FILE_NAME):
         return record.demo(), (f"Your pond {pond.name} has no “{missing[0]}” yet, so the demonstration pond is shown. "
                                "Do the workbook that finds it and save, then run this one again.")
     done = ", ".join(name for name in pond.sections if name != "site") or "nothing yet"
-    return pond, f"Now in use: {pond.name}. Found and saved so far: {done}."
+    words = f"Now in use: {pond.name}. Found and saved so far: {done}."
+    return pond, " ".join([words, *(item.words for item in staleness.stale(pond))])
 
 
 class Banner(W.HTML):

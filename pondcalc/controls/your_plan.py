@@ -4,10 +4,10 @@ from types import SimpleNamespace
 
 import numpy as np
 
-from .. import airline, plan
+from .. import airline, alternatives, plan, sensitivity
 from ..figures import your_plan as draw
 from ..units import Q, Range, show, show_range
-from .explorer import Explorer, Slider
+from .explorer import Choice, Explorer, Slider
 
 TOP = 30 * 6894.757         # Pa; the pressure axis stands still at 30 psi
 ENOUGH_DEPTH = "3 ft"
@@ -91,3 +91,95 @@ def night(pond, system="US"):
                      Slider("floor", "Oxygen to keep", "oxygen", "1 mg/L", "7 mg/L", f"{start.floor} mg/L", step=0.1)],
                     presets={"Crowded pond": {"fish": "2000 lb/acre"}, "Dark, still day": {"night": "24 h"}},
                     system=system)
+
+
+MOST = {"Oxygen at dawn": 15.0, "Pressure to ask for": TOP, "Air that arrives": 9 * 0.3048**3 / 60,
+        "Cost of a year": 2000.0}     # ends of the axes, in the units of sensitivity.OUTCOMES
+
+
+def _gear(start):
+    """Sliders of a plan's equipment, from where the record stands."""
+    return [Slider("submergence", "Depth of the diffuser", "depth", ENOUGH_DEPTH, "45 ft", f"{start.submergence} m",
+                   step=0.5),
+            Slider("length", "Length of the air line", "distance", "10 ft", "1500 ft", f"{start.length} m", step=10),
+            Slider("inside_diameter", "Inside diameter of the line", "bore", "0.25 in", "2 in",
+                   f"{start.inside_diameter} m", step=0.02)]
+
+
+def unknowns(pond, system="US"):
+    """Which unknown moves an answer most; each is moved alone."""
+    start = plan.choices_from(pond)
+
+    def model(outcome, submergence, length, inside_diameter):
+        choices = plan.changed(start, deepest=submergence + plan.OFF_BOTTOM, length=length,
+                               inside_diameter=inside_diameter)
+        now, rows = sensitivity.one_at_a_time(choices, outcome)
+        kind, unit, *_ = sensitivity.OUTCOMES[outcome]
+        return SimpleNamespace(outcome=outcome, kind=kind, unit=unit, now=now, rows=rows[:8],
+                               most=MOST[outcome])
+
+    def say(result, system):
+        usual = ("no air arrives" if np.isnan(result.now)
+                 else f"it stands at {show(Q(result.now, result.unit), result.kind, system, digits=2)}")
+        if not result.rows:
+            return f"{result.outcome}: as planned {usual}, and none of these unknowns moves it."
+        words = sensitivity.say_swings(result.outcome, result.rows[0], system).replace(": this", "; this", 1)
+        second = (f" Next: {result.rows[1].words.lower()}; to know better: {result.rows[1].measure}."
+                  if len(result.rows) > 1 else "")
+        if result.outcome == "Oxygen at dawn":
+            second += " The sliders of line and depth do not touch it."
+        return f"{result.outcome}: as planned {usual}. The longest bar: {words[0].lower()}{words[1:]}{second}"
+    return Explorer("What to measure first", model, draw.swings, say,
+                    [Choice("outcome", "The answer to look at", {name: name for name in sensitivity.OUTCOMES},
+                            "Cost of a year"), *_gear(start)],
+                    presets={"Will the fish be safe": {"outcome": "Oxygen at dawn"},
+                             "A long thin line": {"outcome": "Pressure to ask for", "length": "800 ft",
+                                                  "inside_diameter": "0.5 in"}}, system=system, live=False)
+
+
+def two_plans(pond, system="US"):
+    """The plan beside the same plan with one thing changed."""
+    start = plan.choices_from(pond)
+
+    def model(change, submergence, length, inside_diameter, open_flow):
+        # the air slider makes a generic machine of the plan only once it has been moved
+        air = {} if abs(open_flow - start.open_flow) < 1e-9 else {"open_flow": open_flow}
+        choices = plan.changed(start, deepest=submergence + plan.OFF_BOTTOM, length=length,
+                               inside_diameter=inside_diameter, **air)
+        both = alternatives.changed_plan(choices, change)
+        return SimpleNamespace(change=change, both=both, panels=_panels(both))
+
+    def say(result, system):
+        rows = alternatives.side_by_side(result.both, system)[3:]
+        first, second = result.both
+        if first.plan.point is None or second.plan.point is None:
+            lost = first if first.plan.point is None else second
+            return f"No air arrives in {'plan A' if lost is first else 'plan B'}. {lost.plan.trouble}"
+        parts = "; ".join(f"{words.lower()} {a} against {b}" if a != b else f"{words.lower()} {a} in both"
+                          for words, a, b in rows)
+        return f"Plan A against B, “{result.change}”: {parts}."
+    return Explorer("Two plans side by side", model, draw.two_plans, say,
+                    [Choice("change", "Plan B is plan A, but with", {name: name for name in alternatives.CHANGES},
+                            "One diffuser more, on the same air"), *_gear(start),
+                     Slider("open_flow", "Compressor, flow in open air", "air flow", "0.5 cfm", "9 cfm",
+                            f"{start.open_flow} m3/s", step=0.1)],
+                    presets={"Diaphragm in deep water": {"change": "A generic diaphragm machine",
+                                                         "submergence": "20 ft"},
+                             "Half the air": {"change": "Half the air"}}, system=system, live=False)
+
+
+def _panels(both):
+    """What the two plans come to, each as (words, kind, unit, end of axis, A, B)."""
+    def flow(one):
+        return None if one.plan.point is None else Range(*(one.plan.point.flow_free_air,) * 3)
+
+    def asked(one):
+        parts = one.plan.pressure
+        return Range(parts.working, parts.total, parts.total)
+    columns = (("Air", "air flow", "m^3/s", 9 * 0.3048**3 / 60, flow),
+               ("Pressure", "pressure", "Pa", TOP, asked),
+               ("Water lifted", "water flow", "m^3/s", 1.0, lambda one: one.lifted),
+               ("One year", "money a year", "dollar/year", 2000.0,
+                lambda one: None if one.plan.point is None else one.plan.cost),
+               ("Ten years", "money", "dollar", 25000.0, lambda one: one.ten_years))
+    return [(words, kind, unit, most, *(value(one) for one in both)) for words, kind, unit, most, value in columns]

@@ -1,0 +1,179 @@
+"""The whole plan, where each number comes from, and the sheet on paper."""
+
+import dataclasses
+import datetime
+import html.parser
+import re
+
+import pytest
+
+from pondcalc import planparts, plansheet, record, staleness
+from pondcalc.controls import own_sheet
+from pondcalc.units import Q, Range
+
+
+def span(low, usual, high, unit):
+    return Range(Q(low, unit), Q(usual, unit), Q(high, unit))
+
+
+@pytest.fixture(scope="module")
+def full():
+    """An invented record in which every workbook has been done."""
+    pond = dataclasses.replace(record.demo(), invented=False, name="North")
+    for section, values in {
+        "oxygen": {"fish": Q("400 lb/acre"), "temperature": Q("84 F"), "night": Q("11 h"), "floor": Q("4 mg/L"),
+                   "delivery": span(0, 0.5, 6, "lb/h"), "dawn": span(1, 4, 7, "mg/L"), "chance": Q("20 %")},
+        "air": {"diffusers": Q(2.0, "dimensionless"), "diffuser": "membrane", "submergence": Q("11.5 ft"),
+                "flow_free_air": span(3.2, 4, 4.8, "cfm"), "lifted": span(2000, 3600, 7000, "gpm"),
+                "turnover": span(11, 22, 44, "h")},
+        "line": {"length": Q("310 ft"), "inside_diameter": Q("0.8 in"), "pressure_rated": Q("7.8 psi"),
+                 "pressure_gauge": span(5.8, 6.2, 6.8, "psi")},
+        "power": {"power": span(180, 220, 260, "W"), "wire_gauge": Q(12.0, "dimensionless"), "fan_flow": Q("60 cfm")},
+        "layers": {"kind": "warm over cold", "read_on": "2026-07-18"},
+        "year": {"start_hours": [Q("0.5 h"), Q("1 h"), Q("24 h")], "stop_reading": Q("4.5 mg/L")}}.items():
+        pond = pond.with_section(section, values, section)
+    return pond
+
+
+def lines(whole):
+    return {line.words: line for part in whole.parts for line in part.lines}
+
+
+def test_every_number_says_where_it_comes_from(full):
+    for pond in (full, record.demo()):
+        found = lines(planparts.whole_plan(pond))
+        assert all(re.match(r"0[0-8]|cross-check", line.source) for line in found.values())
+    found = lines(planparts.whole_plan(full))
+    wanted = {"Water in the full pond": "01", "Oxygen at dawn without air": "02", "Diffusers": "03",
+              "Depth of the diffuser": "03", "Length of the line": "04", "Rated pressure to ask for": "04",
+              "Power, from plate or meter": "06", "Air through the cabinet on the hottest day": "06", "Layers": "05",
+              "Run times, day by day": "07", "Price of electricity": "00",
+              "Electricity, one year day and night": "06"}
+    assert {words: found[words].source for words in wanted} == wanted
+    assert found["Diffusers"].value == "2" and found["Run times, day by day"].value == "0.50 h, 1.0 h, 24 h"
+
+
+def test_what_nobody_found_out_is_said_and_marked(full):
+    whole = planparts.whole_plan(record.demo())
+    text = planparts.say_whole(whole)
+    for workbook in ("04", "06", "07"):
+        assert f"not known yet; do workbook {workbook}" in text
+    assert lines(whole)["Length of the line"].source == "08, assumed"
+    assert "not known yet" not in planparts.say_whole(planparts.whole_plan(full))
+
+
+def test_saved_power_makes_the_cost(full):
+    found = lines(planparts.whole_plan(full))
+    # 220 W for 8,760 h at 17.3 cents: 1,927.2 kWh, $333.41
+    year = found["Electricity, one year day and night"].value.usual
+    assert year.m_as("dollar/year") == pytest.approx(333.41, abs=0.2)
+    assert "Electric power it would draw" not in found
+
+
+def test_do_not_switch_on_a_layered_pond(full):
+    assert planparts.hold(full).startswith("DO NOT SWITCH ON: LAYERED, warm water over cold (read 2026-07-18)")
+    assert "schedule below" in planparts.hold(full)
+    assert planparts.hold(full.with_section("layers", {"kind": "mixed"})) == ""
+    winter = record.demo().with_section("layers", {"kind": "cold over warm"})
+    assert "DO NOT SWITCH ON" in planparts.hold(winter) and "workbook 07" in planparts.hold(winter)
+    assert "not known" in planparts.hold(record.demo())
+
+
+def test_what_is_out_of_date_is_marked_on_its_lines(full):
+    old = {"saved": "2020-01-01T00:00:00+00:00", "by": "04"}
+    pond = dataclasses.replace(full, stamps={**full.stamps, "line": old})
+    whole = planparts.whole_plan(pond)
+    assert "line" in staleness.stale_sections(pond)
+    assert planparts.mark(lines(whole)["Length of the line"], whole.stale) == "04, OUT OF DATE"
+    assert planparts.mark(lines(whole)["Diffusers"], whole.stale) == "03"
+    text = planparts.say_whole(whole)
+    assert text.index("“line” is out of date") < text.index("WATER AND NEED") and "[04, OUT OF DATE]" in text
+
+
+def test_a_machine_without_reach_still_makes_a_page(full):
+    short = full.with_section("line", {"curve_pressure": [Q("0 psi"), Q("3 psi")],
+                                       "curve_flow": [Q("5 cfm"), Q("1 cfm")]})
+    text = planparts.say_whole(planparts.whole_plan(short))
+    assert "cannot reach" in text and "A none" not in text.split("SIDE BY SIDE")[0]
+    # a plate reading of an idle machine still costs
+    assert "Electricity, one year" in text
+
+
+class Page(html.parser.HTMLParser):
+    """Tags, attributes and text of a page."""
+
+    def __init__(self, text):
+        super().__init__()
+        self.tags, self.links, self.words = [], [], []
+        self.feed(text)
+
+    def handle_starttag(self, tag, attrs):
+        self.tags.append(tag)
+        self.links += [value for name, value in attrs if name in ("src", "href", "srcset", "action", "data")]
+
+    def handle_data(self, data):
+        self.words.append(data)
+
+
+def test_the_sheet_needs_nothing_from_outside(full):
+    text = plansheet.sheet_html(planparts.whole_plan(full))
+    page = Page(text)
+    assert page.links == [] and not {"script", "img", "link", "iframe", "object"} & set(page.tags)
+    assert "://" not in text and "@import" not in text and "url(" not in text
+    words = " ".join(page.words)
+    for must in ("To buy, in general terms", "Cautions", "Licensed electrician", "Date, signature:", "DO NOT SWITCH ON",
+                 "Measure first", "One diffuser more", "310 ft (94 m)", "0.8 in (20.3 mm)".replace("0.8 ", "0.800 ")):
+        assert must in words, must
+    assert len(re.findall(r"Name:", words)) == len(planparts.SIGN_OFF)
+
+
+def test_what_people_type_is_escaped(full):
+    bad = "<script>alert(1)</script><img src=x onerror=y>\"'&"
+    pond = dataclasses.replace(full, name=bad).with_section("layers", {"kind": "mixed", "read_on": bad})
+    pond = pond.with_section("air", {"diffuser": bad, "submergence": Q("11 ft"), "diffusers": Q(1.0, "dimensionless")})
+    pond = pond.with_section("year", {"start_hours": [Q("1 h")], "start_rule": bad, "winter": bad, "air_from": bad})
+    text = plansheet.sheet_html(planparts.whole_plan(pond), owner=bad, remarks=bad)
+    page = Page(text)
+    assert not {"script", "img"} & set(page.tags) and "<script" not in text
+    assert sum(bad in words for words in page.words) >= 3, "shown as it was typed"
+
+
+def test_us_units_come_first_with_metric_in_brackets(full):
+    text = plansheet.sheet_html(planparts.whole_plan(full), today=datetime.date(2026, 5, 1))
+    # 14.1 ft is 4.30 m; 7.8 psi is 53.8 kPa
+    assert "14 ft (4.3 m)" in text and "7.8 psi (54 kPa)" in text and "2026-05-01" in text
+    assert "sample, not a plan" not in text
+    assert "sample, not a plan" in plansheet.sheet_html(planparts.whole_plan(record.demo()))
+
+
+def test_the_form_writes_beside_the_record_and_leaves_nothing_half_done(full, tmp_path):
+    path = tmp_path / "my-pond.json"
+    record.save(full, path)
+    form = own_sheet.PlanSheet(full, path)
+    form.owner.value = "A & B"
+    said = form.write()
+    sheet = tmp_path / "my-pond-plan.html"
+    assert "Written: my-pond-plan.html" in said and "DO NOT SWITCH ON" in said and "Print" in said
+    assert "A &amp; B" in sheet.read_text(encoding="utf-8")
+    record.save(dataclasses.replace(full, name="South"), path)
+    form.write()
+    assert "Aeration plan: South" in sheet.read_text(encoding="utf-8"), "the record as it stands, not as it was"
+    assert not list(tmp_path.glob("*.new"))
+
+
+def test_without_a_browser_it_says_how_to_print(full, tmp_path, monkeypatch):
+    monkeypatch.setattr(plansheet.shutil, "which", lambda name: None)
+    record.save(full, tmp_path / "p.json")
+    made, words = plansheet.to_pdf(plansheet.write_sheet(planparts.whole_plan(full), tmp_path / "p.json"))
+    assert made is None and "Ctrl+P" in words
+    made, words = plansheet.to_pdf(tmp_path / "p-plan.html", browser=tmp_path / "none")
+    assert made is None and "did not print" in words and not list(tmp_path.glob("*.pdf"))
+
+
+@pytest.mark.browser
+@pytest.mark.skipif(plansheet.find_browser() is None, reason="no browser here that prints by itself")
+def test_the_pdf_has_one_or_two_pages(full, tmp_path):
+    made, words = plansheet.to_pdf(plansheet.write_sheet(planparts.whole_plan(full), tmp_path / "my-pond.json"))
+    body = made.read_bytes()
+    assert body.startswith(b"%PDF-") and made.name == "my-pond-plan.pdf" and made.name in words
+    assert 1 <= len(re.findall(rb"/Type\s*/Page\b", body)) <= 2

@@ -1,0 +1,119 @@
+"""Which unknown matters most, and what another plan would come to."""
+
+import numpy as np
+import pytest
+
+from pondcalc import airline, alternatives, families, plan, planchoice, record, sensitivity
+from pondcalc.units import Q, Range
+
+PSI = 6894.757
+
+
+@pytest.fixture(scope="module")
+def choices():
+    return planchoice.choices_from(record.demo())
+
+
+def by_words(swings):
+    return {swing.words: swing for swing in swings}
+
+
+def test_depth_moves_the_pressure_by_the_weight_of_the_water(choices):
+    _, swings = sensitivity.one_at_a_time(choices, "Pressure to ask for")
+    low, high = by_words(swings)["Depth of the diffuser"].results
+    # two feet between the ends at 0.4328 psi a foot (IAPWS-95, 20 C), with the margin of 15 %
+    assert (high - low) / PSI == pytest.approx(2 * 0.4328 * 1.15, rel=0.02)
+
+
+def test_price_moves_the_cost_in_proportion(choices):
+    now, swings = sensitivity.one_at_a_time(choices, "Cost of a year")
+    price = by_words(swings)["Price of electricity"]
+    assert np.array(price.results) / now == pytest.approx([0.75, 1.35])
+    # 17.3 cents of the demonstration pond
+    assert [end.m_as("dollar/kilowatt_hour") for end in price.ends] == pytest.approx([0.12975, 0.23355])
+    losses = by_words(swings)[sensitivity.LOSSES]
+    assert losses.results[1] / losses.results[0] == pytest.approx(0.45 / 0.15), "ends of the wire efficiency"
+
+
+def test_the_longest_bar_comes_first_and_idle_unknowns_are_left_out(choices):
+    for outcome in sensitivity.OUTCOMES:
+        _, swings = sensitivity.one_at_a_time(choices, outcome)
+        sizes = [swing.size for swing in swings]
+        assert sizes == sorted(sizes, reverse=True) and min(sizes) > 0
+    dawn = by_words(sensitivity.one_at_a_time(choices, "Oxygen at dawn")[1])
+    assert "Fish" in dawn and "Price of electricity" not in dawn and "Length of the line" not in dawn
+
+
+def test_an_end_without_air_is_said_and_counts_most(choices):
+    line = airline.Line.si(choices.length, choices.inside_diameter)
+    least = airline.system_curve.si(choices.submergence, line, elevation=0.0)(0.0)
+    # a fifth of a psi to spare, and another foot of water takes 0.43
+    edge = plan.changed(choices, elevation=0.0, top_pressure=float(least) + 0.2 * PSI, droop=1.0)
+    now, swings = sensitivity.one_at_a_time(edge, "Air that arrives")
+    assert now > 0 and swings[0].words == "Depth of the diffuser"
+    swing = swings[0]
+    gone, _ = sensitivity.one_at_a_time(plan.changed(edge, deepest=edge.deepest + 6.0), "Air that arrives")
+    assert np.isnan(gone)
+    assert np.isnan(swing.results).any() and swing.size == np.inf
+    assert "no air at all" in sensitivity.say_swings("Air that arrives", swing)
+
+
+def test_two_or_three_are_named_once_and_known_ones_are_skipped(choices):
+    found = sensitivity.matters_most(choices)
+    words = [swing.words for _, _, swing in found]
+    assert 2 <= len(words) <= 3 and len(set(words)) == len(words) and sensitivity.LOSSES in words
+    again = sensitivity.matters_most(choices, (sensitivity.LOSSES,))
+    assert sensitivity.LOSSES not in [swing.words for _, _, swing in again]
+
+
+def test_a_saved_curve_is_scaled_and_not_dropped(choices):
+    own = plan.changed(choices, curve=families.generic_curve.si("rotary vane", 0.002))
+    _, swings = sensitivity.one_at_a_time(own, "Air that arrives")
+    now = plan.first_plan(own).point.flow_free_air
+    low, high = by_words(swings)["Flow of the compressor in open air"].results
+    assert low / now == pytest.approx(0.8, rel=0.02) and high / now == pytest.approx(1.2, rel=0.02)
+
+
+def test_an_unknown_outcome_names_those_there_are(choices):
+    with pytest.raises(ValueError, match="Oxygen at dawn"):
+        sensitivity.one_at_a_time(choices, "happiness")
+    with pytest.raises(ValueError, match="Half the air"):
+        alternatives.changed_plan(choices, "magic")
+
+
+def test_ten_years_by_arithmetic():
+    # 200 W at $0.15/kWh: 1,752 kWh and $262.80 a year; a machine of $600 bought again at 8 years; kits of $90 at
+    # 2, 4, 6, 8; upkeep $30 a year. Low: $300, bought again never, kits of $60 at 3, 6, 9. High: $1,200 again at 5,
+    # kits of $150 at 1 to 9
+    cost = alternatives.ten_years(Range(100.0, 200.0, 300.0), 0.15 / 3.6e6)
+    assert cost.usual == pytest.approx(2628 + 1200 + 360 + 300, abs=0.5)
+    assert cost.low == pytest.approx(1314 + 300 + 180 + 150, abs=0.5)
+    assert cost.high == pytest.approx(3942 + 2400 + 1350 + 600, abs=0.5)
+
+
+def test_alternatives_change_what_they_say_and_nothing_else(choices):
+    first, second = alternatives.changed_plan(choices, "Diffuser 3 ft (0.9 m) higher")
+    fall = first.plan.pressure.static - second.plan.pressure.static
+    assert fall / PSI == pytest.approx(3 * 0.4328, rel=1e-3)
+    assert second.lifted.usual < first.lifted.usual
+    _, half = alternatives.changed_plan(choices, "Half the air")
+    assert half.plan.point.flow_free_air / first.plan.point.flow_free_air == pytest.approx(0.5, rel=0.02)
+    _, two = alternatives.changed_plan(choices, "One diffuser more, on the same air")
+    assert two.plan.point == first.plan.point and two.plan.choices.diffusers == 2
+    assert two.turnover.usual == pytest.approx(choices.volume.usual / two.lifted.usual)
+    _, thin = alternatives.changed_plan(choices, "A line of 3/4 the bore")
+    assert thin.plan.pressure.line > 3 * first.plan.pressure.line, "about the fifth power: (4/3)^4.75 is 3.9"
+
+
+def test_a_machine_that_cannot_reach_costs_nothing_and_says_none(choices):
+    both = alternatives.changed_plan(plan.changed(choices, deepest=6.0), "A generic diaphragm machine")
+    assert both[1].ten_years is None and "cannot reach" in both[1].plan.trouble
+    rows = alternatives.side_by_side(both)
+    assert rows[0][1:] == ["The plan", "A generic diaphragm machine"] and all(len(row) == 3 for row in rows)
+    assert next(row for row in rows if row[0] == "Air that arrives")[2] == "none"
+    assert next(row for row in rows if row[0] == "Ten years, all in")[2] == ""
+
+
+def test_a_pond_too_shallow_for_a_change_is_refused(choices):
+    with pytest.raises(ValueError, match="shallow"):
+        alternatives.changed_plan(plan.changed(choices, deepest=Q("3 ft").m_as("m")), "Diffuser 3 ft (0.9 m) higher")

@@ -1,0 +1,79 @@
+"""Results that rest on something found out again later."""
+
+import pytest
+
+from pondcalc import record, staleness
+from pondcalc.controls import pond
+from pondcalc.units import Q, Range
+
+AIR = {"submergence": Q("11 ft")}
+LINE = {"length": Q("300 ft")}
+POWER = {"power": Range(Q("150 W"), Q("200 W"), Q("250 W"))}
+
+
+def made(**hours):
+    """A record whose sections were saved at these hours of one day."""
+    sections = {"site": {"elevation": Q("900 ft")}, "water": {"deepest": Q("14 ft")}, "air": AIR, "line": LINE,
+                "power": POWER, "layers": {"kind": "mixed"}, "year": {"winter": "off"}}
+    return record.PondRecord("North", sections={name: sections[name] for name in hours},
+                             stamps={name: {"saved": f"2026-05-01T{hour:02d}:00:00+00:00", "by": "x"}
+                                     for name, hour in hours.items()})
+
+
+def test_saved_in_order_nothing_is_out_of_date():
+    assert staleness.stale(made(site=1, water=2, air=3, line=4, power=5)) == ()
+    assert staleness.stale(made(water=2, line=2)) == ()             # the same second does not count
+    assert staleness.stale(record.demo()) == ()
+
+
+def test_a_later_section_is_blamed_and_what_rests_on_it_follows():
+    found = staleness.stale(made(water=2, air=6, line=4, power=5, layers=3))
+    assert [item.section for item in found] == ["line", "power"]
+    assert found[0].because == ("air",) and "“air” was saved after it" in found[0].words
+    assert "workbook 04" in found[0].words and "rests on “line”" in found[1].words and "workbook 06" in found[1].words
+    assert staleness.stale_sections(made(water=9, air=3, line=4, year=5, layers=10)) == (
+        "air", "line", "year")
+
+
+def test_redoing_it_clears_the_mark():
+    pond_ = made(water=5, line=4)
+    assert staleness.stale_sections(pond_) == ("line",)
+    assert staleness.stale(pond_.with_section("line", LINE, "04")) == ()
+
+
+@pytest.mark.parametrize("stamp", [None, {}, {"saved": "yesterday"}, {"saved": 7}, "text"])
+def test_a_stamp_that_cannot_be_read_blames_nobody(stamp):
+    kept = made(water=5, line=4)
+    odd = record.PondRecord("x", sections=kept.sections, stamps={**kept.stamps, "water": stamp})
+    assert staleness.stale(odd) == ()
+
+
+def test_stamps_without_a_time_zone_are_compared_as_utc():
+    kept = made(water=5, line=4)
+    odd = record.PondRecord("x", sections=kept.sections, stamps={**kept.stamps, "line": {"saved": "2026-05-01T04:30"}})
+    assert staleness.stale_sections(odd) == ("line",)
+
+
+def test_every_section_of_a_record_has_a_place_and_earlier_ones_come_first():
+    assert set(staleness.NEEDS) | {"site"} == set(record.FIELDS) == set(staleness.WORKBOOKS)
+    order = ["site", *staleness.NEEDS]
+    assert all(order.index(need) < order.index(section)
+               for section, needs in staleness.NEEDS.items() for need in needs)
+
+
+def test_naming_the_pond_again_at_the_same_height_spoils_nothing(tmp_path):
+    path = tmp_path / "p.json"
+    kept = made(site=1, water=2, line=3)
+    record.save(kept, path)
+    assert staleness.stale(record.rename("South", "metric", {"elevation": Q("900 ft")}, path)) == ()
+    moved = record.rename("South", "US", {"elevation": Q("1900 ft")}, path)
+    assert staleness.stale_sections(moved) == ("line",)
+
+
+def test_the_banner_says_it(tmp_path):
+    path = tmp_path / "p.json"
+    record.save(made(water=5, line=4), path)
+    words = pond.open_pond("water", path=path)[1]
+    assert "“line” is out of date" in words and "workbook 04" in words
+    record.save(made(water=3, line=4), path)
+    assert "out of date" not in pond.open_pond("water", path=path)[1]
