@@ -20,6 +20,7 @@ import numpy as np
 from scipy.optimize import brentq
 
 from . import air
+from .limits import not_negative
 from .units import Q, Range, quantities, record, show
 
 __all__ = ["CompressorCurve", "OperatingPoint", "CannotReach", "linear_curve", "curve_flow",
@@ -258,9 +259,7 @@ def adiabatic_power(flow_free_air, pressure_gauge, elevation=0.0, temperature=20
     ----------
     E. Oberg and others, 2020, Machinery's Handbook, 31st ed., p. 2816, Table 35 (agrees within 0.8 %).
     """
-    for name, value in (("flow_free_air", flow_free_air), ("pressure_gauge", pressure_gauge)):
-        if np.any(~(np.asarray(value, float) >= 0)):
-            raise ValueError(f"adiabatic_power: {name} must be 0 or more. Check the sign of what was given.")
+    not_negative("adiabatic_power", flow_free_air=flow_free_air, pressure_gauge=pressure_gauge)
     work = air.adiabatic_work.si(pressure_gauge, temperature, air.pressure_by_elevation.si(elevation))
     return air.compression_power.si(flow_free_air, work)
 

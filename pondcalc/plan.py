@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 from . import airline, compressor, housing, oxygen
 from .lineplan import OFF_BOTTOM
 from .planchoice import ASSUMED, PlanChoices, changed, choices_from
-from .units import Q, Range, show, show_range
+from .units import Q, Range, show, show_range, spanned
 
 __all__ = ["OFF_BOTTOM", "PlanChoices", "PlanLine", "Plan", "changed", "choices_from", "first_plan", "machine",
            "plan_lines", "say_line", "say_plan", "say_value"]
@@ -93,23 +93,21 @@ def plan_lines(plan):
     -------
     list of PlanLine
     """
-    def span(values, unit):
-        return Range(*(Q(float(v), unit) for v in values))
     c = plan.choices
     saved = c.delivery is not None
     lines = [
-        PlanLine("Water in the full pond", span(c.volume, "m3"), "volume", "01"),
-        PlanLine("Oxygen used in a warm night", span(plan.budget.used, "kg"), "mass", "08, simple budget"),
-        PlanLine("Oxygen at dawn without air", span(plan.budget.dawn, "mg/L"), "oxygen", "08, simple budget"),
+        PlanLine("Water in the full pond", spanned(c.volume, "m3"), "volume", "01"),
+        PlanLine("Oxygen used in a warm night", spanned(plan.budget.used, "kg"), "mass", "08, simple budget"),
+        PlanLine("Oxygen at dawn without air", spanned(plan.budget.dawn, "mg/L"), "oxygen", "08, simple budget"),
         PlanLine("Oxygen the air must deliver" + (", as saved by workbook 02" if saved else ""),
-                 span([3600 * d for d in plan.budget.delivery], "kg/h"), "oxygen rate",
+                 spanned([3600 * d for d in plan.budget.delivery], "kg/h"), "oxygen rate",
                  "02" if saved else "08, simple budget"),
-        PlanLine("Air, if bubbles alone did it", span(plan.air_by_bubbles, "m3/s"), "air flow", "08"),
+        PlanLine("Air, if bubbles alone did it", spanned(plan.air_by_bubbles, "m3/s"), "air flow", "08"),
         PlanLine("Air by the 1.3 cfm an acre rule", Q(plan.air_by_area, "m3/s"), "air flow", "cross-check"),
         PlanLine("Depth of the diffuser", Q(c.submergence, "m"), "depth", "01" if c.air is None else "03"),
         PlanLine("Pressure of the water above it", Q(float(plan.pressure.static), "Pa"), "pressure", "08"),
         PlanLine("Pressure to ask for, with losses and margin",
-                 span([plan.pressure.working, plan.pressure.total, plan.pressure.total * ROOM], "Pa"), "pressure",
+                 spanned([plan.pressure.working, plan.pressure.total, plan.pressure.total * ROOM], "Pa"), "pressure",
                  "08"),
     ]
     if c.air is not None:
@@ -122,8 +120,8 @@ def plan_lines(plan):
         lines += [
             PlanLine("This compressor would send", Q(plan.point.flow_free_air, "m3/s"), "air flow", "08"),
             PlanLine("and its gauge would read near", Q(float(plan.point.pressure_gauge), "Pa"), "pressure", "08"),
-            PlanLine("Electric power it would draw", span(plan.power, "W"), "power", "08"),
-            PlanLine("Cost of running it all year", span(plan.cost, "$/yr"), "money a year", "08"),
+            PlanLine("Electric power it would draw", spanned(plan.power, "W"), "power", "08"),
+            PlanLine("Cost of running it all year", spanned(plan.cost, "$/yr"), "money a year", "08"),
         ]
     return lines
 

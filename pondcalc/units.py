@@ -26,7 +26,7 @@ from typing import Any, NamedTuple
 import numpy as np
 import pint
 
-__all__ = ["QuantityError", "Range", "quantities", "record", "read_quantity", "Q", "why_refused", "KINDS",
+__all__ = ["QuantityError", "Range", "spanned", "quantities", "record", "read_quantity", "Q", "why_refused", "KINDS",
            "to_display", "from_display", "unit_label", "show", "show_range", "write_quantity",
            "round_significant", "format_number"]
 
@@ -56,6 +56,11 @@ class Range(NamedTuple):
     low: Any
     usual: Any
     high: Any
+
+
+def spanned(values, unit):
+    """The low, usual and high plain numbers of `values` as a :class:`Range` of quantities in `unit`."""
+    return Range(*(Q(float(value), unit) for value in values))
 
 
 # unit as pint knows it here -> (label we print, other spellings we accept, in lower case)

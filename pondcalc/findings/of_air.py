@@ -8,7 +8,7 @@ from .. import air as gas
 from .. import basin as bed
 from .. import comparison, placement, record
 from ..column import Column
-from ..units import Q, Range, show, show_range
+from ..units import Q, Range, show, show_range, spanned
 
 
 class Setting(NamedTuple):
@@ -76,15 +76,13 @@ def air(place, submergence, oxygen, flow_free_air, diffusers, diffuser, temperat
     column = two_readings(submergence, top_oxygen, oxygen, temperature, place.pressure)
     found = comparison.compare_paths.si(flow_free_air, submergence, column, place.area, diffuser, int(diffusers))
 
-    def span(values, unit):
-        return Range(*(Q(float(v), unit) for v in values))
     turnover = (place.volume.low / found.lifted.high, place.volume.usual / found.lifted.usual,
                 place.volume.high / found.lifted.low)
     return {"diffusers": Q(float(diffusers), "dimensionless"), "diffuser": diffuser, "submergence": Q(submergence, "m"),
-            "flow_free_air": span([share * flow_free_air for share in AIR_DOUBT], "m3/s"),
-            "lifted": span(found.lifted, "m3/s"), "turnover": span([t / 3600 for t in turnover], "h"),
-            "oxygen_by_bubbles": span([3600 * v for v in found.bubbles], "kg/h"),
-            "oxygen_by_surface": span([3600 * v for v in found.surface], "kg/h")}
+            "flow_free_air": spanned([share * flow_free_air for share in AIR_DOUBT], "m3/s"),
+            "lifted": spanned(found.lifted, "m3/s"), "turnover": spanned([t / 3600 for t in turnover], "h"),
+            "oxygen_by_bubbles": spanned([3600 * v for v in found.bubbles], "kg/h"),
+            "oxygen_by_surface": spanned([3600 * v for v in found.surface], "kg/h")}
 
 
 def say_air(values, below=None, system="US"):

@@ -7,7 +7,7 @@ import numpy as np
 
 from .. import basin as bed
 from .. import basinrange, datafiles
-from ..units import Q, Range, show, show_range
+from ..units import Q, show, show_range, spanned
 
 FEWEST = 6              # soundings below which there is no volume worth saying
 
@@ -40,13 +40,11 @@ def water(read, name="", bank_name=""):
     found = basinrange.survey_range.si(*where, track=points.track)
     table = bed.depth_table.si(basin, count=25)
 
-    def span(values, unit):
-        return Range(*(Q(float(v), unit) for v in values))
     # the smooth bed is the better single guess: flat triangles cut the round bottom of a bowl short
     curved = min(max(found.curved_volume, found.volume.low), found.volume.high)
     mean = min(max(curved / found.area.usual, found.mean_depth.low), found.mean_depth.high)
-    values = {"area": span(found.area, "m2"), "volume": span(found.volume._replace(usual=curved), "m3"),
-              "mean_depth": span(found.mean_depth._replace(usual=mean), "m"),
+    values = {"area": spanned(found.area, "m2"), "volume": spanned(found.volume._replace(usual=curved), "m3"),
+              "mean_depth": spanned(found.mean_depth._replace(usual=mean), "m"),
               "deepest": Q(float(max(points.depth)), "m"),
               "level_depth": [Q(float(v), "m") for v in table.depth],
               "level_area": [Q(float(v), "m2") for v in table.area],
