@@ -16,6 +16,7 @@ import warnings
 
 import numpy as np
 
+from . import surfaceheat
 from .units import Range, quantities
 
 __all__ = ["WATER_COLORS", "ASSIMILATION", "LIGHT_SATURATION", "PROMPT_USE", "WEED_PRODUCTION",
@@ -118,8 +119,7 @@ def light_below_surface(latitude, day, hour, clear_share=1.0, elevation=0.0):
 
     Notes
     -----
-    Clear sky: 1098 s exp(-0.059/s), s the sine of the sun's height, 2.7 % more for each km of elevation;
-    clear-sky models differ by 7 %. 6 % is taken off for reflection.
+    The clear sky of :func:`pondcalc.surfaceheat.clear_sun`, less 6 % for reflection.
 
     References
     ----------
@@ -129,10 +129,7 @@ def light_below_surface(latitude, day, hour, clear_share=1.0, elevation=0.0):
     share = np.asarray(clear_share, float)
     if np.any(~((share >= 0) & (share <= 1))):
         raise ValueError("light_below_surface: clear_share must be 0 to 1, the share of clear-sky light.")
-    phi, tilt = np.radians(latitude), 0.409 * np.sin(2 * np.pi * np.asarray(day, float) / 365 - 1.39)
-    turn = np.cos(np.pi * (np.asarray(hour, float) - 12) / 12)
-    height = np.maximum(np.sin(phi) * np.sin(tilt) + np.cos(phi) * np.cos(tilt) * turn, 1e-4)
-    clear = 1098 * height * np.exp(-0.059 / height) * (1 + 2.7e-5 * elevation)
+    clear = surfaceheat.clear_sun.si(latitude, day, hour, elevation)
     return np.where(clear < 1e-3, 0.0, clear) * share * (1 - REFLECTED)
 
 
