@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 from scipy.interpolate import LinearNDInterpolator
 
-from pondcalc import basin as b
-from pondcalc import basinmesh
+from pondcalc.how_much_water import basin as b
+from pondcalc.how_much_water import basinmesh
 from pondcalc.units import Q, QuantityError
 
 # Ice Lake, Minnesota: area (ha) at 0, 1, ... 15 m and layer volumes (1e5 m3). Water on the Web, University

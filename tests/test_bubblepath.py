@@ -5,8 +5,9 @@ import pytest
 from scipy.integrate import quad, solve_ivp
 from scipy.stats import lognorm
 
-from pondcalc import bubbles, water
-from pondcalc.bubblepath import (
+from pondcalc import water
+from pondcalc.bubbles_and_oxygen import bubbles
+from pondcalc.bubbles_and_oxygen.bubblepath import (
     HENRY_FORMS,
     Physics,
     bubble_fate,
@@ -20,7 +21,7 @@ from pondcalc.bubblepath import (
     transferred_per_depth,
     undisturbed_share,
 )
-from pondcalc.column import Column, uniform_column
+from pondcalc.bubbles_and_oxygen.column import Column, uniform_column
 from pondcalc.units import QuantityError
 from pondcalc.water import OXYGEN_SHARE
 

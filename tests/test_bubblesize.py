@@ -4,8 +4,8 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from pondcalc import bubblesize
-from pondcalc.bubblesize import (
+from pondcalc.bubbles_and_oxygen import bubblesize
+from pondcalc.bubbles_and_oxygen.bubblesize import (
     MATERIALS,
     bubble_diameter_at_hole,
     bubble_diameter_from_pipe,

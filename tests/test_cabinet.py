@@ -6,8 +6,8 @@ import numpy as np
 import pytest
 from CoolProp.HumidAirProp import HAPropsSI
 
-from pondcalc import cabinet
-from pondcalc.cabinet import Cabinet, FanCurve
+from pondcalc.power_and_housing import cabinet
+from pondcalc.power_and_housing.cabinet import Cabinet, FanCurve
 from pondcalc.units import Quantity
 
 CFM, FT, INCH = 4.71947e-4, 0.3048, 0.0254

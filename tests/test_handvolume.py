@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy.integrate import simpson
 
-from pondcalc import handvolume as h
+from pondcalc.how_much_water import handvolume as h
 from pondcalc.units import Q
 
 CONTOURS = np.array([0.0, 5, 10, 15, 20])       # ft, in a pond of 1 acre and 20 ft

@@ -4,8 +4,9 @@ import fluids
 import numpy as np
 import pytest
 
-from pondcalc import lifecost, linechoice
-from pondcalc.lifecost import Machine
+from pondcalc.back_pressure import linechoice
+from pondcalc.power_and_housing import lifecost
+from pondcalc.power_and_housing.lifecost import Machine
 from pondcalc.units import Q, Quantity, Range
 
 FT, INCH, CFM, PSI, YEAR = 0.3048, 0.0254, 4.71947e-4, 6894.757, 365.25 * 86400

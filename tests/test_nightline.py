@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from pondcalc import nightline
+from pondcalc.how_much_oxygen import nightline
 
 
 def test_straight_line_by_hand():

@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from pondcalc import noise
+from pondcalc.power_and_housing import noise
 
 
 def test_levels_add_as_powers():

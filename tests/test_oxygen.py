@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from pondcalc import oxygen
+from pondcalc.how_much_oxygen import oxygen
 from pondcalc.units import Q, Range
 
 ACRE, FT, CFM = 4046.8564224, 0.3048, 4.71947e-4

@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from pondcalc import placement
-from pondcalc.placement import below_diffuser, diffuser_depth, nearest_distance, suggest_places
+from pondcalc.bubbles_and_oxygen import placement
+from pondcalc.bubbles_and_oxygen.placement import below_diffuser, diffuser_depth, nearest_distance, suggest_places
 from pondcalc.units import QuantityError
 
 

@@ -4,8 +4,9 @@ import numpy as np
 import pytest
 from scipy.integrate import quad, solve_ivp
 
-from pondcalc import bubbleplume, plume, water
-from pondcalc.bubbleplume import (
+from pondcalc import water
+from pondcalc.bubbles_and_oxygen import bubbleplume, plume
+from pondcalc.bubbles_and_oxygen.bubbleplume import (
     buoyancy_frequency,
     march,
     plume_profile,
@@ -13,8 +14,8 @@ from pondcalc.bubbleplume import (
     start_speed,
     trap_heights,
 )
-from pondcalc.column import Column, uniform_column
-from pondcalc.plume import buoyancy_flux, classical_plume, gas_flow_at_depth, lifted_water
+from pondcalc.bubbles_and_oxygen.column import Column, uniform_column
+from pondcalc.bubbles_and_oxygen.plume import buoyancy_flux, classical_plume, gas_flow_at_depth, lifted_water
 from pondcalc.units import QuantityError
 
 FT = 0.3048

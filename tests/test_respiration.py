@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from pondcalc import respiration as use
+from pondcalc.how_much_oxygen import respiration as use
 
 
 def test_plankton_regression_by_hand():

@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 
-from pondcalc import air, transfer, water
+from pondcalc import air, water
+from pondcalc.bubbles_and_oxygen import transfer
 from pondcalc.units import Q, QuantityError
 
 FT = 0.3048

@@ -10,7 +10,8 @@ import pandas as pd
 import pvlib
 import pytest
 
-from pondcalc import surfaceheat, water, weather
+from pondcalc import surfaceheat, water
+from pondcalc.the_year import weather
 from pondcalc.units import Q, Quantity, QuantityError
 
 

@@ -14,7 +14,7 @@ from scipy.interpolate import griddata
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
 from exactshapes import ACRE, dense, star, tracks  # noqa: E402
 
-from pondcalc import basin, basinrange  # noqa: E402
+from pondcalc.how_much_water import basin, basinrange
 
 SIZES = [1_000, 10_000, 100_000]
 SHAPE = star(ACRE, 6.0)
