@@ -14,6 +14,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from ..limits import not_negative
 from ..units import Q, Range, quantities, record, show
 from . import housing
 
@@ -95,11 +96,9 @@ def present_value_factor(years, discount_rate=0.0):
     -----
     Payments at the end of each year: (1 - (1 + r)^-n)/r.
     """
-    if not discount_rate >= 0:
-        raise ValueError("present_value_factor: the discount rate must be 0 or more; write 3 % as 0.03.")
+    not_negative("present_value_factor", "Write 3 % as 0.03.", discount_rate=discount_rate)
+    not_negative("present_value_factor", years=years)
     n = np.asarray(years, float) / YEAR
-    if np.any(~(n >= 0)):
-        raise ValueError("present_value_factor: the years must be 0 or more.")
     return YEAR * (n if discount_rate == 0 else (1 - (1 + discount_rate) ** -n) / discount_rate)
 
 

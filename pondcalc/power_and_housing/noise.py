@@ -9,6 +9,7 @@ limit. The workplace limits protect hearing at work; neighbours are protected by
 
 import numpy as np
 
+from ..limits import positive
 from ..units import quantities
 
 __all__ = ["add_levels", "level_at", "distance_for_level", "allowed_time", "day_night_level"]
@@ -52,8 +53,7 @@ def level_at(level, known_distance, distance):
     float or array
         dB; L - 20 log10(r/r0), 6 less for each doubling.
     """
-    if np.any(~(np.asarray(known_distance, float) > 0)) or np.any(~(np.asarray(distance, float) > 0)):
-        raise ValueError("level_at: distances must be more than 0. Data sheets often measure at 3 ft or 1 m.")
+    positive("level_at", "Data sheets often measure at 3 ft or 1 m.", known_distance=known_distance, distance=distance)
     return level - 20 * np.log10(np.divide(distance, known_distance))
 
 
