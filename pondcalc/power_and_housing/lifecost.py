@@ -15,11 +15,10 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from ..limits import not_negative
-from ..units import Q, Range, quantities, record, show
+from ..units import Q, quantities, record, show
 from . import housing
 
-__all__ = ["Machine", "LifeCost", "present_value_factor", "life_cost", "compare",
-           "interval_range"]
+__all__ = ["Machine", "LifeCost", "present_value_factor", "life_cost", "compare"]
 
 YEAR = 365.25 * 86400.0
 
@@ -175,13 +174,3 @@ def compare(machines, price, years, discount_rate=0.0):
                     else "; the cheapest here."))
         made.append((machine, cost, words))
     return made
-
-
-def interval_range(interval, machine, price, years, discount_rate=0.0):
-    """Total cost as a Range of plain dollars, when the renewal interval is a Range of years."""
-    totals = []
-    for value in (interval.high, interval.usual, interval.low):
-        made = Machine.si(machine.name, machine.price, machine.power, machine.kit_price, value * YEAR,
-                          machine.upkeep, machine.life)
-        totals.append(life_cost.si(made, price, years, discount_rate).total)
-    return Range(*totals)

@@ -12,7 +12,7 @@ import numpy as np
 from ..limits import positive
 from ..units import quantities
 
-__all__ = ["add_levels", "level_at", "distance_for_level", "allowed_time", "day_night_level"]
+__all__ = ["add_levels", "level_at", "distance_for_level", "day_night_level"]
 
 
 def add_levels(*levels):
@@ -61,27 +61,6 @@ def level_at(level, known_distance, distance):
 def distance_for_level(level, known_distance, wanted_level):
     """Distance in the open at which a small source falls to a wanted level; undoes :func:`level_at`."""
     return known_distance * 10 ** ((np.asarray(level, float) - wanted_level) / 20)
-
-
-@quantities(gives="s")
-def allowed_time(level):
-    """Time a day that a U.S. workplace may expose people to a level.
-
-    Parameters
-    ----------
-    level : float or array
-        dBA.
-
-    Returns
-    -------
-    float or array
-        s: 8 h at 90 dBA, half as long for each 5 dBA more. An action level starts at 85.
-
-    References
-    ----------
-    U.S. OSHA, 29 CFR 1910.95, Table G-16.
-    """
-    return 8 * 3600 / 2 ** ((np.asarray(level, float) - 90) / 5)
 
 
 def day_night_level(level):
