@@ -4,7 +4,7 @@ Spreadsheets save commas, semicolons or tabs, decimal points or decimal commas, 
 encodings; people write the unit into the heading or into the cell. This module turns such a file
 into a :class:`Sheet`: cells by meaning (``depth``, ``lat``, ``x``, ``track`` ...), numbers in metres
 or degrees, the row number as in the file, and a list of every row that could not be used. What
-the numbers mean for a pond is the business of :mod:`pondcalc.survey`.
+the numbers mean for a pond is the business of :mod:`pondcalc.how_much_water.survey`.
 """
 
 import dataclasses

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from pondcalc.profile import Profile
+from pondcalc.warm_over_cold.profile import Profile
 
 A0, D, FT = 4046.8564224, 6.096, 0.3048
 Z = np.linspace(0, D, 801)

@@ -4,7 +4,8 @@ import re
 
 import pytest
 
-from pondcalc import lineplan, record
+from pondcalc import record
+from pondcalc.back_pressure import lineplan
 from pondcalc.controls import back_pressure, own_line
 from pondcalc.controls.explorer import Slider
 

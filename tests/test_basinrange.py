@@ -5,8 +5,8 @@ import pytest
 from exactshapes import ACRE, PATTERNS, SHAPES, dense, half_ellipsoid, paraboloid, star
 from scipy.interpolate import RBFInterpolator
 
-from pondcalc import basin as b
-from pondcalc import basinrange as r
+from pondcalc.how_much_water import basin as b
+from pondcalc.how_much_water import basinrange as r
 from pondcalc.units import Q
 
 DEEP = 6.096                # m, 20 ft

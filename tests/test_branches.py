@@ -9,10 +9,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import root
 
-from pondcalc import branches, compressor, orifice
-from pondcalc.airline import Line
-from pondcalc.branches import Branch
-from pondcalc.compressor import CannotReach
+from pondcalc.back_pressure import branches, compressor, orifice
+from pondcalc.back_pressure.airline import Line
+from pondcalc.back_pressure.branches import Branch
+from pondcalc.back_pressure.compressor import CannotReach
 from pondcalc.units import Q
 
 INCH, PSI, CFM, FT, ATM = 0.0254, 6894.757, 4.71947e-4, 0.3048, 101325.0

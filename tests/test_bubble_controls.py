@@ -7,11 +7,13 @@ import re
 
 import pytest
 
-from pondcalc import basin, bucketlog, datafiles, record, survey
+from pondcalc import datafiles, record
+from pondcalc.bubbles_and_oxygen import bucketlog
 from pondcalc.controls import bubbles_and_oxygen, lifted_water
 from pondcalc.controls.explorer import Choice
 from pondcalc.controls.own_bucket import OwnBucket
 from pondcalc.figures import style
+from pondcalc.how_much_water import basin, survey
 from pondcalc.units import Q, Range
 
 READINGS = "\n".join(f"{minute} {level}" for minute, level in enumerate(

@@ -4,7 +4,8 @@ import re
 
 import pytest
 
-from pondcalc import bubblereport, bucketlog, buckettest, datafiles
+from pondcalc import datafiles
+from pondcalc.bubbles_and_oxygen import bubblereport, bucketlog, buckettest
 
 
 def numbers(text):

@@ -6,8 +6,8 @@ import pytest
 from fluids.drag import v_terminal
 from scipy.optimize import brentq
 
-from pondcalc import bubbles
-from pondcalc.bubbles import RISE_FORMS, TRANSFER_FORMS, Liquid, rise_speed, transfer_coefficient
+from pondcalc.bubbles_and_oxygen import bubbles
+from pondcalc.bubbles_and_oxygen.bubbles import RISE_FORMS, TRANSFER_FORMS, Liquid, rise_speed, transfer_coefficient
 from pondcalc.units import QuantityError
 
 # Water at 20 C as handbooks print it: 998.2 kg/m3, 1.0016 mPa s (IAPWS 2008), 72.75 mN/m (IAPWS 2014)

@@ -8,9 +8,17 @@ import pytest
 from scipy.integrate import solve_ivp
 from scipy.stats import binom
 
-from pondcalc import air, buckettest, datafiles
-from pondcalc.bucketlog import BucketLog, LogError, read_log, typed_log
-from pondcalc.buckettest import bucket_rates, choose_points, fit_bucket, fit_log, probe_curve, rise_curve
+from pondcalc import air, datafiles
+from pondcalc.bubbles_and_oxygen import buckettest
+from pondcalc.bubbles_and_oxygen.bucketlog import BucketLog, LogError, read_log, typed_log
+from pondcalc.bubbles_and_oxygen.buckettest import (
+    bucket_rates,
+    choose_points,
+    fit_bucket,
+    fit_log,
+    probe_curve,
+    rise_curve,
+)
 from pondcalc.units import QuantityError
 
 MINUTE = 60.0

@@ -3,9 +3,10 @@
 import numpy as np
 import pytest
 
-from pondcalc import air, bubblepath, comparison, water
-from pondcalc.column import Column, uniform_column
-from pondcalc.comparison import (
+from pondcalc import air, water
+from pondcalc.bubbles_and_oxygen import bubblepath, comparison
+from pondcalc.bubbles_and_oxygen.column import Column, uniform_column
+from pondcalc.bubbles_and_oxygen.comparison import (
     by_depth,
     carried_column,
     compare_paths,

@@ -4,8 +4,8 @@ import fluids
 import numpy as np
 import pytest
 
-from pondcalc import airline, compressor
-from pondcalc.compressor import CannotReach, CompressorCurve
+from pondcalc.back_pressure import airline, compressor
+from pondcalc.back_pressure.compressor import CannotReach, CompressorCurve
 from pondcalc.units import Q, Range
 
 PSI, CFM, FT = 6894.757, 4.71947e-4, 0.3048

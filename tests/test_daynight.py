@@ -4,7 +4,8 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from pondcalc import air, daynight, oxygen, photosynthesis, reaeration, respiration, water
+from pondcalc import air, water
+from pondcalc.how_much_oxygen import daynight, oxygen, photosynthesis, reaeration, respiration
 from pondcalc.units import Q
 
 ACRE = 4046.8564224

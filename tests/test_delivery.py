@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from pondcalc import delivery
+from pondcalc.how_much_oxygen import delivery
 from pondcalc.units import Q, Range
 
 NIGHT = dict(volume=9868.0, area=4047.0, demand=1.2e-3, night_length=43200.0, dusk=7.0, saturation=8.26,

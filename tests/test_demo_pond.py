@@ -9,9 +9,10 @@ import numpy as np
 import pytest
 from scipy import integrate
 
-from pondcalc import datafiles, doubts
+from pondcalc import datafiles
 from pondcalc.fieldsheet import read_sheet
-from pondcalc.survey import Survey, read_survey, to_local
+from pondcalc.how_much_water import doubts
+from pondcalc.how_much_water.survey import Survey, read_survey, to_local
 
 DATA = Path(__file__).resolve().parent.parent / "data"
 

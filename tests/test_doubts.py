@@ -6,7 +6,7 @@ import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pondcalc import doubts
+from pondcalc.how_much_water import doubts
 
 
 def test_inside_agrees_with_matplotlib_and_distance_with_a_dense_ring():

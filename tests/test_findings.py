@@ -5,9 +5,11 @@ import importlib.util
 import numpy as np
 import pytest
 
-from pondcalc import datafiles, findings, plan, record, survey
-from pondcalc.basin import DepthTable
+from pondcalc import datafiles, findings, record
+from pondcalc.how_much_water import survey
+from pondcalc.how_much_water.basin import DepthTable
 from pondcalc.units import Q
+from pondcalc.your_plan import plan
 
 
 @pytest.fixture(scope="module")

@@ -5,9 +5,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pondcalc import firststart, overturn
-from pondcalc.profile import Profile, read_profile
+from pondcalc.the_year import firststart
 from pondcalc.units import Q, QuantityError
+from pondcalc.warm_over_cold import overturn
+from pondcalc.warm_over_cold.profile import Profile, read_profile
 
 A0, D = 10000.0, 6.0
 Z = np.linspace(0, D, 601)

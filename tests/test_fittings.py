@@ -4,8 +4,8 @@ import fluids
 import numpy as np
 import pytest
 
-from pondcalc import fittings, pipesizes
-from pondcalc.datatables import read_table
+from pondcalc.back_pressure import fittings, pipesizes
+from pondcalc.datafiles import read_table
 
 INCH = 0.0254
 

@@ -5,8 +5,8 @@ import re
 import numpy as np
 import pytest
 
-from pondcalc import airline, compressor, gauge
-from pondcalc.airline import Line
+from pondcalc.back_pressure import airline, compressor, gauge
+from pondcalc.back_pressure.airline import Line
 
 PSI, CFM, FT = 6894.757, 4.71947e-4, 0.3048
 LINE = Line("100 ft", "5/8 in")
@@ -45,7 +45,7 @@ def test_a_fouled_diffuser_is_found_and_sized():
 
 def test_a_kink_is_found():
     # a hole of 0.13 in at the start of the line, by the orifice formula
-    from pondcalc import orifice
+    from pondcalc.back_pressure import orifice
     normal = airline.pressure_budget.si(19 * FT, LINE, 4 * CFM, ageing=1.5).working
     reading = orifice.orifice_upstream_pressure.si(4 * CFM, 0.13 * 0.0254, normal + 101325.0) - 101325.0
     found = gauge.diagnose.si(reading, SETUP, 4 * CFM, change="sudden")

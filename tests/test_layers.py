@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 from iapws import IAPWS95
 from layeredponds import A0, BOWL, CONE, FT, HUMMINGBIRD, WALLS, D, Z, two_layers
 
-from pondcalc import layers, wind
-from pondcalc.profile import Profile
 from pondcalc.units import Q, Quantity
+from pondcalc.warm_over_cold import layers, wind
+from pondcalc.warm_over_cold.profile import Profile
 
 
 # 24 C over 12 C in a 1 acre x 20 ft pond: integrals by scipy quad with the Tanaka density, and the closed

@@ -8,8 +8,8 @@ from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 
-from pondcalc import airline, lineflow
-from pondcalc.airline import Line
+from pondcalc.back_pressure import airline, lineflow
+from pondcalc.back_pressure.airline import Line
 from pondcalc.units import Q
 
 FT, INCH, PSI, CFM, ATM = 0.3048, 0.0254, 6894.757, 4.71947e-4, 101325.0

@@ -5,9 +5,11 @@ import re
 import numpy as np
 import pytest
 
-from pondcalc import airline, compressor, curvetext, families, linechoice, lineplan, plan, record
-from pondcalc.airline import Line
+from pondcalc import record
+from pondcalc.back_pressure import airline, compressor, curvetext, families, linechoice, lineplan
+from pondcalc.back_pressure.airline import Line
 from pondcalc.units import Q, Range
+from pondcalc.your_plan import plan
 
 PSI, CFM, FT, INCH = 6894.757, 4.71947e-4, 0.3048, 0.0254
 CURVE = curvetext.read_curve("0 psi, 4.5 cfm\n10 psi, 3.9 cfm\n20 psi, 3.2 cfm", "typed")

@@ -4,7 +4,8 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from pondcalc import datafiles, nightfit, oxygenlog, water
+from pondcalc import datafiles, water
+from pondcalc.how_much_oxygen import nightfit, oxygenlog
 from pondcalc.units import Range
 
 

@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from pondcalc import noise
+from pondcalc.power_and_housing import noise
 
 
 def test_levels_add_as_powers():
@@ -18,13 +18,6 @@ def test_distance():
     assert noise.level_at(65, "3 ft", "50 ft") == pytest.approx(40.6, abs=0.05)         # 20 log10(50/3) = 24.4
     far = noise.distance_for_level(65, "3 ft", 45)
     assert noise.level_at(65, "3 ft", far) == pytest.approx(45)
-
-
-# U.S. OSHA, 29 CFR 1910.95, Table G-16 (reprint seen)
-@pytest.mark.parametrize("level, hours", [(90, 8), (92, 6), (95, 4), (97, 3), (100, 2), (102, 1.5), (105, 1),
-                                          (110, 0.5)])
-def test_workplace_table(level, hours):
-    assert noise.allowed_time(level).m_as("hour") == pytest.approx(hours, rel=0.02)
 
 
 def test_bad_distance_is_refused():

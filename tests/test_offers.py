@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 
-from pondcalc import airline, offers
+from pondcalc.back_pressure import airline
+from pondcalc.power_and_housing import offers
 from pondcalc.units import Q, Range
 
 TABLE = {offer.name: offer for offer in offers.read_offers()}

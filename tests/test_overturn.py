@@ -8,9 +8,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from layeredponds import A0, BOWL, CONE, FT, HUMMINGBIRD, WALLS, D, Z, two_layers
 
-from pondcalc import layers, overturn, water
-from pondcalc.profile import Profile
+from pondcalc import water
 from pondcalc.units import Q, Quantity
+from pondcalc.warm_over_cold import layers, overturn
+from pondcalc.warm_over_cold.profile import Profile
 
 
 # 24 over 12 C, 8.0 over 0.2 mg/L: shares of volume are exact, so the mixed values follow by hand

@@ -6,9 +6,10 @@ import warnings
 import numpy as np
 import pytest
 
-from pondcalc import daynight, findings, oxygencase, oxygenchance, record
+from pondcalc import findings, record
 from pondcalc.controls import how_much_oxygen, own_oxygen
 from pondcalc.controls.explorer import Slider
+from pondcalc.how_much_oxygen import daynight, oxygencase, oxygenchance
 
 LB = 0.45359237
 FORMS = ("who_uses", "three_days", "bad_dawn", "delivery_needed", "two_duties", "under_ice")

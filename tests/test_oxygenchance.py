@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from pondcalc import daynight, oxygenchance
+from pondcalc.how_much_oxygen import daynight, oxygenchance
 from pondcalc.units import Q, Range
 
 BOX = daynight.PondShape("8 acre-ft", "1 acre")

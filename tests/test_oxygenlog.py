@@ -7,7 +7,8 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from pondcalc import datafiles, oxygenlog
+from pondcalc import datafiles
+from pondcalc.how_much_oxygen import oxygenlog
 
 
 def test_hand_readings_run_past_midnight():

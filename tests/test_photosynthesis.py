@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy.integrate import quad
 
-from pondcalc import photosynthesis as plants
+from pondcalc.how_much_oxygen import photosynthesis as plants
 
 HOURS = (np.arange(240) + 0.5) / 10
 
@@ -82,7 +82,7 @@ def test_compensation_depth_is_about_twice_secchi():
     # Chang and Ouyang (1988), fish ponds, Secchi 0.25 to 0.4 m: a day's making and using balance at about
     # twice the Secchi depth (abstract seen). Using = 24 h of the plankton regression and a third of what is
     # made
-    from pondcalc import respiration
+    from pondcalc.how_much_oxygen import respiration
     chl = 100.0
     secchi = float(plants.secchi_from_chlorophyll.si(chl))
     light = plants.light_below_surface.si(23.0, 200, HOURS, 0.7)

@@ -2,8 +2,12 @@
 
 import pytest
 
-from pondcalc import airline, compressor, housing, oxygen, plan, record
+from pondcalc import record
+from pondcalc.back_pressure import airline, compressor
+from pondcalc.how_much_oxygen import oxygen
+from pondcalc.power_and_housing import housing
 from pondcalc.units import Q, Range
+from pondcalc.your_plan import plan
 
 
 @pytest.fixture(scope="module")

@@ -7,9 +7,10 @@ import re
 
 import pytest
 
-from pondcalc import planparts, plansheet, record, staleness
+from pondcalc import record
 from pondcalc.controls import own_sheet
 from pondcalc.units import Q, Range
+from pondcalc.your_plan import planparts, plansheet, staleness
 
 
 def span(low, usual, high, unit):

@@ -10,9 +10,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pondcalc.profile import Profile, profile_from_readings, read_lines, read_profile, two_layers, with_surface
 from pondcalc.tables import find_column, read_table
 from pondcalc.units import Q, QuantityError
+from pondcalc.warm_over_cold.profile import (
+    Profile,
+    profile_from_readings,
+    read_lines,
+    read_profile,
+    two_layers,
+    with_surface,
+)
 
 DATA = Path(__file__).resolve().parent.parent / "data"
 PLAIN = "depth (ft),temperature (F),dissolved oxygen (mg/L)\n0,77,8.0\n5,68,6.0\n10,59,0.2\n"

@@ -4,8 +4,10 @@ import math
 
 import pytest
 
-from pondcalc import alternatives, checks, datafiles, handvolume, planchoice, record, staleness
+from pondcalc import checks, datafiles, record
+from pondcalc.how_much_water import handvolume
 from pondcalc.units import Q
+from pondcalc.your_plan import alternatives, planchoice, staleness
 
 ANSWERS = {
     # two transects of Higginbotham, The Tale of the Tape (Texas Cooperative Extension): sum 76, n 23

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy.interpolate import interp1d
 
-from pondcalc import reaeration
+from pondcalc.how_much_oxygen import reaeration
 
 M_PER_DAY = 1 / 86400
 

@@ -4,9 +4,9 @@ import fluids
 import numpy as np
 import pytest
 
-from pondcalc import airline, compressor, curvetext, families, running
-from pondcalc.airline import Line
-from pondcalc.datatables import read_table
+from pondcalc.back_pressure import airline, compressor, curvetext, families, running
+from pondcalc.back_pressure.airline import Line
+from pondcalc.datafiles import read_table
 from pondcalc.units import Q, Range
 
 PSI, CFM, FT = 6894.757, 4.71947e-4, 0.3048

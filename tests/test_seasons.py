@@ -7,10 +7,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pondcalc import habitat, layers, seasons, surfaceheat, water, watermoves, weather, yearsteps
-from pondcalc.profile import Profile
-from pondcalc.seasons import Aeration, PondModel
+from pondcalc import surfaceheat, water
+from pondcalc.the_year import habitat, seasons, watermoves, weather, yearsteps
+from pondcalc.the_year.seasons import Aeration, PondModel
 from pondcalc.units import Q, QuantityError
+from pondcalc.warm_over_cold import layers
+from pondcalc.warm_over_cold.profile import Profile
 
 AREA, DEEP = 2.4 * 4046.8564224, 14.5 * 0.3048
 Z, A = layers.bowl.si(AREA, DEEP, DEEP / 2.25)                          # the demonstration pond

@@ -3,8 +3,10 @@
 import numpy as np
 import pytest
 
-from pondcalc import airline, alternatives, families, plan, planchoice, record, sensitivity
+from pondcalc import record
+from pondcalc.back_pressure import airline, families
 from pondcalc.units import Q, Range
+from pondcalc.your_plan import alternatives, plan, planchoice, sensitivity
 
 PSI = 6894.757
 

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from pondcalc import sinking
+from pondcalc.back_pressure import sinking
 from pondcalc.units import Q
 
 LB_FT3 = 16.018463

@@ -2,9 +2,10 @@
 
 import pytest
 
-from pondcalc import record, staleness
+from pondcalc import record
 from pondcalc.controls import pond
 from pondcalc.units import Q, Range
+from pondcalc.your_plan import staleness
 
 AIR = {"submergence": Q("11 ft")}
 LINE = {"length": Q("300 ft")}

@@ -6,9 +6,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
-from pondcalc import firststart, startladder
-from pondcalc.profile import Profile, read_profile
+from pondcalc.the_year import firststart, startladder
 from pondcalc.units import Q, QuantityError
+from pondcalc.warm_over_cold.profile import Profile, read_profile
 
 A0, D = 10000.0, 6.0
 Z = np.linspace(0, D, 601)

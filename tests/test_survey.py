@@ -12,9 +12,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pondcalc import doubts
 from pondcalc.fieldsheet import meaning_of
-from pondcalc.survey import (
+from pondcalc.how_much_water import doubts
+from pondcalc.how_much_water.survey import (
     Shoreline,
     Soundings,
     SurveyError,

@@ -7,8 +7,8 @@ import numpy as np
 import pyproj
 import pytest
 
-from pondcalc import doubts
-from pondcalc.survey import read_survey, to_degrees, to_local
+from pondcalc.how_much_water import doubts
+from pondcalc.how_much_water.survey import read_survey, to_degrees, to_local
 from pondcalc.units import Q, QuantityError
 
 DATA = Path(__file__).resolve().parent.parent / "data"

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pondcalc import treatments
+from pondcalc.the_year import treatments
 from pondcalc.units import Q, QuantityError, Range
 
 POND = ("9 acre-ft", "10 acre-ft", "11 acre-ft")

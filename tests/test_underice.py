@@ -2,7 +2,7 @@
 
 import pytest
 
-from pondcalc import fishlimits, underice
+from pondcalc.how_much_oxygen import fishlimits, underice
 
 
 @pytest.mark.parametrize("depth, eutrophic, oligotrophic", [

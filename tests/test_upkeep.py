@@ -6,7 +6,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from pondcalc import upkeep, weather
+from pondcalc.the_year import upkeep, weather
 from pondcalc.units import Q, QuantityError
 
 DATA = Path(__file__).resolve().parent.parent / "data"

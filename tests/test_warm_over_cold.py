@@ -4,10 +4,11 @@ import numpy as np
 import pytest
 from layeredponds import HUMMINGBIRD
 
-from pondcalc import datafiles, findings, layers, profile, record
+from pondcalc import datafiles, findings, record
 from pondcalc.controls import own_profile, warm_over_cold
-from pondcalc.profile import Profile
 from pondcalc.units import Q
+from pondcalc.warm_over_cold import layers, profile
+from pondcalc.warm_over_cold.profile import Profile
 
 
 @pytest.fixture

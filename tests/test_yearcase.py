@@ -3,8 +3,9 @@
 import numpy as np
 import pytest
 
-from pondcalc import layers, seasons, weather, yearcase
+from pondcalc.the_year import seasons, weather, yearcase
 from pondcalc.units import QuantityError
+from pondcalc.warm_over_cold import layers
 
 AREA, DEEP = 2.4 * 4046.8564224, 14.5 * 0.3048
 Z, A = layers.bowl.si(AREA, DEEP, DEEP / 2.25)

@@ -3,8 +3,10 @@
 import numpy as np
 import pytest
 
-from pondcalc import datafiles, layers, profile, record, startladder, treatments, upkeep, weather, yearcase, yearreport
+from pondcalc import datafiles, record
+from pondcalc.the_year import startladder, treatments, upkeep, weather, yearcase, yearreport
 from pondcalc.units import Q, QuantityError, Range
+from pondcalc.warm_over_cold import layers, profile
 
 AREA, DEEP = 2.4 * 4046.8564224, 14.5 * 0.3048
 Z, A = layers.bowl.si(AREA, DEEP, DEEP / 2.25)

@@ -7,10 +7,21 @@ from types import SimpleNamespace
 import ipywidgets as W
 import numpy as np
 
-from .. import airline, branches, compressor, curvetext, families, linechoice, lineplan, pipesizes, running, sinking
-from .. import gauge as witness
+from ..back_pressure import (
+    airline,
+    branches,
+    compressor,
+    curvetext,
+    families,
+    linechoice,
+    lineplan,
+    pipesizes,
+    running,
+    sinking,
+)
+from ..back_pressure import gauge as witness
+from ..back_pressure.lineflow import Line, pressure_loss, push_needed
 from ..figures import back_pressure as draw
-from ..lineflow import Line, pressure_loss, push_needed
 from ..units import Q, show, show_range
 from .explorer import FIT, Choice, Explorer, Slider
 from .own_line import pairs

@@ -5,8 +5,9 @@ from types import SimpleNamespace
 
 import numpy as np
 
-from .. import air, bubblepath, bubblereport, bubbles, buckettest, comparison
-from ..column import uniform_column
+from .. import air
+from ..bubbles_and_oxygen import bubblepath, bubblereport, bubbles, buckettest, comparison
+from ..bubbles_and_oxygen.column import uniform_column
 from ..figures import bubbles_and_oxygen as draw
 from ..figures import style
 from ..units import Q, Range, format_number, show

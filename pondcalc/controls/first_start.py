@@ -6,10 +6,12 @@ from types import SimpleNamespace
 import ipywidgets as W
 import numpy as np
 
-from .. import datafiles, findings, firststart, profile, startladder, upkeep, weather, yearcase, yearreport
+from .. import datafiles, findings
 from ..figures import first_start as draw
 from ..figures import style
+from ..the_year import firststart, startladder, upkeep, weather, yearcase, yearreport
 from ..units import Q, read_quantity, show
+from ..warm_over_cold import profile
 from .explorer import FIT, Choice, Explorer, Slider
 from .pond import SaveButton, said
 

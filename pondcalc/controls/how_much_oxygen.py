@@ -5,10 +5,11 @@ from types import SimpleNamespace
 
 import numpy as np
 
-from .. import daynight, findings, nightline, oxygen, oxygencase, photosynthesis, record, respiration, underice
-from .. import delivery as duty
+from .. import findings, record
 from ..figures import how_much_oxygen as draw
 from ..figures import style
+from ..how_much_oxygen import daynight, nightline, oxygen, oxygencase, photosynthesis, respiration, underice
+from ..how_much_oxygen import delivery as duty
 from ..units import Q, Range, format_number, show, show_range
 from .explorer import Choice, Explorer, Slider
 

@@ -4,10 +4,10 @@ from types import SimpleNamespace
 
 import numpy as np
 
-from .. import basin as bed
-from .. import basinrange, doubts, handvolume
 from ..figures import how_much_water as draw
 from ..figures import style
+from ..how_much_water import basin as bed
+from ..how_much_water import basinrange, doubts, handvolume
 from ..units import Q, show, show_range
 from .explorer import Choice, Explorer, Slider
 

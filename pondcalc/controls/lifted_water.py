@@ -6,9 +6,10 @@ from types import SimpleNamespace
 import ipywidgets as W
 import numpy as np
 
-from .. import basin as bed
-from .. import bubblesize, comparison, findings, placement, plume, water
+from .. import findings, water
+from ..bubbles_and_oxygen import bubblesize, comparison, placement, plume
 from ..figures import lifted_water as draw
+from ..how_much_water import basin as bed
 from ..units import Q, Range, show, show_range
 from .explorer import Choice, Explorer, Slider
 from .pond import SaveButton

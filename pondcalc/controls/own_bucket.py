@@ -5,7 +5,8 @@ import warnings
 
 import ipywidgets as W
 
-from .. import bubblereport, bucketlog, buckettest, findings
+from .. import findings
+from ..bubbles_and_oxygen import bubblereport, bucketlog, buckettest
 from ..figures import bubbles_and_oxygen as draw
 from ..figures import style
 from ..units import Q, QuantityError, read_quantity

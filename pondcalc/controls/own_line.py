@@ -7,7 +7,7 @@ from types import SimpleNamespace
 import ipywidgets as W
 import numpy as np
 
-from .. import airline, compressor, curvetext, families, lineplan
+from ..back_pressure import airline, compressor, curvetext, families, lineplan
 from ..figures import back_pressure as draw
 from ..figures import style
 from ..units import KINDS, Q, QuantityError, read_quantity, show, unit_label

@@ -5,9 +5,10 @@ import warnings
 
 import ipywidgets as W
 
-from .. import findings, nightfit, nightline, oxygencase, oxygenlog
+from .. import findings
 from ..figures import how_much_oxygen as draw
 from ..figures import style
+from ..how_much_oxygen import nightfit, nightline, oxygencase, oxygenlog
 from ..units import read_quantity, show, show_range, to_display
 from . import how_much_oxygen as explore
 from .explorer import FIT

@@ -5,11 +5,12 @@ import warnings
 
 import ipywidgets as W
 
-from .. import findings, profile
+from .. import findings
 from ..figures import style
 from ..figures import warm_over_cold as draw
 from ..textfiles import decode
 from ..units import Q, QuantityError
+from ..warm_over_cold import profile
 from .explorer import FIT
 from .pond import SaveButton, said
 from .warm_over_cold import picture_of

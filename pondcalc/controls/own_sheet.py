@@ -2,7 +2,8 @@
 
 import ipywidgets as W
 
-from .. import planparts, plansheet, record
+from .. import record
+from ..your_plan import planparts, plansheet
 from .explorer import FIT
 from .pond import guarded
 

@@ -5,9 +5,10 @@ import warnings
 
 import ipywidgets as W
 
-from .. import findings, survey
+from .. import findings
 from ..figures import how_much_water as draw
 from ..figures import style
+from ..how_much_water import survey
 from .explorer import FIT
 from .pond import SaveButton, guarded
 

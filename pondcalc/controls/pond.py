@@ -4,8 +4,9 @@ import html
 
 import ipywidgets as W
 
-from .. import record, staleness
+from .. import record
 from ..units import KINDS, Q, QuantityError, read_quantity, show, write_quantity
+from ..your_plan import staleness
 from .explorer import FIT, said
 
 

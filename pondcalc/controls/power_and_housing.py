@@ -7,9 +7,12 @@ from types import SimpleNamespace
 import ipywidgets as W
 import numpy as np
 
-from .. import air, cabinet, findings, housing, noise, offers, plan, running, wiring
+from .. import air, findings
+from ..back_pressure import running
 from ..figures import power_and_housing as draw
+from ..power_and_housing import cabinet, housing, noise, offers, wiring
 from ..units import Q, Range, parse_unit, read_quantity, show, show_range
+from ..your_plan import plan
 from .explorer import FIT, Choice, Explorer, Slider
 from .pond import SaveButton, said
 

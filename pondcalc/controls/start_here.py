@@ -2,8 +2,8 @@
 
 from types import SimpleNamespace
 
-from .. import handvolume
 from ..figures import start_here as draw
+from ..how_much_water import handvolume
 from ..units import Q, show
 from .explorer import Explorer, Slider
 

@@ -5,9 +5,10 @@ from types import SimpleNamespace
 
 import ipywidgets as W
 
-from .. import datafiles, findings, record, treatments, upkeep, weather, yearcase, yearreport
+from .. import datafiles, findings, record
 from ..figures import style
 from ..figures import the_year as draw
+from ..the_year import treatments, upkeep, weather, yearcase, yearreport
 from ..units import Q, read_quantity, show
 from .explorer import FIT, Choice, Explorer, Slider
 from .pond import said

@@ -4,11 +4,12 @@ from types import SimpleNamespace
 
 import numpy as np
 
-from .. import findings, layers, overturn, water
-from .. import profile as readings
+from .. import findings, water
 from ..figures import style
 from ..figures import warm_over_cold as draw
 from ..units import Q, format_number, show, show_range
+from ..warm_over_cold import layers, overturn
+from ..warm_over_cold import profile as readings
 from .explorer import Choice, Explorer, Slider
 
 TANK = 3.785411784              # m3, a thousand US gallons

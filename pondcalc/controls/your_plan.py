@@ -4,9 +4,10 @@ from types import SimpleNamespace
 
 import numpy as np
 
-from .. import airline, alternatives, plan, sensitivity
+from ..back_pressure import airline
 from ..figures import your_plan as draw
 from ..units import Q, Range, show, show_range
+from ..your_plan import alternatives, plan, sensitivity
 from .explorer import Choice, Explorer, Slider
 
 TOP = 30 * 6894.757         # Pa; the pressure axis stands still at 30 psi

@@ -5,9 +5,10 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from .. import air as gas
-from .. import basin as bed
-from .. import comparison, placement, record
-from ..column import Column
+from .. import record
+from ..bubbles_and_oxygen import comparison, placement
+from ..bubbles_and_oxygen.column import Column
+from ..how_much_water import basin as bed
 from ..units import Q, Range, show, show_range, spanned
 
 

@@ -4,10 +4,11 @@ import math
 
 import numpy as np
 
-from .. import datafiles, overturn, record
-from .. import layers as layering
-from ..profile import Profile, read_profile
+from .. import datafiles, record
 from ..units import Q, Range, format_number, show, show_range
+from ..warm_over_cold import layers as layering
+from ..warm_over_cold import overturn
+from ..warm_over_cold.profile import Profile, read_profile
 
 STAGNANT_DAYS = 60.0        # days the deep water is taken to have had no oxygen, where nobody says otherwise
 

@@ -1,6 +1,6 @@
 """What a pond needs of oxygen: the section ``oxygen``, and its words."""
 
-from .. import oxygencase
+from ..how_much_oxygen import oxygencase
 from ..units import Q, Range, show, show_range
 
 # how an unknown of the oxygen model is called in front of a reader, and how to find it out

@@ -1,6 +1,6 @@
 """What plate or meter readings say about power: the section ``power``, and its words."""
 
-from .. import cabinet, housing, wiring
+from ..power_and_housing import cabinet, housing, wiring
 from ..units import Q, Range, quantities, show, show_range
 
 WARM_ENOUGH = 40.0      # C, 104 F: air that many motors are rated for (common practice, no source); the plate decides
@@ -24,7 +24,7 @@ def power(voltage, current, length, gauge, price, hottest, watts=None, power_fac
     hottest : float
         C, the hottest afternoon in the shade.
     watts, power_factor : float, optional
-        As for :func:`pondcalc.housing.power_from_readings`.
+        As for :func:`pondcalc.power_and_housing.housing.power_from_readings`.
     elevation : float, optional
         m above sea level.
 

@@ -5,8 +5,9 @@ import textwrap
 
 import numpy as np
 
-from .. import basin as bed
-from .. import basinrange, datafiles
+from .. import datafiles
+from ..how_much_water import basin as bed
+from ..how_much_water import basinrange
 from ..units import Q, show, show_range, spanned
 
 FEWEST = 6              # soundings below which there is no volume worth saying

@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
-from pondcalc import airline, branches
-from pondcalc.airline import Line
+from pondcalc.back_pressure import airline, branches
+from pondcalc.back_pressure.airline import Line
 
 COUNT, INCH, FT, CFM, PSI, ATM, R = 10_000, 0.0254, 0.3048, 4.71947e-4, 6894.757, 101325.0, 287.05287
 FREE = ATM / (R * 293.15)

@@ -14,7 +14,7 @@ from scipy.interpolate import griddata
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
 from exactshapes import ACRE, dense, star, tracks  # noqa: E402
 
-from pondcalc import basin, basinrange  # noqa: E402
+from pondcalc.how_much_water import basin, basinrange
 
 SIZES = [1_000, 10_000, 100_000]
 SHAPE = star(ACRE, 6.0)
@@ -58,9 +58,3 @@ def test_range(benchmark, count):
     found = benchmark.pedantic(basinrange.survey_range.si, (x, y, SHAPE.depth(x, y), *BANK, track), rounds=3,
                                warmup_rounds=1)
     assert found.volume.low < SHAPE.volume < found.volume.high
-
-
-def test_depth_map(benchmark):
-    made = basin.build_basin.si(*dense(SHAPE, 1_000), *BANK)
-    _, _, depth = benchmark(basin.depth_grid.si, made)
-    assert np.isfinite(depth).any()

@@ -7,7 +7,8 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from pondcalc import air, daynight, oxygen, oxygenchance, photosynthesis, reaeration, respiration, water
+from pondcalc import air, water
+from pondcalc.how_much_oxygen import daynight, oxygen, oxygenchance, photosynthesis, reaeration, respiration
 
 ACRE = 4046.8564224
 POND = daynight.PondShape.si(9868.0, ACRE)

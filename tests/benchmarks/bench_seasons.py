@@ -11,8 +11,9 @@ import pytest
 from scipy.integrate import solve_ivp
 from scipy.linalg import solve_banded
 
-from pondcalc import firststart, layers, overturn, seasons, weather, wind
-from pondcalc.profile import Profile
+from pondcalc.the_year import firststart, seasons, weather
+from pondcalc.warm_over_cold import layers, overturn, wind
+from pondcalc.warm_over_cold.profile import Profile
 
 AREA, DEEP = 2.4 * 4046.8564224, 14.5 * 0.3048
 Z, A = layers.bowl.si(AREA, DEEP, DEEP / 2.25)

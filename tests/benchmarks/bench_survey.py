@@ -8,7 +8,7 @@ import io
 import numpy as np
 import pytest
 
-from pondcalc.survey import read_survey
+from pondcalc.how_much_water.survey import read_survey
 
 COUNT = 100_000
 

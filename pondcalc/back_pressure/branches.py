@@ -1,0 +1,339 @@
+"""Several diffusers, one compressor: how much air does each get?
+
+At the manifold all branches feel the same pressure, and each takes the flow that this pressure can push
+through it. The shallow diffuser needs the least, so without a throttle it takes most of the air, often all
+of it: a branch whose own water, diffuser and check valve ask for more than the manifold has passes none.
+A valve or a small hole (an orifice) in the easy branches balances them.
+
+Inside the package pressures are Pa, free air is m3/s at 20 C, 1 atm, dry.
+
+What this leaves out: pulsation, diffusers that age at different speeds, and valves that drift. A balance
+holds for one flow only; check it with a gauge, and again when the diffusers have aged.
+"""
+
+import warnings
+from typing import Any, NamedTuple
+
+import numpy as np
+from scipy.optimize import brentq
+
+from .. import air
+from ..units import Q, quantities, record, show
+from . import orifice
+from .airline import AGED, CHECK_VALVE, FITTINGS, WET_PRESSURE, static_pressure
+from .compressor import CannotReach, curve_flow
+from .lineflow import flow_through, inlet_pressure, push_needed, segments
+
+__all__ = ["Branch", "BranchFlows", "Balance", "branch_pressure", "branch_flow", "solve_branches",
+           "solve_with_compressor", "balance"]
+
+HIGHEST = 1e6       # Pa gauge, past any machine for a pond
+
+
+@record(depth="m", wet_pressure="Pa", ageing="", check_valve_pressure="Pa", loss_coefficient="",
+        orifice_bore="m", throttle="Pa", orifice_coefficient="")
+class Branch:
+    """One way from the manifold to one diffuser.
+
+    Parameters
+    ----------
+    depth : float
+        m, of the diffuser below the water surface, zero or more.
+    line : Line or sequence of Line
+        From the manifold to the diffuser.
+    wet_pressure, ageing, check_valve_pressure, loss_coefficient : float, optional
+        As for :func:`pondcalc.back_pressure.airline.pressure_budget`.
+    orifice_bore : float, optional
+        m, bore of a hole at the manifold; none by default.
+    throttle : float, optional
+        Pa that a valve takes, whatever the flow; default 0. An orifice is the truer picture.
+    orifice_coefficient : float, optional
+        Discharge coefficient of the hole; default 0.65, a sharp edge.
+    name : str, optional
+    """
+
+    depth: Any
+    line: Any
+    wet_pressure: Any = WET_PRESSURE
+    ageing: Any = AGED
+    check_valve_pressure: Any = CHECK_VALVE
+    loss_coefficient: Any = FITTINGS
+    orifice_bore: Any = None
+    throttle: Any = 0.0
+    orifice_coefficient: Any = orifice.DISCHARGE_COEFFICIENT
+    name: str = ""
+
+    def check(self):
+        """Refuse what no branch can be."""
+        segments(self.line)
+        for name, least in (("depth", 0), ("wet_pressure", 0), ("ageing", 1), ("check_valve_pressure", 0),
+                            ("loss_coefficient", 0), ("throttle", 0)):
+            if not getattr(self, name) >= least:
+                raise ValueError(f"Branch: {name} is {getattr(self, name)}, but it must be {least} or more.")
+        if self.orifice_bore is not None and not self.orifice_bore > 0:
+            raise ValueError("Branch: the orifice bore must be more than 0; leave it out for none.")
+
+
+class BranchFlows(NamedTuple):
+    """Flow of each branch (m3/s of free air, one a branch) and Pa gauge at manifold and compressor."""
+
+    flow_free_air: Any
+    manifold_pressure_gauge: Any
+    compressor_pressure_gauge: Any
+
+
+class Balance(NamedTuple):
+    """What balances the branches: Pa gauge at the manifold, Pa to throttle in each branch, m of orifice bore.
+
+    The bore is not-a-number in the branch that needs none.
+    """
+
+    manifold_pressure_gauge: Any
+    throttle: Any
+    orifice_bore: Any
+
+
+def _opening_pressure(branch, water_temperature):
+    """Pa gauge at the far end of the line, and Pa that must be there before any air moves."""
+    end = static_pressure.si(branch.depth, water_temperature) + branch.wet_pressure * branch.ageing
+    return end, end + branch.check_valve_pressure + branch.throttle
+
+
+@quantities(flow_free_air="m^3/s", elevation="m", temperature="degC", gives="Pa")
+def branch_pressure(branch, flow_free_air, elevation=0.0, temperature=20.0):
+    """Gauge pressure at the manifold that pushes a flow through one branch.
+
+    Parameters
+    ----------
+    branch : Branch
+    flow_free_air : float or array
+        m3/s of free air, zero or more.
+    elevation : float, optional
+        m above sea level.
+    temperature : float, optional
+        Of the water and of the air in the line, C.
+
+    Returns
+    -------
+    float or array
+        Pa gauge. At no flow it is the pressure that opens the branch.
+
+    Raises
+    ------
+    ValueError
+        If the flow would choke the line.
+    """
+    inlet_pressure.si(branch.line, flow_free_air, air.pressure_by_elevation.si(elevation)
+                      + _opening_pressure(branch, temperature)[0], temperature, branch.loss_coefficient)
+    return _needs(branch, flow_free_air, elevation, temperature)
+
+
+def _needs(branch, flow_free_air, elevation, temperature):
+    """Pa gauge at the manifold, without refusal or warning where a line is near choking or past it."""
+    outside = air.pressure_by_elevation.si(elevation)
+    end, opens = _opening_pressure(branch, temperature)
+    inlet = push_needed(branch.line, flow_free_air, outside + end, temperature, branch.loss_coefficient)
+    gauge = inlet - outside - end + opens
+    if branch.orifice_bore is not None:
+        gauge = orifice.orifice_upstream_pressure.si(flow_free_air, branch.orifice_bore, gauge + outside,
+                                                     temperature, branch.orifice_coefficient) - outside
+    return gauge
+
+
+@quantities(manifold_pressure_gauge="Pa", elevation="m", temperature="degC", gives="m^3/s")
+def branch_flow(branch, manifold_pressure_gauge, elevation=0.0, temperature=20.0):
+    """Air that one branch takes at a manifold pressure; undoes :func:`branch_pressure`.
+
+    Parameters
+    ----------
+    branch : Branch
+    manifold_pressure_gauge : float
+        Pa gauge.
+    elevation, temperature : float, optional
+        As for :func:`branch_pressure`.
+
+    Returns
+    -------
+    float
+        m3/s of free air; 0 where the pressure does not open the branch. A line that chokes passes its limit.
+    """
+    outside = air.pressure_by_elevation.si(elevation)
+    end, opens = _opening_pressure(branch, temperature)
+    if manifold_pressure_gauge <= opens:
+        return 0.0
+    inlet = manifold_pressure_gauge - (opens - end) + outside
+    most = float(flow_through.si(branch.line, inlet, end + outside, temperature,
+                                 branch.loss_coefficient).flow_free_air)
+    if branch.orifice_bore is None:
+        return most
+    return brentq(lambda flow: float(_needs(branch, flow, elevation, temperature)) - manifold_pressure_gauge,
+                  0.0, most, xtol=1e-13, rtol=1e-11)
+
+
+def _manifold(branches, flow, elevation, temperature):
+    if not branches:
+        raise ValueError("solve_branches: there is no branch. Give a list of one or more.")
+
+    def surplus(pressure):
+        return sum(branch_flow.si(b, pressure, elevation, temperature) for b in branches) - flow
+    low = min(_opening_pressure(branch, temperature)[1] for branch in branches)
+    if flow == 0:
+        return low
+    # any branch that alone takes the whole flow gives an upper bound
+    high = min(float(_needs(branch, flow, elevation, temperature)) for branch in branches) * (1 + 1e-9)
+    if high > HIGHEST:
+        high = HIGHEST
+        if low >= high or surplus(high) < 0:
+            raise CannotReach(
+                f"solve_branches: {show(Q(flow, 'm3/s'), 'air flow')} of free air does not fit through the branches "
+                f"at any pressure up to {show(Q(HIGHEST, 'Pa'), 'pressure')}. Use wider lines, more branches or less "
+                "air.")
+    pressure, report = brentq(surplus, low, high, xtol=1e-4, rtol=1e-13, full_output=True, disp=False)
+    if not report.converged:
+        raise ValueError(f"solve_branches: no answer found after {report.iterations} steps ({report.flag}). "
+                         "Check for a line of almost no bore or an orifice like a pinhole.")
+    return pressure
+
+
+@quantities(flow_free_air="m^3/s", elevation="m", temperature="degC", gives=("m^3/s", "Pa", "Pa"))
+def solve_branches(branches, flow_free_air, trunk=None, elevation=0.0, temperature=20.0):
+    """Share of a given total flow that each branch takes, and the pressure that does it.
+
+    Parameters
+    ----------
+    branches : sequence of Branch
+    flow_free_air : float
+        m3/s of free air in all, zero or more.
+    trunk : Line or sequence of Line, optional
+        From the compressor to the manifold; none by default.
+    elevation, temperature : float, optional
+        As for :func:`branch_pressure`.
+
+    Returns
+    -------
+    BranchFlows
+
+    Raises
+    ------
+    CannotReach
+        If the flow fits through at no pressure.
+    ValueError
+        If there is no branch, or no answer was found.
+
+    Notes
+    -----
+    Each branch's flow rises with manifold pressure, so their sum does; the one pressure at which it
+    equals the total lies between the lowest opening pressure and the lowest at which some branch alone
+    takes it all. Brent's bracketing method needs no starting guess.
+    """
+    flow = float(flow_free_air)
+    if not flow >= 0:
+        raise ValueError("solve_branches: the total flow must be 0 or more.")
+    manifold = _manifold(branches, flow, elevation, temperature)
+    flows = np.array([branch_flow.si(branch, manifold, elevation, temperature) for branch in branches])
+    return BranchFlows(flows, manifold, manifold + _trunk_loss(trunk, flow, manifold, elevation, temperature))
+
+
+def _trunk_loss(trunk, flow, manifold, elevation, temperature):
+    if trunk is None:
+        return 0.0
+    outlet = manifold + air.pressure_by_elevation.si(elevation)
+    return float(inlet_pressure.si(trunk, flow, outlet, temperature)) - outlet
+
+
+@quantities(elevation="m", temperature="degC", gives=("m^3/s", "Pa", "Pa"))
+def solve_with_compressor(branches, curve, trunk=None, elevation=0.0, temperature=20.0):
+    """Share of the air each branch gets from a real compressor.
+
+    Parameters
+    ----------
+    branches : sequence of Branch
+    curve : CompressorCurve
+        Already derated for elevation and heat; see :func:`pondcalc.back_pressure.compressor.derated`.
+    trunk, elevation, temperature
+        As for :func:`solve_branches`.
+
+    Returns
+    -------
+    BranchFlows
+
+    Raises
+    ------
+    CannotReach
+        If the curve ends before any branch opens, or before the branches take what it gives.
+
+    Warns
+    -----
+    UserWarning
+        If a branch gets no air.
+    """
+    lowest, highest = curve.pressure_gauge[0], curve.pressure_gauge[-1]
+
+    def needs(flow):
+        return solve_branches.si(branches, flow, trunk, elevation, temperature).compressor_pressure_gauge
+
+    def excess(pressure):
+        return needs(float(curve_flow.si(curve, pressure))) - pressure
+    opens = needs(0.0)
+    if opens >= highest:
+        raise CannotReach("solve_with_compressor: the first branch opens at "
+                          f"{show(Q(opens, 'Pa'), 'pressure')} and the curve ends at "
+                          f"{show(Q(highest, 'Pa'), 'pressure')}. Choose a compressor rated higher.")
+    if excess(highest) > 0:
+        raise CannotReach("solve_with_compressor: even at the last point of the curve the branches ask for "
+                          "more pressure. Use wider lines, more branches, or a compressor rated higher.")
+    if excess(lowest) <= 0:
+        pressure, flow = None, float(curve.flow_free_air[0])
+    else:
+        pressure = brentq(excess, lowest, highest, xtol=1e-3, rtol=1e-12)
+        flow = float(curve_flow.si(curve, pressure))
+    found = solve_branches.si(branches, flow, trunk, elevation, temperature)
+    for branch, part in zip(branches, found.flow_free_air, strict=True):
+        if part == 0:
+            name = branch.name or show(Q(branch.depth, "m"), "depth")
+            warnings.warn(f"solve_with_compressor: the branch {name!r} gets no air; the others take it at "
+                          "less pressure than it needs to open. Throttle the shallow ones.", stacklevel=2)
+    return found
+
+
+@quantities(wanted_flow="m^3/s", elevation="m", temperature="degC", gives=("Pa", "Pa", "m"))
+def balance(branches, wanted_flow, elevation=0.0, temperature=20.0):
+    """Pressure to throttle in each branch, and the orifice that does it, so that each gets what is wanted.
+
+    Parameters
+    ----------
+    branches : sequence of Branch
+        Their own orifice and throttle are left out of the reckoning.
+    wanted_flow : float or array, shape (n,)
+        m3/s of free air in each branch, more than zero.
+    elevation, temperature : float, optional
+        As for :func:`branch_pressure`.
+
+    Returns
+    -------
+    Balance
+        The hungriest branch sets the manifold pressure and needs no throttle.
+
+    Raises
+    ------
+    ValueError
+        If a wanted flow is not more than zero.
+    """
+    wanted = np.broadcast_to(np.asarray(wanted_flow, float), (len(branches),))
+    if not np.all(wanted > 0):
+        raise ValueError("balance: each wanted flow must be more than 0. Leave out a branch that is shut.")
+    bare = [_bare(branch) for branch in branches]
+    needs = np.array([float(branch_pressure.si(branch, flow, elevation, temperature))
+                      for branch, flow in zip(bare, wanted, strict=True)])
+    manifold, outside = needs.max(), air.pressure_by_elevation.si(elevation)
+    throttle = manifold - needs
+    bores = np.full(len(branches), np.nan)
+    for i in np.flatnonzero(throttle > 0):
+        bores[i] = orifice.orifice_bore.si(wanted[i], manifold + outside, needs[i] + outside, temperature,
+                                           branches[i].orifice_coefficient)
+    return Balance(manifold, throttle, bores)
+
+
+def _bare(branch):
+    return Branch.si(branch.depth, branch.line, branch.wet_pressure, branch.ageing,
+                     branch.check_valve_pressure, branch.loss_coefficient, name=branch.name)

@@ -1,0 +1,347 @@
+"""The gauge at the compressor reads high, or low. What does that mean?
+
+A gauge reads the weight of the water over the diffuser plus everything the air rubs past. So it is a
+witness: a reading above what the pond and the line ask for points to something in the way, a reading below
+to a way out. It cannot tell every cause from every other. This module works out what the gauge should
+read, how sure that is, and which causes could make the difference, in order, each with the size it would
+have to have and what to look at next.
+
+Inside the package pressures are Pa gauge, flow m3/s of free air, depth m.
+
+What this leaves out: two faults at once, and a gauge that sticks. The starting chances are a judgment from
+common practice, with no source; change them by what you know.
+"""
+
+import warnings
+from typing import Any, NamedTuple
+
+import numpy as np
+from scipy.special import ndtr
+
+from .. import air, water
+from ..units import Q, Range, quantities, record, show
+from . import airline, orifice
+from .compressor import curve_flow, operating_point
+
+__all__ = ["Setup", "Finding", "Diagnosis", "expected_reading", "diagnose", "how_likely"]
+
+# cause: chance before the gauge is read, then how many times likelier when the change came slowly, suddenly,
+# and with normal, weak or no bubbles. Judgment from common practice, no source.
+CAUSES = {
+    "nothing wrong": (0.40, 1.0, 0.2, 1.5, 0.3, 0.02),
+    "fouled diffuser": (0.19, 2.0, 0.3, 1.0, 1.5, 0.5),
+    "water in a sag": (0.05, 1.0, 1.0, 0.8, 1.2, 0.7),
+    "kink, ice or blockage": (0.07, 0.5, 2.0, 0.4, 1.5, 2.0),
+    "diffuser deeper than thought": (0.04, 0.7, 0.7, 1.2, 0.8, 0.3),
+    "leak": (0.10, 0.7, 1.5, 0.5, 2.0, 2.0),
+    "diffuser shallower than thought": (0.04, 0.7, 1.0, 1.2, 0.8, 0.3),
+    "diffuser torn or off": (0.03, 0.5, 2.0, 1.0, 0.7, 0.2),
+    "worn compressor": (0.03, 2.0, 0.5, 0.6, 2.0, 1.0),
+    "line off, or no air made": (0.02, 0.3, 2.0, 0.02, 0.3, 5.0),
+    "gauge wrong": (0.03, 1.0, 1.0, 1.2, 0.8, 0.5),
+}
+CHANGES, BUBBLES = ("slow", "sudden"), ("normal", "weak", "none")
+LOOK = {
+    "nothing wrong": "Write the reading down with the date; a trend says more than one number.",
+    "fouled diffuser": "Clean or flex the diffuser and read the gauge again.",
+    "water in a sag": "Look for low places in the line; blow it out, and lay it with a steady fall to the "
+                      "pond.",
+    "kink, ice or blockage": "Stop the machine. Walk the line for kinks, crushed places, ice and shut "
+                             "valves.",
+    "diffuser deeper than thought": "Measure the depth at the diffuser, and the water level against full.",
+    "leak": "Walk the line with soapy water on every joint; look for bubbles along the bank.",
+    "diffuser shallower than thought": "Measure the depth at the diffuser: it may have floated or been "
+                                       "dragged, or the water is low.",
+    "diffuser torn or off": "Look at the bubbles: large ones in one place mean a tear or an open end.",
+    "worn compressor": "Check the inlet filter first. Then measure the flow; a gauge hardly shows a worn "
+                       "machine.",
+    "line off, or no air made": "Check that it runs, that the belt or diaphragm is whole, and that the line "
+                                "is on.",
+    "gauge wrong": "Let the pressure off: a sound gauge goes to zero. Compare it with another one.",
+}
+
+
+@record(depth="m", wet_pressure="Pa", aged="", check_valve_pressure="Pa", loss_coefficient="", elevation="m",
+        temperature="degC", gauge_error="Pa", depth_error="m", flow_error="")
+class Setup:
+    """What is known about the system, and how well.
+
+    Parameters
+    ----------
+    depth : float
+        m, of the diffuser below today's water surface.
+    line : Line or sequence of Line
+    wet_pressure : float, optional
+        Pa of the *new* diffuser; see :func:`pondcalc.back_pressure.airline.pressure_budget`.
+    aged : float, optional
+        Times the wet pressure that still counts as ordinary ageing; default 2 (Krampe 2011).
+    check_valve_pressure, loss_coefficient, elevation, temperature : float, optional
+    gauge_error : float, optional
+        Pa, one standard error of the reading; default 2000 (0.3 psi), 2 % of a 15 psi dial: common
+        practice, no source.
+    depth_error : float, optional
+        m, one standard error; default 0.15 (6 in).
+    flow_error : float, optional
+        Share, one standard error of the flow; default 0.15.
+    """
+
+    depth: Any
+    line: Any
+    wet_pressure: Any = airline.WET_PRESSURE
+    aged: Any = airline.AGED
+    check_valve_pressure: Any = airline.CHECK_VALVE
+    loss_coefficient: Any = airline.FITTINGS
+    elevation: Any = 0.0
+    temperature: Any = 20.0
+    gauge_error: Any = 2000.0
+    depth_error: Any = 0.15
+    flow_error: Any = 0.15
+
+    def check(self):
+        """Refuse a setup that cannot be."""
+        for name in ("gauge_error", "wet_pressure"):
+            if not getattr(self, name) > 0:
+                raise ValueError(f"Setup: {name} must be more than 0; no gauge and no diffuser is perfect.")
+        for name, least in (("depth_error", 0), ("flow_error", 0), ("aged", 1)):
+            if not getattr(self, name) >= least:
+                raise ValueError(f"Setup: {name} is {getattr(self, name)}, but it must be {least} or more.")
+
+    def system(self, ageing):
+        """What the gauge should read for a flow, with the diffuser this many times its new wet pressure."""
+        return airline.system_curve.si(
+            self.depth, self.line, self.wet_pressure, ageing, self.check_valve_pressure,
+            self.loss_coefficient, self.elevation, self.temperature, self.temperature)
+
+
+class Finding(NamedTuple):
+    """One cause: its chance among those listed, Pa over or under the middle, words, what to look at."""
+
+    cause: str
+    chance: Any
+    size: Any
+    words: str
+    look: str
+
+
+class Diagnosis(NamedTuple):
+    """Pa expected (new, half aged, aged), Pa of doubt, findings from likely to unlikely, words."""
+
+    expected: Any
+    doubt: Any
+    findings: Any
+    words: str
+
+
+def _at_work(setup, flow_free_air, curve, ageing):
+    """Pa gauge and m3/s that go with an ageing of the diffuser."""
+    system = setup.system(ageing)
+    if curve is None:
+        return float(system(flow_free_air)), float(flow_free_air)
+    with warnings.catch_warnings():
+        warnings.filterwarnings("ignore", message="operating_point: the system asks")
+        flow, pressure = operating_point.si(curve, system)
+    return float(pressure), float(flow)
+
+
+@quantities(flow_free_air="m^3/s", gives=("Pa", "Pa"))
+def expected_reading(setup, flow_free_air=None, curve=None):
+    """What the gauge should read, and how far that is in doubt.
+
+    Parameters
+    ----------
+    setup : Setup
+    flow_free_air : float, optional
+        m3/s of free air, measured or from the plate. Give this or `curve`.
+    curve : CompressorCurve, optional
+        Already derated; the flow then follows from it.
+
+    Returns
+    -------
+    tuple
+        Range of Pa gauge (diffuser new, half aged, aged) and Pa of doubt, one standard error: gauge,
+        depth and flow errors, combined as independent ones.
+    """
+    if (flow_free_air is None) == (curve is None):
+        raise ValueError("expected_reading: give the flow or the compressor's curve, one of the two.")
+    half = (1 + setup.aged) / 2
+    reads = Range(*(_at_work(setup, flow_free_air, curve, ageing)[0] for ageing in (1.0, half, setup.aged)))
+    flow = _at_work(setup, flow_free_air, curve, half)[1]
+    system = setup.system(half)
+    by_depth = water.density.si(setup.temperature) * air.GRAVITY * setup.depth_error
+    by_flow = float(system(flow * (1 + setup.flow_error)) - system(flow))
+    return reads, float(np.sqrt(setup.gauge_error**2 + by_depth**2 + by_flow**2))
+
+
+def _spans(setup, reads, opens, head):
+    """Readings, Pa, that each cause can bring about: from, to."""
+    wet, usual = setup.wet_pressure, reads.usual
+    return {
+        "nothing wrong": (reads.low, reads.high),
+        "fouled diffuser": (reads.high, reads.high + 8 * wet),
+        "water in a sag": (usual + 0.1 * head, usual + 1.0 * head),
+        "kink, ice or blockage": (usual + 0.2 * head, usual + 7.0 * head),
+        "diffuser deeper than thought": (usual + 0.2 * head, usual + 1.5 * head),
+        "leak": (0.0, usual),
+        "diffuser shallower than thought": (max(usual - 1.5 * head, 0.0), usual - 0.2 * head),
+        "diffuser torn or off": (max(reads.low - wet, 0.0), reads.low - 0.5 * wet),
+        "worn compressor": (min(opens, usual - 100.0), usual),
+        "line off, or no air made": (0.0, 0.05 * usual),
+        "gauge wrong": (0.0, 2.0 * usual),
+    }
+
+
+def _likelihood(reading, span, doubt):
+    """Chance of this reading, per Pa, if the cause spreads evenly over its span and the doubt is normal."""
+    low, high = span
+    width = max(high - low, 1.0)
+    return (ndtr((reading - low) / doubt) - ndtr((reading - high) / doubt)) / width
+
+
+def _clue(cause, change, bubbles):
+    _, *factors = CAUSES[cause]
+    times = 1.0
+    for said, words, at in ((change, CHANGES, 0), (bubbles, BUBBLES, 2)):
+        if said is not None:
+            if said not in words:
+                raise ValueError(f"diagnose: {said!r} is not one of {', '.join(words)}. Leave it out if you "
+                                 "do not know.")
+            times *= factors[at + words.index(said)]
+    return times
+
+
+def _say_pressure(pressure, system):
+    return show(Q(abs(float(pressure)), "Pa"), "pressure", system, digits=2)
+
+
+def _say_depth(height, system):
+    return show(Q(abs(float(height)), "m"), "depth", system, digits=2)
+
+
+def _leak_words(setup, reading, made, system):
+    down = airline.system_flow.si(setup.system((1 + setup.aged) / 2), reading)
+    lost = made - down
+    outside = float(air.pressure_by_elevation.si(setup.elevation))
+    if not reading > 0:
+        return "All the air would leave by an open end near the compressor."
+    if not lost > 0.02 * made:
+        return "A leak is too small to show at this reading."
+    hole = float(orifice.orifice_bore.si(lost, reading + outside, outside, setup.temperature))
+    amount = show(Q(lost, "m3/s"), "air flow", system, digits=2)
+    reach = "none reaches the diffuser" if down == 0 else (
+        f"{show(Q(down, 'm3/s'), 'air flow', system, digits=2)} reaches the diffuser")
+    return (f"About {amount} would be lost and {reach}. One round hole of "
+            f"{show(Q(hole, 'm'), 'bore', system, digits=2)} near the compressor would do it.")
+
+
+def _words(cause, setup, reading, reads, head, flow, made, system):
+    gap = reading - reads.usual
+    outside = float(air.pressure_by_elevation.si(setup.elevation))
+    if cause == "fouled diffuser":
+        times = 1 + (reading - reads.low) / setup.wet_pressure
+        if times <= setup.aged:
+            return "A little fouling hides inside ordinary ageing."
+        return f"The diffuser would take {times:.1f} times what it takes new."
+    if cause == "water in a sag":
+        if not gap > 0:
+            return "Water in a sag would raise the reading."
+        return f"About {_say_depth(gap / head, system)} of water would stand in a low place."
+    if cause == "kink, ice or blockage":
+        if not (gap > 0 and flow > 0):
+            return "A narrow place would raise the reading."
+        hole = float(orifice.orifice_bore.si(flow, reading + outside, reads.usual + outside,
+                                             setup.temperature))
+        return (f"One narrow place would take {_say_pressure(gap, system)}, as a hole of "
+                f"{show(Q(hole, 'm'), 'bore', system, digits=2)} does.")
+    if cause in ("diffuser deeper than thought", "diffuser shallower than thought"):
+        if (gap > 0) != ("deeper" in cause):
+            return f"That would {'raise' if 'deeper' in cause else 'lower'} the reading."
+        word = "deeper" if gap > 0 else "shallower"
+        return f"It would lie {_say_depth(gap / head, system)} {word} than written down."
+    if cause == "leak":
+        return _leak_words(setup, reading, made, system)
+    if cause == "diffuser torn or off":
+        return f"Its wet pressure, {_say_pressure(setup.wet_pressure, system)} when new, would be gone."
+    if cause == "worn compressor":
+        return ("Less air rubs less, so the reading falls a little; never below what opens the way to the "
+                "diffuser.")
+    if cause == "line off, or no air made":
+        return "The reading would be near zero."
+    if cause == "gauge wrong":
+        return f"It would be off by {_say_pressure(gap, system)}."
+    side = "over" if gap >= 0 else "under"
+    return f"The reading is {_say_pressure(gap, system)} {side} the middle of what is expected."
+
+
+def _verdict(reading, reads, doubt, system):
+    low, high = reads.low - 2 * doubt, reads.high + 2 * doubt
+    span = f"{_say_pressure(max(reads.low, 0.0), system)} to {_say_pressure(reads.high, system)}"
+    sure = f"give or take {_say_pressure(2 * doubt, system)}"
+    if reading > high:
+        return f"High. Expected {span}, {sure}. Something is in the way of the air."
+    if reading < low:
+        return f"Low. Expected {span}, {sure}. Air finds an easier way out, or less of it is made."
+    side = ("a little high" if reading > reads.high else
+            "a little low" if reading < reads.low else "as expected")
+    return f"Within doubt, {side}. Expected {span}, {sure}. The gauge alone proves nothing here."
+
+
+@quantities(reading="Pa", flow_free_air="m^3/s")
+def diagnose(reading, setup, flow_free_air=None, curve=None, change=None, bubbles=None, system="US"):
+    """What a gauge reading says about the diffuser, the line and the machine.
+
+    Parameters
+    ----------
+    reading : float
+        Pa gauge, zero or more.
+    setup : Setup
+    flow_free_air, curve
+        As for :func:`expected_reading`.
+    change : {"slow", "sudden"}, optional
+        How the reading came about, over weeks or between two visits.
+    bubbles : {"normal", "weak", "none"}, optional
+        What is seen over the diffuser.
+    system : {"US", "metric"}, optional
+        Units of the words.
+
+    Returns
+    -------
+    Diagnosis
+        Pressures are plain numbers, Pa.
+
+    Raises
+    ------
+    ValueError
+        If the reading is below zero or a clue is not in its list.
+
+    Notes
+    -----
+    Bayes' rule. Each cause can bring about a span of readings, taken as equally likely; the doubt of gauge,
+    depth and flow blurs it as a normal error. Chance before x fit of the reading x clues, over their sum.
+    The chances before and the clues are judgment: take the order seriously, the percentages as rough.
+    """
+    if not reading >= 0:
+        raise ValueError("diagnose: the reading must be 0 or more; a gauge reads 0 in open air.")
+    reads, doubt = expected_reading.si(setup, flow_free_air, curve)
+    half = (1 + setup.aged) / 2
+    flow = _at_work(setup, flow_free_air, curve, half)[1]
+    made = flow if curve is None else float(np.nan_to_num(curve_flow.si(curve, reading), nan=flow))
+    head = float(water.density.si(setup.temperature)) * air.GRAVITY
+    spans = _spans(setup, reads, float(setup.system(1.0)(0.0)), head)
+    scores = {cause: CAUSES[cause][0] * float(_likelihood(reading, spans[cause], doubt))
+              * _clue(cause, change, bubbles) for cause in CAUSES}
+    total = sum(scores.values())
+    if not total > 0:           # so far off that only the gauge or the setup can be wrong
+        scores = {cause: float(cause == "gauge wrong") for cause in CAUSES}
+        total = 1.0
+    findings = [Finding(cause, score / total, reading - reads.usual,
+                        _words(cause, setup, reading, reads, head, flow, made, system), LOOK[cause])
+                for cause, score in sorted(scores.items(), key=lambda item: -item[1])]
+    first = [f for f in findings if f.chance >= 0.1] or findings[:1]
+    listed = "; ".join(f"{f.cause} ({how_likely(f.chance)})" for f in first)
+    return Diagnosis(reads, doubt, findings, f"{_verdict(reading, reads, doubt, system)} In order: {listed}.")
+
+
+def how_likely(chance):
+    """A chance in words, since its digits are not to be trusted: likely, quite possible, possible, unlikely."""
+    return next(word for least, word in ((0.5, "likely"), (0.2, "quite possible"), (0.05, "possible"),
+                                         (0.0, "unlikely")) if chance >= least)

@@ -1,0 +1,341 @@
+"""What does one reader's own line and compressor come to, and what of it is kept for later?
+
+A reader brings the depth of the diffuser, the line as typed segments, and either the points of a
+compressor's data sheet or an air flow. This module reads them, works out what the gauge will read with a
+new and with an aged diffuser, and turns the result into the section ``line`` of the pond record. It also
+says where a workbook may start from what the record already holds.
+
+Inside the package lengths are m, pressures Pa gauge, flow m3/s of free air.
+
+What this leaves out: several diffusers on one machine (see :mod:`pondcalc.back_pressure.branches`) and the cost of the
+line (see :mod:`pondcalc.back_pressure.linechoice`).
+"""
+
+import re
+import warnings
+from typing import Any, NamedTuple
+
+import numpy as np
+from scipy.optimize import brentq
+
+from ..units import KINDS, Q, QuantityError, Range, quantities, read_quantity, show, show_range, unit_label
+from . import airline, compressor, pipesizes
+from .curvetext import line_cells
+from .lineflow import Line, pressure_loss, segments
+
+__all__ = ["LineStart", "OwnLine", "LineTextError", "OFF_BOTTOM", "line_start", "read_segments", "equivalent_bore",
+           "own_line", "line_values", "saved_curve", "say_own_line", "budget_table"]
+
+OFF_BOTTOM = 0.6096     # m; a state guide puts the diffuser "about 2 feet off the bottom"
+                        # (Nebraska Game and Parks Commission, Nebraska Pond Management, 2nd ed., p. 87)
+EXAMPLE = "Write one run a line, length and bore, such as '250 ft, 0.824 in'."
+LONGEST, NARROWEST, WIDEST = 5000.0, 0.002, 0.2     # m; past these a slip of units is likelier than a line
+
+
+class LineTextError(ValueError):
+    """Typed segments that cannot be used: says which line, what was found, what to do next."""
+
+
+class LineStart(NamedTuple):
+    """Where a workbook starts: m, m, m, m3/s of free air, m above sea level, dollars a joule."""
+
+    submergence: float
+    length: float
+    inside_diameter: float
+    flow_free_air: float
+    elevation: float
+    price: float
+
+
+class OwnLine(NamedTuple):
+    """One line at work.
+
+    `line` is a tuple of segments, `curve` the compressor as typed, at sea level, or None. `new`, `half` and
+    `aged` are budgets of pressure with the diffuser in each state, `flow_free_air` a Range from aged to new
+    (m3/s). `trouble` says why a compressor cannot do it; the budgets then hold for the flow asked.
+    """
+
+    submergence: float
+    line: Any
+    curve: Any
+    elevation: float
+    new: Any
+    half: Any
+    aged: Any
+    flow_free_air: Any
+    trouble: str
+
+
+def line_start(pond):
+    """Starting values from a pond record, with common ones where nothing is saved.
+
+    Parameters
+    ----------
+    pond : record.PondRecord
+
+    Returns
+    -------
+    LineStart
+    """
+    deepest = pond.get("water", "deepest", Q("14.1 ft"))
+    off_bottom = max(deepest.m_as("m") - OFF_BOTTOM, 0.3)
+    saved = pond.get("line", "submergence", pond.get("air", "submergence", Q(off_bottom, "m")))
+    flow = pond.get("line", "flow_free_air")
+    if flow is None:
+        flow = pond.get("air", "flow_free_air", Range(None, Q("4 cfm"), None)).usual
+    return LineStart(saved.m_as("m"), pond.get("line", "length", Q("250 ft")).m_as("m"),
+                     pond.get("line", "inside_diameter", Q("0.824 in")).m_as("m"), flow.m_as("m^3/s"),
+                     pond.get("site", "elevation", Q("0 ft")).m_as("m"),
+                     pond.get("site", "price", Q("17.3 cents/kWh")).m_as("dollar/J"))
+
+
+def _length(cell, place, what):
+    try:
+        found = read_quantity(cell)
+    except QuantityError as problem:
+        raise LineTextError(f"{place}: {problem} {EXAMPLE}") from None
+    if not found.check("[length]"):
+        raise LineTextError(f"{place}: {cell!r} is not a {what}. {EXAMPLE}")
+    return found.m_as("m")
+
+
+def read_segments(text):
+    """A line typed as runs, from the compressor to the diffuser.
+
+    Parameters
+    ----------
+    text : str
+        One run a line: its length, then its inside diameter, each with its unit. A third part names a family
+        of :mod:`pondcalc.back_pressure.pipesizes`; the second part is then the size printed on the pipe, such as
+        ``"250 ft, 3/4 in, PVC"``. Lines that begin with ``#`` are passed over.
+
+    Returns
+    -------
+    tuple of Line
+
+    Raises
+    ------
+    LineTextError
+        If a line cannot be read or holds numbers no air line has; says which.
+    """
+    made = []
+    for number, row in enumerate(text.splitlines(), 1):
+        if not row.strip() or row.lstrip().startswith("#"):
+            continue
+        # a comma between a digit and three more marks thousands, as in 1,500 ft
+        cells, place = line_cells(re.sub(r"(?<=\d),(?=\d{3}\b)", "", row)), f"Line {number} ({row.strip()!r})"
+        if len(cells) not in (2, 3):
+            raise LineTextError(f"{place} has {len(cells)} part{'s' * (len(cells) != 1)}. {EXAMPLE} A third part may "
+                                "name the kind of pipe, such as PVC.")
+        length = _length(cells[0], place, "length")
+        if len(cells) == 3:
+            try:
+                bore = pipesizes.find_pipe.si(cells[2], cells[1]).inside_diameter
+            except ValueError as problem:
+                raise LineTextError(f"{place}: {problem}") from None
+        else:
+            bore = _length(cells[1], place, "bore")
+        if not 0 < length <= LONGEST:
+            raise LineTextError(f"{place}: a length of {cells[0]} is outside 0 to 3 miles (5 km). Check the unit.")
+        if not NARROWEST <= bore <= WIDEST:
+            raise LineTextError(f"{place}: a bore of {cells[1]} is outside 0.08 to 8 inches (2 to 200 mm). Check the "
+                                "unit, and whether length and bore have changed places.")
+        made.append(Line.si(length, bore))
+    if not made:
+        raise LineTextError(f"There is no line yet. {EXAMPLE}")
+    return tuple(made)
+
+
+@quantities(flow_free_air="m^3/s", outlet_pressure_absolute="Pa", gives="m")
+def equivalent_bore(line, flow_free_air, outlet_pressure_absolute):
+    """Bore of the one even line that loses as much over the same length.
+
+    Parameters
+    ----------
+    line : Line or sequence of Line
+    flow_free_air : float
+        m3/s of free air; where it is 0 the bore is worked out for 1 L/s.
+    outlet_pressure_absolute : float
+        Pa.
+
+    Returns
+    -------
+    float
+        m; between the narrowest and the widest bore of the line, wherever the step between two bores costs
+        little.
+    """
+    chain = segments(line)
+    if len(chain) == 1:
+        return float(chain[0].inside_diameter)
+    flow = flow_free_air if flow_free_air > 0 else 1e-3
+    length = sum(float(piece.length) for piece in chain)
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        target = float(pressure_loss.si(chain, flow, outlet_pressure_absolute))
+
+        def surplus(bore):
+            try:
+                return float(pressure_loss.si(Line.si(length, bore), flow, outlet_pressure_absolute)) - target
+            except ValueError:          # choked: this bore is far too narrow
+                return np.inf
+        bores = [float(piece.inside_diameter) for piece in chain]
+        low, high = 0.5 * min(bores), 2 * max(bores)
+        while not np.isfinite(surplus(low)):
+            low = (low + min(bores)) / 2
+        return brentq(surplus, low, high, xtol=1e-9)
+
+
+@quantities(submergence="m", flow_free_air="m^3/s", elevation="m", wet_pressure="Pa")
+def own_line(submergence, line, curve=None, flow_free_air=None, elevation=0.0, wet_pressure=airline.WET_PRESSURE):
+    """What the gauge reads and how much air flows, with the diffuser new, half aged and aged.
+
+    Parameters
+    ----------
+    submergence : float
+        m, of the diffuser; more than zero.
+    line : Line or sequence of Line
+    curve : CompressorCurve, optional
+        As its data sheet has it, at sea level; it is moved to the elevation here.
+    flow_free_air : float, optional
+        m3/s, used where there is no curve or the curve cannot reach; default 4 cfm.
+    elevation, wet_pressure : float, optional
+        m; Pa of the new diffuser.
+
+    Returns
+    -------
+    OwnLine
+
+    Raises
+    ------
+    ValueError
+        If the depth or the flow is not more than zero, or the flow chokes the line.
+    """
+    flow = 4 * 0.3048**3 / 60 if flow_free_air is None else flow_free_air
+    if not submergence > 0:
+        raise ValueError("own_line: the depth of the diffuser must be more than 0; it counts down from the surface.")
+    if not flow > 0:
+        raise ValueError("own_line: the air flow must be more than 0.")
+    here = None if curve is None else compressor.derated.si(curve, elevation)
+    budgets, flows, trouble = [], [], ""
+    with warnings.catch_warnings():
+        warnings.filterwarnings("ignore", message="operating_point: the system asks")
+        for ageing in (1.0, (1 + airline.AGED) / 2, airline.AGED):
+            at = flow
+            if here is not None:
+                system = airline.system_curve.si(submergence, line, wet_pressure, ageing, elevation=elevation)
+                try:
+                    at = float(compressor.operating_point.si(here, system).flow_free_air)
+                except compressor.CannotReach as problem:
+                    trouble = str(problem)
+            budgets.append(airline.pressure_budget.si(submergence, line, at, wet_pressure, ageing,
+                                                      elevation=elevation))
+            flows.append(at)
+    return OwnLine(float(submergence), segments(line), curve, float(elevation), *budgets, Range(*flows[::-1]), trouble)
+
+
+def line_values(own):
+    """The section ``line`` of the pond record.
+
+    Parameters
+    ----------
+    own : OwnLine
+
+    Returns
+    -------
+    dict
+        `length` is the whole run and `inside_diameter` that of one even line with the same loss.
+
+    Raises
+    ------
+    ValueError
+        If the compressor cannot reach the diffuser: such a line is not worth keeping.
+    """
+    if own.trouble:
+        raise ValueError(f"this compressor and line do not work together. {own.trouble}")
+    outlet = float(airline.air.pressure_by_elevation.si(own.elevation) + own.half.static + own.half.diffuser)
+    bore = equivalent_bore.si(own.line, own.flow_free_air.usual, outlet)
+    values = {"submergence": Q(own.submergence, "m"), "length": Q(sum(float(p.length) for p in own.line), "m"),
+              "inside_diameter": Q(bore, "m"), "flow_free_air": Q(own.flow_free_air.usual, "m3/s"),
+              "pressure_gauge": Range(*(Q(float(b.working), "Pa") for b in (own.new, own.half, own.aged))),
+              "pressure_rated": Q(float(own.aged.total), "Pa"),
+              "segment_length": [Q(float(p.length), "m") for p in own.line],
+              "segment_bore": [Q(float(p.inside_diameter), "m") for p in own.line]}
+    if own.curve is not None:
+        values |= {"compressor": own.curve.name,
+                   "curve_pressure": [Q(float(p), "Pa") for p in own.curve.pressure_gauge],
+                   "curve_flow": [Q(float(q), "m3/s") for q in own.curve.flow_free_air]}
+    return values
+
+
+def saved_curve(pond):
+    """The compressor's curve a pond record holds, at sea level, or None.
+
+    Parameters
+    ----------
+    pond : record.PondRecord
+
+    Returns
+    -------
+    CompressorCurve or None
+    """
+    pressure, flow = pond.get("line", "curve_pressure"), pond.get("line", "curve_flow")
+    if not pressure or not flow:
+        return None
+    return compressor.CompressorCurve.si([p.m_as("Pa") for p in pressure], [q.m_as("m^3/s") for q in flow],
+                                         pond.get("line", "compressor", "saved curve"))
+
+
+def budget_table(budget, system="US"):
+    """A budget of pressure as text, one part a line, with the sums that matter.
+
+    Parameters
+    ----------
+    budget : airline.PressureBudget
+        Quantities, as :func:`pondcalc.back_pressure.airline.pressure_budget` gives them.
+    system : {"US", "metric"}, optional
+
+    Returns
+    -------
+    str
+    """
+    rows = {"water over the diffuser": budget.static, "wet diffuser": budget.diffuser, "line": budget.line,
+            "fittings": budget.fittings, "check valve": budget.check_valve, "the gauge reads": budget.working,
+            "margin": budget.margin, "machine to look for": budget.total}
+    unit = KINDS["pressure"][system != "US"]
+    return "\n".join(f"{words:<25}{value.m_as(unit):8.2f} {unit_label(unit)}" for words, value in rows.items())
+
+
+def say_own_line(own, system="US"):
+    """The result in words, one fact a line.
+
+    Parameters
+    ----------
+    own : OwnLine
+    system : {"US", "metric"}, optional
+
+    Returns
+    -------
+    str
+    """
+    def pressure(value):
+        return show(Q(float(value), "Pa"), "pressure", system, digits=2)
+    b = own.half
+    lines = [f"Water over the diffuser: {pressure(b.static)}. Wet diffuser: {pressure(own.new.diffuser)} new, "
+             f"{pressure(own.aged.diffuser)} aged.",
+             f"Line: {pressure(b.line)}. Fittings: {pressure(b.fittings)}. Check valve: {pressure(b.check_valve)}."]
+    if own.trouble:
+        return "\n".join([*lines, own.trouble])
+    flows = own.flow_free_air
+    if own.curve is None:
+        lines.append(f"For {show(Q(flows.usual, 'm3/s'), 'air flow', system)} of free air:")
+    else:
+        lines.append(f"Your compressor should send {show(Q(flows.high, 'm3/s'), 'air flow', system)} with a new "
+                     f"diffuser and {show(Q(flows.low, 'm3/s'), 'air flow', system)} with an aged one.")
+    lines.append(f"The gauge should read {_span(own, system)}, from a new to an aged diffuser.")
+    lines.append(f"Look for a machine good for {pressure(own.aged.total)} day and night, which is the aged reading and "
+                 "15 % more.")
+    return "\n".join(lines)
+
+
+def _span(own, system):
+    return show_range(Q(float(own.new.working), "Pa"), Q(float(own.aged.working), "Pa"), "pressure", system, digits=3)

@@ -1,0 +1,212 @@
+"""Will the line stay on the bottom, and if not, how much weight holds it?
+
+A line full of air floats, however heavy it felt in the shop: it pushes aside a column of water as wide as
+its outside, and the air inside weighs next to nothing. A weight helps only with what it weighs *under
+water*, which for a brick is half and for concrete somewhat more.
+
+Inside the package lengths are m, masses kg, densities kg/m3; lift is given as kg of water weight for each
+metre.
+
+What this leaves out: currents, ice that lifts a line near the shore, and anchors that a fishhook or a boat
+drags. Use weights without sharp edges, and tie them so that they cannot chafe the line.
+"""
+
+import numpy as np
+
+from .. import limits
+from ..units import quantities
+
+__all__ = ["lift_share", "net_lift", "sinks_by_itself", "neutral_tube_mass", "submerged_share", "weight_mass",
+           "weight_spacing", "PE_DENSITY"]
+
+PE_DENSITY = 945.0          # kg/m3 of polyethylene pipe, from memory: 0.94 to 0.96 is usual
+MARGIN = 1.5                # times the bare lift, a choice: weights slip, and lines catch bubbles from below
+
+
+def _check(owner, outside_diameter, inside_diameter, air_share=1.0):
+    outside, inside, share = (np.asarray(v, float) for v in (outside_diameter, inside_diameter, air_share))
+    if np.any(~((inside > 0) & (outside > inside))):
+        raise ValueError(f"{owner}: the outside diameter must be more than the inside, and both more than 0. "
+                         "Check which is which.")
+    limits.share(owner, "0 is full of water, 1 full of air.", share_of_air=share)
+    return outside, inside, share
+
+
+@quantities(outside_diameter="m", inside_diameter="m", wall_density="kg/m^3", air_share="",
+            water_density="kg/m^3", gives="")
+def lift_share(outside_diameter, inside_diameter, wall_density=PE_DENSITY, air_share=1.0,
+               water_density=998.2):
+    """Net upward pull of a line under water, as a share of the weight of the water it pushes aside.
+
+    Parameters
+    ----------
+    outside_diameter, inside_diameter : float or array
+        m; the first more than the second.
+    wall_density : float or array, optional
+        kg/m3 of the tube's material; default 945, polyethylene (from memory, not verified).
+    air_share : float or array, optional
+        Share of the bore that holds air, 0 to 1. A working air line is always 1.
+    water_density : float or array, optional
+        kg/m3, default 998.2, at 20 C.
+
+    Returns
+    -------
+    float or array
+        Positive where it floats. Air is taken as weightless.
+
+    Notes
+    -----
+    1 - [wall (D^2 - d^2) + water d^2 (1 - share)]/(water D^2).
+
+    References
+    ----------
+    Plastics Pipe Institute, Handbook of Polyethylene Pipe, 2nd ed., ch. 10, Table 1 (its K is minus this).
+    """
+    outside, inside, share = _check("lift_share", outside_diameter, inside_diameter, air_share)
+    bore = (inside / outside) ** 2
+    return 1 - (1 - bore) * wall_density / water_density - bore * (1 - share)
+
+
+@quantities(outside_diameter="m", inside_diameter="m", wall_density="kg/m^3", air_share="",
+            water_density="kg/m^3", gives="kg/m")
+def net_lift(outside_diameter, inside_diameter, wall_density=PE_DENSITY, air_share=1.0, water_density=998.2):
+    """Weight under water that just holds each metre of line down.
+
+    Parameters
+    ----------
+    outside_diameter, inside_diameter, wall_density, air_share, water_density
+        As for :func:`lift_share`.
+
+    Returns
+    -------
+    float or array
+        kg/m; negative where the line sinks by itself.
+    """
+    share = lift_share.si(outside_diameter, inside_diameter, wall_density, air_share, water_density)
+    return share * water_density * np.pi / 4 * np.asarray(outside_diameter, float) ** 2
+
+
+@quantities(outside_diameter="m", water_density="kg/m^3", gives="kg/m")
+def neutral_tube_mass(outside_diameter, water_density=998.2):
+    """Mass of each metre of tube that just neither floats nor sinks when full of air.
+
+    Compare it with the maker's weight for each 100 ft of "self-sinking" tube.
+
+    Parameters
+    ----------
+    outside_diameter : float or array
+        m.
+    water_density : float, optional
+        kg/m3.
+
+    Returns
+    -------
+    float or array
+        kg/m.
+    """
+    return water_density * np.pi / 4 * np.asarray(outside_diameter, float) ** 2
+
+
+@quantities(tube_mass="kg", length="m", outside_diameter="m", water_density="kg/m^3")
+def sinks_by_itself(tube_mass, length, outside_diameter, water_density=998.2):
+    """Whether a tube full of air sinks, from what a length of it weighs.
+
+    Parameters
+    ----------
+    tube_mass : float
+        kg of that length in air, dry; from the box or a scale.
+    length : float
+        m.
+    outside_diameter : float
+        m.
+    water_density : float, optional
+        kg/m3.
+
+    Returns
+    -------
+    bool
+    """
+    if not (tube_mass > 0 and length > 0):
+        raise ValueError("sinks_by_itself: the mass and the length must be more than 0. Weigh a known "
+                         "length.")
+    return bool(tube_mass / length > neutral_tube_mass.si(outside_diameter, water_density))
+
+
+@quantities(weight_density="kg/m^3", water_density="kg/m^3", gives="")
+def submerged_share(weight_density, water_density=998.2):
+    """Share of its weight that a weight keeps under water: 0.5 for brick, 0.58 for concrete, 0.87 for steel.
+
+    Parameters
+    ----------
+    weight_density : float or array
+        kg/m3: common brick about 2000, concrete 2400, steel 7850 (from memory).
+    water_density : float, optional
+        kg/m3.
+
+    Returns
+    -------
+    float or array
+        Negative for what floats.
+    """
+    limits.positive("submerged_share", weight_density=weight_density)
+    return 1 - water_density / np.asarray(weight_density, float)
+
+
+@quantities(outside_diameter="m", inside_diameter="m", length="m", weight_density="kg/m^3",
+            wall_density="kg/m^3", water_density="kg/m^3", gives="kg")
+def weight_mass(outside_diameter, inside_diameter, length, weight_density=2000.0, margin=MARGIN,
+                wall_density=PE_DENSITY, water_density=998.2):
+    """Mass, weighed in air, of the weights that hold a length of air line on the bottom.
+
+    Parameters
+    ----------
+    outside_diameter, inside_diameter : float or array
+        m.
+    length : float or array
+        m of line under water.
+    weight_density : float or array, optional
+        kg/m3 of the weights; default 2000, brick.
+    margin : float, optional
+        Times the bare lift, 1 or more; default 1.5, a choice.
+    wall_density, water_density
+        As for :func:`lift_share`.
+
+    Returns
+    -------
+    float or array
+        kg in all; 0 for a line that sinks by itself.
+    """
+    keeps = submerged_share.si(weight_density, water_density)
+    if np.any(~(keeps > 0)):
+        raise ValueError("weight_mass: these weights float. Use brick, concrete, stone or steel.")
+    if not margin >= 1:
+        raise ValueError(f"weight_mass: the margin is {margin}, but it must be 1 or more.")
+    lift = net_lift.si(outside_diameter, inside_diameter, wall_density, 1.0, water_density)
+    return np.maximum(lift, 0.0) * length * margin / keeps
+
+
+@quantities(outside_diameter="m", inside_diameter="m", each_mass="kg", weight_density="kg/m^3",
+            wall_density="kg/m^3", water_density="kg/m^3", gives="m")
+def weight_spacing(outside_diameter, inside_diameter, each_mass, weight_density=2000.0, margin=MARGIN,
+                   wall_density=PE_DENSITY, water_density=998.2):
+    """How far apart weights of one size may lie.
+
+    Parameters
+    ----------
+    outside_diameter, inside_diameter : float or array
+        m.
+    each_mass : float or array
+        kg of one weight in air.
+    weight_density, margin, wall_density, water_density
+        As for :func:`weight_mass`.
+
+    Returns
+    -------
+    float or array
+        m; infinite for a line that sinks by itself.
+    """
+    for_one_metre = weight_mass.si(outside_diameter, inside_diameter, 1.0, weight_density, margin,
+                                   wall_density, water_density)
+    limits.positive("weight_spacing", each_mass=each_mass)
+    with np.errstate(divide="ignore"):
+        return np.divide(each_mass, for_one_metre)

@@ -1,0 +1,1 @@
+"""What do bubbles give to the water, and how much water do they lift?"""

@@ -1,0 +1,401 @@
+"""How fast does oxygen go into a tub of water, and how sure is that?
+
+The test a class can do: fill a tub, strip out the oxygen, bubble air through it,
+and write down dissolved oxygen against time. The readings climb toward a level
+and slow down as they near it. Fitting that curve gives the transfer coefficient
+kLa, with an interval that says how far to trust it.
+
+This module fits; ``pondcalc.bubbles_and_oxygen.bucketlog`` reads the log. Oxygen is in mg/L.
+"""
+
+from typing import Any, NamedTuple
+
+import numpy as np
+from scipy.optimize import least_squares
+from scipy.stats import t as student
+
+from .. import water
+from ..units import QuantityError, quantities
+from ..water import ATMOSPHERE
+from . import transfer
+
+__all__ = ["BucketFit", "Choice", "BucketRates", "rise_curve", "choose_points", "fit_bucket", "fit_log",
+           "bucket_rates", "probe_curve", "sulfite_to_strip"]
+
+LOW_SHARE = 0.10                # readings below this share of the final level are left out
+MOST = 40.0                     # mg/L; no water under air holds more
+WILD = 4.0                      # robust standard deviations beyond which one reading is left out
+WILD_AT_LEAST = 0.15            # mg/L; a meter's own steps and drift are never "wild"
+PROBE_WAIT = 4.0                # probe response times to wait before the readings count
+
+
+@quantities(time="s", kla="1/s", saturation="mg/L", start="mg/L", gives="mg/L")
+def rise_curve(time, kla, saturation, start=0.0):
+    """Oxygen against time in a well-mixed tub: ``C = C*inf - (C*inf - C0) exp(-kLa t)``."""
+    return saturation - (saturation - start) * np.exp(-kla * np.asarray(time, float)[()])
+
+
+@quantities(time="s", kla="1/s", saturation="mg/L", start="mg/L", probe_time="s", gives="mg/L")
+def probe_curve(time, kla, saturation, start, probe_time):
+    """What a slow meter shows while the tub follows :func:`rise_curve`.
+
+    Parameters
+    ----------
+    probe_time : float, s
+        Response time of the probe: the time to show 63 % of a sudden change.
+
+    Notes
+    -----
+    First-order probe that starts in balance. After a few probe times the readings follow the SAME
+    exponential again, only later: so a slow probe spoils the start of the log, not kLa, as long as
+    its early readings are left out and ``kLa * probe_time`` is well below 1.
+    """
+    lag, time = kla * probe_time, np.asarray(time, float)
+    if np.isclose(lag, 1.0):
+        shape = np.exp(-kla * time) * (1 + kla * time)
+    else:
+        shape = (np.exp(-kla * time) - lag * np.exp(-time / probe_time)) / (1 - lag)
+    return (saturation - (saturation - start) * shape)[()]
+
+
+class Choice(NamedTuple):
+    """Which readings count, and why the others do not."""
+
+    used: Any                   # True or False for each reading
+    reasons: Any                # text for each reading, "" for those that count
+
+
+def _check_log(time, oxygen):
+    time, oxygen = np.asarray(time, float), np.asarray(oxygen, float)
+    if time.ndim != 1 or time.shape != oxygen.shape:
+        raise QuantityError(f"The log has {time.size} times and {oxygen.size} oxygen readings. Give one for "
+                            "each.")
+    if time.size < 6:
+        raise QuantityError(f"The log has {time.size} readings. Three things are being found at once (kLa, "
+                            "the final level and the starting level); take 6 readings at the least, 20 or "
+                            "more to be sure.")
+    if not (np.all(np.isfinite(time)) and np.all(np.isfinite(oxygen))):
+        raise QuantityError(f"Reading {np.flatnonzero(~np.isfinite(time + oxygen))[0] + 1} of the log is not "
+                            "a number.")
+    back = np.flatnonzero(np.diff(time) <= 0)
+    if back.size:
+        raise QuantityError(f"The time of reading {back[0] + 2} ({time[back[0] + 1] / 60:g} min) is not "
+                            f"later than the one before it ({time[back[0]] / 60:g} min). Put the readings in "
+                            "order, each once.")
+    if np.any((oxygen < -0.5) | (oxygen > MOST)):
+        i = np.flatnonzero((oxygen < -0.5) | (oxygen > MOST))[0]
+        raise QuantityError(f"Reading {i + 1} is {oxygen[i]:g} mg/L. Air-saturated water holds 6 to 15 mg/L; "
+                            "set the meter to mg/L, not percent, and check that reading.")
+    return time, oxygen
+
+
+def _first_guess(time, oxygen, start):
+    """Final level, coefficient and start from the readings alone."""
+    level = max(np.max(oxygen) * 1.02, start + 1e-6)
+    span = max(level - oxygen[0], 1e-9)
+    inside = (level - oxygen > 0.05 * span) & (level - oxygen < 0.98 * span)
+    if inside.sum() >= 3:
+        slope = -np.polyfit(time[inside], np.log(level - oxygen[inside]), 1)[0]
+    else:
+        slope = 2.0 / (time[-1] - time[0])
+    return np.array([max(slope, 0.05 / (time[-1] - time[0])), level, oxygen[0]])
+
+
+def _solve(time, oxygen, start=None, robust=False):
+    """Least squares for (kLa, C*inf, C0), or for the first two with C0 fixed; time counts from 0.
+
+    Unknowns are scaled to be near 1, so that the solver sees a tidy problem in any units.
+    """
+    guess = _first_guess(time, oxygen, oxygen[0] if start is None else start)
+    free = 3 if start is None else 2
+    scale = np.abs(np.array([guess[0], guess[1], max(guess[1], 1e-9)]))[:free]
+
+    def unpack(p):
+        return (*(p * scale), *(() if start is None else (start,)))
+
+    def miss(p):
+        kla, level, first = unpack(p)
+        return level - (level - first) * np.exp(-kla * time) - oxygen
+
+    def slope(p):
+        kla, level, first = unpack(p)
+        fade = np.exp(-kla * time)
+        return np.column_stack([(level - first) * time * fade, 1 - fade, fade])[:, :free] * scale
+
+    noise = max(np.std(np.diff(oxygen, 2)) / np.sqrt(6), 1e-3 * scale[1])
+    extra = {"loss": "soft_l1", "f_scale": noise, "method": "trf"} if robust else {"method": "lm"}
+    found = least_squares(miss, guess[:free] / scale, slope, x_scale=1.0, xtol=1e-12, ftol=1e-12, gtol=1e-12,
+                          **extra)
+    return np.array(unpack(found.x)), -miss(found.x), slope(found.x) / scale
+
+
+@quantities(time="s", dissolved_oxygen="mg/L", probe_time="s")
+def choose_points(time, dissolved_oxygen, probe_time=0.0, low_share=LOW_SHARE, wild=WILD):
+    """Choose the readings to fit, and say why each of the others is left out.
+
+    Parameters
+    ----------
+    time : array, s
+        Increasing.
+    dissolved_oxygen : array, mg/L
+    probe_time : float, s, optional
+        Response time of the probe; readings within 4 of them of the start of the rise are left out.
+    low_share : float, optional
+        Readings before the rise last passed this share of the final level are left out: leftover
+        stripping chemical still eats oxygen there. The clean-water test standard allows cutting
+        up to about 0.2 (from memory, not verified).
+    wild : float, optional
+        A single reading this many robust standard deviations (and 0.15 mg/L) off the curve is
+        left out; at most one in ten may go that way.
+
+    Returns
+    -------
+    Choice
+    """
+    time, oxygen = _check_log(time, dissolved_oxygen)
+    level = np.median(oxygen[-max(3, oxygen.size // 10):])
+    low = np.min(oxygen)
+    if level - low < 0.5:
+        raise QuantityError(f"Oxygen only went from {low:.2f} to {level:.2f} mg/L in this log. Strip the "
+                            "oxygen out first, then start the air, and log until the readings stop rising.")
+    if np.median(oxygen[:3]) > level:
+        raise QuantityError(f"Oxygen falls in this log, from {np.median(oxygen[:3]):.2f} to {level:.2f} mg/L. The test "
+                            "needs water that starts with little oxygen and gains it. Strip it, then start the air.")
+    reasons = np.full(time.size, "", dtype=object)
+    # where the rise begins: the last time three readings' median still lay near the floor
+    smooth = np.array([np.median(oxygen[max(0, i - 1):i + 2]) for i in range(oxygen.size)])
+    floor = np.median(np.sort(oxygen)[:max(2, oxygen.size // 20)])
+    threshold = max(low_share * level, floor + 0.02 * (level - floor)) if floor < low_share * level \
+        else floor + 0.02 * (level - floor)
+    below = np.flatnonzero(smooth < threshold)
+    first = below[-1] + 1 if below.size else 0
+    reasons[:first] = f"before the rise passed {threshold:.2f} mg/L (leftover stripping chemical)"
+    onset = time[max(first - 1, 0)]
+    slow = (reasons == "") & (time < onset + PROBE_WAIT * probe_time) & (probe_time > 0)
+    reasons[slow] = "the probe is still catching up"
+    kept = np.flatnonzero(reasons == "")
+    if kept.size >= 8:
+        t = time[kept] - time[kept[0]]
+        _, residual, _ = _solve(t, oxygen[kept], robust=True)
+        scatter = 1.4826 * np.median(np.abs(residual - np.median(residual)))
+        limit = max(wild * scatter, WILD_AT_LEAST)
+        far = np.argsort(-np.abs(residual))[:max(1, kept.size // 10)]
+        for i in far[np.abs(residual[far]) > limit]:
+            side = "above" if residual[i] > 0 else "below"
+            reasons[kept[i]] = f"a single reading {abs(residual[i]):.2f} mg/L {side} the curve of the others"
+    return Choice(reasons == "", reasons)
+
+
+class BucketFit(NamedTuple):
+    """Result of :func:`fit_bucket`; low and high are the ends of the confidence interval."""
+
+    kla: Any                    # 1/s at the water temperature of the test
+    kla_low: Any
+    kla_high: Any
+    saturation: Any             # mg/L, level the tub settles at, at the test
+    saturation_low: Any
+    saturation_high: Any
+    start: Any                  # mg/L at the first reading used
+    kla_20: Any                 # 1/s, carried to 20 C
+    kla_20_low: Any
+    kla_20_high: Any
+    scatter: Any                # mg/L, standard deviation of the readings round the curve
+    residuals: Any              # mg/L, reading minus curve, every reading; not used ones too
+    used: Any
+    reasons: Any
+    notes: Any                  # sentences for the reader, the most important first
+
+
+@quantities(time="s", dissolved_oxygen="mg/L", temperature="degC", start="mg/L", probe_time="s",
+            surface_pressure_absolute="Pa", confidence="",
+            gives=("1/s",) * 3 + ("mg/L",) * 4 + ("1/s",) * 3 + ("mg/L",) * 2 + (None,) * 3)
+def fit_bucket(time, dissolved_oxygen, temperature=20.0, start=None, probe_time=0.0, used=None,
+               confidence=0.95,
+               theta=transfer.THETA, surface_pressure_absolute=ATMOSPHERE):
+    """Fit kLa and the final oxygen level to a tub log by nonlinear least squares.
+
+    Parameters
+    ----------
+    time : array, s
+    dissolved_oxygen : array, mg/L
+    temperature : float, degC
+        Mean water temperature of the test.
+    start : float, mg/L, optional
+        Oxygen at time 0 if it is known; fitted when left out.
+    probe_time : float, s, optional
+        Response time of the probe (63 % of a sudden change).
+    used : array of bool, optional
+        Readings to use; chosen by :func:`choose_points` when left out.
+    confidence : float, optional
+        0.5 to 0.999; 0.95 means that 19 tests in 20 would bracket the true value, if the scatter
+        is random and the model right.
+    theta : float, optional
+        Temperature growth of kLa per degC.
+    surface_pressure_absolute : float, Pa, optional
+        For the comparison with the handbook saturation.
+
+    Returns
+    -------
+    BucketFit
+
+    Notes
+    -----
+    All three unknowns are fitted together to the readings as they are. Plotting the logarithm of
+    the shortage against time, the older way, needs the final level beforehand and gives the noisy
+    last readings far too much weight. Interval: Student's t times the root of the linearised
+    variance ``s^2 (J^T J)^-1``.
+
+    References
+    ----------
+    ASCE/EWRI 2-06 (2007). Measurement of Oxygen Transfer in Clean Water.
+    Bates, D.M. & Watts, D.G. (1988). Nonlinear Regression Analysis and Its Applications, ch. 2.
+    """
+    if not 0.5 <= confidence <= 0.999:
+        raise QuantityError(f"Confidence must be 0.5 to 0.999; it was given {confidence:g}.")
+    time, oxygen = _check_log(time, dissolved_oxygen)
+    if used is None:
+        used, reasons = choose_points.si(time, oxygen, probe_time)
+    else:
+        used = np.asarray(used, bool)
+        reasons = np.where(used, "", "left out by hand").astype(object)
+    unknowns = 3 if start is None else 2
+    if used.sum() < unknowns + 2:
+        raise QuantityError(f"Only {used.sum()} readings are left to fit {unknowns} unknowns. Log more "
+                            "often, or keep more of the readings.")
+    origin = time[used][0] if start is None else 0.0
+    values, residual, jacobian = _solve(time[used] - origin, oxygen[used], start)
+    freedom = int(used.sum()) - unknowns
+    scatter = np.sqrt(residual @ residual / freedom)
+    _, upper = np.linalg.qr(jacobian / np.linalg.norm(jacobian, axis=0))
+    spread = np.linalg.inv(upper)
+    error = scatter * np.sqrt((spread**2).sum(axis=1)) / np.linalg.norm(jacobian, axis=0)
+    reach = student.ppf(0.5 + confidence / 2, freedom) * error
+    kla, level, first = values
+    if not (kla > 0 and level < MOST and np.all(np.isfinite(error))):
+        raise QuantityError("These readings do not bend toward a final level, so kLa cannot be found. Log "
+                            "until oxygen has almost stopped rising.")
+    kla_range = np.array([kla, kla - reach[0], kla + reach[0]])
+    at_20 = transfer.transfer_coefficient_at_20.si(kla_range, temperature, theta)
+    everywhere = oxygen - rise_curve.si(time - origin, kla, level, first)
+    notes = _notes(time, oxygen, used, residual, values, reach, temperature, probe_time,
+                   surface_pressure_absolute)
+    return BucketFit(*kla_range, level, level - reach[1], level + reach[1], first, *at_20, scatter,
+                     everywhere,
+                     used, reasons, notes)
+
+
+def fit_log(log, probe_time=None, confidence=0.95):
+    """Fit a ``bucketlog.BucketLog``; quantities out. See :func:`fit_bucket`.
+
+    Parameters
+    ----------
+    log : BucketLog
+        With a water temperature.
+    probe_time : quantity or str, optional
+    confidence : float, optional
+    """
+    if log.temperature is None:
+        raise QuantityError(f"{log.name} has no water temperature, and kLa grows by 2.4 % for each degree. "
+                            "Add a column such as 'Temp (F)', or pass temperature= when reading the log.")
+    return fit_bucket(log.quantity("time"), log.quantity("dissolved_oxygen"), log.quantity("temperature"),
+                      probe_time=probe_time or "0 s", confidence=confidence)
+
+
+def _notes(time, oxygen, used, residual, values, reach, temperature, probe_time, pressure):
+    """What the reader should know about this fit, most important first."""
+    kla, level, _ = values
+    notes = []
+    last = oxygen[used][-3:].mean() / level
+    if last < 0.9:
+        notes.append(f"The log stops at {100 * last:.0f} % of the final level, so that level is a guess by "
+                     "the curve. Log on until the readings have almost stopped: 95 % or more.")
+    handbook = water.oxygen_saturation.si(temperature, pressure)
+    if abs(level / handbook - 1) > 0.1:
+        notes.append(f"The tub settles at {level:.2f} mg/L; the handbook gives {handbook:.2f} mg/L for this "
+                     "temperature and air pressure. More than 10 % apart: check the meter's calibration and "
+                     "the temperature.")
+    if kla * probe_time > 0.3:
+        notes.append("The probe is too slow for this tub: its response time is more than 0.3/kLa. Use less "
+                     "air, a bigger tub or a faster probe.")
+    if reach[0] > 0.25 * kla:
+        notes.append(f"kLa is only known to {100 * reach[0] / kla:.0f} %. More readings on the steep part "
+                     "would help.")
+    if residual.size >= 8:
+        wander = residual[1:] @ residual[:-1] / (residual @ residual)
+        if wander > 2 / np.sqrt(residual.size):
+            notes.append("The readings wander round the curve in long waves and not at random, so the "
+                         "interval is too narrow. Usual causes: a tub that does not mix, a slow probe, "
+                         "changing air or temperature.")
+    if (~used).sum():
+        notes.append(f"{(~used).sum()} of {time.size} readings were left out; the reasons are listed with "
+                     "them.")
+    return notes
+
+
+class BucketRates(NamedTuple):
+    """What a fit means as a rating."""
+
+    standard_rate: Any          # kg/s (SOTR)
+    standard_rate_low: Any
+    standard_rate_high: Any
+    standard_efficiency: Any    # share of the oxygen blown in (SOTE)
+    saturation_20: Any          # mg/L
+
+
+@quantities(volume="m^3", flow_free_air="m^3/s", depth="m", temperature="degC",
+            surface_pressure_absolute="Pa",
+            gives=("kg/s",) * 3 + ("", "mg/L"))
+def bucket_rates(fit, volume, flow_free_air, depth, temperature, surface_pressure_absolute=ATMOSPHERE):
+    """Standard transfer rate and efficiency from a tub fit.
+
+    Parameters
+    ----------
+    fit : BucketFit
+        From ``fit_bucket`` (as quantities) or ``fit_bucket.si``.
+    volume : float, m3
+        Of water in the tub.
+    flow_free_air : float, m3/s
+    depth : float, m
+        Of the stone below the surface.
+    temperature : float, degC
+    surface_pressure_absolute : float, Pa
+
+    Notes
+    -----
+    ``C*inf20 = C*inf/(tau Omega)``; ``SOTR = kLa20 C*inf20 V``. A tub trades oxygen at its top
+    surface as well, so this flatters a small stone; and a rate from half a meter of water says
+    nothing of how it does at six (Chern & Yang 2003 split the two zones).
+    """
+    def plain(value, unit):
+        return value.m_as(unit) if hasattr(value, "m_as") else value
+    omega = transfer.pressure_factor.si(depth, surface_pressure_absolute, temperature)
+    level = plain(fit.saturation, "mg/L") / (transfer.temperature_factor.si(temperature) * omega)
+    rates = [transfer.standard_transfer_rate.si(max(plain(kla, "1/s"), 0.0), level, volume)
+             for kla in (fit.kla_20, fit.kla_20_low, fit.kla_20_high)]
+    return BucketRates(*rates, transfer.standard_transfer_efficiency.si(rates[0], flow_free_air), level)
+
+
+SULFITE_PER_OXYGEN = 2 * 126.04 / 31.998      # 2 Na2SO3 + O2 -> 2 Na2SO4, by molar mass
+
+
+@quantities(volume="m^3", dissolved_oxygen="mg/L", excess="", gives="kg")
+def sulfite_to_strip(volume, dissolved_oxygen, excess=1.5):
+    """Sodium sulfite that takes the oxygen out of a tub.
+
+    Parameters
+    ----------
+    volume : float, m3
+        Of water.
+    dissolved_oxygen : float, mg/L
+        Before.
+    excess : float, optional
+        Times what chemistry asks for; half as much again is common practice, no source.
+
+    Notes
+    -----
+    For a tub on land only, by the label. Never for a pond: it would take the oxygen from the fish.
+    """
+    if not (np.all(np.asarray(volume) > 0) and np.all(np.asarray(dissolved_oxygen) >= 0) and excess >= 1):
+        raise QuantityError("sulfite_to_strip needs a volume above zero, oxygen of 0 or more and an excess of 1 or "
+                            f"more; it was given {volume} m3, {dissolved_oxygen} mg/L and {excess}.")
+    return SULFITE_PER_OXYGEN * excess * volume * dissolved_oxygen * 1e-3

@@ -1,0 +1,293 @@
+"""Which does more for the pond: the oxygen in the bubbles, or the water the bubbles turn?
+
+Bubbles give up part of their oxygen on the way up. They also carry bottom water
+to the top, where it takes oxygen from the open air for nothing. This module
+puts the two side by side, and with them the choices a buyer is offered: fine or
+coarse bubbles, deep or shallow, at the SAME power. Every result is a range.
+"""
+
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from .. import air, water
+from ..units import QuantityError, Range, quantities
+from . import bubblepath, bubbleplume, plume, transfer
+from .bubbles import DIAMETER_RANGE, GRAVITY
+from .bubblesize import material
+from .column import Column
+
+__all__ = ["EXCHANGE", "carried_column", "oxygen_by_bubbles", "surface_uptake", "Paths", "compare_paths",
+           "Options", "air_for_power", "same_power", "same_air", "by_depth"]
+
+# m/s: gas exchange of sheltered water, k600 of 0.35 to 0.74 m/d on lakes of 0.3 to 45 ha with mean wind
+# under 3 m/s (Cole and others 2010, Limnol. Oceanogr. Methods 8, 285-293; abstract seen); usual = middle
+EXCHANGE = Range(0.35 / 86400, 0.51 / 86400, 0.74 / 86400)
+# adiabatic power over electric power of small compressors: from memory, not verified
+EFFICIENCY = 0.30
+
+
+@quantities(flow_free_air="m^3/s", depth="m")
+def carried_column(flow_free_air, depth, column, entrainment=0.083):
+    """The same water, with the speed of one diffuser's plume filled in.
+
+    Parameters
+    ----------
+    flow_free_air : float, m3/s
+        Of ONE diffuser.
+    depth : float, m
+    column : Column
+
+    Returns
+    -------
+    Column
+        For ``bubblepath``: bubbles in a plume pass through faster, and give up less.
+    """
+    rising = bubbleplume.plume_profile.si(flow_free_air, depth, column, entrainment=entrainment)
+    order = slice(None, None, -1)
+    z = np.maximum(np.asarray(rising.depth)[order], 0.0)
+    nitrogen = None if column.dissolved_nitrogen is None else column.at("dissolved_nitrogen", z)
+    return Column.si(z, column.at("temperature", z), column.at("dissolved_oxygen", z), rising.speed[order],
+                     nitrogen,
+                     column.surface_pressure_absolute)
+
+
+@quantities(flow_free_air="m^3/s", depth="m", diffusers="", gives="kg/s")
+def oxygen_by_bubbles(flow_free_air, depth, column, diffuser="membrane", diffusers=1, spread=1.4):
+    """Oxygen the bubbles themselves give to the pond.
+
+    Parameters
+    ----------
+    flow_free_air : float, m3/s
+        All the air, shared evenly by the diffusers.
+    depth : float, m
+    column : Column
+        Pond temperature and oxygen by depth.
+    diffuser : str, optional
+        A key of ``bubblesize.MATERIALS``; its range of bubble sizes makes the range of the answer.
+    diffusers : int, optional
+    spread : float, optional
+        Log-normal spread of sizes, see ``bubblepath.size_spread``.
+
+    Returns
+    -------
+    Range, kg/s
+        Below zero if the water holds so much oxygen that the bubbles carry some out.
+    """
+    plume.check_air(flow_free_air / diffusers, depth, "oxygen_by_bubbles")
+    carried = carried_column.si(flow_free_air / diffusers, depth, column)
+    supply = air.oxygen_mass_flow.si(flow_free_air)
+    crowds = [bubblepath.size_spread.si(mean, spread) for mean in material(diffuser).bubble_diameter[::-1]]
+    sizes, shares = (np.array(part) for part in zip(*crowds, strict=True))
+    each = bubblepath.oxygen_transferred.si(np.clip(sizes, *DIAMETER_RANGE), depth, carried)
+    return Range(*(supply * (each * shares).sum(axis=1)))
+
+
+@quantities(lifted="m^3/s", dissolved_oxygen="mg/L", saturation="mg/L", area="m^2", exchange="m/s",
+            gives="kg/s")
+def surface_uptake(lifted, dissolved_oxygen, saturation, area, exchange=EXCHANGE.usual):
+    """Oxygen that lifted water takes from the air before it sinks again.
+
+    Parameters
+    ----------
+    lifted : float or array, m3/s
+    dissolved_oxygen : float or array, mg/L
+        Of the water as it arrives at the top.
+    saturation : float or array, mg/L
+    area : float, m2
+        Of the pond's surface.
+    exchange : float or array, m/s
+        Gas exchange velocity k.
+
+    Notes
+    -----
+    The top layer counts as mixed: fed by the plume at Q, drained at Q, open to the air. In balance
+    it holds ``(Q C + k A C_s)/(Q + k A)``, so it takes in ``(C_s - C) Q k A/(Q + k A)``. The
+    smaller of Q and kA rules: a pump that turns water faster than the surface can feed it gains
+    little. Left out: the boil over the diffuser, wind above 3 m/s, and oxygen made by plants.
+    """
+    if not all(np.all(np.asarray(value) > 0) for value in (lifted, area, exchange)):
+        raise QuantityError("surface_uptake needs lifted water, a pond area and an exchange velocity above "
+                            f"zero; it was given {lifted} m3/s, {area} m2 and {exchange} m/s.")
+    open_to_air = exchange * area
+    return (saturation - dissolved_oxygen) * lifted * open_to_air / (lifted + open_to_air) * 1e-3
+
+
+class Paths(NamedTuple):
+    """Oxygen into a pond by its two paths."""
+
+    bubbles: Range                  # kg/s, out of the bubbles
+    surface: Range                  # kg/s, taken in at the top by the water lifted
+    ratio: Range                    # surface over bubbles
+    lifted: Range                   # m3/s of water
+    arriving_oxygen: float          # mg/L of the water as it reaches the top
+
+
+@quantities(flow_free_air="m^3/s", depth="m", area="m^2", diffusers="",
+            gives=("kg/s", "kg/s", "", "m^3/s", "mg/L"))
+def compare_paths(flow_free_air, depth, column, area, diffuser="membrane", diffusers=1):
+    """Oxygen out of the bubbles against oxygen taken in at the surface by the water they turn.
+
+    Parameters
+    ----------
+    flow_free_air : float, m3/s
+        All the air.
+    depth : float, m
+        Of the diffusers.
+    column : Column
+        Pond temperature and oxygen by depth, as it is now.
+    area : float, m2
+        Of the pond's surface.
+    diffuser, diffusers : str and int
+        As in :func:`oxygen_by_bubbles`.
+
+    Returns
+    -------
+    Paths
+
+    Notes
+    -----
+    A snapshot: as the bottom water fills with oxygen both paths slow down. Lift as in unlayered
+    water; ask ``bubbleplume.reaches_surface`` first whether the plume comes up at all.
+    """
+    surface_temperature = column.at("temperature", 0.0)
+    pressure = column.surface_pressure_absolute
+    out = oxygen_by_bubbles.si(flow_free_air, depth, column, diffuser, diffusers)
+    lifted = plume.lifted_water.si(flow_free_air, depth, diffusers, column.at("temperature", depth), pressure)
+    arriving = bubbleplume.plume_profile.si(flow_free_air / diffusers, depth, column).dissolved_oxygen[-1]
+    saturation = water.oxygen_saturation.si(surface_temperature, pressure)
+    taken = Range(*(surface_uptake.si(q, arriving, saturation, area, k)
+                    for q, k in zip(lifted, EXCHANGE, strict=True)))
+    with np.errstate(divide="ignore", invalid="ignore"):
+        ratio = Range(np.divide(taken.low, out.high), np.divide(taken.usual, out.usual),
+                      np.divide(taken.high, out.low))
+    return Paths(out, taken, ratio, lifted, float(arriving))
+
+
+class Options(NamedTuple):
+    """Choices at equal power, side by side: each field has one entry for a choice."""
+
+    diffuser: Any                   # kind of diffuser
+    depth: Any                      # m
+    pressure_gauge: Any             # Pa at the compressor
+    flow_free_air: Any              # m3/s
+    bubbles: Range                  # kg/s of oxygen out of the bubbles
+    lifted: Range                   # m3/s of water
+    oxygen_per_energy: Range        # kg/kWh, out of the bubbles alone
+
+
+_OPTION_UNITS = (None, "m", "Pa", "m^3/s", "kg/s", "m^3/s", "kg/kWh")
+
+
+def _energy(depth, column, kind, line_pressure, efficiency):
+    """Gauge pressure at the compressor (Pa), and electric energy for each volume of free air (J/m3)."""
+    head = water.density.si(column.at("temperature", depth)) * GRAVITY * depth
+    gauge = head + material(kind).wet_pressure.usual + line_pressure
+    work = air.adiabatic_work.si(gauge, inlet_pressure_absolute=column.surface_pressure_absolute)
+    return gauge, work * air.FREE_AIR_DENSITY / efficiency
+
+
+@quantities(power="W", depth="m", line_pressure="Pa", efficiency="", gives="m^3/s")
+def air_for_power(power, depth, column, diffuser="membrane", line_pressure=0.0, efficiency=EFFICIENCY):
+    """Free air that an electric power sends to a depth through one kind of diffuser; see :func:`same_power`."""
+    return power / _energy(depth, column, diffuser, line_pressure, efficiency)[1]
+
+
+def _options(choices, column, diffusers, line_pressure, efficiency, power=None, flow_free_air=None):
+    """:class:`Options` for (kind of diffuser, depth) pairs, at one power or at one flow of air."""
+    given = flow_free_air if power is None else power
+    if not (given > 0 and 0 < efficiency <= 1):
+        raise QuantityError("This comparison needs a power or an air flow above zero and an efficiency above 0 and at "
+                            f"most 1; it was given {given} and {efficiency}.")
+    inlet = column.surface_pressure_absolute
+    rows = []
+    for kind, depth in choices:
+        gauge, energy = _energy(depth, column, kind, line_pressure, efficiency)
+        flow = power / energy if flow_free_air is None else flow_free_air
+        out = oxygen_by_bubbles.si(flow, depth, column, kind, diffusers)
+        saved = Range(*(transfer.aeration_efficiency.si(end, flow * energy) for end in out))
+        lifted = plume.lifted_water.si(flow, depth, diffusers, column.at("temperature", depth), inlet)
+        rows.append((gauge, flow, out, lifted, saved))
+    gauge, flow, out, lifted, saved = zip(*rows, strict=True)
+    kinds, depths = zip(*choices, strict=True)
+    return Options(list(kinds), np.array(depths, float), np.array(gauge), np.array(flow),
+                   *(_columns(ranges) for ranges in (out, lifted, saved)))
+
+
+def _columns(ranges):
+    """One range of arrays from many ranges of numbers."""
+    return Range(*(np.array(end, float) for end in zip(*ranges, strict=True)))
+
+
+@quantities(power="W", depth="m", line_pressure="Pa", efficiency="", gives=_OPTION_UNITS)
+def same_power(power, depth, column, diffusers=1, kinds=("membrane", "stone", "drilled pipe"),
+               line_pressure=0.0,
+               efficiency=EFFICIENCY):
+    """Fine against coarse: what each kind of diffuser does with the same electric power.
+
+    Parameters
+    ----------
+    power : float, W
+        Electric.
+    depth : float, m
+    column : Column
+    diffusers : int, optional
+    kinds : sequence of str, optional
+        Keys of ``bubblesize.MATERIALS``.
+    line_pressure : float, Pa, optional
+        Lost in the line and its valves.
+    efficiency : float, optional
+        Adiabatic power over electric power; 0.30 is from memory, not verified.
+
+    Returns
+    -------
+    Options
+        One entry for each kind.
+
+    Notes
+    -----
+    Fine bubbles win on the oxygen they dissolve. The water they lift hardly differs, because it
+    depends on the air and the depth and not on the bubble size; that is the point of the comparison.
+    """
+    return _options([(kind, depth) for kind in kinds], column, diffusers, line_pressure, efficiency, power)
+
+
+@quantities(flow_free_air="m^3/s", depth="m", line_pressure="Pa", efficiency="", gives=_OPTION_UNITS)
+def same_air(flow_free_air, depth, column, diffusers=1, kinds=("membrane", "stone", "drilled pipe"),
+             line_pressure=0.0, efficiency=EFFICIENCY):
+    """Fine against coarse: what each kind of diffuser does with the same flow of free air.
+
+    Parameters
+    ----------
+    flow_free_air : float, m3/s
+        All the air.
+    depth, column, diffusers, kinds, line_pressure, efficiency
+        As in :func:`same_power`.
+
+    Returns
+    -------
+    Options
+        One entry for each kind.
+    """
+    return _options([(kind, depth) for kind in kinds], column, diffusers, line_pressure, efficiency,
+                    flow_free_air=flow_free_air)
+
+
+@quantities(power="W", depth="m", line_pressure="Pa", efficiency="", gives=_OPTION_UNITS)
+def by_depth(power, depth, column, diffuser="membrane", diffusers=1, line_pressure=0.0,
+             efficiency=EFFICIENCY):
+    """Deep against shallow: what the same electric power does at each depth.
+
+    Parameters
+    ----------
+    depth : array, m
+    power, column, diffuser, diffusers, line_pressure, efficiency
+        As in :func:`same_power`.
+
+    Returns
+    -------
+    Options
+        One entry for each depth.
+    """
+    return _options([(diffuser, float(z)) for z in np.atleast_1d(depth)], column, diffusers, line_pressure, efficiency,
+                    power)

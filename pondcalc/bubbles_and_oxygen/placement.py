@@ -1,0 +1,186 @@
+"""Where in the pond should the diffusers lie, and what will they leave unstirred?
+
+A diffuser lifts water from its own level up. Whatever lies deeper, in the holes
+below that level, mostly stays where it is. Depths are in m below the water
+surface, positive down; a depth map comes as node arrays or as a grid, with the
+bottom area that each value stands for. Values that are not a number are land.
+"""
+
+import warnings
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from ..units import QuantityError, quantities
+from .plume import plume_spacing
+
+__all__ = ["OFF_BOTTOM", "BelowDiffuser", "diffuser_depth", "below_diffuser", "Places", "suggest_places"]
+
+# m; "about 2 feet off the bottom" (Nebraska Game and Parks Commission, Nebraska Pond Management,
+# 2nd ed., p. 87; seen)
+OFF_BOTTOM = 0.6096
+
+
+@quantities(bottom_depth="m", off_bottom="m", soft_mud="m", gives="m")
+def diffuser_depth(bottom_depth, off_bottom=OFF_BOTTOM, soft_mud=0.0):
+    """Depth of a diffuser that stands `off_bottom` above the mud.
+
+    Parameters
+    ----------
+    bottom_depth : float or array, m
+        Depth to which a sounding pole or weight sinks.
+    off_bottom : float, m, optional
+        Height above the top of the mud; 2 ft if left out.
+    soft_mud : float or array, m, optional
+        Soft mud that the weight sank through; it lies ABOVE the sounded bottom.
+
+    Returns
+    -------
+    float or array, m
+
+    Raises
+    ------
+    QuantityError
+        If nothing but mud or air is left for the diffuser to stand in.
+    """
+    if off_bottom < 0 or np.any(np.asarray(soft_mud) < 0):
+        raise QuantityError("Height off the bottom and soft mud cannot be below zero; they were "
+                            f"{off_bottom:g} m and {np.min(soft_mud):g} m.")
+    level = np.asarray(bottom_depth, float) - soft_mud - off_bottom
+    if np.any(level <= 0):
+        raise QuantityError(f"A diffuser {off_bottom * 3.2808:.1f} ft ({off_bottom:.2f} m) off a bottom at "
+                            f"{np.min(bottom_depth) * 3.2808:.1f} ft ({np.min(bottom_depth):.2f} m), with "
+                            f"{np.max(soft_mud) * 3.2808:.1f} ft of soft mud, would stand out of the water. "
+                            "Lower it, or look for a deeper place.")
+    return level[()]
+
+
+class BelowDiffuser(NamedTuple):
+    """How a pond divides at the level of its diffuser."""
+
+    area_above: Any                 # m2 of bottom shallower than the diffuser
+    area_below: Any                 # m2 of bottom deeper than the diffuser
+    volume_below: Any               # m3 of water deeper than the diffuser, left mostly unstirred
+    volume: Any                     # m3 of all the water
+    share_below: Any                # volume_below / volume
+
+
+def _wet(depth, cell_area):
+    depth = np.asarray(depth, float)
+    area = np.broadcast_to(np.asarray(cell_area, float), depth.shape)
+    wet = np.isfinite(depth) & (depth > 0)
+    if not wet.any():
+        raise QuantityError("The depth map has no water in it: no depth is above zero. Depths count "
+                            "positive downward.")
+    if not np.all(area[wet] >= 0) or not area[wet].sum() > 0:
+        raise QuantityError("Each value of the depth map stands for an area of bottom, and those areas must "
+                            f"be 0 or more and not all 0; the least is {area[wet].min():g} m2.")
+    return depth[wet], area[wet], wet
+
+
+@quantities(depth="m", cell_area="m^2", level="m", gives=("m^2", "m^2", "m^3", "m^3", ""))
+def below_diffuser(depth, cell_area, level):
+    """How much of the bottom, and of the water, lies below the diffuser's level.
+
+    Parameters
+    ----------
+    depth : array, m
+        Depth map, any shape; not-a-number or 0 and less is land.
+    cell_area : float or array, m2
+        Bottom area each depth stands for.
+    level : float or array, m
+        Depth of the diffuser. An array gives one answer for each.
+
+    Notes
+    -----
+    ``volume_below = sum of area * max(depth - level, 0)``: prisms under each value.
+    """
+    depth, area, _ = _wet(depth, cell_area)
+    level = np.asarray(level, float)
+    if np.any(level < 0):
+        raise QuantityError("The diffuser's level is a depth below the surface and cannot be negative; it "
+                            f"was given {np.min(level):g} m.")
+    if np.any(level > depth.max()):
+        warnings.warn(f"The diffuser at {np.max(level):.2f} m lies below the deepest sounding "
+                      f"({depth.max():.2f} m).",
+                      stacklevel=3)
+    deeper = np.maximum(depth - level[..., None], 0.0)
+    below = (area * (deeper > 0)).sum(axis=-1)
+    volume_below, volume = (area * deeper).sum(axis=-1), (area * depth).sum()
+    return BelowDiffuser((area.sum() - below)[()], below[()], volume_below[()], volume,
+                         (volume_below / volume)[()])
+
+
+class Places(NamedTuple):
+    """Suggested places, the deepest first."""
+
+    x: Any                          # m
+    y: Any                          # m
+    bottom_depth: Any               # m
+    diffuser_depth: Any             # m
+
+
+@quantities(x="m", y="m", depth="m", spacing="m", off_bottom="m", soft_mud="m",
+            gives=("m", "m", "m", "m"))
+def suggest_places(x, y, depth, count=1, spacing=None, off_bottom=OFF_BOTTOM, soft_mud=0.0, least_share=0.6):
+    """Suggest places for diffusers: the deepest spot, then the deepest far enough from it, and so on.
+
+    Parameters
+    ----------
+    x, y : array, m
+        Places of the depths; node arrays, or the two axes of a grid.
+    depth : array, m
+        At the nodes, or on the grid with shape (len(y), len(x)).
+    count : int
+        How many diffusers.
+    spacing : float, m, optional
+        Least distance between two; by default the distance at which plumes from the deepest spot
+        still draw on their own water (:func:`pondcalc.bubbles_and_oxygen.plume.plume_spacing`).
+    off_bottom, soft_mud : float, m, optional
+        As in :func:`diffuser_depth`.
+    least_share : float, optional
+        Spots shallower than this share of the deepest are not used.
+
+    Returns
+    -------
+    Places
+        May hold fewer than `count`, with a warning, when there are not enough deep spots.
+
+    Notes
+    -----
+    Greedy: each new place is the deepest that keeps its distance. It asks only for depth and
+    distance; shore power, hose length, inflows and where fish lie in winter are for the owner.
+    """
+    x, y, depth = np.asarray(x, float), np.asarray(y, float), np.asarray(depth, float)
+    if depth.ndim == 2:
+        if depth.shape != (y.size, x.size):
+            raise QuantityError(f"A depth grid needs one row for each y and one column for each x: {y.size} "
+                                f"by {x.size}; it has {depth.shape[0]} by {depth.shape[1]}.")
+        x, y = (axis.ravel() for axis in np.meshgrid(x, y))
+        depth = depth.ravel()
+    if not x.shape == y.shape == depth.shape:
+        raise QuantityError(f"There are {x.size} x, {y.size} y and {depth.size} depths. Give one of each for "
+                            "a place.")
+    if not (count >= 1 and float(count).is_integer()):
+        raise QuantityError(f"The number of diffusers must be 1, 2, 3 ...; it was given {count}.")
+    if not 0 <= least_share <= 1:
+        raise QuantityError(f"least_share must be 0 to 1; it was given {least_share:g}.")
+    bottom, _, wet = _wet(depth, 1.0)
+    x, y = x[wet], y[wet]
+    spacing = plume_spacing.si(bottom.max()) if spacing is None else spacing
+    free = bottom >= least_share * bottom.max()
+    chosen = []
+    for _ in range(int(count)):
+        if not free.any():
+            break
+        i = np.flatnonzero(free)[np.argmax(bottom[free])]
+        chosen.append(i)
+        free &= np.hypot(x - x[i], y - y[i]) >= spacing
+        free[i] = False
+    if len(chosen) < count:
+        warnings.warn(f"Only {len(chosen)} of {int(count)} places keep {spacing * 3.2808:.0f} ft "
+                      f"({spacing:.1f} m) apart and reach {100 * least_share:.0f} % of "
+                      "the greatest depth.", stacklevel=3)
+    chosen = np.array(chosen)
+    x, y, bottom = x[chosen], y[chosen], bottom[chosen]
+    return Places(x, y, bottom, diffuser_depth.si(bottom, off_bottom, soft_mud))

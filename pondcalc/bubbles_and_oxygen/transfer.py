@@ -1,0 +1,224 @@
+"""What will a clean-water test result be worth in a pond?
+
+Aerators are rated in clean water at 20 C, 1 atm and no dissolved oxygen. A pond
+is warmer or colder, higher up, less clean, and it already holds oxygen. This
+module carries the rating over, with the quantities of the clean-water test
+standard (ASCE/EWRI 2-06) under their usual letters in :data:`DEFINITIONS`.
+
+Oxygen concentrations are in mg/L (g/m3), oxygen rates in kg/s.
+"""
+
+import warnings
+from typing import NamedTuple
+
+import numpy as np
+
+from .. import air, water
+from ..units import QuantityError, quantities
+from ..water import ATMOSPHERE
+
+__all__ = ["DEFINITIONS", "THETA", "transfer_coefficient_at_20", "transfer_coefficient_at",
+           "depth_factor", "saturation_at_depth", "pressure_factor", "temperature_factor",
+           "standard_transfer_rate", "standard_transfer_efficiency", "aeration_efficiency", "Correction",
+           "field_correction"]
+
+STANDARD_TEMPERATURE = 20.0
+THETA = 1.024                       # growth of the transfer coefficient per degC
+
+DEFINITIONS = {
+    "kLa": "transfer coefficient: share of the oxygen shortage made up in a unit of time, 1/h",
+    "kLa20": "kLa carried to 20 C with theta = 1.024 per degree",
+    "C*inf": "oxygen level the test tank settles at when aerated for ever, mg/L; above the surface "
+             "saturation, because the bubbles are under pressure",
+    "C*s": "oxygen saturation at the surface from the handbook table, mg/L",
+    "SOTR": "standard oxygen transfer rate: kLa20 x C*inf20 x tank volume; clean water, 20 C, 1 atm, no "
+            "oxygen in it",
+    "SOTE": "standard oxygen transfer efficiency: SOTR over the oxygen blown in",
+    "SAE": "standard aeration efficiency: SOTR over power; say whether shaft, motor or wall-plug power",
+    "OTR_f": "oxygen transfer rate in the field",
+    "alpha": "kLa in the pond's water over kLa in clean water, same air and tank",
+    "beta": "C*inf in the pond's water over C*inf in clean water; set by salts, near 1 in fresh water",
+    "F": "fouling: kLa of the diffuser as it is over kLa when new",
+    "theta": "temperature growth of kLa, 1.024 per degC",
+    "tau": "C*s at water temperature over C*s at 20 C",
+    "Omega": "C*inf at the site's air pressure over C*inf at 1 atm",
+    "delta": "C*inf over C*s in the same water: 1 at the surface, more with depth",
+}
+
+
+@quantities(kla="1/s", temperature="degC", gives="1/s")
+def transfer_coefficient_at_20(kla, temperature, theta=THETA):
+    """kLa measured at `temperature`, carried to 20 C: ``kLa20 = kLa theta**(20 - T)``."""
+    return kla * theta ** (STANDARD_TEMPERATURE - np.asarray(temperature, float)[()])
+
+
+@quantities(kla_20="1/s", temperature="degC", gives="1/s")
+def transfer_coefficient_at(kla_20, temperature, theta=THETA):
+    """kLa at 20 C carried to `temperature`; the inverse of :func:`transfer_coefficient_at_20`."""
+    return kla_20 * theta ** (np.asarray(temperature, float)[()] - STANDARD_TEMPERATURE)
+
+
+@quantities(depth="m", gives="")
+def depth_factor(depth, bubbles="fine", effective=0.4):
+    """How far above surface saturation a deep tank settles: delta = C*inf / C*s.
+
+    Parameters
+    ----------
+    depth : float or array, m
+        Depth of the diffuser, 0 to 10 m.
+    bubbles : {"fine", "coarse", "effective"}, optional
+        ``1 + 0.03858 d``, ``0.99 + 0.0291 d``, or ``1 + effective d / 10.33``.
+    effective : float, optional
+        Share of the depth that counts, 0.25 to 0.5.
+
+    References
+    ----------
+    Mueller, J.A., Boyle, W.C. & Pöpel, H.J. (2002). Aeration: Principles and Practice (fits read
+    second-hand). Metcalf & Eddy (2014). Wastewater Engineering, 5th ed. (effective-depth form).
+    """
+    depth = np.asarray(depth, float)
+    if not np.all(depth >= 0):
+        raise QuantityError(f"depth_factor: depth cannot be below zero; it was given {depth} m.")
+    if np.any(depth > 10):
+        warnings.warn("depth_factor: the fits (Mueller, Boyle & Pöpel 2002) come from tanks up to about 10 "
+                      "m (33 ft) deep.", stacklevel=3)
+    forms = {"fine": 1 + 0.03858 * depth, "coarse": 0.99 + 0.0291 * depth,
+             "effective": 1 + effective * depth / 10.33}
+    if bubbles not in forms:
+        raise QuantityError(f"{bubbles!r} is not a kind of bubble this formula knows. Choose: "
+                            f"{', '.join(forms)}.")
+    return forms[bubbles][()]
+
+
+@quantities(depth="m", temperature="degC", surface_pressure_absolute="Pa", gives="mg/L")
+def saturation_at_depth(depth, temperature=20.0, surface_pressure_absolute=ATMOSPHERE, bubbles="fine",
+                        effective=0.4):
+    """C*inf: the level aeration settles at with the diffuser at `depth`; see :func:`depth_factor`."""
+    surface = water.oxygen_saturation.si(temperature, ATMOSPHERE)
+    omega = pressure_factor.si(depth, surface_pressure_absolute, temperature, bubbles, effective)
+    return surface * depth_factor.si(depth, bubbles, effective) * omega
+
+
+@quantities(depth="m", surface_pressure_absolute="Pa", temperature="degC", gives="")
+def pressure_factor(depth, surface_pressure_absolute, temperature=20.0, bubbles="fine", effective=0.4,
+                    plain=False):
+    """Omega: C*inf at the site's air pressure over C*inf at 1 atm.
+
+    Notes
+    -----
+    ``(P_site + p_de - p_v)/(P_1atm + p_de - p_v)``, with the effective-depth pressure
+    ``p_de = (delta - 1)(P_1atm - p_v)``. With ``plain=True`` it is P_site/P_1atm, which the test
+    standard allows for shallow tanks and textbooks use for all. Multiplying p_de by the depth once
+    more, as one printed form does, is wrong in its units.
+    """
+    if plain:
+        return surface_pressure_absolute / ATMOSPHERE
+    vapor = water.vapor_pressure.si(temperature)
+    extra = (depth_factor.si(depth, bubbles, effective) - 1) * (ATMOSPHERE - vapor)
+    return (surface_pressure_absolute + extra - vapor) / (ATMOSPHERE + extra - vapor)
+
+
+@quantities(temperature="degC", gives="")
+def temperature_factor(temperature):
+    """tau: surface saturation at `temperature` over that at 20 C."""
+    return water.oxygen_saturation.si(temperature, ATMOSPHERE) / water.oxygen_saturation.si(20.0, ATMOSPHERE)
+
+
+@quantities(kla_20="1/s", saturation_20="mg/L", volume="m^3", gives="kg/s")
+def standard_transfer_rate(kla_20, saturation_20, volume):
+    """SOTR: kLa at 20 C times the level the tank settles at, times its volume."""
+    if not (np.all(np.asarray(kla_20) >= 0) and np.all(np.asarray(saturation_20) > 0)
+            and np.all(np.asarray(volume) > 0)):
+        raise QuantityError("standard_transfer_rate needs kLa of 0 or more, a saturation and a volume above "
+                            f"zero; it was given {kla_20} 1/s, {saturation_20} mg/L and {volume} m3.")
+    return kla_20 * saturation_20 * volume * 1e-3
+
+
+@quantities(transfer_rate="kg/s", flow_free_air="m^3/s", gives="")
+def standard_transfer_efficiency(transfer_rate, flow_free_air):
+    """SOTE: share of the oxygen blown in that dissolves.
+
+    Raises
+    ------
+    QuantityError
+        If more oxygen would dissolve than was blown in: a sign of a wrong volume, unit or air flow.
+    """
+    share = transfer_rate / air.oxygen_mass_flow.si(flow_free_air)
+    if np.any(share > 1):
+        raise QuantityError(f"These numbers say that {100 * np.max(share):.0f} % of the oxygen blown in "
+                            "dissolved. Check the air flow, the volume, and hours against minutes.")
+    return share
+
+
+@quantities(transfer_rate="kg/s", power="W", gives="kg/kWh")
+def aeration_efficiency(transfer_rate, power):
+    """SAE, kg of oxygen a kilowatt-hour; as a quantity, ``.to("lb/(hp h)")`` gives the US unit.
+
+    Notes
+    -----
+    1 lb/(hp h) = 0.6083 kg/kWh. Say which power: at the plug it is the lowest and the one you pay for.
+    """
+    if not np.all(np.asarray(power) > 0):
+        raise QuantityError(f"aeration_efficiency needs a power above zero; it was given {power} W.")
+    return transfer_rate / power * 3.6e6
+
+
+class Correction(NamedTuple):
+    """Factors that lead from a clean-water rating to the pond; the product of all is `total`."""
+
+    alpha: float
+    fouling: float
+    temperature: float              # theta**(T - 20)
+    shortage: float                 # (tau beta Omega C*inf20 - C) / C*inf20
+    total: float                    # OTR_f / SOTR; below zero means that the air drives oxygen out
+
+
+@quantities(dissolved_oxygen="mg/L", temperature="degC", depth="m", surface_pressure_absolute="Pa",
+            alpha="", beta="", fouling="", gives=("", "", "", "", ""))
+def field_correction(dissolved_oxygen, temperature, depth, surface_pressure_absolute=ATMOSPHERE, alpha=0.94,
+                     beta=0.98, fouling=1.0, bubbles="fine", effective=0.4, plain=False):
+    """Factors between the clean-water rating and the rate in a pond.
+
+    Parameters
+    ----------
+    dissolved_oxygen : float or array, mg/L
+        In the pond, where the plume draws its water.
+    temperature : float or array, degC
+    depth : float or array, m
+        Of the diffuser.
+    surface_pressure_absolute : float, Pa
+    alpha : float, optional
+        0.2 to 1.2; pond water about 0.66 to 1.07 (Shelton and Boyd 1983, from memory, not verified).
+    beta : float, optional
+        0.8 to 1.
+    fouling : float, optional
+        0.2 to 1; 1 for a new diffuser.
+    bubbles, effective, plain
+        As in :func:`depth_factor` and :func:`pressure_factor`.
+
+    Returns
+    -------
+    Correction
+
+    Notes
+    -----
+    ``OTR_f = SOTR alpha F theta^(T-20) (tau beta Omega C*inf20 - C)/C*inf20``.
+
+    References
+    ----------
+    ASCE/EWRI 2-06 (2007). Measurement of Oxygen Transfer in Clean Water (definitions from memory,
+    cross-read through Metcalf & Eddy 2014, pp. 756-768, second-hand).
+    """
+    for name, value, low, high in (("alpha", alpha, 0.1, 1.3), ("beta", beta, 0.5, 1.05),
+                                   ("fouling", fouling, 0.1, 1)):
+        if not np.all((np.asarray(value) >= low) & (np.asarray(value) <= high)):
+            raise QuantityError(f"field_correction: {name} must be {low:g} to {high:g}; it was given "
+                                f"{value}. {name}: {DEFINITIONS.get(name, DEFINITIONS['F'])}.")
+    if np.any(np.asarray(dissolved_oxygen) < 0):
+        raise QuantityError(f"Dissolved oxygen cannot be below zero; it was given {dissolved_oxygen} mg/L.")
+    settled_20 = depth_factor.si(depth, bubbles, effective) * water.oxygen_saturation.si(20.0, ATMOSPHERE)
+    omega = pressure_factor.si(depth, surface_pressure_absolute, temperature, bubbles, effective, plain)
+    settled = temperature_factor.si(temperature) * beta * omega * settled_20
+    shortage = (settled - dissolved_oxygen) / settled_20
+    warmth = THETA ** (np.asarray(temperature, float) - STANDARD_TEMPERATURE)
+    return Correction(alpha, fouling, warmth[()], shortage, (alpha * fouling * warmth * shortage)[()])

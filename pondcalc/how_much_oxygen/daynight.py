@@ -1,0 +1,434 @@
+"""How does the pond's oxygen rise by day and fall by night, and how low does it stand at dawn?
+
+One stirred body of water: plants add oxygen in the light, everything alive uses it all day and
+all night, the surface trades it with the air. Stepping through a few days shows the curve, its low at
+dawn, and what a run of dark days, a bloom that dies, or a bottom layer that comes up does to it.
+
+A thousand ponds that differ in what is not known run side by side: give any number of
+:class:`Conditions` as an array, one entry a run.
+
+Inside the package oxygen is mg/L (= g/m3), time s, rates of use mg/L a day, wind m/s, light W/m2.
+
+What this leaves out: uneven water (give the top layer alone with :meth:`PondShape.top` when the
+bottom is cut off), oxygen that bubbles out far above saturation, growth of algae within the days,
+and the mud's memory.
+"""
+
+import dataclasses
+import warnings
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from .. import air, water
+from ..limits import not_negative, positive, share
+from ..units import quantities, record
+from . import oxygen, photosynthesis, reaeration, respiration
+
+__all__ = ["PondShape", "Conditions", "BloomCrash", "Overturn", "DayNight", "simulate", "dawn_low"]
+
+HOUR, DAY = 3600.0, 86400.0
+# mg/L at which use falls to half for want of oxygen; from memory, models take 0.1 to 1.4
+HALF_USE = 0.2
+WARMEST_HOUR = 16.0     # solar time, of the water; common experience
+PARTS = ("plankton", "mud", "fish", "weeds", "load")
+
+
+@record(volume="m^3", area="m^2", level_depth="m", level_area="m^2", bed_area="m^2", elevation="m")
+class PondShape:
+    """The water that takes part: volume, surface, area by depth.
+
+    Parameters
+    ----------
+    volume, area : float
+        m3, m2 of surface.
+    level_depth, level_area : array, optional
+        m below the surface, rising from 0, and m2 of water at each; as the pond record keeps them.
+        Without them a box of the mean depth.
+    bed_area : float, optional
+        m2 of mud under this water, default the surface area.
+    elevation : float, optional
+        m above sea level.
+    """
+
+    volume: float
+    area: float
+    level_depth: Any = None
+    level_area: Any = None
+    bed_area: Any = None
+    elevation: float = 0.0
+
+    def check(self):
+        """Refuse a shape that cannot be."""
+        if not (np.all(np.asarray(self.volume) > 0) and np.all(np.asarray(self.area) > 0)):
+            raise ValueError("PondShape: volume and area must be more than 0.")
+        if (self.level_depth is None) != (self.level_area is None):
+            raise ValueError("PondShape: give both level_depth and level_area, or neither.")
+        if self.level_depth is not None:
+            z, a = np.asarray(self.level_depth, float), np.asarray(self.level_area, float)
+            if z.ndim != 1 or z.shape != a.shape or len(z) < 2 or z[0] != 0 or np.any(np.diff(z) <= 0):
+                raise ValueError("PondShape: level_depth must rise from 0, one level_area for each.")
+            if np.any(np.diff(a) > 0) or a[-1] < 0:
+                raise ValueError("PondShape: level_area must not grow with depth, nor be negative.")
+
+    def slabs(self, count=8):
+        """Tops, bottoms (m) and mean areas (m2) of slabs that hold the pond's volume."""
+        if self.level_depth is None:
+            return np.array([0.0]), np.array([self.volume / self.area]), np.array([self.area])
+        z, a = np.asarray(self.level_depth, float), np.asarray(self.level_area, float)
+        edges = np.linspace(0, z[-1], count + 1)
+        below = np.concatenate([[0], np.cumsum(np.diff(z) * (a[1:] + a[:-1]) / 2)])
+        fine = np.interp(edges, z, a)
+        at = np.searchsorted(z, edges, side="right").clip(1, len(z) - 1) - 1
+        held = below[at] + (edges - z[at]) * (a[at] + fine) / 2
+        areas = np.diff(held) / np.diff(edges)
+        return edges[:-1], edges[1:], areas * (self.volume / held[-1])
+
+    @quantities(depth="m")
+    def top(self, depth):
+        """The shape above a depth: the layer that is mixed in summer, with the mud it touches."""
+        tops, bottoms, areas = self.slabs(200)
+        if not 0 < depth <= bottoms[-1]:
+            raise ValueError(f"PondShape.top: the depth must be more than 0 and at most {bottoms[-1]:.3g} m.")
+        share = np.clip((depth - tops) / (bottoms - tops), 0, 1)
+        volume = float(np.sum(areas * (bottoms - tops) * share))
+        if self.level_depth is None:
+            return PondShape.si(volume, self.area, None, None, 0.0 if depth < bottoms[-1] else self.bed_area,
+                                self.elevation)
+        z, a = np.asarray(self.level_depth, float), np.asarray(self.level_area, float)
+        cut = float(np.interp(depth, z, a))
+        keep = z < depth
+        bed = (self.area if self.bed_area is None else self.bed_area) - (cut if depth < z[-1] else 0.0)
+        return PondShape.si(volume, self.area, np.append(z[keep], depth), np.append(a[keep], cut),
+                            max(bed, 0.0), self.elevation)
+
+
+@record(temperature="degC", temperature_swing="delta_degC", chlorophyll="mg/m^3", secchi_depth="m",
+        assimilation="1/hour", light_saturation="W/m^2", mud_20c="g/m^2/day", fish_mass_per_area="kg/m^2",
+        fish_mass="kg", fish_rate="mg/kg/hour", wind_speed="m/s", night_wind_speed="m/s",
+        load="mg/L", load_per_day="mg/L/day", load_rate_20c="1/day", weed_production="g/m^2/hour",
+        weed_use_20c="g/m^2/day", latitude="degree")
+class Conditions:
+    """What the landowner can know or guess of a pond for a few days; each a number or one a run.
+
+    Parameters
+    ----------
+    temperature : C, mean of the water, 5 to 35; `temperature_swing` C from coolest to warmest in a day.
+    chlorophyll : mg/m3, see ``photosynthesis.WATER_COLORS``; `secchi_depth` m, default from chlorophyll.
+    assimilation, light_saturation : of algae, see ``photosynthesis``; `prompt_use` its share used at once.
+    plankton_scatter : factor on the regression of plankton use, see ``respiration.PLANKTON_SCATTER``.
+    mud_20c : g/m2 a day at 20 C.
+    fish_mass_per_area, fish_mass : kg/m2 of live fish, kg of one; `fish_rate` mg/kg/h if they are not
+        catfish-like, see ``respiration.trout_respiration``.
+    wind_speed : m/s at 10 m by day; `night_wind_speed` from sunset to sunrise, default the same.
+    exchange_rank : 0 to 1, where in the band of wind formulas: 0 lowest, 0.5 middle, 1 highest.
+    load : mg/L of oxygen that soft waste in the water will ask for; `load_per_day` added; `load_rate_20c`
+        share used a day at 20 C.
+    weed_cover : share of the surface over weed beds, 0 to 1; `weed_production`, `weed_use_20c` there.
+    clear_share : share of clear-sky light day by day, one number or a list, last one repeated.
+    latitude, day : for the sun; day of the year.
+    """
+
+    temperature: Any
+    chlorophyll: Any = 55.0
+    secchi_depth: Any = None
+    temperature_swing: Any = 2.0
+    assimilation: Any = photosynthesis.ASSIMILATION.usual
+    light_saturation: Any = photosynthesis.LIGHT_SATURATION.usual
+    prompt_use: Any = photosynthesis.PROMPT_USE.usual
+    plankton_scatter: Any = respiration.PLANKTON_SCATTER.usual
+    mud_20c: Any = oxygen.MUD_20C.usual
+    fish_mass_per_area: Any = 0.0
+    fish_mass: Any = oxygen.FISH_SIZES.usual
+    fish_rate: Any = None
+    wind_speed: Any = 2.0
+    night_wind_speed: Any = None
+    exchange_rank: Any = 0.5
+    load: Any = 0.0
+    load_per_day: Any = 0.0
+    load_rate_20c: Any = respiration.LOAD_RATE.usual
+    weed_cover: Any = 0.0
+    weed_production: Any = photosynthesis.WEED_PRODUCTION.usual
+    weed_use_20c: Any = respiration.WEED_USE.usual
+    clear_share: Any = 1.0
+    latitude: Any = 39.0
+    day: Any = 200
+
+    def check(self):
+        """Refuse negative amounts and shares outside 0 to 1."""
+        def mine(*names):
+            return {name: getattr(self, name) for name in names if getattr(self, name) is not None}
+        not_negative("Conditions", **mine("chlorophyll", "mud_20c", "fish_mass_per_area", "wind_speed", "load",
+                                          "load_per_day", "load_rate_20c", "assimilation", "plankton_scatter",
+                                          "weed_production", "weed_use_20c", "temperature_swing"))
+        share("Conditions", **mine("prompt_use", "exchange_rank", "weed_cover", "clear_share"))
+        positive("Conditions", **mine("fish_mass", "light_saturation", "secchi_depth"))
+        t = np.asarray(self.temperature, float)
+        if np.any((t < 0) | (t > 40)):
+            raise ValueError(f"Conditions: the water's temperature is {float(np.ravel(t)[0]):.3g} °C; it "
+                             "must be 0 to "
+                             "40 °C (32 to 104 °F). Was Fahrenheit meant? Then write '77 °F'.")
+
+    def with_values(self, **values):
+        """The same with some fields replaced, in SI numbers."""
+        fields = {f.name: getattr(self, f.name) for f in dataclasses.fields(self)}
+        return Conditions.si(**{**fields, **values})
+
+
+class BloomCrash(NamedTuple):
+    """A bloom that dies: hour after the start, share that dies, days until it grows back."""
+
+    hour: float
+    share: float = 0.9
+    days: float = 7.0       # in a catfish pond it took 7 days (Boyd, Prather and Parks 1975; abstract seen)
+
+
+class Overturn(NamedTuple):
+    """Bottom water that comes up: hour after the start, mixed oxygen (mg/L), demand it brings (mg/L).
+
+    The two numbers come from whoever works out the layers. Half of the demand is used within
+    `half_life` hours (from memory, not verified: hours for sulfide and iron, days for the rest).
+    """
+
+    hour: float
+    dissolved_oxygen: Any
+    demand: Any = 0.0
+    half_life: float = 6.0
+
+
+class DayNight(NamedTuple):
+    """A run: hours after the start, oxygen and saturation (mg/L, hours by runs), and where oxygen went.
+
+    `totals` holds mg/L over the whole run, each one a run: made, exchanged, delivered, overturned, and
+    used by plankton, mud, fish, weeds and load. `start` is the clock hour of the first row.
+    """
+
+    hours: Any
+    dissolved_oxygen: Any
+    saturation: Any
+    totals: dict
+    start: float
+
+
+def _fish_use(t, c):
+    """mg/kg/h at each temperature: catfish, doubling for 10 C outside 15 to 30 C, unless a rate is given."""
+    if c.fish_rate is not None:
+        return np.asarray(c.fish_rate, float)
+    inside = np.clip(t, 15.0, 30.0)
+    return oxygen.fish_respiration.si(inside, np.clip(c.fish_mass, 0.01, 0.7)) * 2.0 ** ((t - inside) / 10)
+
+
+def _forcing(pond, c, clock, runs):
+    """Everything that does not depend on oxygen, at each half step: arrays (time, runs)."""
+    def wide(value):
+        return np.broadcast_to(np.asarray(value, float), (runs,))
+
+    cycle = np.cos(2 * np.pi * (clock - WARMEST_HOUR) / 24)[:, None]
+    t = wide(c.temperature) + wide(c.temperature_swing) / 2 * cycle
+    saturation = water.oxygen_saturation.si(t, air.pressure_by_elevation.si(pond.elevation))
+    share = np.asarray(c.clear_share, float)
+    share = share if share.ndim == 2 else share.reshape(-1, 1)
+    per_day = share[np.minimum((clock // 24).astype(int), len(share) - 1)]
+    if np.ndim(c.latitude) or np.ndim(c.day):
+        raise ValueError("Conditions: latitude and day are one number each, the same for all runs.")
+    sun = photosynthesis.light_below_surface.si(c.latitude, c.day, clock % 24, 1.0, pond.elevation)
+    lit = np.flatnonzero(sun > 0)
+    light = sun[lit, None] * per_day[lit]
+    chlorophyll = wide(c.chlorophyll)
+    secchi = (wide(c.secchi_depth) if c.secchi_depth is not None
+              else photosynthesis.secchi_from_chlorophyll.si(np.maximum(chlorophyll, 0.1)))
+    made = np.zeros((2, len(clock), runs))
+    working = sum(area * (bottom - top) / pond.volume
+                  * photosynthesis.light_use.si(light, wide(c.light_saturation), secchi, top, bottom)
+                  for top, bottom, area in zip(*pond.slabs(), strict=True))
+    growth = photosynthesis.GROWTH ** (t[lit] - 20)
+    made[0, lit] = 24e-3 * chlorophyll * wide(c.assimilation) * (1 - wide(c.prompt_use)) * growth * working
+    beds = wide(c.weed_cover) * pond.area / pond.volume
+    if np.any(beds > 0):
+        made[1, lit] = 24 * beds * wide(c.weed_production) * photosynthesis.weed_light_use(light) * growth
+    bed = pond.area if pond.bed_area is None else pond.bed_area
+    plankton = respiration.plankton_respiration.si(chlorophyll, 20.0).usual * wide(c.plankton_scatter)
+    cool = oxygen.THETA_PLANKTON ** (t - 20)
+    use = np.zeros((4, len(clock), runs))
+    use[0] = plankton * cool
+    use[1] = wide(c.mud_20c) * bed / pond.volume * oxygen.THETA_MUD ** (t - 20)
+    if np.any(wide(c.fish_mass_per_area) > 0):
+        use[2] = wide(c.fish_mass_per_area) * pond.area / pond.volume * _fish_use(t, c) * 24e-3
+    use[3] = beds * wide(c.weed_use_20c) * cool
+    wind = np.broadcast_to(wide(c.wind_speed), (len(clock), runs)).copy()
+    if c.night_wind_speed is not None:
+        wind[sun <= 0] = wide(c.night_wind_speed)
+    trade = _exchange(wind, wide(c.temperature), wide(c.exchange_rank), pond, sun)
+    return saturation, made, use, trade, cool
+
+
+def _exchange(wind, temperature, rank, pond, sun):
+    """Share of the shortfall made good by the surface each day, at each half step."""
+    out = np.empty(wind.shape)
+    night = sun <= 0
+    for when in (night, ~night):
+        if when.any():
+            band = reaeration.exchange_band.si(wind[when][0], temperature, pond.area)
+            k = np.where(rank < 0.5, band.low + (band.usual - band.low) * 2 * rank,
+                         band.usual + (band.high - band.usual) * (2 * rank - 1))
+            out[when] = k * DAY * pond.area / pond.volume
+    return out
+
+
+def _step_count(hours, step, use, made, exchange, events):
+    """Steps so short that the fastest user cannot run away, at least `step` fine."""
+    fastest = (use.sum(0).max() + events) / HALF_USE + exchange.max()
+    longest = min(step, 1.5 / max(fastest, 1e-9) * DAY)
+    if longest < 10:
+        raise ValueError("simulate: oxygen would be used up within seconds. Check the demand, load and mud.")
+    return int(np.ceil(hours * HOUR / longest - 1e-9))
+
+
+def _run_count(c, delivery, dissolved_oxygen, overturn):
+    """How many runs stand side by side: the longest of what was given as an array."""
+    given = [delivery, dissolved_oxygen, *(() if overturn is None else overturn)]
+    given += [getattr(c, f.name) for f in dataclasses.fields(c) if f.name != "clear_share"]
+    sizes = [np.size(value) for value in given if value is not None]
+    return max(sizes + ([np.shape(c.clear_share)[1]] if np.ndim(c.clear_share) == 2 else []))
+
+
+@quantities(dissolved_oxygen="mg/L", step="s", delivery="kg/s")
+def simulate(pond, conditions, hours=48.0, start=18.0, dissolved_oxygen=None, delivery=0.0, crash=None,
+             overturn=None, step=600.0):
+    """Oxygen of the pond through a few days and nights.
+
+    Parameters
+    ----------
+    pond : PondShape
+    conditions : Conditions
+        Numbers, or arrays of one entry a run.
+    hours : float, optional
+        Length, more than 0 to 720. Default two days.
+    start : float, optional
+        Clock hour, solar time, 0 to 24. Default 18, about dusk.
+    dissolved_oxygen : float or array, optional
+        mg/L at the start, mean of the pond; default 80 % of saturation, a guess (``oxygen.DUSK_SHARE``).
+    delivery : float or array, optional
+        kg/s of oxygen added steadily by aeration, per run.
+    crash : BloomCrash, optional
+    overturn : Overturn, optional
+    step : float, optional
+        s, longest step of the integrator.
+
+    Returns
+    -------
+    DayNight
+        Plain numbers in mg/L, one column a run.
+
+    Raises
+    ------
+    ValueError
+        For a length or start out of range, or use so fast that no step is short enough.
+
+    Notes
+    -----
+    dC/dt = made + K (Cs - C) + delivery/V - used C/(C + 0.2), by the Runge-Kutta rule of fourth order with a
+    fixed step. Loads follow dL/dt = added - r L C/(C + 0.2). Each term is summed with the same
+    weights, so the balance closes to rounding.
+    """
+    if not 0 < hours <= 720 or not 0 <= start < 24:
+        raise ValueError("simulate: hours must be more than 0 and at most 720, start 0 to 24.")
+    c = conditions
+    runs = _run_count(c, delivery, dissolved_oxygen, overturn)
+    _, made, use, exchange, _ = _forcing(pond, c, np.array([start, 12.0, WARMEST_HOUR, 3.0]), runs)
+    rush = 0.0 if overturn is None else np.max(overturn.demand) * np.log(2) / overturn.half_life * 24
+    dead = 0.0 if crash is None else np.max(respiration.BLOOM_DEMAND.usual * 1e-3 * np.asarray(c.chlorophyll))
+    rush += (np.max(c.load) + dead + 30 * np.max(c.load_per_day)) * np.max(c.load_rate_20c) * 2.2
+    n = _step_count(hours, step, use, made, exchange, rush)
+    clock = start + np.linspace(0, hours, 2 * n + 1)
+    saturation, made, use, exchange, cool = _forcing(pond, c, clock, runs)
+    first = (oxygen.DUSK_SHARE.usual * saturation[0] if dissolved_oxygen is None
+             else np.broadcast_to(np.asarray(dissolved_oxygen, float), (runs,)))
+    not_negative("simulate", oxygen_at_the_start=first)
+    gain = np.asarray(delivery, float) * DAY / pond.volume * 1e3 + np.zeros(runs)
+    return _run(first, n, hours, start, saturation, made, use, exchange, cool, gain, c, crash, overturn)
+
+
+def _run(first, n, hours, start, saturation, made, use, exchange, cool, gain, c, crash, overturn):
+    """March through the steps; see :func:`simulate` for what the arrays are."""
+    h, runs = hours / 24 / n, len(first)
+    rates = np.array([np.broadcast_to(c.load_rate_20c, runs),
+                      np.full(runs, 0.0 if overturn is None else np.log(2) / overturn.half_life * 24)], float)
+    loads = np.array([np.broadcast_to(c.load, runs), np.zeros(runs)], float)
+    fed = np.array([np.broadcast_to(c.load_per_day, runs), np.zeros(runs)], float)
+    crash_at, back_at, turn_at = -1, -1, -1
+    if crash is not None:
+        crash_at = round(crash.hour / hours * n)
+        back_at = round((crash.hour + 24 * crash.days) / hours * n)
+    if overturn is not None:
+        turn_at = round(overturn.hour / hours * n)
+    out = np.empty((n + 1, runs))
+    out[0] = oxygen_now = np.array(first, float)
+    sums = np.zeros((3 + 4 + 1, runs))          # made, exchanged, delivered, four users, load
+    turned, alive = np.zeros(runs), 1.0
+    plants, steady = made[0] + made[1], use.sum(0)
+
+    def slope(i, o, pools):
+        limit = o / (o + HALF_USE)
+        draw = rates * pools * limit * cool[i]
+        supply = made[0, i] * alive + made[1, i]
+        trade = exchange[i] * (saturation[i] - o)
+        burn = steady[i] if alive == 1.0 else steady[i] - (1 - alive) * use[0, i]
+        asked = draw[0] + draw[1]
+        return supply + trade + gain - burn * limit - asked, fed - draw, limit, trade, asked
+
+    for k in range(n):
+        if k == turn_at:
+            turned = turned + overturn.dissolved_oxygen - oxygen_now
+            oxygen_now = oxygen_now + (overturn.dissolved_oxygen - oxygen_now)
+            loads[1] += overturn.demand
+        if k == crash_at:
+            alive = 1.0 - crash.share
+            loads[0] += 1e-3 * respiration.BLOOM_DEMAND.usual * crash.share * np.asarray(c.chlorophyll, float)
+        if k == back_at:
+            alive = 1.0
+        i = 2 * k
+        a, la, lim_a, trade_a, ask_a = slope(i, oxygen_now, loads)
+        b, lb, lim_b, trade_b, ask_b = slope(i + 1, oxygen_now + h / 2 * a, loads + h / 2 * la)
+        m, lm, lim_m, trade_m, ask_m = slope(i + 1, oxygen_now + h / 2 * b, loads + h / 2 * lb)
+        d, ld, lim_d, trade_d, ask_d = slope(i + 2, oxygen_now + h * m, loads + h * lm)
+        w = h / 6
+        oxygen_now = oxygen_now + w * (a + 2 * (b + m) + d)
+        loads = loads + w * (la + 2 * (lb + lm) + ld)
+        out[k + 1] = oxygen_now
+        sums[1] += w * (trade_a + 2 * (trade_b + trade_m) + trade_d)
+        sums[7] += w * (ask_a + 2 * (ask_b + ask_m) + ask_d)
+        spent = w * (use[:, i] * lim_a + 2 * use[:, i + 1] * (lim_b + lim_m) + use[:, i + 2] * lim_d)
+        if alive == 1.0:
+            sums[0] += w * (plants[i] + 4 * plants[i + 1] + plants[i + 2])
+        else:
+            spent[0] *= alive
+            weeds = w * (made[1, i] + 4 * made[1, i + 1] + made[1, i + 2])
+            sums[0] += weeds + alive * (w * (plants[i] + 4 * plants[i + 1] + plants[i + 2]) - weeds)
+        sums[3:7] += spent
+    sums[2] = gain * hours / 24
+    if np.any(out < -1e-9):
+        warnings.warn("simulate: oxygen fell below 0 by a slip of the stepping; use a shorter "
+                      "step.", stacklevel=3)
+    totals = {"made": sums[0], "exchanged": sums[1], "delivered": sums[2], "overturned": turned,
+              **dict(zip(PARTS, sums[3:], strict=True))}
+    return DayNight(np.linspace(0, hours, n + 1), out, saturation[::2], totals, start)
+
+
+def dawn_low(run, night=None):
+    """Lowest oxygen of each run, mg/L, over all hours or from one night's midnight to noon.
+
+    Parameters
+    ----------
+    run : DayNight
+    night : int, optional
+        0 for the first morning; default the whole run.
+    """
+    if night is None:
+        return run.dissolved_oxygen.min(axis=0)
+    midnight = (24 - run.start if run.start >= 12 else -run.start) + 24 * night
+    rows = (run.hours >= midnight) & (run.hours <= midnight + 12)
+    if not rows.any():
+        raise ValueError(f"dawn_low: the run has no morning number {night}. It is {run.hours[-1]:.4g} "
+                         "hours long.")
+    return run.dissolved_oxygen[rows].min(axis=0)

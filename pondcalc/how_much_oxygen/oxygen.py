@@ -1,0 +1,392 @@
+"""Will the oxygen last the night, and what must the air deliver if not?
+
+From dusk to dawn nothing makes oxygen; fish, plankton and mud use it. This module
+adds the three up for a warm night, sets them against what the pond holds at dusk,
+and says how much oxygen an hour is missing. Every number is a range, because for an
+unmeasured pond the high end is ten times the low one. One meter reading at dusk and
+one at dawn beat all of it.
+
+Inside the package concentrations are mg/L (the same as g/m3), oxygen rates kg/s,
+amounts kg, fish kg per m2 of surface.
+
+What this leaves out, all on purpose: oxygen from the wind (none on the calm night that
+kills), oxygen debt stirred up from a stagnant bottom, weeds, a bloom that dies at once,
+and the slowing of respiration as oxygen runs short. The whole pond counts as mixed.
+"""
+
+import warnings
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from .. import air, water
+from ..limits import not_negative, positive
+from ..units import Range, quantities
+
+__all__ = ["FLOOR", "NightDemand", "NightBudget", "fish_respiration", "night_demand", "oxygen_held",
+           "required_delivery", "night_budget", "airflow_for_delivery", "airflow_by_area"]
+
+HOUR, DAY = 3600.0, 86400.0
+
+# Oxygen to keep in the water at dawn, mg/L. Fish are stressed below 3 mg/L and some die below 2
+# (Texas A&M AgriLife Extension, dissolved oxygen page; seen); 1 mg/L is added because no pond is evenly
+# mixed. It equals the U.S. EPA (1986, EPA 440/5-86-003) 7-day mean minimum for warm-water fish past
+# early life (from memory). It is not comfort: the Canadian guideline is 5.5 (CCME 1999; seen).
+FLOOR = 4.0
+
+# Live weight of one fish, kg. Small fish breathe faster for their weight, so the lightest makes the high end.
+FISH_SIZES = Range(0.700, 0.200, 0.010)
+
+# Plankton and everything else afloat, mg/L a day at 20 C. Yearly means of whole-lake respiration ran from
+# 0.1 to 5.0 mg/L a day across a global set of lakes (Solomon and others 2013; abstract seen): the high
+# end is the highest of them. Low and usual are what Pace and Prairie's regression gives for water that is
+# slightly green (chlorophyll about 13 ug/L) and pea green (150 ug/L).
+PLANKTON_20C = Range(0.5, 2.0, 5.0)
+
+# No more than this can be used by plankton over each m2, kg/m2 per second: what light can feed from above.
+# Nights in a thick, fertilized culture pond used about what the day made, up to 0.26 mol/m2 (Szyper and
+# Ebeling 1993; abstract seen), spread here over a 12-hour night.
+PLANKTON_LIMIT = 0.26 * 31.998e-3 / (12 * HOUR)
+
+# Mud, g/m2 a day at 20 C. Low: oligotrophic lake mud under ice, 0.08 (Mathias and Barica 1980; seen), brought
+# from 4 C to 20 C. Usual: 47.5 mg/m2 an hour in fed fish ponds near 25 C (Meijer and Avnimelech 1999; seen),
+# brought to 20 C. High: the top for aged organic mud, 2.0 (Bowie and others 1985; from memory).
+MUD_20C = Range(0.22, 0.83, 2.0)
+
+# Growth of a rate per C: 1.047 for plankton, 1.065 for mud (lake-model source, second-hand).
+THETA_PLANKTON, THETA_MUD = 1.047, 1.065
+
+# Share of saturation the whole pond, top to bottom, holds at dusk. Judgment, no source: low is the evening
+# of a dark, still day. Replace it by a meter reading.
+DUSK_SHARE = Range(0.6, 0.8, 1.0)
+
+# Oxygen given up per meter of rise, as a share, clean water without oxygen: coarse bubbles, a lone membrane
+# diffuser, and a good one (values of U.S. EPA 1989, EPA/625/1-89/023, from memory, not verified).
+TRANSFER_PER_METER = Range(0.020, 0.035, 0.050)
+
+# Field over clean-water transfer at the floor: 0.51 for 4 mg/L and 25 C at 20 ft and 1000 ft elevation,
+# alpha 0.9, beta 0.98 (ASCE/EWRI 2-06 form); 0.40 at 5 mg/L and 28 C, 0.60 at 3 mg/L and 28 C.
+FIELD_SHARE = Range(0.40, 0.50, 0.60)
+
+
+class NightDemand(NamedTuple):
+    """Oxygen used by each part of the pond and by all, each a Range (kg/s inside the package)."""
+
+    fish: Any
+    plankton: Any
+    mud: Any
+    total: Any
+
+
+class NightBudget(NamedTuple):
+    """One warm night in ranges: low is the easy night, high the worst believable one.
+
+    `demand` kg/s; `used` kg by dawn; `held` kg at dusk (its low end belongs to the worst night);
+    `dawn` mg/L at dawn without aeration, low to high; `delivery` kg/s that keeps the floor.
+    """
+
+    demand: Any
+    used: Any
+    held: Any
+    dawn: Any
+    delivery: Any
+
+
+def _as_range(value):
+    """A Range from one number, or from low, usual and high."""
+    return Range(*value) if np.ndim(value) and len(value) == 3 else Range(value, value, value)
+
+
+def _catfish(t, grams):
+    """Regression of :func:`fish_respiration`, mg/kg/h, without the warning."""
+    w = np.minimum(grams, 700.0)
+    return 1000 * 10 ** (-0.999 - 0.000957 * w + 6.0e-7 * w**2 + 0.0327 * t - 8.70e-6 * t**2 + 3.0e-7 * w * t)
+
+
+@quantities(temperature="degC", fish_mass="kg", gives="mg/kg/hour")
+def fish_respiration(temperature, fish_mass):
+    """Oxygen a warm-water fish uses for each kilogram of its weight.
+
+    Parameters
+    ----------
+    temperature : float or array
+        Water temperature, 15 to 30 C.
+    fish_mass : float or array
+        Live weight of one fish, 0.01 to 0.7 kg. The fitted curve turns up past 0.8 kg, which is
+        an artefact, so heavier fish are computed as 0.7 kg.
+
+    Returns
+    -------
+    float or array
+        mg of oxygen per kg of fish per hour, inside the package too.
+
+    Warns
+    -----
+    UserWarning
+        Outside 15-30 C or 0.01-0.7 kg.
+
+    Notes
+    -----
+    Channel catfish: log10 r = -0.999 - 0.000957 W + 6.0e-7 W^2 + 0.0327 T - 8.70e-6 T^2 + 3.0e-7 W T,
+    r in mg per g an hour, W in g, T in C. **From memory, not verified.** It agrees with what was
+    seen: use about doubles for 10 C (C. E. Boyd), and small fish use more for their weight.
+    Bass and bluegill stand in the same few hundred mg/kg/h; fish are the small term of a farm pond.
+
+    References
+    ----------
+    J. W. Andrews and Y. Matsuda, 1975, The influence of various culture conditions on the oxygen
+    consumption of channel catfish, Trans. Am. Fish. Soc. 104 (not seen).
+    C. E. Boyd, R. P. Romaire and E. Johnston, 1978, Predicting early morning dissolved oxygen
+    concentrations in channel catfish ponds, Trans. Am. Fish. Soc. 107:484-492 (not seen).
+    """
+    positive("fish_respiration", fish_mass=fish_mass)
+    t, grams = np.asarray(temperature, float), 1000 * np.asarray(fish_mass, float)
+    if np.any((t < 15) | (t > 30)) or np.any((grams < 9.99) | (grams > 700.01)):
+        warnings.warn("fish_respiration: outside 15-30 C or 0.01-0.7 kg, where the catfish regression of "
+                      "Andrews and Matsuda (1975) is trusted here.", stacklevel=2)
+    return _catfish(t, grams)
+
+
+@quantities(volume="m^3", area="m^2", fish_mass_per_area="kg/m^2", temperature="degC", gives=("kg/s",) * 4)
+def night_demand(volume, area, fish_mass_per_area, temperature):
+    """Oxygen used at night by fish, plankton and mud, as rates with honest ranges.
+
+    Parameters
+    ----------
+    volume : float or array
+        m3 of water.
+    area : float or array
+        m2 of water surface. The mud is taken as large as the surface; a bowl-shaped pond has
+        a few percent more.
+    fish_mass_per_area : float or array
+        kg of live fish per m2 of surface, zero or more.
+    temperature : float or array
+        Water temperature, 15 to 30 C.
+
+    Returns
+    -------
+    NightDemand
+        kg/s. The low, usual and high totals add the three lows, usuals and highs, so the range is
+        wider than a single pond is likely to be.
+
+    Warns
+    -----
+    UserWarning
+        Outside 15-30 C.
+
+    Notes
+    -----
+    Fish: :func:`fish_respiration` at 700 g (low), 200 g and 10 g (high). Plankton, for every m3:
+    0.5, 2.0 and 5.0 mg/L a day at 20 C, times 1.047^(T - 20). Mud, for every m2: 0.22, 0.83 and
+    2.0 g/m2 a day at 20 C, times 1.065^(T - 20). Plankton is counted all the way down, as in a pond
+    mixed by aeration, so this errs on the high side, but no square meter uses more than
+    8.3 g in a 12-hour night, the most seen in a thick, fertilized culture pond.
+
+    References
+    ----------
+    C. T. Solomon and others, 2013, Ecosystem respiration: drivers of daily variability and background
+    respiration in lakes around the globe, Limnol. Oceanogr. 58:849-866 (abstract seen, pages from memory).
+    M. L. Pace and Y. T. Prairie, 2005, Respiration in lakes, ch. 7 in Respiration in Aquatic Ecosystems
+    (regression second-hand).
+    L. E. Meijer and Y. Avnimelech, 1999, Aquacult. Eng. 21:71-83 (mud of fish ponds).
+    J. A. Mathias and J. Barica, 1980, Can. J. Fish. Aquat. Sci. 37:185-195 (mud under ice).
+    G. L. Bowie and others, 1985, EPA/600/3-85/040 (mud; from memory).
+    J. P. Szyper and J. M. Ebeling, 1993, Marine Ecology Progress Series 94:229-238 (abstract seen).
+    """
+    positive("night_demand", volume=volume, area=area)
+    not_negative("night_demand", fish_mass_per_area=fish_mass_per_area)
+    t = np.asarray(temperature, float)
+    if np.any((t < 15) | (t > 30)):
+        warnings.warn("night_demand: outside 15-30 C, the range of a warm night and of the fish regression "
+                      "(Andrews and Matsuda 1975).", stacklevel=2)
+    fish = Range(*(fish_mass_per_area * area * _catfish(t, 1000 * size) * 1e-6 / HOUR for size in FISH_SIZES))
+    limit = PLANKTON_LIMIT * np.asarray(area, float)
+    plankton = Range(*(np.minimum(rate * THETA_PLANKTON ** (t - 20) * volume * 1e-3 / DAY, limit)
+                       for rate in PLANKTON_20C))
+    mud = Range(*(rate * THETA_MUD ** (t - 20) * area * 1e-3 / DAY for rate in MUD_20C))
+    total = Range(*(sum(parts) for parts in zip(fish, plankton, mud, strict=True)))
+    return NightDemand(fish, plankton, mud, total)
+
+
+@quantities(volume="m^3", temperature="degC", elevation="m", dissolved_oxygen="mg/L", gives="kg")
+def oxygen_held(volume, temperature, elevation=0.0, dissolved_oxygen=None):
+    """Oxygen the whole pond holds at dusk.
+
+    Parameters
+    ----------
+    volume : float or array
+        m3 of water.
+    temperature : float or array
+        Water temperature, 0 to 40 C.
+    elevation : float or array, optional
+        m above sea level.
+    dissolved_oxygen : float or Range, optional
+        Measured at dusk, mg/L, mean of several depths. Without it 60, 80 and 100 % of saturation
+        are used: a judgment, no source; low stands for the evening of a dark, still day.
+
+    Returns
+    -------
+    Range
+        kg. `low` is the poor pond, so it belongs to the worst night.
+    """
+    positive("oxygen_held", volume=volume)
+    if dissolved_oxygen is None:
+        pressure = air.pressure_by_elevation.si(elevation)
+        saturation = water.oxygen_saturation.si(temperature, pressure)
+        levels = Range(*(share * saturation for share in DUSK_SHARE))
+    else:
+        levels = _as_range(dissolved_oxygen)
+        not_negative("oxygen_held", dissolved_oxygen=np.asarray(levels))
+    return Range(*(level * volume * 1e-3 for level in levels))
+
+
+@quantities(volume="m^3", area="m^2", fish_mass_per_area="kg/m^2", temperature="degC", night_length="s",
+            elevation="m", floor="mg/L", dissolved_oxygen="mg/L",
+            gives=("kg/s", "kg", "kg", "mg/L", "kg/s"))
+def night_budget(volume, area, fish_mass_per_area, temperature, night_length, elevation=0.0, floor=FLOOR,
+                 dissolved_oxygen=None):
+    """Oxygen held, used and missing over one warm night.
+
+    Parameters
+    ----------
+    volume, area, fish_mass_per_area, temperature
+        As for :func:`night_demand`.
+    night_length : float or array
+        s, up to 24 hours. Count from when the sun gets low to full morning, about the dark
+        hours plus two.
+    elevation : float or array, optional
+        m above sea level.
+    floor : float or array, optional
+        Oxygen to keep at dawn, mg/L; default 4, see :data:`FLOOR`.
+    dissolved_oxygen : float or Range, optional
+        Measured at dusk, mg/L; see :func:`oxygen_held`.
+
+    Returns
+    -------
+    NightBudget
+        `demand` is the total of :func:`night_demand`. `dawn` is never below 0.
+
+    Raises
+    ------
+    ValueError
+        If the night is not between 0 and 24 hours, or an amount is not positive.
+
+    Notes
+    -----
+    delivery = max(0, demand - (held - floor V)/night), pairing the high demand with the low store
+    and the low demand with the high store. Rates are held steady, so the lowest oxygen comes at
+    dawn and a steady delivery is enough. If the pond is under the floor at dusk already, this
+    rate brings it back to the floor only by dawn: that pond needs help at once.
+    """
+    positive("night_budget", night_length=night_length)
+    not_negative("night_budget", floor=floor)
+    if np.any(np.asarray(night_length) > DAY):
+        raise ValueError("night_budget: the night is longer than 24 hours. Write the hours from evening to "
+                         "morning, such as '12 h'.")
+    demand = night_demand.si(volume, area, fish_mass_per_area, temperature).total
+    held = oxygen_held.si(volume, temperature, elevation, dissolved_oxygen)
+    used = Range(*(rate * night_length for rate in demand))
+    store = held[::-1]              # easy night: most oxygen; worst night: least
+    keep = np.multiply(floor, volume) * 1e-3
+    delivery = Range(*(np.maximum(0, (use - (have - keep)) / night_length)
+                       for use, have in zip(used, store, strict=True)))
+    dawn = Range(*(np.maximum(0, (have - use) / volume * 1e3)
+                   for use, have in zip(used[::-1], held, strict=True)))
+    return NightBudget(demand, used, held, dawn, delivery)
+
+
+@quantities(volume="m^3", area="m^2", fish_mass_per_area="kg/m^2", temperature="degC", night_length="s",
+            elevation="m", floor="mg/L", dissolved_oxygen="mg/L", gives="kg/s")
+def required_delivery(volume, area, fish_mass_per_area, temperature, night_length, elevation=0.0, floor=FLOOR,
+                      dissolved_oxygen=None):
+    """Oxygen aeration must deliver to keep the floor until dawn; see :func:`night_budget`.
+
+    Returns
+    -------
+    Range
+        kg/s; `high` is the worst believable night, the one to size for.
+    """
+    return night_budget.si(volume, area, fish_mass_per_area, temperature, night_length, elevation, floor,
+                           dissolved_oxygen).delivery
+
+
+@quantities(oxygen_rate="kg/s", depth="m", transfer_per_meter="", field_share="", gives="m^3/s")
+def airflow_for_delivery(oxygen_rate, depth, transfer_per_meter=TRANSFER_PER_METER, field_share=FIELD_SHARE):
+    """Free air whose bubbles give up this much oxygen on the way up.
+
+    Parameters
+    ----------
+    oxygen_rate : float or Range
+        kg/s of oxygen to deliver, zero or more.
+    depth : float
+        m, of the diffuser below the surface.
+    transfer_per_meter : Range, optional
+        Share of the oxygen given up in each meter of rise, clean water without oxygen, a plain number
+        (2 % a foot is 0.066). Default
+        2.0, 3.5 and 5.0 %: coarse bubbles, a lone membrane diffuser, a good one (from memory, not
+        verified; it falls somewhat with depth).
+    field_share : float or Range, optional
+        Transfer in the pond over transfer in clean water without oxygen, over 0 to 1; default 0.40,
+        0.50 and 0.60 for water at 3 to 5 mg/L and 25 to 28 C.
+
+    Returns
+    -------
+    Range
+        m3/s of free air: low pairs the low rate with the best transfer, high the high rate with the
+        worst in the poorest field, three bad cards at once.
+
+    Raises
+    ------
+    ValueError
+        If the depth or a share is not positive, or more than all of the oxygen would be given up.
+
+    Warns
+    -----
+    UserWarning
+        At depths outside 1 to 8 m, where a fixed share per meter misleads.
+
+    Notes
+    -----
+    Q = rate/(rho_free 0.2314 share_per_meter depth field_share). Bubbles are only part of the story:
+    the water they lift takes up oxygen at the surface, so a small diffuser does more by mixing
+    than this says, as long as wind and sun supply the top.
+    """
+    rates, transfers, fields = _as_range(oxygen_rate), _as_range(transfer_per_meter), _as_range(field_share)
+    not_negative("airflow_for_delivery", oxygen_rate=np.asarray(rates))
+    positive("airflow_for_delivery", depth=depth, transfer_per_meter=np.asarray(transfers),
+              field_share=np.asarray(fields))
+    if np.any(np.asarray(transfers) * depth > 1) or np.any(np.asarray(fields) > 1):
+        raise ValueError("airflow_for_delivery: the bubbles would give up more than all of their oxygen. "
+                         "Use a smaller share per depth, or a shallower depth.")
+    if np.any((np.asarray(depth) < 1) | (np.asarray(depth) > 8)):
+        warnings.warn("airflow_for_delivery: a fixed share per meter is meant for 1 to 8 m (tests at 4.6 m, "
+                      "U.S. EPA 1989, EPA/625/1-89/023).", stacklevel=2)
+    supply = air.oxygen_mass_flow.si(1.0) * depth
+    return Range(*(rate / (supply * transfer * field) for rate, transfer, field
+                   in zip(rates, transfers[::-1], fields[::-1], strict=True)))
+
+
+@quantities(area="m^2", gives="m^3/s")
+def airflow_by_area(area):
+    """The trade's rule of 1.3 cfm of air per surface acre, as a cross-check only.
+
+    Parameters
+    ----------
+    area : float or array
+        m2 of water surface.
+
+    Returns
+    -------
+    float or array
+        m3/s of free air.
+
+    Notes
+    -----
+    1.3 cfm an acre is printed in Nebraska Game and Parks Commission, Nebraska Pond Management,
+    2nd ed., p. 87 (seen). It is believed to go back to 9.2 m3/min per km2, 1.31 cfm an acre, of
+    Lorenzen and Fast (1977), A guide to aeration/circulation techniques for lake management,
+    EPA-600/3-77-004 (from memory): air to keep *large* lakes mixed from top to bottom. It knows
+    nothing of depth, fish or oxygen, so it can be far from what a small, rich or shallow pond needs.
+    """
+    positive("airflow_by_area", area=area)
+    return 1.3 * 0.3048**3 / 60 / (43560 * 0.3048**2) * np.asarray(area, float)

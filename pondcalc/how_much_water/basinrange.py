@@ -1,0 +1,360 @@
+"""How far off may the pond's volume be?
+
+A survey sees the bed only where the boat went. Three things stand between the triangles'
+volume and the true one: the bed between soundings, the depth readings, and the position
+of the bank. This module puts a size on each and joins them to a low-high range that is
+meant to hold the true value about nine times in ten.
+
+The bed between soundings is judged in two ways. A bowl bulges below flat triangles, so a
+smooth curved bed is laid through the same soundings and the bank; the difference between
+the two says how much the triangles cut off. Then whole tracks (or blocks, where there are
+no tracks) are held out in turn: single soundings would have their neighbours on the same
+track to lean on and would make the survey look better than it is.
+
+The triangles' own number stays what it is; the range says how to read it.
+
+References
+----------
+J. Duchon, 1977, Splines minimizing rotation-invariant semi-norms in Sobolev spaces, Lecture Notes
+in Mathematics 571:85-100, Springer (the thin-plate spline used for the curved bed).
+D. R. Roberts and others, 2017, Cross-validation strategies for data with temporal, spatial,
+hierarchical, or phylogenetic structure, Ecography 40:913-929 (why blocks are held out).
+Both citations are from memory, not verified.
+"""
+
+import warnings
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from ..units import Range, quantities
+from . import basinmesh
+from .basin import build_basin, depth_at
+
+__all__ = ["SurveyRange", "curved_volume", "survey_range"]
+
+NINETY = 1.645          # half-width of a range that holds 90 % of a bell curve, in standard deviations
+NINETY_PLANE = 2.146    # the same for a distance in the plane: sqrt(-2 ln 0.1)
+MOST = 500              # soundings used for the curved bed and the hold-outs
+FEWEST = 20             # with 12 scattered soundings the range held in only 6 to 9 of 10 trial surveys
+
+
+class SurveyRange(NamedTuple):
+    """Ranges from a survey, and what they are made of; see :func:`survey_range`."""
+
+    volume: Any
+    area: Any
+    mean_depth: Any
+    curved_volume: Any
+    from_bed: Any
+    from_readings: Any
+    from_bank: Any
+    depth_miss: Any
+    groups: int
+
+
+def _spread(points, area, most):
+    """Indices of at most about `most` points, spread evenly: one in each cell of a square grid."""
+    if len(points) <= most:
+        return np.arange(len(points))
+    side = np.sqrt(area / most)
+    while True:
+        cell = np.floor((points - points.min(axis=0)) / side).astype(np.int64)
+        off = np.hypot(*((points - points.min(axis=0)) / side - cell - 0.5).T)
+        order = np.lexsort([off, cell[:, 1], cell[:, 0]])
+        change = (np.diff(cell[order], axis=0) != 0).any(axis=1)
+        chosen = order[np.concatenate([[True], change])]
+        if len(chosen) <= most:
+            return np.sort(chosen)
+        side *= 1.1
+
+
+def hold_out_groups(points, track=None, most=16):
+    """Groups of soundings to leave out in turn: whole tracks, or blocks of neighbours.
+
+    Parameters
+    ----------
+    points : (n, 2) array, m
+    track : (n,) array, optional
+        Track each sounding belongs to. Fewer than four tracks are too few; blocks are used.
+    most : int, optional
+        Most groups to try; of many tracks, every second or third is tried.
+
+    Returns
+    -------
+    list of arrays of int
+    """
+    if track is not None:
+        names, which = np.unique(np.asarray(track), return_inverse=True)
+        if len(names) >= 4:
+            return [np.flatnonzero(which == k) for k in range(0, len(names), -(-len(names) // most))]
+    blocks = [np.arange(len(points))]
+    while len(blocks) < min(8, len(points) // 3):          # halve the largest block across its longer side
+        block = blocks.pop(int(np.argmax([len(b) for b in blocks])))
+        order = block[np.argsort(points[block, np.ptp(points[block], axis=0).argmax()], kind="stable")]
+        blocks += [order[:len(order) // 2], order[len(order) // 2:]]
+    return blocks
+
+
+def _quadrature(nodes, triangles, least=3000):
+    """Points and weights (m2) that cover the triangles: each is quartered until there are enough."""
+    corners = nodes[triangles]
+    while len(corners) < least:
+        a, b, c = corners.transpose(1, 0, 2)
+        ab, bc, ca = (a + b) / 2, (b + c) / 2, (c + a) / 2
+        corners = np.concatenate([np.stack(t, axis=1) for t in
+                                  ((a, ab, ca), (ab, b, bc), (ca, bc, c), (ab, bc, ca))])
+    (ax, ay), (bx, by), (cx, cy) = corners.transpose(1, 2, 0)
+    return corners.mean(axis=1), 0.5 * np.abs((bx - ax) * (cy - ay) - (cx - ax) * (by - ay))
+
+
+def _along(ring, count):
+    """`count` points evenly spaced along a ring."""
+    closed = np.vstack([ring, ring[:1]])
+    walked = np.concatenate([[0.0], np.hypot(*np.diff(closed, axis=0).T).cumsum()])
+    at = np.arange(count) / count * walked[-1]
+    return np.column_stack([np.interp(at, walked, closed[:, k]) for k in (0, 1)])
+
+
+class _CurvedBed:
+    """Volume under a thin-plate spline through soundings and bank, as a sum over the soundings.
+
+    The spline is linear in the depths, so its volume is one dot product; leaving soundings out
+    needs only a smaller system of the same kernel.
+    """
+
+    def __init__(self, points, depth, ring, nodes, triangles):
+        middle, width = nodes.mean(axis=0), np.ptp(nodes, axis=0).max()
+        spots, area = _quadrature(nodes, triangles)
+        spacing = np.sqrt(area.sum() / len(points))
+        shore = np.empty((0, 2))
+        if ring is not None:
+            around = np.hypot(*(ring - np.roll(ring, 1, axis=0)).T).sum()
+            shore = _along(ring, int(np.clip(2 * around / spacing, 40, 200)))
+        self.bank = len(shore)
+        self.depth = np.concatenate([np.zeros(self.bank), depth])
+        self.far = np.ones(len(points), bool)
+        if ring is not None:       # next to the bank an error of place would bend the bed wildly
+            fine = _along(ring, 20 * self.bank)
+            self.far = basinmesh.cKDTree(fine).query(points)[0] > 0.1 * spacing
+        at, spots = (np.vstack([shore, points]) - middle) / width, (spots - middle) / width
+        n = len(at)
+        self.system = np.zeros((n + 3, n + 3))
+        self.system[:n, :n] = self._kernel(at, at) + 1e-9 * np.eye(n)
+        self.system[:n, n] = self.system[n, :n] = 1
+        self.system[:n, n + 1:] = at
+        self.system[n + 1:, :n] = at.T
+        self.moment = np.concatenate([area @ self._kernel(spots, at), [area.sum()], area @ spots])
+
+    @staticmethod
+    def _kernel(a, b):
+        square = (a[:, None, 0] - b[None, :, 0])**2 + (a[:, None, 1] - b[None, :, 1])**2
+        return 0.5 * square * np.log(np.maximum(square, 1e-300))
+
+    def volume(self, without=()):
+        """Volume (m3) under the bed when some of the soundings are left out."""
+        keep = self.far.copy()
+        keep[np.asarray(without, int)] = False
+        if self.bank + keep.sum() < 4:
+            return np.nan
+        n = len(self.depth)
+        rows = np.concatenate([np.arange(self.bank), self.bank + np.flatnonzero(keep), n + np.arange(3)])
+        weight = np.linalg.solve(self.system[np.ix_(rows, rows)], self.moment[rows])
+        return float(weight[:-3] @ self.depth[rows[:-3]])
+
+
+@quantities(x="m", y="m", depth="m", shoreline_x="m", shoreline_y="m", gives="m^3")
+def curved_volume(x, y, depth, shoreline_x=None, shoreline_y=None):
+    """Volume (m3) under a smooth curved bed through the soundings, zero along the bank.
+
+    Parameters are those of :func:`pondcalc.how_much_water.basin.build_basin`. From sparse soundings of a
+    bowl it comes several times closer than flat triangles; from dense ones the two agree.
+    Surveys of more than 500 soundings are thinned evenly first.
+    """
+    basin = build_basin.si(x, y, depth, shoreline_x, shoreline_y)
+    return _curved(basin)[0].volume()
+
+
+def _soundings_of(basin):
+    return np.column_stack([basin.x, basin.y])[basin.shore:], np.asarray(basin.depth)[basin.shore:]
+
+
+def _curved(basin):
+    """Curved bed of a basin, which of its soundings it uses, and the ring of its bank."""
+    nodes = np.column_stack([basin.x, basin.y])
+    points, depth = _soundings_of(basin)
+    area = np.abs(basinmesh.triangle_areas(nodes, basin.triangles)).sum()
+    chosen = _spread(points, area, MOST)
+    ring = nodes[:basin.shore] if basin.shore else None
+    if len(chosen) < len(points):
+        cover, triangles, _, _ = basinmesh.triangulate(points[chosen], ring)
+    else:
+        cover, triangles = nodes, basin.triangles
+    return _CurvedBed(points[chosen], depth[chosen], ring, cover, triangles), chosen, ring
+
+
+def _bank_effects(basin, shoreline_error):
+    """Standard deviations of volume, area and mean depth from a misplaced bank, and the corners cut off.
+
+    A receiver drifts over minutes, so the points of one eighth of the bank are taken to be off
+    together and the eighths independently (no source; common sense).
+    """
+    nodes = np.column_stack([basin.x, basin.y])
+    tri, shore = basin.triangles, basin.shore
+    mean = np.asarray(basin.depth)[tri].mean(axis=1)
+    pull = np.zeros((2, 2, len(nodes)))      # [area or volume, x or y, node]: change per metre moved
+    for k in range(3):
+        after, before = nodes[tri[:, (k + 1) % 3]], nodes[tri[:, (k + 2) % 3]]
+        square = 0.5 * np.column_stack([after[:, 1] - before[:, 1], before[:, 0] - after[:, 0]])
+        for j in (0, 1):
+            pull[0, j] += np.bincount(tri[:, k], square[:, j], len(nodes))
+            pull[1, j] += np.bincount(tri[:, k], square[:, j] * mean, len(nodes))
+    pull = pull[:, :, :shore]
+    ring = nodes[:shore]
+    step = np.roll(ring, -1, axis=0) - ring
+    length = np.hypot(*step.T)
+    eighth = (8 * (np.cumsum(length) - length) / length.sum()).astype(int)
+    each = np.array([[np.bincount(eighth, pull[i, j], 8) for j in (0, 1)] for i in (0, 1)])
+    area = np.abs(basinmesh.triangle_areas(nodes, tri)).sum()
+    volume = (np.abs(basinmesh.triangle_areas(nodes, tri)) * mean).sum()
+    deeper = (each[1] - volume / area * each[0]) / area
+    sigma = shoreline_error / NINETY_PLANE
+    sd_area, sd_volume, sd_mean = (sigma * np.sqrt(np.sum(e**2)) for e in (each[0], each[1], deeper))
+    outward = np.column_stack([step[:, 1], -step[:, 0]]) / length[:, None]
+    outward = outward + np.roll(outward, 1, axis=0)
+    outward /= np.maximum(np.hypot(*outward.T), 1e-9)[:, None]
+    grow = np.einsum("ijk,kj->i", pull, outward)           # gained per metre the whole bank moves out
+    return sd_volume, sd_area, sd_mean, grow[1] / grow[0]
+
+
+def _cut_corners(ring):
+    """Area (m2) that straight pieces cut off a curved bank; turns over 45 degrees count as real corners.
+
+    A piece of length L where the bank turns by t radians per piece cuts off L^2 t / 12.
+    """
+    step = np.roll(ring, -1, axis=0) - ring
+    before = np.roll(step, 1, axis=0)
+    turn = np.arctan2(before[:, 0] * step[:, 1] - before[:, 1] * step[:, 0], np.sum(before * step, axis=1))
+    square = (np.sum(step**2, axis=1) + np.sum(before**2, axis=1)) / 2
+    return float(np.sum(np.where(np.abs(turn) < np.pi / 4, square * turn, 0.0)) / 12)
+
+
+def _depth_miss(points, depth, ring, groups):
+    """Root-mean-square depth error (m) at soundings held out a group at a time."""
+    miss = []
+    line = (None, None) if ring is None else ring.T
+    for group in groups:
+        keep = np.ones(len(points), bool)
+        keep[group] = False
+        try:
+            with warnings.catch_warnings():
+                warnings.simplefilter("ignore")
+                rest = build_basin.si(*points[keep].T, depth[keep], *line)
+        except ValueError:
+            continue
+        miss.append(depth[group] - depth_at.si(rest, *points[group].T))
+    miss = np.concatenate(miss) if miss else np.array([np.nan])
+    miss = miss[np.isfinite(miss)]
+    return float(np.sqrt(np.mean(miss**2))) if len(miss) else float("nan")
+
+
+@quantities(x="m", y="m", depth="m", shoreline_x="m", shoreline_y="m", sounding_error="m", common_error="m",
+            shoreline_error="m",
+            gives=("m^3", "m^2", "m", "m^3", "m^3", "m^3", "m^3", "m", None))
+def survey_range(x, y, depth, shoreline_x=None, shoreline_y=None, track=None, sounding_error=0.1,
+                 common_error=0.05, shoreline_error=3.0):
+    """Low, usual and high volume, area and mean depth from one survey, at about 90 %.
+
+    Parameters
+    ----------
+    x, y, depth, shoreline_x, shoreline_y : arrays, m
+        As for :func:`pondcalc.how_much_water.basin.build_basin`.
+    track : (n,) array, optional
+        Number or name of the boat track of each sounding.
+    sounding_error : float, m, optional
+        Nine readings in ten are within this of the depth under the boat; covers rounding.
+        Default 0.1 m, for a line marked each half foot.
+    common_error : float, m, optional
+        Error that all readings may share: a stretched line, soft mud, another water level.
+        Default 0.05 m.
+    shoreline_error : float, m, optional
+        Nine bank points in ten are within this distance of the true bank. Default 3 m, a
+        phone or hand-held receiver under open sky. The defaults are common practice, no source.
+
+    Returns
+    -------
+    SurveyRange
+        `volume` (m3), `area` (m2) and `mean_depth` (m), each a Range whose usual value is that
+        of the flat triangles; `curved_volume` (m3), the better single guess where soundings are
+        sparse; the half-widths (m3) `from_bed`, `from_readings` and `from_bank`; `depth_miss`
+        (m), the usual error of the triangles at held-out soundings; `groups`, how many were held out.
+
+    Warns
+    -----
+    UserWarning
+        If there are fewer than 20 soundings, or no shoreline: the range then covers only the
+        water between the outermost soundings.
+
+    Notes
+    -----
+    The range of the volume is centred on the curved bed V_c. With V_f under flat triangles, the
+    half-width of the bed is sqrt((V_c - V_f)^2 + s^2), where s is the root-mean-square change
+    of V_c when one group is left out. So the bed may hold as much more than V_c as the flat
+    triangles hold less. The area is treated alike: straight pieces of bank cut off corners, and
+    the range is centred on the area with the corners put back. Readings and bank are added in
+    squares. This rule is of this set's own making. In 900 simulated surveys of 25 soundings
+    (parallel lines, an S, scattered) of five ponds with a known volume it held the volume in 98
+    of 100, and in 92 of 100 for the worst pair of pond and pattern; half the range was 8 % of the
+    volume (median). With receivers that drift by 2 m, over smooth and rough beds, it held 90 of
+    100, and 75 of 100 for the worst pair. The tests repeat a part of this.
+
+    More than 500 soundings are thinned evenly before the curved bed and the hold-outs, which
+    makes the range a little wider than it needs to be.
+    """
+    basin = build_basin.si(x, y, depth, shoreline_x, shoreline_y)
+    for name, value in (("sounding_error", sounding_error), ("common_error", common_error),
+                        ("shoreline_error", shoreline_error)):
+        if not (np.isfinite(value) and value >= 0):
+            raise ValueError(f"{name} must be 0 m or more; it was given {value} m.")
+    points, z = _soundings_of(basin)
+    if len(points) < FEWEST:
+        warnings.warn(f"{len(points)} soundings are few: with fewer than {FEWEST} the range missed the true "
+                      "volume of some trial ponds far more often than once in ten. Sound more lines.", stacklevel=2)
+    nodes = np.column_stack([basin.x, basin.y])
+    areas = np.abs(basinmesh.triangle_areas(nodes, basin.triangles))
+    share = sum(np.bincount(basin.triangles[:, k], areas / 3, len(nodes)) for k in range(3))
+    area, flat = float(areas.sum()), float(share @ basin.depth)
+
+    bed, chosen, ring = _curved(basin)
+    kept_track = None
+    if track is not None:
+        if np.shape(track) != np.shape(x):
+            raise ValueError(f"each sounding needs its track; there are {np.size(track)} tracks and "
+                             f"{np.size(x)} soundings.")
+        whole, _, first = basinmesh.merge_repeats(x, y, depth)
+        _, nearest = basinmesh.cKDTree(whole).query(points[chosen])
+        kept_track = np.asarray(track)[first[nearest]]
+    groups = hold_out_groups(points[chosen], kept_track)
+    curved = bed.volume()
+    moved = np.array([bed.volume(group) for group in groups]) - curved
+    sampling = float(np.sqrt(np.nanmean(moved**2)))
+    from_bed = float(np.hypot(curved - flat, sampling))
+
+    soft = share[basin.shore:]
+    from_readings = float(np.hypot(sounding_error * np.sqrt(np.sum(soft**2)), common_error * soft.sum()))
+    if ring is None:
+        sd_volume = sd_area = sd_mean = rate = cut = 0.0
+    else:
+        sd_volume, sd_area, sd_mean, rate = _bank_effects(basin, shoreline_error)
+        cut = _cut_corners(basinmesh.clean_ring(shoreline_x, shoreline_y))
+    from_bank = float(np.hypot(NINETY * sd_volume, cut * rate))
+
+    half = np.sqrt(from_bed**2 + from_readings**2 + from_bank**2)
+    volume = Range(max(curved - half, 0.0), flat, curved + half)
+    near = np.hypot(NINETY * sd_area, cut)
+    extent = Range(area + cut - near, area, area + cut + near)
+    half = np.sqrt(((from_bed**2 + from_readings**2) / area**2) + (NINETY * sd_mean)**2)
+    mean = Range(max(curved / area - half, 0.0), flat / area, curved / area + half)
+    ranges = [Range(*map(float, ends)) for ends in (volume, extent, mean)]
+    return SurveyRange(*ranges, curved, from_bed, from_readings, from_bank,
+                       _depth_miss(points[chosen], z[chosen], ring, groups), len(groups))

@@ -1,0 +1,194 @@
+"""Which soundings and shoreline points can be trusted? Tests on plain numbers in metres.
+
+Each function answers one doubt and changes nothing: it returns a mask, a distance or a
+sentence, and :mod:`pondcalc.how_much_water.survey` decides what to do with it. A rule that leaves a row out has a
+threshold the reader can change.
+"""
+
+import numpy as np
+from scipy.spatial import ConvexHull, QhullError
+
+from ..units import Q, format_number, show, unit_label
+
+
+def length_text(metres, digits=3):
+    """A length in feet and metres, as ``14.5 ft (4.42 m)``."""
+    return show(Q(float(metres), "m"), "depth", digits=digits, both=True)
+
+
+def stray(x, y, limit):
+    """Points much farther from the middle of the survey than most.
+
+    Parameters
+    ----------
+    x, y : ndarray of float, shape (n,)
+        Position (m).
+    limit : float
+        Times the median distance from the middle beyond which a point is stray. For points
+        spread evenly over a disc the farthest lies 1.4 times the median distance out, and on a
+        straight line twice, so 6 is generous.
+
+    Returns
+    -------
+    tuple of ndarray
+        Mask, and distance from the median position (m; infinite where there is no position).
+    """
+    known = np.isfinite(x) & np.isfinite(y)
+    if not known.any():
+        return ~known, np.full(len(x), np.inf)
+    away = np.where(known, np.hypot(x - np.median(x[known]), y - np.median(y[known])), np.inf)
+    apart = away[known & (away > 0)]
+    return away > limit * np.median(apart) if len(apart) else ~known, away
+
+
+def too_deep(depth, limit=None):
+    """Depths out of line with all the others, such as 98 ft typed for 9.8 ft.
+
+    Parameters
+    ----------
+    depth : ndarray of float, shape (n,)
+        Depth (m).
+    limit : float, optional
+        Deepest depth (m) to believe. Without it: three times the deepest sounding but one (with
+        more than 50 soundings, but two; one more for each further 50), so that a few slips
+        cannot vouch for each other.
+
+    Returns
+    -------
+    tuple
+        Mask, and the limit used (m; infinite when there are fewer than 5 soundings).
+    """
+    if limit is None:
+        spare = 1 + len(depth) // 50
+        limit = 3 * np.sort(depth)[-1 - spare] if len(depth) >= 5 else np.inf
+        limit = limit if limit > 0 else np.inf
+    return depth > limit, limit
+
+
+def places(x, y):
+    """Number of the place each point lies at; points at exactly the same place share a number."""
+    order = np.lexsort((y, x))
+    fresh = np.ones(len(x), bool)
+    fresh[1:] = (np.diff(x[order]) != 0) | (np.diff(y[order]) != 0)
+    place = np.empty(len(x), int)
+    place[order] = np.cumsum(fresh) - 1
+    return place
+
+
+def first_of_same(*columns):
+    """Index of the first row equal to each row in every column (its own index if it is the first)."""
+    order = np.lexsort((np.arange(len(columns[0])), *columns))
+    fresh = np.ones(len(order), bool)
+    fresh[1:] = np.any([np.diff(column[order]) != 0 for column in columns], axis=0)
+    first = np.empty(len(order), int)
+    first[order] = order[np.flatnonzero(fresh)][np.cumsum(fresh) - 1]
+    return first
+
+
+def inside(x, y, ring_x, ring_y):
+    """Which points lie inside a closed ring (even-odd rule; a point on the line may go either way).
+
+    Parameters
+    ----------
+    x, y : ndarray of float, shape (n,)
+    ring_x, ring_y : ndarray of float, shape (k,)
+        Corners in order; the last joins the first.
+    """
+    order = np.argsort(y, kind="stable")
+    xs, ys = np.asarray(x)[order], np.asarray(y)[order]
+    odd = np.zeros(len(xs), bool)
+    ends = zip(ring_x, ring_y, np.roll(ring_x, -1), np.roll(ring_y, -1), strict=True)
+    for x0, y0, x1, y1 in ends:
+        if y0 == y1:
+            continue
+        low, high = np.searchsorted(ys, sorted((y0, y1)))
+        odd[low:high] ^= xs[low:high] < x0 + (ys[low:high] - y0) * (x1 - x0) / (y1 - y0)
+    answer = np.empty(len(xs), bool)
+    answer[order] = odd
+    return answer
+
+
+def distance_to_ring(x, y, ring_x, ring_y):
+    """Distance (m) from each point to the nearest place on a closed ring."""
+    nearest = np.full(len(x), np.inf)
+    ends = zip(ring_x, ring_y, np.roll(ring_x, -1), np.roll(ring_y, -1), strict=True)
+    for x0, y0, x1, y1 in ends:
+        along_x, along_y = x1 - x0, y1 - y0
+        square = along_x**2 + along_y**2
+        share = np.clip(((x - x0) * along_x + (y - y0) * along_y) / square, 0, 1) if square else 0.0
+        nearest = np.minimum(nearest, np.hypot(x - x0 - share * along_x, y - y0 - share * along_y))
+    return nearest
+
+
+def ring_area(x, y):
+    """Area (m2) inside a closed ring, whichever way it runs."""
+    x, y = x - np.mean(x), y - np.mean(y)
+    return abs(float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y))) / 2
+
+
+def hull_area(x, y):
+    """Area (m2) of the convex hull; 0 when all points lie on one line."""
+    try:
+        return float(ConvexHull(np.column_stack([x - np.mean(x), y - np.mean(y)])).volume)
+    except QhullError:
+        return 0.0
+
+
+def first_crossing(x, y):
+    """First two pieces of a closed ring that cross, as ``(i, j)``, or None.
+
+    Piece i runs from corner i to the next. Pieces that only touch do not cross.
+    """
+    x, y = x - np.mean(x), y - np.mean(y)
+    x1, y1 = np.roll(x, -1), np.roll(y, -1)
+    n = len(x)
+    for i in range(n - 2):
+        j = np.arange(i + 2, n - (i == 0))
+        a = (x1[i] - x[i]) * (y[j] - y[i]) - (y1[i] - y[i]) * (x[j] - x[i])
+        b = (x1[i] - x[i]) * (y1[j] - y[i]) - (y1[i] - y[i]) * (x1[j] - x[i])
+        c = (x1[j] - x[j]) * (y[i] - y[j]) - (y1[j] - y[j]) * (x[i] - x[j])
+        d = (x1[j] - x[j]) * (y1[i] - y[j]) - (y1[j] - y[j]) * (x1[i] - x[j])
+        met = np.flatnonzero((a * b < 0) & (c * d < 0))
+        if len(met):
+            return i, int(j[met[0]])
+    return None
+
+
+def unit_doubt(depth, unit, area):
+    """A sentence when depths look like feet read as metres, or metres read as feet; else None.
+
+    Parameters
+    ----------
+    depth : ndarray of float, shape (n,)
+        Depth (m), as read.
+    unit : str
+        Unit they were read in.
+    area : float
+        Area (m2) of the shoreline, or of the hull of the soundings; 0 if not known.
+
+    Notes
+    -----
+    Three tells, none of them proof: a pond deeper than a fifth of its mean diameter (the relative
+    depth of limnology; a 1 acre pond 20 ft deep has 8.5 %); whole, half or quarter metres
+    throughout (people read a marked line to the foot or half foot, seldom to the quarter
+    metre); feet to the hundredth in shallow water (common for metres). Common practice, no source.
+    """
+    written = depth / {"meter": 1.0}.get(unit, 0.3048)
+    deepest, other = float(depth.max()), "foot" if unit == "meter" else "meter"
+    across = 2 * np.sqrt(area / np.pi)
+    quarters = np.all(np.abs(written * 4 - np.round(written * 4)) < 1e-6)
+    hundredths = np.mean(np.abs(written * 10 - np.round(written * 10)) > 1e-3)
+    if unit == "meter" and area > 0 and deepest > 0.12 * across:
+        tell = f"that is {deepest / across:.0%} of the width of the pond, which is steep for a farm pond"
+    elif unit == "meter" and quarters and len(depth) >= 5 and written.max() >= 4:
+        tell = "every depth is a whole, half or quarter number, as people read feet more often than metres"
+    elif unit == "foot" and hundredths > 0.6 and len(depth) >= 5 and written.max() < 9:
+        tell = "the depths are given to the hundredth, as people read metres more often than feet"
+    else:
+        return None
+    size = f" in a pond about {length_text(across, 2)} across" if area > 0 else ""
+    swapped = written.max() * (0.3048 if other == "foot" else 1.0)
+    return (f"Feet or metres? Read as {unit_label(unit)}, the deepest sounding is "
+            f"{length_text(deepest)}{size}; {tell}. Read as {unit_label(other)}, the same "
+            f"{format_number(written.max())} would be {length_text(swapped)}. If that is right, mend the "
+            "unit in the heading or in depth_unit and read the file again.")

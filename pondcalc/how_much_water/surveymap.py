@@ -1,0 +1,270 @@
+"""Where does each sounding, and the bank, lie on one local map?
+
+Works on a :class:`pondcalc.fieldsheet.Sheet` and fills in ``x`` and ``y`` in metres, from a local
+grid, from latitude and longitude, or from the ends of each transect. Degrees are projected by a
+transverse Mercator centred on the survey with scale 1 (pyproj). Zone grids such as UTM shrink
+lengths to 0.9996 of their size on the central meridian, so an area measured there comes out 0.08 %
+small. The ground at 1,150 ft lies 0.006 % farther apart than the ellipsoid under it; that is left
+out.
+"""
+
+import numpy as np
+import pyproj
+
+from ..fieldsheet import METRES, read_sheet, take_degrees, take_lengths
+from ..textfiles import SurveyError
+from ..units import quantities
+from . import doubts
+from .doubts import length_text
+
+ENDS = {"local": ("x0", "y0", "x1", "y1"), "degrees": ("lat0", "lon0", "lat1", "lon1")}
+LONGEST_CROSSING_TEST = 4000
+SMALL_LOOP = 0.1        # share of the points, and of the area, that may be cut out as a small loop
+
+
+def _projection(origin):
+    return pyproj.Proj(proj="tmerc", lat_0=origin[0], lon_0=origin[1], k_0=1, datum="WGS84")
+
+
+@quantities(lat="degree", lon="degree", gives=("m", "m"))
+def to_local(lat, lon, origin):
+    """Position east and north (m) of `origin` (latitude, longitude in degrees), by transverse Mercator."""
+    x, y = _projection(origin)(lon, lat)
+    return np.asarray(x), np.asarray(y)
+
+
+@quantities(x="m", y="m", gives=("degree", "degree"))
+def to_degrees(x, y, origin):
+    """Latitude and longitude (degrees) of a place on the map; the inverse of :func:`to_local`."""
+    lon, lat = _projection(origin)(x, y, inverse=True)
+    return np.asarray(lat), np.asarray(lon)
+
+
+def layout(sheet, need_depth=True):
+    """Which of the layouts a sheet has: ``local``, ``degrees`` or ``transects``.
+
+    Raises
+    ------
+    SurveyError
+        If it has none of them.
+    """
+    if not need_depth or sheet.has("depth"):
+        if sheet.has("lat", "lon"):
+            return "degrees"
+        if sheet.has("x", "y"):
+            return "local"
+        if need_depth and sheet.has("distance"):
+            return "transects"
+    allowed = ("'lat,lon,depth_ft', 'x_ft,y_ft,depth_ft' or 'transect,distance_ft,depth_ft'" if need_depth
+               else "'lat,lon' or 'x_ft,y_ft'")
+    raise SurveyError(f"{sheet.name}: the columns are {sheet.heading['']}. Needed are columns such as "
+                      f"{allowed}. Rename your columns in the first row so that they match one of these.")
+
+
+def enough(sheet, least=3):
+    """Raise :class:`SurveyError` when fewer than `least` rows are left, and say why they went."""
+    if len(sheet) >= least:
+        return
+    why = "; ".join(f"row {d.row} {d.reason}" for d in sheet.dropped[:3])
+    raise SurveyError(f"{sheet.name} has {len(sheet)} usable row{'s' * (len(sheet) != 1)}; {least} or more "
+                      f"are needed, and 12 or more are better.{' Left out: ' + why + '.' if why else ''} "
+                      "Mend those rows or measure more places.")
+
+
+def _check_degrees(sheet, lat, lon):
+    """Latitude and longitude in range and not swapped."""
+    a, b = np.abs(sheet.numbers[lat]), np.abs(sheet.numbers[lon])
+    mid_a, mid_b = np.nanmedian(a), np.nanmedian(b)
+    if mid_a > 90 and mid_b > 180:
+        raise SurveyError(f"{sheet.name}: {sheet.heading[lat]!r} and {sheet.heading[lon]!r} hold numbers "
+                          f"near {mid_a:.0f} and {mid_b:.0f}. Degrees end at 90 and 180, so "
+                          "these look like metres or feet: head the columns 'x_m,y_m' or 'x_ft,y_ft'.")
+    if mid_a > 90 or (mid_a > 66.5 and mid_b < 66.5):
+        middle = float(np.nanmedian(sheet.numbers[lat]))
+        wrong = "in the polar regions" if mid_a <= 90 else "impossible, for latitude ends at 90"
+        raise SurveyError(f"{sheet.name}: the latitudes are near {middle:.4f}, which is {wrong}. "
+                          "Latitude and longitude look swapped: exchange the headings "
+                          f"{sheet.heading[lat]!r} and {sheet.heading[lon]!r} in the first row.")
+    sheet.drop((a > 90) | (b > 180), "latitude beyond 90 or longitude beyond 180 degrees")
+    nowhere = (sheet.numbers[lat] == 0) & (sheet.numbers[lon] == 0)
+    sheet.drop(nowhere, "latitude and longitude are both 0, which a GPS writes when it has no position")
+    if len(sheet) and np.nanmedian(sheet.numbers[lon]) > 0:
+        sheet.notes.append(f"{sheet.name}: the longitudes are positive, that is east of Greenwich. In the US "
+                           "longitude is negative. A lost minus sign mirrors the map, but leaves area and "
+                           "volume as they are.")
+
+
+def _check_local(sheet, x, y, units):
+    """Local positions that are really degrees, or that carry the scale of a zone grid."""
+    written = [sheet.numbers[name] / METRES.get(unit, 1.0) for name, unit in zip((x, y), units, strict=True)]
+    spread = [np.subtract(*np.percentile(column, [90, 10])) for column in written]
+    if max(spread) < 0.2 and all(np.abs(np.median(column)) <= 180 for column in written) and len(sheet) > 2:
+        raise SurveyError(f"{sheet.name}: {sheet.heading[x]!r} and {sheet.heading[y]!r} change by less than "
+                          f"{max(spread):.2g} over the survey, so they look like degrees used as lengths. "
+                          "Head the columns 'lon' and 'lat', without a unit.")
+    if np.median(np.abs(sheet.numbers[x])) > 1e5 and np.median(np.abs(sheet.numbers[y])) > 1e6:
+        sheet.notes.append(f"{sheet.name}: the positions look like a zone grid such as UTM. Lengths on it "
+                           "can be 0.04 % short, and an area 0.08 % small; that is far below the doubt in "
+                           "the soundings.")
+
+
+def positions(sheet, kind, position_unit, origin, names=("x", "y", "lat", "lon"), optional=False):
+    """Fill in x and y (m) for one pair of columns, and give the origin used (None on a local grid)."""
+    x, y, lat, lon = names
+    if kind == "local":
+        units = [take_lengths(sheet, name, position_unit, "position_unit", optional) for name in (x, y)]
+        enough(sheet)
+        if not optional:
+            _check_local(sheet, x, y, units)
+        return None
+    for name in (lat, lon):
+        take_degrees(sheet, name, optional)
+    enough(sheet)
+    _check_degrees(sheet, lat, lon)
+    enough(sheet)
+    if origin is None:
+        origin = tuple(round(float(np.nanmedian(sheet.numbers[name])), 5) for name in (lat, lon))
+    sheet.numbers[x], sheet.numbers[y] = to_local.si(sheet.numbers[lat], sheet.numbers[lon], origin)
+    return origin
+
+
+def fill_down(sheet):
+    """Transect names; a name written once, on the first row of its transect, holds until the next."""
+    if not sheet.has("track"):
+        sheet.cells["track"] = np.full(len(sheet), "1", object)
+        sheet.notes.append(f"{sheet.name} has no transect column, so all rows were taken as one transect.")
+        return
+    names = np.array([cell.strip() for cell in sheet.cells["track"]], object)
+    blank = names == ""
+    if blank.any():
+        last = np.maximum.accumulate(np.where(blank, -1, np.arange(len(names))))
+        names = np.where(last >= 0, names[last], "")
+        sheet.notes.append(f"{sheet.name}: {blank.sum()} rows have no transect name and were counted to the "
+                           "transect named above them.")
+    sheet.cells["track"] = names
+    sheet.drop(names == "", "no transect is named in this row or above it")
+
+
+def place_transects(sheet, kind, position_unit):
+    """x and y of each sounding along its transect, from the ends of the transect; gives the origin.
+
+    The ends may stand in one row of a transect or in all. Distance counts from the start.
+
+    Raises
+    ------
+    SurveyError
+        If only one end is given, the ends of one transect change, or start and end are one place.
+    """
+    ends, (x0, y0, x1, y1) = ENDS[kind], ENDS["local"]
+    a, b = (sheet.has(*ends[:2]), sheet.has(*ends[2:]))
+    if not (a and b):
+        raise SurveyError(f"{sheet.name} gives only one end of each transect. Give both, as columns "
+                          f"{', '.join(ends)}, or neither.")
+    if not any(cell.strip() for name in ends for cell in sheet.cells[name]):
+        raise SurveyError(f"{sheet.name}: the columns {', '.join(ends)} are empty. Fill in the ends of each "
+                          "transect, or take the columns out if the ends are not known.")
+    origin = positions(sheet, kind, position_unit, None, (x0, y0, *ENDS["degrees"][:2]), optional=True)
+    positions(sheet, kind, position_unit, origin, (x1, y1, *ENDS["degrees"][2:]), optional=True)
+    known = np.all([np.isfinite(sheet.numbers[name]) for name in (x0, y0, x1, y1)], axis=0)
+    corners = np.full((4, len(sheet)), np.nan)
+    for name in dict.fromkeys(sheet.cells["track"]):
+        mine = sheet.cells["track"] == name
+        with_ends = np.flatnonzero(mine & known)
+        if not len(with_ends):
+            continue
+        all_ends = np.array([sheet.numbers[n][with_ends] for n in (x0, y0, x1, y1)])
+        if np.ptp(all_ends, axis=1).max() > 0.5:
+            raise SurveyError(f"{sheet.name}: the ends of transect {name} change between row "
+                              f"{sheet.row[with_ends[0]]} and row {sheet.row[with_ends[-1]]}. Give each "
+                              "transect one start and one end, or two names if it is two transects.")
+        corners[:, mine] = all_ends[:, :1]
+        length = float(np.hypot(*(all_ends[2:, 0] - all_ends[:2, 0])))
+        reach = float(sheet.numbers["distance"][mine].max())
+        if length == 0:
+            raise SurveyError(f"{sheet.name}: transect {name} starts and ends at one place. Mend its ends.")
+        if reach > 1.05 * length:
+            sheet.notes.append(f"Transect {name} is {length_text(length)} from end to end, but its last "
+                               f"distance is {length_text(reach)}. Feet and metres mixed, or a slack tape?")
+    placed = np.isfinite(corners).all(axis=0)
+    start, step = corners[:2], corners[2:] - corners[:2]
+    with np.errstate(invalid="ignore"):
+        sheet.numbers["x"], sheet.numbers["y"] = start + step / np.hypot(*step) * sheet.numbers["distance"]
+    sheet.drop(~placed, "the ends of this transect are not given, though those of others are")
+    return origin
+
+
+def drop_stray(sheet, limit, what="soundings"):
+    """Leave out places far from all others; `limit` as for :func:`pondcalc.how_much_water.doubts.stray`."""
+    far, away = doubts.stray(sheet.numbers["x"], sheet.numbers["y"], limit)
+
+    def reason(i):
+        where = length_text(away[i]) if np.isfinite(away[i]) else "half the Earth"
+        return f"lies {where} from the middle of the {what}, more than {limit:g} times the usual distance"
+
+    sheet.drop(far, reason)
+    enough(sheet)
+
+
+def _drop_loops(sheet):
+    """Cut small loops out of a walked ring; refuse a ring that crosses itself in a big way."""
+    if len(sheet) > LONGEST_CROSSING_TEST:
+        sheet.notes.append(f"The shoreline has {len(sheet)} points, too many to test for crossings.")
+        return
+    while (cross := doubts.first_crossing(sheet.numbers["x"], sheet.numbers["y"])) is not None:
+        i, j = cross
+        n, index = len(sheet), np.arange(len(sheet))
+        loop = (index > i) & (index <= j)
+        loop = loop if loop.sum() <= n / 2 else ~loop
+        inner, outer = (doubts.ring_area(sheet.numbers["x"][part], sheet.numbers["y"][part])
+                        for part in (loop, ~loop))
+        if loop.sum() > SMALL_LOOP * n or inner > SMALL_LOOP * outer:
+            raise SurveyError(f"{sheet.name}: the shoreline crosses itself near rows {sheet.row[i]} and "
+                              f"{sheet.row[j]}, so it has no clear inside. Put the points in the order you "
+                              "would walk them round the bank, and take out any second lap.")
+        sheet.drop(loop, "part of a small loop where the line crosses itself")
+
+
+def read_shoreline(source, kind, origin, position_unit, stray_limit):
+    """Sheet of shoreline points, in order and with x and y, and the origin they are counted from.
+
+    Parameters
+    ----------
+    source : pathlib.Path, open file, bytes or str
+    kind : {"local", "degrees"} or None
+        Form of the soundings; None when these have no place on the map.
+    origin : tuple of float or None
+        Origin of the soundings (degrees).
+    position_unit : str or None
+    stray_limit : float
+
+    Raises
+    ------
+    SurveyError
+        If it is in another form, crosses itself in a big way, or has fewer than three points.
+    """
+    sheet = read_sheet(source, "shoreline")
+    own = layout(sheet, need_depth=False)
+    if kind and own != kind:
+        words = {"local": "x and y", "degrees": "latitude and longitude"}
+        raise SurveyError(f"The shoreline is in {words[own]} but the soundings are in {words[kind]}, so they "
+                          "cannot be laid on one map. Give both in the same form.")
+    origin = positions(sheet, own, position_unit, origin)
+    drop_stray(sheet, stray_limit, "shoreline")
+    x, y = sheet.numbers["x"], sheet.numbers["y"]
+    again = np.r_[False, (np.diff(x) == 0) & (np.diff(y) == 0)]
+    sheet.drop(again, "repeats the point before it")
+    closing = np.zeros(len(sheet), bool)
+    closing[-1] = len(sheet) > 1 and all(sheet.numbers[name][0] == sheet.numbers[name][-1] for name in "xy")
+    gone = len(sheet.dropped)
+    sheet.drop(closing, "")
+    del sheet.dropped[gone:]                    # the closing point says nothing new: nothing is lost
+    enough(sheet)
+    _drop_loops(sheet)
+    enough(sheet)
+    x, y = sheet.numbers["x"], sheet.numbers["y"]
+    step = np.hypot(x - np.roll(x, 1), y - np.roll(y, 1))
+    if step[0] > 5 * np.median(step) and step[0] > 0.1 * step.sum():
+        sheet.notes.append(f"The shoreline was closed with a straight piece of {length_text(step[0])} from "
+                           "its last point to its first. If the walk was not finished, walk the rest.")
+    sheet.dropped = [d._replace(reason=f"shoreline file: {d.reason}") for d in sheet.dropped]
+    return sheet, origin

@@ -1,0 +1,446 @@
+"""How hot does it get in the cabinet, and what keeps it cool?
+
+Nearly every watt from the cord becomes heat inside the box, and the sun adds its own. Only moving air takes
+it away: a fan, or warm air rising from a low vent to a high one. A compressor breathes the air of its
+cabinet, so a hot cabinet also means less air for the pond.
+
+Inside the package temperatures are C, heat W, areas m2, air flow through vents m3/s *as it is there*, not
+free air.
+
+What this leaves out: heat stored in the box (hours), wind on the vents, leaks, dirt in the screens, and
+night sky. Keep a thermometer in the cabinet. Vents must keep out rain and animals, and hot metal must keep
+clear of wood and wires; follow the label and the local code.
+"""
+
+import warnings
+from typing import Any, NamedTuple
+
+import numpy as np
+from scipy.optimize import brentq
+
+from .. import air, water
+from ..limits import not_negative, positive
+from ..units import quantities, record
+
+__all__ = ["Cabinet", "CabinetState", "FanCurve", "air_for_heat", "sol_air_temperature", "sun_heat",
+           "stack_flow", "vent_area_for_heat", "vent_pressure", "small_fan", "fan_and_vents", "cooled_along",
+           "rise_of_air", "cabinet_temperature", "AIR_HEAT"]
+
+AIR_HEAT = 1006.0           # J/(kg K) of dry air at constant pressure, 0 to 60 C
+VENT = 0.65                 # discharge coefficient of a vent, inlet and outlet apart (ASHRAE; from memory)
+SURFACE = 17.0              # W/(m2 K), outside of a wall or roof with a light wind: 3 Btu/(h ft2 F), ASHRAE
+SKY = {"roof": 4.0, "wall": 0.0}        # C that a surface loses to the sky (ASHRAE)
+
+
+@quantities(heat="W", temperature_rise="delta_degC", temperature="degC", elevation="m", gives="m^3/s")
+def air_for_heat(heat, temperature_rise, temperature=20.0, elevation=0.0):
+    """Moving air that carries heat away at a given rise in temperature.
+
+    Parameters
+    ----------
+    heat : float or array
+        W, zero or more.
+    temperature_rise : float or array
+        C by which the air that leaves is warmer than the air that enters, more than 0.
+    temperature : float or array, optional
+        C, where the flow is counted: outdoors for an intake fan, inside for an exhaust fan.
+    elevation : float or array, optional
+        m above sea level; thin air carries less.
+
+    Returns
+    -------
+    float or array
+        m3/s. In the trade's units it is 3.16 cfm F for each watt near 70 F.
+
+    Notes
+    -----
+    heat/(density x 1006 J/(kg K) x rise).
+    """
+    not_negative("air_for_heat", heat=heat)
+    positive("air_for_heat", temperature_rise=temperature_rise)
+    density = air.density.si(temperature, air.pressure_by_elevation.si(elevation))
+    return heat / (density * AIR_HEAT * np.asarray(temperature_rise, float))
+
+
+@quantities(temperature="degC", irradiance="W/m^2", absorptance="", surface_coefficient="W/m^2/K",
+            gives="degC")
+def sol_air_temperature(temperature, irradiance, absorptance, surface="roof", surface_coefficient=SURFACE):
+    """Outdoor temperature that would heat a wall or roof as much as the sun and the air together do.
+
+    Parameters
+    ----------
+    temperature : float or array
+        C, of the outdoor air.
+    irradiance : float or array
+        W/m2 on the surface: up to 1000 on a roof at noon.
+    absorptance : float or array
+        Share of sunlight taken up, 0 to 1: about 0.9 dark, 0.45 light.
+    surface : {"roof", "wall"}, optional
+        A flat roof loses about 4 C to the sky, a wall none (ASHRAE).
+    surface_coefficient : float, optional
+        W/(m2 K); default 17.
+
+    Returns
+    -------
+    float or array
+        C.
+
+    Notes
+    -----
+    T + absorptance x sun/coefficient - sky. Tables print absorptance *over* coefficient, 0.15 or 0.30 in
+    h ft2 F/Btu; read as plain absorptances they lose two thirds of the sun.
+
+    References
+    ----------
+    ASHRAE, Handbook of Fundamentals, sol-air temperature (form seen in a derived text; table from memory).
+    """
+    not_negative("sol_air_temperature", irradiance=irradiance)
+    share = np.asarray(absorptance, float)
+    if np.any(~((share >= 0) & (share <= 1))):
+        raise ValueError(f"sol_air_temperature: the absorptance is {absorptance}, but it is a share, 0 to "
+                         "1. The 0.15 and 0.30 of some tables are absorptance over a coefficient.")
+    if surface not in SKY:
+        raise ValueError(f"sol_air_temperature: surface is {surface!r}. Write 'roof' or 'wall'.")
+    return temperature + share * irradiance / surface_coefficient - SKY[surface]
+
+
+@quantities(area="m^2", heat_transfer="W/m^2/K", sol_air="degC", inside="degC", gives="W")
+def sun_heat(area, heat_transfer, sol_air, inside):
+    """Heat through a roof or wall, W: area x U x (sol-air temperature - inside); below 0 it leaves."""
+    not_negative("sun_heat", area=area, heat_transfer=heat_transfer)
+    return np.asarray(area, float) * heat_transfer * np.subtract(sol_air, inside)
+
+
+def _in_series(low_area, high_area):
+    """One opening that passes as much as two, one after the other."""
+    return 1 / np.sqrt(1 / np.asarray(low_area, float) ** 2 + 1 / np.asarray(high_area, float) ** 2)
+
+
+@quantities(low_vent="m^2", high_vent="m^2", height="m", inside="degC", outside="degC",
+            discharge_coefficient="", gives="m^3/s")
+def stack_flow(low_vent, high_vent, height, inside, outside, discharge_coefficient=VENT):
+    """Air that rises through a low and a high vent because it is warm inside.
+
+    Parameters
+    ----------
+    low_vent, high_vent : float or array
+        m2 of *free* area of each, more than zero; a screen or louvre leaves 30 to 60 % of its face (from
+        memory).
+    height : float or array
+        m between the middles of the vents.
+    inside, outside : float or array
+        C. No flow is reckoned where inside is not the warmer.
+    discharge_coefficient : float, optional
+        Default 0.65.
+
+    Returns
+    -------
+    float or array
+        m3/s at the inside temperature.
+
+    Notes
+    -----
+    C A sqrt(2 g H (Ti - To)/Ti), Ti absolute, A = 1/sqrt(1/A1^2 + 1/A2^2). For equal vents it is
+    the handbook's C A1 sqrt(2 g (H/2) (Ti - To)/Ti), whose height runs from the low vent to the level of
+    equal pressure.
+
+    References
+    ----------
+    ASHRAE, 1997, Handbook of Fundamentals, p. 25.13, equations 37 and 38.
+    """
+    positive("stack_flow", low_vent=low_vent, high_vent=high_vent)
+    not_negative("stack_flow", height=height)
+    kelvin = np.asarray(inside, float) + water.ZERO_C
+    drive = np.maximum(np.subtract(inside, outside), 0.0) / kelvin
+    return discharge_coefficient * _in_series(low_vent, high_vent) * np.sqrt(2 * air.GRAVITY * height * drive)
+
+
+@quantities(heat="W", temperature_rise="delta_degC", height="m", outside="degC", elevation="m", gives="m^2")
+def vent_area_for_heat(heat, temperature_rise, height, outside=35.0, elevation=0.0,
+                       discharge_coefficient=VENT):
+    """Free area of each of two equal vents that carries heat away without a fan.
+
+    Parameters
+    ----------
+    heat : float or array
+        W.
+    temperature_rise : float or array
+        C over outdoors that is allowed.
+    height : float or array
+        m between the middles of the vents, more than zero.
+    outside : float or array, optional
+        C, default 35.
+    elevation, discharge_coefficient : float, optional
+
+    Returns
+    -------
+    float or array
+        m2 of free area each.
+    """
+    positive("vent_area_for_heat", height=height)
+    inside = np.add(outside, temperature_rise)
+    each_square_metre = stack_flow.si(1.0, 1.0, height, inside, outside, discharge_coefficient)
+    return air_for_heat.si(heat, temperature_rise, inside, elevation) / each_square_metre
+
+
+@record(flow="m^3/s", pressure="Pa")
+class FanCurve:
+    """Points of a fan's sheet: flow, and the pressure it holds at that flow, falling as flow rises.
+
+    Parameters
+    ----------
+    flow : array, shape (n,)
+        m3/s as it passes, rising, two points or more; the first 0.
+    pressure : array, shape (n,)
+        Pa, falling; the last 0.
+    """
+
+    flow: Any
+    pressure: Any
+
+    def check(self):
+        """Refuse points that do not make a falling curve from no flow to no pressure."""
+        flow, pressure = (np.array(values, float) for values in (self.flow, self.pressure))
+        if flow.ndim != 1 or flow.shape != pressure.shape or len(flow) < 2:
+            raise ValueError("FanCurve: give two or more points, a pressure for each flow.")
+        falls = np.all(np.diff(flow) > 0) and np.all(np.diff(pressure) < 0)
+        if not (flow[0] == 0 and pressure[-1] == 0 and falls):
+            raise ValueError("FanCurve: list the points from no flow to no pressure; flow must rise and "
+                             "pressure fall.")
+        for name, values in (("flow", flow), ("pressure", pressure)):
+            values.setflags(write=False)
+            object.__setattr__(self, name, values)
+
+
+@quantities(flow="m^3/s", pressure="Pa")
+def small_fan(flow, pressure=40.0):
+    """A made-up straight fan curve, for learning before a fan's sheet is in hand.
+
+    Parameters
+    ----------
+    flow : float
+        m3/s against nothing, as printed on the box; more than zero.
+    pressure : float, optional
+        Pa held at no flow; default 40 (0.16 inch of water), as small axial fans do: common practice, no source.
+
+    Returns
+    -------
+    FanCurve
+    """
+    positive("small_fan", flow=flow, pressure=pressure)
+    return FanCurve.si([0.0, flow], [pressure, 0.0])
+
+
+@quantities(flow="m^3/s", vent_area="m^2", density="kg/m^3", discharge_coefficient="", gives="Pa")
+def vent_pressure(flow, vent_area, density=1.2, discharge_coefficient=VENT):
+    """Pressure that a vent takes from the air that passes it: density/2 x (flow/(C A))^2.
+
+    Parameters
+    ----------
+    flow : float or array
+        m3/s.
+    vent_area : float or array
+        m2 of free area, more than zero.
+    density : float or array, optional
+        kg/m3.
+    discharge_coefficient : float, optional
+
+    Returns
+    -------
+    float or array
+        Pa.
+    """
+    positive("vent_pressure", vent_area=vent_area)
+    speed = np.asarray(flow, float) / (discharge_coefficient * np.asarray(vent_area, float))
+    return density / 2 * speed**2
+
+
+@quantities(vent_area="m^2", density="kg/m^3", gives=("m^3/s", "Pa"))
+def fan_and_vents(fan, vent_area, density=1.2, discharge_coefficient=VENT):
+    """Flow and pressure at which a fan runs against the vent it must push through.
+
+    Parameters
+    ----------
+    fan : FanCurve
+    vent_area : float
+        m2 of free area of the vent the fan has no part in.
+    density, discharge_coefficient : float, optional
+
+    Returns
+    -------
+    tuple of float
+        m3/s and Pa. It is less than the flow on the box, which is that against nothing.
+    """
+    def excess(flow):
+        return (np.interp(flow, fan.flow, fan.pressure)
+                - vent_pressure.si(flow, vent_area, density, discharge_coefficient))
+    flow = brentq(excess, 0.0, fan.flow[-1], xtol=1e-12)
+    return flow, float(vent_pressure.si(flow, vent_area, density, discharge_coefficient))
+
+
+@quantities(temperature="degC", surroundings="degC", flow_free_air="m^3/s", outside_diameter="m", length="m",
+            heat_transfer="W/m^2/K", gives=("degC", "W"))
+def cooled_along(temperature, surroundings, flow_free_air, outside_diameter, length, heat_transfer=10.0):
+    """Temperature of hot air after some bare metal line, and the heat the line gives off.
+
+    Parameters
+    ----------
+    temperature : float or array
+        C, where the air enters.
+    surroundings : float or array
+        C, round the line.
+    flow_free_air : float or array
+        m3/s of free air, more than zero.
+    outside_diameter, length : float or array
+        m.
+    heat_transfer : float or array, optional
+        W/(m2 K) of outside surface; default 10, an assumption: 5 in still air, 15 in a draught.
+
+    Returns
+    -------
+    tuple
+        C at the end, and W given off.
+
+    Notes
+    -----
+    The excess falls by e each m cp/(pi D U) metres.
+    """
+    positive("cooled_along", flow_free_air=flow_free_air, outside_diameter=outside_diameter)
+    not_negative("cooled_along", length=length, heat_transfer=heat_transfer)
+    carried = air.mass_flow.si(flow_free_air) * AIR_HEAT
+    falls = np.exp(-np.pi * np.multiply(outside_diameter, length) * heat_transfer / carried)
+    excess = np.subtract(temperature, surroundings)
+    return surroundings + excess * falls, carried * excess * (1 - falls)
+
+
+@quantities(power="W", flow_free_air="m^3/s", share="", gives="delta_degC")
+def rise_of_air(power, flow_free_air, share=0.55):
+    """Rise in temperature of the compressed air when a share of the electricity ends up in it.
+
+    Parameters
+    ----------
+    power : float or array
+        W, zero or more.
+    flow_free_air : float or array
+        m3/s of free air, more than zero.
+    share : float, optional
+        0 to 1; default 0.55, the motor's efficiency (:data:`pondcalc.back_pressure.running.MOTOR_EFFICIENCY`;
+        from memory): the shaft's work goes into the air, the motor's own loss into the cabinet.
+
+    Returns
+    -------
+    float or array
+        C above the air that goes in.
+    """
+    not_negative("rise_of_air", power=power)
+    positive("rise_of_air", flow_free_air=flow_free_air)
+    return share * np.asarray(power, float) / (air.mass_flow.si(flow_free_air) * AIR_HEAT)
+
+
+@record(roof_area="m^2", wall_area="m^2", heat_transfer="W/m^2/K", low_vent="m^2", high_vent="m^2",
+        vent_height="m", absorptance="")
+class Cabinet:
+    """A box for a compressor.
+
+    Parameters
+    ----------
+    roof_area, wall_area : float
+        m2.
+    heat_transfer : float
+        W/(m2 K) through roof and walls: about 6 for bare sheet metal, 2 to 3 for wood, under 1 with an
+        inch of foam (from memory).
+    low_vent, high_vent : float
+        m2 of free area of each, more than zero.
+    vent_height : float
+        m between their middles.
+    absorptance : float, optional
+        Of the roof, 0 to 1; default 0.5.
+    """
+
+    roof_area: Any
+    wall_area: Any
+    heat_transfer: Any
+    low_vent: Any
+    high_vent: Any
+    vent_height: Any
+    absorptance: Any = 0.5
+
+    def check(self):
+        """Refuse a box that cannot be."""
+        positive("Cabinet", low_vent=self.low_vent, high_vent=self.high_vent)
+        not_negative("Cabinet", roof_area=self.roof_area, wall_area=self.wall_area,
+                      vent_height=self.vent_height, heat_transfer=self.heat_transfer)
+
+
+class CabinetState(NamedTuple):
+    """How a cabinet settles: C inside, m3/s of air through it, W through roof and walls, W with the air,
+    W that leaves in the discharge line."""
+
+    temperature: Any
+    vent_flow: Any
+    shell_heat: Any
+    vent_heat: Any
+    line_heat: Any
+
+
+@quantities(power="W", outside="degC", irradiance="W/m^2", flow_free_air="m^3/s", discharge_rise="delta_degC",
+            elevation="m", gives=("degC", "m^3/s", "W", "W", "W"))
+def cabinet_temperature(cabinet, power, outside, irradiance=0.0, fan=None, flow_free_air=0.0,
+                        discharge_rise=0.0, elevation=0.0):
+    """Temperature a cabinet settles at, with or without a fan.
+
+    Parameters
+    ----------
+    cabinet : Cabinet
+    power : float
+        W, all electricity used inside, the fan's too.
+    outside : float
+        C, in the shade.
+    irradiance : float, optional
+        W/m2 on the roof; 1000 on a clear summer noon, default 0.
+    fan : FanCurve, optional
+        It blows in or out through the high vent's place and pulls or pushes the air through the low
+        vent; the rising of warm air is then left out. Without it, warm air rises.
+    flow_free_air : float, optional
+        m3/s of free air that the compressor draws from the cabinet and sends out hot; default 0, the
+        cautious choice.
+    discharge_rise : float, optional
+        C by which that air is hotter than the cabinet where its line leaves the box.
+    elevation : float, optional
+        m above sea level.
+
+    Returns
+    -------
+    CabinetState
+
+    Notes
+    -----
+    The temperature at which power + sun through the roof = heat through the walls + heat with the moving
+    air + heat in the discharge line, by Brent's method between outdoors less 30 C and 400 C.
+    """
+    not_negative("cabinet_temperature", power=power, flow_free_air=flow_free_air, irradiance=irradiance)
+    pressure = air.pressure_by_elevation.si(elevation)
+    sol_air = sol_air_temperature.si(outside, irradiance, cabinet.absorptance) if irradiance else outside
+
+    def state(inside):
+        density = float(air.density.si(inside, pressure))
+        if fan is None:
+            flow = float(stack_flow.si(cabinet.low_vent, cabinet.high_vent, cabinet.vent_height, inside,
+                                       outside))
+        else:
+            flow = fan_and_vents.si(fan, cabinet.low_vent, density)[0]
+        shell = float(sun_heat.si(cabinet.roof_area, cabinet.heat_transfer, sol_air, inside)
+                      + sun_heat.si(cabinet.wall_area, cabinet.heat_transfer, outside, inside))
+        vent = density * flow * AIR_HEAT * (inside - outside)
+        line = float(air.mass_flow.si(flow_free_air)) * AIR_HEAT * (inside + discharge_rise - outside)
+        return CabinetState(inside, flow, shell, vent, line)
+
+    def surplus(inside):
+        now = state(inside)
+        return power + now.shell_heat - now.vent_heat - now.line_heat
+    settled = state(brentq(surplus, outside - 30.0, 399.0, xtol=1e-6))
+    if settled.temperature > 60:
+        warnings.warn(f"cabinet_temperature: it settles at {settled.temperature:.0f} °C "
+                      f"({settled.temperature * 1.8 + 32:.0f} °F). Few motors are rated for air over 40 °C "
+                      "(104 °F); give it more vent, a fan or shade.", stacklevel=2)
+    return settled

@@ -1,0 +1,277 @@
+"""How thick a wire, over what distance, and can the circuit carry it?
+
+A long thin wire eats voltage. A motor that gets too little runs hot and may not start, which matters more
+than the few watts lost. This module works out the drop from the geometry of American wire gauge, and the
+simple sums behind a circuit that runs day and night.
+
+Inside the package everything is SI: V, A, ohm/m, m.
+
+What this leaves out: the reactance of the wire (small below 8 AWG), ground faults, and every other rule of
+the electrical code. Wiring near water can kill. These sums help you talk with a licensed electrician and
+read a bid; they do not replace either one, the adopted local code, or the label.
+"""
+
+import re
+
+import numpy as np
+
+from ..limits import not_negative, positive
+from ..units import QuantityError, Range, quantities
+
+__all__ = ["conductor_diameter", "conductor_area", "conductor_resistance", "voltage_drop",
+           "voltage_drop_share", "conductor_loss", "longest_run", "gauge_for", "continuous_limit",
+           "circuit_needed", "largest_breaker", "starting_current", "GAUGES"]
+
+COPPER = 1e-6 / 58                  # ohm m at 20 C, the International Annealed Copper Standard (IEC 60028)
+COPPER_SLOPE = 0.00393              # 1/C at 20 C
+STRANDED = 1.02                     # twisted strands are longer than the wire (ASTM B8, from memory)
+GAUGES = (18, 16, 14, 12, 10, 8, 6, 4)
+CONTINUOUS = 1.25                   # U.S. National Electrical Code 210.19(A)(1) and 210.20(A)
+BREAKERS = {14: 15.0, 12: 20.0, 10: 30.0}   # A on copper wire, NEC 240.4(D): from memory, not verified
+STARTING = Range(4.0, 5.0, 6.0)     # times the running current: from memory, not verified
+
+
+def _gauge(gauge, owner):
+    found = re.fullmatch(r"\s*(?:awg\s*)?#?(\d+)\s*(?:awg)?\s*", str(gauge).lower())
+    if not found or not 0 <= int(found[1]) <= 40:
+        raise QuantityError(f"{owner}: {gauge!r} is not a wire gauge. Write a whole number from 0 to 40, "
+                            "such as 12 or '12 AWG'; the larger the number, the thinner the wire.")
+    return int(found[1])
+
+
+@quantities(gives="m")
+def conductor_diameter(gauge):
+    """Diameter of a solid wire of this American wire gauge.
+
+    Parameters
+    ----------
+    gauge : int or str
+        0 to 40, such as ``12`` or ``"12 AWG"``.
+
+    Returns
+    -------
+    float
+        m.
+
+    Notes
+    -----
+    0.005 in x 92^((36 - n)/39).
+
+    References
+    ----------
+    ASTM B258, Standard Nominal Diameters and Cross-Sectional Areas of AWG Sizes of Solid Round Wires.
+    """
+    return 0.005 * 0.0254 * 92 ** ((36 - _gauge(gauge, "conductor_diameter")) / 39)
+
+
+@quantities(gives="m^2")
+def conductor_area(gauge):
+    """Cross-section of metal of this American wire gauge, m2; solid and stranded wire have the same."""
+    return np.pi / 4 * conductor_diameter.si(gauge) ** 2
+
+
+@quantities(temperature="degC", gives="ohm/m")
+def conductor_resistance(gauge, temperature=75.0, stranded=True):
+    """Resistance of one metre of copper wire, one way.
+
+    Parameters
+    ----------
+    gauge : int or str
+    temperature : float or array, optional
+        Of the metal, C; default 75, a loaded wire as the code tables have it.
+    stranded : bool, optional
+        Strands add 2 %.
+
+    Returns
+    -------
+    float or array
+        ohm/m, direct current.
+
+    Notes
+    -----
+    (1/58) ohm mm2/m at 20 C, rising by 0.00393 of that for each C.
+
+    References
+    ----------
+    National Bureau of Standards, 1966, Handbook 100, Copper Wire Tables (constants; from memory).
+    U.S. National Electrical Code, Chapter 9, Table 8 (solid, 75 C: agrees within 0.5 %; reprint).
+    """
+    warm = 1 + COPPER_SLOPE * (np.asarray(temperature, float) - 20)
+    return COPPER / conductor_area.si(gauge) * warm * (STRANDED if stranded else 1.0)
+
+
+@quantities(current="A", length="m", temperature="degC", gives="V")
+def voltage_drop(current, length, gauge, temperature=75.0, stranded=True):
+    """Voltage lost along a two-wire run, out and back.
+
+    Parameters
+    ----------
+    current : float or array
+        A, zero or more: the amps of the plate, not watts over volts.
+    length : float or array
+        m, one way.
+    gauge, temperature, stranded
+        As for :func:`conductor_resistance`.
+
+    Returns
+    -------
+    float or array
+        V.
+
+    Notes
+    -----
+    2 L I R. Exact for a heater; a motor's drop is a little less, so this is the cautious side.
+    """
+    not_negative("voltage_drop", current=current, length=length)
+    return 2 * np.multiply(length, current) * conductor_resistance.si(gauge, temperature, stranded)
+
+
+@quantities(current="A", length="m", voltage="V", temperature="degC", gives="")
+def voltage_drop_share(current, length, gauge, voltage=120.0, temperature=75.0, stranded=True):
+    """Voltage lost along a run as a share of the supply.
+
+    Parameters
+    ----------
+    current, length, gauge, temperature, stranded
+        As for :func:`voltage_drop`.
+    voltage : float or array, optional
+        V at the supply.
+
+    Returns
+    -------
+    float or array
+        The code *advises* at most 0.03 in a branch circuit and 0.05 in all (informational note to NEC
+        210.19; advice, not a rule).
+    """
+    positive("voltage_drop_share", voltage=voltage)
+    return voltage_drop.si(current, length, gauge, temperature, stranded) / voltage
+
+
+@quantities(current="A", length="m", temperature="degC", gives="W")
+def conductor_loss(current, length, gauge, temperature=75.0, stranded=True):
+    """Power that a run turns to heat, out and back, W: current times :func:`voltage_drop`."""
+    return current * voltage_drop.si(current, length, gauge, temperature, stranded)
+
+
+@quantities(current="A", voltage="V", share="", temperature="degC", gives="m")
+def longest_run(current, gauge, voltage=120.0, share=0.03, temperature=75.0, stranded=True):
+    """Longest one-way run that keeps the drop to a share of the supply.
+
+    Parameters
+    ----------
+    current : float or array
+        A, more than zero.
+    gauge, voltage, temperature, stranded
+        As for :func:`voltage_drop_share`.
+    share : float or array, optional
+        Default 0.03.
+
+    Returns
+    -------
+    float or array
+        m, one way.
+    """
+    positive("longest_run", current=current)
+    return share * voltage / voltage_drop.si(current, 1.0, gauge, temperature, stranded)
+
+
+@quantities(current="A", length="m", voltage="V", share="", temperature="degC")
+def gauge_for(current, length, voltage=120.0, share=0.03, temperature=75.0, stranded=True):
+    """Thinnest copper wire of the usual even gauges that keeps the drop to a share of the supply.
+
+    Parameters
+    ----------
+    current, length, voltage, share, temperature, stranded
+        As for :func:`longest_run` and :func:`voltage_drop`.
+
+    Returns
+    -------
+    int
+        Gauge, one of :data:`GAUGES`. It looks at the drop only: the code also limits the current of each
+        gauge by heat, and the breaker by the gauge.
+
+    Raises
+    ------
+    ValueError
+        If even the thickest is too thin.
+    """
+    for gauge in GAUGES:
+        if voltage_drop_share.si(current, length, gauge, voltage, temperature, stranded) <= share:
+            return gauge
+    raise ValueError(f"gauge_for: even {GAUGES[-1]} AWG drops more than {share:.0%} here. Put the "
+                     "compressor nearer to the supply and run more air line instead, or ask an electrician "
+                     "about a higher voltage.")
+
+
+@quantities(breaker="A", gives="A")
+def continuous_limit(breaker):
+    """Largest current that may run for three hours or more on a breaker of this rating: 80 % of it."""
+    return np.divide(breaker, CONTINUOUS)
+
+
+@quantities(continuous="A", other="A", gives="A")
+def circuit_needed(continuous, other=0.0):
+    """Current that wire and breaker must be rated for: the rest plus 125 % of what runs day and night.
+
+    Parameters
+    ----------
+    continuous : float or array
+        A, of loads that run three hours or more at a time. A compressor does.
+    other : float or array, optional
+        A, of everything else on the circuit.
+
+    Returns
+    -------
+    float or array
+        A. Take the next breaker size up.
+
+    References
+    ----------
+    U.S. National Electrical Code, 210.19(A)(1) and 210.20(A) (paraphrase seen; check the adopted edition).
+    """
+    not_negative("circuit_needed", continuous=continuous, other=other)
+    return np.add(other, np.multiply(continuous, CONTINUOUS))
+
+
+@quantities(gives="A")
+def largest_breaker(gauge):
+    """Largest breaker that may usually stand before a copper wire in a building.
+
+    Parameters
+    ----------
+    gauge : int or str
+
+    Returns
+    -------
+    float
+        A for 14, 12 and 10 AWG; 0 for thinner wire, which is cord and not building wire; infinite for thicker, where
+        insulation and place decide.
+
+    References
+    ----------
+    U.S. National Electrical Code, 240.4(D), small conductors (from memory, not verified; the adopted edition rules).
+    """
+    number = _gauge(gauge, "largest_breaker")
+    if number > 14:
+        return 0.0
+    return BREAKERS[number + number % 2] if number > 8 else np.inf
+
+
+@quantities(current="A", gives="A")
+def starting_current(current, times=STARTING):
+    """Current while a motor starts, for a second or so, as a range.
+
+    Parameters
+    ----------
+    current : float
+        A, running.
+    times : Range, optional
+        Default 4, 5, 6 times: from memory, not verified. The plate or sheet of the motor may say.
+
+    Returns
+    -------
+    Range
+        A. The voltage drop grows by the same factor, which is why a motor on a long cord may not start.
+    """
+    not_negative("starting_current", current=current)
+    return Range(*(current * factor for factor in times))

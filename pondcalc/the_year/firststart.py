@@ -1,0 +1,352 @@
+"""How long may a bottom diffuser run on its first days without starving the fish?
+
+A diffuser lifts stagnant water into the warm layer. Lift it all at once and the whole
+pond may fall below what fish need; lift a little a day and the surface makes up the loss
+between runs. The schedule here is worked out from the pond's own readings, for the worst
+of the ranges given, and it always gives way to the meter: read, then run.
+
+No university or government page with a run-time schedule was found. The custom of half an
+hour on the first day, doubled each day, is common practice without a source, so it is
+tested here like any other schedule.
+"""
+
+import itertools
+import math
+from typing import NamedTuple
+
+import numpy as np
+
+from ..units import QuantityError, Range, quantities
+from ..warm_over_cold import layers
+
+__all__ = ["StartDay", "StartPlan", "Trial", "STOP_RULES", "COMMON_HOURS", "flow_through", "start_plan",
+           "try_hours", "compare_with_common"]
+
+STEP = 0.25                                         # h, step of the sums and of the timer
+COMMON_HOURS = (0.5, 1.0, 2.0, 4.0, 8.0, 16.0, 24.0)    # common practice, no source
+EXCHANGE = Range(0.35, 0.5, 0.74)                   # m/d, small lakes in light wind; Cole and others 2010
+METER_ERROR = 0.5                                   # mg/L, allowed for in the stop reading; our choice
+DAILY_SHARE = 0.25                                  # of the stagnant water a day at most; our choice
+LONGEST = 60                                        # days looked ahead
+
+STOP_RULES = (
+    "Stop if oxygen one foot down reads below the stop reading at any time.",
+    "Stop if fish gulp at the surface, crowd the edge or the inflow, or lie about in daylight.",
+    "Stop if the water smells of rotten eggs: the gas poisons fish, and people in a shed or a pit.",
+    "Do not start on a dark, still or hot day, after a fish kill or an algae die-off, or before a storm.",
+    "Start each run in the morning after the dawn reading, so that the sun can make up the loss.",
+    "After a stop, wait a day, read at dawn, and go back to the last run that was safe.",
+)
+
+
+class StartDay(NamedTuple):
+    """One day of the schedule, and what the meter should say."""
+
+    day: int
+    hours: float
+    oxygen_before: Range
+    oxygen_lowest: Range
+    temperature: Range
+    stagnant_left: Range
+    go_reading: float
+    stop_reading: float
+
+
+class StartPlan(NamedTuple):
+    """The schedule, or why there is none."""
+
+    go: bool
+    reason: str
+    days: tuple
+    boundary: float
+    stagnant_volume: float
+    finish: Range
+    oxygen_at_once: Range
+
+
+class Trial(NamedTuple):
+    """What a given list of hours would do."""
+
+    lowest_oxygen: Range
+    day_of_lowest: int
+    finish: Range
+    verdict: str
+
+
+class _State(NamedTuple):
+    upper: np.ndarray           # m3
+    lower: np.ndarray
+    oxygen: np.ndarray          # mg/L of the upper water
+    temperature: np.ndarray
+
+
+class _Pond(NamedTuple):
+    """Ranges spelled out as corners: every mix of low and high, with the usual case last."""
+
+    area: float
+    flow: np.ndarray            # m3/h
+    owed: np.ndarray            # mg/L that a litre of stagnant water brings, less what it burns
+    rate: np.ndarray            # m/h of exchange with the air
+    rest: float                 # mg/L the upper water settles at by itself
+    cold: float
+    start: _State
+    boundary: float
+
+
+@quantities(lifted_flow="m^3/s", submergence="m", boundary="m", gives="m^3/s")
+def flow_through(lifted_flow, submergence, boundary):
+    """Part of the water lifted to the surface that comes from under the boundary of the layers.
+
+    Parameters
+    ----------
+    lifted_flow : quantity
+        Water that reaches the surface, one or a range.
+    submergence : quantity
+        Depth of the diffuser.
+    boundary : quantity
+        Depth of the boundary, above the diffuser.
+
+    Returns
+    -------
+    quantity
+        Flow through the boundary: lifted_flow ((submergence - boundary)/submergence)^(5/3), as a plume
+        in still water gathers flow; layers make it less, so this errs on the safe side.
+
+    References
+    ----------
+    B. R. Morton, G. I. Taylor and J. S. Turner, 1956, Proceedings of the Royal Society A 234:1-23.
+    """
+    if not 0 <= boundary < submergence:
+        raise QuantityError(f"The boundary, {boundary:.2f} m down, must lie above the diffuser at {submergence:.2f} m.")
+    return np.asarray(lifted_flow, float)[()] * ((submergence - boundary) / submergence) ** (5 / 3)
+
+
+def _corners(flow, demand, exchange):
+    """Every mix of low and high ends, and the usual case last; one row for each range."""
+    ends = [(r[0], r[-1]) for r in (flow, demand, exchange)]
+    rows = [*itertools.product(*ends), tuple(r[len(r) // 2] for r in (flow, demand, exchange))]
+    return np.array(rows).T
+
+
+def _range(values):
+    return Range(float(np.min(values)), float(values[-1]), float(np.max(values)))
+
+
+def _pond(depth, area, profile, flow, demand, exchange, boundary):
+    if profile.dissolved_oxygen is None:
+        raise QuantityError("A first start needs oxygen readings from top to bottom. Borrow or rent a meter, "
+                            "or wait for spring or fall when the pond is mixed.")
+    if min(flow) <= 0:
+        raise QuantityError("The water lifted must be above zero. Workbook 3 estimates it as a range.")
+    if boundary is None:
+        layer = layers.steepest_layer.si(profile)
+        boundary = 0.5 * (layer.top + layer.bottom)
+    s = layers.slices(depth, area, profile, (boundary,))
+    top = s.centre < boundary
+    if top.all() or not top.any():
+        raise QuantityError(f"The boundary of the layers, {boundary:.2f} m down, is not inside the pond.")
+    flow, demand, exchange = _corners(sorted(flow), sorted(demand), sorted(exchange))
+    ones = np.ones_like(flow)
+
+    def mean(values, part):
+        return float(np.average(values[part], weights=s.volume[part]))
+    oxygen = mean(s.dissolved_oxygen, top)
+    state = _State(s.volume[top].sum() * ones, s.volume[~top].sum() * ones, oxygen * ones,
+                   mean(s.temperature, top) * ones)
+    return _Pond(float(np.asarray(area)[0]), flow * 3600, mean(s.dissolved_oxygen, ~top) - demand,
+                 exchange / 24, oxygen, mean(s.temperature, ~top), state, boundary)
+
+
+def _plain_answer(pond, profile, floor):
+    """(go, reason) where no schedule is needed or none can help; None where one must be worked out."""
+    if layers.kind_of_layers.si(profile) == "mixed":
+        return True, "The pond is mixed: there is no stagnant layer to bring up. Run day and night."
+    if pond.start.oxygen[0] <= floor:
+        return False, (f"The upper water holds {pond.start.oxygen[0]:.1f} mg/L, not above the floor of "
+                       f"{floor:.1f}. Do not start; find out why it is low.")
+    return None
+
+
+def _step(pond, state, running):
+    """A quarter of an hour: lift and mix, then exchange with the air."""
+    lifted = np.minimum(pond.flow * STEP, state.lower) if running else 0.0 * state.lower
+    upper = state.upper + lifted
+    oxygen = (state.oxygen * state.upper + pond.owed * lifted) / upper
+    temperature = (state.temperature * state.upper + pond.cold * lifted) / upper
+    keep = np.exp(-pond.rate * pond.area * STEP / upper)
+    return _State(upper, state.lower - lifted, pond.rest + (oxygen - pond.rest) * keep, temperature)
+
+
+def _day(pond, state, hours=None, floor=None, share=1.0):
+    """Run one day, for given hours or until a limit is near; gives hours, lowest oxygen and the state."""
+    lowest, ran, stopped = state.oxygen.copy(), 0.0, False
+    least = state.lower - share * pond.start.lower
+    for quarter in range(int(24 / STEP)):
+        running = (quarter * STEP < hours - 1e-9) if hours is not None else not stopped
+        if running:
+            trial = _step(pond, state, True)
+            if hours is None and (trial.oxygen.min() < floor or (trial.lower < least - 1e-6).any()):
+                stopped, running = True, False
+            else:
+                state, ran = trial, ran + STEP
+        if not running:
+            state = _step(pond, state, False)
+        lowest = np.minimum(lowest, state.oxygen)
+    return ran, lowest, state
+
+
+def _finish(gone, day, state, start):
+    gone[np.isinf(gone) & (state.lower < 0.01 * start.lower)] = day
+    return gone
+
+
+@quantities(depth="m", area="m^2", lifted_flow="m^3/s", floor="mg/L", demand="mg/L", exchange="m/day",
+            boundary="m", gives=(None, None, None, "m", "m^3", None, "mg/L"))
+def start_plan(depth, area, profile, lifted_flow, floor=4.0, demand=(0.0, 2.0, 4.0), exchange=EXCHANGE,
+               boundary=None, daily_share=DAILY_SHARE):
+    """Run times, day by day, that keep the mixed water's oxygen above a floor.
+
+    Parameters
+    ----------
+    depth, area : arrays of quantity
+        The pond's shape.
+    profile : Profile
+        Readings at dawn, with oxygen.
+    lifted_flow : two or three quantities
+        Water that the diffuser lifts through the boundary of the layers: low, (usual,) high.
+    floor : quantity, optional
+        Oxygen to keep, default 4 mg/L.
+    demand : three quantities, optional
+        Oxygen that each litre of stagnant water burns when it meets some; see
+        :func:`pondcalc.warm_over_cold.overturn.demand_from_bottle`. The default, 0 to 4 mg/L, is an assumption.
+    exchange : three quantities, optional
+        Gas exchange of the surface as a speed, default 0.35 to 0.74 m/d.
+    boundary : quantity, optional
+        Depth that parts the layers; by default the middle of the steepest layer.
+    daily_share : float, optional
+        Most of the stagnant water to lift in one day, even where the floor would allow more, because
+        its demand is a guess until measured. Default a quarter, our choice; 1 for no such limit.
+
+    Returns
+    -------
+    StartPlan
+        ``days`` holds the schedule up to the day from which it may run day and night; ``finish`` the
+        day on which 99 % of the stagnant water has been lifted; ``oxygen_at_once`` what one long first
+        run would leave. Oxygen inside the days is in mg/L, temperature in degC.
+
+    Raises
+    ------
+    QuantityError
+        Without oxygen readings, or with a flow of zero or less.
+
+    Notes
+    -----
+    Two boxes. In a time dt the volume q dt leaves the stagnant box and mixes into the upper one, which
+    grows by as much: C' = (C V + (C2 - demand) q dt)/(V + q dt). Between and during runs the upper
+    water returns to the oxygen it had before by exchange with the air, at the rate k A/V. Each run ends
+    a quarter of an hour before any mix of low and high flow, demand and exchange would take the mixed
+    water below the floor. Oxygen from the bubbles themselves is left out, which errs on the safe side.
+
+    References
+    ----------
+    J. J. Cole and others, 2010, Limnology and Oceanography Methods 8:285-293 (abstract: 0.35 to
+    0.74 m/d in lakes of 0.3 to 45 ha with wind below 3 m/s).
+    """
+    pond = _pond(depth, area, profile, lifted_flow, demand, exchange, boundary)
+    start = pond.start
+    volume = start.upper + start.lower
+    at_once = np.maximum(0.0, (start.oxygen * start.upper + pond.owed * start.lower) / volume)
+
+    def answer(go, reason, days=(), finish=(math.inf,) * 3):
+        return StartPlan(go, reason, tuple(days), pond.boundary, float(start.lower[0]),
+                         Range(*map(float, finish)),
+                         _range(at_once))
+    plain = _plain_answer(pond, profile, floor)
+    if plain is not None:
+        return answer(*plain)
+    state, days, gone = start, [], np.full(len(volume), math.inf)
+    for day in range(1, LONGEST + 1):
+        over = bool(np.isfinite(gone).all())        # one more day, running day and night
+        before = state
+        hours, lowest, state = _day(pond, state, floor=floor, share=daily_share)
+        gone = _finish(gone, day, state, start)
+        days.append(StartDay(day, hours, _range(before.oxygen), _range(lowest), _range(state.temperature),
+                             _range(state.lower / start.lower), min(float(before.oxygen.min()), pond.rest),
+                             floor + METER_ERROR))
+        if day == 1 and hours == 0:
+            return answer(False, "Even a quarter of an hour lifts more stagnant water than the upper layer "
+                                 "can bear. Feed the diffuser less air, or wait for spring or fall.")
+        if over:
+            break
+    else:
+        return answer(False, f"It would take more than {LONGEST} days of short runs. Wait for spring or "
+                             "fall, when the pond is mixed.")
+    while len(days) > 1 and days[-1].hours == days[-2].hours == 24:
+        days.pop()
+    return answer(True, "Follow the meter, not the clock: this is the most the readings allow.", days,
+                  (gone.min(), gone[-1], gone.max()))
+
+
+def _try(pond, hours, floor):
+    state, gone = pond.start, np.full(len(pond.flow), math.inf)
+    lowest, when = state.oxygen.copy(), 0
+    for day in range(1, LONGEST + 1):
+        _, low, state = _day(pond, state, hours=hours[min(day, len(hours)) - 1])
+        if low.min() < lowest.min():
+            when = day
+        lowest = np.minimum(lowest, low)
+        gone = _finish(gone, day, state, pond.start)
+        if np.isfinite(gone).all():
+            break
+    verdict = "safe" if lowest.min() >= floor else "risky" if lowest[-1] >= floor else "too fast"
+    return Trial(Range(*(max(0.0, v) for v in _range(lowest))), when,
+                 Range(float(gone.min()), float(gone[-1]), float(gone.max())), verdict)
+
+
+@quantities(depth="m", area="m^2", lifted_flow="m^3/s", hours="hour", floor="mg/L", demand="mg/L",
+            exchange="m/day", boundary="m", gives=("mg/L", None, None, None))
+def try_hours(depth, area, profile, lifted_flow, hours, floor=4.0, demand=(0.0, 2.0, 4.0), exchange=EXCHANGE,
+              boundary=None):
+    """What a list of daily run times would do to the upper water's oxygen.
+
+    Parameters
+    ----------
+    hours : array of quantity
+        Run time on day 1, 2 and so on; the last one is repeated.
+
+    The other parameters are those of :func:`start_plan`.
+
+    Returns
+    -------
+    Trial
+        Lowest oxygen (Range), the day of the worst of it, days until the stagnant water is gone, and
+        a verdict: ``"safe"`` over the whole range, ``"risky"`` at its bad end, or ``"too fast"``.
+    """
+    hours = np.atleast_1d(np.asarray(hours, float))
+    if (hours < 0).any() or (hours > 24).any():
+        raise ValueError(f"Run times lie between 0 and 24 hours a day; these are {hours.min():g} to "
+                         f"{hours.max():g}.")
+    return _try(_pond(depth, area, profile, lifted_flow, demand, exchange, boundary), hours, floor)
+
+
+@quantities(depth="m", area="m^2", lifted_flow="m^3/s", floor="mg/L", demand="mg/L", exchange="m/day",
+            boundary="m", gives=("mg/L", None, None, None))
+def compare_with_common(depth, area, profile, lifted_flow, floor=4.0, demand=(0.0, 2.0, 4.0),
+                        exchange=EXCHANGE, boundary=None):
+    """Judge the custom of 30 minutes on day 1, doubled each day to 24 hours (common practice, no source).
+
+    Parameters are those of :func:`start_plan`.
+
+    Returns
+    -------
+    Trial
+        As :func:`try_hours`; a verdict of ``"safe"`` becomes ``"too slow"`` when the worked-out schedule
+        clears the pond two days or more sooner at no more risk.
+    """
+    pond = _pond(depth, area, profile, lifted_flow, demand, exchange, boundary)
+    trial = _try(pond, COMMON_HOURS, floor)
+    if trial.verdict == "safe":
+        plan = start_plan.si(depth, area, profile, lifted_flow, floor, demand, exchange, boundary)
+        if plan.go and trial.finish.usual - plan.finish.usual >= 2:
+            return trial._replace(verdict="too slow")
+    return trial

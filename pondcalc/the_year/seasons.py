@@ -1,0 +1,434 @@
+"""What does a year do to this pond, with and without air from the bottom?
+
+A one-dimensional year, hour by hour: the pond is a stack of level layers with its true
+areas. Sun, sky and wind act on the top, mud on every layer, plants make oxygen where there
+is light, everything uses it, ice comes and goes, and a bubble plume can be switched on by
+date and by hour. It shows how the pieces fit together; it is not a forecast for one pond.
+
+Left out on purpose: inflow and outflow, a changing water level, rain, weeds, salt, snow that
+comes and goes, and any difference from one side of the pond to the other.
+"""
+
+from types import SimpleNamespace
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from .. import surfaceheat, water
+from ..units import QuantityError, quantities, record
+from ..warm_over_cold import layers
+from . import watermoves, yearsteps
+
+__all__ = ["PondModel", "Aeration", "Budget", "SeasonRun", "Overturn", "run_year", "with_and_without",
+           "overturn_days", "plume_power", "bottom_oxygen_days"]
+
+SUN_AT_TOP = 0.4            # of sunlight gone in the first inches (infrared); from memory, 0.35 to 0.5
+ICE_KEEPS = 0.3             # of the light that enters open water, warms thick ice; our choice
+MUD_HEAT = 3.0e6            # J/(m2 K), a meter of wet mud; from memory
+
+
+@record(depth="m", area="m^2", secchi_depth="m", sediment_demand="g/m^2/day", respiration="mg/L/day",
+        production="mg/L/hour", half_light="W/m^2", least_mixing="m^2/s",
+        mud_conductance="W/m^2/K")
+class PondModel:
+    """A pond as the year sees it.
+
+    Parameters
+    ----------
+    depth, area : arrays of quantity
+        The pond's shape, from 0 to the deepest point.
+    secchi_depth : quantity, optional
+        Depth where a white disk is lost to sight, default 1 m (3.3 ft).
+    shelter : float, optional
+        Share of the open wind that reaches the pond, default 0.6; 0.3 in woods, 1 on the plains.
+    sediment_demand : quantity, optional
+        Oxygen the mud uses at 20 C, default 0.8 g/(m2 day); 0.1 sand to 2 soft muck.
+    respiration : quantity, optional
+        Oxygen that the water's own life uses at 20 C, default 1.5 mg/L a day.
+    production : quantity, optional
+        Most oxygen that its plants make in full light at 20 C, default 0.35 mg/L an hour.
+    half_light : quantity, optional
+        Light scale of plants, default 100 W/m2 of sunlight: tanh(light/scale).
+    least_mixing : quantity, optional
+        Mixing that is always there besides molecules, default 1e-7 m2/s.
+    mud_conductance : quantity, optional
+        Heat between water and a meter of mud, default 3 W/(m2 K); the mud holds 3 MJ/(m2 K).
+    ice_light : float, optional
+        Share of the light entering open water that passes ice of 4 in or more, default 0.35; 0.5 for
+        black ice, 0.1 under snow. Our choice.
+    debt_share : float, optional
+        Share of the mud's unmet demand that stays in the water as a debt paid at once, default 0.15.
+    layers : int, optional
+        Number of layers, 4 to 60, default 18.
+    """
+
+    depth: Any
+    area: Any
+    secchi_depth: Any = 1.0
+    shelter: float = 0.6
+    sediment_demand: Any = 0.8
+    respiration: Any = 1.5
+    production: Any = 0.35
+    half_light: Any = 100.0
+    least_mixing: Any = 1.0e-7
+    mud_conductance: Any = 3.0
+    ice_light: float = 0.35
+    debt_share: float = 0.15
+    layers: int = 18
+
+    def check(self):
+        """Refuse a pond that cannot be."""
+        depth, area = layers._shape(self.depth, self.area)
+        object.__setattr__(self, "depth", depth)
+        object.__setattr__(self, "area", area)
+        if not 4 <= self.layers <= 60:
+            raise QuantityError(f"A pond is cut into 4 to 60 layers; it was given {self.layers}.")
+        if not 0.5 <= depth[-1] <= 60:
+            raise QuantityError(f"The pond is {depth[-1]:.3g} m ({depth[-1] / 0.3048:.3g} ft) deep; this "
+                                "model is for 0.5 to 60 m. Check feet against metres.")
+        for name in ("secchi_depth", "shelter", "half_light", "least_mixing"):
+            if getattr(self, name) <= 0:
+                raise QuantityError(f"{name} must be above zero; it was given {getattr(self, name):g}.")
+        for name in ("sediment_demand", "respiration", "production", "mud_conductance", "ice_light",
+                     "debt_share"):
+            if getattr(self, name) < 0:
+                raise QuantityError(f"{name} cannot be below zero; it was given {getattr(self, name):g}.")
+
+
+@record(lifted_flow="m^3/s", oxygen_rate="kg/s", submergence="m", open_water="m^2")
+class Aeration:
+    """A bottom diffuser and when it runs.
+
+    Parameters
+    ----------
+    lifted_flow : quantity
+        Water its bubbles lift to the surface.
+    oxygen_rate : quantity, optional
+        Oxygen its bubbles give to water that holds none, default 0.
+    submergence : quantity, optional
+        Depth of the diffuser; by default the deepest point.
+    first_day, last_day : float, optional
+        Days of the year it starts and stops, default 1 and 365; may wrap past New Year.
+    start_hour, end_hour : float, optional
+        Hours of the day it runs between, default 0 and 24; may wrap past midnight.
+    first_hours : tuple of float, optional
+        Hours a day on the first days, from `start_hour` on; a first-start schedule.
+    open_water : quantity, optional
+        Area it keeps free of ice, default 30 m2.
+    plunge : float, optional
+        Surface water drawn down with each unit of water lifted, default 1; an assumption, 0.5 to 2.
+    """
+
+    lifted_flow: Any
+    oxygen_rate: Any = 0.0
+    submergence: Any = None
+    first_day: float = 1
+    last_day: float = 365
+    start_hour: float = 0.0
+    end_hour: float = 24.0
+    first_hours: tuple = ()
+    open_water: Any = 30.0
+    plunge: float = 1.0
+
+    def check(self):
+        """Refuse a diffuser that cannot be."""
+        if self.lifted_flow <= 0 or self.oxygen_rate < 0 or self.plunge < 0 or self.open_water < 0:
+            raise QuantityError("A diffuser lifts some water; oxygen, plunge and open water are zero or "
+                                "more.")
+        if not (0 <= self.start_hour <= 24 and 0 <= self.end_hour <= 24):
+            raise QuantityError("Hours of the day run from 0 to 24.")
+
+    def down_to(self, bottom):
+        """Depth of the diffuser (m) in a pond so deep (m)."""
+        if self.submergence is None:
+            return bottom
+        if not 0 < self.submergence <= 1.001 * bottom:
+            raise QuantityError(f"The diffuser is {self.submergence:.2f} m ({self.submergence / 0.3048:.1f} "
+                                f"ft) down in a pond {bottom:.2f} m ({bottom / 0.3048:.1f} ft) deep.")
+        return min(self.submergence, bottom)
+
+    def running(self, hour):
+        """Share of each hour it runs, for hours from the start of the year."""
+        day, clock = np.floor(np.asarray(hour) / 24) % 365 + 1, np.asarray(hour) % 24
+        first, last = self.first_day, self.last_day
+        in_season = (day >= first) & (day <= last) if first <= last else (day >= first) | (day <= last)
+        begin, end = self.start_hour, self.end_hour
+        within = (clock >= begin) & (clock < end) if begin < end else (clock >= begin) | (clock < end)
+        on = (in_season & within).astype(float)
+        since = (day - first) % 365
+        for n, hours in enumerate(self.first_hours):
+            today = in_season & (since == n)
+            past = (clock - 0.5 - begin) % 24                   # whole hours since the day's start
+            on[today] = np.clip(hours - past[today], 0.0, 1.0)
+        return on
+
+
+class Budget(NamedTuple):
+    """What a pond held at first and at last, what came in less what went out, and the mismatch."""
+
+    start: float
+    end: float
+    net_in: float
+    error: float
+    parts: dict
+
+
+class SeasonRun(NamedTuple):
+    """A run: one row an hour, one column a layer (SI; oxygen in mg/L)."""
+
+    hour: np.ndarray
+    faces: np.ndarray
+    depth: np.ndarray
+    volume: np.ndarray
+    temperature: np.ndarray
+    dissolved_oxygen: np.ndarray
+    owed: np.ndarray
+    ice: np.ndarray
+    settled: np.ndarray
+    running: np.ndarray
+    heat: Budget
+    oxygen: Budget
+    pond: PondModel
+    aeration: Any
+
+
+class Overturn(NamedTuple):
+    """A day the pond mixed through after it had been in layers."""
+
+    day: int
+    temperature: float
+    dissolved_oxygen_before: float
+    dissolved_oxygen_after: float
+
+
+def _pond(model, aeration):
+    """Arrays of one pond for the step loop."""
+    n = model.layers
+    faces = np.linspace(0.0, model.depth[-1], n + 1)
+    fine = np.unique(np.concatenate([model.depth, faces]))
+    at = np.interp(fine, model.depth, model.area)
+    total = np.concatenate([[0.0], np.cumsum(0.5 * (at[1:] + at[:-1]) * np.diff(fine))])
+    volume = np.diff(np.interp(faces, fine, total))
+    if (volume <= 0).any():
+        raise QuantityError("The pond's lowest layer holds no water: its area is zero too far up from the "
+                            "deepest point. Use fewer layers or check the soundings.")
+    area = np.interp(faces, model.depth, model.area)
+    spacing = faces[1]
+    fade = surfaceheat.light_fade.si(model.secchi_depth)
+    left = (1 - SUN_AT_TOP) * np.exp(-fade * faces)
+    reach = left.copy()
+    reach[0] = 1.0
+    share = (area[:-1] * reach[:-1] - area[1:] * reach[1:]) / area[0]
+    share[-1] += area[-1] * reach[-1] / area[0]
+    mud = area[:-1] - area[1:]
+    mud[-1] += area[-1]
+    mean_light = (left[:-1] - left[1:]) / (fade * spacing)
+
+    def prepare(w):
+        wind = model.shelter * w.wind_speed
+        k0, c0 = watermoves.neutral_eddies(surfaceheat.wind_at_2m.si(wind), faces[1:-1], w.latitude)
+        vapor, warmth = surfaceheat.bulk_factors(wind, w.air_temperature, w.air_pressure)
+        sun = (1 - surfaceheat.REFLECTED) * w.sunlight
+        return SimpleNamespace(k0=k0, c0=c0, vapor=vapor, warmth=warmth,
+                               plant_light=np.tanh(sun[:, None] * mean_light / model.half_light),
+                               gas_speed=gas_speed.si(wind))
+    ones = np.ones(n)
+    pond = SimpleNamespace(
+        volume=volume, face_area=area[1:-1], spacing=spacing, area=float(area[0]), faces=faces,
+        sun_share=share, bed_area=mud, bed_conductance=model.mud_conductance * ones, bed_heat=MUD_HEAT * mud,
+        least_mixing=yearsteps.MOLECULAR + model.least_mixing,
+        mud_rate=model.sediment_demand / 86400 * ones,
+        water_rate=model.respiration / 86400, plant_rate=model.production / 3600, debt_share=model.debt_share,
+        ice_light=model.ice_light, ice_keeps=ICE_KEEPS, plume=None, prepare=prepare)
+    if aeration is not None:
+        entrained, diagonal, sink, rise = watermoves.plume_tables(faces, aeration.down_to(faces[-1]),
+                                                                  aeration.plunge)
+        pond.plume = SimpleNamespace(
+            flow=float(aeration.lifted_flow), entrained=entrained, diagonal=diagonal, sink=sink, rise=rise,
+            plunge=aeration.plunge, on=None, fullest=0.0, oxygen_rate=aeration.oxygen_rate * 1000.0,
+            open_water=aeration.open_water)
+    return pond
+
+
+@quantities(wind_speed="m/s", gives="m/s")
+def gas_speed(wind_speed):
+    """Speed at which the surface brings oxygen toward saturation, in 20 C water.
+
+    Parameters
+    ----------
+    wind_speed : quantity
+        Over the pond, 10 m high.
+
+    Notes
+    -----
+    k600 = 2.07 + 0.215 U^1.7 cm/h, times (530.5/600)^-0.5: 0.5 m/d in calm air, where other formulas
+    say 0. Small sheltered lakes measured 0.35 to 0.74 m/d (Cole and others 2010, abstract).
+
+    References
+    ----------
+    J. J. Cole and N. F. Caraco, 1998, Limnology and Oceanography 43:647-656 (second-hand).
+    """
+    wind = np.asarray(wind_speed, float)
+    return ((2.07 + 0.215 * wind ** 1.7) / 100 / 3600 * (530.5 / 600) ** -0.5)[()]
+
+
+def _tables(pressure):
+    """Saturation, factor on the gas speed and vapor pressure for every hundredth of a degree from 0 C."""
+    t = np.arange(0, 60.01, 0.01)
+    cool = np.minimum(t, 40.0)
+    full = water.oxygen_saturation.si(cool, pressure)
+    factor = (water.schmidt_number_oxygen.si(cool) / water.schmidt_number_oxygen.si(20.0)) ** -0.5
+    return full.tolist(), factor.tolist(), water.vapor_pressure.si(t).tolist()
+
+
+@quantities(temperature="degC", dissolved_oxygen="mg/L")
+def run_year(ponds, weather_hours, temperature=4.0, dissolved_oxygen=None):
+    """Run one or more ponds through the same weather, side by side.
+
+    Parameters
+    ----------
+    ponds : list of (PondModel, Aeration or None)
+        All with the same number of layers.
+    weather_hours : pondcalc.the_year.weather.Weather
+    temperature : quantity or array, optional
+        Temperature at the start, one or one a layer, top first; default 4 C.
+    dissolved_oxygen : quantity or array, optional
+        Oxygen at the start; default saturation.
+
+    Returns
+    -------
+    list of SeasonRun
+        Plain SI arrays, temperature in degC and oxygen in mg/L.
+
+    Raises
+    ------
+    QuantityError
+        If the ponds differ in the number of layers, or a diffuser lies deeper than its pond.
+
+    Notes
+    -----
+    An hour's step; heat and oxygen are booked so that each Budget's error is rounding. Run the year
+    twice, the second time from where the first ended, to forget the start.
+    """
+    built = [_pond(model, aeration) for model, aeration in ponds]
+    if len({len(p.volume) for p in built}) != 1:
+        raise QuantityError("Ponds run side by side need the same number of layers.")
+    if dissolved_oxygen is None:
+        dissolved_oxygen = water.oxygen_saturation.si(np.clip(temperature, 0.0, 40.0),
+                                                      weather_hours.air_pressure)
+    full, factor, steam = _tables(weather_hours.air_pressure)
+    for (model, aeration), pond in zip(ponds, built, strict=True):
+        if aeration is not None:
+            pond.plume.on = aeration.running(weather_hours.hour).tolist()
+            deep = aeration.down_to(model.depth[-1])
+            pond.plume.fullest = full[2000] * (1 + 0.4 * deep / 10.33)      # saturation at 0.4 depth, 20 C
+    column = yearsteps.Column(built, weather_hours, temperature, dissolved_oxygen)
+    heat, gas = column.heat(), column.stored()
+    (t, c, b), ice, settled = column.run(full, factor, steam)
+    heat_end, gas_end = column.heat(), column.stored()
+    runs = []
+    for s, ((model, aeration), pond) in enumerate(zip(ponds, built, strict=True)):
+        parts = {key: float(amount[s]) for key, amount in column.oxygen_in.items()}
+        net = sum(parts.values()) - 2 * (parts["used in water"] + parts["used by mud"] + parts["owed"])
+        runs.append(SeasonRun(
+            weather_hours.hour, pond.faces, 0.5 * (pond.faces[1:] + pond.faces[:-1]), pond.volume, t[:, s],
+            c[:, s], b[:, s], ice[:, s], settled[:, s],
+            np.zeros(len(weather_hours.hour)) if aeration is None else np.asarray(pond.plume.on),
+            Budget(heat[s], heat_end[s], column.heat_in[s], heat_end[s] - heat[s] - column.heat_in[s], {}),
+            Budget(gas[s], gas_end[s], net, gas_end[s] - gas[s] - net, parts), model, aeration))
+    return runs
+
+
+@quantities(temperature="degC", dissolved_oxygen="mg/L")
+def with_and_without(pond, aeration, weather_hours, temperature=4.0, dissolved_oxygen=None):
+    """Run a pond without air and with it.
+
+    Parameters
+    ----------
+    pond : PondModel
+    aeration : Aeration
+    weather_hours : pondcalc.the_year.weather.Weather
+    temperature, dissolved_oxygen : quantity or array, optional
+        At the start, as for :func:`run_year`.
+
+    Returns
+    -------
+    tuple of SeasonRun
+        Without, with.
+    """
+    return tuple(run_year.si([(pond, None), (pond, aeration)], weather_hours, temperature, dissolved_oxygen))
+
+
+def overturn_days(run, layered=5.0, mixed=0.5, least_days=3):
+    """Days on which the pond mixed through after it had lain in layers.
+
+    Parameters
+    ----------
+    run : SeasonRun
+    layered : float, optional
+        Density difference top to bottom times thickness that counts as layered, as stability in J/m2.
+    mixed : float, optional
+        Stability below which it counts as mixed through, J/m2.
+    least_days : int, optional
+        Days it must have been layered in a row before.
+
+    Returns
+    -------
+    list of Overturn
+        Day of the year, temperature, lowest oxygen of the surface layer in the two days before and after.
+    """
+    rho = water.density.si(run.temperature)
+    middle = np.average(run.depth, weights=run.volume)
+    work = layers.GRAVITY * ((run.depth - middle) * run.volume * rho).sum(axis=1) / run.pond.area[0]
+    days = len(work) // 24
+    least = work[:days * 24].reshape(days, 24).min(axis=1)
+    found, streak = [], 0
+    for d in range(days):
+        if least[d] >= mixed:
+            streak += least[d] >= layered
+            continue
+        if streak >= least_days:
+            top = run.dissolved_oxygen[:, 0]
+            before, after = top[max(0, d - 2) * 24:d * 24], top[d * 24:(d + 2) * 24]
+            found.append(Overturn(int(run.hour[d * 24] // 24) % 365 + 1,
+                                  float(run.temperature[d * 24:(d + 1) * 24].mean()), float(before.min()),
+                                  float(after.min())))
+        streak = 0
+    return found
+
+
+def bottom_oxygen_days(run, below=1.0):
+    """Days a year on which the lowest layer is under so much oxygen (mg/L) at some hour."""
+    days = len(run.hour) // 24
+    return int((run.dissolved_oxygen[:days * 24, -1].reshape(days, 24).min(axis=1) < below).sum())
+
+
+@quantities(gives="W")
+def plume_power(run):
+    """Power that the modelled plume puts into mixing, to hold against that of the bubbles.
+
+    Parameters
+    ----------
+    run : SeasonRun
+        With aeration.
+
+    Returns
+    -------
+    quantity, array
+        Power in each hour; 0 when off.
+
+    Notes
+    -----
+    Rate of gain of potential energy of the flows themselves, before heavy water sinks back. Bubbles
+    rising through the pond give their power p Q ln(1 + h/10.33); published designs count on 2 to 10 %
+    of it (5 % in Davis 1980; 6 to 9 % in notes for a 20 m lake). A much larger share means that the
+    lifted flow put in is too high for such strong layers.
+    """
+    if run.aeration is None:
+        return np.zeros(len(run.hour))
+    air = run.aeration
+    entrained, _, sink, rise = watermoves.plume_tables(run.faces, air.down_to(run.faces[-1]), air.plunge)
+    rho, z, j = water.density.si(run.temperature), run.depth, np.maximum(run.settled, 0)
+    lift = (entrained * rho * (z[None, :] - z[j][:, None])).sum(axis=1)
+    back = ((sink[j] * rho[:, :-1] - rise[j] * rho[:, 1:]) * np.diff(z)).sum(axis=1)
+    return np.where(run.settled >= 0, layers.GRAVITY * air.lifted_flow * run.running * (lift - back), 0.0)

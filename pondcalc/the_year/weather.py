@@ -1,0 +1,248 @@
+"""What weather does the pond get?
+
+A plain climate of smooth waves (year, day and passing fronts) made from latitude and
+elevation, or the learner's own weather read from a file, either way hour by hour.
+
+Hours are solar time: noon is when the sun stands highest.
+"""
+
+import datetime
+import math
+import warnings
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from .. import air, surfaceheat, water
+from ..tables import column_numbers, find_column, read_table
+from ..units import QuantityError, quantities, record
+
+__all__ = ["Climate", "Weather", "typical_climate", "make_weather", "read_weather"]
+
+
+@record(latitude="degree", elevation="m", mean_temperature="degC", yearly_swing="delta_degC",
+        daily_swing="delta_degC", front_swing="delta_degC", wind_speed="m/s")
+class Climate:
+    """A smooth climate: waves of a year, a day and a passing front.
+
+    Parameters
+    ----------
+    latitude : quantity
+        Degrees, north positive, between -60 and 60.
+    elevation : quantity
+    mean_temperature : quantity
+        Mean air temperature of the year.
+    yearly_swing : quantity
+        Half the difference between the warmest and the coldest time of the year.
+    daily_swing : quantity, optional
+        Half the difference between afternoon and dawn, default 6 C (11 F).
+    front_swing : quantity, optional
+        Half the difference between warm and cold spells, default 3 C; one passes every six days.
+    wind_speed : quantity, optional
+        Mean wind at an open station, 10 m high, default 3.5 m/s (8 mph).
+    humidity : float, optional
+        Mean relative humidity, a share, default 0.68.
+    cloud : float, optional
+        Mean share of the sky covered, default 0.5.
+    """
+
+    latitude: Any
+    elevation: Any
+    mean_temperature: Any
+    yearly_swing: Any
+    daily_swing: Any = 6.0
+    front_swing: Any = 3.0
+    wind_speed: Any = 3.5
+    humidity: float = 0.68
+    cloud: float = 0.5
+
+    def check(self):
+        """Refuse a climate that no pond has."""
+        if not -60 <= self.latitude <= 60:
+            raise QuantityError(f"Latitude is {self.latitude:g} degrees; this set knows -60 to 60.")
+        if not -10 <= self.mean_temperature <= 35 or self.yearly_swing < 0:
+            raise QuantityError(f"A mean air temperature of {self.mean_temperature:.1f} °C with a swing of "
+                                f"{self.yearly_swing:.1f} C° is not a place with ponds. Check °F against °C.")
+        if self.wind_speed < 0 or not 0 < self.humidity <= 1 or not 0 <= self.cloud <= 1:
+            raise QuantityError("Wind is zero or more; humidity and cloud are shares between 0 and 1.")
+
+
+class Weather(NamedTuple):
+    """Weather hour by hour (SI): what the surface of the pond is dealt."""
+
+    hour: np.ndarray                # from the start of the year
+    air_temperature: np.ndarray     # degC
+    vapor_pressure: np.ndarray     # Pa
+    wind_speed: np.ndarray          # m/s at 10 m in the open
+    sunlight: np.ndarray            # W/m2 on level ground
+    sky_glow: np.ndarray            # W/m2
+    air_pressure: float             # Pa, absolute
+    latitude: float                 # degrees
+
+
+@quantities(latitude="degree", elevation="m")
+def typical_climate(latitude, elevation=0.0):
+    """A climate for a farm in the inland United States east of the Rockies, from latitude and elevation.
+
+    Parameters
+    ----------
+    latitude : quantity
+        25 to 50 degrees north.
+    elevation : quantity, optional
+
+    Returns
+    -------
+    Climate
+
+    Notes
+    -----
+    Straight lines through the normals of Montgomery, Alabama, of Missouri, and of Rice Lake,
+    Wisconsin: mean 14.1 C and swing 13.1 C at 38.5 N and sea level, 0.83 C cooler and 0.47 C more
+    swing per degree north, 6.5 C cooler per km up. Within about 1 C there; coasts and mountains differ
+    more, so use the learner's own numbers where they are known.
+
+    References
+    ----------
+    U.S. Standard Atmosphere 1976 (fall with height). Normals: see tests.
+    """
+    if not 25 <= latitude <= 50:
+        warnings.warn(f"These lines were drawn from 32 to 46 degrees north; {latitude:g} is outside 25 to "
+                      "50. Make a Climate with numbers of your own.", stacklevel=2)
+    return Climate.si(latitude, elevation, 14.1 - 0.83 * (latitude - 38.5) - 0.0065 * elevation,
+                      13.1 + 0.47 * (latitude - 38.5))
+
+
+def _finish(hour, air_temperature, vapor, wind, sun, cloud, climate_latitude, elevation):
+    black = surfaceheat.SIGMA * (air_temperature + water.ZERO_C) ** 4
+    glow = surfaceheat.sky_emissivity.si(air_temperature, vapor, cloud) * black
+    return Weather(hour, air_temperature, vapor, wind, sun, glow,
+                   float(air.pressure_by_elevation.si(elevation)), float(climate_latitude))
+
+
+def make_weather(climate, days=365, first_day=1):
+    """Hourly weather of a :class:`Climate`.
+
+    Parameters
+    ----------
+    climate : Climate
+    days : int, optional
+        How many days, default a year.
+    first_day : int, optional
+        Day of the year it starts on, default 1 January.
+
+    Returns
+    -------
+    Weather
+
+    Notes
+    -----
+    Warmest about 20 July (south of the equator half a year later), afternoons at 15 h. Fronts of six
+    days bring cloud and wind, then cold. Wind is a fifth stronger in early spring than in late summer,
+    and rises by half by day. The dew point is that of the day's mean air, so nights turn damp.
+    """
+    hour = (first_day - 1) * 24 + np.arange(days * 24) + 0.5
+    day, clock = hour / 24, hour % 24
+    warmest = 201 if climate.latitude >= 0 else 18.5
+    year = 2 * np.pi * (day - warmest) / 365
+    front = 2 * np.pi * day * 61 / 365
+    mean = climate.mean_temperature + climate.yearly_swing * np.cos(year) \
+        + climate.front_swing * np.cos(front)
+    temperature = mean + climate.daily_swing * np.cos(2 * np.pi * (clock - 15) / 24)
+    cloud = np.clip(climate.cloud - 0.3 * np.cos(front + 0.8), 0, 1)
+    wind = climate.wind_speed * (1 + 0.2 * np.cos(year + 2.0)) * (1 + 0.4 * np.cos(front - 1.5)) \
+        * (1 + 0.5 * np.cos(2 * np.pi * (clock - 15) / 24))
+    clear = surfaceheat.clear_sun.si(climate.latitude, np.ceil(day), clock, climate.elevation)
+    sun = clear * surfaceheat.cloud_share(cloud)
+    vapor = np.minimum(climate.humidity * water.vapor_pressure.si(mean), water.vapor_pressure.si(temperature))
+    return _finish(hour, temperature, vapor, wind, sun, cloud, climate.latitude, climate.elevation)
+
+
+_TIMES = ("%Y-%m-%d %H:%M", "%Y-%m-%dT%H:%M", "%Y-%m-%d", "%m/%d/%Y %H:%M", "%m/%d/%Y", "%m/%d/%y %H:%M",
+          "%m/%d/%y")
+
+
+def _time(cell, line):
+    text = cell.strip().removesuffix("Z")
+    text = text[:16] if len(text) >= 19 and text[16] == ":" else text
+    for form in _TIMES:
+        try:
+            return datetime.datetime.strptime(text, form)
+        except ValueError:
+            continue
+    raise QuantityError(f"Line {line}: {cell!r} is not a time this set can read; write 2026-07-01 13:00.")
+
+
+@quantities(latitude="degree", elevation="m")
+def read_weather(source, latitude, elevation=0.0, cloud=0.5):
+    """Read the learner's weather and bring it to every hour.
+
+    Parameters
+    ----------
+    source : Path, open file, bytes or str
+        A str is the text itself. Headings: time; air temperature (F or C); wind (mph, m/s or km/h);
+        humidity (%) or dew point (F or C); and, if there, sunlight (W/m2) or cloud (%).
+    latitude, elevation : quantity
+        Of the pond, for the sun and the air pressure.
+    cloud : float, optional
+        Cloud to assume where neither sunlight nor cloud is given.
+
+    Returns
+    -------
+    Weather
+        From the first midnight to the last; straight lines across gaps.
+
+    Raises
+    ------
+    QuantityError
+        If a column or a unit is missing, a time is unreadable, or there is less than a day.
+
+    Notes
+    -----
+    Times are taken as standard time near solar time. A gap over six hours is warned of; one reading a
+    day loses the day's swing and makes nights too warm.
+    """
+    table = read_table(source, "weather")
+    heads = ", ".join(repr(column.words) for column in table.columns)
+
+    def need(what, *names, **options):
+        column = find_column(table, *names, **options)
+        if column is None:
+            raise QuantityError(f"The weather has no column for {what}; its headings are {heads}.")
+        return column
+    stamp = need("time", "time", "date")
+    times = [_time(row[stamp.index], line) for row, line in zip(table.rows, table.lines, strict=True)]
+    hours = np.array([(t - datetime.datetime(times[0].year, 1, 1)).total_seconds() / 3600 for t in times])
+    order = np.argsort(hours, kind="stable")
+    hours = hours[order]
+
+    def series(column, unit, what, choices):
+        values = np.asarray(column_numbers(table, column, unit, what, None, choices), float)[order]
+        good = np.isfinite(values)
+        if good.sum() < 2:
+            raise QuantityError(f"The {what} column has fewer than two numbers.")
+        if unit == "degree_Celsius" and (np.nanmax(values) > 55 or np.nanmin(values) < -50):
+            raise QuantityError(f"The {what} runs from {np.nanmin(values):.0f} to {np.nanmax(values):.0f} "
+                                "°C. Is it in °F and marked °C?")
+        return np.interp(grid, hours[good], values[good])
+    grid = np.arange(math.ceil(hours[0] / 24) * 24, math.floor(hours[-1] / 24) * 24) + 0.5
+    if len(grid) < 24:
+        raise QuantityError("The weather covers less than one whole day, midnight to midnight.")
+    if np.diff(hours).max() > 6:
+        warnings.warn(f"The weather has a gap of {np.diff(hours).max():.0f} hours, crossed by a straight "
+                      "line.", stacklevel=2)
+    t = series(need("air temperature", "air temp", "temp"), "degree_Celsius", "air temperature", ("F", "C"))
+    wind = series(need("wind", "wind"), "meter / second", "wind", ("mph", "m/s"))
+    dew = find_column(table, "dew")
+    if dew is not None:
+        vapor = water.vapor_pressure.si(series(dew, "degree_Celsius", "dew point", ("F", "C")))
+    else:
+        damp = series(need("humidity or dew point", "humid", "rh"), "percent", "humidity", ("%",))
+        vapor = np.clip(damp, 1, 100) / 100 * water.vapor_pressure.si(t)
+    cover = find_column(table, "cloud", "sky cover")
+    cloudy = np.full(len(grid), cloud) if cover is None else series(cover, "percent", "cloud", ("%",)) / 100
+    clear = surfaceheat.clear_sun.si(latitude, np.ceil(grid / 24) % 365, grid % 24, elevation)
+    light = find_column(table, "sun", "solar", "radiation")
+    sun = series(light, "watt / meter ** 2", "sunlight", ("W/m2",)) if light is not None \
+        else clear * surfaceheat.cloud_share(cloudy)
+    return _finish(grid, t, np.minimum(vapor, water.vapor_pressure.si(t)), np.maximum(wind, 0.0),
+                   np.maximum(sun, 0.0), cloudy, latitude, elevation)

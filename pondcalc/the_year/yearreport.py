@@ -1,0 +1,134 @@
+"""What do a first start and a year read like in words, and what of them is kept in the pond record?
+
+Each function turns a result of another module into text for a page, in the reader's units, or into
+the section ``year`` of the pond record.
+"""
+
+import datetime
+import math
+import textwrap
+
+from ..units import Q, QuantityError, Range, show, show_range
+from . import firststart
+
+__all__ = ["LIFTED", "lifted_water", "submergence", "through", "date", "say_ladder",
+           "ladder_table", "say_rules", "say_calendar", "say_flags", "say_copper", "say_facts", "year_section"]
+
+GPM = 6.30902e-5                        # m3/s
+LIFTED = Range(1500 * GPM, 3000 * GPM, 4800 * GPM)      # about what 2 cfm lifts from 12 ft, as a range
+WIDTH = 72                              # letters in a line of printed text
+OFF_BOTTOM = 0.5                        # m, diffuser above the deepest point
+
+
+def lifted_water(pond):
+    """Water the diffuser lifts (Range, m3/s): the record's, else :data:`LIFTED`."""
+    kept = pond.get("air", "lifted")
+    return Range(*(q.m_as("m^3/s") for q in kept)) if kept is not None else LIFTED
+
+
+def submergence(pond, deepest):
+    """Depth of the diffuser (m): the record's, else half a meter (20 in) above the deepest point (m)."""
+    kept = pond.get("air", "submergence")
+    return min(kept.m_as("m"), float(deepest)) if kept is not None else float(deepest) - OFF_BOTTOM
+
+
+def through(lifted, depth, boundary):
+    """Range of the lifted water (m3/s) that comes from under the boundary of the layers."""
+    return Range(*(float(firststart.flow_through.si(flow, depth, boundary)) for flow in lifted))
+
+
+def date(day):
+    """Day of the year as ``Apr 14``."""
+    when = datetime.date(2025, 1, 1) + datetime.timedelta(days=int(round(day - 1)) % 365)
+    return f"{when:%b} {when.day}"
+
+
+def _oxygen(value):
+    """Rounded down, so that 3.96 does not read as a floor of 4.0."""
+    return f"{math.floor(10 * value + 1e-6) / 10:.1f} mg/L"
+
+
+def say_ladder(found, system="US"):
+    """The ladder of run times, or why there is none."""
+    about = (f"The layers part at {show(Q(found.boundary, 'm'), 'depth', system)}; under that lie "
+             f"{show(Q(found.stagnant_volume, 'm3'), 'volume', system)} of stagnant water.")
+    if found.course is None:
+        return f"{'Go' if found.go else 'Do not start'}. {found.reason}" + ("" if found.go else f" {about}")
+    made = found.course
+    grow = "the same each day" if found.growth == 1 else f"each next day {found.growth:g} times as long"
+    return (f"{about}\nFirst run {found.first_run:g} h, {grow}.\nLowest oxygen {_oxygen(made.lowest_oxygen.low)} to "
+            f"{_oxygen(made.lowest_oxygen.high)}; the stagnant water is gone by day {_days(made.finish)}.\nStop when "
+            f"the meter reads below {_oxygen(made.stop_reading)}.")
+
+
+def _days(finish):
+    ends = [f"{end:.0f}" if math.isfinite(end) else "never" for end in finish]
+    return f"{ends[1]} (day {ends[0]} to {ends[2]})"
+
+
+def ladder_table(made, days=7):
+    """The first days: run, oxygen the meter should show at dawn before it and at its end, stagnant water left."""
+    rows = ["day  run (h)  go from (mg/L)  at its end (mg/L)  stagnant left"]
+    for n in range(min(days, len(made.hours))):
+        rows.append(f"{n + 1:>3}  {made.hours[n]:>7.2f}  {made.go_reading[n]:>14.1f}  "
+                    f"{f'{made.oxygen.low[3 * n + 1]:.1f} to {made.oxygen.high[3 * n + 1]:.1f}':>17}  "
+                    f"{f'{100 * made.left.low[n]:.0f} to {100 * made.left.high[n]:.0f} %':>13}")
+    return "\n".join(rows)
+
+
+def _wrapped(lines, mark=""):
+    """Each line broken between words, later lines set in under the first."""
+    return "\n".join(textwrap.fill(mark + line, WIDTH, subsequent_indent="  ") for line in lines)
+
+
+def say_rules():
+    """The rules that end or forbid a run, numbered."""
+    return _wrapped(f"{n}. {rule}" for n, rule in enumerate(firststart.STOP_RULES, 1))
+
+
+def say_calendar(tasks):
+    """Tasks of the year, one line each."""
+    when = ["all year" if t.last_day - t.first_day == 364 else f"{date(t.first_day)} to {date(t.last_day)}"
+            for t in tasks]
+    return "\n".join(f"{days}: {task.name}" for days, task in zip(when, tasks, strict=True))
+
+
+def say_flags(flags):
+    """Flags of a log, most urgent first, one line each."""
+    if not flags:
+        return "No flag. That is no proof of health: read the pond too."
+    return _wrapped(f"{flag.level.upper()}: {flag.words} Check: {flag.check}." for flag in flags)
+
+
+def say_copper(made, system="US"):
+    """A copper plan in words: whether at all, then how much."""
+    if not made.allowed:
+        return _wrapped(["Do not treat.", *made.reasons])
+    whole, part = ([Q(float(v), "kg") for v in span] for span in (made.whole_pond, made.one_part))
+    return _wrapped([f"{made.concentration:.2g} mg/L of copper sulfate at most.",
+                     f"Whole pond {show_range(whole[0], whole[2], 'mass', system)}.",
+                     f"One part-treatment {show_range(part[0], part[2], 'mass', system)}, then wait "
+                     f"{made.days_between[0]:.0f} to {made.days_between[1]:.0f} days.", *made.cautions])
+
+
+def say_facts(facts):
+    """Facts with their sources, as text."""
+    return _wrapped((f"{fact.words} [{fact.source}]" for fact in facts), "- ")
+
+
+def year_section(found, lifted, floor, tasks, air_days, winter, latitude):
+    """What workbook 07 keeps, as the pond record's section ``year``."""
+    if not found.go:
+        raise QuantityError(f"there is no safe start to keep: {found.reason}")
+    made = found.course
+    values = {
+        "start_hours": [Q(float(h), "h") for h in (*(made.hours if made else ()), 24.0)],
+        "floor": Q(float(floor), "mg/L"), "stop_reading": Q(float(floor + firststart.METER_ERROR), "mg/L"),
+        "lifted": Range(*(Q(float(v), "m3/s") for v in lifted)),
+        "start_rule": "Mixed pond: run day and night." if made is None else " ".join(
+            say_ladder(found).splitlines()[1:]),
+        "air_from": date(air_days[0]), "air_to": date(air_days[1]), "winter": winter,
+        "latitude": Q(float(latitude), "dimensionless"), "calendar": say_calendar(tasks).splitlines()}
+    if made is not None and math.isfinite(made.finish.high):
+        values["days_to_mix"] = Range(*(Q(float(d), "day") for d in made.finish))
+    return values

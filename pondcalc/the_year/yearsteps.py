@@ -1,0 +1,366 @@
+"""How do heat and oxygen move down a pond in one hour?
+
+The machinery under :mod:`pondcalc.the_year.seasons`: plain SI numbers, no quantities. Several ponds
+(the same one with and without air, say) are stepped side by side in one long column, so that
+the fixed cost of each array operation is paid once.
+
+Each hour, in this order: heat and gas through the surface or the ice; sunlight at depth;
+oxygen made and used; wind mixing, diffusion and the bubble plume, solved together as one
+tridiagonal system; sinking of water heavier than what lies under it; freezing. Every third
+hour: heat of the mud, the rates at which oxygen is used, and what stagnant water owes.
+
+Everything that leaves a place arrives in another or is booked in a budget, so heat and oxygen
+balance to rounding.
+"""
+
+import math
+
+import numpy as np
+from scipy.linalg.lapack import dgtsv
+
+from ..surfaceheat import EMISSIVITY, REFLECTED, SIGMA
+from ..warm_over_cold.layers import HEAT_CAPACITY
+from .watermoves import A1, A2, A4, A5, GRAVITY, TINY, lightness, settle_heavy
+
+DT = 3600.0                     # s
+SLOW = 3                        # hours between updates of what changes slowly: mud, rates of using oxygen
+ICE_HEAT = 334e3 * 917.0        # J to melt a cubic metre of ice
+ICE_CONDUCTS = 2.2              # W/(m K)
+WATER_CONDUCTS = 0.56           # W/(m K)
+MOLECULAR = 1.43e-7             # m2/s, heat in still water at 20 C
+LIMITED = 3.8                   # mg/L; below it mud uptake falls with oxygen (Mathias and Barica 1980)
+STARVED = 1.0                   # mg/L; below it respiration in the water falls with oxygen; our choice
+STOCK = (4.0, 20.0, 0.02)       # plankton: least at 4 C, usual at 20 C, and the least share; our choice
+
+
+class Column:
+    """Ponds stacked in one column, their state, and what has come and gone."""
+
+    def __init__(self, ponds, weather, temperature, oxygen):
+        self.m, self.n = len(ponds), len(ponds[0].volume)
+        m, n = self.m, self.n
+        self.ponds = ponds
+
+        def flat(name):
+            return np.concatenate([getattr(p, name) for p in ponds])
+        self.volume = flat("volume")
+        self.by_pond = np.zeros((m, m * n))
+        self.face = np.zeros(m * n - 1)                     # area over distance, times DT; 0 between ponds
+        self.stiff = np.zeros(m * n - 1)                    # N squared for a step of one in lightness
+        for s, p in enumerate(ponds):
+            self.by_pond[s, s * n:(s + 1) * n] = p.volume
+            self.face[s * n:(s + 1) * n - 1] = p.face_area / p.spacing * DT
+            self.stiff[s * n:(s + 1) * n - 1] = GRAVITY / A4 / p.spacing
+        surface = np.repeat([p.area for p in ponds], n)
+        self.sun_share = flat("sun_share") * surface * DT / (HEAT_CAPACITY * self.volume)
+        self.bed_pull = flat("bed_conductance") * flat("bed_area") * DT * SLOW / (HEAT_CAPACITY * self.volume)
+        bed_heat = flat("bed_heat")                         # J/K under each layer
+        self.bed_give = HEAT_CAPACITY * self.volume / np.where(bed_heat > 0, bed_heat, np.inf)
+        self.bed_heat = bed_heat
+        self.mud_rate = flat("mud_rate") * flat("bed_area") / self.volume       # mg/L/s at 20 C
+        self.water_rate = np.repeat([p.water_rate for p in ponds], n)
+        self.plant_rate = np.repeat([p.plant_rate for p in ponds], n)
+        self.floor = np.repeat([p.least_mixing for p in ponds], n)[:-1]
+        self.debt_share = np.repeat([p.debt_share for p in ponds], n)
+        self.state = np.zeros((3, m * n))                   # temperature, oxygen, owed
+        self.temperature, self.oxygen, self.debt = self.state
+        self.temperature.reshape(m, n)[:] = temperature     # one number, or one a layer
+        self.oxygen.reshape(m, n)[:] = oxygen
+        self.bed = self.temperature.copy()
+        self.ice = [0.0] * m
+        self.stock = [self._stock(self.temperature.item(s * n)) for s in range(m)]
+        self.dim = [1.0] * m                                # share of sunlight that passes the surface
+        self.heat_in = [0.0] * m                            # J, through the surface
+        self.oxygen_in = {key: np.zeros(m) for key in ("made", "used in water", "used by mud", "from air",
+                                                       "from bubbles", "owed")}
+        self.weather = weather
+
+    @staticmethod
+    def _stock(top):
+        """Plankton, against its usual summer stock, that a surface temperature would settle at."""
+        cold, usual, least = STOCK
+        return max(least, min(1.25, (top - cold) / (usual - cold)))
+
+    def heat(self):
+        """Heat (J) of water, mud and ice of each pond above water and mud at 0 C; ice counts below it."""
+        ice = np.array([h * p.area * ICE_HEAT for h, p in zip(self.ice, self.ponds, strict=True)])
+        mud = (self.bed_heat * self.bed).reshape(self.m, self.n).sum(axis=1)
+        return HEAT_CAPACITY * self.by_pond @ self.temperature + mud - ice
+
+    def stored(self):
+        """Oxygen (g) of each pond less what its water owes."""
+        return self.by_pond @ (self.oxygen - self.debt)
+
+    def run(self, saturation, exchange, full_vapor):
+        """Step through the weather.
+
+        Parameters
+        ----------
+        saturation : list of float
+            Oxygen saturation (mg/L) for every hundredth of a degree from 0 C.
+        exchange : list of float
+            Factor on the gas speed of 20 C water for the same steps.
+        full_vapor : list of float
+            Vapor pressure (Pa) over water for the same steps.
+
+        Returns
+        -------
+        state : (3, t, m, n) array
+            Temperature, oxygen, and oxygen owed.
+        ice, settled : (t, m) arrays
+            Ice thickness, m, and the layer where the plume's water settled (-1 without air).
+        """
+        m, n, ponds, steps = self.m, self.n, self.ponds, len(self.weather.hour)
+        size, between = m * n, range(m)
+        held = np.empty((steps, 3, size))
+        held_ice, settled = np.zeros((steps, m)), np.full((steps, m), -1, np.int16)
+        add, subtract, multiply, divide = np.add, np.subtract, np.multiply, np.divide
+        maximum, sqrt = np.maximum, np.sqrt
+        hours = _Hours(self, full_vapor)
+        eddy, damping, plant_light, sun = hours.eddy, hours.damping, hours.plant_light, hours.sun
+        state, (t, c, b) = self.state, self.state
+        volume, least, fourth = self.volume, self.floor * self.face, np.full(size - 1, 37.0 / 400.0)
+        one_face, none_face = np.ones(size - 1), np.zeros(size - 1)
+        a1, a2, a5 = (np.full(size, value) for value in (A1, A2, A5))
+        made, breathed, muddy, owed, sums = (np.zeros(size) for _ in range(5))
+        plants = still = breath_rate = mud_rate = mud = None
+        x, y, light = np.empty(size), np.empty(size), np.empty(size)
+        step, g, minus = np.empty(size - 1), np.empty(size - 1), np.empty(size - 1)
+        diag = np.empty(size)
+        diag_upper, diag_lower, volume_upper, last = diag[:-1], diag[1:], volume[:-1], volume[-1]
+        light_upper, light_lower = light[:-1], light[1:]
+        rhs = np.zeros((size, 4), order="F")
+        three, rhs_three, rhs_rows, settle_row = rhs[:, :3], rhs.T[:3], rhs.T, rhs.T[3]
+        seams = [s * n - 1 for s in range(1, m)]
+        sun_share, open_face, shade = self.sun_share, one_face, None
+
+        def weigh():
+            subtract(t, a1, x)
+            multiply(x, x, x)
+            add(t, a2, y)
+            multiply(x, y, x)
+            add(t, a5, y)
+            divide(x, y, light)
+            subtract(light_upper, light_lower, step)
+            for k in seams:
+                step[k] = 0.0
+        weigh()
+        for i in range(steps):
+            running, changed = self._surface(i, hours, saturation, exchange)
+            if changed:
+                shade = np.repeat(self.dim, n) if min(self.dim) < 1.0 else None
+                sun_share = self.sun_share if shade is None else self.sun_share * shade
+                covered = [h > 0 for h in self.ice]
+                open_face = np.repeat(np.where(covered, 0.0, 1.0), n)[:-1] if any(covered) else one_face
+            if i % SLOW == 0:
+                self._mud_heat()
+                # rates of using oxygen, by temperature, plankton and what is left
+                for s in between:                                       # stock follows in about ten days
+                    self.stock[s] += (self._stock(t.item(s * n)) - self.stock[s]) * (SLOW / 240.0)
+                subtract(t, 20.0, x)
+                warm = np.exp(multiply(x, 0.045929, y)) * np.repeat(self.stock, n)      # ln 1.047
+                plants = self.plant_rate * DT * warm
+                mud = self.mud_rate * DT * np.exp(multiply(x, 0.062975, y))             # ln 1.065
+                breath_rate = self.water_rate * DT * warm / maximum(c, STARVED, out=y)
+                mud_rate = mud / maximum(c, LIMITED, out=y)
+                still = 1.0 / (1.0 + breath_rate + mud_rate)
+                sums.fill(0.0)
+            strength = sun[i]
+            if strength > 0:
+                multiply(sun_share, strength, x)
+                add(t, x, t)
+                multiply(plants, plant_light[i], x)
+                if shade is not None:
+                    multiply(x, shade, x)
+                add(made, x, made)
+                add(c, x, c)
+            multiply(c, still, c)
+            add(sums, c, sums)
+            # mixing by wind, diffusion and plume
+            multiply(step, damping[i], g)
+            maximum(g, none_face, out=g)
+            add(g, one_face, g)
+            sqrt(g, g)
+            subtract(g, one_face, g)
+            multiply(g, g, g)
+            multiply(g, fourth, g)
+            add(g, one_face, g)
+            divide(eddy[i], g, g)
+            if open_face is not one_face:
+                multiply(g, open_face, g)
+            add(g, least, g)
+            np.negative(g, minus)
+            add(volume_upper, g, diag_upper)
+            diag[-1] = last
+            add(diag_lower, g, diag_lower)
+            if running:
+                sink, rise = minus.copy(), minus.copy()
+                settle_row[:] = 0.0
+                for s, on in running:
+                    j = self._plume(s, on, light, diag, sink, rise)
+                    settle_row[s * n + j] = 1.0
+                    settled[i, s] = j
+                multiply(state, volume, rhs_three)
+                dgtsv(sink, diag, rise, rhs, 1, 1, 1, 1)
+                for s, on in running:
+                    plume, block = ponds[s].plume, rhs_rows[:, s * n:(s + 1) * n]
+                    pull = block.dot(plume.entrained) * (plume.flow * on * DT)
+                    block[:3] += block[3] * (pull[:3, None] / (1.0 - pull[3]))
+            else:
+                multiply(state, volume, rhs_three)
+                dgtsv(minus, diag, minus, three, 0, 1, 0, 1)
+            state[:] = rhs_three
+            # heavy water sinks
+            weigh()
+            if step.item(step.argmin()) < -TINY:
+                wrong = [k for k, value in enumerate(step.tolist()) if value < -TINY]
+                for s in between:
+                    at = slice(s * n, (s + 1) * n)
+                    mine = [k - s * n for k in wrong if k // n == s]
+                    if mine:
+                        settle_heavy(mine, state[:, at], volume[at], light[at])
+                subtract(light_upper, light_lower, step)
+                for k in seams:
+                    step[k] = 0.0
+            self._freeze(held_ice[i])
+            if i % SLOW == SLOW - 1 or i == steps - 1:
+                # what stagnant water owes grows by the mud's unmet demand and is paid from what it meets
+                multiply(sums, breath_rate, x)
+                add(breathed, x, breathed)
+                multiply(sums, mud_rate, x)
+                add(muddy, x, muddy)
+                subtract(mud * (i % SLOW + 1), x, x)
+                multiply(x, self.debt_share, x)
+                add(owed, x, owed)
+                add(b, x, b)
+                np.minimum(b, c, out=x)
+                subtract(c, x, c)
+                subtract(b, x, b)
+            held[i] = state
+        booked = {"made": made, "used in water": breathed, "used by mud": muddy, "owed": owed}
+        for key, amount in booked.items():
+            self.oxygen_in[key] += self.by_pond @ amount
+        return np.moveaxis(held, 1, 0).reshape(3, steps, m, n), held_ice, settled
+
+    def _mud_heat(self):
+        gain = (self.bed - self.temperature) * self.bed_pull
+        self.temperature += gain
+        self.bed -= gain * self.bed_give
+
+    def _freeze(self, row):
+        """Water below 0 C becomes ice, from the top down."""
+        t, n = self.temperature, self.n
+        for s in range(self.m):
+            k = s * n
+            while k < (s + 1) * n and t.item(k) < 0.0:
+                cold = t.item(k) * HEAT_CAPACITY * self.volume.item(k)
+                self.ice[s] -= cold / (ICE_HEAT * self.ponds[s].area)
+                t[k] = 0.0
+                k += 1
+            row[s] = self.ice[s]
+
+    def _surface(self, i, hours, saturation, exchange):
+        """Heat and gas through the top of each pond; gives the plumes that run and whether light changed."""
+        t, c, running, changed = self.temperature, self.oxygen, (), False
+        for s, pond in enumerate(self.ponds):
+            k, a = s * self.n, pond.area
+            ts, v = t.item(k), hours.top_volume[s]
+            on = pond.plume.on[i] if pond.plume is not None else 0.0
+            if on > 0:
+                running = (*running, (s, on))
+            bare = let = 1.0
+            if self.ice[s] <= 0.0:
+                heat = (hours.flux(s, i, ts)) * a * DT
+                self.heat_in[s] += heat + hours.sun[i] * a * DT
+                t[k] = ts = ts + heat / (HEAT_CAPACITY * v)
+            else:
+                bare = min(1.0, pond.plume.open_water / a) if on > 0 else 0.0
+                grown = min(10, int(self.ice[s] * 100) + 1) / 10    # black skim ice lets most light pass
+                through = 1 - grown * (1 - pond.ice_light)
+                let = bare + (1 - bare) * through
+                t[k] = ts = self._ice_hour(s, ts, bare, i, hours, through, grown * pond.ice_keeps)
+            if let != self.dim[s]:
+                self.dim[s], changed = let, True
+            if bare > 0.0:
+                spot = int(ts * 100) if ts > 0 else 0
+                now = c.item(k)
+                speed = hours.gas[s][i] * exchange[spot] * bare
+                gas = (saturation[spot] - now) * (1 - math.exp(-speed * a / v))
+                self.oxygen_in["from air"][s] += gas * v
+                c[k] = now + gas
+        return running, changed
+
+    def _ice_hour(self, s, ts, bare, i, hours, passed, kept):
+        """Ice grows or melts for an hour; gives the new temperature of the top layer."""
+        pond, thick, sun = self.ponds[s], self.ice[s], hours.sun[i]
+        a, covered = pond.area, 1.0 - bare
+        top_heat = HEAT_CAPACITY * hours.top_volume[s]
+        pull = 4 * EMISSIVITY * SIGMA * 273.15 ** 3 + hours.warmth[s][i] + hours.vapor[s][i] * 44.4
+        gain = hours.flux(s, i, 0.0) + kept * sun
+        through = ICE_CONDUCTS / thick
+        top = gain if gain > 0 else gain * through / (through + pull)       # W/m2, into the ice
+        below = WATER_CONDUCTS * max(ts, 0.0) / (0.5 * pond.spacing)
+        if ts > A1:                                     # warmer than the heaviest water rises against the ice
+            below += (ts - A1) * top_heat / (a * DT)
+        heat = -below * covered * a * DT
+        self.heat_in[s] += (top * covered + sun * (passed * covered + bare)) * a * DT
+        thick -= (top + below) * covered * DT / ICE_HEAT
+        if bare > 0:
+            open_heat = hours.flux(s, i, ts) * bare * a * DT
+            heat += open_heat
+            self.heat_in[s] += open_heat
+        if thick < 0:
+            heat -= thick * ICE_HEAT * a
+            thick = 0.0
+        self.ice[s] = thick
+        return ts + heat / top_heat
+
+    def _plume(self, s, on, light, diag, sink, rise):
+        """Add a plume to the system; gives the layer its water settles in."""
+        pond, n = self.ponds[s], self.n
+        plume, k = pond.plume, s * n
+        at, faces = slice(k, k + n), slice(k, k + n - 1)
+        total = 1.0 + plume.plunge
+        own = lightness(float(plume.entrained.dot(self.temperature[at])) / total)
+        j = max(int((-light[at]).searchsorted(-own, "right")) - 1, 0)
+        flow = plume.flow * on * DT
+        diag[at] += flow * plume.diagonal[j]
+        sink[faces] -= flow * plume.sink[j]
+        rise[faces] -= flow * plume.rise[j]
+        carried = float(plume.entrained.dot(self.oxygen[at])) / total
+        give = plume.oxygen_rate * on * DT * max(0.0, 1 - carried / plume.fullest)
+        v = pond.volume[j]
+        give = min(give, max(0.0, plume.fullest - self.oxygen.item(k + j)) * v)
+        self.oxygen[k + j] += give / v
+        self.oxygen_in["from bubbles"][s] += give
+        return j
+
+
+class _Hours:
+    """Everything about the weather that can be worked out before the first hour."""
+
+    def __init__(self, column, full_vapor):
+        w, m = column.weather, column.m
+        self.full_vapor = full_vapor
+        ahead = [p.prepare(w) for p in column.ponds]
+
+        def side_by_side(name):
+            gap = np.zeros((len(w.hour), 1))
+            parts = [x for a in ahead for x in (getattr(a, name), gap)]
+            return np.concatenate(parts[:-1], axis=1)
+        self.eddy = side_by_side("k0") * column.face
+        self.damping = side_by_side("c0") * column.stiff
+        self.plant_light = np.concatenate([a.plant_light for a in ahead], axis=1)
+        self.sun = ((1 - REFLECTED) * w.sunlight).tolist()
+        self.sky = (EMISSIVITY * w.sky_glow).tolist()
+        self.damp, self.air = w.vapor_pressure.tolist(), w.air_temperature.tolist()
+        self.vapor = [a.vapor.tolist() for a in ahead]
+        self.warmth = [a.warmth.tolist() for a in ahead]
+        self.gas = [(a.gas_speed * DT).tolist() for a in ahead]
+        self.top_volume = [float(p.volume[0]) for p in column.ponds[:m]]
+
+    def flux(self, s, i, ts):
+        """Heat into open water other than sunlight, W/m2."""
+        glow = EMISSIVITY * SIGMA * (ts + 273.15) ** 4
+        steam = self.vapor[s][i] * (self.full_vapor[int(ts * 100) if ts > 0 else 0] - self.damp[i])
+        return self.sky[i] - glow - steam - self.warmth[s][i] * (ts - self.air[i])

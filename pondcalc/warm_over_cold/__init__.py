@@ -1,0 +1,1 @@
+"""Is the pond layered, and what would turn it over?"""

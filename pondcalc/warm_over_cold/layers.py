@@ -1,0 +1,382 @@
+"""Is the pond in layers, and how hard is it to mix?
+
+Water layers by density, not by temperature alone: near 4 C (39 F) a big step in
+temperature is no step in weight, and below it the colder water floats. So the
+steepest layer is found from density, and the work to mix the pond is summed over
+its true shape, slice by slice.
+
+Pond shape comes in as two arrays, depths from the surface to the deepest point
+and the area at each, with straight lines between.
+"""
+
+from typing import NamedTuple
+
+import numpy as np
+
+from .. import water
+from ..units import quantities
+
+__all__ = ["Slices", "SteepestLayer", "bowl", "plain_shapes", "slices", "density_profile", "buoyancy_frequency",
+           "resistance_to_mixing", "steepest_layer", "warm_layer", "kind_of_layers", "stability",
+           "two_layer_stability", "mixing_energy", "heat_content"]
+
+GRAVITY = 9.80665               # m/s2, standard
+HEAT_CAPACITY = 4.18e6          # J/(m3 K), water near 20 C, density times specific heat
+SLICES = 400                    # slices a pond is cut into, before the readings' own depths are added
+
+
+class Slices(NamedTuple):
+    """A pond cut into level slices, top first (SI; dissolved_oxygen in mg/L = g/m3)."""
+
+    edges: np.ndarray
+    volume: np.ndarray
+    centre: np.ndarray
+    temperature: np.ndarray
+    dissolved_oxygen: np.ndarray
+    density: np.ndarray
+
+
+class SteepestLayer(NamedTuple):
+    """Where density rises fastest: its top and bottom, and how fast things change inside it."""
+
+    top: float
+    bottom: float
+    temperature_gradient: float
+    density_gradient: float
+    buoyancy_frequency_squared: float
+
+
+def _shape(depth, area):
+    depth, area = np.asarray(depth, float), np.asarray(area, float)
+    if depth.ndim != 1 or depth.shape != area.shape or len(depth) < 2:
+        raise ValueError("The pond's shape needs the same number of depths and areas, at least two of each.")
+    if depth[0] != 0 or (np.diff(depth) <= 0).any():
+        raise ValueError("Depths of the pond's shape start at 0, the surface, and rise; "
+                         f"these start at {depth[0]:g} m.")
+    if (area < 0).any() or area[0] <= 0 or (np.diff(area) > 1e-9 * area[0]).any():
+        raise ValueError("The area is largest at the surface and never grows with depth.")
+    return depth, area
+
+
+@quantities(area="m^2", max_depth="m", mean_depth="m", gives=("m", "m^2"))
+def bowl(area, max_depth, mean_depth, count=61):
+    """Depths and areas of a smooth bowl, for a pond that has not been sounded.
+
+    Parameters
+    ----------
+    area : quantity
+        Of the water surface.
+    max_depth, mean_depth : quantity
+        Mean depth is volume over area; a bowl's lies between a tenth and nine tenths of the greatest.
+    count : int, optional
+
+    Returns
+    -------
+    depth, area : arrays of quantity
+
+    Notes
+    -----
+    A = A0 (1 - z/D)^p with p = D/mean - 1: 1 a paraboloid, 2 a cone, near 0 vertical walls.
+    """
+    if not 0 < area or not 0.1 * max_depth <= mean_depth <= 0.9 * max_depth:
+        raise ValueError(f"A bowl needs an area above zero and a mean depth between 0.1 and 0.9 of its "
+                         "greatest "
+                         f"depth; it was given {area:g} m2, {mean_depth:g} m of {max_depth:g} m.")
+    z = np.linspace(0.0, max_depth, count)
+    return z, area * (1 - z / max_depth) ** (max_depth / mean_depth - 1)
+
+
+@quantities(area="m^2", max_depth="m")
+def plain_shapes(area, max_depth):
+    """Three ponds of the same area and greatest depth: a cone, a bowl and one with straight walls.
+
+    Parameters
+    ----------
+    area : quantity
+        Of the water surface.
+    max_depth : quantity
+
+    Returns
+    -------
+    dict
+        Name to (depth, area), each an array of 401 numbers (m, m2): mean depth a third, a half and all of the
+        greatest. Real ponds lie between the cone and the straight walls.
+    """
+    if not (area > 0 and max_depth > 0):
+        raise ValueError(f"A pond needs an area and a depth above zero; it was given {area:g} m2 and {max_depth:g} m.")
+    depth = np.linspace(0.0, max_depth, SLICES + 1)
+    shrink = 1 - depth / max_depth
+    return {name: (depth, area * shrink ** power) for name, power in (("cone", 2), ("bowl", 1), ("straight walls", 0))}
+
+
+def slices(depth, area, profile, extra=()):
+    """Cut a pond into slices that carry the profile's readings.
+
+    Parameters
+    ----------
+    depth : array
+        Depths of the pond's shape, m, from 0 to the deepest point.
+    area : array
+        Area at each depth, m2.
+    profile : Profile
+    extra : sequence of float, optional
+        More depths (m) to cut at.
+
+    Returns
+    -------
+    Slices
+
+    Notes
+    -----
+    Within a slice the area and the readings run in straight lines, so its volume, the depth of its
+    volume centre, and its mean temperature (that at the centre) are exact.
+    """
+    depth, area = _shape(depth, area)
+    inside = [z for z in (*profile.depth, *extra) if 0 < z < depth[-1]]
+    edges = np.unique(np.concatenate([depth, inside, np.linspace(0, depth[-1], SLICES + 1)]))
+    a = np.interp(edges, depth, area)
+    upper, lower, thick = a[:-1], a[1:], np.diff(edges)
+    volume = 0.5 * (upper + lower) * thick
+    keep = volume > 0
+    upper, lower, thick = upper[keep], lower[keep], thick[keep]
+    centre = edges[:-1][keep] + thick * (upper + 2 * lower) / (3 * (upper + lower))
+    temperature = profile.temperature_at(centre)
+    return Slices(np.append(edges[:-1][keep], edges[1:][keep][-1]), volume[keep], centre, temperature,
+                  profile.oxygen_at(centre), water.density.si(temperature))
+
+
+@quantities(gives="kg/m^3")
+def density_profile(profile):
+    """Density of the water at each reading.
+
+    Parameters
+    ----------
+    profile : Profile
+
+    Returns
+    -------
+    quantity, array
+        Density, kg/m3, at 1 atm and no salt.
+    """
+    return water.density.si(profile.temperature)
+
+
+@quantities(gives="1/s^2")
+def buoyancy_frequency(profile):
+    """Square of the buoyancy frequency between readings: how stiffly the water resists being lifted.
+
+    Parameters
+    ----------
+    profile : Profile
+
+    Returns
+    -------
+    quantity, array one shorter than the readings
+        N squared, 1/s2; negative where heavy water lies over light.
+
+    Notes
+    -----
+    N2 = (g/rho) d rho/dz, z downward.
+    """
+    rho = water.density.si(profile.temperature)
+    return GRAVITY * np.diff(rho) / np.diff(profile.depth) / (0.5 * (rho[:-1] + rho[1:]))
+
+
+@quantities(upper="degC", lower="degC", like="degC")
+def resistance_to_mixing(upper, lower, like=(5.0, 4.0)):
+    """How many times harder these two waters are to mix than a pair to compare with.
+
+    Parameters
+    ----------
+    upper, lower : quantity
+        Temperature of the upper and the lower water, 0 to 40 degC.
+    like : two quantities, optional
+        Upper and lower temperature to compare with, default 5 over 4 degC (41 over 39.2 F).
+
+    Returns
+    -------
+    float or array
+        Ratio of the two differences in density: negative where the upper water is the heavier and sinks.
+    """
+    step = water.density.si(like[1]) - water.density.si(like[0])
+    return (water.density.si(lower) - water.density.si(upper)) / step
+
+
+@quantities(gives=("m", "m", "delta_degC/m", "kg/m^4", "1/s^2"))
+def steepest_layer(profile):
+    """Layer between two readings where density rises fastest with depth.
+
+    Parameters
+    ----------
+    profile : Profile
+
+    Returns
+    -------
+    SteepestLayer
+        Top and bottom (m), temperature change per metre down (negative in summer), density
+        change per metre (kg/m4) and N squared (1/s2).
+
+    Notes
+    -----
+    Found from density. The steepest fall of temperature alone misleads near 4 C, where 1 C weighs
+    almost nothing, and in winter, when the layer that parts the pond is one where it gets warmer.
+    """
+    rho = water.density.si(profile.temperature)
+    step = np.diff(profile.depth)
+    gradient = np.diff(rho) / step
+    i = int(np.argmax(gradient))
+    return SteepestLayer(profile.depth[i], profile.depth[i + 1],
+                         float(np.diff(profile.temperature)[i] / step[i]), float(gradient[i]),
+                         float(buoyancy_frequency.si(profile)[i]))
+
+
+@quantities(fall="delta_degC/m", gives="m")
+def warm_layer(profile, fall=1.0):
+    """Depth of the warm upper layer: the top of the first layer that cools by 1 C a metre or more.
+
+    Parameters
+    ----------
+    profile : Profile
+    fall : quantity, optional
+        Fall of temperature per depth that ends the layer; 1 C/m (0.55 F/ft) is the old rule.
+
+    Returns
+    -------
+    quantity
+        Depth, m; the deepest reading when no such layer is found.
+
+    Notes
+    -----
+    Birge's rule of 1 C per metre. A fall below 4 C makes water lighter, so it does not count: the
+    density must rise as well. Use :func:`steepest_layer` in winter.
+
+    References
+    ----------
+    E. A. Birge's rule as given in encyclopedias under "thermocline".
+    """
+    step = np.diff(profile.depth)
+    rho = water.density.si(profile.temperature)
+    found = (-np.diff(profile.temperature) / step >= fall) & (np.diff(rho) > 0)
+    return float(profile.depth[:-1][found][0]) if found.any() else float(profile.depth[-1])
+
+
+@quantities(reading_error="delta_degC")
+def kind_of_layers(profile, reading_error=0.3):
+    """Say in one phrase how the pond is layered, allowing for the thermometer's error.
+
+    Parameters
+    ----------
+    profile : Profile
+    reading_error : quantity, optional
+        Error of one reading, default 0.3 C (0.5 F).
+
+    Returns
+    -------
+    str
+        ``"warm over cold"``, ``"cold over warm"`` (winter), ``"mixed"`` (no layer the thermometer
+        can be sure of) or ``"upside down"`` (the upper water is surely heavier: doubt a reading, or
+        the deep water is salty or muddy).
+    """
+    t, e = profile.temperature, reading_error
+
+    def limits(value):
+        ends = np.array([value - e, value + e])
+        rho = water.density.si(np.clip(ends, 0, None))
+        peak = water.density.si(3.98) if ends[0] <= 3.98 <= ends[1] else rho.max()
+        return rho.min(), peak
+    all_limits = np.array([limits(value) for value in t])
+    lightest_above = np.minimum.accumulate(all_limits[:, 1])        # the most it may weigh
+    heaviest_above = np.maximum.accumulate(all_limits[:, 0])        # the least it may weigh
+    if (heaviest_above[:-1] > all_limits[1:, 1]).any():
+        return "upside down"
+    if not (lightest_above[:-1] < all_limits[1:, 0]).any():
+        return "mixed"
+    return "warm over cold" if t[0] > t[-1] else "cold over warm"
+
+
+@quantities(depth="m", area="m^2", gives="J/m^2")
+def stability(depth, area, profile):
+    """Work needed to mix the pond, per square metre of its surface.
+
+    Parameters
+    ----------
+    depth : array of quantity
+        Depths of the pond's shape, from 0 to the deepest point.
+    area : array of quantity
+        Area at each depth.
+    profile : Profile
+
+    Returns
+    -------
+    quantity
+        Stability, J/m2; 0 for a mixed pond.
+
+    Notes
+    -----
+    S = (g/A0) integral (z - zv) rho A dz, zv the depth of the pond's volume centre. Mixing lowers
+    nothing and lifts the heavy deep water to zv, which is what this counts. It is the least work:
+    wind and bubbles waste most of theirs, so never turn it into a run time without a measured
+    efficiency.
+
+    References
+    ----------
+    S. B. Idso, 1973, On the concept of lake stability, Limnology and Oceanography 18:681-683.
+    """
+    s = slices(depth, area, profile)
+    middle = np.sum(s.centre * s.volume) / s.volume.sum()
+    return GRAVITY * float(np.sum((s.centre - middle) * s.density * s.volume)) / float(np.asarray(area)[0])
+
+
+@quantities(density_difference="kg/m^3", upper_thickness="m", lower_thickness="m", gravity="m/s^2", gives="J/m^2")
+def two_layer_stability(density_difference, upper_thickness, lower_thickness, gravity=GRAVITY):
+    """Stability of two layers in a pond with straight walls, the one case to work by hand.
+
+    Parameters
+    ----------
+    density_difference : quantity
+        Lower less upper density.
+    upper_thickness, lower_thickness : quantity
+    gravity : quantity, optional
+
+    Returns
+    -------
+    quantity
+        J/m2: mixing lifts the lower layer's extra weight by half the upper layer's thickness.
+
+    Notes
+    -----
+    S = g drho h1 h2/2. A pond that narrows downward has much less: :func:`stability`.
+    """
+    return gravity * density_difference * upper_thickness * lower_thickness / 2
+
+
+@quantities(depth="m", area="m^2", gives="J")
+def mixing_energy(depth, area, profile):
+    """Least work to mix the whole pond top to bottom.
+
+    Parameters are those of :func:`stability`.
+
+    Returns
+    -------
+    quantity
+        Energy, J. One kilowatt-hour is 3.6 million J.
+    """
+    return stability.si(depth, area, profile) * float(np.asarray(area)[0])
+
+
+@quantities(volume="m^3", temperature_rise="delta_degC", gives="J")
+def heat_content(volume, temperature_rise):
+    """Heat that warms a volume of water by so much.
+
+    Parameters
+    ----------
+    volume : quantity
+    temperature_rise : quantity
+        A difference of temperature, such as Q(10, "F°").
+
+    Returns
+    -------
+    quantity
+        Heat, J, with 4.18 MJ per cubic metre and degree C.
+    """
+    return HEAT_CAPACITY * volume * temperature_rise

@@ -1,0 +1,470 @@
+"""What happens if the pond turns over, and how near is it to doing so?
+
+A sudden overturn spreads the oxygen of the top through the whole pond and adds the
+hunger of the stagnant water, which holds things that burn oxygen at once. Cold air, cold
+rain and wind bring it on. The surface sinks when it weighs more than the water under it,
+at whatever temperature that is; 39 F has no part in it until the pond is that cold.
+"""
+
+import math
+import warnings
+from typing import NamedTuple
+
+import numpy as np
+
+from .. import water
+from ..units import Range, quantities
+from . import layers, wind
+
+__all__ = ["Overturned", "StormResult", "OverturnRisk", "WinterLayers", "mixed_after_overturn",
+           "stagnant_demand", "demand_of_profile", "demand_from_bottle", "layer_cooling", "rain_cooling", "storm",
+           "overturn_risk", "winter_layers", "heat_to_overturn"]
+
+HEAVIEST = 3.98                         # degC, water at its heaviest (IAPWS-95 3.978, Tanaka 3.983)
+STIRRING = Range(0.1, 0.4, 1.25)        # share of rho u*^3 that mixes; from memory, not verified, so wide
+SHELTER = (0.3, 0.6, 1.0)               # share of the open wind that reaches the pond; our assumption
+REDUCED_FLUX = Range(0.25, 0.37, 0.49)  # g oxygen /(m2 d); Mueller and others 2012: 0.37 +- 0.12
+FAST_SHARE = Range(0.1, 0.25, 0.5)      # share of that which burns oxygen within a day; our assumption
+STAGNANT = 1.0                          # mg/L; below this the water is called stagnant here
+KILL, STRESS, FLOOR = 2.0, 3.0, 4.0     # mg/L; Texas A&M AquaPlant for 2 and 3, Ohio advice for 4
+
+
+class Overturned(NamedTuple):
+    """The pond after it has mixed from top to bottom."""
+
+    temperature: float
+    dissolved_oxygen_before_demand: float
+    dissolved_oxygen: Range
+    stagnant_share: float
+
+
+class StormResult(NamedTuple):
+    """The pond after a storm: how deep it mixed, and what the mixed water is like."""
+
+    mixed_depth: Range
+    mixed_share: Range
+    temperature: Range
+    dissolved_oxygen: Range
+
+
+class OverturnRisk(NamedTuple):
+    """How near an overturn is and how much harm it would do."""
+
+    margin_temperature: float
+    margin_heat: float
+    days_of_cooling: Range
+    after_storm: StormResult
+    after_overturn: Overturned
+    nearness: str
+    harm: str
+
+
+class WinterLayers(NamedTuple):
+    """A pond under ice or near it: is the warmest water at the bottom, and what would mixing cost?"""
+
+    kind: str
+    stability: float
+    bottom_temperature: float
+    mixed_temperature: float
+    share_above_mixed: float
+    mixed_dissolved_oxygen: float
+
+
+def _mean(values, volume):
+    return float(np.average(values, weights=volume)) if len(volume) else math.nan
+
+
+def _stagnant_top(profile):
+    """Depth below which the pond is stagnant: oxygen under 1 mg/L, or else the steepest layer."""
+    if profile.dissolved_oxygen is not None:
+        z = np.linspace(0.0, profile.depth[-1], 1000)
+        low = profile.oxygen_at(z) < STAGNANT
+        if not low[-1]:
+            return math.inf
+        return float(z[np.flatnonzero(~low)[-1]]) if not low.all() else 0.0
+    layer = layers.steepest_layer.si(profile)
+    return 0.5 * (layer.top + layer.bottom)
+
+
+@quantities(depth="m", area="m^2", demand="mg/L", stagnant_below="m", gives=("degC", "mg/L", "mg/L", ""))
+def mixed_after_overturn(depth, area, profile, demand=(0.0, 0.0, 0.0), stagnant_below=None):
+    """Temperature and oxygen of the pond once it has mixed top to bottom.
+
+    Parameters
+    ----------
+    depth, area : arrays of quantity
+        The pond's shape, from 0 to the deepest point.
+    profile : Profile
+        Readings; oxygen where there is any.
+    demand : three quantities, optional
+        Oxygen that each litre of stagnant water burns as soon as it meets some: low, usual, high
+        (mg/L), from :func:`stagnant_demand` or :func:`demand_from_bottle`. Default none.
+    stagnant_below : quantity, optional
+        Depth below which water is stagnant; by default where oxygen falls below 1 mg/L, or the
+        steepest layer when oxygen was not read.
+
+    Returns
+    -------
+    Overturned
+        Temperature, oxygen by volume alone, oxygen after the demand (a Range, not below zero), and
+        the stagnant share of the volume.
+
+    Notes
+    -----
+    C = sum(C_i V_i)/sum(V_i), then less demand times the stagnant share. Deep slices are narrow, so
+    the pond's shape decides: mixing by depth instead of by volume is wrong by far.
+    """
+    below = _stagnant_top(profile) if stagnant_below is None else stagnant_below
+    s = layers.slices(depth, area, profile, (below,) if math.isfinite(below) else ())
+    share = float(s.volume[s.centre > below].sum() / s.volume.sum())
+    oxygen = _mean(s.dissolved_oxygen, s.volume)
+    left = [max(0.0, oxygen - d * share) if math.isfinite(oxygen) else math.nan for d in sorted(demand)]
+    return Overturned(_mean(s.temperature, s.volume), oxygen, Range(*left[::-1]), share)
+
+
+@quantities(bed_area="m^2", volume="m^3", days="day", flux="g/m^2/day", gives="mg/L")
+def stagnant_demand(bed_area, volume, days, flux=REDUCED_FLUX, fast_share=FAST_SHARE):
+    """Oxygen that stagnant water owes after lying over mud without any, as a wide range.
+
+    Parameters
+    ----------
+    bed_area : quantity
+        Area of the mud under the stagnant water; the pond's area at the top of it will do.
+    volume : quantity
+        Volume of the stagnant water.
+    days : quantity
+        Time it has had no oxygen.
+    flux : three quantities, optional
+        What the mud gives off, counted as the oxygen that will burn it.
+    fast_share : three floats, optional
+        Share burned within a day; the rest (mostly methane and ammonia) takes days to weeks.
+
+    Returns
+    -------
+    Range of quantity
+        mg/L of the stagnant water: low, usual, high.
+
+    Notes
+    -----
+    demand = flux days area share/volume. The flux comes from deep lakes and the share is our own
+    assumption: a bottle test of your water (:func:`demand_from_bottle`) is worth more.
+
+    References
+    ----------
+    B. Mueller, L. D. Bryant, A. Matzinger and A. Wuest, 2012, Hypolimnetic oxygen depletion in
+    eutrophic lakes, Environmental Science and Technology (abstract: 0.37 +- 0.12 g O2/(m2 d) of
+    reduced substances from the mud, 11 lakes).
+    """
+    if days < 0 or bed_area <= 0 or volume <= 0:
+        raise ValueError(f"Stagnant water needs an area and a volume above zero and days of zero or more; it "
+                         f"was given {bed_area:g} m2, {volume:g} m3 and {days:g} days.")
+    return Range(*(float(f * days * bed_area / volume * share)
+                   for f, share in zip(flux, fast_share, strict=True)))
+
+
+@quantities(depth="m", area="m^2", days="day", stagnant_below="m", gives="mg/L")
+def demand_of_profile(depth, area, profile, days, stagnant_below=None):
+    """What a pond's stagnant water owes, from :func:`stagnant_demand` with this pond's own area and volume.
+
+    Parameters are those of :func:`mixed_after_overturn`; `days` is how long the deep water has had no oxygen.
+
+    Returns
+    -------
+    Range of quantity
+        mg/L of the stagnant water: low, usual, high; zero when no water is stagnant.
+    """
+    below = _stagnant_top(profile) if stagnant_below is None else stagnant_below
+    if not below < depth[-1]:
+        return Range(0.0, 0.0, 0.0)
+    s = layers.slices(depth, area, profile, (below,))
+    return stagnant_demand.si(float(np.interp(below, depth, area)), float(s.volume[s.centre > below].sum()), days)
+
+
+@quantities(top_oxygen="mg/L", bottom_oxygen="mg/L", mixed_oxygen="mg/L", gives="mg/L")
+def demand_from_bottle(top_oxygen, bottom_oxygen, mixed_oxygen, bottom_share=0.5):
+    """Demand of stagnant water, measured with a bottle.
+
+    Fill a bottle part with bottom water and the rest with top water, no air left in it, turn it over
+    slowly, keep it dark and cool, and read the oxygen after an hour.
+
+    Parameters
+    ----------
+    top_oxygen, bottom_oxygen : quantity
+        Oxygen of the two waters.
+    mixed_oxygen : quantity
+        Oxygen in the bottle after the wait.
+    bottom_share : float, optional
+        Share of bottom water, between 0 and 1.
+
+    Returns
+    -------
+    quantity
+        mg/L of bottom water, not below zero.
+
+    Notes
+    -----
+    demand = (share c_bottom + (1 - share) c_top - c_mixed)/share. If the bottle reads zero the true
+    demand is larger: use less bottom water and try again.
+    """
+    if not 0 < bottom_share < 1:
+        raise ValueError(f"The share of bottom water lies between 0 and 1; it was given {bottom_share:g}.")
+    if mixed_oxygen <= 0.1:
+        warnings.warn("The bottle ran out of oxygen, so the demand is larger than this. Use a smaller share "
+                      "of bottom water.", stacklevel=2)
+    return max(0.0, (bottom_share * bottom_oxygen + (1 - bottom_share) * top_oxygen - mixed_oxygen)
+               / bottom_share)
+
+
+@quantities(heat_loss="W/m^2", duration="s", thickness="m", gives="delta_degC")
+def layer_cooling(heat_loss, duration, thickness):
+    """How far a layer cools when its surface loses heat for a while.
+
+    Parameters
+    ----------
+    heat_loss : quantity
+        Net loss through the surface; 100 to 200 W/m2 on a cold clear night.
+    duration : quantity
+    thickness : quantity
+        Volume of the layer over the pond's area.
+
+    Returns
+    -------
+    quantity
+        Fall in temperature.
+    """
+    return heat_loss * duration / (layers.HEAT_CAPACITY * thickness)
+
+
+@quantities(rain="m", rain_temperature="degC", layer_temperature="degC", thickness="m", gives="delta_degC")
+def rain_cooling(rain, rain_temperature, layer_temperature, thickness):
+    """How far rain cools the layer it mixes into; negative if the rain is warmer.
+
+    Parameters
+    ----------
+    rain : quantity
+        Depth of rain, on the pond itself.
+    rain_temperature, layer_temperature : quantity
+    thickness : quantity
+        Volume of the layer over the pond's area.
+
+    Notes
+    -----
+    (T_layer - T_rain) rain/(rain + thickness). Runoff from the land can bring several times as much.
+    """
+    return (layer_temperature - rain_temperature) * rain / (rain + thickness)
+
+
+def _cooling_needed(s):
+    """Heat (J) to lose before cooling from above has mixed down to each slice."""
+    t = np.maximum(np.minimum.accumulate(s.temperature), HEAVIEST)
+    warm = np.maximum(s.temperature, HEAVIEST)
+    return layers.HEAT_CAPACITY * (np.cumsum(s.volume * warm) - t * np.cumsum(s.volume))
+
+
+def _mix_top(s, count, heat=0.0):
+    """Slices with the top `count` mixed after losing `heat` (J)."""
+    v = s.volume[:count]
+    t, c = s.temperature.copy(), s.dissolved_oxygen.copy()
+    t[:count] = np.average(t[:count], weights=v) - heat / (layers.HEAT_CAPACITY * v.sum())
+    c[:count] = np.average(c[:count], weights=v)
+    return s._replace(temperature=t, dissolved_oxygen=c, density=water.density.si(np.maximum(t, 0.0)))
+
+
+def _cool(s, heat):
+    if heat <= 0:
+        return s, 1
+    count = max(1, int(np.searchsorted(_cooling_needed(s), heat, side="right")))
+    return _mix_top(s, count, heat), count
+
+
+def _stir(s, energy):
+    """Slices after `energy` (J) has gone into mixing downward from the surface."""
+    v, m = np.cumsum(s.volume), np.cumsum(s.density * s.volume)
+    middle = np.cumsum(s.centre * s.volume) / v
+    needed = layers.GRAVITY * (np.cumsum(s.centre * s.density * s.volume) - middle * m)
+    count = max(1, int(np.searchsorted(np.maximum.accumulate(needed), energy, side="right")))
+    return _mix_top(s, count), count
+
+
+@quantities(depth="m", area="m^2", gives="J/m^2")
+def heat_to_overturn(depth, area, profile):
+    """Heat each square metre must lose before cooling alone mixes the pond to the bottom.
+
+    Parameters
+    ----------
+    depth, area : arrays of quantity
+        The pond's shape.
+    profile : Profile
+
+    Returns
+    -------
+    quantity
+        J/m2 of pond surface; 0 if it is mixed already.
+
+    Notes
+    -----
+    Sum of rho c (T - T_bottom) V over the pond, divided by its area: cooling from above brings each
+    layer down to the temperature below before it reaches it. Nothing colder than 4 C (39 F) is needed.
+    """
+    s = layers.slices(depth, area, profile)
+    return max(0.0, float(_cooling_needed(s)[-1])) / float(np.asarray(area)[0])
+
+
+@quantities(depth="m", area="m^2", rain="m", rain_temperature="degC", wind_speed="m/s", duration="s",
+            heat_loss="W/m^2", demand="mg/L", gives=("m", "", "degC", "mg/L"))
+def storm(depth, area, profile, rain=0.0, rain_temperature=15.0, wind_speed=0.0, duration=43200.0,
+          heat_loss=100.0, demand=(0.0, 0.0, 0.0), shelter=SHELTER, stirring=STIRRING):
+    """What a storm does: cold rain, loss of heat and wind, in that order.
+
+    Parameters
+    ----------
+    depth, area : arrays of quantity
+        The pond's shape.
+    profile : Profile
+    rain : quantity, optional
+        Depth of rain on the pond.
+    rain_temperature : quantity, optional
+    wind_speed : quantity, optional
+        Wind at an open station, 10 m high.
+    duration : quantity, optional
+        How long wind and cooling last, default 12 h.
+    heat_loss : quantity, optional
+        Net loss of heat through the surface, default 100 W/m2.
+    demand : three quantities, optional
+        Demand of stagnant water, as in :func:`mixed_after_overturn`.
+    shelter, stirring : three floats, optional
+        Share of the wind that reaches the pond, and share of its work that mixes.
+
+    Returns
+    -------
+    StormResult
+        Depth mixed from the top, share of the volume mixed, temperature and oxygen of the mixed
+        water, each as a Range from a sheltered pond to an open one.
+
+    Notes
+    -----
+    Rain and heat loss are spread through the warm layer and mix down as far as the cooled water is
+    heavier than what lies under it. Then wind adds the energy m rho u*^3 per area and time. The wind's
+    tilting of the layers is not in this: see :func:`pondcalc.warm_over_cold.wind.wind_test`.
+    """
+    surface = float(np.asarray(area)[0])
+    below = _stagnant_top(profile)
+    start = layers.slices(depth, area, profile, (below,) if math.isfinite(below) else ())
+    warm = start.centre < max(layers.warm_layer.si(profile), start.centre[0] + 1e-9)
+    thickness = start.volume[warm].sum() / surface
+    warmth = _mean(start.temperature[warm], start.volume[warm])
+    fall = rain_cooling.si(rain, rain_temperature, warmth, thickness)
+    heat = layers.HEAT_CAPACITY * fall * thickness * surface + heat_loss * duration * surface
+    ends = []
+    for shade, part, owed in zip(shelter, stirring, sorted(demand), strict=True):
+        u = wind.friction_velocity.si(wind.wind_stress.si(shade * wind_speed))
+        cooled, count = _cool(start, heat)
+        stirred, wind_count = _stir(cooled, part * 1000.0 * u ** 3 * duration * surface)
+        count = max(count, wind_count)
+        v = start.volume[:count]
+        stagnant = v[start.centre[:count] > below].sum()
+        oxygen = max(0.0, stirred.dissolved_oxygen[0] - owed * stagnant / v.sum()) \
+            if profile.dissolved_oxygen is not None else math.nan
+        ends.append((float(start.edges[count]), float(v.sum() / start.volume.sum()),
+                     float(stirred.temperature[0]), oxygen))
+    return StormResult(*(Range(*sorted(map(float, column))) for column in zip(*ends, strict=True)))
+
+
+def _near(kind, days, result):
+    if kind == "cold over warm":
+        return "winter layers"
+    if result.mixed_share.usual > 0.95 or days.usual < 1:
+        return "at hand"
+    if result.mixed_share.high > 0.95 or days.low < 5:
+        return "near"
+    return "not near"
+
+
+def _harmful(overturned):
+    low, high = overturned.dissolved_oxygen.low, overturned.dissolved_oxygen.high
+    if math.isnan(low):
+        return "unknown without oxygen readings"
+    if high < KILL:
+        return "fish kill likely"
+    if low < KILL:
+        return "fish kill possible"
+    return "fish stressed" if low < STRESS else "little margin" if low < FLOOR else "fish safe"
+
+
+@quantities(depth="m", area="m^2", rain="m", rain_temperature="degC", wind_speed="m/s", duration="s",
+            heat_loss="W/m^2", demand="mg/L", cooling="W/m^2",
+            gives=("delta_degC", "J/m^2", "day", ("m", "", "degC", "mg/L"), ("degC", "mg/L", "mg/L", ""),
+                   None, None))
+def overturn_risk(depth, area, profile, rain=0.0508, rain_temperature=15.0, wind_speed=8.9, duration=43200.0,
+                  heat_loss=150.0, demand=(0.0, 0.0, 0.0), cooling=(50.0, 100.0, 200.0), shelter=SHELTER):
+    """How near the pond is to turning over today, and what that would do to the fish.
+
+    Parameters
+    ----------
+    depth, area, profile
+        The pond's shape and its readings.
+    rain, rain_temperature, wind_speed, duration, heat_loss : quantity, optional
+        The storm to fear; default 2 in of rain at 59 F, 20 mph for 12 h, losing 150 W/m2.
+    demand : three quantities, optional
+        Demand of stagnant water.
+    cooling : three quantities, optional
+        Mean loss of heat over days of fall weather: slow, usual, fast.
+    shelter : three floats, optional
+
+    Returns
+    -------
+    OverturnRisk
+        Margin in temperature (warm layer less deepest water), heat still to lose (J/m2), days of
+        cooling that takes, the storm's result, the pond after a full overturn, and two verdicts:
+        nearness ("not near", "near", "at hand", or "winter layers", see :func:`winter_layers`) and harm.
+
+    Notes
+    -----
+    The margin in degrees is how far the warm layer must cool to sink to the bottom; below 4 C
+    (39 F) no more cooling is needed. Harm is judged against 2, 3 and 4 mg/L.
+
+    References
+    ----------
+    Texas A&M AquaPlant: below 3 mg/L stresses most warmwater fish, below 2 kills some. Univ. of
+    Kentucky, Pond Turnover: cold rain or strong wind triggers.
+    """
+    s = layers.slices(depth, area, profile)
+    top = max(layers.warm_layer.si(profile), s.centre[0] + 1e-9)
+    warm = s.centre < top
+    margin = max(0.0, _mean(s.temperature[warm], s.volume[warm]) - max(float(s.temperature[-1]), HEAVIEST))
+    heat = heat_to_overturn.si(depth, area, profile)
+    days = Range(*sorted(heat / (rate * 86400.0) for rate in cooling))
+    after = storm.si(depth, area, profile, rain, rain_temperature, wind_speed, duration, heat_loss, demand,
+                     shelter)
+    overturned = mixed_after_overturn.si(depth, area, profile, demand)
+    kind = layers.kind_of_layers.si(profile)
+    return OverturnRisk(margin, heat, days, after, overturned, _near(kind, days, after), _harmful(overturned))
+
+
+@quantities(depth="m", area="m^2", gives=(None, "J/m^2", "degC", "degC", "", "mg/L"))
+def winter_layers(depth, area, profile):
+    """Winter layering: cold water over warmer, and what bubbles from the bottom would do to it.
+
+    Parameters
+    ----------
+    depth, area : arrays of quantity
+        The pond's shape.
+    profile : Profile
+
+    Returns
+    -------
+    WinterLayers
+        Kind of layers, stability, bottom temperature, temperature when mixed, share of the volume
+        that is now warmer than that (the fish's warm refuge), and oxygen when mixed.
+
+    Notes
+    -----
+    Below 4 C (39 F) colder water is lighter, so a pond under ice is warmest at the bottom, and the
+    layers are weak: 32 over 39 F is about a seventeenth as stable as 75 over 54 F. Mixing spends that
+    warm refuge, and an open pond can then cool toward 32 F all through.
+    """
+    s = layers.slices(depth, area, profile)
+    mixed = _mean(s.temperature, s.volume)
+    above = float(s.volume[s.temperature > mixed + 1e-9].sum() / s.volume.sum())
+    return WinterLayers(layers.kind_of_layers.si(profile), layers.stability.si(depth, area, profile),
+                        float(s.temperature[-1]), mixed, above, _mean(s.dissolved_oxygen, s.volume))

@@ -1,0 +1,363 @@
+"""What did the thermometer say on the way down?
+
+A profile is a list of readings at depths: temperature always, dissolved oxygen
+when a meter was there. A thermometer on a marked string is enough. The reader
+of typed or saved readings asks when Fahrenheit or Celsius, feet or metres are in
+doubt, because either slip looks like a reasonable pond.
+"""
+
+import math
+import re
+import warnings
+from typing import Any
+
+import numpy as np
+
+from ..tables import column_numbers, find_column, read_table
+from ..units import Quantity, QuantityError, quantities, read_quantity, record
+
+__all__ = ["Profile", "read_profile", "profile_from_readings", "read_lines", "two_layers", "with_surface"]
+
+HOTTEST = 45.0          # degC; warmer than any pond that holds fish
+COLDEST = -0.5          # degC; a thermometer may read a little low in ice water
+
+
+@record(depth="m", temperature="degC", dissolved_oxygen="mg/L")
+class Profile:
+    """Readings from the water surface downward.
+
+    Parameters
+    ----------
+    depth : array of quantity
+        Depth of each reading (m inside), rising, at least two.
+    temperature : array of quantity
+        Temperature at each depth (degC inside), -0.5 to 45 degC.
+    dissolved_oxygen : array of quantity, optional
+        Dissolved oxygen at each depth (mg/L inside); not-a-number where it was not read.
+    when : str, optional
+        Day of the reading, for titles.
+    notes : tuple of str, optional
+        What the reader of the file did about oddities.
+    """
+
+    depth: Any
+    temperature: Any
+    dissolved_oxygen: Any = None
+    when: str = ""
+    notes: tuple = ()
+
+    def check(self):
+        """Refuse readings that no pond can have."""
+        depth = np.atleast_1d(np.asarray(self.depth, float))
+        temperature = np.atleast_1d(np.asarray(self.temperature, float))
+        if len(depth) != len(temperature):
+            raise QuantityError(f"A profile needs one temperature for each depth; it was given {len(depth)} "
+                                f"depths and {len(temperature)} temperatures.")
+        if len(depth) < 2:
+            raise QuantityError("A profile needs at least two readings: one near the surface and one near "
+                                "the bottom. Five or more show where the layers part.")
+        if not (np.isfinite(depth).all() and np.isfinite(temperature).all()):
+            raise QuantityError("A profile has a depth or temperature that is not a number. Leave it out.")
+        if depth[0] < 0:
+            raise QuantityError("Depths are measured down from the water surface, so none is below zero.")
+        if (np.diff(depth) <= 0).any():
+            raise QuantityError("Depths must rise from one reading to the next, each depth once. "
+                                "read_profile sorts readings and averages repeats for you.")
+        if temperature.max() > HOTTEST or temperature.min() < COLDEST:
+            raise QuantityError(_temperature_doubt(temperature))
+        object.__setattr__(self, "depth", depth)
+        object.__setattr__(self, "temperature", temperature)
+        if self.dissolved_oxygen is not None:
+            oxygen = np.atleast_1d(np.asarray(self.dissolved_oxygen, float))
+            if len(oxygen) != len(depth):
+                raise QuantityError(f"There are {len(oxygen)} oxygen readings for {len(depth)} depths. Put "
+                                    "not-a-number where oxygen was not read.")
+            known = oxygen[np.isfinite(oxygen)]
+            if len(known) < 2:
+                raise QuantityError("Oxygen needs at least two readings, or leave it out.")
+            if known.min() < 0 or known.max() > 30:
+                raise QuantityError(f"Dissolved oxygen runs from {known.min():g} to {known.max():g} mg/L; a "
+                                    "pond holds 0 to about 25. Numbers near 100 are percent saturation: "
+                                    "switch the meter to mg/L.")
+            object.__setattr__(self, "dissolved_oxygen", oxygen)
+
+    def temperature_at(self, depth):
+        """Temperature (degC) at depths (m): straight lines between readings, level beyond them."""
+        return np.interp(depth, self.depth, self.temperature)
+
+    def oxygen_at(self, depth):
+        """Dissolved oxygen (mg/L) at depths (m); not-a-number everywhere when none was read."""
+        if self.dissolved_oxygen is None:
+            return np.full(np.shape(depth), math.nan)
+        known = np.isfinite(self.dissolved_oxygen)
+        return np.interp(depth, self.depth[known], self.dissolved_oxygen[known])
+
+
+def _temperature_doubt(celsius):
+    low, high = float(np.min(celsius)), float(np.max(celsius))
+    if high > HOTTEST:
+        return (f"The readings run from {low:.3g} to {high:.3g} °C, hotter than any pond. Were they taken in "
+                "°F? Then write the heading as 'temperature (F)'.")
+    fahrenheit = f"{low * 1.8 + 32:.3g} to {high * 1.8 + 32:.3g} °F"
+    return (f"The readings run from {low:.3g} to {high:.3g} °C ({fahrenheit}); water is ice below 32 °F. "
+            "Were they taken in °C and marked °F?")
+
+
+def _tidy(depth, temperature, oxygen, notes):
+    """Sorted readings, one a depth; says what it did."""
+    if len(depth) and (depth <= 0).all() and (depth < 0).any():
+        depth = -depth
+        notes.append("Depths were written below zero; they are taken as depths down from the surface.")
+    keep = np.isfinite(depth) & np.isfinite(temperature)
+    if not keep.all():
+        notes.append(f"{(~keep).sum()} reading(s) without a depth or a temperature were left out.")
+    depth, temperature, oxygen = depth[keep], temperature[keep], oxygen[keep]
+    if (np.diff(depth) < 0).any():
+        notes.append("The readings were not in order of depth; they are sorted.")
+    levels = np.unique(np.round(depth, 6))
+    if len(levels) < len(depth):
+        spread = max(float(np.ptp(temperature[np.isclose(depth, z, atol=1e-6)])) for z in levels)
+        notes.append(f"{len(depth) - len(levels)} depth(s) were read more than once; the mean is used "
+                     f"(repeats differ by up to {spread * 1.8:.1f} F°).")
+
+    def mean_at(values):
+        out = np.full(len(levels), math.nan)
+        for i, z in enumerate(levels):
+            here = values[np.isclose(depth, z, atol=1e-6)]
+            if np.isfinite(here).any():
+                out[i] = np.nanmean(here)
+        return out
+    return levels, mean_at(temperature), mean_at(oxygen)
+
+
+def _make(depth, temperature, oxygen, when, pond_depth, notes=()):
+    notes = list(notes)
+    depth, temperature, oxygen = _tidy(depth, temperature, oxygen, notes)
+    if len(temperature) and (temperature.max() > HOTTEST or temperature.min() < COLDEST):
+        raise QuantityError(_temperature_doubt(temperature))
+    if pond_depth is not None and len(depth) and depth[-1] > 1.15 * pond_depth:
+        raise QuantityError(f"The deepest reading is {depth[-1] / 0.3048:.3g} ft ({depth[-1]:.3g} m) in a "
+                            f"pond {pond_depth / 0.3048:.3g} ft ({pond_depth:.3g} m) deep. Are the depths in "
+                            "feet and marked metres?")
+    if pond_depth is None and len(depth) and depth[-1] > 25:
+        notes.append(f"The deepest reading is {depth[-1] / 0.3048:.0f} ft ({depth[-1]:.0f} m), deep for a "
+                     "pond. Check feet against metres.")
+    for note in notes:
+        warnings.warn(note, UserWarning, stacklevel=3)
+    some = np.isfinite(oxygen).sum() >= 2
+    return Profile.si(depth, temperature, oxygen if some else None, when, tuple(notes))
+
+
+def read_profile(source, depth_unit=None, temperature_unit=None, pond_depth=None, when=""):
+    """Read a profile from a file or from pasted text.
+
+    Parameters
+    ----------
+    source : Path, open file, bytes or str
+        A str is the text itself. Needs headings for depth and temperature, and may have one for
+        oxygen; units in the headings, such as ``depth (ft)``, ``temperature (F)``.
+    depth_unit, temperature_unit : str, optional
+        Units for columns whose heading has none.
+    pond_depth : quantity, optional
+        Greatest depth of the pond; catches feet marked as metres.
+    when : str, optional
+        Day of the reading.
+
+    Returns
+    -------
+    Profile
+        Sorted, one reading a depth; ``notes`` says what was mended.
+
+    Raises
+    ------
+    QuantityError
+        If the table is empty, a column or a unit is missing, or the numbers cannot be a pond.
+
+    Examples
+    --------
+    >>> p = read_profile("depth (ft), temperature (F)\\n0, 77\\n10, 59")
+    >>> p.temperature.round(2).tolist()
+    [25.0, 15.0]
+    """
+    table = read_table(source, "profile")
+    depth = find_column(table, "depth", "z")
+    temperature = find_column(table, "temp", "t", "water", without=("air", "oxygen"))
+    heads = ", ".join(repr(column.words) for column in table.columns)
+    if depth is None:
+        raise QuantityError(f"No column is headed depth; the headings are {heads}.")
+    if temperature is None:
+        raise QuantityError(f"No column is headed temperature; the headings are {heads}.")
+    z = column_numbers(table, depth, "meter", "depth", depth_unit, ("ft", "m"))
+    t = column_numbers(table, temperature, "degree_Celsius", "temperature", temperature_unit, ("F", "C"))
+    oxygen = find_column(table, "oxygen", "do", "o2")
+    c = np.full(len(z), math.nan)
+    if oxygen is not None:
+        if oxygen.unit == "percent":
+            raise QuantityError("Oxygen is in percent saturation. Switch the meter to mg/L and write the "
+                                "heading as 'dissolved oxygen (mg/L)'.")
+        c = column_numbers(table, oxygen, "milligram / liter", "dissolved oxygen", "mg/L", ("mg/L",))
+    if isinstance(pond_depth, str):
+        pond_depth = read_quantity(pond_depth)
+    if isinstance(pond_depth, Quantity):
+        pond_depth = pond_depth.m_as("meter")
+    return _make(np.asarray(z), np.asarray(t), np.asarray(c), when, pond_depth)
+
+
+def profile_from_readings(readings, when=""):
+    """Profile from typed readings such as ``[("1 ft", "76 F", "8 mg/L"), ("14 ft", "58 F", "0.3 mg/L")]``.
+
+    Parameters
+    ----------
+    readings : list of tuple of str
+        Depth, temperature and, where read, oxygen, each with its unit.
+    when : str, optional
+
+    Returns
+    -------
+    Profile
+    """
+    if not readings:
+        raise QuantityError("There are no readings. Write each as a depth and a temperature, for example "
+                            "('1 ft', '76 F').")
+
+    def number(row, place, unit, what):
+        if len(row) <= place or row[place] in (None, ""):
+            return math.nan
+        try:
+            return read_quantity(row[place]).m_as(unit)
+        except Exception as problem:
+            raise QuantityError(f"Reading {row}: {what}: {problem}") from problem
+    z = np.array([number(row, 0, "meter", "depth") for row in readings])
+    t = np.array([number(row, 1, "degree_Celsius", "temperature") for row in readings])
+    c = np.array([number(row, 2, "milligram / liter", "dissolved oxygen") for row in readings])
+    return _make(z, t, c, when, None)
+
+
+_TYPED = re.compile(r"\s*([-+−]?(?:\d+\.?\d*|\.\d+))\s*((?:°\s*)?[A-Za-z%'°]+(?:\s*/\s*[A-Za-z]+)?)?[\s,;:]*")
+_WANTED = (("depth", "meter", ("foot", "meter")), ("temperature", "degree_Celsius", ("degree_Fahrenheit",
+           "degree_Celsius")), ("dissolved oxygen", "milligram / liter", ("milligram / liter",) * 2))
+
+
+def _typed_number(text, unit, which, metric, line):
+    what, inside, usual = _WANTED[which]
+    if unit == "%":
+        raise QuantityError(f"Line {line}: a number in percent. Oxygen is needed in mg/L: switch the meter.")
+    value = read_quantity(f"{text} {unit}".rstrip(" °" if unit == "°" else " "), usual[metric])
+    try:
+        return value.m_as(inside)
+    except Exception as problem:
+        raise QuantityError(f"Line {line}: the {what} is written as {text} {unit}, which does not "
+                            f"measure {what}. Write depth, temperature and, if you have it, oxygen.") from problem
+
+
+def read_lines(text, system="US", pond_depth=None, when=""):
+    """Read what somebody typed: one reading a line, such as ``0 ft 80 F 7.5``, or a table with headings.
+
+    Parameters
+    ----------
+    text : str
+        Depth, temperature and, where it was read, oxygen (mg/L); units may be left out.
+    system : {"US", "metric"}, optional
+        Units of numbers without one: feet and °F, or metres and °C.
+    pond_depth, when
+        As for :func:`read_profile`.
+
+    Returns
+    -------
+    Profile
+        ``notes`` says which units were assumed.
+
+    Raises
+    ------
+    QuantityError
+        With the number of the line that cannot be read.
+
+    Examples
+    --------
+    >>> read_lines("0 ft 77 F 8\\n10 ft 59 F 0.5").temperature.round(2).tolist()
+    [25.0, 15.0]
+    """
+    lines = [(n, line.strip()) for n, line in enumerate(text.splitlines(), 1)]
+    lines = [(n, line) for n, line in lines if line and not line.startswith("#")]
+    if not lines:
+        raise QuantityError("There are no readings yet. Write one a line: depth, temperature, oxygen, for example "
+                            "0 ft 80 F 7.5")
+    if re.search("depth|temp", lines[0][1], re.IGNORECASE):
+        return read_profile(text, pond_depth=pond_depth, when=when)
+    rows, bare = [], set()
+    for number, line in lines:
+        if re.search(r"\d,\d", line):
+            raise QuantityError(f"Line {number} has a comma between two digits: {line!r}. Write 26.5 with a point, and "
+                                "leave a space between numbers.")
+        found = list(_TYPED.finditer(line))
+        if "".join(match[0] for match in found) != line or len(found) not in (2, 3):
+            raise QuantityError(f"Line {number} cannot be read: {line!r}. It needs a depth, a temperature and, if you "
+                                "have it, oxygen, for example 0 ft 80 F 7.5")
+        bare |= {which for which, match in enumerate(found[:2]) if not match[2]}
+        row = [_typed_number(match[1], match[2] or "", which, system != "US", number)
+               for which, match in enumerate(found)]
+        rows.append(row + [math.nan] * (3 - len(row)))
+    notes = [f"No unit after a {_WANTED[which][0]}: it was read as {('°C' if which else 'metres')}."
+             if system != "US" else
+             f"No unit after a {_WANTED[which][0]}: it was read as {('°F' if which else 'feet')}."
+             for which in sorted(bare)]
+    if isinstance(pond_depth, Quantity):
+        pond_depth = pond_depth.m_as("meter")
+    return _make(*np.array(rows, float).T, when, pond_depth, notes)
+
+
+@quantities(surface="degC", bottom="degC", warm_depth="m", blend="m", deepest="m", top_oxygen="mg/L",
+            bottom_oxygen="mg/L")
+def two_layers(surface, bottom, warm_depth, blend, deepest, top_oxygen=None, bottom_oxygen=None):
+    """Profile of an upper and a lower layer with a straight change between them.
+
+    Parameters
+    ----------
+    surface, bottom : quantity
+        Temperature of the two layers.
+    warm_depth : quantity
+        Depth where the upper layer ends.
+    blend : quantity
+        Thickness of the water between the layers; zero for a sharp step.
+    deepest : quantity
+        Greatest depth of the pond; the profile ends there.
+    top_oxygen, bottom_oxygen : quantity, optional
+        Dissolved oxygen of the two layers.
+
+    Returns
+    -------
+    Profile
+    """
+    if deepest <= 0 or warm_depth < 0 or blend < 0:
+        raise QuantityError(f"Depths of layers are zero or more and the pond is deeper than zero; they were given "
+                            f"{warm_depth:g}, {blend:g} and {deepest:g} m.")
+    corners = np.array([warm_depth, warm_depth + max(blend, 1e-8)])
+    depth = np.unique(np.concatenate([[0.0], corners[corners < deepest], [deepest]]))
+    share = np.clip((depth - corners[0]) / np.diff(corners), 0.0, 1.0)
+    oxygen = None if top_oxygen is None else top_oxygen + (bottom_oxygen - top_oxygen) * share
+    return Profile.si(depth, surface + (bottom - surface) * share, oxygen)
+
+
+@quantities(surface="degC")
+def with_surface(profile, surface):
+    """The same layers earlier or later in the season: the bottom as it was, the surface at another temperature.
+
+    Parameters
+    ----------
+    profile : Profile
+        Its top and bottom must differ.
+    surface : quantity
+        Temperature of the uppermost reading.
+
+    Returns
+    -------
+    Profile
+        Every difference from the bottom temperature grown or shrunk in the same ratio.
+    """
+    top, bottom = profile.temperature[0], profile.temperature[-1]
+    if abs(top - bottom) < 0.05:
+        raise QuantityError(f"Top and bottom of this profile are alike ({top:.3g} °C, {top * 1.8 + 32:.3g} °F), so "
+                            "there are no layers to strengthen or weaken.")
+    ratio = (surface - bottom) / (top - bottom)
+    return Profile.si(profile.depth, bottom + (profile.temperature - bottom) * ratio, profile.dissolved_oxygen,
+                      profile.when)
