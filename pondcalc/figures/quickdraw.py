@@ -4,7 +4,8 @@ A picture that follows a slider is drawn anew each time, and in matplotlib most 
 into making, copying and laying out ticks. Here each axis draws all its grid lines as one path,
 all its marks as another, and its numbers one by one with the same text object. What is set by
 ``set_xticks``, ``tick_params``, ``grid`` and scales counts as usual; only single ticks cannot be
-taken hold of afterwards. :mod:`pondcalc.figures.style` puts this to use.
+taken hold of afterwards, and titles need a set height (``axes.titley``).
+:mod:`pondcalc.figures.style` puts this to use.
 """
 
 import io
@@ -105,9 +106,6 @@ class _QuickAxis:
 
     def _update_ticks(self):
         return []
-
-    def _get_ticks_position(self):
-        return 1                                    # below or left of the axes
 
     def _get_tick_boxes_siblings(self, renderer):
         return self._boxes, self._boxes
