@@ -97,7 +97,7 @@ def _level(around, k):
 
 
 def _steps_needed(d0, h, around, laws, least):
-    """Enough steps, and no fewer than `least`, to keep the fastest exchange well inside the stable range of the rule."""
+    """Enough steps, `least` or more, to keep the fastest exchange well inside the stable range of the rule."""
     rise = laws.rise(d0, around.fluid) + around.plume_speed
     rate = 6 * laws.transfer(d0, rise - around.plume_speed,
                              around.fluid) * GAS_CONSTANT * around.kelvin / (d0 * rise)
