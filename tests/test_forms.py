@@ -83,11 +83,11 @@ def test_own_soundings_from_upload_to_values():
     form = own_soundings.OwnSoundings()
     said = upload(form, datafiles.path("demo-soundings.csv").read_bytes(),
                   datafiles.path("demo-shoreline.csv").read_bytes())
-    assert "Volume 15." in said and "<svg" in form.picture.value and form._wanted()["soundings_file"] == "mine.csv"
+    assert "Volume 15." in said and "<svg" in form.picture.value and form.wanted()["soundings_file"] == "mine.csv"
     form.clear()
     assert form.values is None and form.message.value == "" and not form.soundings.value
     with pytest.raises(ValueError, match="nothing to save"):
-        form._wanted()
+        form.wanted()
 
 
 @pytest.mark.parametrize(("text", "says"), [
