@@ -23,7 +23,8 @@ def fill(form, name="North", elevation="900 ft", price=""):
 @pytest.mark.parametrize(("entry", "says"), [
     ({"name": " "}, "“Name of the pond” is empty"), ({"elevation": ""}, "“Height above sea level” is empty"),
     ({"elevation": "900"}, "no unit"), ({"elevation": "10 psi"}, "cannot be 10 psi"),
-    ({"elevation": "90000 ft"}, "outside"), ({"price": "17 dollars"}, "“Price of electricity” cannot be"),
+    ({"elevation": "90000 ft"}, "outside"), ({"price": "17 dollars"}, "“Price of electricity”: “per kWh” is missing"),
+    ({"price": "12 cents"}, "Write 12 cents per kWh"),
     ({"price": "17.3 psi"}, "cannot be"), ({"price": "17.3 $/kWh"}, "outside"), ({"price": "cheap"}, "17.3 cents/kWh")])
 def test_a_wrong_entry_names_its_box_and_writes_nothing(path, entry, says):
     said = fill(pond.PondForm(path), **entry)

@@ -8,7 +8,7 @@ import ipywidgets as W
 
 from ..units import KINDS, Q, QuantityError, read_quantity, show
 
-__all__ = ["Box", "read_all", "grid", "STYLE", "CLASS"]
+__all__ = ["Box", "read_all", "price_box", "grid", "STYLE", "CLASS"]
 
 CLASS = "pond-form"
 # the name of a box stands above it and wraps, so that a narrow window cuts nothing off
@@ -98,3 +98,9 @@ def read_all(**boxes):
     if faults:
         raise QuantityError(faults[0] if len(faults) == 1 else "\n".join([f"mend {len(faults)} boxes:", *faults]))
     return {name: value for name, value in read.items() if value is not None}
+
+
+def price_box(pond):
+    """Box for the price of electricity, with the pond's own in it."""
+    price = pond.get("site", "price", Q("17.3 cents/kWh")).m_as("dollar/kilowatt_hour")
+    return Box("Price of electricity", "price", "17.3 cents/kWh", "0.005 $/kWh", "2 $/kWh", f"{price:.4g} $/kWh")

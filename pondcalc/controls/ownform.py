@@ -42,11 +42,14 @@ class OwnForm(W.VBox):
         How a refusal begins.
     words : str, optional
         Shown before anything is worked out.
+    table : bool, optional
+        True where the words hold a table, whose letters must be equally wide.
     """
 
     def __init__(self, name, layout, inputs, section=None, workbook="", go="Work it out", trouble="Not worked out",
-                 words=""):
-        self._name, self._go, self._trouble = name, go, trouble
+                 words="",
+                 table=False):
+        self._name, self._go, self._trouble, self._table = name, go, trouble, table
         self._changed, self.values = False, None
         for box in inputs:
             box.observe(self._touched, "value")
@@ -91,7 +94,7 @@ class OwnForm(W.VBox):
             return
         notes = dict.fromkeys(self._note(w) for w in caught if issubclass(w.category, UserWarning))
         self.values, self._changed = values, False
-        self.message.value = said("\n".join([words, *notes]))
+        self.message.value = said("\n".join([words, *notes]), table=self._table)
         self.picture.value = picture
 
     def forget(self):
