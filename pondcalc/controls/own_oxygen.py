@@ -181,7 +181,7 @@ def _with_unit(text):
 
 def _clock(text):
     """Hour of the day from text such as ``6:00 AM``."""
-    moment = oxygenlog._moment(text)
+    moment = read_moment(text)
     if moment is None or moment.year != 1:
         raise ValueError(f"the hour of dawn is {text!r}; write it as '6:00 AM' or '6:00'.")
     return moment.hour + moment.minute / 60
