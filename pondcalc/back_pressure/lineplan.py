@@ -19,7 +19,9 @@ import numpy as np
 from scipy.optimize import brentq
 
 from ..how_much_oxygen.oxygen import airflow_by_area
+from ..textfiles import tidy
 from ..units import KINDS, Q, QuantityError, Range, quantities, read_quantity, show, show_range, unit_label
+from ..wording import quoted, shortened
 from . import airline, compressor, pipesizes
 from .curvetext import line_cells
 from .lineflow import Line, pressure_loss, segments
@@ -120,7 +122,7 @@ def _length(cell, place, what):
     except QuantityError as problem:
         raise LineTextError(f"{place}: {problem} {EXAMPLE}") from None
     if not found.check("[length]"):
-        raise LineTextError(f"{place}: {cell!r} is not a {what}. {EXAMPLE}")
+        raise LineTextError(f"{place}: {quoted(cell)} is not a {what}. {EXAMPLE}")
     return found.m_as("m")
 
 
@@ -144,11 +146,11 @@ def read_segments(text):
         If a line cannot be read or holds numbers no air line has; says which.
     """
     made = []
-    for number, row in enumerate(text.splitlines(), 1):
+    for number, row in enumerate(tidy(text).splitlines(), 1):
         if not row.strip() or row.lstrip().startswith("#"):
             continue
         # a comma between a digit and three more marks thousands, as in 1,500 ft
-        plain, place = re.sub(r"(?<=\d),(?=\d{3}\b)", "", row), f"Line {number} ({row.strip()!r})"
+        plain, place = re.sub(r"(?<=\d),(?=\d{3}\b)", "", row), f"Line {number} ({quoted(row)})"
         run = _RUN.match(plain)
         cells = [part.strip() for part in run.groups() if part] if run else line_cells(plain)
         if len(cells) not in (2, 3):
@@ -164,10 +166,11 @@ def read_segments(text):
         else:
             bore = _length(cells[1], place, "bore")
         if not 0 < length <= LONGEST:
-            raise LineTextError(f"{place}: a length of {cells[0]} is outside 0 to 3 miles (5 km). Check the unit.")
+            raise LineTextError(f"{place}: a length of {shortened(cells[0])} is outside 0 to 3 miles (0 to 5 km). "
+                                "Check the unit.")
         if not NARROWEST <= bore <= WIDEST:
-            raise LineTextError(f"{place}: a bore of {cells[1]} is outside 0.1 to 4 inches (2.5 to 100 mm). Check the "
-                                "unit, and whether length and bore have changed places.")
+            raise LineTextError(f"{place}: a bore of {shortened(cells[1])} is outside 0.1 to 4 inches (2.5 to 100 mm). "
+                                "Check the unit, and whether length and bore have changed places.")
         made.append(Line.si(length, bore))
     if not made:
         raise LineTextError(f"There is no line yet. {EXAMPLE}")

@@ -8,7 +8,9 @@ from .. import findings
 from ..figures import how_much_oxygen as draw
 from ..figures import style
 from ..how_much_oxygen import nightfit, nightline, oxygencase, oxygenlog
+from ..moments import read_moment
 from ..units import QuantityError, read_quantity, show, show_range, to_display
+from ..wording import quoted
 from . import how_much_oxygen as explore
 from .boxes import Box, grid, read_all
 from .ownform import OwnForm
@@ -152,9 +154,9 @@ def _with_unit(text):
 
 def _clock(text):
     """Hour of the day from text such as ``6:00 AM``."""
-    moment = oxygenlog._moment(text)
+    moment = read_moment(text)
     if moment is None or moment.year != 1:
-        raise ValueError(f"the hour of dawn is {text!r}; write it as '6:00 AM' or '6:00'.")
+        raise ValueError(f"“Dawn, where you are” cannot be {quoted(text)}; write it as 6:00 AM or 6:00.")
     return moment.hour + moment.minute / 60
 
 
