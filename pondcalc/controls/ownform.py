@@ -50,7 +50,7 @@ class OwnForm(W.VBox):
                  words="",
                  table=False):
         self._name, self._go, self._trouble, self._table = name, go, trouble, table
-        self._changed, self.values = False, None
+        self._changed, self.values, self._inputs = False, None, list(inputs)
         for box in inputs:
             box.observe(self._touched, "value")
         button = W.Button(description=go, icon="play", layout=FIT)
