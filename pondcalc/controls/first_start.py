@@ -1,6 +1,5 @@
 """Explorers of workbook 07, part A, and the form that works out the reader's own first start."""
 
-import html
 from types import SimpleNamespace
 
 import ipywidgets as W
@@ -10,10 +9,11 @@ from .. import datafiles, findings
 from ..figures import first_start as draw
 from ..figures import style
 from ..the_year import firststart, startladder, upkeep, weather, yearcase, yearreport
-from ..units import Q, read_quantity, show
+from ..units import Q, show
 from ..warm_over_cold import profile
 from .explorer import FIT, Choice, Explorer, Slider
-from .pond import SaveButton, said
+from .pond import SaveButton
+from .saying import guarded, read_field
 
 WORKBOOK = "07-first-start-and-the-year"
 SPREAD = (0.5, 1.0, 1.6)            # low, usual and high of the lifted water, as shares of the usual
@@ -151,7 +151,7 @@ class OwnStart(W.VBox):
         go = W.Button(description="Work it out", icon="play", layout=FIT)
         go.on_click(lambda _: self.work())
         self.message, self.picture = W.HTML(), W.HTML()
-        self.saver = SaveButton("year", self._wanted, WORKBOOK)
+        self.saver = SaveButton("year", self._wanted, WORKBOOK, system=system)
         super().__init__([self.profile, *self.lifted, self.floor, self.latitude, self.winter, go, self.message,
                           self.picture, self.saver], layout={"max_width": "760px"})
 
@@ -166,36 +166,35 @@ class OwnStart(W.VBox):
     def work(self):
         """Read the form, find the ladder, and show it in words and as a picture."""
         self.values, self.picture.value = None, ""
-        try:
-            depth, area = findings.pond_shape(self._pond)
-            deep = yearreport.submergence(self._pond, depth[-1])
-            read = profile.read_profile(self.profile.value, pond_depth=Q(float(depth[-1]), "m"))
-            lifted = sorted(read_quantity(box.value).m_as("m^3/s") for box in self.lifted)
-            floor = read_quantity(self.floor.value, "milligram / liter").m_as("mg/L")
-            latitude = read_quantity(self.latitude.value, "degree").m_as("degree")
-            layer = firststart.layers.steepest_layer.si(read)
-            boundary = min(0.5 * (layer.top + layer.bottom), 0.95 * deep)
-            flow = yearreport.through(lifted, deep, boundary)
-            found = startladder.safe_ladder.si(depth, area, read, flow, floor, boundary=boundary)
-            elevation = self._pond.get("site", "elevation")
-            climate = weather.typical_climate.si(latitude, elevation.m_as("m") if elevation is not None else 0.0)
-            words = [yearreport.say_ladder(found, self._system)]
-            if found.course is not None:
-                words += ["", yearreport.ladder_table(found.course), "", yearreport.say_rules()]
-            if found.go:
-                self.values = yearreport.year_section(found, lifted, floor, upkeep.calendar(climate),
-                                                      yearcase.air_season(climate), self.winter.value, latitude)
-        except ValueError as problem:
-            self.message.value = said(f"Not worked out: {problem}")
-            return
-        self.message.value = ('<div role="status" aria-live="polite" style="max-width:720px;line-height:1.4"><pre '
-                              'style="white-space:pre-wrap;word-break:normal;font-size:90%">'
-                              + html.escape("\n".join(words)) + "</pre></div>")
+        guarded(self.message, self._found, "Not worked out", self._system, table=True)
+
+    def _found(self):
+        depth, area = findings.pond_shape(self._pond)
+        deep = yearreport.submergence(self._pond, depth[-1])
+        read = profile.read_profile(self.profile.value, pond_depth=Q(float(depth[-1]), "m"))
+        lifted = sorted(read_field(box.description, box.value, "water flow", "1 gpm", "200000 gpm",
+                                   "3000 gpm or 190 L/s").m_as("m^3/s") for box in self.lifted)
+        floor = read_field(self.floor.description, self.floor.value, "oxygen", "0.5 mg/L", "12 mg/L", "4 mg/L",
+                           "milligram / liter").m_as("mg/L")
+        latitude = read_field(self.latitude.description, self.latitude.value, "latitude", "25 degree", "50 degree",
+                              "38.5", "degree").m_as("degree")
+        layer = firststart.layers.steepest_layer.si(read)
+        boundary = min(0.5 * (layer.top + layer.bottom), 0.95 * deep)
+        flow = yearreport.through(lifted, deep, boundary)
+        found = startladder.safe_ladder.si(depth, area, read, flow, floor, boundary=boundary)
+        elevation = self._pond.get("site", "elevation")
+        climate = weather.typical_climate.si(latitude, elevation.m_as("m") if elevation is not None else 0.0)
+        words = [yearreport.say_ladder(found, self._system)]
         if found.course is not None:
+            words += ["", yearreport.ladder_table(found.course), "", yearreport.say_rules()]
             shown = SimpleNamespace(made=found.course, safe=None, custom=firststart.COMMON_HOURS, floor=floor,
                                     stop=floor + firststart.METER_ERROR)
             svg = style.render(draw.ladder, shown, self._system, size=(style.WIDTH, 4.9))
             self.picture.value = style.inline(svg, f"My first start. {words[0]}", "own-start")
+        if found.go:
+            self.values = yearreport.year_section(found, lifted, floor, upkeep.calendar(climate),
+                                                  yearcase.air_season(climate), self.winter.value, latitude)
+        return "\n".join(words)
 
 
 def _as_text(read):

@@ -1,18 +1,15 @@
 """The form in which a class brings the log of its own tub test, and sees what it says."""
 
-import html
-import warnings
-
 import ipywidgets as W
 
 from .. import findings
 from ..bubbles_and_oxygen import bubblereport, bucketlog, buckettest
 from ..figures import bubbles_and_oxygen as draw
 from ..figures import style
-from ..units import Q, QuantityError, read_quantity
+from ..units import QuantityError
 from .bubbles_and_oxygen import tub_result
 from .explorer import FIT
-from .pond import said
+from .saying import guarded, read_field
 
 EXAMPLE = "0 0.3\n1 1.1\n2 1.9\n..."
 
@@ -43,22 +40,17 @@ class OwnBucket(W.VBox):
     def work(self):
         """Read the log, fit it, and show the picture and the words."""
         self.picture.value = ""
-        try:
-            with warnings.catch_warnings(record=True) as caught:
-                warnings.simplefilter("always")
-                log, fit, words = self._fit()
-        except ValueError as problem:
-            self.message.value = said(f"Not fitted: {problem}")
-            return
-        words += dict.fromkeys(f"Note: {w.message}" for w in caught)
-        self.message.value = ('<div role="status" aria-live="polite" style="max-width:700px;line-height:1.4;'
-                              f'white-space:pre-line">{html.escape(chr(10).join(words))}</div>')
+        guarded(self.message, self._found, "Not fitted", self._system)
+
+    def _found(self):
+        log, fit, words = self._fit()
         svg = style.render(draw.tub, tub_result(log, fit), self._system, size=(style.WIDTH, 4.3))
         self.picture.value = style.inline(svg, f"Your tub test: readings and fitted curve. {words[0]}", "own-tub")
+        return "\n".join(words)
 
     def _fit(self):
         """The log, its fit and the lines to say."""
-        warm = self._asked(self.temperature, "water temperature", "degC")
+        warm = self._asked(self.temperature, "temperature", "32 F", "104 F", "degC")
         if self.upload.value:
             log = bucketlog.read_log(bytes(self.upload.value[0]["content"]), warm)
         elif self.typed.value.strip():
@@ -74,8 +66,8 @@ class OwnBucket(W.VBox):
         words += [f"Left out, {line}" for line in bubblereport.say_left_out(log, fit).splitlines()]
         words += [f"Note: {note}" for note in (*log.notes, *fit.notes)]
         sizes = [self._asked(*field) for field in (
-            (self.volume, "water in the tub", "m^3"), (self.depth, "depth of the stone", "m"),
-            (self.flow, "free air", "m^3/s"))]
+            (self.volume, "bucket", "0.2 gal", "2000 gal", "m^3"), (self.depth, "bore", "0.5 in", "120 in", "m"),
+            (self.flow, "air flow", "0.001 cfm", "50 cfm", "m^3/s"))]
         if None in sizes:
             words.append("Fill in the water in the tub, the depth of the stone and the air to get a rating as well.")
         else:
@@ -85,20 +77,9 @@ class OwnBucket(W.VBox):
         return log, fit, words
 
     @staticmethod
-    def _asked(field, what, unit):
+    def _asked(field, kind, low, high, unit):
         """Plain number in `unit` of a field, None if it is empty; refused if it is no such quantity."""
         if not field.value.strip():
             return None
         example = field.placeholder.removeprefix("for example: ")
-        try:
-            value = read_quantity(field.value)
-        except QuantityError:
-            value = None
-        if value is None or not value.check(Q(example).dimensionality):
-            raise QuantityError(f"{field.value!r} is not a {what} with its unit. Write something like {example}.")
-        number = value.m_as(unit)
-        low, high = (0.0, 40.0) if unit == "degC" else (1e-12, 1e3)
-        if not low <= number <= high:
-            allowed = "0 to 40 °C (32 to 104 °F)" if unit == "degC" else "above zero, and not as large as a lake"
-            raise QuantityError(f"The {what} must be {allowed}; it was given {field.value}.")
-        return number
+        return read_field(field.description, field.value, kind, low, high, example).m_as(unit)

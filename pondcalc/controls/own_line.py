@@ -1,7 +1,5 @@
 """The form in which readers bring their own line and compressor, see what they come to, and save it."""
 
-import html
-import warnings
 from types import SimpleNamespace
 
 import ipywidgets as W
@@ -10,9 +8,10 @@ import numpy as np
 from ..back_pressure import airline, compressor, curvetext, families, lineplan
 from ..figures import back_pressure as draw
 from ..figures import style
-from ..units import KINDS, Q, QuantityError, read_quantity, show, unit_label
+from ..units import KINDS, Q, show, unit_label
 from .explorer import FIT
-from .pond import SaveButton, said
+from .pond import SaveButton
+from .saying import guarded, read_field
 
 WORKBOOK = "04-back-pressure-and-line-size"
 
@@ -56,7 +55,7 @@ class OwnLine(W.VBox):
         go = W.Button(description="Work it out", icon="play", layout=FIT)
         go.on_click(lambda _: self.work())
         self.message, self.picture = W.HTML(), W.HTML()
-        self.saver = SaveButton("line", self._wanted, WORKBOOK)
+        self.saver = SaveButton("line", self._wanted, WORKBOOK, system=system)
         super().__init__([self.depth, self.runs, self.wet, self.points, self.flow, go, self.message, self.picture,
                           self.saver], layout={"max_width": "760px"})
 
@@ -71,34 +70,29 @@ class OwnLine(W.VBox):
     def work(self):
         """Read the form, compute, and show picture and words."""
         self.own, self.picture.value = None, ""
-        try:
-            with warnings.catch_warnings(record=True) as caught:
-                warnings.simplefilter("always")
-                own = self._own()
-                svg = style.render(draw.point, self._picture(own), self._system, size=(style.WIDTH, style.HEIGHT))
-        except ValueError as problem:
-            self.message.value = said(f"Not worked out: {problem}")
-            return
-        self.own = own
+        guarded(self.message, self._found, "Not worked out", self._system)
+
+    def _found(self):
+        own = self._own()
+        svg = style.render(draw.point, self._picture(own), self._system, size=(style.WIDTH, style.HEIGHT))
         height = show(Q(own.elevation, "m"), "elevation", self._system)
         words = [lineplan.say_own_line(own, self._system), *self._kinds(own),
-                 f"Reckoned for a height of {height} above sea level; workbook 00 keeps that of your pond.",
-                 *dict.fromkeys(f"Note: {w.message}" for w in caught)]
-        self.message.value = ('<div role="status" aria-live="polite" style="max-width:700px;line-height:1.4;'
-                              f'white-space:pre-line">{html.escape(chr(10).join(words))}</div>')
+                 f"Reckoned for a height of {height} above sea level; workbook 00 keeps that of your pond."]
         self.picture.value = style.inline(svg, f"Pressure against air flow for your line. {words[0]}", "own-line")
+        self.own = own
+        return "\n".join(words)
 
     def _own(self):
-        depth = read_quantity(self.depth.value)
-        if not depth.check("[length]"):
-            raise QuantityError("The depth of the diffuser is a length, such as '12 ft'.")
+        depth = read_field(self.depth.description, self.depth.value, "depth", "0.5 ft", "200 ft", "12 ft or 3.7 m")
         line = lineplan.read_segments(self.runs.value)
         curve = curvetext.read_curve(self.points.value) if self.points.value.strip() else None
         more = {}
         if self.wet.value.strip():
-            more["wet_pressure"] = read_quantity(self.wet.value)
+            more["wet_pressure"] = read_field(self.wet.description, self.wet.value, "wet pressure", "0 psi", "15 psi",
+                                              "11 inH2O or 2.7 kPa")
         if curve is None or self.flow.value.strip():
-            more["flow_free_air"] = read_quantity(self.flow.value)
+            more["flow_free_air"] = read_field(self.flow.description, self.flow.value, "air flow", "0.01 cfm",
+                                               "500 cfm", "4 cfm or 113 L/min")
         return lineplan.own_line(depth, line, curve, elevation=Q(self._start.elevation, "m"), **more)
 
     def _kinds(self, own):

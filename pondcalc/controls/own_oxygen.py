@@ -1,38 +1,37 @@
 """Forms of workbook 02: describe your own pond, and bring your own oxygen readings."""
 
-import html
-import warnings
-
 import ipywidgets as W
 
 from .. import findings
 from ..figures import how_much_oxygen as draw
 from ..figures import style
 from ..how_much_oxygen import nightfit, nightline, oxygencase, oxygenlog
-from ..units import read_quantity, show, show_range, to_display
+from ..moments import read_moment
+from ..textfiles import tidy
+from ..units import QuantityError, parse_unit, read_quantity, show, show_range, to_display
+from ..wording import quoted
 from . import how_much_oxygen as explore
 from .explorer import FIT
-from .pond import SaveButton, said
+from .pond import SaveButton
+from .saying import guarded, read_field, said
 
 WORKBOOK = "02-how-much-oxygen"
 RUNS = 1000
-_LINES = ('<div role="status" aria-live="polite" style="max-width:700px;line-height:1.4;white-space:pre-line">{}</div>')
 
-# field of Described, words, unit for a bare number in each system, example
-FIELDS = (("fish", "Fish, live weight", ("lb/acre", "kg/ha"), "stocking"),
-          ("temperature", "Warmest water", ("°F", "°C"), "temperature"),
-          ("secchi_depth", "Secchi depth, if measured", ("ft", "m"), "depth"),
-          ("weed_cover", "Surface over weed beds", ("%", "%"), "share"),
-          ("feed_per_day", "Feed each day", ("lb/d", "kg/d"), "oxygen a day"),
-          ("wind_speed", "Wind by day", ("mph", "m/s"), "wind"),
-          ("night_wind_speed", "Wind in a still night", ("mph", "m/s"), "wind"),
-          ("dusk", "Oxygen at dusk, if measured", ("mg/L", "mg/L"), "oxygen"),
-          ("night", "Hours without sun", ("h", "h"), "time"),
-          ("floor", "Oxygen to keep", ("mg/L", "mg/L"), "oxygen"))
-
-
-def _lines(words):
-    return _LINES.format(html.escape("\n".join(words)))
+# field of Described, words, unit for a bare number in each system, kind, lowest, highest, example
+FIELDS = (("fish", "Fish, live weight", ("lb/acre", "kg/ha"), "stocking", "0 lb/acre", "8900 lb/acre",
+           "250 lb/acre or 280 kg/ha"),
+          ("temperature", "Warmest water", ("°F", "°C"), "temperature", "59 F", "95 F", "82 °F or 28 °C"),
+          ("secchi_depth", "Secchi depth, if measured", ("ft", "m"), "depth", "0.2 ft", "60 ft", "2 ft or 0.6 m"),
+          ("weed_cover", "Surface over weed beds", ("%", "%"), "share", "0 %", "100 %", "20 %"),
+          ("feed_per_day", "Feed each day", ("lb/d", "kg/d"), "oxygen a day", "0 lb/d", "5000 lb/d",
+           "20 lb/d or 9 kg/d"),
+          ("wind_speed", "Wind by day", ("mph", "m/s"), "wind", "0 mph", "60 mph", "5 mph or 2.2 m/s"),
+          ("night_wind_speed", "Wind in a still night", ("mph", "m/s"), "wind", "0 mph", "60 mph",
+           "1 mph or 0.5 m/s"),
+          ("dusk", "Oxygen at dusk, if measured", ("mg/L", "mg/L"), "oxygen", "0.1 mg/L", "25 mg/L", "9 mg/L"),
+          ("night", "Hours without sun", ("h", "h"), "time", "1 h", "24 h", "11 h"),
+          ("floor", "Oxygen to keep", ("mg/L", "mg/L"), "oxygen", "0.1 mg/L", "14.9 mg/L", "4 mg/L"))
 
 
 class OwnOxygen(W.VBox):
@@ -46,14 +45,14 @@ class OwnOxygen(W.VBox):
         self.mud = W.Dropdown(description="Mud", options=explore.MUDS, value=start.mud, **wide)
         self.fields = {name: W.Text(description=words, value=self._text(start, name, units, kind),
                                     placeholder=f"a number in {units[system != 'US']}", **wide)
-                       for name, words, units, kind in FIELDS}
+                       for name, words, units, kind, *_ in FIELDS}
         go = W.Button(description="Work it out", icon="play", layout=FIT)
         go.on_click(lambda _: self.work())
         water = (f"The water is that of {self._pond.name}." if own else
                  f"No volume is saved for your pond yet, so this uses the water of {self._pond.name}. Do workbook 01 "
                  "first.")
         self.message, self.picture = W.HTML(said(water)), W.HTML()
-        self.saver = SaveButton("oxygen", self._wanted, WORKBOOK)
+        self.saver = SaveButton("oxygen", self._wanted, WORKBOOK, system=system)
         super().__init__([self.color, self.mud, *self.fields.values(), go, self.message, self.picture, self.saver],
                          layout={"max_width": "760px"})
 
@@ -78,48 +77,40 @@ class OwnOxygen(W.VBox):
     def described(self):
         """What the form says, or ValueError with advice."""
         given = {"color": self.color.value, "mud": self.mud.value}
-        for name, words, units, _ in FIELDS:
+        for name, words, units, kind, low, high, example in FIELDS:
             text = self.fields[name].value.strip()
-            try:
-                if text:
-                    given[name] = read_quantity(text, _pint(units[self._system != "US"]))
-                    if name == "feed_per_day" and given[name].check("[mass]"):
-                        given[name] = given[name] / read_quantity("1 day")
-                elif name in ("fish", "temperature"):
-                    raise ValueError(f"write a number, such as {'250 lb/acre' if name == 'fish' else '82 °F'}.")
-            except ValueError as problem:
-                raise ValueError(f"{words}: {problem}") from None
+            if text or name in ("fish", "temperature"):
+                text = _a_day(text) if name == "feed_per_day" else text
+                given[name] = read_field(words, text, kind, low, high, example, parse_unit(units[self._system != "US"]))
         return oxygencase.Described(**given)
 
     def work(self):
         """Compute the chance and the delivery, and show them."""
         self.values, self.picture.value = None, ""
-        try:
-            wanted = self.described()
-            shape = oxygencase.shape_of(self._pond)
-            with warnings.catch_warnings(record=True) as caught:
-                warnings.simplefilter("always")
-                chance, need, values = findings.oxygen(shape, wanted, RUNS)
-        except ValueError as problem:
-            self.message.value = said(f"Not worked out: {str(problem).removeprefix('Described: ')}")
-            return
-        self.values = values
+        guarded(self.message, self._found, "Not worked out", self._system)
+
+    def _found(self):
+        wanted = self.described()
+        chance, need, values = findings.oxygen(oxygencase.shape_of(self._pond), wanted, RUNS)
         first, second = list(chance.weight)[:2]
-        self.message.value = _lines([
-            findings.say_oxygen(values, self._system), findings.say_delivery(need, self._system),
-            *(f"Measure next, for {findings.DOUBT_WORDS[name][0]}: {findings.DOUBT_WORDS[name][1]}."
-              for name in (first, second)),
-            *dict.fromkeys(f"Note: {w.message}" for w in caught)])
         words = {findings.DOUBT_WORDS[name][0]: value for name, value in chance.weight.items()}
         result = explore.SimpleNamespace(lows=chance.lows, level=wanted.floor, chance=chance.chance, weight=words)
         svg = style.render(draw.chance, result, self._system)
         self.picture.value = style.inline(svg, f"Lowest oxygen of {RUNS} ponds that fit your description. "
                                           f"{findings.say_oxygen(values, self._system)}", "own-chance")
+        self.values = values
+        return "\n".join([
+            findings.say_oxygen(values, self._system), findings.say_delivery(need, self._system),
+            *(f"Measure next, for {findings.DOUBT_WORDS[name][0]}: {findings.DOUBT_WORDS[name][1]}."
+              for name in (first, second))])
 
 
-def _pint(unit):
-    """The accepted spelling of a unit as pint names it."""
-    return read_quantity(f"1 {unit}").units
+def _a_day(text):
+    """Feed written as a mass, ``20 lb``, means that much each day."""
+    try:
+        return f"{text}/d" if read_quantity(text, "dimensionless").check("[mass]") else text
+    except QuantityError:
+        return text
 
 
 class OwnReadings(W.VBox):
@@ -147,43 +138,40 @@ class OwnReadings(W.VBox):
     def _log(self):
         if self.file.value:
             return oxygenlog.read_log(bytes(self.file.value[0]["content"]))
-        rows = [[cell.strip() for cell in line.split(",")] for line in self.typed.value.splitlines() if line.strip()]
+        lines = [line for line in tidy(self.typed.value).splitlines() if line.strip()]
+        rows = [[cell.strip() for cell in line.split(",")] for line in lines]
         if not rows:
             raise ValueError("choose a log file, or type two readings or more, one a line, such as "
                              "“7:00 PM, 10.2 mg/L, 80 °F”.")
-        return oxygenlog.hand_log([[time, _with_unit(oxygen), *rest] for time, oxygen, *rest in
-                                   (row if len(row) > 1 else [*row, ""] for row in rows)])
+        return oxygenlog.hand_log(rows)
 
     def work(self):
         """Read, fit, project to dawn, and say it."""
         self.picture.value = ""
-        try:
-            log = self._log()
-            warm = read_quantity(self.temperature.value) if self.temperature.value.strip() else None
-            if warm is None and not (log.temperature == log.temperature).any():
-                raise ValueError("the readings carry no temperature. Write that of the water in the line above, such "
-                                 "as “80 °F”.")
-            shape = oxygencase.shape_of(self._pond)
-            dawn = _clock(self.dawn.value)
-            fit = nightfit.fit_nights.si(log, shape.elevation, None if warm is None else warm.m_as("degC"),
-                                         dusk=_dusk(log), dawn=min(dawn, 12.0))
-        except ValueError as problem:
-            self.message.value = said(f"Not read: {problem}")
-            return
-        self.message.value = _lines([findings.say_nights(log, fit), *_forecast(log, fit, dawn, self._system)])
-        self.picture.value = style.inline(style.render(draw.nights, log, fit, self._system), findings.say_fit(log, fit),
-                                          "own-nights")
+        guarded(self.message, self._found, "Not read", self._system)
 
-
-def _with_unit(text):
-    return f"{text} mg/L" if text.replace(".", "", 1).isdigit() else text
+    def _found(self):
+        log = self._log()
+        warm = None
+        if self.temperature.value.strip():
+            warm = read_field(self.temperature.description, self.temperature.value, "temperature", "32 F", "104 F",
+                              "80 °F or 27 °C").m_as("degC")
+        elif not (log.temperature == log.temperature).any():
+            raise ValueError(f"the readings carry no temperature. Write that of the water into "
+                             f"“{self.temperature.description}”, such as 80 °F or 27 °C.")
+        shape = oxygencase.shape_of(self._pond)
+        dawn = _clock(self.dawn.value)
+        fit = nightfit.fit_nights.si(log, shape.elevation, warm, dusk=_dusk(log), dawn=min(dawn, 12.0))
+        svg = style.render(draw.nights, log, fit, self._system)
+        self.picture.value = style.inline(svg, findings.say_fit(log, fit), "own-nights")
+        return "\n".join([findings.say_nights(log, fit), *_forecast(log, fit, dawn, self._system)])
 
 
 def _clock(text):
     """Hour of the day from text such as ``6:00 AM``."""
     moment = read_moment(text)
     if moment is None or moment.year != 1:
-        raise ValueError(f"the hour of dawn is {text!r}; write it as '6:00 AM' or '6:00'.")
+        raise ValueError(f"“Dawn, where you are” cannot be {quoted(text)}; write it as 6:00 AM or 6:00.")
     return moment.hour + moment.minute / 60
 
 

@@ -1,8 +1,5 @@
 """The form in which readers type or bring their own readings, see what they mean, and save them."""
 
-import html
-import warnings
-
 import ipywidgets as W
 
 from .. import findings
@@ -11,8 +8,10 @@ from ..figures import warm_over_cold as draw
 from ..textfiles import decode
 from ..units import Q, QuantityError
 from ..warm_over_cold import profile
+from ..wording import shortened
 from .explorer import FIT
-from .pond import SaveButton, said
+from .pond import SaveButton
+from .saying import guarded
 from .warm_over_cold import picture_of
 
 WORKBOOK = "05-warm-over-cold"
@@ -42,7 +41,7 @@ class OwnProfile(W.VBox):
         go = W.Button(description="Work it out", icon="play", layout=FIT)
         go.on_click(lambda _: self.work())
         self.message, self.picture = W.HTML(), W.HTML()
-        self.saver = SaveButton("layers", self._wanted, WORKBOOK)
+        self.saver = SaveButton("layers", self._wanted, WORKBOOK, system=pond.system)
         super().__init__([self.typed, self.file, self.day, self.days, go, self.message, self.picture, self.saver],
                          layout={"max_width": "760px"})
 
@@ -64,17 +63,13 @@ class OwnProfile(W.VBox):
     def work(self):
         """Read, compute, show the picture and the words; on trouble say what to do."""
         self.values, self.picture.value = None, ""
+        guarded(self.message, self._found, "Not worked out", self._system)
+
+    def _found(self):
         depth, area = self._shape
         deepest = float(depth[-1])
-        try:
-            with warnings.catch_warnings():
-                warnings.simplefilter("ignore")         # every warning is among the notes, shown below
-                read = profile.read_lines(self._text(), self._system, Q(deepest, "m"), self.day.value.strip())
-            risk, values = findings.layers(depth, area, read, self.days.value)
-        except ValueError as problem:
-            self.message.value = said(f"Not worked out: {problem}")
-            return
-        self.values = values
+        read = profile.read_lines(self._text(), self._system, Q(deepest, "m"), shortened(self.day.value, 40))
+        risk, values = findings.layers(depth, area, read, self.days.value)
         notes = [f"Note: {note}" for note in read.notes]
         if not self._measured:
             notes.append("Note: this pond has no depths yet (workbook 01), so the shape is that of the demonstration "
@@ -82,7 +77,7 @@ class OwnProfile(W.VBox):
         if read.depth[-1] < 0.8 * deepest:
             notes.append("Note: the lowest reading is well above the bottom, so the deepest water is a guess.")
         words = [findings.say_layers(risk, values, self._system), *notes]
-        self.message.value = ('<div role="status" aria-live="polite" style="max-width:700px;line-height:1.4;'
-                              f'white-space:pre-line">{html.escape(chr(10).join(words))}</div>')
         svg = style.render(draw.layered_pond, picture_of(depth, area, read), self._system)
         self.picture.value = style.inline(svg, f"Your readings on your pond. {words[0]}", "own-layers")
+        self.values = values
+        return "\n".join(words)

@@ -1,7 +1,6 @@
 """The form in which readers bring their own soundings, see what they hold, and save it."""
 
 import re
-import warnings
 
 import ipywidgets as W
 
@@ -9,8 +8,10 @@ from .. import findings
 from ..figures import how_much_water as draw
 from ..figures import style
 from ..how_much_water import survey
+from ..wording import shortened
 from .explorer import FIT
-from .pond import SaveButton, guarded
+from .pond import SaveButton
+from .saying import guarded
 
 WORKBOOK = "01-how-much-water"
 # what the reader of files says to someone who writes code -> what this form has
@@ -47,7 +48,7 @@ class OwnSoundings(W.VBox):
         go = W.Button(description="Work it out", icon="play", layout=FIT)
         go.on_click(lambda _: self.work())
         self.message, self.picture = W.HTML(), W.HTML()
-        self.saver = SaveButton("water", self._wanted, WORKBOOK)
+        self.saver = SaveButton("water", self._wanted, WORKBOOK, system=system)
         super().__init__([W.HBox([self.soundings, self.shoreline, clear], layout={"flex_flow": "row wrap"}), self.unit,
                           self.place, self.sign, go, self.message, self.picture, self.saver],
                          layout={"max_width": "760px"})
@@ -77,27 +78,26 @@ class OwnSoundings(W.VBox):
     def work(self):
         """Read the files, compute, and show the map and the words."""
         self.values, self.picture.value, self.saver.message.value = None, "", ""
-        guarded(self.message, self._found, "Not worked out")
+        guarded(self.message, self._found, "Not worked out", self._system)
 
     def _found(self):
         if not self.soundings.value:
             raise ValueError("choose a soundings file first: a CSV with columns such as lat, lon, depth_ft.")
         (name, depths), (bank_name, bank) = self._take(self.soundings), self._take(self.shoreline)
         try:
-            with warnings.catch_warnings(record=True) as caught:
-                warnings.simplefilter("always", UserWarning)
-                read = survey.read_survey(depths, bank, depth_unit=self.unit.value, position_unit=self.place.value,
-                                          depths_are=self.sign.value)
-                basin, _, values = findings.water(read, name, bank_name)
+            read = survey.read_survey(depths, bank, depth_unit=self.unit.value, position_unit=self.place.value,
+                                      depths_are=self.sign.value)
+            basin, _, values = findings.water(read, name, bank_name)
         except ValueError as problem:
             raise ValueError(in_form_words(str(problem)).replace("the soundings text", name)) from None
-        self.values = values
         found = findings.say_water(values, self._system)
         svg = style.render(draw.depth_map, basin, read.soundings, read.shoreline, self._system, size=(7.2, 5.0))
         self.picture.value = style.inline(svg, f"Depth map of your pond. {found}", "own-map")
-        notes = dict.fromkeys(f"Note: {w.message}" for w in caught if issubclass(w.category, UserWarning))
-        return in_form_words("\n".join([survey.report(read, self._system), found, *notes]))
+        self.values = values
+        return in_form_words("\n".join([survey.report(read, self._system), found]))
 
     @staticmethod
     def _take(upload):
-        return (upload.value[0]["name"], bytes(upload.value[0]["content"])) if upload.value else ("", None)
+        if not upload.value:
+            return "", None
+        return shortened(upload.value[0]["name"]), bytes(upload.value[0]["content"])

@@ -11,10 +11,11 @@ from .. import air, findings
 from ..back_pressure import running
 from ..figures import power_and_housing as draw
 from ..power_and_housing import cabinet, housing, noise, offers, wiring
-from ..units import Q, Range, parse_unit, read_quantity, show, show_range
+from ..units import Q, Range, parse_unit, show, show_range
 from ..your_plan import plan
 from .explorer import FIT, Choice, Explorer, Slider
-from .pond import SaveButton, said
+from .pond import PRICE, SaveButton
+from .saying import guarded, read_field
 
 WORKBOOK = "06-power-housing-and-cost"
 BOX = {"roof_area": 0.37, "wall_area": 1.86, "heat_transfer": 2.5, "vent_height": 0.46}   # 2 x 2 x 2.5 ft of plywood
@@ -303,7 +304,7 @@ class OwnPower(W.VBox):
         go = W.Button(description="Work it out", icon="play", layout=FIT)
         go.on_click(lambda _: self.work())
         self.message = W.HTML()
-        self.saver = SaveButton("power", self._wanted, WORKBOOK)
+        self.saver = SaveButton("power", self._wanted, WORKBOOK, system=system)
         super().__init__([self.voltage, self.current, self.watts, self.factor, self.price, self.length, self.gauge,
                           self.hottest, go, self.message, self.saver], layout={"max_width": "760px"})
 
@@ -325,23 +326,26 @@ class OwnPower(W.VBox):
     def work(self):
         """Read the lines, compute, and say what they mean."""
         self.values = None
-        metric = self._system == "metric"
-        try:
-            need = {"voltage": (self.voltage, "V"), "current": (self.current, "A"), "price": (self.price, "$/kWh"),
-                    "length": (self.length, "m" if metric else "ft"),
-                    "hottest": (self.hottest, "°C" if metric else "°F")}
-            empty = [field.description for field, _ in need.values() if not field.value.strip()]
-            if empty:
-                raise ValueError(f"still empty: {', '.join(empty)}. Watts and power factor may stay empty.")
-            read = {name: read_quantity(field.value, parse_unit(unit)) for name, (field, unit) in need.items()}
-            if self.watts.value.strip():
-                read["watts"] = read_quantity(self.watts.value, "watt")
-            if self.factor.value.strip():
-                read["power_factor"] = read_quantity(self.factor.value, "dimensionless")
-            values = findings.power(gauge=self.gauge.value, elevation=self._pond.get("site", "elevation", Q("0 ft")),
-                                    **read)
-        except ValueError as problem:
-            self.message.value = said(f"Not worked out: {problem}")
-            return
-        self.values = values
-        self.message.value = said(findings.say_power(values, self._system))
+        guarded(self.message, self._found, "Not worked out", self._system)
+
+    def _found(self):
+        empty = [field.description for field in (self.voltage, self.current, self.price, self.length, self.hottest)
+                 if not field.value.strip()]
+        if empty:
+            raise ValueError(f"still empty: {', '.join(empty)}. Watts and power factor may stay empty.")
+        read = {name: read_field(field.description, field.value, kind, low, high, example, parse_unit(units[
+                self._system != "US"])) for name, field, units, kind, low, high, example in self._needed()
+                if field.value.strip()}
+        self.values = findings.power(gauge=self.gauge.value, elevation=self._pond.get("site", "elevation", Q("0 ft")),
+                                     **read)
+        return findings.say_power(self.values, self._system)
+
+    def _needed(self):
+        """Argument of the computation, box, unit of a bare number in each system, kind, ends, example."""
+        return (("voltage", self.voltage, ("V", "V"), "voltage", "6 V", "1000 V", "118 V"),
+                ("current", self.current, ("A", "A"), "current", "0.05 A", "200 A", "3.6 A"),
+                ("watts", self.watts, ("W", "W"), "power", "1 W", "100000 W", "240 W"),
+                ("power_factor", self.factor, ("", ""), "number", "0.05", "1", "0.58"),
+                ("price", self.price, ("$/kWh", "$/kWh"), "price", *PRICE),
+                ("length", self.length, ("ft", "m"), "distance", "1 ft", "5280 ft", "180 ft or 55 m"),
+                ("hottest", self.hottest, ("°F", "°C"), "temperature", "32 F", "140 F", "97 °F or 36 °C"))
