@@ -1,17 +1,16 @@
-"""How does a form read what was typed into its boxes, and how does the page answer?
+"""How does the page answer, whatever went wrong behind a button or a slider?
 
-Whatever goes wrong behind a button, the answer is a short paragraph on the page: it names the box, says what
-was given and what would do, puts the reader's units first and leaves what was typed where it stands.
+The answer is a short paragraph on the page. It puts the reader's units first and leaves what was typed where it
+stands.
 """
 
 import html
 import re
 import warnings
 
-from ..units import KINDS, Q, QuantityError, read_quantity, show
-from ..wording import in_order, shortened
+from ..wording import in_order
 
-__all__ = ["guarded", "notes_of", "plainly", "read_field", "said"]
+__all__ = ["guarded", "notes_of", "plainly", "said"]
 
 
 def said(words, marks="", system=None, table=False):
@@ -28,20 +27,20 @@ def said(words, marks="", system=None, table=False):
 
 
 def plainly(problem):
-    """A refusal without the name of the function that spoke it."""
-    return re.sub(r"^([A-Za-z_]\w*: )+", "", str(problem)).rstrip()
+    """A message without the name of the function that speaks, which tells a reader of the page nothing."""
+    return re.sub(r"(?m)^(?:(?!Note:)[A-Za-z_]\w*: )+", "", str(problem)).rstrip()
 
 
-def notes_of(caught):
+def notes_of(caught, words=plainly):
     """Lines for the cautions among caught warnings, each once; what libraries grumble about stays out."""
-    return list(dict.fromkeys(f"Note: {plainly(w.message)}" for w in caught if w.category is UserWarning))
+    return list(dict.fromkeys(f"Note: {words(w.message)}" for w in caught if w.category is UserWarning))
 
 
-def guarded(message, action, trouble, system=None, table=False):
+def guarded(message, action, trouble, system=None, table=False, note=plainly):
     """Run ``action()`` and show the words it returns in `message`; on any trouble say so instead.
 
     The old message goes first, so that it never stands beside a later failure. Cautions given on the way are
-    added as notes.
+    added as notes, each in the words that `note` makes of it.
     """
     message.value, answered = "", False
     with warnings.catch_warnings(record=True) as caught:
@@ -49,7 +48,7 @@ def guarded(message, action, trouble, system=None, table=False):
         try:
             words = action()
             lines = words.splitlines()
-            words = "\n".join([words, *(note for note in notes_of(caught) if note not in lines)])
+            words = "\n".join([words, *(line for line in notes_of(caught, note) if line not in lines)])
             answered = True
         except (ValueError, OSError) as problem:
             words = f"{trouble}: {plainly(getattr(problem, 'strerror', None) or problem)}"
@@ -58,38 +57,3 @@ def guarded(message, action, trouble, system=None, table=False):
                      "still stands in the form. Look for an odd sign in it; if there is none, please tell whoever gave "
                      "you this set.")
     message.value = said(words, system=system, table=table and answered)
-
-
-def read_field(name, text, kind, low, high, example, bare=None):
-    """A quantity typed into a form's box, or a QuantityError that names the box.
-
-    Parameters
-    ----------
-    name : str
-        Words on the box.
-    text : str
-        What was typed.
-    kind : str
-        A key of ``units.KINDS``.
-    low, high : str
-        Quantities such as ``"0 ft"``; what is typed must lie between them.
-    example : str
-        What would do, such as ``"12 ft or 3.7 m"``.
-    bare : str, optional
-        Unit of a number without one, as pint names it.
-    """
-    if not text.strip():
-        raise QuantityError(f"“{name}” is empty. Write, for example, {example}.")
-    try:
-        value = read_quantity(text, bare)
-    except QuantityError as problem:
-        why = re.sub(r" (Write a number and a unit|Write the unit after|Units it knows) .*", "", str(problem))
-        raise QuantityError(f"“{name}”: {why} Write, for example, {example}.") from None
-    given = shortened(text.strip())
-    if not value.check(Q(1.0, KINDS[kind][0]).dimensionality):
-        raise QuantityError(f"“{name}” cannot be {given}. Write, for example, {example}.")
-    if not Q(low) <= value <= Q(high):
-        ends = [show(end, kind, both=True) for end in (low, high)]
-        raise QuantityError(f"“{name}”: {given} is outside {ends[0]} to {ends[1]}. Check the number and its unit; for "
-                            f"example {example}.")
-    return value

@@ -10,8 +10,9 @@ from ..figures import style
 from ..figures import the_year as draw
 from ..the_year import treatments, upkeep, weather, yearcase, yearreport
 from ..units import Q, read_quantity, show
-from .explorer import FIT, Choice, Explorer, Slider
-from .saying import guarded, read_field
+from .boxes import Box, grid
+from .explorer import Choice, Explorer, Slider
+from .ownform import OwnForm
 
 BUBBLES = "0.3 lb/h"            # oxygen 2 cfm may give water that holds none from 12 ft, at about 15 %
 FLOOR = 4.0
@@ -148,43 +149,27 @@ def log(read, system="US"):
                     system=system, size=(style.WIDTH, 4.9))
 
 
-class OwnLog(W.VBox):
+class OwnLog(OwnForm):
     """Upload a log, or type one; see its flags and trends."""
 
     def __init__(self, system="US"):
         self._system = system
         self.file = W.FileUpload(description="Log file (CSV)", accept=".csv,.txt", layout={"width": "230px"})
         self.typed = W.Textarea(placeholder="date, gauge pressure (psi), hours run (h), top oxygen (mg/L)\n"
-                                            "2026-05-04, 7.4, 12, 9.1", description="or typed",
-                                layout={"width": "620px", "height": "110px"})
-        self.hours = W.Text(value="24 h", description="Hours planned a day", style={"description_width": "170px"},
-                            layout={"width": "330px"})
-        go = W.Button(description="Read my log", icon="play", layout=FIT)
-        go.on_click(lambda _: self.work())
-        self.message, self.picture = W.HTML(), W.HTML()
-        super().__init__([self.file, self.typed, self.hours, go, self.message, self.picture],
-                         layout={"max_width": "760px"})
-
-    def __repr__(self):
-        return "Form: my own log"
-
-    def work(self):
-        """Read, judge, and show it in words and as a picture."""
-        self.picture.value = ""
-        guarded(self.message, self._found, "Not read", self._system)
+                                            "2026-05-04, 7.4, 12, 9.1", description="or typed", rows=5)
+        self.hours = Box("Hours planned a day", "time", "24 h", "0.1 h", "24 h", "24 h", bare="hour")
+        super().__init__("my own log", [self.file, self.typed, grid(self.hours)], [self.file, self.typed, self.hours],
+                         go="Read my log", trouble="Not read")
 
     def _found(self):
         source = bytes(self.file.value[0]["content"]) if self.file.value else self.typed.value
         if not source.strip():
             raise ValueError("choose a file or type some readings first, with a heading line.")
         read = upkeep.read_log(source)
-        planned = read_field(self.hours.description, self.hours.value, "time", "0.1 h", "24 h", "24 h",
-                             "hour").m_as("hour")
-        result = _judge(read, len(read.day), planned, upkeep.PRESSURE_SHIFT)
+        result = _judge(read, len(read.day), self.hours.read().m_as("hour"), upkeep.PRESSURE_SHIFT)
         words = f"{len(read.day)} readings.\n{_flags(result, self._system)}"
         svg = style.render(draw.log, result, self._system, size=(style.WIDTH, 4.9))
-        self.picture.value = style.inline(svg, f"Trends of my log. {words}", "own-log")
-        return words
+        return words, None, style.inline(svg, f"Trends of my log. {words}", "own-log")
 
 
 def copper(pond, system="US"):
