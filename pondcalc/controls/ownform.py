@@ -40,6 +40,8 @@ class OwnForm(W.VBox):
         True where the words hold a table, whose letters must be equally wide.
     """
 
+    _system = "US"
+
     def __init__(self, name, layout, inputs, section=None, workbook="", go="Work it out", trouble="Not worked out",
                  words="", table=False):
         self._name, self._go, self._trouble, self._table = name, go, trouble, table
