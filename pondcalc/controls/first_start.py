@@ -9,7 +9,7 @@ from .. import datafiles, findings
 from ..figures import first_start as draw
 from ..figures import style
 from ..the_year import firststart, startladder, upkeep, weather, yearcase, yearreport
-from ..units import Q, show
+from ..units import Q, QuantityError, show
 from ..warm_over_cold import profile
 from .boxes import Box, grid, read_all
 from .explorer import Choice, Explorer, Slider
@@ -139,7 +139,9 @@ class OwnStart(OwnForm):
     def __init__(self, pond, system="US"):
         self._pond, self._system = pond, system
         kept, lifted, metric = _own(pond), yearreport.lifted_water(pond), system != "US"
-        self.profile = W.Textarea(value=_as_text(kept or demo_profile()), description="Readings at dawn", rows=8)
+        shown = kept or (demo_profile() if pond.invented else None)
+        self.profile = W.Textarea(value=_as_text(shown) if shown else "", rows=8,
+                                  description="Readings at dawn, of your own pond", placeholder=_as_text(demo_profile()))
         self.lifted = [Box(f"Water lifted, {end}", "water flow", "190 L/s" if metric else "3000 gpm", "1 gpm",
                            "200000 gpm", _flow_text(flow))
                        for end, flow in zip(("low", "usual", "high"), lifted, strict=True)]
@@ -157,6 +159,9 @@ class OwnStart(OwnForm):
         deep = yearreport.submergence(self._pond, depth[-1])
         typed = read_all(low=self.lifted[0], usual=self.lifted[1], high=self.lifted[2], floor=self.floor,
                          latitude=self.latitude)
+        if not self.profile.value.strip():
+            raise QuantityError(f"“{self.profile.description}” is empty. Read temperature and oxygen from top to bottom "
+                                "and save them in workbook 05, or write them here like the gray lines.")
         read = profile.read_profile(self.profile.value, pond_depth=Q(float(depth[-1]), "m"))
         lifted = sorted(typed[end].m_as("m^3/s") for end in ("low", "usual", "high"))
         floor, latitude = typed["floor"].m_as("mg/L"), typed["latitude"].m_as("degree")
