@@ -40,11 +40,12 @@ class OwnForm(W.VBox):
         True where the words hold a table, whose letters must be equally wide.
     """
 
+    _system = "US"
+
     def __init__(self, name, layout, inputs, section=None, workbook="", go="Work it out", trouble="Not worked out",
-                 words="",
-                 table=False):
+                 words="", table=False):
         self._name, self._go, self._trouble, self._table = name, go, trouble, table
-        self._changed, self.values = False, None
+        self._changed, self.values, self._inputs = False, None, list(inputs)
         for box in inputs:
             box.observe(self._touched, "value")
         button = W.Button(description=go, icon="play", layout=FIT)
