@@ -162,8 +162,8 @@ def test_forms_say_what_is_wrong_and_never_save_the_demonstration_pond(tmp_path)
     form = own_oxygen.OwnOxygen(record.demo())
     form.fields["temperature"].value = ""
     form.work()
-    assert "Warmest water: write a number" in form.message.value and form.values is None
-    form.fields["temperature"].value, form.fields["feed_per_day"].value = "82", "20 lb"
+    assert "“Warmest water” is empty" in form.message.value and form.values is None
+    form.fields["temperature"].value, form.fields["feed_per_day"].value = "82 F", "20 lb"
     form.work()
     assert "95 of 100" in form.message.value and "Measure next" in form.message.value and "<svg" in form.picture.value
     form.saver._path = tmp_path / "my-pond.json"
@@ -190,4 +190,4 @@ def test_typed_readings_are_fitted_and_carried_to_dawn():
     assert "Measure next" in form.message.value and "<svg" in form.picture.value
     form.dawn.value = "soon"
     form.work()
-    assert "hour of dawn" in form.message.value
+    assert "“Dawn, where you are”" in form.message.value

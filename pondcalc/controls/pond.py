@@ -5,9 +5,12 @@ import html
 import ipywidgets as W
 
 from .. import record
-from ..units import KINDS, Q, QuantityError, read_quantity, show, write_quantity
+from ..units import QuantityError, write_quantity
+from ..wording import shortened
 from ..your_plan import staleness
-from .explorer import FIT, said
+from .boxes import CLASS, STYLE, Box, grid, read_all
+from .explorer import FIT
+from .saying import guarded, said
 
 
 def open_pond(*needs, path=record.FILE_NAME):
@@ -35,11 +38,13 @@ def open_pond(*needs, path=record.FILE_NAME):
     if missing:
         return record.demo(), (f"Your pond {pond.name} has no “{missing[0]}” yet, so the demonstration pond is shown. "
                                "Do the workbook that finds it and save, then run this one again.")
-    done = ", ".join(name for name in pond.sections if name != "site") or "nothing yet"
+    done = ", ".join(f"{name} ({how})" if (how := pond.get(name, "found")) else name
+                     for name in pond.sections if name != "site") or "nothing yet"
     words = f"Now in use: {pond.name}. Found and saved so far: {done}."
     return pond, " ".join([words, *(item.words for item in staleness.stale(pond))])
 
 
+LONGEST_NAME = 80
 # a folded code cell shows its first line; without this a long one makes the whole page scroll sideways, and
 # printed results break inside words on a narrow one
 FOLDED = ("<style>.jp-InputPlaceholder, .jp-Placeholder-content, .jp-Placeholder-contentContainer {min-width: 0}"
@@ -66,18 +71,6 @@ class Banner(W.HTML):
         return bundle
 
 
-def guarded(message, action, trouble):
-    """Run ``action()`` and show the words it returns in `message`; on any trouble say so instead.
-
-    The old message goes first, so that it never stands beside a later failure.
-    """
-    message.value = ""
-    try:
-        message.value = said(action())
-    except Exception as problem:                # a button must answer, whatever went wrong behind it
-        message.value = said(f"{trouble}: {problem}")
-
-
 class SaveButton(W.VBox):
     """A button that writes one section of the pond record and says what it wrote.
 
@@ -89,9 +82,12 @@ class SaveButton(W.VBox):
         Returns the section's values at the moment of the click, or raises ValueError with advice.
     workbook : str
     path : path, optional
+    system : {"US", "metric"}, optional
+        Units the reader sees first where a refusal names both.
     """
 
-    def __init__(self, section, values, workbook, path=record.FILE_NAME):
+    def __init__(self, section, values, workbook, path=record.FILE_NAME, system="US"):
+        self._system = system
         self._section, self._values, self._workbook, self._path = section, values, workbook, path
         button = W.Button(description="Save to my pond", icon="save", layout=FIT)
         self.message = W.HTML()
@@ -108,24 +104,7 @@ class SaveButton(W.VBox):
                                        otherwise=record.PondRecord("My pond"))
             return (f"Saved “{self._section}” of {kept.name} to {self._path}. Workbooks you open from now on start "
                     "from it; in one that is open already, choose Run > Run All Cells again.")
-        guarded(self.message, write, "Not saved")
-
-
-def read_field(name, text, kind, low, high, example):
-    """A quantity typed into a form's box, or a QuantityError that names the box."""
-    if not text.strip():
-        raise QuantityError(f"“{name}” is empty. Write, for example, {example}.")
-    try:
-        value = read_quantity(text)
-    except QuantityError as problem:
-        raise QuantityError(f"“{name}”: {problem} Here that would be, for example, {example}.") from None
-    if not value.check(Q(1.0, KINDS[kind][0]).dimensionality):
-        raise QuantityError(f"“{name}” cannot be {text.strip()}. Write, for example, {example}.")
-    if not Q(low) <= value <= Q(high):
-        ends = [show(end, kind, both=True) for end in (low, high)]
-        raise QuantityError(f"“{name}”: {text.strip()} is outside {ends[0]} to {ends[1]}. Check the number and its "
-                            f"unit; for example {example}.")
-    return value
+        guarded(self.message, write, "Not saved", self._system)
 
 
 class PondForm(W.VBox):
@@ -135,18 +114,18 @@ class PondForm(W.VBox):
         self._path = path
         now, words = open_pond(path=path)
         site = {} if now.invented else now.sections.get("site", {})
-        wide = {"style": {"description_width": "190px"}, "layout": {"width": "470px"}}
         self.name = W.Text(description="Name of the pond", placeholder="for example: North pasture pond",
-                           value="" if now.invented else now.name, **wide)
-        self.elevation = W.Text(description="Height above sea level", placeholder="for example: 1150 ft",
-                                value=self._shown(site, "elevation"), **wide)
-        self.price = W.Text(description="Price of electricity", placeholder="for example: 17.3 cents/kWh",
-                            value=self._shown(site, "price"), **wide)
-        self.system = W.Dropdown(description="Units I like", options=["US", "metric"], value=now.system, **wide)
+                           value="" if now.invented else now.name)
+        self.elevation = Box("Height above sea level", "elevation", "1150 ft or 350 m", "-300 ft", "14000 ft",
+                             self._shown(site, "elevation"))
+        self.price = Box("Price of electricity", "price", "17.3 cents/kWh or $0.173/kWh", "0.005 $/kWh",
+                         "2 $/kWh", self._shown(site, "price"), optional=True)
+        self.system = W.Dropdown(description="Units I like", options=["US", "metric"], value=now.system)
         start = W.Button(description="Keep this as my pond", icon="save", layout=FIT)
         self.message = W.HTML(said(words))
-        start.on_click(lambda _: guarded(self.message, self.keep, "Not kept"))
-        super().__init__([self.name, self.elevation, self.price, self.system, start, self.message])
+        start.on_click(lambda _: guarded(self.message, self.keep, "Not kept", self.system.value))
+        super().__init__([W.HTML(STYLE), grid(self.name, self.elevation, self.price, self.system), start, self.message])
+        self.add_class(CLASS)
 
     def __repr__(self):
         return "Form: start or change my pond"
@@ -156,14 +135,17 @@ class PondForm(W.VBox):
         return write_quantity(site[key]).replace("dollar/kilowatt_hour", "$/kWh") if key in site else ""
 
     def keep(self):
-        """Save name, place and price, and say which pond is in use; what other workbooks saved stays."""
-        name = self.name.value.strip()
+        """Save name, place and price, and say what was saved and what comes next; other sections stay."""
+        name = shortened(self.name.value, 10_000)
         if not name:
             raise QuantityError("“Name of the pond” is empty. Any name will do.")
-        site = {"elevation": read_field("Height above sea level", self.elevation.value, "elevation", "-300 ft",
-                                        "14000 ft", "1150 ft or 350 m")}
-        if self.price.value.strip():
-            site["price"] = read_field("Price of electricity", self.price.value, "price", "0.005 $/kWh", "2 $/kWh",
-                                       "17.3 cents/kWh or $0.173/kWh")
-        record.rename(name, self.system.value, site, self._path)
-        return open_pond(path=self._path)[1]
+        if len(name) > LONGEST_NAME:
+            raise QuantityError(f"“Name of the pond” has {len(name):,} signs. Keep it to {LONGEST_NAME}, so that it "
+                                "fits on a line.")
+        site = read_all(elevation=self.elevation, price=self.price)
+        kept = record.rename(name, self.system.value, site, self._path)
+        done = ["name", "height", *(["price"] if "price" in site else []), "units"]
+        words = f"Saved: {', '.join(done)} of {name}."
+        if set(kept.sections) == {"site"}:
+            return f"{words} Next: workbook 01, which finds how much water it holds."
+        return f"{words} {open_pond(path=self._path)[1]}"
