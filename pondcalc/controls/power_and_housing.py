@@ -240,7 +240,8 @@ def offer_costs(pond, system="US"):
         best, shop = min(able, key=lambda c: c.total.usual), min(able, key=lambda c: c.offer.price)
         share = 100 * best.usual.electricity / best.usual.total
         span = show_range(Q(best.total.low, "dollar"), Q(best.total.high, "dollar"), "money")
-        words = (f"Over {result.years:.0f} year{'s' if round(result.years) != 1 else ''} “{best.offer.name}” comes out lowest: "
+        many = "1 year" if round(result.years) == 1 else f"{result.years:.0f} years"
+        words = (f"Over {many} “{best.offer.name}” comes out lowest: "
                  f"{show(Q(best.total.usual, 'dollar'), 'money')} ({span}), {share:.0f} % of it electricity.")
         if shop is best:
             return words + " Here it is also the cheapest in the shop."
