@@ -224,6 +224,10 @@ def test_without_a_browser_it_says_how_to_print(full, tmp_path, monkeypatch):
 @pytest.mark.browser
 @pytest.mark.skipif(plansheet.find_browser() is None, reason="no browser here that prints by itself")
 def test_the_pdf_has_one_or_two_pages(full, tmp_path):
+    old = {"saved": "2020-01-01T00:00:00+00:00", "by": "x"}
+    doubtful = dataclasses.replace(full, stamps={**full.stamps, "air": old})        # the longest page there is
+    other, _ = plansheet.to_pdf(plansheet.write_sheet(planparts.whole_plan(doubtful), tmp_path / "old.json"))
+    assert len(re.findall(rb"/Type\s*/Page\b", other.read_bytes())) <= 2
     made, words = plansheet.to_pdf(plansheet.write_sheet(planparts.whole_plan(full), tmp_path / "my-pond.json"))
     body = made.read_bytes()
     assert body.startswith(b"%PDF-") and made.name == "my-pond-plan.pdf" and made.name in words
