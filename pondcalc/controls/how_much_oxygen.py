@@ -11,7 +11,7 @@ from ..figures import how_much_oxygen as draw
 from ..figures import style
 from ..how_much_oxygen import daynight, nightline, oxygen, oxygencase, photosynthesis, reaeration, respiration, underice
 from ..how_much_oxygen import delivery as duty
-from ..units import Q, Range, format_number, show, show_range
+from ..units import Q, Range, show, show_range
 from .explorer import Choice, Explorer, Slider
 
 COLORS = {color.capitalize(): color for color in photosynthesis.WATER_COLORS}
@@ -19,8 +19,8 @@ MUDS = {mud.capitalize(): mud for mud in respiration.MUD_KINDS}
 SKIES = {"Three clear days": (1.0, 1.0, 1.0, 1.0, 1.0), "One dark day, then clear": (1.0, 0.15, 1.0, 1.0, 1.0),
          "Three dark days": (1.0, 0.15, 0.15, 0.15, 0.15)}
 EVENTS = {"Nothing more": None, "The bloom dies on the second morning": daynight.BloomCrash(38.0, 0.9)}
-PARTS = {"plants": "plants make", "air": "from the air", "plankton": "algae and\nsmall life", "mud": "mud", "fish": "fish",
-         "weeds": "weeds", "load": "waste of feed"}
+PARTS = {"plants": "plants make", "air": "from the air", "plankton": "algae and\nsmall life", "mud": "mud",
+         "fish": "fish", "weeds": "weeds", "load": "waste of feed"}
 EXPLORER_RUNS = 200
 MOST_DIFFUSERS = 20
 DEEP_GAIN = 1.2             # bubbles under some 20 ft give oxygen up to a fifth above saturation; see ``delivery``
@@ -100,8 +100,9 @@ def _say_who(result, system):
     share = {name: round(100 * used[name] / total) for name in sorted(used, key=used.get, reverse=True)[:3]}
     named = ", ".join(f"{PARTS[name]} {part} %".replace("\n", " ") for name, part in share.items())
     rest = 100 - sum(share.values()) if len(used) > 3 else 0
-    return (f"In the dark {_kilos(total, system)} of oxygen is used: {named}{f', all else {rest} %' if rest > 0 else ''}. "
-            f"By day plants make {_kilos(result.parts.day['plants'], system)}.")
+    named += f", all else {rest} %" if rest > 0 else ""
+    return (f"In the dark {_kilos(total, system)} of oxygen is used: {named}. By day plants make "
+            f"{_kilos(result.parts.day['plants'], system)}.")
 
 
 # 2 ---- three days
@@ -200,7 +201,8 @@ def bad_dawn(pond, system="US"):
                     [_color(start), _fish(start), _temperature(start),
                      Slider("night_wind_speed", "Wind at night", "wind", "0 mph", "20 mph",
                             f"{start.night_wind_speed / 0.44704:.3g} mph", step=0.5),
-                     Slider("level", "Oxygen to keep", "oxygen", "1 mg/L", "7 mg/L", f"{start.floor:.3g} mg/L", step=0.1)],
+                     Slider("level", "Oxygen to keep", "oxygen", "1 mg/L", "7 mg/L", f"{start.floor:.3g} mg/L",
+                            step=0.1)],
                     presets={"Pea soup": {"color": "Pea green"}, "Clear water": {"color": "Clear"},
                              "Windy night": {"night_wind_speed": "12 mph"}}, system=system)
 
@@ -306,8 +308,8 @@ def _say_duties(result, system):
                "That is too little even at best, so keep a surface aerator ready for the bad night.")
     low, high = (Q(3600 * float(end), "kg/h") for end in (result.bubbles.low, result.bubbles.high))
     return (f"Mixing takes {mixing.usual} diffuser{'' if one else 's'}{span}: size the system by that. On a bad night "
-            f"{'it gives' if one else 'they give'} {show_range(low, high, 'oxygen rate', system)} from bubbles, and the "
-            f"water lifted may take in up to {_rate(result.top.high, system)} more at the top; "
+            f"{'it gives' if one else 'they give'} {show_range(low, high, 'oxygen rate', system)} from bubbles, and "
+            f"the water lifted may take in up to {_rate(result.top.high, system)} more at the top; "
             f"{_rate(result.wanted, system)} is wanted. {verdict} Bubbles alone would take {alone.low} to {alone.high} "
             f"diffusers. The rule by area says {show(Q(result.need.by_area, 'm3/s'), 'air flow', system, digits=2)}.")
 

@@ -1,5 +1,7 @@
 """Figures of workbook 02: who makes and who uses the oxygen, the night, the chance, the delivery, the winter."""
 
+import textwrap
+
 import numpy as np
 
 from ..units import format_number, to_display
@@ -57,8 +59,8 @@ def curve(figure, result, system):
     """
     last = result.hours[-1]
     ticks = np.arange(0, last + 0.1, 12)
-    ax = style.axes(figure, BESIDE, xlim=(0, last), ylim=(0, 14), ylabel=style.axis_label("Dissolved oxygen", "oxygen", system),
-                    xticks=ticks, xlabel="Time of day (solar)")
+    ax = style.axes(figure, BESIDE, xlim=(0, last), ylim=(0, 14), xticks=ticks, xlabel="Time of day (solar)",
+                    ylabel=style.axis_label("Dissolved oxygen", "oxygen", system))
     ax.set_xticklabels(["6 PM" if n % 2 == 0 else "6 AM" for n in range(len(ticks))])
     for begin, end in result.nights:
         ax.axvspan(begin, end, color="#E3E3E8", zorder=0)
@@ -118,7 +120,7 @@ def chance(figure, result, system):
     names = list(result.weight)[:6]
     side.barh(range(len(names)), [abs(result.weight[name]) for name in names], height=0.55, color=style.GREEN,
               edgecolor=style.BLACK)
-    side.set_yticks(range(len(names)), names, fontsize=9)
+    side.set_yticks(range(len(names)), [textwrap.fill(name, 25) for name in names], fontsize=9)
     side.set_ylim(5.6, -0.6)
     side.set_xticks([0, 0.5, 1], ["0", "0.5", "1"])
     side.set_xlabel("Strength (0 to 1)")
@@ -178,7 +180,8 @@ def duties(figure, result, system):
                       xlabel="Diffusers running", ylabel=style.axis_label("Oxygen at dawn", "oxygen", system),
                       title="One more, and one more")
     side.set_xticks(result.least.number[::5])
-    side.fill_between(result.least.number, result.least.dawn, result.best.dawn, color=style.SKY, alpha=0.35, linewidth=0)
+    side.fill_between(result.least.number, result.least.dawn, result.best.dawn, color=style.SKY, alpha=0.35,
+                      linewidth=0)
     side.plot(result.best.number, result.best.dawn, label="and all the top may take in", **style.LINES[0])
     side.plot(result.least.number, result.least.dawn, label="bubbles alone", **style.LINES[3])
     side.axhline(result.floor, color=style.RED, linestyle="--", linewidth=1.4, label="oxygen to keep")
@@ -213,8 +216,8 @@ def nights(figure, log, fit, system):
     """Readings of a log and the fit of its nights."""
     last = float(log.hours[-1])
     top = max(12.0, 1.1 * float(log.dissolved_oxygen.max()))
-    ax = style.axes(figure, BESIDE, xlim=(-0.03 * last, 1.03 * last), ylim=(0, top), xlabel="Hours after the first reading",
-                    ylabel=style.axis_label("Dissolved oxygen", "oxygen", system))
+    ax = style.axes(figure, BESIDE, xlim=(-0.03 * last, 1.03 * last), ylim=(0, top),
+                    xlabel="Hours after the first reading", ylabel=style.axis_label("Dissolved oxygen", "oxygen", system))
     _limits(ax)
     ax.plot(log.hours, log.dissolved_oxygen, ".", color="#666666", markersize=6, label="reading")
     for n, (rows, fitted) in enumerate(zip(fit.nights, fit.fitted, strict=True)):

@@ -5,7 +5,8 @@ from ..units import Q, Range, show, show_range
 
 # how an unknown of the oxygen model is called in front of a reader, and how to find it out
 DOUBT_WORDS = {
-    "plankton_scatter": ("night use of the algae and small life", "two oxygen readings at night, three hours apart or more"),
+    "plankton_scatter": ("night use of the algae and small life",
+                         "two oxygen readings at night, three hours apart or more"),
     "dissolved_oxygen": ("oxygen at dusk", "a meter reading at dusk, at several depths"),
     "mud_20c": ("use of the mud", "oxygen near the bottom before dawn, and the depth of soft mud with a pole"),
     "clear_share": ("how dark the day between is", "nothing: the weather decides, so watch the forecast"),
