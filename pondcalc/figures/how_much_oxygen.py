@@ -217,7 +217,8 @@ def nights(figure, log, fit, system):
     last = float(log.hours[-1])
     top = max(12.0, 1.1 * float(log.dissolved_oxygen.max()))
     ax = style.axes(figure, BESIDE, xlim=(-0.03 * last, 1.03 * last), ylim=(0, top),
-                    xlabel="Hours after the first reading", ylabel=style.axis_label("Dissolved oxygen", "oxygen", system))
+                    xlabel="Hours after the first reading",
+                    ylabel=style.axis_label("Dissolved oxygen", "oxygen", system))
     _limits(ax)
     ax.plot(log.hours, log.dissolved_oxygen, ".", color="#666666", markersize=6, label="reading")
     for n, (rows, fitted) in enumerate(zip(fit.nights, fit.fitted, strict=True)):
