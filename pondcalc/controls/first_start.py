@@ -87,7 +87,7 @@ def _say_ladder(result, system):
     words = {"safe": "safe over the whole range", "risky": "risky: fine in the usual case, not at the bad end",
              "too fast": "too fast"}[made.verdict]
     first = (f"This ladder is {words}. Oxygen of the top water falls to {_down(usual)} mg/L, at worst to {_down(low)} "
-             f"on day {made.day_of_lowest}, against a floor of {result.floor:.1f}. ")
+             f"on day {made.day_of_lowest}, against {result.floor:.1f} to keep. ")
     if not found.go:
         return first + found.reason
     grow = "the same every day" if found.growth == 1 else f"{found.growth:g} times longer each day"
@@ -130,7 +130,7 @@ def _say_custom(result, system):
     words = {"safe": ("safe",), "safe but days too slow": ("too slow",),
              "risky or too fast": ("risky", "too fast")}
     parts = [f"{name} for diffusers that lift {between(*kinds)}" for name, kinds in words.items() if between(*kinds)]
-    return "In this pond the custom is " + "; ".join(parts) + f". The floor is {result.floor:.1f} mg/L."
+    return "In this pond the custom is " + "; ".join(parts) + f". The oxygen to keep is {result.floor:.1f} mg/L."
 
 
 class OwnStart(OwnForm):
