@@ -153,6 +153,7 @@ class OwnAir(W.VBox):
         self._pond, self._place = pond, findings.setting(pond)
         place = self._place
         drawn = _drawing(pond, place)
+        name = f"{pond.name}, on borrowed water" if place.borrowed else pond.name
 
         def model(**choices):
             found = self._section(**choices)
@@ -165,7 +166,7 @@ class OwnAir(W.VBox):
             lead = ("This record has no volume yet, so the water of the demonstration pond stands in. "
                     if place.borrowed else "")
             return lead + findings.say_air(result.values, below, system)
-        self.explorer = Explorer(f"Air for {pond.name}", model, draw.paths, say, _air_sliders(place, "2 mg/L"),
+        self.explorer = Explorer(f"Air for {name}", model, draw.paths, say, _air_sliders(place, "2 mg/L"),
                                  system=system)
         self.saver = SaveButton("air", self.values, WORKBOOK)
         super().__init__([self.explorer, self.saver], layout={"max_width": "760px"})
@@ -178,9 +179,5 @@ class OwnAir(W.VBox):
 
     def values(self):
         """The section ``air`` as the sliders stand."""
-        if self._pond.invented:
-            raise ValueError("this is the demonstration pond. Start your own in workbook 00, find its water in 01, "
-                             "then run this workbook again.")
-        if self._place.borrowed:
-            raise ValueError("this record has no volume yet. Do workbook 01 for your pond first.")
+        findings.needs_water(self._pond)
         return self._section(**self.explorer.values)

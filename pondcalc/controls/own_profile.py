@@ -30,15 +30,14 @@ class OwnProfile(W.VBox):
     """
 
     def __init__(self, pond):
-        self._system, self._measured, self.values = pond.system, pond.has("water"), None
+        self._pond, self._system, self._measured, self.values = pond, pond.system, pond.has("water"), None
         self._shape = findings.pond_shape(pond)
         self.typed = W.Textarea(placeholder=EXAMPLE[pond.system], rows=8, description="Readings",
                                 layout={"width": "470px", "height": "170px"})
         self.file = W.FileUpload(description="or a file (CSV)", accept=".csv,.txt", layout={"width": "200px"})
         wide = {"style": {"description_width": "290px"}, "layout": {"width": "470px"}}
         self.day = W.Text(description="Day of the readings", placeholder="for example: 2025-07-24", **wide)
-        self.days = W.BoundedFloatText(description="Days without oxygen below (a guess)", min=0, max=365,
-                                       value=findings.STAGNANT_DAYS, **wide)
+        self.days = W.FloatText(description="Days without oxygen below (a guess)", value=findings.STAGNANT_DAYS, **wide)
         go = W.Button(description="Work it out", icon="play", layout=FIT)
         go.on_click(lambda _: self.work())
         self.message, self.picture = W.HTML(), W.HTML()
@@ -52,6 +51,7 @@ class OwnProfile(W.VBox):
     def _wanted(self):
         if self.values is None:
             raise ValueError("there is nothing to save yet. Type readings and press “Work it out” first.")
+        findings.needs_water(self._pond)
         return self.values
 
     def _text(self):
@@ -69,7 +69,7 @@ class OwnProfile(W.VBox):
         try:
             with warnings.catch_warnings():
                 warnings.simplefilter("ignore")         # every warning is among the notes, shown below
-                read = profile.read_lines(self._text(), self._system, Q(deepest, "m"), self.day.value.strip())
+                read = profile.read_lines(self._text(), self._system, Q(deepest, "m"), profile.read_day(self.day.value))
             risk, values = findings.layers(depth, area, read, self.days.value)
         except ValueError as problem:
             self.message.value = said(f"Not worked out: {problem}")

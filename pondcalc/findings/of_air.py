@@ -33,6 +33,15 @@ def setting(pond):
                    kept["deepest"].m_as("m"), table, float(gas.pressure_by_elevation.si(height)), borrowed)
 
 
+def needs_water(pond):
+    """Refuse to save a result that rests on the water of the demonstration pond."""
+    if pond.invented:
+        raise ValueError("this is the demonstration pond. Start your own in workbook 00, find its water in 01, then "
+                         "run this workbook again.")
+    if not pond.has("water"):
+        raise ValueError("this record has no volume yet. Do workbook 01 for your pond first.")
+
+
 def share_below(table, submergence):
     """Share of the water that lies deeper than the diffuser and stays mostly unstirred."""
     return float(bed.volume_below.si(table, submergence) / table.volume[0])

@@ -27,6 +27,10 @@ REDUCED_FLUX = Range(0.25, 0.37, 0.49)  # g oxygen /(m2 d); Mueller and others 2
 FAST_SHARE = Range(0.1, 0.25, 0.5)      # share of that which burns oxygen within a day; our assumption
 STAGNANT = 1.0                          # mg/L; below this the water is called stagnant here
 KILL, STRESS, FLOOR = 2.0, 3.0, 4.0     # mg/L; Texas A&M AquaPlant for 2 and 3, Ohio advice for 4
+ALL_MIXED = 0.95                        # share of the water; what mixes more than this has turned over
+SOON = 5.0                              # days of fast cooling; an overturn within them is called near
+# a guessed demand proves nothing, so these words never call the fish safe
+NO_DANGER = "fish not shown to be in danger"
 
 
 class Overturned(NamedTuple):
@@ -373,9 +377,9 @@ def storm(depth, area, profile, rain=0.0, rain_temperature=15.0, wind_speed=0.0,
 def _near(kind, days, result):
     if kind == "cold over warm":
         return "winter layers"
-    if result.mixed_share.usual > 0.95 or days.usual < 1:
+    if result.mixed_share.usual > ALL_MIXED or days.usual < 1:
         return "at hand"
-    if result.mixed_share.high > 0.95 or days.low < 5:
+    if result.mixed_share.high > ALL_MIXED or days.low < SOON:
         return "near"
     return "not near"
 
@@ -388,7 +392,9 @@ def _harmful(overturned):
         return "fish kill likely"
     if low < KILL:
         return "fish kill possible"
-    return "fish stressed" if low < STRESS else "little margin" if low < FLOOR else "fish safe"
+    if low < FLOOR:
+        return "fish stressed" if low < STRESS else "little margin"
+    return f"{NO_DANGER}; do a bottle test" if overturned.stagnant_share > 0 else NO_DANGER
 
 
 @quantities(depth="m", area="m^2", rain="m", rain_temperature="degC", wind_speed="m/s", duration="s",
@@ -416,7 +422,8 @@ def overturn_risk(depth, area, profile, rain=0.0508, rain_temperature=15.0, wind
     OverturnRisk
         Margin in temperature (warm layer less deepest water), heat still to lose (J/m2), days of
         cooling that takes, the storm's result, the pond after a full overturn, and two verdicts:
-        nearness ("not near", "near", "at hand", or "winter layers", see :func:`winter_layers`) and harm.
+        nearness ("not near"; "near", if the storm mixes an open pond or five days of fast cooling would; "at hand",
+        if it mixes the usual pond or one day would; "winter layers", see :func:`winter_layers`) and harm.
 
     Notes
     -----
