@@ -17,7 +17,7 @@ from ..units import Range, quantities
 from . import layers, wind
 
 __all__ = ["Overturned", "StormResult", "OverturnRisk", "WinterLayers", "mixed_after_overturn",
-           "stagnant_demand", "demand_of_profile", "demand_from_bottle", "layer_cooling", "rain_cooling", "storm",
+           "stagnant_top", "stagnant_demand", "demand_of_profile", "demand_from_bottle", "layer_cooling", "rain_cooling", "storm",
            "overturn_risk", "winter_layers", "heat_to_overturn"]
 
 HEAVIEST = 3.98                         # degC, water at its heaviest (IAPWS-95 3.978, Tanaka 3.983)
@@ -78,8 +78,8 @@ def _mean(values, volume):
     return float(np.average(values, weights=volume)) if len(volume) else math.nan
 
 
-def _stagnant_top(profile):
-    """Depth below which the pond is stagnant: oxygen under 1 mg/L, or else the steepest layer."""
+def stagnant_top(profile):
+    """Depth (m) below which the pond is stagnant: oxygen under 1 mg/L, or else the steepest layer; inf if none."""
     if profile.dissolved_oxygen is not None:
         z = np.linspace(0.0, profile.depth[-1], 1000)
         low = profile.oxygen_at(z) < STAGNANT
@@ -118,7 +118,7 @@ def mixed_after_overturn(depth, area, profile, demand=(0.0, 0.0, 0.0), stagnant_
     C = sum(C_i V_i)/sum(V_i), then less demand times the stagnant share. Deep slices are narrow, so
     the pond's shape decides: mixing by depth instead of by volume is wrong by far.
     """
-    below = _stagnant_top(profile) if stagnant_below is None else stagnant_below
+    below = stagnant_top(profile) if stagnant_below is None else stagnant_below
     s = layers.slices(depth, area, profile, (below,) if math.isfinite(below) else ())
     share = float(s.volume[s.centre > below].sum() / s.volume.sum())
     oxygen = _mean(s.dissolved_oxygen, s.volume)
@@ -177,7 +177,7 @@ def demand_of_profile(depth, area, profile, days, stagnant_below=None):
     Range of quantity
         mg/L of the stagnant water: low, usual, high; zero when no water is stagnant.
     """
-    below = _stagnant_top(profile) if stagnant_below is None else stagnant_below
+    below = stagnant_top(profile) if stagnant_below is None else stagnant_below
     if not below < depth[-1]:
         return Range(0.0, 0.0, 0.0)
     s = layers.slices(depth, area, profile, (below,))
@@ -352,7 +352,7 @@ def storm(depth, area, profile, rain=0.0, rain_temperature=15.0, wind_speed=0.0,
     tilting of the layers is not in this: see :func:`pondcalc.warm_over_cold.wind.wind_test`.
     """
     surface = float(np.asarray(area)[0])
-    below = _stagnant_top(profile)
+    below = stagnant_top(profile)
     start = layers.slices(depth, area, profile, (below,) if math.isfinite(below) else ())
     warm = start.centre < max(layers.warm_layer.si(profile), start.centre[0] + 1e-9)
     thickness = start.volume[warm].sum() / surface
