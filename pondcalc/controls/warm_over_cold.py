@@ -190,13 +190,14 @@ def sudden_overturn(depth, area, profile, system="US"):
                      warm_depth) for name, shape in shapes.items()}
         return SimpleNamespace(shapes=shapes, boundary=warm_depth, mixed=mixed, top=top_oxygen)
     return Explorer("One night, all mixed", model, draw.after_overturn, _say_overturn,
-                    [Slider("surface", "Temperature of the upper water", "temperature", "32 F", "95 F", _f(round(warm, 1)),
-                            step=0.5),
+                    [Slider("surface", "Temperature of the upper water", "temperature", "32 F", "95 F",
+                            _f(round(warm, 1)), step=0.5),
                      Slider("bottom", "Temperature of the lower water", "temperature", "32 F", "95 F",
                             _f(round(cold, 1)), step=0.5),
-                     Slider("warm_depth", "Depth of the upper layer", "depth", "0 ft", _ft(deepest), _ft(parted), step=0.1),
-                     Slider("top_oxygen", "Oxygen in the upper water", "oxygen", "0 mg/L", "12 mg/L", f"{oxygen:.1f} mg/L",
+                     Slider("warm_depth", "Depth of the upper layer", "depth", "0 ft", _ft(deepest), _ft(parted),
                             step=0.1),
+                     Slider("top_oxygen", "Oxygen in the upper water", "oxygen", "0 mg/L", "12 mg/L",
+                            f"{oxygen:.1f} mg/L", step=0.1),
                      Slider("stagnant", "Days without oxygen below", "days", "1 day", "150 day", "60 day", step=1)],
                     presets={"Thin upper layer": {"warm_depth": "3 ft"}, "Young layers": {"stagnant": "7 day"}},
                     system=system, size=(style.WIDTH, 4.6))

@@ -4,7 +4,7 @@ A workbook computes with many numbers and keeps few: those a later workbook star
 section; everything is reached as ``findings.name``.
 """
 
-from .of_air import Setting, air, needs_water, say_air, setting, share_below, two_readings
+from .of_air import Setting, air, needs_water, say_air, say_paths, setting, share_below, two_readings
 from .of_layers import (
     STAGNANT_DAYS,
     layers,
@@ -19,9 +19,8 @@ from .of_oxygen import DOUBT_WORDS, oxygen, rate, say_delivery, say_fit, say_nig
 from .of_power import WARM_ENOUGH, power, say_power
 from .of_water import demo_truth, say_doubt, say_triangles, say_truth, say_water, water, water_table, wrapped
 
-__all__ = ["DOUBT_WORDS", "STAGNANT_DAYS", "Setting", "WARM_ENOUGH", "air", "demo_truth", "layers",
-           "needs_water", "oxygen",
-           "pond_profile", "pond_shape", "power", "rate", "say_air", "say_delivery", "say_doubt", "say_fit",
-           "say_layers", "say_mixing", "say_nearness", "say_nights", "say_oxygen", "say_power", "say_profile", "say_triangles",
-           "say_truth", "say_water", "say_who", "setting", "share_below", "two_readings", "water", "water_table",
-           "wrapped"]
+__all__ = ["DOUBT_WORDS", "STAGNANT_DAYS", "Setting", "WARM_ENOUGH", "air", "demo_truth", "layers", "needs_water",
+           "oxygen", "pond_profile", "pond_shape", "power", "rate", "say_air", "say_delivery", "say_doubt", "say_fit",
+           "say_layers", "say_mixing", "say_nearness", "say_nights", "say_oxygen", "say_paths", "say_power",
+           "say_profile", "say_triangles", "say_truth", "say_water", "say_who", "setting", "share_below",
+           "two_readings", "water", "water_table", "wrapped"]

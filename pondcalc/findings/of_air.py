@@ -95,17 +95,30 @@ def air(place, submergence, oxygen, flow_free_air, diffusers, diffuser, temperat
             "oxygen_by_surface": spanned([3600 * v for v in found.surface], "kg/h")}
 
 
+def say_paths(bubbles, surface, system):
+    """Oxygen by each path (two ranges of quantities) in words: gained, or lost where the water holds too much."""
+    def span(values):
+        ends = values.low, values.high
+        if max(ends) < Q("0 kg/h"):
+            ends = sorted(map(abs, ends))
+        return show_range(*ends, "oxygen rate", system)
+    first = (f"{span(bubbles)} of oxygen out of the bubbles" if bubbles.usual > Q("0 kg/h") else
+             f"{span(bubbles)} of oxygen lost into the bubbles")
+    return first, (f"{span(surface)} taken in at the top" if surface.usual > Q("0 kg/h") else
+                   f"{span(surface)} lost to the air at the top")
+
+
 def say_air(values, below=None, system="US"):
     """The section ``air`` in words; `below` is the share of the water deeper than the diffusers."""
     def span(key, kind):
         return show_range(values[key].low, values[key].high, kind, system)
     count = int(values["diffusers"].m_as("dimensionless"))
+    first, second = say_paths(values["oxygen_by_bubbles"], values["oxygen_by_surface"], system)
     words = (f"{count} {values['diffuser']} diffuser{'s' if count > 1 else ''} "
              f"{show(values['submergence'], 'depth', system)} down with "
              f"{show(values['flow_free_air'].usual, 'air flow', system)} of free air in all: "
-             f"{span('oxygen_by_bubbles', 'oxygen rate')} of oxygen out of the bubbles, "
-             f"{span('oxygen_by_surface', 'oxygen rate')} taken in at the top, and {span('lifted', 'water flow')} of "
-             f"water lifted, which is one pond volume in {span('turnover', 'time')}.")
+             f"{first}, {second}, and {span('lifted', 'water flow')} of water lifted, which is one pond "
+             f"volume in {span('turnover', 'time')}.")
     if below is not None:
         words += f" {100 * below:.0f} % of the water lies below the diffusers."
     return words

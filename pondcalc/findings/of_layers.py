@@ -92,7 +92,8 @@ def say_nearness(risk, event="This storm"):
     if share.high > overturn.ALL_MIXED:
         return f"{event} could turn the pond over if it lies open to the wind; a sheltered pond would stay layered."
     if days.low < overturn.SOON:
-        return f"{event} would not turn the pond over, but a cold spell of some {format_number(days.low, 2)} days could."
+        cold = format_number(days.low, 2)
+        return f"{event} would not turn the pond over, but a cold spell of some {cold} days could."
     return f"{event} would not turn the pond over, nor would a cold spell of a few days."
 
 

@@ -17,8 +17,8 @@ from ..units import Range, quantities
 from . import layers, wind
 
 __all__ = ["Overturned", "StormResult", "OverturnRisk", "WinterLayers", "mixed_after_overturn",
-           "stagnant_top", "stagnant_demand", "demand_of_profile", "demand_from_bottle", "layer_cooling", "rain_cooling", "storm",
-           "overturn_risk", "winter_layers", "heat_to_overturn"]
+           "stagnant_top", "stagnant_demand", "demand_of_profile", "demand_from_bottle", "layer_cooling",
+           "rain_cooling", "storm", "overturn_risk", "winter_layers", "heat_to_overturn"]
 
 HEAVIEST = 3.98                         # degC, water at its heaviest (IAPWS-95 3.978, Tanaka 3.983)
 STIRRING = Range(0.1, 0.4, 1.25)        # share of rho u*^3 that mixes; from memory, not verified, so wide
