@@ -24,6 +24,10 @@ def _f(celsius):
     return f"{celsius * 1.8 + 32:.5g} F"
 
 
+def _tenth(celsius):
+    return f"{celsius * 1.8 + 32:.1f} F"
+
+
 def _ft(meters):
     return f"{meters / 0.3048:.4g} ft"
 
@@ -191,10 +195,10 @@ def sudden_overturn(depth, area, profile, system="US"):
         return SimpleNamespace(shapes=shapes, boundary=warm_depth, mixed=mixed, top=top_oxygen)
     return Explorer("One night, all mixed", model, draw.after_overturn, _say_overturn,
                     [Slider("surface", "Temperature of the upper water", "temperature", "32 F", "95 F",
-                            _f(round(warm, 1)), step=0.5),
+                            _tenth(warm), step=0.5),
                      Slider("bottom", "Temperature of the lower water", "temperature", "32 F", "95 F",
-                            _f(round(cold, 1)), step=0.5),
-                     Slider("warm_depth", "Depth of the upper layer", "depth", "0 ft", _ft(deepest), _ft(parted),
+                            _tenth(cold), step=0.5),
+                     Slider("warm_depth", "Depth of the upper layer", "depth", "0 ft", _ft(deepest), f"{parted / 0.3048:.2f} ft",
                             step=0.1),
                      Slider("top_oxygen", "Oxygen in the upper water", "oxygen", "0 mg/L", "12 mg/L",
                             f"{oxygen:.1f} mg/L", step=0.1),
