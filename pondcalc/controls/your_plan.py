@@ -124,7 +124,7 @@ def night(pond, system="US"):
             size = (f"Workbook 02 drew many ponds like yours and found {spread} at dawn; "
                     f"{show(saved.high, 'oxygen rate', system, digits=2)} keeps 95 of 100 of them. Size for that.")
         worst = show(need[2], "oxygen rate", system, digits=2)
-        return (f"By this budget the pond would stand at {dawn} at dawn. In a usual warm night the air must add {usual}; "
+        return (f"By this budget dawn would bring {dawn}. In a usual warm night the air must add {usual}; "
                 f"with every bad case stacked on one night, which hardly ever comes, {worst}. {size}")
     return Explorer("From dusk to dawn without aeration", model, draw.night, say,
                     [Slider("fish", "Fish", "stocking", "0 lb/acre", "3000 lb/acre", f"{start.fish * 1e4} kg/ha",
