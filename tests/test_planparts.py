@@ -206,7 +206,8 @@ def test_the_form_says_example_while_there_is_no_water(tmp_path):
     path = tmp_path / "my-pond.json"
     record.save(record.PondRecord("Mine").with_section("site", {"price": Q("12 cents/kWh")}), path)
     pond, words = your_plan.open_pond(path)
-    assert words.startswith("EXAMPLE, not a plan for Mine") and "workbook 01" in words and pond.invented
+    assert words.startswith("EXAMPLE, not a plan: your pond Mine has no “water” yet")
+    assert "workbook 01" in words and pond.invented
     said = own_sheet.PlanSheet(pond, path).write()
     assert "an EXAMPLE, not a plan" in said and "Do workbook 01" in said
     assert "class='example'" in (tmp_path / "my-pond-plan.html").read_text(encoding="utf-8")

@@ -30,7 +30,7 @@ def open_pond(path=record.FILE_NAME):
         return pond, words
     made = planchoice.example_for(pond)
     kept = ", ".join(pond.sections) or "nothing yet"
-    return made, (f"EXAMPLE, not a plan for {pond.name}. It has no volume yet, so the water here is that of the "
+    return made, (f"EXAMPLE, not a plan: your pond {pond.name} has no “water” yet, so the water here is that of the "
                   f"invented {record.demo().name}. Used from your own record: {kept}. Do workbook 01 and save, then "
                   "run this one again.")
 
@@ -117,13 +117,15 @@ def night(pond, system="US"):
         dawn = show_range(Q(float(budget.dawn.low), "mg/L"), Q(float(budget.dawn.high), "mg/L"), "oxygen", system)
         need = [Q(float(v) * 3600, "kg/h") for v in budget.delivery]
         usual = "nothing" if need[1].magnitude < 1e-3 else show(need[1], "oxygen rate", system, digits=2)
-        saved = pond.get("oxygen", "delivery")
-        size = ("Workbook 02 gives the number to size for." if saved is None else
-                f"Size for {show(saved.high, 'oxygen rate', system, digits=2)}: workbook 02 drew many ponds like yours "
-                "and saved the rate that keeps 95 of 100.")
+        saved, seen = pond.get("oxygen", "delivery"), pond.get("oxygen", "dawn")
+        size = "Workbook 02 gives the number to size for."
+        if saved is not None and seen is not None:
+            spread = show_range(seen.low, seen.high, "oxygen", system)
+            size = (f"Workbook 02 drew many ponds like yours and found {spread} at dawn; "
+                    f"{show(saved.high, 'oxygen rate', system, digits=2)} keeps 95 of 100 of them. Size for that.")
         worst = show(need[2], "oxygen rate", system, digits=2)
-        return (f"At dawn the pond would stand at {dawn}. In a usual warm night the air must add {usual}; with every "
-                f"bad case stacked on one night, which hardly ever comes, {worst}. {size}")
+        return (f"By this budget dawn would bring {dawn}. In a usual warm night the air must add {usual}; "
+                f"with every bad case stacked on one night, which hardly ever comes, {worst}. {size}")
     return Explorer("From dusk to dawn without aeration", model, draw.night, say,
                     [Slider("fish", "Fish", "stocking", "0 lb/acre", "3000 lb/acre", f"{start.fish * 1e4} kg/ha",
                             step=10),
@@ -151,6 +153,8 @@ def _gear(start):
 def unknowns(pond, system="US"):
     """Which unknown moves an answer most; each is moved alone."""
     start = plan.choices_from(pond)
+    first = next((name for name in ("Cost of a year", "Pressure to ask for")
+                  if sensitivity.one_at_a_time(start, name)[1]), "Oxygen at dawn")
 
     def model(outcome, submergence, length, inside_diameter):
         choices = plan.changed(start, deepest=submergence + plan.OFF_BOTTOM, length=length,
@@ -175,7 +179,7 @@ def unknowns(pond, system="US"):
         return f"{result.outcome}: as planned {usual}. The longest bar: {words[0].lower()}{words[1:]}{second}"
     return Explorer("What to measure first", model, draw.swings, say,
                     [Choice("outcome", "The answer to look at", {name: name for name in sensitivity.OUTCOMES},
-                            "Cost of a year"), *_gear(start)],
+                            first), *_gear(start)],
                     presets={"Will the fish be safe": {"outcome": "Oxygen at dawn"},
                              "A long thin line": {"outcome": "Pressure to ask for", "length": "800 ft",
                                                   "inside_diameter": "0.5 in"}}, system=system, live=False)

@@ -164,7 +164,8 @@ def _diffusers(pond, made, count):
         lines.append(PlanLine("Oxygen out of the bubbles" + ("" if given.source == "03" else ", water at the floor"),
                               spanned([3600 * max(v, 0.0) for v in given.bubbles], "kg/h"), "oxygen rate",
                               given.source))
-    lines += _lift(pond, made)
+    lines += [PlanLine("Air, if bubbles alone did it", spanned(made.air_by_bubbles, "m3/s"), "air flow", "08, simple"),
+              *_lift(pond, made)]
     apart = show(Q(float(plume.plume_spacing.si(c.submergence)), "m"), "distance", digits=2, both=True)
     where = ("Where: the deepest place, about 2 ft (0.6 m) off the bottom." if c.diffusers == 1 else
              f"Where: spread over the deepest part, {apart} apart or more, all at one depth, each about 2 ft "
