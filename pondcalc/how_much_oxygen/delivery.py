@@ -3,8 +3,8 @@
 Bottom aeration has two duties. It must *deliver oxygen*, by bubbles and by bringing poor water to
 the surface. And it must *mix*, so that no layer is left to itself. The two ask for different numbers
 of diffusers. Bubbles alone often ask for far more than mixing does; then mixing sizes the system, and
-the open top, which the lifted water meets, gives most of the oxygen. What a diffuser gives, oxygen for each cfm and water
-lifted, is handed in as a range from whoever works out bubbles and plumes.
+the open top, which the lifted water meets, gives most of the oxygen. What a diffuser gives,
+oxygen for each cfm and water lifted, is handed in as a range from whoever works out bubbles and plumes.
 
 Inside the package oxygen rates are kg/s, flows m3/s, `oxygen_per_air` kg of oxygen for each m3 of
 free air in water that holds none.
