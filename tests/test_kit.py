@@ -177,7 +177,7 @@ def test_numbers_of_the_quiz(books):
     # what the worked example of workbook 02 prints for the fish at night in green water
     oxygen = next(book for book in books if book.number == "02")
     lines = [line for _, _, printed in oxygen.steps() for line in printed]
-    share = int(re.search(r"fish use.*?(\d+) %", "\n".join(lines))[1])
+    share = int(re.search(r"(?m)^fish .*?(\d+) %", "\n".join(lines))[1])
     assert share <= 12 and right("half-the-fish") == "It falls, but by less than a tenth"
 
 

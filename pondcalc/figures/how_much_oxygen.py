@@ -114,13 +114,14 @@ def chance(figure, result, system):
                   edgecolor=style.BLACK, linewidth=0.6)         # one shape, not twenty bars: twice as quick to draw
         foot = foot + heights
     ax.axvline(result.level, color=style.RED, linestyle="--")
-    ax.text(9.9, 47, f"below {result.level:.1f} mg/L:\n{100 * result.chance:.0f} %", ha="right", va="top", fontsize=13)
-    ax.legend(loc="upper right", fontsize=9)
+    ax.text(9.9, 57, f"below {result.level:.1f} mg/L:\n{100 * result.chance:.0f} %", ha="right", va="top", fontsize=13,
+            bbox={"facecolor": "white", "edgecolor": "none", "alpha": 0.8, "pad": 1.5})
+    _legend_above(ax, 2)
     side = style.axes(figure, (0.79, 0.145, 0.19, 0.77), xlim=(0, 1), title="What decides most")
     names = list(result.weight)[:6]
     side.barh(range(len(names)), [abs(result.weight[name]) for name in names], height=0.55, color=style.GREEN,
               edgecolor=style.BLACK)
-    side.set_yticks(range(len(names)), [textwrap.fill(name, 25) for name in names], fontsize=9)
+    side.set_yticks(range(len(names)), [textwrap.fill(name, 27) for name in names], fontsize=9)
     side.set_ylim(5.6, -0.6)
     side.set_xticks([0, 0.5, 1], ["0", "0.5", "1"])
     side.set_xlabel("Strength (0 to 1)")

@@ -66,16 +66,16 @@ def rate(delivery, system="US"):
 
 def say_who(parts, system="US"):
     """Who makes and who uses the oxygen by day and in the dark, one line each."""
-    words = {"plants": "plants make", "air": "from the air", "plankton": "algae and small life use", "mud": "mud uses",
-             "fish": "fish use", "weeds": "weeds use", "load": "waste of feed uses"}
+    words = {"plants": "plants make", "air": "from the air", "plankton": "algae and small life", "mud": "mud",
+             "fish": "fish", "weeds": "weeds", "load": "waste of feed"}
     used = -sum(v for name, v in parts.night.items() if v < 0 and name != "air")
-    lines = [f"{'':<26}{'by day':>8}{'in dark':>9}{'share':>7}"]
+    lines = [f"{'':<21}{'by day':>8}{'in dark':>8}{'share':>6}"]
     for name, said in words.items():
         by_day, dark = (show(Q(round(float(part[name]), 2), "kg"), "mass", system, digits=2)
                         for part in (parts.day, parts.night))
         share = f"{-100 * parts.night[name] / used:.0f} %" if parts.night[name] < 0 and name != "air" else ""
         if abs(parts.day[name]) + abs(parts.night[name]) > 0:
-            lines.append(f"{said:<26}{by_day:>8}{dark:>9}{share:>7}")
+            lines.append(f"{said:<21}{by_day:>8}{dark:>8}{share:>6}")
     return "\n".join(lines)
 
 
