@@ -268,8 +268,8 @@ def two_duties(pond, system="US"):
     def model(need, depth, flow, turnovers):
         given = Range(*(air.oxygen_mass_flow.si(1.0) * share * depth for share in oxygen.TRANSFER_PER_METER))
         lifted = lift(flow, depth)
-        found = duty.diffusers_needed.si(need / 3600, duty.mixing_flow.si(shape.volume, turnovers), flow, given, lifted,
-                                         shape.area)
+        turned = duty.mixing_flow.si(shape.volume, turnovers)
+        found = duty.diffusers_needed.si(need / 3600, turned, flow, given, lifted, shape.area)
         count = found.for_mixing.usual
         bubbles = Range(*(count * flow * give * part for give, part in zip(given, oxygen.FIELD_SHARE, strict=True)))
         room = max(full - start.floor, 0.0)
@@ -288,7 +288,8 @@ def two_duties(pond, system="US"):
                                               full, speed, flow, into_empty, ceiling, MOST_DIFFUSERS)
                        for speed in (0.0, open_top))
         return SimpleNamespace(need=found, wanted=need / 3600, bubbles=bubbles, top=top, least=least, best=best,
-                               rule=found.by_area / flow, floor=start.floor)
+                               mixing=Range(*(turned / water for water in lifted[::-1])), rule=found.by_area / flow,
+                               floor=start.floor)
     return Explorer("Two duties: mix, and deliver oxygen", model, draw.duties, _say_duties,
                     [Slider("need", "Oxygen to deliver", "oxygen rate", "0.1 lb/h", "25 lb/h", want, unit="kg/hour",
                             step=0.1),

@@ -155,24 +155,26 @@ def delivery(figure, result, system):
 def duties(figure, result, system):
     """Left: diffusers each duty asks for. Right: dawn oxygen with 0, 1, 2 ... diffusers in the bad night.
 
-    `result` has need (delivery.DiffuserNeed), rule (diffusers by the rule of area), floor (mg/L), least and best
-    (delivery.MoreDiffusers: bubbles alone, and with all that lifted water may take in at the top).
+    `result` has need (delivery.DiffuserNeed), mixing and rule (diffusers before rounding up, for mixing and by the
+    rule of area), floor (mg/L), least and best (delivery.MoreDiffusers: bubbles alone, and with all that lifted
+    water may take in at the top).
     """
-    rows = (("mixing", result.need.for_mixing, style.SKY, ""),
-            ("rule by\narea", (result.rule,) * 3, "white", ""),
-            ("oxygen by\nbubbles\nalone", result.need.for_oxygen, style.ORANGE, "//"))
+    def whole(count):
+        return f"{count.low}" if count.low == count.high else f"{count.low} to {count.high}"
+    rows = (("mixing", result.mixing, whole(result.need.for_mixing), style.SKY, ""),
+            ("rule by\narea", (result.rule,) * 3, format_number(result.rule, 2), "white", ""),
+            ("oxygen by\nbubbles\nalone", result.need.for_oxygen, whole(result.need.for_oxygen), style.ORANGE, "//"))
     most = _round_top(1.35 * max(ends[2] for _, ends, *_ in rows))
     ax = style.axes(figure, (0.13, 0.145, 0.36, 0.76), xlim=(0, most), xlabel="Diffusers",
                     title="Diffusers each duty asks for")
     ax.locator_params(axis="x", nbins=5)
-    for row, (_, (low, usual, high), colour, hatch) in enumerate(rows):
+    for row, (_, (low, usual, high), words, colour, hatch) in enumerate(rows):
         plain = row == 1
         left = 0 if plain else low
         ax.barh(row, max(high - left, 0.015 * most), left=left, height=0.5, color=colour, hatch=hatch,
                 edgecolor=style.BLACK, linestyle="--" if plain else "-")
         if not plain:
             ax.plot([usual, usual], [row - 0.32, row + 0.32], color=style.BLACK, linewidth=3)
-        words = format_number(high, 2) if plain else f"{low:.0f}" if low == high else f"{low:.0f} to {high:.0f}"
         ax.text(max(high, left + 0.015 * most) + 0.02 * most, row, words, va="center", fontsize=9)
     ax.set_yticks(range(3), [name for name, *_ in rows])
     ax.set_ylim(2.6, -0.6)
