@@ -10,6 +10,7 @@ from typing import NamedTuple
 import numpy as np
 
 from . import air, water
+from .limits import positive
 from .units import quantities
 
 __all__ = ["SurfaceHeat", "day_top_of_air_sun", "clear_sun", "cloud_share", "sky_emissivity", "light_fade",
@@ -144,8 +145,7 @@ def light_fade(secchi_depth):
     ----------
     H. H. Poole and W. R. G. Atkins, 1929, Journal of the Marine Biological Association 16:297-324.
     """
-    if np.min(secchi_depth) <= 0:
-        raise ValueError("The Secchi depth must be above zero.")
+    positive("light_fade", secchi_depth=secchi_depth)
     return 1.7 / secchi_depth
 
 

@@ -18,7 +18,6 @@ from pondcalc.bubbles_and_oxygen.bubblepath import (
     oxygen_transferred_by_spread,
     physics,
     size_spread,
-    transferred_per_depth,
     undisturbed_share,
 )
 from pondcalc.bubbles_and_oxygen.column import Column, uniform_column
@@ -266,8 +265,8 @@ def test_crowd_against_direct_integration():
 def test_trade_units():
     column = uniform_column("68 degF", "5 mg/L")
     share = oxygen_transferred("2 mm", "20 ft", column)
-    per_foot = transferred_per_depth("2 mm", "20 ft", column).m_as("percent/ft")
-    assert per_foot == pytest.approx(share.m_as("percent") / 20)
+    # trade tables: about 2 % a foot for fine bubbles (common practice, no source)
+    assert 1 < share.m_as("percent") / 20 < 3
     assert Column(["0 ft", "20 ft"], ["80 degF", "60 degF"], ["8 mg/L", "0 mg/L"]).temperature[1] \
         == pytest.approx(15.556, abs=1e-3)
 

@@ -132,7 +132,7 @@ def test_a_box_too_hot_warns():
     (lambda: cabinet.sol_air_temperature("95 °F", Quantity(1000.0, "W/m^2"), 0.3, "door"), "'roof' or 'wall'"),
     (lambda: FanCurve.si([0.0, 0.05], [40.0, 10.0]), "no flow to no pressure"),
     (lambda: FanCurve.si([0.0], [40.0]), "two or more"),
-    (lambda: Cabinet.si(1.0, 1.0, 1.0, 0.0, 0.1, 1.0), "low_vent")])
+    (lambda: Cabinet.si(1.0, 1.0, 1.0, 0.0, 0.1, 1.0), "low vent")])
 def test_bad_input_is_refused(make, says):
     with pytest.raises(ValueError, match=says):
         make()

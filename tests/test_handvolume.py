@@ -80,7 +80,7 @@ def test_four_tenths_rule():
     assert h.four_tenths_rule("1 acre", "20 ft", 1 / 3).m_as("acre_foot") == pytest.approx(20 / 3)
     with pytest.raises(ValueError, match="between 0 and 1"):
         h.four_tenths_rule("1 acre", "20 ft", 40)
-    with pytest.raises(ValueError, match="zero or more"):
+    with pytest.raises(ValueError, match="0 or more"):
         h.four_tenths_rule("1 acre", "-20 ft")
 
 

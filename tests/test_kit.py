@@ -284,7 +284,10 @@ def test_reading_grade_of_the_workbooks(kit, books, capsys):
     assert max(max(pair) for pair in found.values()) <= 10 and guide <= 10
 
 
-def test_minutes_are_those_of_the_readme(books):
+def test_minutes_are_those_of_the_readme_and_stand_in_the_guide(books):
+    guide = (FOLDER / "instructor" / "guide.md").read_text(encoding="utf-8")
+    for book in books:
+        assert re.search(rf"(?m)^\| {book.name} \| {book.minutes} \|", guide), book.name
     readme = (FOLDER.parent / "README.md").read_text(encoding="utf-8")
     for book in books:
         assert re.search(rf"(?m)^\| {book.number} .*\| {book.minutes}\b[^|]*\|$", readme), book.name

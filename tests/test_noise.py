@@ -20,13 +20,6 @@ def test_distance():
     assert noise.level_at(65, "3 ft", far) == pytest.approx(45)
 
 
-# U.S. OSHA, 29 CFR 1910.95, Table G-16 (reprint seen)
-@pytest.mark.parametrize("level, hours", [(90, 8), (92, 6), (95, 4), (97, 3), (100, 2), (102, 1.5), (105, 1),
-                                          (110, 0.5)])
-def test_workplace_table(level, hours):
-    assert noise.allowed_time(level).m_as("hour") == pytest.approx(hours, rel=0.02)
-
-
 def test_bad_distance_is_refused():
     with pytest.raises(ValueError, match="3 ft or 1 m"):
         noise.level_at(65, "0 ft", "6 ft")

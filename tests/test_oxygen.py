@@ -164,7 +164,7 @@ def test_area_rule():
 
 @pytest.mark.parametrize("call, says", [
     (lambda: oxygen.night_demand("0 acre-ft", "1 acre", "0 lb/acre", "25 C"), "volume"),
-    (lambda: oxygen.night_demand("8 acre-ft", "1 acre", "-1 lb/acre", "25 C"), "fish_mass_per_area"),
+    (lambda: oxygen.night_demand("8 acre-ft", "1 acre", "-1 lb/acre", "25 C"), "fish mass per area"),
     (lambda: oxygen.required_delivery(night_length="30 h", **POND), "24 hours"),
     (lambda: oxygen.airflow_for_delivery("1 kg/h", "-5 m"), "depth"),
     (lambda: oxygen.airflow_for_delivery("1 kg/h", "30 m"), "more than all"),

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from pondcalc.bubbles_and_oxygen import placement
-from pondcalc.bubbles_and_oxygen.placement import below_diffuser, diffuser_depth, nearest_distance, suggest_places
+from pondcalc.bubbles_and_oxygen.placement import below_diffuser, diffuser_depth, suggest_places
 from pondcalc.units import QuantityError
 
 
@@ -65,12 +65,6 @@ def test_height_off_the_bottom():
     assert diffuser_depth("20 ft").m_as("ft") == pytest.approx(18.0)
     assert diffuser_depth("20 ft", "1 ft", "6 in").m_as("ft") == pytest.approx(18.5)
     assert placement.OFF_BOTTOM == pytest.approx(2 * 0.3048)
-
-
-def test_nearest_distance():
-    assert nearest_distance.si(np.array([0.0, 10.0]), np.array([0.0, 0.0]), np.array([3.0, 10.0]),
-                               np.array([4.0, 1.0])) \
-        == pytest.approx([5.0, 1.0])
 
 
 @pytest.mark.parametrize("call, words", [

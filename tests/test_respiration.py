@@ -91,7 +91,7 @@ def test_leaves_are_slow():
     (lambda: use.plankton_respiration.si(-1.0, 20.0), "chlorophyll"),
     (lambda: use.mud_respiration.si(20.0, "gold"), "Choose one of"),
     (lambda: use.feed_load.si(-1.0), "feed"),
-    (lambda: use.trout_respiration.si(10.0, 0.0), "fish_mass")])
+    (lambda: use.trout_respiration.si(10.0, 0.0), "fish mass")])
 def test_impossible_input_is_refused(call, says):
     with pytest.raises(ValueError, match=says):
         call()

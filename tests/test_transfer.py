@@ -101,13 +101,6 @@ def test_rate_and_efficiency_chain():
     assert saved.m_as("kg/kWh") == pytest.approx(0.9)
     # 1 lb/(hp h) = 0.45359 kg / 0.7457 kWh = 0.6083 kg/kWh
     assert saved.m_as("lb/(hp*hour)") == pytest.approx(0.9 / 0.6083, rel=1e-4)
-    assert transfer.field_transfer_rate.si(2.0, 4.0, 25.0, 6.0) \
-        == pytest.approx(2 * transfer.field_correction.si(4.0, 25.0, 6.0).total)
-
-
-def test_surface_aerator_form():
-    # 25 C, DO 4 mg/L, alpha 1: (8.263 - 4)/9.09 x 1.1259 = 0.528 (form from memory, arithmetic)
-    assert transfer.surface_aerator_factor.si(4.0, 25.0, 8.263) == pytest.approx(0.528, abs=5e-4)
 
 
 def test_every_letter_is_defined():

@@ -131,7 +131,7 @@ def test_light_fades_as_secchi_says():
     # 1 % depth: 1.354, 2.709, 5.418 m for Secchi 0.5, 1, 2 m
     for secchi, depth in ((0.5, 1.354), (1.0, 2.709), (2.0, 5.418)):
         assert math.log(100) / surfaceheat.light_fade.si(secchi) == pytest.approx(depth, abs=1e-3)
-    with pytest.raises(ValueError, match="above zero"):
+    with pytest.raises(ValueError, match="more than 0"):
         surfaceheat.light_fade.si(0.0)
     assert surfaceheat.wind_at_2m.si(10.0) == pytest.approx(8.6, abs=0.05)
 

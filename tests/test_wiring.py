@@ -85,7 +85,7 @@ def test_wires_take_arrays():
     (lambda: wiring.conductor_diameter("2/0"), "not a wire gauge"),
     (lambda: wiring.voltage_drop("-6 A", "200 ft", 12), "0 or more"),
     (lambda: wiring.longest_run("0 A", 12), "current"),
-    (lambda: wiring.voltage_drop_share("6 A", "200 ft", 12, "0 V"), "supply")])
+    (lambda: wiring.voltage_drop_share("6 A", "200 ft", 12, "0 V"), "voltage")])
 def test_bad_input_is_refused(make, says):
     with pytest.raises(ValueError, match=says):
         make()

@@ -13,6 +13,7 @@ a K or a flow coefficient, which is the better number.
 import numpy as np
 
 from ..datafiles import pick, read_table
+from ..limits import positive
 from ..units import quantities
 from .lineflow import contraction_loss, enlargement_loss
 
@@ -26,13 +27,6 @@ ENTRANCE_LOSS, EXIT_LOSS = 0.5, 1.0     # sharp-edged entrance; all of the veloc
 def fitting_names():
     """Names of the fittings in the table."""
     return [row["fitting"] for row in read_table("fittings.csv")]
-
-
-def _check_bore(inside_diameter, owner):
-    bore = np.asarray(inside_diameter, float)
-    if np.any(~(bore > 0)):
-        raise ValueError(f"{owner}: the bore must be more than 0. Check the inside diameter.")
-    return bore
 
 
 @quantities(inside_diameter="m", gives="")
@@ -58,8 +52,8 @@ def turbulent_friction(inside_diameter):
     ----------
     Crane Co., Technical Paper 410, Flow of Fluids, friction factors for clean commercial steel pipe.
     """
-    bore = _check_bore(inside_diameter, "turbulent_friction")
-    return 0.25 / np.log10(3.7 * bore / STEEL_ROUGHNESS) ** 2
+    positive("turbulent_friction", inside_diameter=inside_diameter)
+    return 0.25 / np.log10(3.7 * np.asarray(inside_diameter, float) / STEEL_ROUGHNESS) ** 2
 
 
 @quantities(inside_diameter="m", gives="")
@@ -134,7 +128,8 @@ def barb_loss(barb_diameter, inside_diameter):
     hole, over (hole/bore)^4. A hole of three quarters of the bore costs 1.3 velocity heads; one of half,
     15.
     """
-    hole, bore = _check_bore(barb_diameter, "barb_loss"), _check_bore(inside_diameter, "barb_loss")
+    positive("barb_loss", barb_diameter=barb_diameter, inside_diameter=inside_diameter)
+    hole, bore = np.asarray(barb_diameter, float), np.asarray(inside_diameter, float)
     if np.any(hole > bore):
         raise ValueError("barb_loss: the hole through the barb is wider than the line. Check which is which.")
     return (contraction_loss.si(bore, hole) + enlargement_loss.si(hole, bore)) * (bore / hole) ** 4

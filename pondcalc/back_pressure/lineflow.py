@@ -22,6 +22,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from .. import air, water
+from ..limits import ADD_AIR_PRESSURE, not_negative, positive
 from ..units import Q, quantities, record, show
 from .friction import check_flow, friction_factor, reynolds_number
 
@@ -123,15 +124,11 @@ def segments(line):
 
 
 def _check_absolute(pressure_absolute, owner):
-    if np.any(~(np.asarray(pressure_absolute, float) > 0)):
-        raise ValueError(f"{owner}: an absolute pressure must be more than 0. Add the air pressure "
-                         "(14.7 psi or 101 kPa at sea level) to a gauge reading.")
+    positive(owner, ADD_AIR_PRESSURE, absolute_pressure=pressure_absolute)
 
 
 def _check_loss(loss_coefficient, owner):
-    if np.any(~(np.asarray(loss_coefficient, float) >= 0)):
-        raise ValueError(f"{owner}: loss_coefficient is {loss_coefficient}. It counts velocity heads lost in "
-                         "fittings, so it must be 0 or more.")
+    not_negative(owner, "It counts velocity heads lost in fittings.", loss_coefficient=loss_coefficient)
 
 
 @quantities(inside_diameter_upstream="m", inside_diameter_downstream="m", gives="")

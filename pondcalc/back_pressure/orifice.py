@@ -14,6 +14,7 @@ tenth by the gauge.
 import numpy as np
 
 from .. import air, water
+from ..limits import ADD_AIR_PRESSURE, not_negative, positive
 from ..units import quantities
 from .friction import check_flow
 
@@ -32,10 +33,7 @@ def critical_pressure_ratio():
 
 
 def _check(owner, coefficient, **pressures):
-    for name, value in pressures.items():
-        if np.any(~(np.asarray(value, float) > 0)):
-            raise ValueError(f"{owner}: the {name} pressure must be more than 0. Add the air pressure (14.7 "
-                             "psi or 101 kPa at sea level) to a gauge reading.")
+    positive(owner, ADD_AIR_PRESSURE, **{f"{name}_pressure": value for name, value in pressures.items()})
     c = np.asarray(coefficient, float)
     if np.any(~((c > 0) & (c <= 1))):
         raise ValueError(f"{owner}: the discharge coefficient is {coefficient}, but it is over 0 "
@@ -90,8 +88,7 @@ def orifice_flow(bore, upstream_pressure_absolute, downstream_pressure_absolute,
     if np.any(p1 < p2):
         raise ValueError("orifice_flow: the upstream pressure is the lower one, so air would flow back. "
                          "Give the compressor side first.")
-    if np.any(~(np.asarray(bore, float) >= 0)):
-        raise ValueError("orifice_flow: the bore must be 0 or more.")
+    not_negative("orifice_flow", bore=bore)
     area = np.pi / 4 * np.asarray(bore, float) ** 2
     return discharge_coefficient * area * _flux(p1, p2, temperature) / air.FREE_AIR_DENSITY
 
@@ -152,8 +149,7 @@ def orifice_upstream_pressure(flow_free_air, bore, downstream_pressure_absolute,
     flow = check_flow(flow_free_air, "orifice_upstream_pressure")
     p2 = np.asarray(downstream_pressure_absolute, float)
     _check("orifice_upstream_pressure", discharge_coefficient, downstream=p2)
-    if np.any(~(np.asarray(bore, float) > 0)):
-        raise ValueError("orifice_upstream_pressure: the bore must be more than 0.")
+    positive("orifice_upstream_pressure", bore=bore)
     flux = air.mass_flow.si(flow) / (discharge_coefficient * np.pi / 4 * np.asarray(bore, float) ** 2)
     when_choked = flux / _flux(1.0, 0.0, temperature)
     kelvin = np.asarray(temperature, float) + water.ZERO_C

@@ -13,6 +13,7 @@ drags. Use weights without sharp edges, and tie them so that they cannot chafe t
 
 import numpy as np
 
+from .. import limits
 from ..units import quantities
 
 __all__ = ["lift_share", "net_lift", "sinks_by_itself", "neutral_tube_mass", "submerged_share", "weight_mass",
@@ -27,9 +28,7 @@ def _check(owner, outside_diameter, inside_diameter, air_share=1.0):
     if np.any(~((inside > 0) & (outside > inside))):
         raise ValueError(f"{owner}: the outside diameter must be more than the inside, and both more than 0. "
                          "Check which is which.")
-    if np.any(~((share >= 0) & (share <= 1))):
-        raise ValueError(f"{owner}: the share of air is {air_share}, but it is 0 (full of water) to 1 (full "
-                         "of air).")
+    limits.share(owner, "0 is full of water, 1 full of air.", share_of_air=share)
     return outside, inside, share
 
 
@@ -149,8 +148,7 @@ def submerged_share(weight_density, water_density=998.2):
     float or array
         Negative for what floats.
     """
-    if np.any(~(np.asarray(weight_density, float) > 0)):
-        raise ValueError("submerged_share: the density must be more than 0.")
+    limits.positive("submerged_share", weight_density=weight_density)
     return 1 - water_density / np.asarray(weight_density, float)
 
 
@@ -209,7 +207,6 @@ def weight_spacing(outside_diameter, inside_diameter, each_mass, weight_density=
     """
     for_one_metre = weight_mass.si(outside_diameter, inside_diameter, 1.0, weight_density, margin,
                                    wall_density, water_density)
-    if np.any(~(np.asarray(each_mass, float) > 0)):
-        raise ValueError("weight_spacing: the mass of one weight must be more than 0.")
+    limits.positive("weight_spacing", each_mass=each_mass)
     with np.errstate(divide="ignore"):
         return np.divide(each_mass, for_one_metre)

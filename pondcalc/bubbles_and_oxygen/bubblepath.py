@@ -21,7 +21,7 @@ from ..water import GAS_CONSTANT, NITROGEN_MOLAR_MASS, OXYGEN_MOLAR_MASS, OXYGEN
 from . import bubbles
 from .bubbles import GRAVITY
 
-__all__ = ["Fate", "Path", "bubble_fate", "oxygen_transferred", "transferred_per_depth", "bubble_path",
+__all__ = ["Fate", "Path", "bubble_fate", "oxygen_transferred", "bubble_path",
            "oxygen_sweep", "size_spread", "oxygen_transferred_by_spread", "undisturbed_share", "HENRY_FORMS"]
 
 GONE = 2e-5                         # m; a bubble this small counts as dissolved (its skin alone adds 15 kPa)
@@ -236,12 +236,6 @@ def oxygen_transferred(diameter, depth, column, rise="wuest-1992", transfer="wue
     """Share of the oxygen blown in that dissolves on the way up; see :func:`bubble_fate`."""
     return bubble_fate.si(diameter, depth, column, rise, transfer, henry, oxygen_share,
                           steps).oxygen_transferred
-
-
-@quantities(diameter="m", depth="m", gives="1/m")
-def transferred_per_depth(diameter, depth, column, **laws):
-    """Share of the oxygen transferred for each unit of depth, as trade tables print it (% per foot)."""
-    return oxygen_transferred.si(diameter, depth, column, **laws) / np.asarray(depth, float)
 
 
 @quantities(diameter="m", depth="m", gives="")

@@ -19,7 +19,7 @@ from .bubbles import GRAVITY, liquid
 from .plume import gas_flow_at_depth
 
 __all__ = ["Material", "MATERIALS", "material", "tate_diameter", "stream_diameter", "bubble_diameter_at_hole",
-           "hole_weber_number", "changeover_flow", "bubble_diameter_from_pipe"]
+           "hole_weber_number", "bubble_diameter_from_pipe"]
 
 JETTING = 2.0       # gas Weber number of a hole above which bubbles give way to a jet (from memory)
 
@@ -168,14 +168,6 @@ def hole_weber_number(hole_diameter, flow_at_depth, depth=0.0, temperature=20.0)
     fluid = liquid(temperature)
     gas_density = (ATMOSPHERE + fluid.density * GRAVITY * depth) / (air.R_AIR * (temperature + 273.15))
     return (gas_density * (flow / (np.pi / 4 * hole**2)) ** 2 * hole / fluid.surface_tension)[()]
-
-
-@quantities(hole_diameter="m", temperature="degC", gives="m^3/s")
-def changeover_flow(hole_diameter, temperature=20.0):
-    """Gas flow through one hole at which the trickle and the stream law give the same bubble."""
-    volume = np.pi / 6 * tate_diameter.si(hole_diameter, temperature) ** 3
-    unit = np.pi / 6 * stream_diameter.si(1.0) ** 3
-    return ((volume / unit) ** (1 / 1.2))[()]
 
 
 @quantities(flow_free_air="m^3/s", depth="m", hole_diameter="m", holes="", temperature="degC",

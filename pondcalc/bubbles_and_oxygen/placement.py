@@ -14,8 +14,7 @@ import numpy as np
 from ..units import QuantityError, quantities
 from .plume import plume_spacing
 
-__all__ = ["OFF_BOTTOM", "BelowDiffuser", "diffuser_depth", "below_diffuser", "Places", "suggest_places",
-           "nearest_distance"]
+__all__ = ["OFF_BOTTOM", "BelowDiffuser", "diffuser_depth", "below_diffuser", "Places", "suggest_places"]
 
 # m; "about 2 feet off the bottom" (Nebraska Game and Parks Commission, Nebraska Pond Management,
 # 2nd ed., p. 87; seen)
@@ -185,10 +184,3 @@ def suggest_places(x, y, depth, count=1, spacing=None, off_bottom=OFF_BOTTOM, so
     chosen = np.array(chosen)
     x, y, bottom = x[chosen], y[chosen], bottom[chosen]
     return Places(x, y, bottom, diffuser_depth.si(bottom, off_bottom, soft_mud))
-
-
-@quantities(x="m", y="m", place_x="m", place_y="m", gives="m")
-def nearest_distance(x, y, place_x, place_y):
-    """Distance from each point of the pond to its nearest diffuser."""
-    x, y = np.asarray(x, float)[..., None], np.asarray(y, float)[..., None]
-    return np.min(np.hypot(x - place_x, y - place_y), axis=-1)

@@ -21,8 +21,8 @@ from .column import uniform_column
 
 __all__ = ["ENTRAINMENT", "PlumePoint", "gas_flow_at_depth", "buoyancy_flux", "classical_plume",
            "tank_fit_flow",
-           "LiftEstimates", "lift_estimates", "lifted_water", "lift_from_splitting", "turnover_time",
-           "turnover_range", "turnover_flow", "plume_spacing"]
+           "LiftEstimates", "lift_estimates", "lifted_water", "turnover_time",
+           "turnover_flow", "plume_spacing"]
 
 # Entrainment coefficient of a bubble plume, top-hat profile: low, usual, high.
 ENTRAINMENT = Range(0.055, 0.083, 0.11)
@@ -224,20 +224,6 @@ def lifted_water(flow_free_air, depth, diffusers=1, temperature=20.0, surface_pr
     return Range(*((diffusers * value)[()] for value in (every.min(axis=0), usual, every.max(axis=0))))
 
 
-@quantities(diffusers="", gives="")
-def lift_from_splitting(diffusers):
-    """How many times more water the same air lifts when it is split evenly, in the exact plume.
-
-    Notes
-    -----
-    Lift goes as air to the power 1/3, so n plumes of 1/n of the air lift ``n**(2/3)`` times as much.
-    Depth counts more than air: lift goes as height to the power 5/3.
-    """
-    if np.any(np.asarray(diffusers) < 1):
-        raise QuantityError(f"The number of diffusers must be 1 or more; it was given {diffusers}.")
-    return np.asarray(diffusers, float)[()] ** (2 / 3)
-
-
 @quantities(volume="m^3", lifted="m^3/s", gives="s")
 def turnover_time(volume, lifted):
     """Time for the lifted water to add up to the volume of the pond.
@@ -256,15 +242,6 @@ def turnover_time(volume, lifted):
         raise QuantityError(f"turnover_time needs a volume and a flow above zero; it was given {volume} m3 "
                             f"and {lifted} m3/s.")
     return volume / lifted
-
-
-@quantities(volume="m^3", flow_free_air="m^3/s", depth="m", diffusers="", temperature="degC",
-            surface_pressure_absolute="Pa", gives="s")
-def turnover_range(volume, flow_free_air, depth, diffusers=1, temperature=20.0,
-                   surface_pressure_absolute=ATMOSPHERE):
-    """Shortest, usual and longest time to lift one pond volume with this air; see :func:`lifted_water`."""
-    lifted = lifted_water.si(flow_free_air, depth, diffusers, temperature, surface_pressure_absolute)
-    return Range(*(turnover_time.si(volume, flow) for flow in (lifted.high, lifted.usual, lifted.low)))
 
 
 @quantities(volume="m^3", time="s", gives="m^3/s")

@@ -17,15 +17,13 @@ from .. import air, water
 from ..units import QuantityError, quantities
 from ..water import ATMOSPHERE
 
-__all__ = ["DEFINITIONS", "THETA", "POND_ALPHA", "transfer_coefficient_at_20", "transfer_coefficient_at",
+__all__ = ["DEFINITIONS", "THETA", "transfer_coefficient_at_20", "transfer_coefficient_at",
            "depth_factor", "saturation_at_depth", "pressure_factor", "temperature_factor",
            "standard_transfer_rate", "standard_transfer_efficiency", "aeration_efficiency", "Correction",
-           "field_correction", "field_transfer_rate", "surface_aerator_factor"]
+           "field_correction"]
 
 STANDARD_TEMPERATURE = 20.0
 THETA = 1.024                       # growth of the transfer coefficient per degC
-# low, mean, high in pond water: Shelton & Boyd (1983), from memory, not verified
-POND_ALPHA = (0.66, 0.94, 1.07)
 
 DEFINITIONS = {
     "kLa": "transfer coefficient: share of the oxygen shortage made up in a unit of time, 1/h",
@@ -190,7 +188,7 @@ def field_correction(dissolved_oxygen, temperature, depth, surface_pressure_abso
         Of the diffuser.
     surface_pressure_absolute : float, Pa
     alpha : float, optional
-        0.2 to 1.2; pond water about 0.66 to 1.07 (:data:`POND_ALPHA`).
+        0.2 to 1.2; pond water about 0.66 to 1.07 (Shelton and Boyd 1983, from memory, not verified).
     beta : float, optional
         0.8 to 1.
     fouling : float, optional
@@ -224,26 +222,3 @@ def field_correction(dissolved_oxygen, temperature, depth, surface_pressure_abso
     shortage = (settled - dissolved_oxygen) / settled_20
     warmth = THETA ** (np.asarray(temperature, float) - STANDARD_TEMPERATURE)
     return Correction(alpha, fouling, warmth[()], shortage, (alpha * fouling * warmth * shortage)[()])
-
-
-@quantities(standard_rate="kg/s", dissolved_oxygen="mg/L", temperature="degC", depth="m",
-            surface_pressure_absolute="Pa", alpha="", beta="", fouling="", gives="kg/s")
-def field_transfer_rate(standard_rate, dissolved_oxygen, temperature, depth,
-                        surface_pressure_absolute=ATMOSPHERE,
-                        alpha=0.94, beta=0.98, fouling=1.0, bubbles="fine", effective=0.4):
-    """OTR_f: the clean-water rate `standard_rate` carried to the pond; see :func:`field_correction`."""
-    factors = field_correction.si(dissolved_oxygen, temperature, depth, surface_pressure_absolute, alpha,
-                                  beta, fouling, bubbles, effective)
-    return standard_rate * factors.total
-
-
-@quantities(dissolved_oxygen="mg/L", temperature="degC", saturation="mg/L", alpha="", gives="")
-def surface_aerator_factor(dissolved_oxygen, temperature, saturation, alpha=1.0):
-    """OT/SOTR for a machine that works at the surface: ``alpha (Cs - C)/9.09 theta^(T-20)``.
-
-    Notes
-    -----
-    Form from memory, not verified, after Boyd (1998), Aquacultural Engineering 18, 9-40; it is
-    :func:`field_correction` at depth 0 with beta inside `saturation`.
-    """
-    return alpha * (saturation - dissolved_oxygen) / 9.09 * THETA ** (temperature - STANDARD_TEMPERATURE)

@@ -40,12 +40,21 @@ def open_pond(*needs, path=record.FILE_NAME):
     return pond, " ".join([words, *(item.words for item in staleness.stale(pond))])
 
 
+# a folded code cell shows its first line; without this a long one makes the whole page scroll sideways, and
+# printed results break inside words on a narrow one
+FOLDED = ("<style>.jp-InputPlaceholder, .jp-Placeholder-content, .jp-Placeholder-contentContainer {min-width: 0}"
+          ".jp-InputPlaceholder {flex: 1 1 0; overflow: hidden}"
+          ".jp-PlaceholderText {overflow: hidden; text-overflow: ellipsis; white-space: nowrap}"
+          ".jp-OutputArea-output pre {word-break: normal; overflow-wrap: break-word}</style>")
+
+
 class Banner(W.HTML):
     """A sentence across the page, announced to screen readers."""
 
     def __init__(self, words):
         self._words = words
-        super().__init__(f'<div style="border:1px solid #777;padding:4px 8px;max-width:700px">{said(words)}</div>')
+        super().__init__(f'{FOLDED}<div style="border:1px solid #777;padding:4px 8px;max-width:700px">{said(words)}'
+                         "</div>")
 
     def __repr__(self):
         return self._words

@@ -21,6 +21,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from .. import air, water
+from ..limits import not_negative, positive, share
 from ..units import quantities, record
 from . import oxygen, photosynthesis, reaeration, respiration
 
@@ -155,19 +156,13 @@ class Conditions:
 
     def check(self):
         """Refuse negative amounts and shares outside 0 to 1."""
-        for name in ("chlorophyll", "mud_20c", "fish_mass_per_area", "wind_speed", "load", "load_per_day",
-                     "load_rate_20c", "assimilation", "plankton_scatter", "weed_production", "weed_use_20c",
-                     "temperature_swing"):
-            if np.any(~(np.asarray(getattr(self, name), float) >= 0)):
-                raise ValueError(f"Conditions: {name} must be 0 or more. Check the number and its sign.")
-        for name in ("prompt_use", "exchange_rank", "weed_cover", "clear_share"):
-            value = np.asarray(getattr(self, name), float)
-            if np.any(~((value >= 0) & (value <= 1))):
-                raise ValueError(f"Conditions: {name} is a share and must be 0 to 1.")
-        for name in ("fish_mass", "light_saturation", "secchi_depth"):
-            value = getattr(self, name)
-            if value is not None and np.any(~(np.asarray(value, float) > 0)):
-                raise ValueError(f"Conditions: {name} must be more than 0.")
+        def mine(*names):
+            return {name: getattr(self, name) for name in names if getattr(self, name) is not None}
+        not_negative("Conditions", **mine("chlorophyll", "mud_20c", "fish_mass_per_area", "wind_speed", "load",
+                                          "load_per_day", "load_rate_20c", "assimilation", "plankton_scatter",
+                                          "weed_production", "weed_use_20c", "temperature_swing"))
+        share("Conditions", **mine("prompt_use", "exchange_rank", "weed_cover", "clear_share"))
+        positive("Conditions", **mine("fish_mass", "light_saturation", "secchi_depth"))
         t = np.asarray(self.temperature, float)
         if np.any((t < 0) | (t > 40)):
             raise ValueError(f"Conditions: the water's temperature is {float(np.ravel(t)[0]):.3g} °C; it "
@@ -349,8 +344,7 @@ def simulate(pond, conditions, hours=48.0, start=18.0, dissolved_oxygen=None, de
     saturation, made, use, exchange, cool = _forcing(pond, c, clock, runs)
     first = (oxygen.DUSK_SHARE.usual * saturation[0] if dissolved_oxygen is None
              else np.broadcast_to(np.asarray(dissolved_oxygen, float), (runs,)))
-    if np.any(~(first >= 0)):
-        raise ValueError("simulate: oxygen at the start must be 0 or more.")
+    not_negative("simulate", oxygen_at_the_start=first)
     gain = np.asarray(delivery, float) * DAY / pond.volume * 1e3 + np.zeros(runs)
     return _run(first, n, hours, start, saturation, made, use, exchange, cool, gain, c, crash, overturn)
 

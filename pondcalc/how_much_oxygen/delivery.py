@@ -16,9 +16,10 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from ..limits import not_negative, positive
 from ..units import Range, quantities
 from . import oxygen
-from .oxygen import _as_range, _positive
+from .oxygen import _as_range
 
 __all__ = ["DiffuserNeed", "MoreDiffusers", "mixing_flow", "turnover_time", "diffusers_needed", "more_diffusers"]
 
@@ -72,7 +73,7 @@ def mixing_flow(volume, turnovers_per_day=1.0):
     Lifted water comes round again before all has been up, so one turnover leaves a share exp(-1), 37 %,
     of the water that has not been up if mixing is even.
     """
-    _positive("mixing_flow", volume=volume, turnovers_per_day=turnovers_per_day)
+    positive("mixing_flow", volume=volume, turnovers_per_day=turnovers_per_day)
     if isinstance(turnovers_per_day, Range):
         return Range(*(np.multiply(volume, turns) / DAY for turns in turnovers_per_day))
     return np.multiply(volume, turnovers_per_day) / DAY
@@ -81,7 +82,7 @@ def mixing_flow(volume, turnovers_per_day=1.0):
 @quantities(volume="m^3", lifted_flow="m^3/s", gives="day")
 def turnover_time(volume, lifted_flow):
     """Days in which diffusers lift as much water as the pond holds: volume over flow."""
-    _positive("turnover_time", volume=volume, lifted_flow=lifted_flow)
+    positive("turnover_time", volume=volume, lifted_flow=lifted_flow)
     return np.divide(volume, lifted_flow) / DAY
 
 
@@ -118,9 +119,9 @@ def diffusers_needed(delivery, mixing, air_per_diffuser, oxygen_per_air, lifted_
     ValueError
         For amounts that are not positive, or bubbles that give up more oxygen than air holds.
     """
-    _positive("diffusers_needed", air_per_diffuser=air_per_diffuser, oxygen_per_air=np.asarray(oxygen_per_air),
+    positive("diffusers_needed", air_per_diffuser=air_per_diffuser, oxygen_per_air=np.asarray(oxygen_per_air),
               lifted_flow=np.asarray(lifted_flow), area=area, field_share=np.asarray(field_share))
-    _positive("diffusers_needed", True, delivery=np.asarray(delivery), mixing=mixing)
+    not_negative("diffusers_needed", delivery=np.asarray(delivery), mixing=mixing)
     per_air, lifted, share = _as_range(oxygen_per_air), _as_range(lifted_flow), _as_range(field_share)
     if per_air.high > oxygen.air.oxygen_mass_flow.si(1.0) or share.high > 1:
         raise ValueError("diffusers_needed: the bubbles would give up more oxygen than the air holds "
@@ -172,10 +173,10 @@ def more_diffusers(volume, area, demand, night_length, dusk, saturation, exchang
     dC/dt = k A/V (Cs - C) + n q e/V (1 - C/Cb) - R/V solved exactly over the night; never below 0. Each one
     more adds less, because water richer in oxygen takes less from a bubble; none can pass Cb.
     """
-    _positive("more_diffusers", volume=volume, area=area, night_length=night_length, saturation=saturation,
+    positive("more_diffusers", volume=volume, area=area, night_length=night_length, saturation=saturation,
               air_per_diffuser=air_per_diffuser, oxygen_per_air=oxygen_per_air,
               smallest_gain=1.0 if smallest_gain is None else smallest_gain)
-    _positive("more_diffusers", True, demand=demand, dusk=dusk, exchange_speed=exchange_speed)
+    not_negative("more_diffusers", demand=demand, dusk=dusk, exchange_speed=exchange_speed)
     ceiling = saturation if bubble_saturation is None else bubble_saturation
     number = np.arange(most + 1)
     bubbles = number * air_per_diffuser * oxygen_per_air / volume * 1e3             # mg/L/s into empty water

@@ -13,6 +13,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from ..limits import not_negative
 from ..units import Range, quantities
 
 __all__ = ["NightLine", "night_line", "straight_line", "falling_curve"]
@@ -29,8 +30,7 @@ class NightLine(NamedTuple):
 
 
 def _check(first, second, hours_between, hours_to_dawn, owner):
-    if np.any(~(np.asarray(first) >= 0)) or np.any(~(np.asarray(second) >= 0)):
-        raise ValueError(f"{owner}: oxygen readings must be 0 or more.")
+    not_negative(owner, first_reading=first, second_reading=second)
     if np.any(~(np.asarray(hours_between) > 0)):
         raise ValueError(f"{owner}: the second reading must come after the first.")
     if np.any(np.asarray(hours_to_dawn) < 0) or np.any(np.asarray(hours_to_dawn) > 86400):

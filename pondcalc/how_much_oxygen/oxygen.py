@@ -20,6 +20,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from .. import air, water
+from ..limits import not_negative, positive
 from ..units import Range, quantities
 
 __all__ = ["FLOOR", "NightDemand", "NightBudget", "fish_respiration", "night_demand", "oxygen_held",
@@ -91,14 +92,6 @@ class NightBudget(NamedTuple):
     delivery: Any
 
 
-def _positive(owner, zero_allowed=False, **values):
-    for name, value in values.items():
-        value = np.asarray(value, float)
-        if np.any(~(value >= 0 if zero_allowed else value > 0)):
-            raise ValueError(f"{owner}: {name} must be {'0 or more' if zero_allowed else 'more than 0'}. "
-                             "Check the number and its sign.")
-
-
 def _as_range(value):
     """A Range from one number, or from low, usual and high."""
     return Range(*value) if np.ndim(value) and len(value) == 3 else Range(value, value, value)
@@ -146,7 +139,7 @@ def fish_respiration(temperature, fish_mass):
     C. E. Boyd, R. P. Romaire and E. Johnston, 1978, Predicting early morning dissolved oxygen
     concentrations in channel catfish ponds, Trans. Am. Fish. Soc. 107:484-492 (not seen).
     """
-    _positive("fish_respiration", fish_mass=fish_mass)
+    positive("fish_respiration", fish_mass=fish_mass)
     t, grams = np.asarray(temperature, float), 1000 * np.asarray(fish_mass, float)
     if np.any((t < 15) | (t > 30)) or np.any((grams < 9.99) | (grams > 700.01)):
         warnings.warn("fish_respiration: outside 15-30 C or 0.01-0.7 kg, where the catfish regression of "
@@ -200,8 +193,8 @@ def night_demand(volume, area, fish_mass_per_area, temperature):
     G. L. Bowie and others, 1985, EPA/600/3-85/040 (mud; from memory).
     J. P. Szyper and J. M. Ebeling, 1993, Marine Ecology Progress Series 94:229-238 (abstract seen).
     """
-    _positive("night_demand", volume=volume, area=area)
-    _positive("night_demand", zero_allowed=True, fish_mass_per_area=fish_mass_per_area)
+    positive("night_demand", volume=volume, area=area)
+    not_negative("night_demand", fish_mass_per_area=fish_mass_per_area)
     t = np.asarray(temperature, float)
     if np.any((t < 15) | (t > 30)):
         warnings.warn("night_demand: outside 15-30 C, the range of a warm night and of the fish regression "
@@ -236,14 +229,14 @@ def oxygen_held(volume, temperature, elevation=0.0, dissolved_oxygen=None):
     Range
         kg. `low` is the poor pond, so it belongs to the worst night.
     """
-    _positive("oxygen_held", volume=volume)
+    positive("oxygen_held", volume=volume)
     if dissolved_oxygen is None:
         pressure = air.pressure_by_elevation.si(elevation)
         saturation = water.oxygen_saturation.si(temperature, pressure)
         levels = Range(*(share * saturation for share in DUSK_SHARE))
     else:
         levels = _as_range(dissolved_oxygen)
-        _positive("oxygen_held", zero_allowed=True, dissolved_oxygen=np.asarray(levels))
+        not_negative("oxygen_held", dissolved_oxygen=np.asarray(levels))
     return Range(*(level * volume * 1e-3 for level in levels))
 
 
@@ -285,8 +278,8 @@ def night_budget(volume, area, fish_mass_per_area, temperature, night_length, el
     dawn and a steady delivery is enough. If the pond is under the floor at dusk already, this
     rate brings it back to the floor only by dawn: that pond needs help at once.
     """
-    _positive("night_budget", night_length=night_length)
-    _positive("night_budget", zero_allowed=True, floor=floor)
+    positive("night_budget", night_length=night_length)
+    not_negative("night_budget", floor=floor)
     if np.any(np.asarray(night_length) > DAY):
         raise ValueError("night_budget: the night is longer than 24 hours. Write the hours from evening to "
                          "morning, such as '12 h'.")
@@ -359,8 +352,8 @@ def airflow_for_delivery(oxygen_rate, depth, transfer_per_meter=TRANSFER_PER_MET
     than this says, as long as wind and sun supply the top.
     """
     rates, transfers, fields = _as_range(oxygen_rate), _as_range(transfer_per_meter), _as_range(field_share)
-    _positive("airflow_for_delivery", zero_allowed=True, oxygen_rate=np.asarray(rates))
-    _positive("airflow_for_delivery", depth=depth, transfer_per_meter=np.asarray(transfers),
+    not_negative("airflow_for_delivery", oxygen_rate=np.asarray(rates))
+    positive("airflow_for_delivery", depth=depth, transfer_per_meter=np.asarray(transfers),
               field_share=np.asarray(fields))
     if np.any(np.asarray(transfers) * depth > 1) or np.any(np.asarray(fields) > 1):
         raise ValueError("airflow_for_delivery: the bubbles would give up more than all of their oxygen. "
@@ -395,5 +388,5 @@ def airflow_by_area(area):
     EPA-600/3-77-004 (from memory): air to keep *large* lakes mixed from top to bottom. It knows
     nothing of depth, fish or oxygen, so it can be far from what a small, rich or shallow pond needs.
     """
-    _positive("airflow_by_area", area=area)
+    positive("airflow_by_area", area=area)
     return 1.3 * 0.3048**3 / 60 / (43560 * 0.3048**2) * np.asarray(area, float)

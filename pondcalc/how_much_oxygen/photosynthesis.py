@@ -17,13 +17,13 @@ import warnings
 import numpy as np
 
 from .. import surfaceheat
+from ..limits import positive, share
 from ..units import Range, quantities
 
 __all__ = ["WATER_COLORS", "ASSIMILATION", "LIGHT_SATURATION", "PROMPT_USE", "WEED_PRODUCTION",
            "chlorophyll_by_color", "secchi_from_chlorophyll", "chlorophyll_from_secchi",
            "light_below_surface", "light_use", "production", "weed_light_use"]
 
-SECCHI_FADE = 1.7                   # fading of light times Secchi depth, Poole and Atkins 1929; muddy water 1.44
 REFLECTED = 0.06                    # of sunlight by open water; from memory, 0.05 to 0.10
 OXYGEN_PER_CARBON = 32.0 / 12.011 * 1.2     # g/g; 1.2 molecules of oxygen for one of carbon (from memory)
 
@@ -86,16 +86,14 @@ def secchi_from_chlorophyll(chlorophyll):
     R. E. Carlson, 1977, A trophic state index for lakes, Limnol. Oceanogr. 22:361-369: the two indices
     9.81 ln chl + 30.6 and 60 - 14.41 ln SD (second-hand) set equal.
     """
-    if np.any(~(np.asarray(chlorophyll) > 0)):
-        raise ValueError("secchi_from_chlorophyll: chlorophyll must be more than 0.")
+    positive("secchi_from_chlorophyll", chlorophyll=chlorophyll)
     return np.exp((60 - 30.6 - 9.81 * np.log(chlorophyll)) / 14.41)
 
 
 @quantities(secchi_depth="m", gives="mg/m^3")
 def chlorophyll_from_secchi(secchi_depth):
     """Chlorophyll if algae alone cloud the water; the inverse of :func:`secchi_from_chlorophyll`."""
-    if np.any(~(np.asarray(secchi_depth) > 0)):
-        raise ValueError("chlorophyll_from_secchi: the Secchi depth must be more than 0.")
+    positive("chlorophyll_from_secchi", secchi_depth=secchi_depth)
     return np.exp((60 - 30.6 - 14.41 * np.log(secchi_depth)) / 9.81)
 
 
@@ -126,11 +124,9 @@ def light_below_surface(latitude, day, hour, clear_share=1.0, elevation=0.0):
     B. Haurwitz, 1945, J. Meteorol. 2:154-166, as coded in pvlib. Sun's height and elevation: R. G. Allen and
     others, 1998, FAO Irrigation and Drainage Paper 56, equations 24 and 37.
     """
-    share = np.asarray(clear_share, float)
-    if np.any(~((share >= 0) & (share <= 1))):
-        raise ValueError("light_below_surface: clear_share must be 0 to 1, the share of clear-sky light.")
+    share("light_below_surface", clear_share=clear_share)
     clear = surfaceheat.clear_sun.si(latitude, day, hour, elevation)
-    return np.where(clear < 1e-3, 0.0, clear) * share * (1 - REFLECTED)
+    return np.where(clear < 1e-3, 0.0, clear) * np.asarray(clear_share, float) * (1 - REFLECTED)
 
 
 @quantities(secchi_depth="m", top="m", bottom="m", gives="")
@@ -161,7 +157,7 @@ def light_use(light, saturation, secchi_depth, top, bottom):
     E. L. Smith, 1936, Photosynthesis in relation to light and carbon dioxide, Proc. Natl. Acad. Sci. 22:504
     (form second-hand; the depth mean follows by calculus).
     """
-    fade = SECCHI_FADE / np.asarray(secchi_depth, float)
+    fade = surfaceheat.light_fade.si(np.asarray(secchi_depth, float))
     x = np.asarray(light, float) / saturation
     thickness = np.subtract(bottom, top)
     if np.any(thickness <= 0):

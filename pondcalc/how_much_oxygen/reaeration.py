@@ -17,6 +17,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from .. import air, water
+from ..limits import not_negative
 from ..units import Range, quantities
 
 __all__ = ["FORMULAS", "POND_FORMULAS", "ExchangeFormula", "schmidt_number", "wind_at_10_meters",
@@ -79,8 +80,7 @@ POND_FORMULAS = ("Banks 1977", "Wanninkhof 1991", "Cole 1998", "Crusius 2003 pow
 
 def _check_wind(wind_speed, owner):
     u = np.asarray(wind_speed, float)
-    if np.any(~(u >= 0)):
-        raise ValueError(f"{owner}: wind speed must be 0 or more. Check the number and its sign.")
+    not_negative(owner, wind_speed=u)
     if np.any(u > 20):
         warnings.warn(f"{owner}: {float(np.max(u)):.3g} m/s is past 20 m/s; the fits for small waters end "
                       "near "

@@ -11,6 +11,7 @@ import warnings
 
 import numpy as np
 
+from ..limits import not_negative, positive
 from ..units import Range, quantities
 from .oxygen import MUD_20C, THETA_MUD, THETA_PLANKTON
 
@@ -51,12 +52,6 @@ DRY_PER_CHLOROPHYLL = Range(50, 100, 200)
 BLOOM_DEMAND = Range(*(ALGAE_DEMAND * dry for dry in DRY_PER_CHLOROPHYLL))
 
 
-def _positive(owner, **values):
-    for name, value in values.items():
-        if np.any(~(np.asarray(value, float) >= 0)):
-            raise ValueError(f"{owner}: {name} must be 0 or more. Check the number and its sign.")
-
-
 @quantities(chlorophyll="mg/m^3", temperature="degC", gives="mg/L/day")
 def plankton_respiration(chlorophyll, temperature):
     """Oxygen used by all that floats, in each liter of green water a day.
@@ -82,7 +77,7 @@ def plankton_respiration(chlorophyll, temperature):
     M. L. Pace and Y. T. Prairie, 2005, Respiration in lakes, ch. 7 in Respiration in Aquatic Ecosystems
     (second-hand).
     """
-    _positive("plankton_respiration", chlorophyll=chlorophyll)
+    not_negative("plankton_respiration", chlorophyll=chlorophyll)
     middle = (10**-0.81 * np.asarray(chlorophyll, float) ** 0.56 * 24 * 31.998e-3
               * THETA_PLANKTON ** (np.asarray(temperature, float) - 20))
     return Range(*(share * middle for share in PLANKTON_SCATTER))
@@ -127,7 +122,7 @@ def trout_respiration(temperature, fish_mass):
     ----------
     P. B. Liao, 1971, Water requirements of salmonids, Prog. Fish-Cult. 33:88-94 (from memory, not verified).
     """
-    _positive("trout_respiration", fish_mass=np.asarray(fish_mass) - 1e-12)
+    positive("trout_respiration", fish_mass=fish_mass)
     t = np.asarray(temperature, float)
     if np.any((t < 4) | (t > 20)):
         warnings.warn("trout_respiration: outside 4 to 20 C (40 to 68 F), where Liao (1971) is trusted here.",
@@ -156,7 +151,7 @@ def feed_load(feed_per_day):
     ----------
     C. E. Boyd, Oxygen demand of aquaculture feed, Global Seafood Alliance (seen): 1.25 kg for each kg.
     """
-    _positive("feed_load", feed_per_day=feed_per_day)
+    not_negative("feed_load", feed_per_day=feed_per_day)
     return Range(*(FEED_DEMAND * share * np.asarray(feed_per_day, float) for share in FEED_WASTED))
 
 
@@ -171,7 +166,7 @@ def leaf_load(leaf_mass, temperature):
     temperature : float or array
         Water, C.
     """
-    _positive("leaf_load", leaf_mass=leaf_mass)
+    not_negative("leaf_load", leaf_mass=leaf_mass)
     growth = THETA_PLANKTON ** (np.asarray(temperature, float) - 20)
     return Range(*(need * rate * growth * np.asarray(leaf_mass, float)
                    for need, rate in zip(LEAF_DEMAND, LEAF_RATE, strict=True)))
@@ -192,5 +187,5 @@ def dead_bloom_load(chlorophyll):
     Fish. Soc. 102:606-611 (abstract seen): 1.29 mg for each mg of dry algae; 50 to 200 mg of dry
     algae for each mg of chlorophyll is from memory.
     """
-    _positive("dead_bloom_load", chlorophyll=chlorophyll)
+    not_negative("dead_bloom_load", chlorophyll=chlorophyll)
     return Range(*(1e-3 * need * np.asarray(chlorophyll, float) for need in BLOOM_DEMAND))

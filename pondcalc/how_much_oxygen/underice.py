@@ -13,6 +13,7 @@ where ice is opened; ask first.
 
 import numpy as np
 
+from ..limits import positive
 from ..units import Range, quantities
 
 __all__ = ["winter_loss", "days_under_ice"]
@@ -46,10 +47,8 @@ def winter_loss(volume, bed_area):
     J. A. Mathias and J. Barica, 1980, Factors controlling oxygen depletion in ice-covered lakes, Can. J.
     Fish. Aquat. Sci. 37:185-195 (abstract seen): loss = s A/V + 0.01 g/m3/d, s 0.23 or 0.08 g/m2/d.
     """
-    v, a = np.asarray(volume, float), np.asarray(bed_area, float)
-    if np.any(~(v > 0)) or np.any(~(a > 0)):
-        raise ValueError("winter_loss: volume and bed area must be more than 0.")
-    return Range(*(mud * a / v + WATER for mud in MUD))
+    positive("winter_loss", volume=volume, bed_area=bed_area)
+    return Range(*(mud * np.divide(bed_area, volume) + WATER for mud in MUD))
 
 
 @quantities(volume="m^3", bed_area="m^2", dissolved_oxygen="mg/L", floor="mg/L", gives="day")

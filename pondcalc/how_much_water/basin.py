@@ -24,9 +24,9 @@ import numpy as np
 from ..units import quantities, record
 from . import basinmesh
 
-__all__ = ["Basin", "BasinForm", "DepthTable", "area_at", "at_level", "build_basin", "deepest_point",
-           "depth_at", "depth_grid", "depth_table", "flat_share", "form", "from_areas", "layer_volumes",
-           "relative_depth", "shoreline_development", "volume_below", "volume_development"]
+__all__ = ["Basin", "BasinForm", "DepthTable", "area_at", "at_level", "build_basin", "depth_at", "depth_table",
+           "flat_share", "form", "from_areas", "layer_volumes", "relative_depth", "shoreline_development",
+           "volume_below", "volume_development"]
 
 SMALLEST = 0.5          # m; a pond narrower than this was most likely given in degrees
 
@@ -442,32 +442,3 @@ def depth_at(basin, x, y):
     triangle, weights = basinmesh.locate(nodes, basin.triangles, x, y)
     found = np.sum(np.asarray(basin.depth)[basin.triangles[triangle]] * weights, axis=1)
     return found.reshape(x.shape) if x.ndim else float(found[0])
-
-
-@quantities(gives=("m", "m", "m"))
-def depth_grid(basin, count=120):
-    """Depths on a regular grid, for drawing only (volumes come from the triangles).
-
-    Parameters
-    ----------
-    basin : Basin
-    count : int, optional
-        Grid points along the longer side, default 120.
-
-    Returns
-    -------
-    x, y : (m,) and (k,) arrays, m
-    depth : (k, m) array, m
-        Not-a-number outside the pond.
-    """
-    step = max(np.ptp(basin.x), np.ptp(basin.y)) / (count - 1)
-    x = np.min(basin.x) + step * np.arange(int(np.ptp(basin.x) / step + 1.5))
-    y = np.min(basin.y) + step * np.arange(int(np.ptp(basin.y) / step + 1.5))
-    return x, y, depth_at.si(basin, *np.meshgrid(x, y))
-
-
-@quantities(gives=("m", "m", "m"))
-def deepest_point(basin):
-    """Position x, y (m) and depth (m) of the deepest sounding."""
-    i = int(np.argmax(basin.depth))
-    return float(basin.x[i]), float(basin.y[i]), float(basin.depth[i])

@@ -16,16 +16,11 @@ and wrong for the others, and that is what makes them worth comparing:
 
 import numpy as np
 
+from ..limits import not_negative
 from ..units import quantities
 
 __all__ = ["average_end_area", "frustum", "four_tenths_rule", "mean_depth_of_transects", "prismoidal",
            "rectangle_area", "round_pond_area", "simpson", "triangle_area", "volume_from_mean_depth"]
-
-
-def _positive(**sizes):
-    for name, value in sizes.items():
-        if not np.all(np.isfinite(value)) or np.any(np.asarray(value) < 0):
-            raise ValueError(f"{name.replace('_', ' ')} must be zero or more; it was given {value} (SI).")
 
 
 def _contours(depth, area):
@@ -35,7 +30,7 @@ def _contours(depth, area):
                          f"are {depth.size} depths and {area.size} areas.")
     if not (np.diff(depth) > 0).all():
         raise ValueError(f"contour depths must increase from the surface down; they are {depth.tolist()} m.")
-    _positive(depths=depth, areas=area)
+    not_negative("_contours", depths=depth, areas=area)
     return np.diff(depth), area
 
 
@@ -69,7 +64,7 @@ def four_tenths_rule(area, max_depth, factor=0.4):
     Estimating Average Depths of Ponds, 1983, Proc. Annual Conference SEAFWA (abstract).
     Depth and mean depth of US lakes, open data, doi 10.6084/m9.figshare.12722246.
     """
-    _positive(area=area, max_depth=max_depth)
+    not_negative("four_tenths_rule", area=area, max_depth=max_depth)
     if not 0 < factor <= 1:
         raise ValueError("mean depth is some share of the greatest depth, so the factor lies between 0 and "
                          f"1; it was given {factor}.")
@@ -79,7 +74,7 @@ def four_tenths_rule(area, max_depth, factor=0.4):
 @quantities(area="m^2", mean_depth="m", gives="m^3")
 def volume_from_mean_depth(area, mean_depth):
     """Volume (m3) of a pond of surface area (m2) and mean depth (m). Round only the answer."""
-    _positive(area=area, mean_depth=mean_depth)
+    not_negative("volume_from_mean_depth", area=area, mean_depth=mean_depth)
     return area * mean_depth
 
 
@@ -160,7 +155,7 @@ def prismoidal(depth, top_area, middle_area, bottom_area):
     USDA NRCS, 1997, Ponds - Planning, Design, Construction, Agriculture Handbook 590, excavated
     ponds (from memory, not verified); the formula itself is Simpson's rule.
     """
-    _positive(depth=depth, top_area=top_area, middle_area=middle_area, bottom_area=bottom_area)
+    not_negative("prismoidal", depth=depth, top_area=top_area, middle_area=middle_area, bottom_area=bottom_area)
     return depth / 6 * (top_area + 4 * middle_area + bottom_area)
 
 
@@ -190,7 +185,7 @@ def mean_depth_of_transects(depths, with_banks=True):
     B. Higginbotham, Texas Cooperative Extension, The Tale of the Tape (slides).
     """
     depths = np.asarray(depths, float)
-    _positive(depths=depths)
+    not_negative("mean_depth_of_transects", depths=depths)
     if not with_banks:
         depths = depths[depths > 0]
     if not depths.size:
@@ -201,14 +196,14 @@ def mean_depth_of_transects(depths, with_banks=True):
 @quantities(length="m", width="m", gives="m^2")
 def rectangle_area(length, width):
     """Area (m2) of a pond that is nearly a rectangle."""
-    _positive(length=length, width=width)
+    not_negative("rectangle_area", length=length, width=width)
     return length * width
 
 
 @quantities(base="m", height="m", gives="m^2")
 def triangle_area(base, height):
     """Area (m2) of a pond that is nearly a triangle; the height is square to the base."""
-    _positive(base=base, height=height)
+    not_negative("triangle_area", base=base, height=height)
     return base * height / 2
 
 
@@ -219,5 +214,5 @@ def round_pond_area(shoreline_length):
     Of all ponds with that shoreline the round one is the largest, so any other shape has less:
     a square 79 % of it.
     """
-    _positive(shoreline_length=shoreline_length)
+    not_negative("round_pond_area", shoreline_length=shoreline_length)
     return shoreline_length**2 / (4 * np.pi)

@@ -14,7 +14,7 @@ licensed electrician under the local code.
 
 import numpy as np
 
-from ..limits import not_negative
+from ..limits import not_negative, share
 from ..units import Range, quantities
 
 __all__ = ["apparent_power", "true_power", "power_factor_of", "power_from_readings", "energy_per_year",
@@ -69,10 +69,7 @@ def true_power(voltage, current, power_factor):
     -----
     P = V I PF.
     """
-    factor = np.asarray(power_factor, float)
-    if np.any(~((factor >= 0) & (factor <= 1))):
-        raise ValueError(f"true_power: the power factor is {power_factor}. It is a share, from 0 to 1; "
-                         "write 60 % as 0.6.")
+    share("true_power", power_factor=power_factor)
     return apparent_power.si(voltage, current) * power_factor
 
 

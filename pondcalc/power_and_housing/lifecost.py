@@ -14,11 +14,11 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from ..units import Q, Range, quantities, record, show
+from ..limits import not_negative
+from ..units import Q, quantities, record, show
 from . import housing
 
-__all__ = ["Machine", "LifeCost", "present_value_factor", "life_cost", "compare",
-           "interval_range"]
+__all__ = ["Machine", "LifeCost", "present_value_factor", "life_cost", "compare"]
 
 YEAR = 365.25 * 86400.0
 
@@ -95,11 +95,9 @@ def present_value_factor(years, discount_rate=0.0):
     -----
     Payments at the end of each year: (1 - (1 + r)^-n)/r.
     """
-    if not discount_rate >= 0:
-        raise ValueError("present_value_factor: the discount rate must be 0 or more; write 3 % as 0.03.")
+    not_negative("present_value_factor", "Write 3 % as 0.03.", discount_rate=discount_rate)
+    not_negative("present_value_factor", years=years)
     n = np.asarray(years, float) / YEAR
-    if np.any(~(n >= 0)):
-        raise ValueError("present_value_factor: the years must be 0 or more.")
     return YEAR * (n if discount_rate == 0 else (1 - (1 + discount_rate) ** -n) / discount_rate)
 
 
@@ -176,13 +174,3 @@ def compare(machines, price, years, discount_rate=0.0):
                     else "; the cheapest here."))
         made.append((machine, cost, words))
     return made
-
-
-def interval_range(interval, machine, price, years, discount_rate=0.0):
-    """Total cost as a Range of plain dollars, when the renewal interval is a Range of years."""
-    totals = []
-    for value in (interval.high, interval.usual, interval.low):
-        made = Machine.si(machine.name, machine.price, machine.power, machine.kit_price, value * YEAR,
-                          machine.upkeep, machine.life)
-        totals.append(life_cost.si(made, price, years, discount_rate).total)
-    return Range(*totals)

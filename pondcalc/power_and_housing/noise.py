@@ -9,9 +9,10 @@ limit. The workplace limits protect hearing at work; neighbours are protected by
 
 import numpy as np
 
+from ..limits import positive
 from ..units import quantities
 
-__all__ = ["add_levels", "level_at", "distance_for_level", "allowed_time", "day_night_level"]
+__all__ = ["add_levels", "level_at", "distance_for_level", "day_night_level"]
 
 
 def add_levels(*levels):
@@ -52,8 +53,7 @@ def level_at(level, known_distance, distance):
     float or array
         dB; L - 20 log10(r/r0), 6 less for each doubling.
     """
-    if np.any(~(np.asarray(known_distance, float) > 0)) or np.any(~(np.asarray(distance, float) > 0)):
-        raise ValueError("level_at: distances must be more than 0. Data sheets often measure at 3 ft or 1 m.")
+    positive("level_at", "Data sheets often measure at 3 ft or 1 m.", known_distance=known_distance, distance=distance)
     return level - 20 * np.log10(np.divide(distance, known_distance))
 
 
@@ -61,27 +61,6 @@ def level_at(level, known_distance, distance):
 def distance_for_level(level, known_distance, wanted_level):
     """Distance in the open at which a small source falls to a wanted level; undoes :func:`level_at`."""
     return known_distance * 10 ** ((np.asarray(level, float) - wanted_level) / 20)
-
-
-@quantities(gives="s")
-def allowed_time(level):
-    """Time a day that a U.S. workplace may expose people to a level.
-
-    Parameters
-    ----------
-    level : float or array
-        dBA.
-
-    Returns
-    -------
-    float or array
-        s: 8 h at 90 dBA, half as long for each 5 dBA more. An action level starts at 85.
-
-    References
-    ----------
-    U.S. OSHA, 29 CFR 1910.95, Table G-16.
-    """
-    return 8 * 3600 / 2 ** ((np.asarray(level, float) - 90) / 5)
 
 
 def day_night_level(level):

@@ -15,7 +15,7 @@ import re
 
 import numpy as np
 
-from ..limits import not_negative
+from ..limits import not_negative, positive
 from ..units import QuantityError, Range, quantities
 
 __all__ = ["conductor_diameter", "conductor_area", "conductor_resistance", "voltage_drop",
@@ -143,8 +143,7 @@ def voltage_drop_share(current, length, gauge, voltage=120.0, temperature=75.0, 
         The code *advises* at most 0.03 in a branch circuit and 0.05 in all (informational note to NEC
         210.19; advice, not a rule).
     """
-    if np.any(~(np.asarray(voltage, float) > 0)):
-        raise ValueError("voltage_drop_share: the supply voltage must be more than 0.")
+    positive("voltage_drop_share", voltage=voltage)
     return voltage_drop.si(current, length, gauge, temperature, stranded) / voltage
 
 
@@ -172,8 +171,7 @@ def longest_run(current, gauge, voltage=120.0, share=0.03, temperature=75.0, str
     float or array
         m, one way.
     """
-    if np.any(~(np.asarray(current, float) > 0)):
-        raise ValueError("longest_run: the current must be more than 0.")
+    positive("longest_run", current=current)
     return share * voltage / voltage_drop.si(current, 1.0, gauge, temperature, stranded)
 
 

@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from ..how_much_oxygen import oxygen, underice
 from ..units import QuantityError, quantities
 from . import habitat, seasons, upkeep, weather
 
@@ -17,9 +18,9 @@ __all__ = ["YearCase", "WinterCase", "MUD", "SNOW", "air_season", "modelled_year
 FIRST_DAY = 80                  # 21 March: the pond is mixed, whatever came before
 WINTER_FIRST, WINTER_DAYS = 305, 181        # 1 November to 30 April
 LAYERS = 10
-# g/(m2 day) at 20 C: 0.08 (poor in nutrients) and 0.23 (rich) under ice at 4 C, Mathias and Barica 1980, Can. J.
-# Fish. Aquat. Sci. 37:185-195 (abstract), carried to 20 C with the model's 1.065 a degree; and the middle
-MUD = {"lean (sand, clear water)": 0.22, "in between": 0.42, "rich (muck, green water)": 0.63}
+# g/(m2 day) at 20 C: what mud takes under ice, in water of 4 C, carried to 20 C
+MUD = dict(zip(("lean (sand, clear water)", "in between", "rich (muck, green water)"),
+               (rate * oxygen.THETA_MUD ** (20 - 4) for rate in underice.MUD), strict=True))
 SNOW = {"clear black ice": 0.5, "white ice": 0.35, "under snow": 0.1}          # share of light let through; our choice
 
 

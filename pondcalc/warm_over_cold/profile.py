@@ -259,10 +259,8 @@ def read_lines(text, system="US", pond_depth=None, when=""):
         Depth, temperature and, where it was read, oxygen (mg/L); units may be left out.
     system : {"US", "metric"}, optional
         Units of numbers without one: feet and °F, or metres and °C.
-    pond_depth : quantity, optional
-        Greatest depth of the pond; catches feet marked as metres.
-    when : str, optional
-        Day of the reading.
+    pond_depth, when
+        As for :func:`read_profile`.
 
     Returns
     -------

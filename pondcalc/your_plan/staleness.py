@@ -9,7 +9,7 @@ What this leaves out: whether the numbers changed enough to matter. It says what
 import datetime
 from typing import NamedTuple
 
-__all__ = ["NEEDS", "WORKBOOKS", "Stale", "stale", "stale_sections", "say_stale"]
+__all__ = ["NEEDS", "WORKBOOKS", "Stale", "stale", "stale_sections"]
 
 # section -> the sections its numbers start from; a later section never stands in an earlier one's list
 NEEDS = {"water": (), "oxygen": ("site", "water"), "air": ("site", "water", "oxygen"),
@@ -79,8 +79,3 @@ def _words(section, newer, shaky):
     if shaky:
         reasons.append(f"it rests on {_named(shaky)}, which should be done again first")
     return (f"“{section}” is out of date: {'; '.join(reasons)}. Do workbook {WORKBOOKS[section]} again and save.")
-
-
-def say_stale(record):
-    """All that is out of date as text, one line each; empty text where nothing is."""
-    return "\n".join(item.words for item in stale(record))

@@ -58,9 +58,3 @@ def test_range(benchmark, count):
     found = benchmark.pedantic(basinrange.survey_range.si, (x, y, SHAPE.depth(x, y), *BANK, track), rounds=3,
                                warmup_rounds=1)
     assert found.volume.low < SHAPE.volume < found.volume.high
-
-
-def test_depth_map(benchmark):
-    made = basin.build_basin.si(*dense(SHAPE, 1_000), *BANK)
-    _, _, depth = benchmark(basin.depth_grid.si, made)
-    assert np.isfinite(depth).any()

@@ -54,8 +54,8 @@ def minutes_table(books):
 def guide(books):
     """The guide with its measured table renewed; all other words are written by hand."""
     text = GUIDE.read_text(encoding="utf-8")
-    return re.sub(r"(?s)(<!-- minutes -->\n).*?(\n<!-- end -->)",
-                  lambda ends: ends[1] + minutes_table(books) + ends[2], text)
+    return re.sub(r"(?s)(<!-- minutes -->\n).*?(<!-- end -->)",
+                  lambda ends: f"{ends[1]}{minutes_table(books)}\n{ends[2]}", text)
 
 
 def pages(books):
