@@ -73,9 +73,10 @@ def transfer_map(system="US"):
         foot = 0.3048 if system == "US" else 1.0
         each = 100 * result.here / result.submergence * foot
         deep = show(Q(result.submergence, "m"), "depth", system)
+        unit = "foot" if system == "US" else "meter"
+        drawn = f"Darker is more for each {unit}" if result.per_depth else "Darker is more on the whole way"
         return (f"A {1000 * result.size:.1f} mm bubble from {deep} (the dot) gives up {100 * result.here:.0f} % "
-                f"of its oxygen, or {each:.1f} % for each "
-                f"{'foot' if system == 'US' else 'meter'}. Darker is more.")
+                f"of its oxygen, or {each:.1f} % for each {unit}. {drawn}.")
     return Explorer("Bubble size and depth", model, draw.transfer_map, say,
                     [Slider("submergence", "Depth of the diffuser", *DEPTH, "14 ft", step=0.5),
                      Slider("oxygen", "Oxygen already in the water", "oxygen", "0 mg/L", "9 mg/L", "0 mg/L", step=0.5),
