@@ -6,6 +6,7 @@ from types import SimpleNamespace
 
 import ipywidgets as W
 import numpy as np
+from scipy.spatial.distance import pdist
 
 from .. import findings, water
 from ..back_pressure import lineplan
@@ -163,10 +164,11 @@ def places(basin, shoreline, system="US"):
         where = depths[0] if depths[0] == depths[1] else f"{depths[0]} to {depths[1]}"
         fewer = (f"Only {len(found.x)} of {result.wanted} places are deep enough and far enough apart. " if result.short
                  else "")
-        gaps = [float(np.min(placement.nearest_distance.si(found.x[:n], found.y[:n], found.x[n], found.y[n])))
-                for n in range(1, len(found.x))]
-        apart = f", the nearest two {show(Q(min(gaps), 'm'), 'distance', system, digits=2)} apart" if gaps else ""
-        return (f"{fewer}{len(found.x)} diffuser{'s' if len(found.x) > 1 else ''} {'stand' if gaps else 'stands'} {where} down{apart}. "
+        gaps = pdist(np.column_stack([found.x, found.y]))       # none for a single diffuser
+        stand = (f"{len(found.x)} diffusers stand {where} down, the nearest two "
+                 f"{show(Q(float(gaps.min()), 'm'), 'distance', system, digits=2)} apart" if len(gaps) else
+                 f"1 diffuser stands {where} down")
+        return (f"{fewer}{stand}. "
                 f"{100 * result.share:.1f} % of the water lies deeper than the deepest of them (inside the dashed "
                 "line) and stays mostly unstirred. Darker is deeper.")
     return Explorer("Places for the diffusers", model, draw.places, say,
