@@ -141,7 +141,8 @@ class OwnStart(OwnForm):
         kept, lifted, metric = _own(pond), yearreport.lifted_water(pond), system != "US"
         shown = kept or (demo_profile() if pond.invented else None)
         self.profile = W.Textarea(value=_as_text(shown) if shown else "", rows=8,
-                                  description="Readings at dawn, of your own pond", placeholder=_as_text(demo_profile()))
+                                  description="Readings at dawn, in your own pond",
+                                  placeholder=_as_text(demo_profile()))
         self.lifted = [Box(f"Water lifted, {end}", "water flow", "190 L/s" if metric else "3000 gpm", "1 gpm",
                            "200000 gpm", _flow_text(flow))
                        for end, flow in zip(("low", "usual", "high"), lifted, strict=True)]
@@ -160,8 +161,8 @@ class OwnStart(OwnForm):
         typed = read_all(low=self.lifted[0], usual=self.lifted[1], high=self.lifted[2], floor=self.floor,
                          latitude=self.latitude)
         if not self.profile.value.strip():
-            raise QuantityError(f"“{self.profile.description}” is empty. Read temperature and oxygen from top to bottom "
-                                "and save them in workbook 05, or write them here like the gray lines.")
+            raise QuantityError(f"“{self.profile.description}” is empty. Read temperature and oxygen from top to "
+                                "bottom and save them in workbook 05, or write them here like the gray lines.")
         read = profile.read_profile(self.profile.value, pond_depth=Q(float(depth[-1]), "m"))
         lifted = sorted(typed[end].m_as("m^3/s") for end in ("low", "usual", "high"))
         floor, latitude = typed["floor"].m_as("mg/L"), typed["latitude"].m_as("degree")
