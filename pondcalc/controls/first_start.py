@@ -102,7 +102,8 @@ def custom(pond, system="US"):
 
     def model(boundary, oxygen, floor, demand):
         if boundary > 0.95 * deep:
-            raise ValueError("the layers part below the diffuser, so it lifts no stagnant water.")
+            raise ValueError("the layers part below the diffuser, so it lifts no stagnant water. Set the depth where "
+                             f"they part to less than {show(Q(0.95 * deep, 'm'), 'depth', both=True, digits=2)}.")
         here = profile.Profile.si([0, boundary, boundary + 1e-6, bottom], [27.0, 27.0, 15.0, 15.0],
                                   [oxygen, oxygen, 0.1, 0.1])
         part = float(firststart.flow_through.si(1.0, deep, boundary))
@@ -141,7 +142,7 @@ class OwnStart(OwnForm):
         kept, lifted, metric = _own(pond), yearreport.lifted_water(pond), system != "US"
         shown = kept or (demo_profile() if pond.invented else None)
         self.profile = W.Textarea(value=_as_text(shown) if shown else "", rows=8,
-                                  description="Readings at dawn, of your own pond",
+                                  description="Readings at dawn, in your own pond",
                                   placeholder=_as_text(demo_profile()))
         self.lifted = [Box(f"Water lifted, {end}", "water flow", "190 L/s" if metric else "3000 gpm", "1 gpm",
                            "200000 gpm", _flow_text(flow))
