@@ -1,13 +1,13 @@
-"""How do heat and oxygen move down a pond in one hour?
+"""How do heat and oxygen move down a pond in one hour, or in any short step?
 
 The machinery under :mod:`pondcalc.the_year.seasons`: plain SI numbers, no quantities. Several ponds
 (the same one with and without air, say) are stepped side by side in one long column, so that
 the fixed cost of each array operation is paid once.
 
-Each hour, in this order: heat and gas through the surface or the ice; sunlight at depth;
+Each step, in this order: heat and gas through the surface or the ice; sunlight at depth;
 oxygen made and used; wind mixing, diffusion and the bubble plume, solved together as one
-tridiagonal system; sinking of water heavier than what lies under it; freezing. Every third
-hour: heat of the mud, the rates at which oxygen is used, and what stagnant water owes.
+tridiagonal system; sinking of water heavier than what lies under it; freezing. Every three
+hours: heat of the mud, the rates at which oxygen is used, and what stagnant water owes.
 
 Everything that leaves a place arrives in another or is booked in a budget, so heat and oxygen
 balance to rounding.
@@ -22,7 +22,6 @@ from ..surfaceheat import EMISSIVITY, REFLECTED, SIGMA
 from ..warm_over_cold.layers import HEAT_CAPACITY
 from .watermoves import A1, A2, A4, A5, GRAVITY, TINY, lightness, settle_heavy
 
-DT = 3600.0                     # s
 SLOW = 3                        # hours between updates of what changes slowly: mud, rates of using oxygen
 ICE_HEAT = 334e3 * 917.0        # J to melt a cubic metre of ice
 ICE_CONDUCTS = 2.2              # W/(m K)
@@ -40,21 +39,22 @@ class Column:
     def __init__(self, ponds, weather, temperature, oxygen):
         self.m, self.n = len(ponds), len(ponds[0].volume)
         m, n = self.m, self.n
-        self.ponds = ponds
+        self.ponds, self.weather, self.dt = ponds, weather, 3600.0 * weather.step
+        self.slow = max(1, round(SLOW / weather.step))      # steps
 
         def flat(name):
             return np.concatenate([getattr(p, name) for p in ponds])
         self.volume = flat("volume")
         self.by_pond = np.zeros((m, m * n))
-        self.face = np.zeros(m * n - 1)                     # area over distance, times DT; 0 between ponds
+        self.face = np.zeros(m * n - 1)                     # area over distance, times the step; 0 between ponds
         self.stiff = np.zeros(m * n - 1)                    # N squared for a step of one in lightness, times BEND
         for s, p in enumerate(ponds):
             self.by_pond[s, s * n:(s + 1) * n] = p.volume
-            self.face[s * n:(s + 1) * n - 1] = p.face_area / p.spacing * DT
+            self.face[s * n:(s + 1) * n - 1] = p.face_area / p.spacing * self.dt
             self.stiff[s * n:(s + 1) * n - 1] = BEND * GRAVITY / A4 / p.spacing
         surface = np.repeat([p.area for p in ponds], n)
-        self.sun_share = flat("sun_share") * surface * DT / (HEAT_CAPACITY * self.volume)
-        self.bed_pull = flat("bed_conductance") * flat("bed_area") * DT * SLOW / (HEAT_CAPACITY * self.volume)
+        self.sun_share = flat("sun_share") * surface * self.dt / (HEAT_CAPACITY * self.volume)
+        self.bed_pull = flat("bed_conductance") * flat("bed_area") * self.dt * self.slow / (HEAT_CAPACITY * self.volume)
         bed_heat = flat("bed_heat")                         # J/K under each layer
         self.bed_give = HEAT_CAPACITY * self.volume / np.where(bed_heat > 0, bed_heat, np.inf)
         self.bed_heat = bed_heat
@@ -75,7 +75,6 @@ class Column:
         self.heat_in = [0.0] * m                            # J, through the surface
         self.oxygen_in = {key: [0.0] * m for key in ("made", "used in water", "used by mud", "from air",
                                                      "from bubbles", "owed")}
-        self.weather = weather
 
     @staticmethod
     def _stock(top):
@@ -113,7 +112,7 @@ class Column:
             Ice thickness, m, and the layer where the plume's water settled (-1 without air).
         """
         m, n, ponds, steps = self.m, self.n, self.ponds, len(self.weather.hour)
-        size, between = m * n, range(m)
+        size, between, dt, slow = m * n, range(m), self.dt, self.slow
         held, held_ice, settled = np.empty((steps, 3, size)), [], np.full((steps, m), -1, np.int16)
         add, subtract, multiply, divide = np.add, np.subtract, np.multiply, np.divide
         maximum, sqrt, negative = np.maximum, np.sqrt, np.negative
@@ -153,17 +152,17 @@ class Column:
                 sun_share = self.sun_share if shade is None else self.sun_share * shade
                 covered = [h > 0 for h in self.ice]
                 open_face = np.repeat(np.where(covered, 0.0, 1.0), n)[:-1] if any(covered) else one_face
-            if i % SLOW == 0:
+            if i % slow == 0:
                 self._mud_heat()
                 # rates of using oxygen, by temperature, plankton and what is left
                 for s in between:                                       # stock follows in about ten days
-                    self.stock[s] += (self._stock(t.item(s * n)) - self.stock[s]) * (SLOW / 240.0)
+                    self.stock[s] += (self._stock(t.item(s * n)) - self.stock[s]) * (slow * dt / 864e3)
                     stock[s * n:(s + 1) * n] = self.stock[s]
                 subtract(t, 20.0, x)
                 warm = np.exp(multiply(x, 0.045929, y)) * stock                         # ln 1.047
-                plants = self.plant_rate * DT * warm
-                mud = self.mud_rate * DT * np.exp(multiply(x, 0.062975, y))             # ln 1.065
-                breath_rate = self.water_rate * DT * warm / maximum(c, STARVED, out=y)
+                plants = self.plant_rate * dt * warm
+                mud = self.mud_rate * dt * np.exp(multiply(x, 0.062975, y))             # ln 1.065
+                breath_rate = self.water_rate * dt * warm / maximum(c, STARVED, out=y)
                 mud_rate = mud / maximum(c, LIMITED, out=y)
                 still = 1.0 / (1.0 + breath_rate + mud_rate)
                 sums.fill(0.0)
@@ -204,7 +203,7 @@ class Column:
                 dgtsv(sink, diag, rise, tall_rows, 1, 1, 1, 1)
                 for s, on in running:
                     plume, block = ponds[s].plume, rows[:, s * n:(s + 1) * n]
-                    pull = block.dot(plume.entrained) * (plume.flow * on * DT)
+                    pull = block.dot(plume.entrained) * (plume.flow * on * dt)
                     block[:3] += block[3] * (pull[:3, None] / (1.0 - pull[3]))
             else:
                 multiply(state, volume, state)
@@ -219,13 +218,13 @@ class Column:
                     step[k] = 0.0
             self._freeze()
             held_ice.append(tuple(self.ice))
-            if i % SLOW == SLOW - 1 or i == steps - 1:
+            if i % slow == slow - 1 or i == steps - 1:
                 # what stagnant water owes grows by the mud's unmet demand and is paid from what it meets
                 multiply(sums, breath_rate, x)
                 add(breathed, x, breathed)
                 multiply(sums, mud_rate, x)
                 add(muddy, x, muddy)
-                subtract(mud * (i % SLOW + 1), x, x)
+                subtract(mud * (i % slow + 1), x, x)
                 multiply(x, self.debt_share, x)
                 add(owed, x, owed)
                 add(b, x, b)
@@ -265,15 +264,15 @@ class Column:
                 running = (*running, (s, on))
             bare = let = 1.0
             if self.ice[s] <= 0.0:
-                heat = (hours.flux(s, i, ts)) * a * DT
-                self.heat_in[s] += heat + hours.sun[i] * a * DT
+                heat = hours.flux(s, i, ts) * a * self.dt
+                self.heat_in[s] += heat + hours.sun[i] * a * self.dt
                 t[k] = ts = ts + heat / (HEAT_CAPACITY * v)
             else:
                 bare = min(1.0, pond.plume.open_water / a) if on > 0 else 0.0
                 grown = min(10, int(self.ice[s] * 100) + 1) / 10    # black skim ice lets most light pass
                 through = 1 - grown * (1 - pond.ice_light)
                 let = bare + (1 - bare) * through
-                t[k] = ts = self._ice_hour(s, ts, bare, i, hours, through, grown * pond.ice_keeps)
+                t[k] = ts = self._ice_step(s, ts, bare, i, hours, through, grown * pond.ice_keeps)
             if let != self.dim[s]:
                 self.dim[s], changed = let, True
             if bare > 0.0:
@@ -285,9 +284,9 @@ class Column:
                 c[k] = now + gas
         return running, changed
 
-    def _ice_hour(self, s, ts, bare, i, hours, passed, kept):
-        """Ice grows or melts for an hour; gives the new temperature of the top layer."""
-        pond, thick, sun = self.ponds[s], self.ice[s], hours.sun[i]
+    def _ice_step(self, s, ts, bare, i, hours, passed, kept):
+        """Ice grows or melts for a step; gives the new temperature of the top layer."""
+        pond, thick, sun, dt = self.ponds[s], self.ice[s], hours.sun[i], self.dt
         a, covered = pond.area, 1.0 - bare
         top_heat = HEAT_CAPACITY * hours.top_volume[s]
         pull = 4 * EMISSIVITY * SIGMA * 273.15 ** 3 + hours.warmth[s][i] + hours.vapor[s][i] * 44.4
@@ -296,12 +295,12 @@ class Column:
         top = gain if gain > 0 else gain * through / (through + pull)       # W/m2, into the ice
         below = WATER_CONDUCTS * max(ts, 0.0) / (0.5 * pond.spacing)
         if ts > A1:                                     # warmer than the heaviest water rises against the ice
-            below += (ts - A1) * top_heat / (a * DT)
-        heat = -below * covered * a * DT
-        self.heat_in[s] += (top * covered + sun * (passed * covered + bare)) * a * DT
-        thick -= (top + below) * covered * DT / ICE_HEAT
+            below += (ts - A1) * top_heat / (a * dt)
+        heat = -below * covered * a * dt
+        self.heat_in[s] += (top * covered + sun * (passed * covered + bare)) * a * dt
+        thick -= (top + below) * covered * dt / ICE_HEAT
         if bare > 0:
-            open_heat = hours.flux(s, i, ts) * bare * a * DT
+            open_heat = hours.flux(s, i, ts) * bare * a * dt
             heat += open_heat
             self.heat_in[s] += open_heat
         if thick < 0:
@@ -317,11 +316,11 @@ class Column:
         at, faces = slice(k, k + n), slice(k, k + n - 1)
         warm, rich = (self.state[:2, at].dot(plume.entrained) / (1.0 + plume.plunge)).tolist()
         j = max(int(np.count_nonzero(light[at] >= lightness(warm))) - 1, 0)
-        flow = plume.flow * on * DT
+        flow = plume.flow * on * self.dt
         diag[at] += flow * plume.diagonal[j]
         sink[faces] -= flow * plume.sink[j]
         rise[faces] -= flow * plume.rise[j]
-        give = plume.oxygen_rate * on * DT * max(0.0, 1 - rich / plume.fullest)
+        give = plume.oxygen_rate * on * self.dt * max(0.0, 1 - rich / plume.fullest)
         if give > 0.0:
             v = pond.volume[j]
             give = min(give, max(0.0, plume.fullest - self.oxygen.item(k + j)) * v)
@@ -331,7 +330,7 @@ class Column:
 
 
 class _Hours:
-    """Everything about the weather that can be worked out before the first hour."""
+    """Everything about the weather that can be worked out before the first step."""
 
     def __init__(self, column, full_vapor):
         w, m = column.weather, column.m
@@ -350,7 +349,7 @@ class _Hours:
         self.damp, self.air = w.vapor_pressure.tolist(), w.air_temperature.tolist()
         self.vapor = [a.vapor.tolist() for a in ahead]
         self.warmth = [a.warmth.tolist() for a in ahead]
-        self.gas = [(a.gas_speed * DT).tolist() for a in ahead]
+        self.gas = [(a.gas_speed * column.dt).tolist() for a in ahead]
         self.top_volume = [float(p.volume[0]) for p in column.ponds[:m]]
 
     def flux(self, s, i, ts):
