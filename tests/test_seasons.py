@@ -62,6 +62,21 @@ def test_heat_and_oxygen_balance_to_rounding_over_a_year(pair):
     assert pair[1].oxygen.parts["from bubbles"] > 0 and (pair[0].ice > 0).any()
 
 
+@pytest.mark.parametrize("step", [0.5, 1.5, 3.0])
+def test_other_steps_balance_too(step):
+    hours = weather.make_weather(weather.typical_climate.si(44.0, 300.0), 120, 330, step)
+    for run in seasons.run_year.si([(POND, None), (POND, Aeration.si(0.1, 0.1 / 3600))], hours, 8.0):
+        balanced(run)
+        assert run.by_day(run.hour).shape == (120, round(24 / step)) and run.ice.max() > 0.1
+
+
+def test_a_schedule_runs_as_many_hours_in_any_step():
+    ramp = Aeration.si(0.1, 0.0, None, 100, 300, 0, 24, (0.5, 1.0, 2.25, 7.0))
+    for step in (0.5, 1.0, 1.5, 3.0):
+        hours = (99 * 24 + (np.arange(4 * round(24 / step)) + 0.5) * step)
+        assert step * ramp.running(hours, step).reshape(4, -1).sum(axis=1) == pytest.approx([0.5, 1.0, 2.25, 7.0])
+
+
 @settings(max_examples=12, deadline=None)
 @given(st.integers(4, 25), st.floats(1.0, 8.0), st.floats(0.3, 0.7), st.floats(-12, 28), st.floats(0, 9),
        st.floats(0, 300), st.floats(0.01, 2.0), st.floats(0.2, 1.0))

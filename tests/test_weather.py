@@ -225,3 +225,12 @@ def test_a_gap_is_said():
     rows = hourly(3).splitlines()
     with pytest.warns(UserWarning, match="gap of 11 hours"):
         weather.read_weather("\n".join(rows[:20] + rows[30:]), "40 degree")
+
+
+def test_a_day_holds_a_whole_number_of_steps():
+    climate = weather.typical_climate.si(40.0, 0.0)
+    hourly, slower = (weather.make_weather(climate, 2, 100, step) for step in (1.0, 1.5))
+    assert slower.step == 1.5 and len(slower.hour) == 32 and hourly.step == 1.0
+    assert slower.sunlight.mean() == pytest.approx(hourly.sunlight.mean(), rel=0.01)
+    with pytest.raises(ValueError, match="whole number of steps"):
+        weather.make_weather(climate, 2, 100, 0.7)

@@ -54,15 +54,35 @@ def test_a_year_is_the_daily_mean_of_the_runs_behind_it():
     pond = seasons.PondModel.si(Z, A, 1.0, 0.6, yearcase.MUD["in between"], layers=yearcase.LAYERS)
     climate = weather.typical_climate.si(38.5, 350.0)
     start = yearcase._start_temperature(climate, yearcase.FIRST_DAY)
-    run = seasons.run_year.si([(pond, None)], weather.make_weather(climate, 365, yearcase.FIRST_DAY), start)[0]
-    assert made.temperature[0, 150] == pytest.approx(run.temperature[150 * 24:151 * 24].mean(axis=0))
-    assert made.oxygen[0, 150, 0] == pytest.approx(run.dissolved_oxygen[150 * 24:151 * 24, 0].mean())
+    hours = weather.make_weather(climate, 365, yearcase.FIRST_DAY, yearcase.STEP)
+    run = seasons.run_year.si([(pond, None)], hours, start)[0]
+    day = slice(150 * 16, 151 * 16)                 # sixteen steps of 1.5 hours
+    assert made.temperature[0, 150] == pytest.approx(run.temperature[day].mean(axis=0))
+    assert made.oxygen[0, 150, 0] == pytest.approx(run.dissolved_oxygen[day, 0].mean())
     # what everyone sees: air warms the bottom, keeps it in oxygen longer, and takes the fall overturn away
     july = 205 - yearcase.FIRST_DAY
     assert made.temperature[1, july, -1] > made.temperature[0, july, -1] + 5
     assert made.starved_days[1] < made.starved_days[0] - 30
     assert made.overturns[0] and not made.overturns[1]
     assert made.usable[1].share.mean() > made.usable[0].share.mean()
+
+
+def test_shorter_steps_tell_the_same_story(monkeypatch):
+    """The error of the step is of first order, and that of the usual step is small against what is drawn and said."""
+    def year(step):
+        monkeypatch.setattr(yearcase, "STEP", step)
+        return yearcase.modelled_year.si(Z, A, 38.5, 350.0, 1.0, 0.6, FLOW)
+    usual, exact = yearcase.STEP, year(0.375)
+    off = {}
+    for step in (0.75, usual, 3.0):
+        made = year(step)
+        off[step] = [np.abs(made.temperature - exact.temperature).mean(), np.abs(made.oxygen - exact.oxygen).mean()]
+        assert abs(made.overturns[0][0].day - exact.overturns[0][0].day) <= 1
+    assert off[usual][0] < 0.1 and off[usual][1] < 0.25         # degC and mg/L, over all days and depths
+    assert off[0.75][0] < 0.7 * off[usual][0] and off[usual][0] < 0.7 * off[3.0][0]
+    assert off[0.75][1] < 0.7 * off[usual][1] and off[usual][1] < 0.7 * off[3.0][1]
+    days = np.subtract(year(usual).starved_days, exact.starved_days)
+    assert (np.abs(days) <= 10).all(), days
 
 
 def test_air_starts_three_weeks_before_the_air_reaches_50_F():

@@ -121,7 +121,6 @@ def usable_year(run, kind="bass and bluegill", enough=0.1):
     limits = fish_limits(kind)
     good = (run.temperature <= limits.warmest) & (run.dissolved_oxygen >= limits.least_oxygen)
     share = good @ run.volume / run.volume.sum()
-    days = len(share) // 24
-    least = share[:days * 24].reshape(days, 24).min(axis=1)
-    day = (run.hour[:days * 24:24] // 24).astype(int) % 365 + 1
+    least = run.by_day(share).min(axis=1)
+    day = (run.by_day(run.hour)[:, 0] // 24).astype(int) % 365 + 1
     return UsableYear(day, least, int((least < enough).sum()), int(day[least.argmin()]))

@@ -1,6 +1,6 @@
 """What does a year do to this pond, with and without air from the bottom?
 
-A one-dimensional year, hour by hour: the pond is a stack of level layers with its true
+A one-dimensional year, hour by hour (or in other steps): the pond is a stack of level layers with its true
 areas. Sun, sky and wind act on the top, mud on every layer, plants make oxygen where there
 is light, everything uses it, ice comes and goes, and a bubble plume can be switched on by
 date and by hour. It shows how the pieces fit together; it is not a forecast for one pond.
@@ -147,8 +147,8 @@ class Aeration:
                                 f"ft) down in a pond {bottom:.2f} m ({bottom / 0.3048:.1f} ft) deep.")
         return min(self.submergence, bottom)
 
-    def running(self, hour):
-        """Share of each hour it runs, for hours from the start of the year."""
+    def running(self, hour, step=1.0):
+        """Share of each step it runs; `hour` is the middle of each, from the start of the year, `step` in hours."""
         day, clock = np.floor(np.asarray(hour) / 24) % 365 + 1, np.asarray(hour) % 24
         first, last = self.first_day, self.last_day
         in_season = (day >= first) & (day <= last) if first <= last else (day >= first) | (day <= last)
@@ -158,8 +158,8 @@ class Aeration:
         since = (day - first) % 365
         for n, hours in enumerate(self.first_hours):
             today = in_season & (since == n)
-            past = (clock - 0.5 - begin) % 24                   # whole hours since the day's start
-            on[today] = np.clip(hours - past[today], 0.0, 1.0)
+            past = (clock - step / 2 - begin) % 24              # hours since the day's start
+            on[today] = np.clip((hours - past[today]) / step, 0.0, 1.0)
         return on
 
 
@@ -174,7 +174,7 @@ class Budget(NamedTuple):
 
 
 class SeasonRun(NamedTuple):
-    """A run: one row an hour, one column a layer (SI; oxygen in mg/L)."""
+    """A run: one row an hour (or other step), one column a layer (SI; oxygen in mg/L)."""
 
     hour: np.ndarray
     faces: np.ndarray
@@ -190,6 +190,12 @@ class SeasonRun(NamedTuple):
     oxygen: Budget
     pond: PondModel
     aeration: Any
+
+    def by_day(self, values):
+        """Values of each row laid out as (days, rows a day, ...)."""
+        rows = round(24 / (self.hour[1] - self.hour[0]))
+        days = len(self.hour) // rows
+        return values[:days * rows].reshape(days, rows, *values.shape[1:])
 
 
 class Overturn(NamedTuple):
@@ -307,7 +313,7 @@ def run_year(ponds, weather_hours, temperature=4.0, dissolved_oxygen=None):
 
     Notes
     -----
-    An hour's step; heat and oxygen are booked so that each Budget's error is rounding. Run the year
+    The step is that of the weather; heat and oxygen are booked so that each Budget's error is rounding. Run the year
     twice, the second time from where the first ended, to forget the start.
     """
     built = [_pond(model, aeration) for model, aeration in ponds]
@@ -319,7 +325,7 @@ def run_year(ponds, weather_hours, temperature=4.0, dissolved_oxygen=None):
     full, factor, steam = _tables(weather_hours.air_pressure)
     for (model, aeration), pond in zip(ponds, built, strict=True):
         if aeration is not None:
-            pond.plume.on = aeration.running(weather_hours.hour).tolist()
+            pond.plume.on = aeration.running(weather_hours.hour, weather_hours.step).tolist()
             deep = aeration.down_to(model.depth[-1])
             pond.plume.fullest = full[2000] * (1 + 0.4 * deep / 10.33)      # saturation at 0.4 depth, 20 C
     column = yearsteps.Column(built, weather_hours, temperature, dissolved_oxygen)
@@ -380,27 +386,23 @@ def overturn_days(run, layered=5.0, mixed=0.5, least_days=3):
     rho = water.density.si(run.temperature)
     middle = np.average(run.depth, weights=run.volume)
     work = layers.GRAVITY * ((run.depth - middle) * run.volume * rho).sum(axis=1) / run.pond.area[0]
-    days = len(work) // 24
-    least = work[:days * 24].reshape(days, 24).min(axis=1)
+    least, top = run.by_day(work).min(axis=1), run.by_day(run.dissolved_oxygen[:, 0])
+    warmth, day = run.by_day(run.temperature).mean(axis=(1, 2)), run.by_day(run.hour)[:, 0] // 24
     found, streak = [], 0
-    for d in range(days):
+    for d in range(len(least)):
         if least[d] >= mixed:
             streak += least[d] >= layered
             continue
         if streak >= least_days:
-            top = run.dissolved_oxygen[:, 0]
-            before, after = top[max(0, d - 2) * 24:d * 24], top[d * 24:(d + 2) * 24]
-            found.append(Overturn(int(run.hour[d * 24] // 24) % 365 + 1,
-                                  float(run.temperature[d * 24:(d + 1) * 24].mean()), float(before.min()),
-                                  float(after.min())))
+            found.append(Overturn(int(day[d]) % 365 + 1, float(warmth[d]), float(top[max(0, d - 2):d].min()),
+                                  float(top[d:d + 2].min())))
         streak = 0
     return found
 
 
 def bottom_oxygen_days(run, below=1.0):
     """Days a year on which the lowest layer is under so much oxygen (mg/L) at some hour."""
-    days = len(run.hour) // 24
-    return int((run.dissolved_oxygen[:days * 24, -1].reshape(days, 24).min(axis=1) < below).sum())
+    return int((run.by_day(run.dissolved_oxygen[:, -1]).min(axis=1) < below).sum())
 
 
 @quantities(gives="W")

@@ -88,7 +88,7 @@ def plume_tables(faces, submergence, plunge):
     return entrained, diagonal, sink, rise_up
 
 
-def settle_heavy(doubtful, state, volume, light):
+def settle_heavy(doubtful, state, volume, light, size=None):
     """Mix water until nothing heavy lies over anything light.
 
     Parameters
@@ -100,22 +100,25 @@ def settle_heavy(doubtful, state, volume, light):
     volume : (n,) array
     light : (n,) array
         Lightness of each layer; changed in place.
+    size : int, optional
+        Layers a pond, where several ponds stand in one column; default all.
     """
     temperature, amount, rank = state[0].tolist(), volume.tolist(), light.tolist()
-    n, done = len(amount), 0
+    size, done = size or len(amount), 0
     for i in doubtful:
         if i + 1 < done:
             continue
-        a, b = i, i + 2
+        start = i - i % size
+        a, b, end = i, i + 2, start + size
         v = amount[i] + amount[i + 1]
         t = (temperature[i] * amount[i] + temperature[i + 1] * amount[i + 1]) / v
         own = lightness(t)
         while True:
-            if b < n and own < rank[b] - TINY:
+            if b < end and own < rank[b] - TINY:
                 t = (t * v + temperature[b] * amount[b]) / (v + amount[b])
                 v += amount[b]
                 b += 1
-            elif a > 0 and rank[a - 1] < own - TINY:
+            elif a > start and rank[a - 1] < own - TINY:
                 a -= 1
                 t = (t * v + temperature[a] * amount[a]) / (v + amount[a])
                 v += amount[a]

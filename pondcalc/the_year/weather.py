@@ -70,9 +70,9 @@ class Climate:
 
 
 class Weather(NamedTuple):
-    """Weather hour by hour (SI): what the surface of the pond is dealt."""
+    """Weather hour by hour, or in other even steps (SI): what the surface of the pond is dealt."""
 
-    hour: np.ndarray                # from the start of the year
+    hour: np.ndarray                # middle of each step, from the start of the year
     air_temperature: np.ndarray     # degC
     vapor_pressure: np.ndarray     # Pa
     wind_speed: np.ndarray          # m/s at 10 m in the open
@@ -80,6 +80,11 @@ class Weather(NamedTuple):
     sky_glow: np.ndarray            # W/m2
     air_pressure: float             # Pa, absolute
     latitude: float                 # degrees
+
+    @property
+    def step(self):
+        """Hours from row to row."""
+        return float(self.hour[1] - self.hour[0])
 
 
 @quantities(latitude="degree", elevation="m")
@@ -121,8 +126,8 @@ def _finish(hour, air_temperature, vapor, wind, sun, cloud, climate_latitude, el
                    float(air.pressure_by_elevation.si(elevation)), float(climate_latitude))
 
 
-def make_weather(climate, days=365, first_day=1):
-    """Hourly weather of a :class:`Climate`.
+def make_weather(climate, days=365, first_day=1, step=1.0):
+    """Weather of a :class:`Climate`.
 
     Parameters
     ----------
@@ -131,6 +136,8 @@ def make_weather(climate, days=365, first_day=1):
         How many days, default a year.
     first_day : int, optional
         Day of the year it starts on, default 1 January.
+    step : float, optional
+        Hours from row to row, default 1; a day must hold a whole number of them.
 
     Returns
     -------
@@ -142,7 +149,10 @@ def make_weather(climate, days=365, first_day=1):
     days bring cloud and wind, then cold. Wind is a fifth stronger in early spring than in late summer,
     and rises by half by day. The dew point is that of the day's mean air, so nights turn damp.
     """
-    hour = (first_day - 1) * 24 + np.arange(days * 24) + 0.5
+    rows = round(24 / step)
+    if not (rows >= 4 and abs(rows * step - 24) < 1e-9):
+        raise QuantityError(f"A day must hold a whole number of steps, 4 or more; a step of {step:g} h does not fit.")
+    hour = (first_day - 1) * 24 + (np.arange(days * rows) + 0.5) * step
     day, clock = hour / 24, hour % 24
     warmest = 201 if climate.latitude >= 0 else 18.5
     year = 2 * np.pi * (day - warmest) / 365

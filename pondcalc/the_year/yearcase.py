@@ -18,6 +18,7 @@ __all__ = ["YearCase", "WinterCase", "MUD", "SNOW", "air_season", "modelled_year
 FIRST_DAY = 80                  # 21 March: the pond is mixed, whatever came before
 WINTER_FIRST, WINTER_DAYS = 305, 181        # 1 November to 30 April
 LAYERS = 10
+STEP = 1.5                      # hours
 # g/(m2 day) at 20 C: what mud takes under ice, in water of 4 C, carried to 20 C
 MUD = dict(zip(("lean (sand, clear water)", "in between", "rich (muck, green water)"),
                (rate * oxygen.THETA_MUD ** (20 - 4) for rate in underice.MUD), strict=True))
@@ -50,9 +51,8 @@ class WinterCase(NamedTuple):
     ice: np.ndarray
 
 
-def _daily(values):
-    days = len(values) // 24
-    return values[:days * 24].reshape(days, 24, *values.shape[1:]).mean(axis=1)
+def _daily(run, values):
+    return run.by_day(values).mean(axis=1)
 
 
 def air_season(climate):
@@ -107,13 +107,13 @@ def modelled_year(depth, area, latitude, elevation, secchi_depth, shelter, lifte
     first, last = air_season(climate)
     pond = seasons.PondModel.si(depth, area, secchi_depth, shelter, MUD["in between"], layers=LAYERS)
     air = seasons.Aeration.si(lifted_flow, oxygen_rate, submergence, first_day=first, last_day=last)
-    runs = seasons.with_and_without.si(pond, air, weather.make_weather(climate, 365, FIRST_DAY),
+    runs = seasons.with_and_without.si(pond, air, weather.make_weather(climate, 365, FIRST_DAY, STEP),
                                        _start_temperature(climate, FIRST_DAY))
     return YearCase(
-        np.arange(365) + FIRST_DAY, runs[0].depth, np.array([_daily(r.temperature) for r in runs]),
-        np.array([_daily(r.dissolved_oxygen) for r in runs]), tuple(habitat.usable_year(r, kind) for r in runs),
+        np.arange(365) + FIRST_DAY, runs[0].depth, np.array([_daily(r, r.temperature) for r in runs]),
+        np.array([_daily(r, r.dissolved_oxygen) for r in runs]), tuple(habitat.usable_year(r, kind) for r in runs),
         tuple(seasons.overturn_days(r) for r in runs), tuple(seasons.bottom_oxygen_days(r) for r in runs),
-        np.array([_daily(r.ice) for r in runs]), (first, last))
+        np.array([_daily(r, r.ice) for r in runs]), (first, last))
 
 
 @quantities(depth="m", area="m^2", latitude="degree", elevation="m", lifted_flow="m^3/s", oxygen_rate="kg/s",
@@ -143,11 +143,11 @@ def modelled_winter(depth, area, latitude, elevation, ice_light, sediment_demand
     climate = weather.typical_climate.si(latitude, elevation)
     pond = seasons.PondModel.si(depth, area, sediment_demand=sediment_demand, ice_light=ice_light, layers=LAYERS)
     air = seasons.Aeration.si(lifted_flow, oxygen_rate, open_water=open_water)
-    runs = seasons.with_and_without.si(pond, air, weather.make_weather(climate, WINTER_DAYS, WINTER_FIRST),
+    runs = seasons.with_and_without.si(pond, air, weather.make_weather(climate, WINTER_DAYS, WINTER_FIRST, STEP),
                                        _start_temperature(climate, WINTER_FIRST))
 
     def whole(values, run):
-        return _daily(values @ run.volume / run.volume.sum())
+        return _daily(run, values @ run.volume / run.volume.sum())
     return WinterCase(np.arange(WINTER_DAYS) + WINTER_FIRST,
                       np.array([whole(r.dissolved_oxygen, r) for r in runs]),
-                      np.array([whole(r.temperature, r) for r in runs]), np.array([_daily(r.ice) for r in runs]))
+                      np.array([whole(r.temperature, r) for r in runs]), np.array([_daily(r, r.ice) for r in runs]))

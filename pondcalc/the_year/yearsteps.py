@@ -1,13 +1,13 @@
-"""How do heat and oxygen move down a pond in one hour?
+"""How do heat and oxygen move down a pond in one hour, or in any short step?
 
 The machinery under :mod:`pondcalc.the_year.seasons`: plain SI numbers, no quantities. Several ponds
 (the same one with and without air, say) are stepped side by side in one long column, so that
 the fixed cost of each array operation is paid once.
 
-Each hour, in this order: heat and gas through the surface or the ice; sunlight at depth;
+Each step, in this order: heat and gas through the surface or the ice; sunlight at depth;
 oxygen made and used; wind mixing, diffusion and the bubble plume, solved together as one
-tridiagonal system; sinking of water heavier than what lies under it; freezing. Every third
-hour: heat of the mud, the rates at which oxygen is used, and what stagnant water owes.
+tridiagonal system; sinking of water heavier than what lies under it; freezing. Every three
+hours: heat of the mud, the rates at which oxygen is used, and what stagnant water owes.
 
 Everything that leaves a place arrives in another or is booked in a budget, so heat and oxygen
 balance to rounding.
@@ -16,18 +16,18 @@ balance to rounding.
 import math
 
 import numpy as np
-from scipy.linalg.lapack import dgtsv
+from scipy.linalg.lapack import dgtsv, dptsv
 
 from ..surfaceheat import EMISSIVITY, REFLECTED, SIGMA
 from ..warm_over_cold.layers import HEAT_CAPACITY
 from .watermoves import A1, A2, A4, A5, GRAVITY, TINY, lightness, settle_heavy
 
-DT = 3600.0                     # s
 SLOW = 3                        # hours between updates of what changes slowly: mud, rates of using oxygen
 ICE_HEAT = 334e3 * 917.0        # J to melt a cubic metre of ice
 ICE_CONDUCTS = 2.2              # W/(m K)
 WATER_CONDUCTS = 0.56           # W/(m K)
 MOLECULAR = 1.43e-7             # m2/s, heat in still water at 20 C
+BEND = 37 / 400                 # how layers hold the wind's mixing down, see watermoves.neutral_eddies
 LIMITED = 3.8                   # mg/L; below it mud uptake falls with oxygen (Mathias and Barica 1980)
 STARVED = 1.0                   # mg/L; below it respiration in the water falls with oxygen; our choice
 STOCK = (4.0, 20.0, 0.02)       # plankton: least at 4 C, usual at 20 C, and the least share; our choice
@@ -39,21 +39,22 @@ class Column:
     def __init__(self, ponds, weather, temperature, oxygen):
         self.m, self.n = len(ponds), len(ponds[0].volume)
         m, n = self.m, self.n
-        self.ponds = ponds
+        self.ponds, self.weather, self.dt = ponds, weather, 3600.0 * weather.step
+        self.slow = max(1, round(SLOW / weather.step))      # steps
 
         def flat(name):
             return np.concatenate([getattr(p, name) for p in ponds])
         self.volume = flat("volume")
         self.by_pond = np.zeros((m, m * n))
-        self.face = np.zeros(m * n - 1)                     # area over distance, times DT; 0 between ponds
-        self.stiff = np.zeros(m * n - 1)                    # N squared for a step of one in lightness
+        self.face = np.zeros(m * n - 1)                     # area over distance, times the step; 0 between ponds
+        self.stiff = np.zeros(m * n - 1)                    # N squared for a step of one in lightness, times BEND
         for s, p in enumerate(ponds):
             self.by_pond[s, s * n:(s + 1) * n] = p.volume
-            self.face[s * n:(s + 1) * n - 1] = p.face_area / p.spacing * DT
-            self.stiff[s * n:(s + 1) * n - 1] = GRAVITY / A4 / p.spacing
+            self.face[s * n:(s + 1) * n - 1] = p.face_area / p.spacing * self.dt
+            self.stiff[s * n:(s + 1) * n - 1] = BEND * GRAVITY / A4 / p.spacing
         surface = np.repeat([p.area for p in ponds], n)
-        self.sun_share = flat("sun_share") * surface * DT / (HEAT_CAPACITY * self.volume)
-        self.bed_pull = flat("bed_conductance") * flat("bed_area") * DT * SLOW / (HEAT_CAPACITY * self.volume)
+        self.sun_share = flat("sun_share") * surface * self.dt / (HEAT_CAPACITY * self.volume)
+        self.bed_pull = flat("bed_conductance") * flat("bed_area") * self.dt * self.slow / (HEAT_CAPACITY * self.volume)
         bed_heat = flat("bed_heat")                         # J/K under each layer
         self.bed_give = HEAT_CAPACITY * self.volume / np.where(bed_heat > 0, bed_heat, np.inf)
         self.bed_heat = bed_heat
@@ -62,7 +63,8 @@ class Column:
         self.plant_rate = np.repeat([p.plant_rate for p in ponds], n)
         self.floor = np.repeat([p.least_mixing for p in ponds], n)[:-1]
         self.debt_share = np.repeat([p.debt_share for p in ponds], n)
-        self.state = np.zeros((3, m * n))                   # temperature, oxygen, owed
+        self.rows = np.zeros((4, m * n))                    # temperature, oxygen, owed, and a row to work in
+        self.state = self.rows[:3]
         self.temperature, self.oxygen, self.debt = self.state
         self.temperature.reshape(m, n)[:] = temperature     # one number, or one a layer
         self.oxygen.reshape(m, n)[:] = oxygen
@@ -71,9 +73,8 @@ class Column:
         self.stock = [self._stock(self.temperature.item(s * n)) for s in range(m)]
         self.dim = [1.0] * m                                # share of sunlight that passes the surface
         self.heat_in = [0.0] * m                            # J, through the surface
-        self.oxygen_in = {key: np.zeros(m) for key in ("made", "used in water", "used by mud", "from air",
-                                                       "from bubbles", "owed")}
-        self.weather = weather
+        self.oxygen_in = {key: [0.0] * m for key in ("made", "used in water", "used by mud", "from air",
+                                                     "from bubbles", "owed")}
 
     @staticmethod
     def _stock(top):
@@ -111,26 +112,25 @@ class Column:
             Ice thickness, m, and the layer where the plume's water settled (-1 without air).
         """
         m, n, ponds, steps = self.m, self.n, self.ponds, len(self.weather.hour)
-        size, between = m * n, range(m)
-        held = np.empty((steps, 3, size))
-        held_ice, settled = np.zeros((steps, m)), np.full((steps, m), -1, np.int16)
+        size, between, dt, slow = m * n, range(m), self.dt, self.slow
+        held, held_ice, settled = np.empty((steps, 3, size)), [], np.full((steps, m), -1, np.int16)
         add, subtract, multiply, divide = np.add, np.subtract, np.multiply, np.divide
-        maximum, sqrt = np.maximum, np.sqrt
+        maximum, sqrt, negative = np.maximum, np.sqrt, np.negative
         hours = _Hours(self, full_vapor)
         eddy, damping, plant_light, sun = hours.eddy, hours.damping, hours.plant_light, hours.sun
-        state, (t, c, b) = self.state, self.state
-        volume, least, fourth = self.volume, self.floor * self.face, np.full(size - 1, 37.0 / 400.0)
+        rows, state, (t, c, b) = self.rows, self.state, self.state
+        tall_state, tall_rows = state.T, rows.T             # as the solver wants its right-hand sides
+        volume, least = self.volume, self.floor * self.face
         one_face, none_face = np.ones(size - 1), np.zeros(size - 1)
+        bend, root = np.full(size - 1, BEND), np.full(size - 1, math.sqrt(BEND))
         a1, a2, a5 = (np.full(size, value) for value in (A1, A2, A5))
         made, breathed, muddy, owed, sums = (np.zeros(size) for _ in range(5))
         plants = still = breath_rate = mud_rate = mud = None
-        x, y, light = np.empty(size), np.empty(size), np.empty(size)
-        step, g, minus = np.empty(size - 1), np.empty(size - 1), np.empty(size - 1)
-        diag = np.empty(size)
-        diag_upper, diag_lower, volume_upper, last = diag[:-1], diag[1:], volume[:-1], volume[-1]
+        x, y, light, diag, stock = (np.empty(size) for _ in range(5))
+        step, minus = np.empty(size - 1), np.empty(size - 1)
+        padded = np.zeros(size + 1)                         # exchange through the faces, none through the ends
+        g, over, under = padded[1:-1], padded[:-1], padded[1:]
         light_upper, light_lower = light[:-1], light[1:]
-        rhs = np.zeros((size, 4), order="F")
-        three, rhs_three, rhs_rows, settle_row = rhs[:, :3], rhs.T[:3], rhs.T, rhs.T[3]
         seams = [s * n - 1 for s in range(1, m)]
         sun_share, open_face, shade = self.sun_share, one_face, None
 
@@ -152,16 +152,17 @@ class Column:
                 sun_share = self.sun_share if shade is None else self.sun_share * shade
                 covered = [h > 0 for h in self.ice]
                 open_face = np.repeat(np.where(covered, 0.0, 1.0), n)[:-1] if any(covered) else one_face
-            if i % SLOW == 0:
+            if i % slow == 0:
                 self._mud_heat()
                 # rates of using oxygen, by temperature, plankton and what is left
                 for s in between:                                       # stock follows in about ten days
-                    self.stock[s] += (self._stock(t.item(s * n)) - self.stock[s]) * (SLOW / 240.0)
+                    self.stock[s] += (self._stock(t.item(s * n)) - self.stock[s]) * (slow * dt / 864e3)
+                    stock[s * n:(s + 1) * n] = self.stock[s]
                 subtract(t, 20.0, x)
-                warm = np.exp(multiply(x, 0.045929, y)) * np.repeat(self.stock, n)      # ln 1.047
-                plants = self.plant_rate * DT * warm
-                mud = self.mud_rate * DT * np.exp(multiply(x, 0.062975, y))             # ln 1.065
-                breath_rate = self.water_rate * DT * warm / maximum(c, STARVED, out=y)
+                warm = np.exp(multiply(x, 0.045929, y)) * stock                         # ln 1.047
+                plants = self.plant_rate * dt * warm
+                mud = self.mud_rate * dt * np.exp(multiply(x, 0.062975, y))             # ln 1.065
+                breath_rate = self.water_rate * dt * warm / maximum(c, STARVED, out=y)
                 mud_rate = mud / maximum(c, LIMITED, out=y)
                 still = 1.0 / (1.0 + breath_rate + mud_rate)
                 sums.fill(0.0)
@@ -176,60 +177,54 @@ class Column:
                 add(c, x, c)
             multiply(c, still, c)
             add(sums, c, sums)
-            # mixing by wind, diffusion and plume
+            # mixing by wind, diffusion and plume: K0/(1 + 37 Ri^2) with Ri = (sqrt(1 + c N2) - 1)/20
             multiply(step, damping[i], g)
             maximum(g, none_face, out=g)
-            add(g, one_face, g)
+            add(g, bend, g)
             sqrt(g, g)
-            subtract(g, one_face, g)
+            subtract(g, root, g)
             multiply(g, g, g)
-            multiply(g, fourth, g)
             add(g, one_face, g)
             divide(eddy[i], g, g)
             if open_face is not one_face:
                 multiply(g, open_face, g)
             add(g, least, g)
-            np.negative(g, minus)
-            add(volume_upper, g, diag_upper)
-            diag[-1] = last
-            add(diag_lower, g, diag_lower)
+            negative(g, minus)
+            add(volume, over, diag)
+            add(diag, under, diag)
             if running:
-                sink, rise = minus.copy(), minus.copy()
-                settle_row[:] = 0.0
+                sink, rise = minus.copy(), minus
+                rows[3] = 0.0
                 for s, on in running:
                     j = self._plume(s, on, light, diag, sink, rise)
-                    settle_row[s * n + j] = 1.0
+                    rows[3, s * n + j] = 1.0
                     settled[i, s] = j
-                multiply(state, volume, rhs_three)
-                dgtsv(sink, diag, rise, rhs, 1, 1, 1, 1)
+                multiply(state, volume, state)
+                dgtsv(sink, diag, rise, tall_rows, 1, 1, 1, 1)
                 for s, on in running:
-                    plume, block = ponds[s].plume, rhs_rows[:, s * n:(s + 1) * n]
-                    pull = block.dot(plume.entrained) * (plume.flow * on * DT)
+                    plume, block = ponds[s].plume, rows[:, s * n:(s + 1) * n]
+                    pull = block.dot(plume.entrained) * (plume.flow * on * dt)
                     block[:3] += block[3] * (pull[:3, None] / (1.0 - pull[3]))
             else:
-                multiply(state, volume, rhs_three)
-                dgtsv(minus, diag, minus, three, 0, 1, 0, 1)
-            state[:] = rhs_three
+                multiply(state, volume, state)
+                dptsv(diag, minus, tall_state, 1, 1, 1)
             # heavy water sinks
             weigh()
             if step.item(step.argmin()) < -TINY:
                 wrong = [k for k, value in enumerate(step.tolist()) if value < -TINY]
-                for s in between:
-                    at = slice(s * n, (s + 1) * n)
-                    mine = [k - s * n for k in wrong if k // n == s]
-                    if mine:
-                        settle_heavy(mine, state[:, at], volume[at], light[at])
+                settle_heavy(wrong, state, volume, light, n)
                 subtract(light_upper, light_lower, step)
                 for k in seams:
                     step[k] = 0.0
-            self._freeze(held_ice[i])
-            if i % SLOW == SLOW - 1 or i == steps - 1:
+            self._freeze()
+            held_ice.append(tuple(self.ice))
+            if i % slow == slow - 1 or i == steps - 1:
                 # what stagnant water owes grows by the mud's unmet demand and is paid from what it meets
                 multiply(sums, breath_rate, x)
                 add(breathed, x, breathed)
                 multiply(sums, mud_rate, x)
                 add(muddy, x, muddy)
-                subtract(mud * (i % SLOW + 1), x, x)
+                subtract(mud * (i % slow + 1), x, x)
                 multiply(x, self.debt_share, x)
                 add(owed, x, owed)
                 add(b, x, b)
@@ -239,15 +234,15 @@ class Column:
             held[i] = state
         booked = {"made": made, "used in water": breathed, "used by mud": muddy, "owed": owed}
         for key, amount in booked.items():
-            self.oxygen_in[key] += self.by_pond @ amount
-        return np.moveaxis(held, 1, 0).reshape(3, steps, m, n), held_ice, settled
+            self.oxygen_in[key] = (self.oxygen_in[key] + self.by_pond @ amount).tolist()
+        return np.moveaxis(held, 1, 0).reshape(3, steps, m, n), np.array(held_ice), settled
 
     def _mud_heat(self):
         gain = (self.bed - self.temperature) * self.bed_pull
         self.temperature += gain
         self.bed -= gain * self.bed_give
 
-    def _freeze(self, row):
+    def _freeze(self):
         """Water below 0 C becomes ice, from the top down."""
         t, n = self.temperature, self.n
         for s in range(self.m):
@@ -257,7 +252,6 @@ class Column:
                 self.ice[s] -= cold / (ICE_HEAT * self.ponds[s].area)
                 t[k] = 0.0
                 k += 1
-            row[s] = self.ice[s]
 
     def _surface(self, i, hours, saturation, exchange):
         """Heat and gas through the top of each pond; gives the plumes that run and whether light changed."""
@@ -270,15 +264,15 @@ class Column:
                 running = (*running, (s, on))
             bare = let = 1.0
             if self.ice[s] <= 0.0:
-                heat = (hours.flux(s, i, ts)) * a * DT
-                self.heat_in[s] += heat + hours.sun[i] * a * DT
+                heat = hours.flux(s, i, ts) * a * self.dt
+                self.heat_in[s] += heat + hours.sun[i] * a * self.dt
                 t[k] = ts = ts + heat / (HEAT_CAPACITY * v)
             else:
                 bare = min(1.0, pond.plume.open_water / a) if on > 0 else 0.0
                 grown = min(10, int(self.ice[s] * 100) + 1) / 10    # black skim ice lets most light pass
                 through = 1 - grown * (1 - pond.ice_light)
                 let = bare + (1 - bare) * through
-                t[k] = ts = self._ice_hour(s, ts, bare, i, hours, through, grown * pond.ice_keeps)
+                t[k] = ts = self._ice_step(s, ts, bare, i, hours, through, grown * pond.ice_keeps)
             if let != self.dim[s]:
                 self.dim[s], changed = let, True
             if bare > 0.0:
@@ -290,9 +284,9 @@ class Column:
                 c[k] = now + gas
         return running, changed
 
-    def _ice_hour(self, s, ts, bare, i, hours, passed, kept):
-        """Ice grows or melts for an hour; gives the new temperature of the top layer."""
-        pond, thick, sun = self.ponds[s], self.ice[s], hours.sun[i]
+    def _ice_step(self, s, ts, bare, i, hours, passed, kept):
+        """Ice grows or melts for a step; gives the new temperature of the top layer."""
+        pond, thick, sun, dt = self.ponds[s], self.ice[s], hours.sun[i], self.dt
         a, covered = pond.area, 1.0 - bare
         top_heat = HEAT_CAPACITY * hours.top_volume[s]
         pull = 4 * EMISSIVITY * SIGMA * 273.15 ** 3 + hours.warmth[s][i] + hours.vapor[s][i] * 44.4
@@ -301,12 +295,12 @@ class Column:
         top = gain if gain > 0 else gain * through / (through + pull)       # W/m2, into the ice
         below = WATER_CONDUCTS * max(ts, 0.0) / (0.5 * pond.spacing)
         if ts > A1:                                     # warmer than the heaviest water rises against the ice
-            below += (ts - A1) * top_heat / (a * DT)
-        heat = -below * covered * a * DT
-        self.heat_in[s] += (top * covered + sun * (passed * covered + bare)) * a * DT
-        thick -= (top + below) * covered * DT / ICE_HEAT
+            below += (ts - A1) * top_heat / (a * dt)
+        heat = -below * covered * a * dt
+        self.heat_in[s] += (top * covered + sun * (passed * covered + bare)) * a * dt
+        thick -= (top + below) * covered * dt / ICE_HEAT
         if bare > 0:
-            open_heat = hours.flux(s, i, ts) * bare * a * DT
+            open_heat = hours.flux(s, i, ts) * bare * a * dt
             heat += open_heat
             self.heat_in[s] += open_heat
         if thick < 0:
@@ -320,24 +314,23 @@ class Column:
         pond, n = self.ponds[s], self.n
         plume, k = pond.plume, s * n
         at, faces = slice(k, k + n), slice(k, k + n - 1)
-        total = 1.0 + plume.plunge
-        own = lightness(float(plume.entrained.dot(self.temperature[at])) / total)
-        j = max(int((-light[at]).searchsorted(-own, "right")) - 1, 0)
-        flow = plume.flow * on * DT
+        warm, rich = (self.state[:2, at].dot(plume.entrained) / (1.0 + plume.plunge)).tolist()
+        j = max(int(np.count_nonzero(light[at] >= lightness(warm))) - 1, 0)
+        flow = plume.flow * on * self.dt
         diag[at] += flow * plume.diagonal[j]
         sink[faces] -= flow * plume.sink[j]
         rise[faces] -= flow * plume.rise[j]
-        carried = float(plume.entrained.dot(self.oxygen[at])) / total
-        give = plume.oxygen_rate * on * DT * max(0.0, 1 - carried / plume.fullest)
-        v = pond.volume[j]
-        give = min(give, max(0.0, plume.fullest - self.oxygen.item(k + j)) * v)
-        self.oxygen[k + j] += give / v
-        self.oxygen_in["from bubbles"][s] += give
+        give = plume.oxygen_rate * on * self.dt * max(0.0, 1 - rich / plume.fullest)
+        if give > 0.0:
+            v = pond.volume[j]
+            give = min(give, max(0.0, plume.fullest - self.oxygen.item(k + j)) * v)
+            self.oxygen[k + j] += give / v
+            self.oxygen_in["from bubbles"][s] += give
         return j
 
 
 class _Hours:
-    """Everything about the weather that can be worked out before the first hour."""
+    """Everything about the weather that can be worked out before the first step."""
 
     def __init__(self, column, full_vapor):
         w, m = column.weather, column.m
@@ -356,7 +349,7 @@ class _Hours:
         self.damp, self.air = w.vapor_pressure.tolist(), w.air_temperature.tolist()
         self.vapor = [a.vapor.tolist() for a in ahead]
         self.warmth = [a.warmth.tolist() for a in ahead]
-        self.gas = [(a.gas_speed * DT).tolist() for a in ahead]
+        self.gas = [(a.gas_speed * column.dt).tolist() for a in ahead]
         self.top_volume = [float(p.volume[0]) for p in column.ponds[:m]]
 
     def flux(self, s, i, ts):
