@@ -127,10 +127,11 @@ def places(basin, shoreline, system="US"):
         where = depths[0] if depths[0] == depths[1] else f"{depths[0]} to {depths[1]}"
         fewer = (f"Only {len(found.x)} of {result.wanted} places are deep enough and far enough apart. " if result.short
                  else "")
-        gaps = [float(np.min(placement.nearest_distance.si(found.x[:n], found.y[:n], found.x[n], found.y[n])))
+        gaps = [float(np.min(np.hypot(found.x[:n] - found.x[n], found.y[:n] - found.y[n])))
                 for n in range(1, len(found.x))]
         apart = f", the nearest two {show(Q(min(gaps), 'm'), 'distance', system, digits=2)} apart" if gaps else ""
-        return (f"{fewer}{len(found.x)} diffuser{'s' if len(found.x) > 1 else ''} {'stand' if gaps else 'stands'} {where} down{apart}. "
+        stand = "diffusers stand" if gaps else "diffuser stands"
+        return (f"{fewer}{len(found.x)} {stand} {where} down{apart}. "
                 f"{100 * result.share:.1f} % of the water lies deeper than the deepest of them (inside the dashed "
                 "line) and stays mostly unstirred. Darker is deeper.")
     return Explorer("Places for the diffusers", model, draw.places, say,

@@ -8,12 +8,12 @@ from . import style
 LEVELS = ((3.0, "most warm-water fish are stressed"), (2.0, "some die"))
 
 
-def _limits(ax, right):
-    """Two lines that matter to warm-water fish, with their words at `right`."""
+def _limits(ax, left):
+    """Two lines that matter to warm-water fish, with their words from `left` on, where oxygen is seldom low."""
     for (level, words), line in zip(LEVELS, (":", "-."), strict=True):
         ax.axhline(level, color=style.RED, linewidth=1.2, linestyle=line)
-        ax.text(right, level + 0.08, f"below {level:g}: {words}", ha="right", va="bottom", fontsize=8.5,
-                color=style.RED, bbox={"facecolor": "white", "edgecolor": "none", "alpha": 0.75, "pad": 0.5})
+        ax.text(left, level + 0.08, f"below {level:g}: {words}", ha="left", va="bottom", fontsize=8.5,
+                color=style.RED_TEXT, bbox={"facecolor": "white", "edgecolor": "none", "alpha": 0.75, "pad": 0.5})
 
 
 def who(figure, result, system):
@@ -56,7 +56,7 @@ def curve(figure, result, system):
     ax.set_xticklabels(["6 PM" if n % 2 == 0 else "6 AM" for n in range(len(ticks))])
     for begin, end in result.nights:
         ax.axvspan(begin, end, color="#E3E3E8", zorder=0)
-    _limits(ax, last - 0.5)
+    _limits(ax, 0.5)
     ax.plot(result.hours, result.saturation, color=style.BLACK, linestyle="--", linewidth=1.2,
             label="at rest with the air")
     ax.plot(result.hours, result.oxygen, label="oxygen in the pond", **style.LINES[0])
@@ -73,14 +73,14 @@ def two_readings(figure, result, system):
     dawn = result.between + result.to_dawn
     ax = style.axes(figure, xlim=(0, 20), ylim=(0, 16), xlabel="Hours after the first reading",
                     ylabel=style.axis_label("Dissolved oxygen", "oxygen", system))
-    _limits(ax, 19.8)
+    _limits(ax, 0.2)
     hours, straight, curved = result.line
     ax.plot(hours, straight, label="same loss each hour", **style.LINES[1])
     ax.plot(hours, curved, label="same share each hour", **style.LINES[0])
-    for offset, ends, line in ((0.15, result.ends.straight, style.LINES[1]),
-                               (-0.15, result.ends.curve, style.LINES[0])):
+    for offset, ends, line, mark in ((0.15, result.ends.straight, style.LINES[1], "D"),
+                                     (-0.15, result.ends.curve, style.LINES[0], "o")):
         low, usual, high = (min(float(v), 16.0) for v in ends)
-        ax.errorbar(dawn + offset, usual, yerr=[[max(usual - low, 0)], [max(high - usual, 0)]], fmt="o", capsize=5,
+        ax.errorbar(dawn + offset, usual, yerr=[[max(usual - low, 0)], [max(high - usual, 0)]], fmt=mark, capsize=5,
                     color=line["color"], markersize=7)
     ax.plot([0, result.between], [result.first, result.second], "s", color=style.BLACK, markersize=7, label="readings")
     ax.axvline(dawn, color=style.BLACK, linewidth=1, linestyle=":")
@@ -205,8 +205,9 @@ def nights(figure, log, fit, system):
     top = max(12.0, 1.1 * float(log.dissolved_oxygen.max()))
     ax = style.axes(figure, xlim=(-0.03 * last, 1.03 * last), ylim=(0, top), xlabel="Hours after the first reading",
                     ylabel=style.axis_label("Dissolved oxygen", "oxygen", system))
-    _limits(ax, 1.02 * last)
-    ax.plot(log.hours, log.dissolved_oxygen, ".", color="#666666", markersize=6, label="reading")
+    _limits(ax, -0.02 * last)
+    ax.plot(log.hours, log.dissolved_oxygen, "o", color="white", markeredgecolor="#666666", markersize=5,
+            label="reading")
     for n, (rows, fitted) in enumerate(zip(fit.nights, fit.fitted, strict=True)):
-        ax.plot(log.hours[rows], fitted, color=style.BLUE, linewidth=2.6, label="" if n else "fit of the night")
+        ax.plot(log.hours[rows], fitted, color=style.BLACK, linewidth=1.8, label="" if n else "fit of the night")
     ax.legend(loc="upper right", ncols=2, fontsize=9)
