@@ -157,7 +157,7 @@ def map_still(basin, read, system="US"):
     deepest = show(_m(np.max(basin.depth)), "depth", system)
     return style.Still(draw.depth_map, basin, read.soundings, read.shoreline, system, width=7.2, height=5.0,
                        alt=f"Map of the pond from {len(read.soundings)} soundings: depth grows from the bank to "
-                       f"{deepest} in the darkest blue. The red dots are soundings, along the boat's tracks.")
+                       f"{deepest} in the darkest blue. The small rings are soundings, along the boat's tracks.")
 
 
 def hand_methods(system="US"):

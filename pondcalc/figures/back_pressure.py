@@ -140,8 +140,8 @@ def gauge(figure, result, system):
     ax.axvspan(low - doubt, high + doubt, color=style.YELLOW, alpha=0.7)
     ax.axvspan(low, max(high, low + 0.002 * most), color=style.GREEN)
     ax.plot([min(float(_pressure(result.reading, system)), most)] * 2, [0, 1], color=style.BLACK, linewidth=3)
-    ax.set_xlabel(style.axis_label("Gauge: black reading, green expected, yellow doubt", "pressure", system),
-                  fontsize=9, labelpad=1)
+    ax.set_xlabel(f"{style.axis_label('Gauge', 'pressure', system)}. Line: reading. Dark band: expected. "
+                  "Pale band: doubt.", fontsize=9, labelpad=1)
     ax.tick_params(labelsize=9)
     side = style.axes(figure, (0.3, 0.08, 0.66, 0.6), xlim=(0, 1.15), xticks=[],
                       xlabel="How well it fits, best first")
@@ -178,7 +178,7 @@ def cost(figure, result, system):
     ax.set_xticks(range(len(result.names)), [f"{name}\n{marks.get(n, '')}" for n, name in enumerate(result.names)],
                   fontsize=9.5)
     ax.grid(axis="x", visible=False)
-    ax.legend(loc="upper right")
+    ax.legend(loc="upper center")
 
 
 def one_name(figure, result, system):

@@ -59,7 +59,7 @@ def transfer_map(figure, result, system):
     millimetres = 1000 * result.diameter
     filled = ax.contourf(millimetres, depth, shown, levels=levels, cmap="Blues", extend="both")
     lines = ax.contour(millimetres, depth, shown, levels=levels[::2], colors="#333333", linewidths=0.6)
-    ax.clabel(lines, fmt=lambda v: f"{v:g}", fontsize=8)
+    style.label_levels(ax, lines, 0.55 * levels[-1], fmt=lambda v: f"{v:g}", fontsize=8)
     ax.plot(1000 * result.size, to_display(result.submergence, "depth", "m", system), "o", color=style.RED,
             markersize=9, markeredgecolor="white", clip_on=False)
     ax.set_ylim(to_display(DEEPEST, "depth", "m", system), depth[0])
@@ -106,7 +106,7 @@ def tub(figure, result, system):
     `result` has log, fit (buckettest.BucketFit), minutes and curve (drawn line), truth (1/s or None), last (min).
     """
     minutes, used = np.asarray(result.log.time) / 60, np.asarray(result.fit.used)
-    ax = style.axes(figure, (0.09, 0.42, 0.62, 0.5), xlim=(0, result.last), ylim=(0, 1.2 * result.top),
+    ax = style.axes(figure, (0.105, 0.42, 0.605, 0.5), xlim=(0, result.last), ylim=(0, 1.2 * result.top),
                     ylabel=style.axis_label("Oxygen", "oxygen", system))
     ax.plot(minutes[used], result.log.dissolved_oxygen[used], "o", color=style.BLUE, markersize=4, label="used")
     ax.plot(minutes[~used], result.log.dissolved_oxygen[~used], "x", color=style.RED, markersize=6, label="left out")
@@ -115,8 +115,8 @@ def tub(figure, result, system):
     ax.text(0.99 * result.last, result.fit.saturation, f"settles at {format_number(result.fit.saturation)}", ha="right",
             va="bottom", fontsize=9)
     ax.legend(loc="lower right", fontsize=9)
-    miss = style.axes(figure, (0.09, 0.13, 0.62, 0.21), xlim=(0, result.last), ylim=(-0.5, 0.5), xlabel="Minutes",
-                      ylabel="Off by (mg/L)")
+    miss = style.axes(figure, (0.105, 0.13, 0.605, 0.21), xlim=(0, result.last), ylim=(-0.5, 0.5), xlabel="Minutes")
+    miss.set_ylabel("Off by (mg/L)", fontsize=9)
     miss.axhline(0, color=style.BLACK, linewidth=1)
     off = np.asarray(result.fit.residuals)
     miss.plot(minutes[used], np.clip(off[used], -0.48, 0.48), "o", color=style.BLUE, markersize=3.5)
@@ -128,4 +128,4 @@ def tub(figure, result, system):
     side.errorbar(0, value, yerr=[[value - low], [high - value]], fmt="s", capsize=7, color=style.BLUE, markersize=7)
     if result.truth is not None:
         side.axhline(3600 * result.truth, color=style.RED, linestyle="--")
-        side.text(0.48, 3600 * result.truth * 1.02, "truth", color=style.RED, ha="right", va="bottom", fontsize=9)
+        side.text(0.48, 3600 * result.truth * 1.02, "truth", color=style.RED_TEXT, ha="right", va="bottom", fontsize=9)

@@ -68,7 +68,7 @@ def custom(figure, result, system):
                         for end in ("low", "usual", "high"))
     ax.fill_between(size, low, high, color="#CCCCCC", linewidth=0)
     ax.axhline(result.floor, color=style.RED, linestyle="--")
-    ax.text(along["xlim"][0] + 0.05, result.floor - 0.15, "oxygen to keep", va="top", color=style.RED, fontsize=9)
+    ax.text(along["xlim"][0] + 0.05, result.floor - 0.15, "oxygen to keep", va="top", color=style.RED_TEXT, fontsize=9)
     for verdict, (mark, colour) in MARKS.items():
         here = np.array([made.verdict == verdict for made, _ in result.rows])
         ax.plot(size[here], usual[here], mark, color=colour, markersize=8, markeredgecolor=style.BLACK,

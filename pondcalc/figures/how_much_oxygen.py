@@ -16,7 +16,7 @@ def _limits(ax):
     for level, words, line, side in LEVELS:
         ax.axhline(level, color=style.RED, linewidth=1.2, linestyle=line)
         ax.annotate(f"below {level:g}: {words}", (1.01, level), xycoords=("axes fraction", "data"), va=side,
-                    fontsize=8.5, color="#A34700", annotation_clip=False)
+                    fontsize=8.5, color=style.RED_TEXT, annotation_clip=False)
 
 
 def _legend_above(ax, columns):
@@ -86,10 +86,10 @@ def two_readings(figure, result, system):
     hours, straight, curved = result.line
     ax.plot(hours, straight, label="same loss each hour", **style.LINES[1])
     ax.plot(hours, curved, label="same share each hour", **style.LINES[0])
-    for offset, ends, line in ((0.15, result.ends.straight, style.LINES[1]),
-                               (-0.15, result.ends.curve, style.LINES[0])):
+    for offset, ends, line, mark in ((0.15, result.ends.straight, style.LINES[1], "D"),
+                                     (-0.15, result.ends.curve, style.LINES[0], "o")):
         low, usual, high = (min(float(v), 16.0) for v in ends)
-        ax.errorbar(dawn + offset, usual, yerr=[[max(usual - low, 0)], [max(high - usual, 0)]], fmt="o", capsize=5,
+        ax.errorbar(dawn + offset, usual, yerr=[[max(usual - low, 0)], [max(high - usual, 0)]], fmt=mark, capsize=5,
                     color=line["color"], markersize=7)
     ax.plot([0, result.between], [result.first, result.second], "s", color=style.BLACK, markersize=7, label="readings")
     ax.axvline(dawn, color=style.BLACK, linewidth=1, linestyle=":")
@@ -223,7 +223,8 @@ def nights(figure, log, fit, system):
                     xlabel="Hours after the first reading",
                     ylabel=style.axis_label("Dissolved oxygen", "oxygen", system))
     _limits(ax)
-    ax.plot(log.hours, log.dissolved_oxygen, ".", color="#666666", markersize=6, label="reading")
+    ax.plot(log.hours, log.dissolved_oxygen, "o", color="white", markeredgecolor="#666666", markersize=5,
+            label="reading")
     for n, (rows, fitted) in enumerate(zip(fit.nights, fit.fitted, strict=True)):
-        ax.plot(log.hours[rows], fitted, color=style.BLUE, linewidth=2.6, label="" if n else "fit of the night")
+        ax.plot(log.hours[rows], fitted, color=style.BLACK, linewidth=1.8, label="" if n else "fit of the night")
     _legend_above(ax, 2)

@@ -19,7 +19,7 @@ def _bed(ax, basin, system, levels=8):
     filled = ax.tricontourf(mesh, depth, levels=np.linspace(0, top, levels + 1), cmap="Blues")
     lines = ax.tricontour(mesh, depth, levels=np.linspace(0, top, levels // 2 + 1)[1:-1], colors="#333333",
                           linewidths=0.6)
-    ax.clabel(lines, fmt=lambda v: format_number(v, 2), fontsize=8)
+    style.label_levels(ax, lines, 0.55 * top, fmt=lambda v: format_number(v, 2), fontsize=8)
     ax.set_aspect("equal")
     ax.grid(False)
     return filled
@@ -37,8 +37,8 @@ def depth_map(figure, basin, soundings, shoreline, system):
     filled = _bed(ax, basin, system)
     if shoreline is not None:
         _bank(ax, shoreline.x, shoreline.y, system)
-    ax.plot(_length(soundings.x, system), _length(soundings.y, system), ".", color=style.RED, markersize=3.5,
-            label="sounding")
+    ax.plot(_length(soundings.x, system), _length(soundings.y, system), "o", color="white", markersize=3,
+            markeredgecolor=style.BLACK, markeredgewidth=0.7, label="sounding")
     ax.legend(loc="upper center", bbox_to_anchor=(0.5, 1.1), ncols=2, fontsize=9)
     bar = figure.colorbar(filled, cax=figure.add_axes([0.85, 0.13, 0.025, 0.8]))
     bar.set_label(style.axis_label("Depth", "depth", system))
@@ -92,7 +92,8 @@ def lines_and_mean(figure, result, system):
     heights = [to_display(value, "depth", "m", system) for value in (result.estimate, result.triangles)]
     for place, height, colour, hatch in zip((0, 1), heights, (style.ORANGE, style.SKY), ("//", ""), strict=True):
         right.bar(place, height, width=0.6, color=colour, edgecolor=style.BLACK, hatch=hatch)
-        right.text(place, height, f"{height:.1f}", ha="center", va="bottom")
+        right.text(place, height, f"{height:.1f}", ha="center", va="bottom",
+                   bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.8})
     truth = to_display(result.truth, "depth", "m", system)
     right.axhline(truth, color=style.BLACK, linestyle="--")
     right.text(1.58, truth, "truth", ha="right", va="bottom")
@@ -135,6 +136,6 @@ def range_by_tracks(figure, result, system):
         exact = to_display(result.exact, "volume", "m^3", system)
         ax.axhline(exact, color=style.RED, linestyle="--")
         ax.text(result.counts[-1] + 0.4, 0.4 * exact, f"dashed line: truth, {format_number(exact)} {unit_label(unit)}",
-                ha="right", color=style.RED)
+                ha="right", color=style.RED_TEXT)
     ax.set_xticks(result.counts)
     ax.set_xlim(result.counts[0] - 0.5, result.counts[-1] + 0.5)

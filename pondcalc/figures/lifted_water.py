@@ -22,7 +22,7 @@ def split(figure, result, system):
     lifted = [to_display(end, "water flow", "m^3/s", system) for end in result.lifted]
     hours = [np.minimum(end / 3600, 0.985 * LONGEST) for end in result.turnover]
     right.axhline(24, color=style.RED, linestyle="--", linewidth=1.2)
-    right.text(8.5, 24.6, "one a day", color=style.RED, ha="right", va="bottom", fontsize=9)
+    right.text(8.5, 24.6, "one a day", color=style.RED_TEXT, ha="right", va="bottom", fontsize=9)
     picked = np.arange(len(result.count)) == result.chosen
     for ax, (low, usual, high) in ((left, lifted), (right, hours)):
         for which, look in ((~picked, {"fmt": "o", "color": "#888888", "markersize": 4, "linewidth": 1.2}),
@@ -64,7 +64,8 @@ def places(figure, result, system):
     deepest = float(np.max(basin.depth))
     ax.tricontourf(mesh, basin.depth, levels=np.linspace(0, deepest, 6), cmap="Blues")
     if result.level < deepest:
-        ax.tricontour(mesh, basin.depth, levels=[result.level], colors=style.RED, linewidths=1.6, linestyles="--")
+        for colour, width, line in (("white", 3, "-"), (style.RED, 1.6, "--")):      # the white shows it on dark blue
+            ax.tricontour(mesh, basin.depth, levels=[result.level], colors=colour, linewidths=width, linestyles=line)
     ax.plot(length(result.shoreline_x), length(result.shoreline_y), color=style.BLACK, linewidth=1.4)
     turn = np.linspace(0, 2 * np.pi, 25)
     for x, y in zip(result.places.x, result.places.y, strict=True):

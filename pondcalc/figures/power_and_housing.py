@@ -19,8 +19,8 @@ def sloshing(figure, result, system):
 
     `result` has factor (power factor), carried (VA), power (W), cost and wrong_cost ($ a year), most_cost.
     """
-    ax = style.axes(figure, (0.09, 0.15, 0.5, 0.78), xlim=(0, 2), ylim=(-1.05, 2.05), xlabel="Cycles of the current",
-                    ylabel="Power, as a share of volts × amps")
+    ax = style.axes(figure, (0.11, 0.15, 0.48, 0.78), xlim=(0, 2), ylim=(-1.05, 2.05), xlabel="Cycles of the current",
+                    ylabel="Share of volts × amps")
     turn = np.linspace(0, 2, 121)
     lag = np.arccos(result.factor)
     power = 2 * np.sin(2 * np.pi * turn) * np.sin(2 * np.pi * turn - lag)
@@ -29,7 +29,7 @@ def sloshing(figure, result, system):
     ax.plot(turn, power, **style.LINES[0])
     ax.axhline(1, color=style.BLACK, linewidth=1, linestyle=":")
     ax.axhline(result.factor, color=style.RED, linestyle="--")
-    ax.text(1.98, result.factor - 0.06, "average: the watts you pay for", ha="right", va="top", color=style.RED,
+    ax.text(1.98, result.factor - 0.06, "average: the watts you pay for", ha="right", va="top", color=style.RED_TEXT,
             bbox=PLATE)
     ax.text(1.98, 1.06, "volts × amps", ha="right", va="bottom", bbox=PLATE)
     ax.text(0.03, -0.97, "below 0: handed back to the supply", va="bottom", bbox=PLATE)
@@ -48,7 +48,7 @@ def wire_run(figure, result, system):
     `result` has gauge, lengths (m), drops (gauge to array of shares), length, drop, start_drop (Range of shares),
     current, needed, start (Range), breaker (A).
     """
-    ax = style.axes(figure, (0.09, 0.15, 0.52, 0.78), xlim=(0, to_display(result.lengths[-1], "distance", "m", system)),
+    ax = style.axes(figure, (0.09, 0.15, 0.52, 0.72), xlim=(0, to_display(result.lengths[-1], "distance", "m", system)),
                     ylim=(0, 20), xlabel=style.axis_label("Length of the run, one way", "distance", system),
                     ylabel="Voltage lost (%)")
     lengths = to_display(result.lengths, "distance", "m", system)
@@ -59,21 +59,21 @@ def wire_run(figure, result, system):
         ax.text(lengths[end], min(100 * drops[end], 18.5), f"{gauge} AWG" if chosen else str(gauge), fontsize=8.5,
                 ha="right", va="bottom", color=style.BLUE if chosen else "#555555", weight="bold" if chosen else None)
     ax.axhline(3, color=style.RED, linestyle="--")
-    ax.text(0.01 * lengths[-1], 3.2, "3 %, advised", color=style.RED, va="bottom", fontsize=9.5, bbox=PLATE)
+    ax.text(0.01 * lengths[-1], 3.2, "3 %, advised", color=style.RED_TEXT, va="bottom", fontsize=9.5, bbox=PLATE)
     here = to_display(result.length, "distance", "m", system)
     low, high = 100 * result.start_drop.low, 100 * result.start_drop.high
     ax.plot([here, here], [min(low, 19.8), min(high, 19.8)], color=style.ORANGE, linewidth=7, alpha=0.7,
-            solid_capstyle="butt")
-    ax.text(here, min(low, 19.0), " at the start", color="#8A5A00", fontsize=9, va="top")
-    ax.plot(here, min(100 * result.drop, 19.8), "o", color=style.BLACK, markersize=8)
-    side = style.axes(figure, (0.73, 0.15, 0.24, 0.78), xlim=(-0.6, 1.6), ylim=(0, 40), xticks=[0, 1],
+            solid_capstyle="butt", label="at the start, low to high")
+    ax.plot(here, min(100 * result.drop, 19.8), "o", color=style.BLACK, markersize=8, label="while running")
+    ax.legend(loc="lower left", ncols=2, fontsize=9, bbox_to_anchor=(0.0, 1.0), borderaxespad=0.1)
+    side = style.axes(figure, (0.73, 0.15, 0.24, 0.72), xlim=(-0.6, 1.6), ylim=(0, 40), xticks=[0, 1],
                       ylabel="Current (A)")
     side.set_xticklabels(["running", "× 1.25,\nday and night"], fontsize=9)
     for place, amps, colour, hatch in ((0, result.current, style.SKY, ""), (1, result.needed, style.BLUE, "//")):
         side.bar(place, amps, width=0.6, color=colour, edgecolor=style.BLACK, hatch=hatch)
         side.text(place, amps, f"{amps:.1f}", ha="center", va="bottom")
     side.axhline(result.breaker, color=style.RED, linestyle="--")
-    side.text(1.58, result.breaker, f"breaker {result.breaker:.0f} A", color=style.RED, ha="right", va="bottom")
+    side.text(1.58, result.breaker, f"breaker {result.breaker:.0f} A", color=style.RED_TEXT, ha="right", va="bottom")
 
 
 def cabinet(figure, result, system):
@@ -92,9 +92,9 @@ def cabinet(figure, result, system):
                 color=style.SKY if chosen else "#DDDDDD", edgecolor=style.BLACK, hatch="//" if chosen else "")
         ax.text(left + 0.02 * (ax.get_xlim()[1] - left), row, f"{shown:.0f}", va="center", weight="bold",
                 bbox=PLATE)
-    for value, colour, line, words, place, side in ((result.outside, style.GREEN, ":", "outdoors", 2.62, -2),
-                                                    (result.warm_enough, style.RED, "--", "limit of many motors", -0.62,
-                                                     2)):
+    for value, colour, line, words, place, side in (
+            (result.outside, style.GREEN_TEXT, ":", "outdoors", 2.62, -2),
+            (result.warm_enough, style.RED_TEXT, "--", "limit of many motors", -0.62, 2)):
         ax.axvline(float(_temperature(value, system)), color=colour, linestyle=line)
         ax.text(float(_temperature(value + side, system)), place, words, color=colour, fontsize=9, va="center",
                 ha="left" if side > 0 else "right")
@@ -154,7 +154,7 @@ def offers(figure, result, system):
              ("kits", "kits", style.YELLOW, ".."), ("electricity", "electricity", style.SKY, "//"))
     for row, cost in enumerate(result.costs):
         if cost.fits == "no":
-            ax.text(0.01 * result.most, row, "does not fit this depth and flow", va="center", color=style.RED)
+            ax.text(0.01 * result.most, row, "does not fit this depth and flow", va="center", color=style.RED_TEXT)
             continue
         foot = 0.0
         for _, field, colour, hatch in parts:
@@ -185,8 +185,8 @@ def noise(figure, result, system):
                     xlabel=style.axis_label("Distance in the open", "distance", system), ylabel="Level (dBA)")
     ax.plot(distances, result.levels, **style.LINES[0])
     ax.axhline(result.quiet, color=style.RED, linestyle="--")
-    ax.text(distances[-1], result.quiet + 1.5, "steady level that makes a day-night average of 55 dB", color=style.RED,
-            ha="right", va="bottom", fontsize=9.5, bbox=PLATE)
+    ax.text(distances[-1], result.quiet + 1.5, "steady level that makes a day-night average of 55 dB", ha="right",
+            va="bottom", color=style.RED_TEXT, fontsize=9.5, bbox=PLATE)
     here = to_display(result.distance, "distance", "m", system)
     ax.axvline(here, color=style.BLACK, linestyle=":")
     ax.plot(here, min(max(result.level, 0), 100), "o", color=style.BLACK, markersize=9)

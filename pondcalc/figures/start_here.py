@@ -19,5 +19,7 @@ def acre_foot(figure, result, system):
     ax.bar(0, -foot, width=side[0], align="edge", color="white", edgecolor=style.RED, hatch="////",
            label=f"one more {'foot' if system == 'US' else 'foot (0.3 m)'}")
     volume = format_number(to_display(result.volume, "volume", "m^3", system))
-    ax.text(side[0] / 2, side[1] / 2, f"{volume} {'acre-ft' if system == 'US' else 'm³'}", ha="center", va="center")
+    within = side[0] > 0.2 * most
+    ax.text(side[0] / 2 if within else side[0] + 0.01 * most, side[1] / 2,
+            f"{volume} {'acre-ft' if system == 'US' else 'm³'}", ha="center" if within else "left", va="center")
     ax.legend(loc="lower right")

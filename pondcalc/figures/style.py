@@ -16,6 +16,7 @@ from .quickdraw import POINTS, Canvas, QuickAxes
 
 BLACK, ORANGE, SKY, GREEN, YELLOW, BLUE, RED, PURPLE = (
     "#000000", "#E69F00", "#56B4E9", "#009E73", "#F0E442", "#0072B2", "#D55E00", "#CC79A7")
+RED_TEXT, GREEN_TEXT = "#A84300", "#00694C"     # the same two, dark enough for words on white (contrast over 4.5)
 LINES = ({"color": BLUE, "linestyle": "-"}, {"color": RED, "linestyle": "--"},
          {"color": GREEN, "linestyle": "-."}, {"color": PURPLE, "linestyle": ":"},
          {"color": ORANGE, "linestyle": (0, (6, 1, 1, 1, 1, 1))})
@@ -24,7 +25,8 @@ WIDTH, HEIGHT = 7.2, 3.9
 _RC = {"svg.fonttype": "none", "svg.hashsalt": "pondcalc", "font.size": 10.5, "axes.spines.top": False,
        "axes.spines.right": False, "axes.titlesize": 11, "axes.titlelocation": "left", "axes.titley": 1.0,
        "axes.grid": True, "grid.color": "#DDDDDD", "grid.linewidth": 0.7, "axes.axisbelow": True,
-       "legend.frameon": False, "lines.linewidth": 2.0, "hatch.linewidth": 0.6, "path.simplify": True,
+       "legend.edgecolor": "none", "legend.framealpha": 0.85, "lines.linewidth": 2.0, "hatch.linewidth": 0.6,
+       "path.simplify": True,
        "text.parse_math": False}      # a dollar sign, or a sign in a reader's own name, is no formula
 
 
@@ -39,6 +41,13 @@ def axis_label(words, kind, system):
     """Axis label with its unit, such as ``Depth (ft)``."""
     label = units.unit_label(units.KINDS[kind][system != "US"])
     return f"{words} ({label})" if label else words
+
+
+def label_levels(ax, lines, dark_from, **look):
+    """Write its level on each contour line, in white where the ground is dark: from `dark_from` on."""
+    for words in ax.clabel(lines, **look):
+        if float(words.get_text()) >= dark_from:
+            words.set_color("white")
 
 
 def render(draw, *args, size=(WIDTH, HEIGHT), **kwargs):

@@ -51,6 +51,7 @@ def year(figure, result, system):
     rows = ((to_display(result.temperature, "temperature", "degC", system), warm_levels, WARMTH, warm_levels[2:-2:2],
              f"Temperature ({unit_label(KINDS['temperature'][system != 'US'])})"),
             (result.oxygen, OXYGEN_LEVELS, OXYGEN, (2, 4, 8), "Oxygen (mg/L)"))
+    dark_from = 85 if system == "US" else 28, 6
     for row, (values, levels, colours, labelled, words) in enumerate(rows):
         for column, name in enumerate(("without air", "with air")):
             ax = style.axes(figure, (0.085 + 0.47 * column, 0.705 - 0.305 * row, 0.435, 0.25), xlim=(first, last),
@@ -62,7 +63,7 @@ def year(figure, result, system):
             ax.contourf(day, depth, field, levels=levels, cmap=colours,
                         norm=BoundaryNorm(levels, colours.N))
             lines = ax.contour(day, depth, field, levels=labelled, colors=style.BLACK, linewidths=0.7)
-            ax.clabel(lines, fontsize=7.5, inline_spacing=2, fmt="%g")
+            style.label_levels(ax, lines, dark_from[row], fontsize=7.5, inline_spacing=2, fmt="%g")
             _months(ax, first, last)
             ax.tick_params(labelbottom=row == 1, labelleft=column == 0)
             for found in result.overturns[column]:
@@ -169,7 +170,7 @@ def copper(figure, result, system):
     ax.grid(axis="y", visible=False)
     if not result.made.allowed:
         ax.text(0.5, 0.5, "DO NOT TREAT", transform=ax.transAxes, ha="center", va="center", fontsize=26, weight="bold",
-                color=style.RED)
+                color=style.RED_TEXT)
         return
     for row, (span, colour, hatch) in enumerate(((result.made.whole_pond, style.SKY, ""),
                                                  (result.made.one_part, style.ORANGE, "//"))):

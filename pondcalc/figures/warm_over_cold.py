@@ -132,7 +132,8 @@ def after_overturn(figure, result, system):
                           for name in names])
     for level, words in SAFE:
         bars.axhline(level, color=style.RED, linestyle=":", linewidth=1.1)
-        bars.text(limits[1], level + 0.05, f"{level:.0f} {words}", ha="right", va="bottom", fontsize=8, color=style.RED)
+        bars.text(limits[1], level + 0.05, f"{level:.0f} {words}", ha="right", va="bottom", fontsize=8,
+                  color=style.RED_TEXT)
     bars.axhline(result.top, color=style.BLACK, linestyle="--", linewidth=1.2)
     bars.text(limits[0] + 0.02, result.top + 0.15, "upper water before", fontsize=8.5)
     mixed = [result.mixed[name] for name in names]
@@ -179,7 +180,7 @@ def storm(figure, result, system):
         if high == 12:
             for limit in SAFE[:2]:
                 ax.axvline(limit[0], color=style.RED, linestyle=":")
-            ax.text(12, 1.04, "dotted: 2 kills some, 3 stresses most", fontsize=8, color=style.RED, ha="right")
+            ax.text(12, 1.04, "dotted: 2 kills some, 3 stresses most", fontsize=8, color=style.RED_TEXT, ha="right")
     figure.text(0.6, 0.93, "bar: sheltered to open pond; dot: usual", fontsize=9)
 
 

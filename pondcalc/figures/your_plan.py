@@ -38,7 +38,7 @@ def operating_point(figure, result, system):
         side.bar(0, pressure(value), bottom=foot, width=0.9, color=colour, hatch=hatch, edgecolor=style.BLACK,
                  label=words)
         foot += pressure(value)
-    side.legend(loc="upper center", fontsize=8.5, frameon=True, framealpha=0.9)
+    side.legend(loc="upper center", fontsize=8.5)
     side.set_ylabel(f"Pressure to ask for ({unit_label(KINDS['pressure'][system != 'US'])})")
 
 
