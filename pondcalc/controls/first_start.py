@@ -87,7 +87,7 @@ def _say_ladder(result, system):
     words = {"safe": "safe over the whole range", "risky": "risky: fine in the usual case, not at the bad end",
              "too fast": "too fast"}[made.verdict]
     first = (f"This ladder is {words}. Oxygen of the top water falls to {_down(usual)} mg/L, at worst to {_down(low)} "
-             f"on day {made.day_of_lowest}, against a floor of {result.floor:.1f}. ")
+             f"on day {made.day_of_lowest}, against {result.floor:.1f} to keep. ")
     if not found.go:
         return first + found.reason
     grow = "the same every day" if found.growth == 1 else f"{found.growth:g} times longer each day"
@@ -102,8 +102,7 @@ def custom(pond, system="US"):
 
     def model(boundary, oxygen, floor, demand):
         if boundary > 0.95 * deep:
-            raise ValueError("the layers part below the diffuser, so it lifts no stagnant water. Set the depth where "
-                             f"they part to less than {show(Q(0.95 * deep, 'm'), 'depth', both=True, digits=2)}.")
+            raise ValueError("the layers part below the diffuser, so it lifts no stagnant water.")
         here = profile.Profile.si([0, boundary, boundary + 1e-6, bottom], [27.0, 27.0, 15.0, 15.0],
                                   [oxygen, oxygen, 0.1, 0.1])
         part = float(firststart.flow_through.si(1.0, deep, boundary))
@@ -131,7 +130,7 @@ def _say_custom(result, system):
     words = {"safe": ("safe",), "safe but days too slow": ("too slow",),
              "risky or too fast": ("risky", "too fast")}
     parts = [f"{name} for diffusers that lift {between(*kinds)}" for name, kinds in words.items() if between(*kinds)]
-    return "In this pond the custom is " + "; ".join(parts) + f". The floor is {result.floor:.1f} mg/L."
+    return "In this pond the custom is " + "; ".join(parts) + f". The oxygen to keep is {result.floor:.1f} mg/L."
 
 
 class OwnStart(OwnForm):
@@ -142,7 +141,7 @@ class OwnStart(OwnForm):
         kept, lifted, metric = _own(pond), yearreport.lifted_water(pond), system != "US"
         shown = kept or (demo_profile() if pond.invented else None)
         self.profile = W.Textarea(value=_as_text(shown) if shown else "", rows=8,
-                                  description="Readings at dawn, in your own pond",
+                                  description="Readings at dawn, of your own pond",
                                   placeholder=_as_text(demo_profile()))
         self.lifted = [Box(f"Water lifted, {end}", "water flow", "190 L/s" if metric else "3000 gpm", "1 gpm",
                            "200000 gpm", _flow_text(flow))

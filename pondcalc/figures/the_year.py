@@ -96,7 +96,7 @@ def winter(figure, result, system):
     for n, (look, name) in enumerate(((style.LINES[1], "without air"), (style.LINES[0], "with air"))):
         top.plot(case.day, case.oxygen[n], label=name, **look)
         low.plot(case.day, to_display(case.ice[n], "bore", "m", system), **look)
-    top.axhline(result.floor, color=style.BLACK, linestyle=":", label="floor")
+    top.axhline(result.floor, color=style.BLACK, linestyle=":", label="oxygen to keep")
     top.legend(loc="lower left", ncols=3, fontsize=9, bbox_to_anchor=(0.0, 1.0), borderaxespad=0.1)
     for ax in (top, low):
         _months(ax, first, last)

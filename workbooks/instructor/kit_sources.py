@@ -62,14 +62,21 @@ class Book:
         return "\n\n".join(text for cell, text in self.part(heading) if cell["cell_type"] == "markdown" and text)
 
     def steps(self):
-        """Steps of the worked example: tuples of number, text and the lines that the checked cells print."""
-        steps = []
+        """Steps of the worked example: tuples of number, text and the lines that the checked cells print.
+
+        Where prose stands between two cells of one step, its last sentence is kept with the lines that follow it.
+        """
+        steps, between = [], []
         for cell, text in self.part("Worked example"):
             if cell["cell_type"] == "markdown":
-                for number, words in re.findall(r"(?ms)^\*\*Step (\d+)\.\s*(.+?)(?=\n\n|\Z)", text):
-                    steps.append((int(number), "**" + words, []))
+                found = re.findall(r"(?ms)^\*\*Step (\d+)\.\s*(.+?)(?=\n\n|\Z)", text)
+                steps += [(int(number), "**" + words, []) for number, words in found]
+                between = [] if found or not steps else [re.split(r"(?<=[.?!:]) (?=[A-Z])", text.strip())[-1]]
             elif steps and IGNORE not in cell["metadata"].get("tags", []):
-                steps[-1][2].extend(printed(cell).rstrip().splitlines())
+                lines = printed(cell).rstrip().splitlines()
+                if lines:
+                    steps[-1][2].extend([re.sub(r"[*`]", "", words) for words in between] + lines)
+                    between = []
         return steps
 
     def figures(self):
