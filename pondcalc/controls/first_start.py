@@ -102,8 +102,7 @@ def custom(pond, system="US"):
 
     def model(boundary, oxygen, floor, demand):
         if boundary > 0.95 * deep:
-            raise ValueError("the layers part below the diffuser, so it lifts no stagnant water. Set the depth where "
-                             f"they part to less than {show(Q(0.95 * deep, 'm'), 'depth', both=True, digits=2)}.")
+            raise ValueError("the layers part below the diffuser, so it lifts no stagnant water.")
         here = profile.Profile.si([0, boundary, boundary + 1e-6, bottom], [27.0, 27.0, 15.0, 15.0],
                                   [oxygen, oxygen, 0.1, 0.1])
         part = float(firststart.flow_through.si(1.0, deep, boundary))
