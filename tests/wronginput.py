@@ -3,7 +3,7 @@
 import re
 
 ADVICE = (r"\b(write|check|save|add|put|choose|rename|mend|leave|give|use|type|change|take|keep|switch|set|read|sound|"
-          r"fill|close|copy|make|open|start|press|walk|measure|exchange|head|raise|strip|look|wait|ask|lower|pick|call)\b|"
+          r"fill|close|copy|make|open|start|press|walk|measure|exchange|head|raise|strip|look|wait|ask|lower|pick|call|log)\b|"
           r"did you mean|such as|for example")
 PYTHON = (r"\b(arguments?|None|NoneType|float|int|str|dtype|tuple|index|pint|numpy|ndarray|Traceback|exception|"
           r"attribute|keyword|iterable|nan|inf|dict|dimensionality|unpack|subscript\w*|operand\w*|\w+Error|"
@@ -29,9 +29,12 @@ def unkind(message):
     return f"it speaks Python: {speaks[0]!r}" if speaks else None
 
 
+BOTH = rf"(?:{US_ONLY})[\w ]*,? or [\d.,]*(?:{METRIC_ONLY})"        # as in "for example, 12 ft or 3.7 m"
+
+
 def foreign(sentence, system):
     """The first amount in a unit of the other system that stands alone, or None."""
-    alone = re.sub(r"\([^()]*\)|“[^”]*”|'[^']*'", "", sentence)
+    alone = re.sub(rf"\([^()]*\)|“[^”]*”|'[^']*'|{BOTH}", "", sentence)
     found = re.search(METRIC_ONLY if system == "US" else US_ONLY, alone)
     return found and alone[max(0, found.start() - 40):found.end() + 10]
 

@@ -11,7 +11,7 @@ import ipywidgets as W
 from ..units import KINDS, Q, QuantityError, read_quantity, show
 from ..wording import shortened
 
-__all__ = ["Box", "read_all", "price_box", "grid", "STYLE", "CLASS"]
+__all__ = ["Box", "read_all", "reason_of", "price_box", "grid", "STYLE", "CLASS"]
 
 CLASS = "pond-form"
 # the name of a box stands above it and wraps, so that a narrow window cuts nothing off
@@ -27,6 +27,11 @@ def grid(*widgets):
     """Boxes side by side where the window is wide enough, else one under the other."""
     return W.GridBox(widgets, layout={"grid_template_columns": "repeat(auto-fit, minmax(235px, 1fr))",
                                       "grid_gap": "2px 16px", "max_width": "740px", "align_items": "flex-end"})
+
+
+def reason_of(problem):
+    """Why text was refused, without the general advice: a box has an example of its own."""
+    return re.sub(r" (Write a number and a unit|Write the unit after|Units it knows) .*", "", str(problem))
 
 
 class Box(W.Text):
@@ -67,8 +72,7 @@ class Box(W.Text):
         try:
             value = read_quantity(text, self.bare)
         except QuantityError as problem:
-            why = re.sub(r" (Write a number and a unit|Write the unit after|Units it knows) .*", "", str(problem))
-            raise QuantityError(f"{name}: {why} Write, for example, {self.example}.") from None
+            raise QuantityError(f"{name}: {reason_of(problem)} Write, for example, {self.example}.") from None
         given = shortened(text)
         if self._convert:
             try:

@@ -18,14 +18,16 @@ class OwnBucket(OwnForm):
     """Upload the log of a tub test or type its readings; fit it, draw it, and say what it means."""
 
     def __init__(self, pond, system="US"):
-        self._system, self._pressure = system, findings.setting(pond).pressure
+        self._system, self._pressure, metric = system, findings.setting(pond).pressure, system != "US"
         self.upload = W.FileUpload(description="Log file (CSV)", accept=".csv,.txt", layout={"width": "230px"})
         self.typed = W.Textarea(description="or type: time, oxygen (mg/L)", placeholder=EXAMPLE, rows=5)
         self.unit = W.Dropdown(description="Typed times are in", options={"minutes": "min", "seconds": "s"})
-        self.temperature = Box("Water temperature", "temperature", "73 F", "32 F", "104 F", optional=True)
-        self.volume = Box("Water in the tub", "bucket", "18 gal", "0.1 gal", "5000 gal", optional=True)
-        self.depth = Box("Depth of the stone", "depth", "16 in", "1 in", "20 ft", optional=True)
-        self.flow = Box("Free air, if you measured it", "air flow", "0.14 cfm", "0.001 cfm", "50 cfm", optional=True)
+        warm, much, deep, air = ("23 °C", "68 L", "40 cm", "4 L/min") if metric else ("73 °F", "18 gal", "16 in",
+                                                                                    "0.14 cfm")
+        self.temperature = Box("Water temperature", "temperature", warm, "32 F", "104 F", optional=True)
+        self.volume = Box("Water in the tub", "bucket", much, "0.1 gal", "5000 gal", optional=True)
+        self.depth = Box("Depth of the stone", "bore", deep, "1 in", "20 ft", optional=True)
+        self.flow = Box("Free air, if you measured it", "air flow", air, "0.001 cfm", "50 cfm", optional=True)
         boxes = (self.temperature, self.volume, self.depth, self.flow)
         super().__init__("my own tub test", [self.upload, self.typed, grid(self.unit, *boxes)],
                          [self.upload, self.typed, self.unit, *boxes], go="Fit the curve", trouble="Not fitted")
@@ -48,7 +50,7 @@ class OwnBucket(OwnForm):
             raise QuantityError("Choose a log file, or type the readings, one pair on each line.")
         if log.temperature is None:
             raise QuantityError("The water temperature is missing, and kLa grows by 2.4 % for each degree C. Fill "
-                                "it in above, such as 73 F.")
+                                f"it in above, such as {self.temperature.example}.")
         fit = buckettest.fit_bucket.si(log.time, log.dissolved_oxygen, log.temperature,
                                        surface_pressure_absolute=self._pressure)
         words = [bubblereport.say_fit(fit)]

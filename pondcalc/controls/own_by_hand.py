@@ -7,7 +7,8 @@ import ipywidgets as W
 from .. import findings
 from ..how_much_water import handrange
 from ..units import KINDS, QuantityError, Range, read_quantity, show
-from .boxes import Box, grid, read_all
+from ..wording import quoted
+from .boxes import Box, grid, read_all, reason_of
 from .ownform import OwnForm
 
 WORKBOOK = "01-how-much-water"
@@ -27,12 +28,12 @@ class Depths(W.Textarea):
         try:
             depths = [read_quantity(cell if re.search(r"[^\d. ]", cell) else f"{cell} {unit}") for cell in cells]
         except QuantityError as problem:
-            raise QuantityError(f"{name}: {problem} Write, for example, 0, 3, 6, 9, 7, 2, 0 ft.") from None
+            raise QuantityError(f"{name}: {reason_of(problem)} Write, for example, {self.placeholder}.") from None
         low, high = (read_quantity(end) for end in ("0 ft", DEEPEST[1]))
         for cell, depth in zip(cells, depths, strict=True):
             if not depth.check("[length]") or not low <= depth <= high:
-                raise QuantityError(f"{name}: {cell} is not a depth of 0 to {show(high, 'depth', both=True)}. Check "
-                                    "the number and its unit.")
+                raise QuantityError(f"{name}: {quoted(cell)} is not a depth of 0 to {show(high, 'depth', both=True)}. "
+                                    "Check the number and its unit.")
         return depths
 
 

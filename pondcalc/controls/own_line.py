@@ -132,7 +132,8 @@ class OwnLine(OwnForm):
             raise QuantityError(f"“Compressor”: {problem}") from None
         if curve is None and "flow" not in read:
             raise QuantityError(f"“Or: free air you want” is empty, and so is the compressor. Write, for example, "
-                                f"{self.flow.example}; a rule of the trade is 1.3 cfm for each acre.")
+                                f"{self.flow.example}; a rule of the trade is 1.3 cfm for each acre, or 91 L/min for "
+                                "each hectare.")
         given = {"wet_pressure": read["wet"]} if "wet" in read else {}
         given |= {"flow_free_air": read["flow"]} if "flow" in read else {}
 

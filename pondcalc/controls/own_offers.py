@@ -4,6 +4,7 @@ import ipywidgets as W
 
 from ..power_and_housing import offers
 from ..units import Q, QuantityError, Range, read_quantity, show, show_range
+from ..wording import shortened
 from .boxes import Box, grid, price_box, read_all
 from .ownform import OwnForm
 
@@ -34,7 +35,7 @@ class _Offer:
     def quote(self, read):
         """The offer as :class:`pondcalc.power_and_housing.offers.Quote`."""
         watts, flow = read[f"{self.letter}watts"].m_as("W"), read.get(f"{self.letter}flow")
-        return offers.Quote(self.name.value.strip() or f"offer {self.letter}",
+        return offers.Quote(shortened(self.name.value, 40) or f"offer {self.letter}",
                             read[f"{self.letter}price"].m_as("dollar"),
                             Range(*(share * watts for share in WATTS_ARE[self.sure.value])),
                             None if flow is None else flow.m_as("m^3/s"),

@@ -117,7 +117,8 @@ class OwnReadings(OwnForm):
         self._system, self._pond = system, explore.with_water(pond)
         self.file = W.FileUpload(description="Log file (CSV)", accept=".csv,.txt", layout={"width": "230px"})
         self.typed = W.Textarea(description="or readings, one a line: time, oxygen, temperature", rows=5,
-                                placeholder="7:00 PM, 10.2 mg/L, 80 °F\n10:00 PM, 8.7 mg/L, 79 °F")
+                                placeholder="7:00 PM, 10.2 mg/L, 80 °F\n10:00 PM, 8.7 mg/L, 79 °F" if system == "US"
+                                else "19:00, 10.2 mg/L, 27 °C\n22:00, 8.7 mg/L, 26 °C")
         self.temperature = Box("Water temperature, if not in the readings", "temperature",
                                "80 °F" if system == "US" else "27 °C", "32 °F", "104 °F", optional=True)
         self.dawn = W.Text(description="Dawn, where you are", value="6:00 AM")
@@ -131,7 +132,7 @@ class OwnReadings(OwnForm):
         rows = [[cell.strip() for cell in line.split(",")] for line in lines]
         if not rows:
             raise ValueError("choose a log file, or type two readings or more, one a line, such as "
-                             "“7:00 PM, 10.2 mg/L, 80 °F”.")
+                             f"“{self.typed.placeholder.splitlines()[0]}”.")
         return oxygenlog.hand_log(rows)
 
     def _found(self):
@@ -139,7 +140,7 @@ class OwnReadings(OwnForm):
         warm = read_all(warm=self.temperature).get("warm")
         if warm is None and not (log.temperature == log.temperature).any():
             raise ValueError("the readings carry no temperature. Write it in the box “Water temperature, "
-                             "if not in the readings”, such as “80 °F”.")
+                             f"if not in the readings”, such as {self.temperature.example}.")
         shape = oxygencase.shape_of(self._pond)
         dawn = _clock(self.dawn.value)
         fit = nightfit.fit_nights.si(log, shape.elevation, None if warm is None else warm.m_as("degC"),

@@ -144,7 +144,7 @@ class PondForm(W.VBox):
         """Save name, place and price, and say what was saved and what comes next; other sections stay."""
         name = shortened(self.name.value, 10_000)
         if not name:
-            raise QuantityError("“Name of the pond” is empty. Any name will do.")
+            raise QuantityError("“Name of the pond” is empty. Write any name; it can be changed.")
         if len(name) > LONGEST_NAME:
             raise QuantityError(f"“Name of the pond” has {len(name):,} signs. Keep it to {LONGEST_NAME}, so that it "
                                 "fits on a line.")

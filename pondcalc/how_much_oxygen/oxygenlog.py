@@ -141,7 +141,7 @@ def hand_log(readings):
     for n, row in enumerate(readings, 1):
         if not 2 <= len(row) <= 3:
             raise LogError(f"Reading {n} needs a time, the oxygen and perhaps the temperature, such as "
-                           "7:00 PM, 10.2 mg/L, 80 °F.")
+                           "7:00 PM, 10.2 mg/L, 80 °F (27 °C).")
         cells = {"oxygen": str(row[1]), "temperature": str(row[2]) if len(row) == 3 else ""}
         rows.append((n, ", ".join(map(str, row)), str(row[0]), cells, False))
     units = {"oxygen": "milligram / liter", "temperature": None}

@@ -316,12 +316,12 @@ def read_lines(text, system="US", pond_depth=None, when=""):
     >>> read_lines("0 ft 77 F 8\\n10 ft 59 F 0.5").temperature.round(2).tolist()
     [25.0, 15.0]
     """
-    text = tidy(text)
+    text, example = tidy(text), "0 ft 80 F 7.5" if system == "US" else "0 m 27 C 7.5"
     lines = [(n, line.strip()) for n, line in enumerate(text.splitlines(), 1)]
     lines = [(n, line) for n, line in lines if line and not line.startswith("#")]
     if not lines:
         raise QuantityError("There are no readings yet. Write one a line: depth, temperature, oxygen, for example "
-                            "0 ft 80 F 7.5")
+                            f"{example}")
     if re.search("depth|temp", lines[0][1], re.IGNORECASE):
         return read_profile(text, pond_depth=pond_depth, when=when)
     rows, bare = [], set()
@@ -330,7 +330,7 @@ def read_lines(text, system="US", pond_depth=None, when=""):
         found = list(_TYPED.finditer(line))
         if "".join(match[0] for match in found) != line or len(found) not in (2, 3):
             raise QuantityError(f"Line {number} cannot be read: {quoted(line)}. It needs a depth, a temperature and, "
-                                "if you have it, oxygen, for example 0 ft 80 F 7.5")
+                                f"if you have it, oxygen, for example {example}")
         bare |= {which for which, match in enumerate(found[:2]) if not match[2]}
         row = [_typed_number(match[1], match[2] or "", which, system != "US", number)
                for which, match in enumerate(found)]
