@@ -37,6 +37,11 @@ INSIDE = {  # the unit a model works in, for each kind of number a slider can ho
 FIT = {"width": "auto", "align_self": "flex-start"}      # a button as wide as its words
 
 
+# shown by slider.css where the column is too narrow for a picture one can read
+NARROW = ('<div class="pond-narrow">Little room for the picture. Widen the window, or in JupyterLab close the list of '
+          "files (Ctrl+B).</div>")
+
+
 @dataclass(frozen=True)
 class Slider:
     """One number the reader can move.
@@ -168,7 +173,7 @@ class Explorer(W.VBox):
             button = W.Button(description=words, layout=FIT)
             button.on_click(lambda _, texts=texts: self.set_texts(texts, afresh=True))
             buttons.append(button)
-        heading = W.HTML(f"<b>{html.escape(title)}</b>")
+        heading = W.HTML(f"<b>{html.escape(title)}</b>{NARROW}")
         row = W.HBox(buttons, layout={"flex_flow": "row wrap", "align_items": "center"})
         super().__init__([heading, *self._rows.values(), row, self._image, self._readout],
                          layout={"max_width": "760px"})

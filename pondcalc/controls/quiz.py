@@ -83,7 +83,8 @@ class Predict(_Panel):
         super().__init__(asked, [self._pick, self._record])
 
     def _picked(self, _):
-        self._record.disabled = self._pick.value is None
+        # a pick the browser held back while the kernel was busy can come in after the button
+        self._record.disabled = self._pick.value is None or self._pick.disabled
 
     def _show(self, _):
         self._pick.disabled = self._record.disabled = True

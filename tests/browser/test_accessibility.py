@@ -1,0 +1,126 @@
+"""Without a mouse and without sight: the keyboard reaches and changes everything; papers and pages name everything."""
+
+import subprocess
+import sys
+
+import access
+import lab
+import pytest
+import ways
+
+from pondcalc import record
+from pondcalc.your_plan import planparts, plansheet
+
+pytestmark = pytest.mark.browser
+OURS = ".pond-question, .pond-explorer"
+FOCUS = """() => {
+    const at = document.activeElement, inside = at.closest('.pond-question, .pond-explorer');
+    const look = getComputedStyle(at), before = window.stops && window.stops.at(-1);
+    if (!inside) return null;
+    window.stops ||= [];
+    if (window.stops.includes(at)) return {kind: 'again'};
+    window.stops.push(at);
+    const frame = at.getBoundingClientRect();
+    return {kind: at.type || at.tagName, words: at.textContent.trim() || at.getAttribute('aria-label') || at.value,
+            onward: !before || Boolean(before.compareDocumentPosition(at) & Node.DOCUMENT_POSITION_FOLLOWING),
+            seen: look.outlineStyle !== 'none' && parseFloat(look.outlineWidth) >= 2
+                  && frame.bottom > 0 && frame.top < innerHeight,
+            units: Boolean(at.closest('.pond-explorer .widget-radio')), checked: at.checked};
+}"""
+VALUE = "document.activeElement.type === 'radio' ? document.activeElement.checked : document.activeElement.value"
+
+
+def press(page, *keys):
+    """Press one key after the other until the value of what has the focus is another one; say whether it is."""
+    before = page.evaluate(VALUE)
+    for key in keys:
+        page.keyboard.press(key)
+        if page.evaluate(VALUE) != before:
+            return True
+    return False
+
+
+@pytest.mark.parametrize("name", ["00-start-here.ipynb", "04-back-pressure-and-line-size.ipynb"])
+def test_tab_arrows_space_and_enter_are_enough(page, server, name):
+    """Walk down a workbook with Tab; answer, move, switch and press whatever comes; nothing is missed or traps."""
+    lab.open_workbook(page, server, name)
+    cells = page.locator(".jp-Cell").count()
+    stuck, unseen, backward = [], [], []
+    page.locator(".jp-Notebook .jp-Cell").first.focus()
+    for _ in range(800):
+        page.keyboard.press("Tab")
+        at = page.evaluate(FOCUS)
+        if not at:                              # links and JupyterLab's own stand between our controls
+            continue
+        if at["kind"] == "again":               # once round the page
+            break
+        unseen += [] if at["seen"] else [at]
+        backward += [] if at["onward"] else [at]
+        if at["kind"] == "range":
+            changed = press(page, "ArrowRight", "ArrowLeft") and press(page, "PageUp", "PageDown")
+        elif at["kind"] == "select-one":
+            changed = press(page, "ArrowDown", "ArrowUp")
+        elif at["kind"] == "radio":
+            changed = at["checked"] or press(page, "Space")
+        elif at["kind"] == "number":
+            changed = press(page, "ArrowUp", "ArrowDown")
+        elif at["kind"] == "text":
+            page.keyboard.type("3 ft")
+            changed = press(page, "Enter") or page.evaluate(VALUE) == "3 ft"
+        else:
+            page.keyboard.press("Enter" if at["kind"] == "submit" else "Space")
+            changed = True
+            if at["words"].startswith("Record my prediction"):
+                page.wait_for_function("window.stops.at(-1).disabled && window.stops.at(-1).closest('.pond-question')"
+                                       ".querySelector('.pond-explorer [role=img]')", timeout=10_000)
+        stuck += [] if changed else [at]
+    assert (stuck, unseen, backward) == ([], [], [])
+    missed = page.evaluate(f"""[...document.querySelectorAll('{OURS}')].flatMap(panel => [...panel.querySelectorAll(
+        'input, select, button, summary')]).filter(e => !e.disabled && !window.stops.includes(e))
+        .map(e => e.outerHTML)""")
+    assert missed == []
+    assert page.locator(".jp-Cell").count() == cells, "a key meant for a control changed the cells"
+    assert page.locator(".pond-question button:text('Record my prediction'):enabled").count() == 0
+    assert not page.eval_on_selector_all(".pond-explorer .widget-radio", "e => e.some(r => !r.querySelectorAll('input')"
+                                         "[1].checked)"), "a switch to metric units did not take"
+    assert lab.errors(page) == []
+
+
+def test_typed_numbers_stand_and_the_handle_goes_on_from_its_step(page, server):
+    lab.open_workbook(page, server, "01-how-much-water.ipynb")
+    lab.predict_all(page)
+    panel = page.locator(".pond-explorer", has_text="Water level below full")
+    box, handle = panel.locator("input[type=number]"), panel.locator(lab.HANDLE)
+    number = page.locator(".pond-explorer").evaluate_all("found => found.findIndex(e => "
+                                                         "e.textContent.includes('Water level below full'))")
+
+    def stands(value):
+        panel.get_by_text(value).first.wait_for(timeout=5000)
+    box.fill("3.14")
+    box.press("Enter")
+    stands("the water 3.1 ft below full")
+    assert box.input_value() == "3.14" and handle.get_attribute("aria-valuetext") == "3.14 ft"
+    for _ in range(2):
+        lab.switch_units(page, number, "metric")
+        assert handle.get_attribute("aria-valuetext") == "0.9571 m"        # 3.14 ft x 0.3048
+        lab.switch_units(page, number, "US")
+        assert box.input_value() == "3.14"
+    handle.press("ArrowRight")                  # the handle rests on its nearest step, 3.1
+    assert box.input_value() == "3.2"
+    stands("the water 3.2 ft below full")
+    box.fill("99")
+    box.press("Enter")
+    assert float(box.input_value()) == float(box.get_attribute("max"))
+    box.fill("")
+    box.press("Enter")
+    assert float(box.input_value()) == float(box.get_attribute("max"))
+
+
+def test_plan_sheet_worksheet_and_reading_page_name_everything(page, tmp_path):
+    sheet = tmp_path / "sheet.html"
+    sheet.write_text(plansheet.sheet_html(planparts.whole_plan(record.demo()), "Ada", "shed is near"), encoding="utf-8")
+    subprocess.run([sys.executable, ways.SERVE / "reading_pages.py", tmp_path], check=True, capture_output=True)
+    reading = sorted(tmp_path.glob("0*.html"))[1]
+    for path in (sheet, reading, sorted((lab.WORKBOOKS / "worksheets").glob("*.html"))[-1]):
+        page.goto(path.as_uri())
+        assert access.violations(page) == [], path.name
