@@ -8,6 +8,7 @@ taken hold of afterwards, and titles need a set height (``axes.titley``).
 :mod:`pondcalc.figures.style` puts this to use.
 """
 
+import functools
 import io
 
 import numpy as np
@@ -15,6 +16,7 @@ from matplotlib import rcParams
 from matplotlib.axes import Axes
 from matplotlib.axis import XAxis, YAxis
 from matplotlib.backends.backend_svg import FigureCanvasSVG, RendererSVG
+from matplotlib.offsetbox import OffsetBox
 from matplotlib.path import Path
 from matplotlib.text import Text
 from matplotlib.ticker import FixedFormatter, NullLocator
@@ -204,6 +206,13 @@ class QuickAxes(Axes):
             self.spines[side].register_axis(self.xaxis)
         for side in ("left", "right"):
             self.spines[side].register_axis(self.yaxis)
+
+    def legend(self, *args, **kwargs):
+        """The usual legend, whose boxes are measured once; the library asks each box again at every level."""
+        made = super().legend(*args, **kwargs)
+        for box in made.findobj(OffsetBox):
+            box.get_bbox = functools.cache(box.get_bbox)
+        return made
 
     def draw(self, renderer):
         """Draw; the frame is put in its place first, which the library leaves to the making of ticks."""

@@ -9,7 +9,9 @@ import html
 import re
 
 import matplotlib
+import numpy as np
 from matplotlib.figure import Figure
+from matplotlib.lines import Line2D
 
 from .. import units
 from .quickdraw import POINTS, Canvas, QuickAxes
@@ -35,6 +37,12 @@ def axes(figure, box=(0.105, 0.145, 0.865, 0.765), **labels):
     ax = figure.add_axes(box, axes_class=QuickAxes)
     ax.set(**labels)
     return ax
+
+
+def upright_lines(ax, places, **look):
+    """Lines from the bottom to the top of the axes, all as one object: each object costs half a millisecond."""
+    ax.add_line(Line2D(np.repeat(places, 3), np.tile((0.0, 1.0, np.nan), len(places)),
+                       transform=ax.get_xaxis_transform(), **look))
 
 
 def axis_label(words, kind, system):

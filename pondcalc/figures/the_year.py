@@ -1,7 +1,6 @@
 """Figures of workbook 07, part B: the year, the winter, the log, treatments and the calendar."""
 
 import numpy as np
-from matplotlib.colors import BoundaryNorm, ListedColormap
 
 from ..units import KINDS, to_display, unit_label
 from . import style
@@ -9,8 +8,8 @@ from . import style
 MONTHS = "JFMAMJJASOND"
 FIRSTS = np.array([1, 32, 60, 91, 121, 152, 182, 213, 244, 274, 305, 335])      # first days of the months
 # light to dark, so that a grey print keeps the order
-WARMTH = ListedColormap(["#FFFFFF", "#FCEFD0", "#F9D79B", "#F2B45F", "#E08A33", "#B85F1E", "#84400F", "#4F2606"])
-OXYGEN = ListedColormap(["#FFFFFF", "#E3F1FA", "#BFDFF2", "#90C6E6", "#5FA9D6", "#2F86BF", "#0D609A", "#053B63"])
+WARMTH = ["#FFFFFF", "#FCEFD0", "#F9D79B", "#F2B45F", "#E08A33", "#B85F1E", "#84400F", "#4F2606"]
+OXYGEN = ["#FFFFFF", "#E3F1FA", "#BFDFF2", "#90C6E6", "#5FA9D6", "#2F86BF", "#0D609A", "#053B63"]
 OXYGEN_LEVELS = (0, 1, 2, 3, 4, 6, 8, 10, 20)
 MEAN_OF = 6             # days in each column of the maps; weather comes in fronts of about six days
 
@@ -21,8 +20,7 @@ def _months(ax, first, last):
     here = (starts >= first) & (starts <= last - 12)
     ax.set_xticks(starts[here] + 15, [MONTHS[n % 12] for n in np.flatnonzero(here)])
     ax.tick_params(axis="x", length=0)
-    for start in starts[here]:
-        ax.axvline(start, color="#BBBBBB", linewidth=0.4, zorder=3)
+    style.upright_lines(ax, starts[here], color="#BBBBBB", linewidth=0.4, zorder=3)
     ax.grid(False)
 
 
@@ -60,8 +58,7 @@ def year(figure, result, system):
                 ax.set_ylabel(style.axis_label("Depth", "depth", system))
             field = values[column][:columns * MEAN_OF].reshape(columns, MEAN_OF, -1).mean(axis=1)
             field = np.pad(np.clip(field.T, levels[0], levels[-1] - 1e-9), ((1, 1), (0, 0)), mode="edge")
-            ax.contourf(day, depth, field, levels=levels, cmap=colours,
-                        norm=BoundaryNorm(levels, colours.N))
+            ax.contourf(day, depth, field, levels=levels, colors=colours)
             lines = ax.contour(day, depth, field, levels=labelled, colors=style.BLACK, linewidths=0.7)
             style.label_levels(ax, lines, dark_from[row], fontsize=7.5, inline_spacing=2, fmt="%g")
             _months(ax, first, last)
