@@ -10,6 +10,8 @@ import difflib
 import functools
 from pathlib import Path
 
+from .wording import quoted
+
 __all__ = ["path", "read_table", "pick"]
 
 HERE = Path(__file__).resolve().parent
@@ -60,9 +62,9 @@ def pick(word, choices, what):
     if len(holds) == 1 and said:
         return holds[0]
     if len(holds) > 1 and said:
-        raise ValueError(f"{word!r} could be any {what} of these: {', '.join(holds)}. Write one of them in "
+        raise ValueError(f"{quoted(word)} could be any {what} of these: {', '.join(holds)}. Write one of them in "
                          "full.")
     lower = {choice.lower(): choice for choice in choices}
     close = difflib.get_close_matches(said, lower, n=1, cutoff=0.5)
-    hint = f" Did you mean {lower[close[0]]!r}?" if close else ""
-    raise ValueError(f"{word!r} is not a {what} in this set.{hint} There are: {', '.join(choices)}.")
+    hint = f" Did you mean {quoted(lower[close[0]])}?" if close else ""
+    raise ValueError(f"{quoted(word)} is not a {what} in this set.{hint} There are: {', '.join(choices)}.")

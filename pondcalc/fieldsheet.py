@@ -14,8 +14,9 @@ from typing import NamedTuple
 
 import numpy as np
 
-from .textfiles import SurveyError, decode, is_number, lines_of, split_rows
+from .textfiles import COMMA_HINT, SurveyError, decode, is_number, lines_of, split_rows
 from .units import SPELLINGS, QuantityError, parse_unit, read_quantity, unit_label
+from .wording import quoted, shortened
 
 LENGTHS = ("foot", "inch", "yard", "meter", "centimeter", "millimeter")
 METRES = {unit: read_quantity(f"1 {unit}").m_as("meter") for unit in LENGTHS}
@@ -140,7 +141,7 @@ def uses_decimal_comma(columns, delimiter, notes):
         return False
     thousands = all(re.fullmatch(r"\s*[-+]?[1-9]\d{0,2}(,\d{3})+\s*", cell) for cell in with_comma)
     if thousands:
-        notes.append(f"Commas such as the one in {with_comma[0].strip()!r} could mark thousands or decimals. "
+        notes.append(f"Commas such as the one in {quoted(with_comma[0])} could mark thousands or decimals. "
                      "They were read as "
                      f"{'decimals, as is usual beside semicolons' if delimiter == ';' else 'thousands'}. "
                      "Check one value against your field notes.")
@@ -183,10 +184,10 @@ def read_sheet(source, what="soundings"):
         if meaning is None:
             continue
         if meaning in sheet.cells:
-            raise SurveyError(f"{name}: two columns give the {NAMES[meaning]}: {sheet.heading[meaning]!r} "
-                              f"and {heading.strip()!r}. Rename or take out one of them.")
-        sheet.cells[meaning], sheet.heading[meaning], sheet.unit[meaning] = cells, heading.strip(), unit
-    sheet.heading[""] = ", ".join(cell.strip() for cell in header)
+            raise SurveyError(f"{name}: two columns give the {NAMES[meaning]}: {quoted(sheet.heading[meaning])} "
+                              f"and {quoted(heading)}. Rename or take out one of them.")
+        sheet.cells[meaning], sheet.heading[meaning], sheet.unit[meaning] = cells, shortened(heading), unit
+    sheet.heading[""] = shortened(", ".join(cell.strip() for cell in header), 120)
     sheet.decimal_comma = uses_decimal_comma(list(sheet.cells.values()), delimiter, sheet.notes)
     _drop_overlong(sheet, columns[len(header):], len(header), delimiter)
     return sheet
@@ -203,11 +204,10 @@ def _drop_overlong(sheet, extra, width, delimiter):
     over = np.zeros(len(sheet), bool)
     for cells in extra:
         over |= np.array([bool(cell.strip()) for cell in cells])
-    hint = (" If commas mark your decimals (3,2 for 3.2), save with semicolons between the columns"
-            if delimiter == "," else "")
+    hint = COMMA_HINT if delimiter == "," else ""
     if over.all():
         raise SurveyError(f"{sheet.name}: every row has more entries than the {width} columns in the heading "
-                          f"({sheet.heading['']}).{hint or ' Give every column a heading'}.")
+                          f"({sheet.heading['']}).{hint or ' Give every column a heading.'}")
     sheet.drop(over, f"has more entries than the {width} columns in the heading.{hint}".rstrip("."))
 
 
@@ -229,7 +229,7 @@ def column_unit(sheet, meaning, asked, argument):
     if wanted not in METRES:
         raise SurveyError(f"{argument}={asked!r} is not a length. Write {argument}='ft' or {argument}='m'.")
     if unit and unit != wanted:
-        raise SurveyError(f"{sheet.name}: the heading {sheet.heading[meaning]!r} says {unit_label(unit)}, "
+        raise SurveyError(f"{sheet.name}: the heading {quoted(sheet.heading[meaning])} says {unit_label(unit)}, "
                           f"but {argument}={asked!r} was asked for. Leave out {argument}, or mend the "
                           "heading if it is wrong.")
     return wanted
@@ -237,7 +237,7 @@ def column_unit(sheet, meaning, asked, argument):
 
 def _no_unit(sheet, meaning, argument):
     heading = sheet.heading[meaning]
-    return SurveyError(f"{sheet.name}: the heading {heading!r} does not say feet or metres, and the two "
+    return SurveyError(f"{sheet.name}: the heading {quoted(heading)} does not say feet or metres, and the two "
                        f"differ more than threefold. Change the heading to '{heading}_ft' or '{heading}_m', "
                        f"or answer here with {argument}='ft' or {argument}='m'.")
 
@@ -316,7 +316,7 @@ def _plain(sheet, meaning):
 def _drop_not_finite(sheet, meaning, optional):
     values, cells = sheet.numbers[meaning], sheet.cells[meaning]
     bad = ~np.isfinite(values) & ~(np.isnan(values) & optional)
-    sheet.drop(bad, lambda i: f"the {NAMES[meaning]} is {cells[i].strip()!r}, not a number")
+    sheet.drop(bad, lambda i: f"the {NAMES[meaning]} is {quoted(cells[i])}, not a number")
 
 
 def _float(text):
@@ -344,7 +344,7 @@ def _take_cells(sheet, meaning, factor, convert, wanted, optional):
             except QuantityError as problem:
                 value, detail = None, f" ({problem})" if any(map(str.isdigit, text)) else ""
         if value is None or not np.isfinite(value):
-            reasons[i] = f"the {NAMES[meaning]} is {text!r}, not {wanted}{detail}"
+            reasons[i] = f"the {NAMES[meaning]} is {quoted(text)}, not {wanted}{detail}"
         else:
             values[i] = value
     sheet.numbers[meaning] = values

@@ -8,14 +8,17 @@ workbooks open at once do not undo each other.
 
 import datetime
 import json
+import math
 import os
 import time
+import uuid
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from types import MappingProxyType
 
 from . import datafiles
 from .units import KINDS, Q, Quantity, QuantityError, Range, read_quantity, write_quantity
+from .wording import quoted, shortened
 
 __all__ = ["FIELDS", "VERSION", "RecordError", "PondRecord", "load", "save", "save_section",
            "rename", "open_pond", "demo"]
@@ -28,7 +31,8 @@ FIELDS = {
     "site": {"elevation": "elevation", "story": "text", "price": "price"},
     "water": {"area": "range area", "volume": "range volume", "mean_depth": "range depth",
               "deepest": "depth", "level_depth": "list depth", "level_area": "list area",
-              "level_volume": "list volume", "soundings_file": "text", "shoreline_file": "text"},
+              "level_volume": "list volume", "soundings_file": "text", "shoreline_file": "text",
+              "found": "text"},
     "oxygen": {"fish": "stocking", "temperature": "temperature", "night": "time",
                "delivery": "range oxygen rate", "floor": "oxygen", "dawn": "range oxygen", "chance": "share",
                "color": "text", "secchi_depth": "depth", "mud": "text", "weed_cover": "share",
@@ -39,6 +43,7 @@ FIELDS = {
     "line": {"length": "distance", "inside_diameter": "bore", "pressure_gauge": "range pressure",
              "flow_free_air": "air flow", "compressor": "text", "submergence": "depth",
              "pressure_rated": "pressure", "segment_length": "list distance", "segment_bore": "list bore",
+             "to_bank": "distance",
              "curve_pressure": "list pressure", "curve_flow": "list air flow"},
     "power": {"power": "range power", "cost": "range money a year", "current": "current", "wire_gauge": "number",
               "run_length": "distance", "voltage_drop": "share", "fan_flow": "air flow"},
@@ -82,7 +87,7 @@ class PondRecord:
 
     def __post_init__(self):
         if self.system not in ("US", "metric"):
-            raise RecordError(f"Units are 'US' or 'metric'; the record says {self.system!r}.")
+            raise RecordError(f"Units are 'US' or 'metric'; the record says {quoted(self.system)}.")
         for section, values in self.sections.items():
             for key, value in values.items():
                 _check(section, key, value)
@@ -109,8 +114,9 @@ def _kind(section, key):
     try:
         kind = FIELDS[section][key]
     except KeyError:
-        raise RecordError(f"A pond record has no place for {section}.{key}. It knows: "
-                          + "; ".join(f"{s}: {', '.join(f)}" for s, f in FIELDS.items()) + ".") from None
+        knows = f"The section {section!r} knows {', '.join(FIELDS[section])}" if section in FIELDS else \
+            f"Its sections are {', '.join(FIELDS)}"
+        raise RecordError(f"A pond record has no place for {quoted(f'{section}.{key}')}. {knows}.") from None
     form, _, rest = kind.partition(" ")
     return (form, rest) if form in ("range", "list") else ("one", kind)
 
@@ -120,15 +126,17 @@ def _check(section, key, value):
     parts = ((value.low, value.usual, value.high) if form == "range" and isinstance(value, Range)
              else value if form == "list" and isinstance(value, (list, tuple)) else (value,))
     if form == "range" and not isinstance(value, Range):
-        raise RecordError(f"{section}.{key} is kept as a low, usual and high value; it was given {value!r}.")
+        raise RecordError(f"{section}.{key} is kept as a low, usual and high value; it was given {quoted(value)}.")
     for part in parts:
         if kind == "text":
             if not isinstance(part, str):
-                raise RecordError(f"{section}.{key} is text; it was given {part!r}.")
+                raise RecordError(f"{section}.{key} is text; it was given {quoted(part)}.")
         elif not isinstance(part, Quantity) or not part.check(Q(1.0, KINDS[kind][0]).dimensionality):
             example = write_quantity(Q(1.0, KINDS[kind][0]))
             raise RecordError(f"{section}.{key} needs a quantity of the kind “{kind}”, such as {example!r}; "
-                              f"it was given {part}.")
+                              f"it was given {quoted(part)}.")
+        elif not math.isfinite(part.magnitude):
+            raise RecordError(f"{section}.{key} holds a value that is missing or endless, so it was not kept.")
     if form == "range" and not value.low <= value.usual <= value.high:
         given = ", ".join(f"{part:.4g~P}" for part in parts)
         raise RecordError(f"{section}.{key} needs low, usual and high in rising order; it was given {given}.")
@@ -148,9 +156,16 @@ def _read_value(section, key, value):
     form, kind = _kind(section, key)
 
     def part(text):
+        if not isinstance(text, str):
+            raise RecordError(f"{section}.{key} is written as text in quotation marks, and here it is "
+                              f"{quoted(json.dumps(text))}.")
         return text if kind == "text" else read_quantity(text, "dimensionless" if kind == "number" else None)
     if form == "range":
+        if not isinstance(value, dict) or not {"low", "usual", "high"} <= set(value):
+            raise RecordError(f"{section}.{key} needs a low, a usual and a high value.")
         return Range(*(part(value[end]) for end in ("low", "usual", "high")))
+    if form == "list" and not isinstance(value, list):
+        raise RecordError(f"{section}.{key} is a list of values in square brackets.")
     return [part(item) for item in value] if form == "list" else part(value)
 
 
@@ -177,19 +192,40 @@ def from_text(text, where="the pond record"):
     try:
         body = json.loads(text)
     except json.JSONDecodeError as problem:
-        raise RecordError(f"{where} is damaged at line {problem.lineno}: {problem.msg}.{advice}") from None
+        raise RecordError(f"{where} is damaged at line {problem.lineno} and cannot be read from there on."
+                          f"{advice}") from None
+    except (ValueError, RecursionError):
+        raise RecordError(f"{where} is damaged: it holds far too long a number or far too many brackets."
+                          f"{advice}") from None
     if not isinstance(body, dict) or body.get("format") != "pond record":
         raise RecordError(f"{where} is not a pond record.{advice}")
-    if not isinstance(body.get("version"), int) or body["version"] > VERSION:
+    version = body.get("version")
+    if type(version) is not int or version < 1:
+        raise RecordError(f"{where} does not say which version it is; 'version' is a whole number from 1.{advice}")
+    if version > VERSION:
         raise RecordError(f"{where} was written by a newer version of this set (record version "
-                          f"{body.get('version')!r}; this one reads up to {VERSION}).{advice}")
+                          f"{shortened(version)}; this one reads up to {VERSION}).{advice}")
     try:
+        _check_form(body)
         sections = {section: {key: _read_value(section, key, value) for key, value in values.items()}
                     for section, values in body.get("sections", {}).items()}
-        return PondRecord(str(body["name"]), body.get("units", "US"), bool(body.get("invented", False)),
-                          sections, body.get("stamps", {}))
-    except (QuantityError, RecordError, KeyError, TypeError, AttributeError, ValueError) as problem:
+        return PondRecord(body["name"], body.get("units", "US"), body.get("invented", False), sections,
+                          body.get("stamps", {}))
+    except (QuantityError, RecordError) as problem:
         raise RecordError(f"{where} has an entry that cannot be read: {problem}{advice}") from None
+
+
+def _check_form(body):
+    """Refuse a record whose parts are not of the form that :func:`to_text` writes."""
+    for key, kind, words in (("name", str, "the name of the pond is text in quotation marks"),
+                             ("invented", bool, "“invented” is true or false"),
+                             ("sections", dict, "the sections stand in curly brackets, each with its name"),
+                             ("stamps", dict, "the stamps stand in curly brackets, each with its section")):
+        if not isinstance(body.get(key, kind()), kind) or (key == "name" and "name" not in body):
+            raise RecordError(f"{words}.")
+    for section, values in body.get("sections", {}).items():
+        if not isinstance(values, dict):
+            raise RecordError(f"the section {quoted(section)} is not a list of names with their values.")
 
 
 def load(path):
@@ -205,6 +241,9 @@ def load(path):
         text = path.read_text(encoding="utf-8-sig")
     except FileNotFoundError:
         raise RecordError(f"There is no pond record at {path.name}. Start one in workbook 00.") from None
+    except OSError as problem:
+        raise RecordError(f"{path.name} could not be opened ({problem.strerror}). Nothing was changed. See that it is "
+                          "a file you may read and that no other program holds it.") from None
     except UnicodeDecodeError:
         raise RecordError(f"{path.name} is not a text file, so it is not a pond record. Nothing was "
                           "changed. Use its backup (.bak) or start a new pond.") from None
@@ -212,17 +251,32 @@ def load(path):
 
 
 class _Lock:
-    """Hold a small lock file while a record is read, changed and written."""
+    """Hold a small lock file while a record is read, changed and written.
+
+    The file holds a mark of its holder. A computer that slept for an hour while it held the lock finds another
+    mark in it, or none, and then must not write what it read before it slept.
+    """
 
     def __init__(self, path, patience=5.0):
         self.path, self.patience = path.with_name(path.name + ".lock"), patience
+        self.mark = uuid.uuid4().hex.encode()
 
     def __enter__(self):
         give_up = time.monotonic() + self.patience
         while True:
             try:
-                os.close(os.open(self.path, os.O_CREAT | os.O_EXCL | os.O_WRONLY))
+                handle = os.open(self.path, os.O_CREAT | os.O_EXCL | os.O_WRONLY)
+                os.write(handle, self.mark)
+                os.close(handle)
                 return self
+            except FileNotFoundError:
+                raise RecordError(f"There is no folder for {self.path.stem}. Make it, or save "
+                                  "somewhere else.") from None
+            except PermissionError:             # on Windows also a lock that is just being given back
+                if os.name != "nt" or time.monotonic() > give_up:
+                    raise RecordError(f"Nothing may be written beside {self.path.stem}. Copy the whole folder to a "
+                                      "place of your own, and open the workbook there.") from None
+                time.sleep(0.02)
             except FileExistsError:
                 if self._abandoned():
                     continue
@@ -241,21 +295,47 @@ class _Lock:
             self.path.unlink(missing_ok=True)
         return old
 
+    def check(self):
+        """Refuse to go on if somebody else holds the lock by now."""
+        if not self._mine():
+            raise RecordError("Another workbook saved in the meantime, so nothing was written. Save again.")
+
+    def _mine(self):
+        try:
+            return self.path.read_bytes() == self.mark
+        except OSError:
+            return False
+
     def __exit__(self, *_):
-        self.path.unlink(missing_ok=True)
+        if self._mine():
+            self.path.unlink(missing_ok=True)
 
 
-def replace_file(path, text):
-    """Write a text file whole or not at all; the file that was there is kept as ``.bak``."""
+def replace_file(path, text, check=None):
+    """Write a text file whole or not at all; the file that was there is kept as ``.bak``.
+
+    `check` is called last of all before the new file takes the place of the old, and may refuse.
+
+    Raises
+    ------
+    RecordError
+        If it cannot be written, for example because the disk is full; the file that was there stays.
+    """
     fresh = path.with_name(f"{path.name}.{os.getpid()}.new")
     try:
         with open(fresh, "w", encoding="utf-8") as sheet:
             sheet.write(text)
             sheet.flush()
             os.fsync(sheet.fileno())
+        if check is not None:
+            check()
         if path.exists():
             path.with_name(path.name + ".bak").write_bytes(path.read_bytes())
         os.replace(fresh, path)
+    except OSError as problem:
+        raise RecordError(f"{path.name} could not be written ({problem.strerror or problem}). What was there before is "
+                          "unchanged. See that the disk is not full and that no other program holds the file, then "
+                          "save again.") from None
     finally:
         fresh.unlink(missing_ok=True)
 
@@ -263,8 +343,8 @@ def replace_file(path, text):
 def save(record, path=FILE_NAME):
     """Write the whole record; the file that was there is kept as ``.bak``."""
     path = Path(path)
-    with _Lock(path):
-        replace_file(path, to_text(record))
+    with _Lock(path) as lock:
+        replace_file(path, to_text(record), lock.check)
     return path
 
 
@@ -294,10 +374,10 @@ def save_section(section, values, path=FILE_NAME, workbook="", otherwise=None):
         If the file that is there cannot be read; it is left untouched.
     """
     path = Path(path)
-    with _Lock(path):
+    with _Lock(path) as lock:
         record = load(path) if path.exists() else otherwise or PondRecord("My pond")
         record = record.with_section(section, values, workbook)
-        replace_file(path, to_text(record))
+        replace_file(path, to_text(record), lock.check)
     return record
 
 
@@ -311,13 +391,13 @@ def rename(name, system, site, path=FILE_NAME):
     PondRecord
     """
     path = Path(path)
-    with _Lock(path):
+    with _Lock(path) as lock:
         old = load(path) if path.exists() else PondRecord(name)
         record = replace(old, name=name, system=system, invented=False)
         record = record.with_section("site", {**old.sections.get("site", {}), **site}, "00-start-here")
         if "site" in old.stamps and old.get("site", "elevation") == record.get("site", "elevation"):
             record = replace(record, stamps=old.stamps)         # nothing that other results rest on has changed
-        replace_file(path, to_text(record))
+        replace_file(path, to_text(record), lock.check)
     return record
 
 

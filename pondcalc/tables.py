@@ -6,14 +6,16 @@ point, with units in the headings or none. This reader takes what it can be
 sure of and asks about the rest; it never guesses a unit.
 """
 
+import csv
 import math
 import re
 from typing import NamedTuple
 
-from .textfiles import decode
-from .units import QuantityError, parse_unit, registry
+from .textfiles import COMMA_HINT, SurveyError, decode, overlong
+from .units import QuantityError, parse_unit, read_quantity, registry, unit_label
+from .wording import quoted
 
-__all__ = ["TypedTable", "Column", "read_table", "find_column", "column_numbers"]
+__all__ = ["TypedTable", "Column", "read_table", "find_column", "needed_column", "column_numbers"]
 
 
 class Column(NamedTuple):
@@ -64,6 +66,15 @@ def _heading(index, text):
     return Column(index, re.sub(r"[\s_]+", " ", words).strip().lower(), unit)
 
 
+def _cells(line, mark):
+    """The entries of one line; a mark inside quotation marks does not part them."""
+    try:
+        row = next(csv.reader([line], delimiter=mark, skipinitialspace=True)) if mark else line.split()
+    except csv.Error:
+        row = line.split(mark)
+    return [cell.strip().strip('"').strip() for cell in row]
+
+
 def read_table(source, what="table"):
     """Split text or a file into headings and rows.
 
@@ -81,26 +92,42 @@ def read_table(source, what="table"):
     Raises
     ------
     QuantityError
-        If the text is empty, or has no headings.
-    SurveyError
-        If the file cannot be opened.
+        If the file cannot be opened, the text is empty, has no headings, or a row has more entries than
+        there are headings.
     """
-    text, _ = decode(source, what)
+    try:
+        text, _ = decode(source, what)
+    except SurveyError as problem:
+        raise QuantityError(str(problem)) from None
     numbered = [(n, line.strip()) for n, line in enumerate(text.splitlines(), 1)]
     numbered = [(n, line) for n, line in numbered if line.strip(" ,;\t\"") and not line.startswith("#")]
     if not numbered:
-        raise QuantityError(f"The {what} is empty. It needs a line of headings and a line for each reading.")
+        raise QuantityError(f"The {what} is empty. Write a line of headings and then a line for each reading.")
     mark = _separator([line for _, line in numbered])
-    cells = [[cell.strip().strip('"').strip() for cell in (line.split(mark) if mark else line.split())]
-             for _, line in numbered]
+    cells = [_cells(line, mark) for _, line in numbered]
     if all(_NUMBER.match(cell) for cell in cells[0] if cell):
         raise QuantityError(f"The {what} starts with numbers. Put a line of headings above them that names "
                             "each column and its unit, for example: depth (ft), temperature (F).")
     columns = tuple(_heading(i, cell) for i, cell in enumerate(cells[0]))
+    long = next((n for (n, _), row in zip(numbered, cells, strict=True) if overlong(row, len(columns))), None)
+    if long is not None:
+        raise QuantityError(f"Line {long} of the {what} has more entries than there are headings ({len(columns)}). "
+                            f"Give every column a heading.{COMMA_HINT if mark == ',' else ''}")
     rows = tuple(tuple(row + [""] * (len(columns) - len(row))) for row in cells[1:])
     if not rows:
-        raise QuantityError(f"The {what} has headings but no readings under them.")
+        raise QuantityError(f"The {what} has headings but no readings under them. Add a line for each reading, and "
+                            "check that the file was saved after they were typed in.")
     return TypedTable(columns, rows, tuple(n for n, _ in numbered[1:]))
+
+
+def needed_column(table, what, example, *names, without=()):
+    """As :func:`find_column`, but refuses a table without the column; `example` is a heading that would do."""
+    column = find_column(table, *names, without=without)
+    if column is None:
+        heads = ", ".join(quoted(column.words, 20) for column in table.columns[:8])
+        raise QuantityError(f"No column is headed {what}; the headings are {heads}. Write the heading of that column "
+                            f"as '{example}'.")
+    return column
 
 
 def find_column(table, *names, without=()):
@@ -113,7 +140,7 @@ def find_column(table, *names, without=()):
     return None
 
 
-def column_numbers(table, column, unit, what, given_unit=None, choices=()):
+def column_numbers(table, column, unit, what, given_unit=None, choices=(), span=None):
     """Numbers of a column in `unit`; an empty cell or a dash is not-a-number.
 
     Parameters
@@ -128,30 +155,40 @@ def column_numbers(table, column, unit, what, given_unit=None, choices=()):
         Unit to use when the heading has none.
     choices : tuple of str, optional
         Units to offer when there is none at all.
+    span : tuple of str, optional
+        Lowest and highest quantity that can be, such as ``("0 mg/L", "40 mg/L")``.
 
     Raises
     ------
     QuantityError
-        If a cell is not a number, or no unit can be found, or the unit is of the wrong kind.
+        If a cell is not a number or outside `span`, or no unit can be found, or it is of the wrong kind.
     """
     values = []
     for row, line in zip(table.rows, table.lines, strict=True):
         cell = row[column.index].replace("−", "-")
         if cell.lower() in ("", "-", "--", "na", "n/a", "nan", "none"):
             values.append(math.nan)
-        elif _NUMBER.match(cell):
+        elif _NUMBER.match(cell) and math.isfinite(float(cell.replace(",", "."))):
             values.append(float(cell.replace(",", ".")))
         else:
-            raise QuantityError(f"Line {line}: {what} is {cell!r}, which is not a number. Put the unit in "
+            raise QuantityError(f"Line {line}: {what} is {quoted(cell)}, which is not a number. Put the unit in "
                                 "the heading and only the number in the cell, or leave the cell empty.")
     found = column.unit or (parse_unit(given_unit) if given_unit else None)
     if found is None:
         shown = [v for v in values if not math.isnan(v)]
-        span = f" The values run from {min(shown):g} to {max(shown):g}." if shown else ""
-        offer = " or ".join(f"'{what} ({choice})'" for choice in choices)
-        raise QuantityError(f"The {what} column has no unit.{span} Write the heading as {offer}.")
-    try:
-        return registry.Quantity(values, found).m_as(unit)
-    except Exception as problem:
-        raise QuantityError(f"The {what} column is in {column.unit or given_unit}, which does not measure "
-                            f"{what}.") from problem
+        runs = f" The values run from {min(shown):g} to {max(shown):g}." if shown else ""
+        raise QuantityError(f"The {what} column has no unit.{runs} Write the heading as {_offer(what, choices)}.")
+    if registry.Unit(found).dimensionality != registry.Unit(unit).dimensionality:
+        raise QuantityError(f"The {what} column is in {unit_label(found)}, which does not measure {what}. Write the "
+                            f"heading as {_offer(what, choices)}.")
+    if span is not None:
+        low, high = (read_quantity(end).m_as(found) for end in span)
+        for value, line in zip(values, table.lines, strict=True):
+            if value < low or value > high:
+                raise QuantityError(f"Line {line}: {what} is {value:g} {unit_label(found)}, outside {low:.4g} to "
+                                    f"{high:.4g} {unit_label(found)}. Check the number, and the unit in the heading.")
+    return registry.Quantity(values, found).m_as(unit)
+
+
+def _offer(what, choices):
+    return " or ".join(f"'{what} ({choice})'" for choice in choices)

@@ -10,6 +10,8 @@ import os
 import re
 from pathlib import Path
 
+from .wording import quoted, shortened
+
 
 class SurveyError(ValueError):
     """A survey that cannot be used: says what came, what is allowed, what to do next."""
@@ -37,23 +39,45 @@ def decode(source, what="soundings"):
     """
     name = f"the {what} text"
     if isinstance(source, Path):
-        name = source.name
+        name = shortened(source.name)
         try:
             source = source.read_bytes()
         except OSError as problem:
             near = sorted(p.name for p in source.parent.glob("*.csv")) if source.parent.is_dir() else []
-            raise SurveyError(f"The {what} file {name!r} could not be opened ({problem.strerror}). CSV files "
+            raise SurveyError(f"The {what} file {quoted(name)} could not be opened ({problem.strerror}). CSV files "
                               f"in that folder: {', '.join(near) or 'none'}. Check the name and the "
                               "folder.") from None
     elif hasattr(source, "read"):
-        name = Path(str(getattr(source, "name", name))).name
+        name = shortened(Path(str(getattr(source, "name", name))).name)
         source = source.read()
     if isinstance(source, str):
-        if re.fullmatch(r"[^\n,;\t]+\.(csv|txt|tsv)", source.strip(), re.IGNORECASE):
-            raise SurveyError(f"{source.strip()!r} looks like the name of a file. Text is read as the {what} "
-                              f"themselves, so write Path({source.strip()!r}) to open the file.")
-        return source.removeprefix("\ufeff"), name
-    return _decode_bytes(bytes(source), name), name
+        if re.fullmatch(r"[^\n,;\t]{1,200}\.(csv|txt|tsv)", source.strip(), re.IGNORECASE):
+            given = quoted(source)
+            raise SurveyError(f"{given} looks like the name of a file, but text is taken for the {what} itself. Choose "
+                              f"the file with the upload button, or write Path({given}) in code.")
+        return tidy(source), name
+    text = tidy(_decode_bytes(bytes(source), name))
+    if _is_noise(text):
+        raise SurveyError(f"{name} does not hold text: it may be a picture, a PDF or a meter's own format. Save or "
+                          "export the readings as CSV (comma separated), then read that.")
+    return text, name
+
+
+def tidy(text):
+    """Text without the marks that programs and web pages leave in it; a lost sign shows as a replacement sign.
+
+    A byte mark at the start goes, blanks of odd kinds become plain blanks, and zero bytes that pad the ends
+    of lines go. A zero byte inside a line may stand for a lost digit, so it stays to be seen.
+    """
+    text = re.sub(r"^\0+|\0+$", "", text.removeprefix("\ufeff"), flags=re.MULTILINE)
+    return re.sub(r"[\u00a0\u2007\u2009\u202f]", " ", text).replace("\0", "\ufffd")
+
+
+def _is_noise(text):
+    """True if the beginning holds many signs that no text has."""
+    head = text[:2000]
+    odd = sum(sign == "\ufffd" or (sign < " " and sign not in "\t\n\r\f\v") or "\x7f" <= sign < "\xa0" for sign in head)
+    return odd > max(4, 0.05 * len(head))
 
 
 def _decode_bytes(raw, name):
@@ -107,7 +131,7 @@ def split_rows(text, name, what, example):
     lines = lines_of(text)
     kept = [n for n, line in enumerate(lines, 1) if line.strip(" \t,;\"") and line.lstrip(' "')[:1] != "#"]
     forced = None
-    if kept and (told := re.fullmatch(r"sep=(.)\s*", lines[kept[0] - 1])):
+    if kept and (told := re.fullmatch(r"sep=([;,\t|])\s*", lines[kept[0] - 1])):
         forced, kept = told[1], kept[1:]
     if not kept:
         raise SurveyError(f"{name} is empty. It needs a heading such as {example!r} and one row for each {what}.")
@@ -115,7 +139,7 @@ def split_rows(text, name, what, example):
     bare = re.sub(r'"[^"]*"', "", heading)
     mark = forced or next((mark for mark in ";\t," if mark in bare), None)
     if mark is None:
-        raise SurveyError(f"{name}: the heading {heading.strip()!r} has one column only. Columns are parted by "
+        raise SurveyError(f"{name}: the heading {quoted(heading)} has one column only. Columns are parted by "
                           f"commas, semicolons or tabs, for example {example!r}. Save the sheet as CSV.")
     reader = csv.reader([lines[n - 1] for n in kept], delimiter=mark, skipinitialspace=True)
     rows, number = [], []
@@ -123,16 +147,24 @@ def split_rows(text, name, what, example):
         for row in reader:
             rows.append(row)
             number.append(kept[reader.line_num - 1])
-    except csv.Error as problem:
-        raise SurveyError(f"{name} cannot be taken apart into columns ({problem}). Save the sheet as CSV "
-                          "again.") from None
+    except csv.Error:
+        raise SurveyError(f"{name} cannot be taken apart into columns: a row is far too long or a quotation mark is "
+                          "not closed. Mend it, or save the sheet as CSV again.") from None
     if all(is_number(cell) or not cell.strip() for cell in rows[0]):
-        raise SurveyError(f"{name}: the first row, {heading.strip()!r}, is numbers. It has no heading to say which "
+        raise SurveyError(f"{name}: the first row, {quoted(heading)}, is numbers. It has no heading to say which "
                           f"column is which. Put a first line such as {example!r} above it.")
     if len(rows) == 1:
         raise SurveyError(f"{name} has a heading but no rows below it. Add one row for each {what}, or check that "
                           "the file was saved after the numbers were typed in.")
     return rows, number, mark
+
+
+COMMA_HINT = " If commas mark your decimals (3,2 for 3.2), save with semicolons between the columns."
+
+
+def overlong(row, width):
+    """Whether a row has entries past the `width` columns of its heading, so that no one can tell which is which."""
+    return any(cell.strip() for cell in row[width:])
 
 
 def is_number(text):

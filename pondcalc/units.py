@@ -7,7 +7,7 @@ in, and hands the answer back as a quantity. Inside the package, functions
 call each other through ``function.si``, with plain numbers only.
 
 This is the one module that uses pint. Text from a file or a widget never
-reaches pint's parser: it passes through :data:`SPELLINGS`, because stock pint
+reaches pint's parser: it passes through :data:`~pondcalc.spellings.SPELLINGS`, because stock pint
 reads ``cfm`` as centi-femto-metre, ``ac`` as atto-lightspeed and ``C`` as
 coulomb.
 
@@ -26,8 +26,11 @@ from typing import Any, NamedTuple
 import numpy as np
 import pint
 
-__all__ = ["QuantityError", "Range", "spanned", "quantities", "record", "read_quantity", "Q", "why_refused", "KINDS",
-           "to_display", "from_display", "unit_label", "show", "show_range", "write_quantity",
+from .spellings import KINDS, SPELLINGS, UNIT_OF
+from .wording import quoted
+
+__all__ = ["QuantityError", "Range", "spanned", "quantities", "record", "read_quantity", "read_number", "Q",
+           "why_refused", "KINDS", "to_display", "from_display", "unit_label", "show", "show_range", "write_quantity",
            "round_significant", "format_number"]
 
 registry = pint.UnitRegistry(on_redefinition="ignore")
@@ -63,128 +66,6 @@ def spanned(values, unit):
     return Range(*(Q(float(value), unit) for value in values))
 
 
-# unit as pint knows it here -> (label we print, other spellings we accept, in lower case)
-SPELLINGS = {
-    "foot": ("ft", "foot feet ' ’"),
-    "inch": ("in", 'inch inches " ” in.'),
-    "yard": ("yd", "yard yards"),
-    "mile": ("mi", "mile miles"),
-    "meter": ("m", "meter meters metre metres"),
-    "centimeter": ("cm", "centimeter centimeters centimetre centimetres"),
-    "millimeter": ("mm", "millimeter millimeters millimetre millimetres"),
-    "kilometer": ("km", "kilometer kilometers kilometre kilometres"),
-    "acre": ("acre", "acres ac"),
-    "hectare": ("ha", "hectare hectares"),
-    "foot ** 2": ("ft²", "ft2 ft^2 sqft sq_ft sq._ft square_feet square_foot"),
-    "inch ** 2": ("in²", "in2 in^2 sq_in square_inches square_inch"),
-    "meter ** 2": ("m²", "m2 m^2 sq_m square_meters square_metres"),
-    "centimeter ** 2": ("cm²", "cm2 cm^2 sq_cm"),
-    "acre_foot": ("acre-ft", "acre_foot acre_feet acre-foot acre-feet ac-ft ac_ft ac.ft acre_ft"),
-    "foot ** 3": ("ft³", "ft3 ft^3 cuft cu_ft cubic_feet cubic_foot"),
-    "meter ** 3": ("m³", "m3 m^3 cubic_meters cubic_metres"),
-    "gallon": ("gal", "gallon gallons us_gal us_gallons"),
-    "liter": ("L", "l liter liters litre litres"),
-    "milliliter": ("mL", "ml milliliter milliliters"),
-    "pound": ("lb", "lbs pound pounds"),
-    "ounce": ("oz", "ounce ounces"),
-    "kilogram": ("kg", "kilogram kilograms kilo kilos"),
-    "gram": ("g", "gram grams"),
-    "second": ("s", "sec second seconds"),
-    "minute": ("min", "minute minutes"),
-    "hour": ("h", "hr hrs hour hours"),
-    "day": ("d", "day days"),
-    "week": ("week", "weeks wk"),
-    "year": ("yr", "year years y"),
-    "degree_Fahrenheit": ("°F", "f degf deg_f fahrenheit"),
-    "degree_Celsius": ("°C", "c degc deg_c celsius"),
-    "kelvin": ("K", "k kelvin"),
-    "delta_degree_Fahrenheit": ("F°", "delta_f"),
-    "delta_degree_Celsius": ("C°", "delta_c"),
-    "psi": ("psi", "psig psia lb/in2 lb/in² lbf/in2"),
-    "pascal": ("Pa", "pascal pascals"),
-    "kilopascal": ("kPa", "kilopascal"),
-    "bar": ("bar", "bars"),
-    "millibar": ("mbar", "millibar hpa"),
-    "atmosphere": ("atm", "atmosphere atmospheres"),
-    "inch_water": ("inH2O", "in_h2o in_w.g. in_wg in_w.c. in_wc inh2o inches_of_water inch_water"),
-    "mmHg": ("mmHg", "mm_hg mmhg torr"),
-    "inHg": ("inHg", "in_hg inhg"),
-    "cfm": ("cfm", "scfm icfm acfm cubic_feet_per_minute ft3/min ft³/min"),
-    "liter / minute": ("L/min", "l/min lpm litres_per_minute"),
-    "liter / second": ("L/s", "l/s l/sec"),
-    "gpm": ("gpm", "gal/min gallons_per_minute"),
-    "meter ** 3 / second": ("m³/s", "m3/s"),
-    "meter ** 3 / hour": ("m³/h", "m3/h m3/hr"),
-    "mile / hour": ("mph", "miles_per_hour mi/h"),
-    "foot / second": ("ft/s", "fps ft/sec"),
-    "foot / minute": ("ft/min", "fpm"),
-    "meter / second": ("m/s", "mps"),
-    "kilometer / hour": ("km/h", "kph"),
-    "milligram / liter": ("mg/L", "mg/l ppm g/m3 g/m³"),
-    "gram / kilogram": ("g/kg", "ppt psu"),
-    "gram / meter ** 2 / day": ("g/m²/d", "g/m2/d g/m2/day"),
-    "pound / acre": ("lb/acre", "lbs/acre lb/ac"),
-    "kilogram / hectare": ("kg/ha", ""),
-    "pound / hour": ("lb/h", "lb/hr lbs/hour"),
-    "kilogram / hour": ("kg/h", "kg/hr"),
-    "gram / hour": ("g/h", "g/hr"),
-    "pound / day": ("lb/d", "lb/day lbs/day"),
-    "kilogram / day": ("kg/d", "kg/day"),
-    "pound / foot": ("lb/ft", "lbs/ft"),
-    "kilogram / meter": ("kg/m", ""),
-    "pound / foot ** 3": ("lb/ft³", "lb/ft3"),
-    "kilogram / meter ** 3": ("kg/m³", "kg/m3"),
-    "watt / meter ** 2": ("W/m²", "w/m2"),
-    "watt / meter ** 2 / kelvin": ("W/(m²·K)", "w/(m2·k) w/(m2k) w/m2/k w/m²/k w/m2k"),
-    "joule / meter ** 2": ("J/m²", "j/m2"),
-    "meter / day": ("m/d", "m/day"),
-    "watt": ("W", "watt watts"),
-    "kilowatt": ("kW", "kilowatt kilowatts"),
-    "horsepower": ("hp", "horsepower"),
-    "kilowatt_hour": ("kWh", "kilowatt_hour kilowatt_hours kw-h"),
-    "volt": ("V", "volt volts"),
-    "ampere": ("A", "amp amps ampere amperes"),
-    "dollar": ("$", "usd dollar dollars"),
-    "us_cent": ("¢", "cent cents"),
-    "us_cent / kilowatt_hour": ("¢/kWh", "cents/kwh cent/kwh"),
-    "dollar / kilowatt_hour": ("$/kWh", "usd/kwh dollars/kwh dollar/kwh"),
-    "dollar / year": ("$/yr", "usd/yr usd/year dollars/year dollar/year $/year $/y"),
-    "dollar / foot": ("$/ft", "usd/ft dollars/ft"),
-    "dollar / meter": ("$/m", "usd/m dollars/m"),
-    "degree": ("°", "deg degree degrees"),
-    "percent": ("%", "percent pct"),
-    "1 / second": ("1/s", "hz"),
-    "1 / hour": ("1/h", "per_hour"),
-    "dimensionless": ("", "dimensionless"),
-}
-_UNIT_OF = {word.lower(): unit for unit, (label, words) in SPELLINGS.items()
-            for word in [label.replace(" ", "_"), unit.replace(" ", ""), unit, *words.split()]}
-
-# what a number is about -> (US unit, metric unit) it is shown in
-KINDS = {
-    "depth": ("foot", "meter"), "distance": ("foot", "meter"), "elevation": ("foot", "meter"),
-    "bore": ("inch", "millimeter"), "bubble": ("millimeter", "millimeter"),
-    "area": ("acre", "hectare"), "small area": ("foot ** 2", "meter ** 2"),
-    "volume": ("acre_foot", "meter ** 3"), "bucket": ("gallon", "liter"),
-    "pressure": ("psi", "kilopascal"), "wet pressure": ("inch_water", "kilopascal"),
-    "air flow": ("cfm", "liter / minute"), "water flow": ("gpm", "liter / second"),
-    "temperature": ("degree_Fahrenheit", "degree_Celsius"),
-    "temperature rise": ("delta_degree_Fahrenheit", "delta_degree_Celsius"),
-    "oxygen": ("milligram / liter", "milligram / liter"),
-    "oxygen rate": ("pound / hour", "kilogram / hour"),
-    "oxygen a day": ("pound / day", "kilogram / day"),
-    "mass": ("pound", "kilogram"), "stocking": ("pound / acre", "kilogram / hectare"),
-    "wind": ("mile / hour", "meter / second"), "speed": ("foot / second", "meter / second"),
-    "vent": ("inch ** 2", "centimeter ** 2"), "voltage": ("volt", "volt"), "current": ("ampere", "ampere"),
-    "power": ("watt", "watt"), "energy": ("kilowatt_hour", "kilowatt_hour"),
-    "price": ("dollar / kilowatt_hour", "dollar / kilowatt_hour"),
-    "pipe price": ("dollar / foot", "dollar / meter"), "lift": ("pound / foot", "kilogram / meter"),
-    "money": ("dollar", "dollar"), "money a year": ("dollar / year", "dollar / year"),
-    "density": ("pound / foot ** 3", "kilogram / meter ** 3"),
-    "seconds": ("second", "second"), "time": ("hour", "hour"), "days": ("day", "day"), "years": ("year", "year"),
-    "share": ("percent", "percent"), "number": ("dimensionless", "dimensionless"),
-}
-
 _NUMBER = r"[-+−]?(?:\d[\d,]*(?:\.\d*)?|\.\d+)(?:[eE][-+]?\d+)?"
 _FRACTION = re.compile(r"^([-+−]?)(?:(\d+)[ -])?(\d+)/(\d+)(?=\D|$)")
 _FEET_INCHES = re.compile(r"^(?!.*(?:ft|feet|foot)[23]$)([-−]?\d+(?:\.\d+)?) ?(?:ft|feet|foot|'|’) ?(\d+(?:\.\d+)?) ?"
@@ -206,12 +87,12 @@ def parse_unit(text):
     """
     word = re.sub(r"\s+", "_", re.sub(r" ?(/|\*\*) ?", r"\1", text.strip().lower().replace("−", "-")))
     for candidate in (word, word.replace("_", ""), word.replace("^", ""), word.rstrip(".")):
-        if candidate in _UNIT_OF:
-            return _UNIT_OF[candidate]
+        if candidate in UNIT_OF:
+            return UNIT_OF[candidate]
     import difflib
-    close = difflib.get_close_matches(word, _UNIT_OF, n=3, cutoff=0.5)
+    close = difflib.get_close_matches(word, UNIT_OF, n=3, cutoff=0.5)
     hint = f" Did you mean {' or '.join(repr(c.replace('_', ' ')) for c in close)}?" if close else ""
-    raise QuantityError(f"{text.strip()!r} is not a unit this set knows.{hint} "
+    raise QuantityError(f"{quoted(text)} is not a unit this set knows.{hint} "
                         "Units it knows include ft, in, m, acre, acre-ft, gal, psi, cfm, °F and mg/L.")
 
 
@@ -219,10 +100,16 @@ def _number(text):
     text = text.replace("−", "-")
     if "," in text:
         if not re.match(r"^[-+]?\d{1,3}(,\d{3})+(\.\d*)?([eE][-+]?\d+)?$", text):
-            raise QuantityError(f"{text!r} has a comma where this set cannot tell thousands from "
-                                f"decimals. Write {text.replace(',', '.', 1)!r} or leave the comma out.")
+            raise QuantityError(f"{quoted(text)} has a comma where this set cannot tell thousands from "
+                                f"decimals. Write {quoted(text.replace(',', '.', 1))} or leave the comma out.")
         text = text.replace(",", "")
     return float(text)
+
+
+def _finite(value, unit, raw):
+    if not math.isfinite(value):
+        raise QuantityError(f"{quoted(raw)} is too large a number to work with. Check its digits.")
+    return Quantity(value, unit)
 
 
 def read_quantity(text, unit=None):
@@ -248,28 +135,37 @@ def read_quantity(text, unit=None):
     both = _FEET_INCHES.match(text)
     if both:
         feet, inches = float(both[1].replace("−", "-")), float(both[2])
-        return Quantity(feet + math.copysign(inches / 12, feet), "foot")
+        return _finite(feet + math.copysign(inches / 12, feet), "foot", raw)
     dollars = re.match(r"^\$ ?(" + _NUMBER + r") ?(.*)$", text)
     if dollars:
         text = f"{dollars[1]} ${'' if dollars[2].startswith('/') else ' '}{dollars[2]}"
     fraction = _FRACTION.match(text)
     if fraction:
-        if int(fraction[4]) == 0:
-            raise QuantityError(f"{raw!r} divides by zero. Write the size as a decimal, for example '0.625 in'.")
-        value = int(fraction[2] or 0) + int(fraction[3]) / int(fraction[4])
+        if float(fraction[4]) == 0:
+            raise QuantityError(f"{quoted(raw)} divides by zero. Write the size as a decimal, for example '0.625 in'.")
+        value = float(fraction[2] or 0) + float(fraction[3]) / float(fraction[4])
         value, rest = -value if fraction[1] in "-−" and fraction[1] else value, text[fraction.end():]
     else:
         found = re.match("^" + _NUMBER, text)
         if not found:
-            raise QuantityError(f"{raw!r} does not start with a number. Write a number and a unit, "
+            raise QuantityError(f"{quoted(raw)} does not start with a number. Write a number and a unit, "
                                 "for example '19 ft' or '5.8 m'.")
         value, rest = _number(found[0]), text[found.end():]
     if not rest.strip():
         if unit is None:
-            raise QuantityError(f"{raw!r} has no unit. Write the unit after the number, "
+            raise QuantityError(f"{quoted(raw)} has no unit. Write the unit after the number, "
                                 "for example '19 ft' or '5.8 m'.")
-        return Quantity(value, unit)
-    return Quantity(value, parse_unit(re.sub(r"(?<=\S) +(?:per|an?|each|/) +", "/", rest)))
+        return _finite(value, unit, raw)
+    return _finite(value, parse_unit(re.sub(r"(?<=\S) +(?:per|an?|each|/) +", "/", rest)), raw)
+
+
+def read_number(text, unit, bare=None):
+    """Plain number in `unit` of text such as ``"19 ft"``; `bare` is the unit of a number without one."""
+    found = read_quantity(text, bare)
+    if found.dimensionality != registry.Unit(unit).dimensionality:
+        raise QuantityError(f"{quoted(text)} does not measure what is asked for here. Write something like "
+                            f"{_example(unit)}.")
+    return found.m_as(unit)
 
 
 def Q(value, unit=None):
@@ -298,7 +194,7 @@ def _convert(value, unit, name, owner):
         for word, opposite in (("psig", "absolute"), ("psia", "gauge")):
             if word in said and opposite in name:
                 raise QuantityError(f"{owner}: {name} is {'an' if opposite[0] == 'a' else 'a'} {opposite} "
-                                    f"pressure, and {value!r} says {word}. A gauge reads zero in open air; "
+                                    f"pressure, and {quoted(value)} says {word}. A gauge reads zero in open air; "
                                     "absolute pressure is the gauge reading plus air pressure "
                                     "(14.7 psi or 101 kPa at sea level).")
         try:
@@ -312,7 +208,7 @@ def _convert(value, unit, name, owner):
             return value
         if np.ndim(value) == 0 and not isinstance(value, (int, float, np.number)):
             raise QuantityError(f"{owner}: {name} needs a number with a unit, such as {_example(unit)}; "
-                                f"it was given {value!r}.")
+                                f"it was given {'nothing' if value is None else quoted(value)}.")
         given = value if np.ndim(value) == 0 else "a list of bare numbers"
         raise QuantityError(f"{owner}: {name} needs a unit. It was given {given}. "
                             f"Write {_example(unit)}.")
@@ -494,4 +390,6 @@ def write_quantity(quantity, digits=6):
     unit = next((u for u in SPELLINGS if registry.Unit(u) == quantity.units), None)
     if unit is None:
         raise QuantityError(f"No accepted spelling for the unit {quantity.units}.")
+    if not math.isfinite(quantity.magnitude):
+        raise QuantityError(f"There is no number to write down in {unit_label(unit)}: it is missing or endless.")
     return f"{quantity.magnitude:.{digits}g} {unit.replace(' ', '')}"

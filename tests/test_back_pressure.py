@@ -84,8 +84,11 @@ def test_the_form_works_keeps_and_begins_again_from_what_was_kept(tmp_path):
 
 
 @pytest.mark.parametrize("field, typed, says", [
-    ("depth", "deep", "number"), ("depth", "3 psi", "length"), ("runs", "250 ft", "1 part"),
-    ("points", "5 psi", "parts"), ("flow", "4 ft", "m"), ("wet", "1 cfm", "pressure")])
+    ("depth", "deep", "“Depth of the diffuser”: "), ("depth", "3 psi", "“Depth of the diffuser” cannot be 3 psi"),
+    ("runs", "250 ft", "1 part"),
+    ("points", "5 psi", "“Compressor”: "),
+    ("flow", "4 ft", "“Or: free air you want” cannot be"), ("wet", "1 cfm", "“Wet pressure"),
+    ("size", "1/2 ft", "4.00 in"), ("reach", "300", "no unit")])
 def test_the_form_says_what_it_cannot_read(field, typed, says):
     form = own_line.OwnLine(record.demo())
     getattr(form, field).value = typed

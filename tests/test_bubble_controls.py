@@ -34,10 +34,10 @@ def _worked(**fields):
 
 @pytest.mark.parametrize("fields, words", [
     ({}, "Choose a log file"), ({"typed": "0 x"}, "Line 1"), ({"typed": READINGS}, "water temperature is missing"),
-    ({"typed": READINGS, "temperature": "73"}, "Write something like 73 F"),
-    ({"typed": READINGS, "temperature": "5 ft"}, "is not a water temperature"),
-    ({"typed": READINGS, "temperature": "200 F"}, "0 to 40 °C (32 to 104 °F)"),
-    ({"typed": READINGS, "temperature": "73 F", "volume": "-18 gal"}, "above zero"),
+    ({"typed": READINGS, "temperature": "73"}, "for example, 73 F"),
+    ({"typed": READINGS, "temperature": "5 ft"}, "“Water temperature” cannot be 5 ft"),
+    ({"typed": READINGS, "temperature": "200 F"}, "outside 32.0 °F (0 °C) to 104 °F"),
+    ({"typed": READINGS, "temperature": "73 F", "volume": "-18 gal"}, "“Water in the tub”: -18 gal is outside"),
     ({"typed": READINGS, "temperature": "73 F", "volume": "18 gal", "depth": "16 in", "flow": "0.001 cfm"},
      "of the oxygen blown in dissolved")])
 def test_what_cannot_be_fitted_is_said_and_draws_nothing(fields, words):

@@ -23,7 +23,8 @@ def fill(form, name="North", elevation="900 ft", price=""):
 @pytest.mark.parametrize(("entry", "says"), [
     ({"name": " "}, "“Name of the pond” is empty"), ({"elevation": ""}, "“Height above sea level” is empty"),
     ({"elevation": "900"}, "no unit"), ({"elevation": "10 psi"}, "cannot be 10 psi"),
-    ({"elevation": "90000 ft"}, "outside"), ({"price": "17 dollars"}, "“Price of electricity” cannot be"),
+    ({"elevation": "90000 ft"}, "outside"), ({"price": "17 dollars"}, "“Price of electricity”: “per kWh” is missing"),
+    ({"price": "12 cents"}, "Write 12 cents per kWh"),
     ({"price": "17.3 psi"}, "cannot be"), ({"price": "17.3 $/kWh"}, "outside"), ({"price": "cheap"}, "17.3 cents/kWh")])
 def test_a_wrong_entry_names_its_box_and_writes_nothing(path, entry, says):
     said = fill(pond.PondForm(path), **entry)
@@ -83,11 +84,11 @@ def test_own_soundings_from_upload_to_values():
     form = own_soundings.OwnSoundings()
     said = upload(form, datafiles.path("demo-soundings.csv").read_bytes(),
                   datafiles.path("demo-shoreline.csv").read_bytes())
-    assert "Volume 15." in said and "<svg" in form.picture.value and form._wanted()["soundings_file"] == "mine.csv"
+    assert "Volume 15." in said and "<svg" in form.picture.value and form.wanted()["soundings_file"] == "mine.csv"
     form.clear()
     assert form.values is None and form.message.value == "" and not form.soundings.value
     with pytest.raises(ValueError, match="nothing to save"):
-        form._wanted()
+        form.wanted()
 
 
 @pytest.mark.parametrize(("text", "says"), [

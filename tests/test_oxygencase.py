@@ -162,8 +162,8 @@ def test_forms_say_what_is_wrong_and_never_save_the_demonstration_pond(tmp_path)
     form = own_oxygen.OwnOxygen(record.demo())
     form.fields["temperature"].value = ""
     form.work()
-    assert "Warmest water: write a number" in form.message.value and form.values is None
-    form.fields["temperature"].value, form.fields["feed_per_day"].value = "82", "20 lb"
+    assert "“Warmest water” is empty" in form.message.value and form.values is None
+    form.fields["temperature"].value, form.fields["feed_per_day"].value = "82 F", "20 lb"
     form.work()
     assert "95 of 100" in form.message.value and "Measure next" in form.message.value and "<svg" in form.picture.value
     form.saver._path = tmp_path / "my-pond.json"

@@ -46,7 +46,7 @@ def test_rows_out_of_order_are_sorted_and_said():
 
 
 @pytest.mark.parametrize("text, says", [
-    ("", "no readings"), ("time,oxygen\n", "no readings"), ("a,b\n1,2\n", "does not name"),
+    ("", "is empty"), ("time,oxygen\n", "no rows below"), ("a,b\n1,2\n", "does not name"),
     ("time,DO % sat\n2025-07-14 20:00,90\n", "percent"),
     ("time,DO,temp\n2025-07-14 20:00,9,80\n", "°F or °C"),
     ("time,DO\nnoon,9\n", "no usable")])

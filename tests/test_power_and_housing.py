@@ -5,8 +5,10 @@ import warnings
 import pytest
 
 from pondcalc import record
+from pondcalc.controls import own_offers, own_power
 from pondcalc.controls import power_and_housing as hands
 from pondcalc.controls.explorer import Slider
+from pondcalc.units import Q, Range
 
 DEMO = record.demo()
 MAKE = {"slip": lambda: hands.power_slip(DEMO), "wire": hands.wire_run, "cabinet": lambda: hands.cabinet_heat(DEMO),
@@ -54,14 +56,15 @@ def test_more_air_and_a_short_hot_line_keep_it_cooler():
 
 
 def test_the_form_reads_and_keeps(tmp_path):
-    form = hands.OwnPower(DEMO)
+    form = own_power.OwnPower(DEMO)
     form.saver._path = tmp_path / "my-pond.json"
     form.saver.save()
     assert "nothing to save" in form.saver.message.value
     form.work()
-    assert "still empty" in form.message.value
+    assert "mend 4 boxes" in form.message.value and "“Volts” is empty" in form.message.value
+    assert "“Hottest afternoon, in the shade” is empty" in form.message.value
     for field, words in ((form.voltage, "118"), (form.current, "3.6 A"), (form.watts, "240"), (form.length, "180 ft"),
-                         (form.hottest, "97")):
+                         (form.hottest, "97 F")):
         field.value = words
     form.work()
     form.saver.save()
@@ -73,6 +76,56 @@ def test_the_form_reads_and_keeps(tmp_path):
     form.watts.value = "900 W"
     form.work()
     assert "Not worked out" in form.message.value and form.values is None, "900 W is more than 118 V x 3.6 A"
+    assert "power_factor_of" not in form.message.value
     form.watts.value, form.voltage.value = "", "118 psi"
     form.work()
-    assert "Not worked out" in form.message.value
+    assert "“Volts” cannot be 118 psi" in form.message.value
+    form.voltage.value, form.hottest.value = "118", "300 F"
+    form.work()
+    assert "“Hottest afternoon, in the shade”: 300 F is outside" in form.message.value
+
+
+def test_a_machine_not_bought_yet_is_reckoned_from_the_line(tmp_path):
+    line = {"flow_free_air": Q("4 cfm"), "pressure_gauge": Range(Q("9 psi"), Q("9.5 psi"), Q("10 psi"))}
+    form = own_power.OwnPower(record.PondRecord("mine", sections={"site": {"price": Q("17.3 cents/kWh")}}))
+    form.bought.value = "I have not bought one yet"
+    form.length.value, form.hottest.value = "180 ft", "97 F"
+    form.work()
+    assert "form of workbook 04" in form.message.value
+    form = own_power.OwnPower(record.PondRecord("mine", sections={"line": line}))
+    form.bought.value = "I have not bought one yet"
+    form.length.value, form.hottest.value = "180 ft", "97 F"
+    form.work()
+    # Machinery's Handbook, 31st ed., Table 35 (copy): 1192.0 ft-lb for each ft3 at 10 psig, here 4 a minute
+    least = 1192.0 * 4 * 1.355818 / 60
+    low, usual, high = (v.m_as("W") for v in form.wanted()["power"])
+    assert (low, usual, high) == pytest.approx((least / 0.45, least / 0.3, least / 0.15), rel=0.02)
+    # volts times amps times a usual power factor of 0.65 is the high end
+    assert form.values["current"].m_as("A") * 120 * 0.65 == pytest.approx(high)
+    assert "Nothing bought yet" in form.message.value and "Ask each seller" in form.message.value
+
+
+def test_a_wire_that_cannot_carry_the_start_says_so():
+    box = hands.wire_run()
+    box.set_texts({"length": "780 ft", "current": "16 A"})
+    words = box._readout.value
+    assert "will not start" in words and "not run at all" in words
+    box.set_texts({"length": "250 ft", "current": "4.4 A"})
+    assert "advises" in box._readout.value and "will not start" not in box._readout.value
+
+
+def test_offers_are_laid_side_by_side():
+    form = own_offers.OwnOffers(record.PondRecord("mine", sections={"site": {"price": Q("0.10 $/kWh")}}))
+    form.work()
+    assert "two offers" in form.message.value
+    rows = (("store", "$300", "200 W"), ("catalog", "900", "100"))
+    for offer, (name, price, watts) in zip(form.offers, rows, strict=False):
+        offer.name.value, offer.price.value, offer.watts.value, offer.upkeep.value = name, price, watts, "$50"
+    form.work()
+    # 10 years of 8760 h at 10 cents: 200 W is $1,752 and 100 W $876; 50 a year is 500
+    said = form.message.value
+    assert "store: $2,550 in all" in said and "catalog: $2,280 in all" in said
+    assert said.index("catalog") < said.index("store") and "$1,750 electricity" in said
+    form.offers[1].watts.value = "12 cents"
+    form.work()
+    assert "“Offer B: watts” cannot be 12 cents" in form.message.value and "us_cent" not in form.message.value

@@ -84,7 +84,7 @@ def test_a_save_that_fails_half_way_leaves_the_old_file(pond, tmp_path, monkeypa
     def full_disk(*_):
         raise OSError("No space left on device")
     monkeypatch.setattr(os, "replace", full_disk)
-    with pytest.raises(OSError):
+    with pytest.raises(RecordError, match="No space left.*unchanged"):
         record.save_section("site", {"elevation": Q("10 ft")}, path)
     assert path.read_text() == before
     assert not list(tmp_path.glob("*.new")) and not list(tmp_path.glob("*.lock"))

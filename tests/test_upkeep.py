@@ -42,7 +42,7 @@ def test_a_healthy_log_raises_no_flag():
     (dict(hours=lambda w: 100 * w), "short hours", "watch"),
     (dict(hours=lambda w: 50 * w), "short hours", "act"),
     (dict(hours=lambda w: 168 * w - (w > 3) * 80), "gap in hours", "watch"),
-    (dict(hours=lambda w: 168 * w - (w > 3) * 900), "hour meter went back", "watch"),
+    (dict(hours=lambda w: 168 * w - (w > 3) * 600), "hour meter went back", "watch"),
     (dict(oxygen=lambda w: 3.4), "low oxygen", "watch"),
     (dict(oxygen=lambda w: 2.4), "low oxygen", "act"),
     (dict(oxygen=lambda w: 8 - 0.4 * w), "oxygen falling", "watch"),

@@ -10,7 +10,9 @@ What this leaves out: which "cfm" the sheet means. If its small print names othe
 
 import re
 
+from ..textfiles import tidy
 from ..units import Quantity, QuantityError, read_quantity
+from ..wording import quoted
 from .compressor import CompressorCurve
 
 __all__ = ["read_curve", "line_cells", "CurveTextError"]
@@ -81,18 +83,18 @@ def read_curve(text, name="typed points", pressure_unit=None, flow_unit=None):
         curve; says which line.
     """
     points, units = [], [pressure_unit, flow_unit]
-    for number, line in enumerate(text.replace("−", "-").splitlines(), 1):
+    for number, line in enumerate(tidy(text).replace("−", "-").splitlines(), 1):
         if not line.strip() or line.lstrip().startswith("#"):
             continue
-        cells, place = line_cells(line), f"Line {number} ({line.strip()!r})"
+        cells, place = line_cells(line), f"Line {number} ({quoted(line)})"
         if not any(re.match(r"[-+.\d]", cell) for cell in cells):
             if points:
                 raise CurveTextError(f"{place} has no numbers. {EXAMPLE}")
             units = [said or asked for said, asked in zip(_heading_units(cells), units, strict=False)]
             continue
         if len(cells) != 2:
-            raise CurveTextError(f"{place} has {len(cells)} parts, not two. {EXAMPLE} If a comma marks your "
-                                 "decimals, put a semicolon between the two.")
+            raise CurveTextError(f"{place} has {len(cells)} part{'s' * (len(cells) != 1)}, not two. {EXAMPLE} If a "
+                                 "comma marks your decimals, put a semicolon between the two.")
         pair = [_number(cell, unit, place) for cell, unit in zip(cells, (*units, None, None), strict=False)]
         if pair[0].check(FLOW) and pair[1].check(PRESSURE):
             pair.reverse()

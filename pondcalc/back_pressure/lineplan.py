@@ -18,18 +18,30 @@ from typing import Any, NamedTuple
 import numpy as np
 from scipy.optimize import brentq
 
+from ..how_much_oxygen.oxygen import airflow_by_area
+from ..textfiles import tidy
 from ..units import KINDS, Q, QuantityError, Range, quantities, read_quantity, show, show_range, unit_label
+from ..wording import quoted, shortened
 from . import airline, compressor, pipesizes
 from .curvetext import line_cells
 from .lineflow import Line, pressure_loss, segments
 
-__all__ = ["LineStart", "OwnLine", "LineTextError", "OFF_BOTTOM", "line_start", "read_segments", "equivalent_bore",
-           "own_line", "line_values", "saved_curve", "say_own_line", "budget_table"]
+__all__ = ["LineStart", "OwnLine", "LineTextError", "OFF_BOTTOM", "air_wanted", "line_start", "read_segments",
+           "equivalent_bore", "own_line", "line_values", "saved_curve", "say_own_line", "budget_table"]
 
 OFF_BOTTOM = 0.6096     # m; a state guide puts the diffuser "about 2 feet off the bottom"
                         # (Nebraska Game and Parks Commission, Nebraska Pond Management, 2nd ed., p. 87)
 EXAMPLE = "Write one run a line, length and bore, such as '250 ft, 0.824 in'."
-LONGEST, NARROWEST, WIDEST = 5000.0, 0.002, 0.2     # m; past these a slip of units is likelier than a line
+# words people use for a kind of line -> family of pipesizes
+PLAIN_KINDS = {"poly": "PE by inside diameter", "polyethylene": "PE by inside diameter", "pe": "PE by inside diameter",
+               "poly pipe": "PE by inside diameter", "tubing": "hose by inside diameter",
+               "tube": "hose by inside diameter", "copper": "copper tube type L", "steel": "steel schedule 40",
+               "galvanized": "steel schedule 40", "cts": "PE copper tube size SDR 9"}
+# "300 ft 1/2 in PVC": a length, a size and perhaps a kind, parted by blanks alone
+_LENGTH = r"(?:ft|feet|foot|m|meters?|metres?|yd|yards?|mi|miles?)"
+_SIZE = r"(?:in\.?|inch(?:es)?|mm|cm|\"|”)"
+_RUN = re.compile(rf"^\s*([\d.]+\s*{_LENGTH})\s*[,; ]\s*([\d./ -]+{_SIZE})\s*[,; ]?\s*(\D.*)?$", re.IGNORECASE)
+LONGEST, NARROWEST, WIDEST = 5000.0, 0.00254, 0.1016     # m; past these a slip of units is likelier than a line
 
 
 class LineTextError(ValueError):
@@ -66,6 +78,22 @@ class OwnLine(NamedTuple):
     trouble: str
 
 
+def air_wanted(pond):
+    """Free air a reader's pond starts from: saved by workbook 04 or 03, else by the rule of 1.3 cfm an acre.
+
+    Returns
+    -------
+    pint.Quantity or None
+        None where the area is not known either, and for the demonstration pond, whose air the story gives.
+    """
+    saved = pond.get("line", "flow_free_air")
+    if saved is None and pond.has("air"):
+        saved = pond.get("air", "flow_free_air").usual
+    if saved is not None or pond.invented or not pond.has("water"):
+        return saved
+    return Q(float(airflow_by_area.si(pond.get("water", "area").usual.m_as("m^2"))), "m3/s")
+
+
 def line_start(pond):
     """Starting values from a pond record, with common ones where nothing is saved.
 
@@ -80,11 +108,10 @@ def line_start(pond):
     deepest = pond.get("water", "deepest", Q("14.1 ft"))
     off_bottom = max(deepest.m_as("m") - OFF_BOTTOM, 0.3)
     saved = pond.get("line", "submergence", pond.get("air", "submergence", Q(off_bottom, "m")))
-    flow = pond.get("line", "flow_free_air")
-    if flow is None:
-        flow = pond.get("air", "flow_free_air", Range(None, Q("4 cfm"), None)).usual
+    flow = air_wanted(pond)
     return LineStart(saved.m_as("m"), pond.get("line", "length", Q("250 ft")).m_as("m"),
-                     pond.get("line", "inside_diameter", Q("0.824 in")).m_as("m"), flow.m_as("m^3/s"),
+                     pond.get("line", "inside_diameter", Q("0.824 in")).m_as("m"),
+                     (Q("4 cfm") if flow is None else flow).m_as("m^3/s"),
                      pond.get("site", "elevation", Q("0 ft")).m_as("m"),
                      pond.get("site", "price", Q("17.3 cents/kWh")).m_as("dollar/J"))
 
@@ -95,7 +122,7 @@ def _length(cell, place, what):
     except QuantityError as problem:
         raise LineTextError(f"{place}: {problem} {EXAMPLE}") from None
     if not found.check("[length]"):
-        raise LineTextError(f"{place}: {cell!r} is not a {what}. {EXAMPLE}")
+        raise LineTextError(f"{place}: {quoted(cell)} is not a {what}. {EXAMPLE}")
     return found.m_as("m")
 
 
@@ -119,27 +146,31 @@ def read_segments(text):
         If a line cannot be read or holds numbers no air line has; says which.
     """
     made = []
-    for number, row in enumerate(text.splitlines(), 1):
+    for number, row in enumerate(tidy(text).splitlines(), 1):
         if not row.strip() or row.lstrip().startswith("#"):
             continue
         # a comma between a digit and three more marks thousands, as in 1,500 ft
-        cells, place = line_cells(re.sub(r"(?<=\d),(?=\d{3}\b)", "", row)), f"Line {number} ({row.strip()!r})"
+        plain, place = re.sub(r"(?<=\d),(?=\d{3}\b)", "", row), f"Line {number} ({quoted(row)})"
+        run = _RUN.match(plain)
+        cells = [part.strip() for part in run.groups() if part] if run else line_cells(plain)
         if len(cells) not in (2, 3):
             raise LineTextError(f"{place} has {len(cells)} part{'s' * (len(cells) != 1)}. {EXAMPLE} A third part may "
                                 "name the kind of pipe, such as PVC.")
         length = _length(cells[0], place, "length")
         if len(cells) == 3:
             try:
-                bore = pipesizes.find_pipe.si(cells[2], cells[1]).inside_diameter
+                kind = PLAIN_KINDS.get(cells[2].lower(), cells[2])
+                bore = pipesizes.find_pipe.si(kind, cells[1]).inside_diameter
             except ValueError as problem:
                 raise LineTextError(f"{place}: {problem}") from None
         else:
             bore = _length(cells[1], place, "bore")
         if not 0 < length <= LONGEST:
-            raise LineTextError(f"{place}: a length of {cells[0]} is outside 0 to 3 miles (5 km). Check the unit.")
+            raise LineTextError(f"{place}: a length of {shortened(cells[0])} is outside 0 to 3 miles (0 to 5 km). "
+                                "Check the unit.")
         if not NARROWEST <= bore <= WIDEST:
-            raise LineTextError(f"{place}: a bore of {cells[1]} is outside 0.08 to 8 inches (2 to 200 mm). Check the "
-                                "unit, and whether length and bore have changed places.")
+            raise LineTextError(f"{place}: a bore of {shortened(cells[1])} is outside 0.1 to 4 inches (2.5 to 100 mm). "
+                                "Check the unit, and whether length and bore have changed places.")
         made.append(Line.si(length, bore))
     if not made:
         raise LineTextError(f"There is no line yet. {EXAMPLE}")

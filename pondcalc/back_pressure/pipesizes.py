@@ -14,6 +14,7 @@ from typing import Any, NamedTuple
 
 from ..datafiles import pick, read_table
 from ..units import Quantity, QuantityError, quantities, read_quantity
+from ..wording import quoted
 
 __all__ = ["PipeSize", "pipe_families", "pipe_sizes", "find_pipe", "same_name"]
 
@@ -58,7 +59,7 @@ def _inches(nominal):
         if not quantity.check("[length]"):
             raise QuantityError("It is not a length.")
     except QuantityError as problem:
-        raise QuantityError(f"find_pipe: {nominal!r} is not a pipe size. Write it like '3/4 in' or '1-1/4 "
+        raise QuantityError(f"find_pipe: {quoted(nominal)} is not a pipe size. Write it like '3/4 in' or '1-1/4 "
                             f"in'. ({problem})") from None
     return Fraction(quantity.m_as("inch")).limit_denominator(64)
 

@@ -6,16 +6,21 @@ really save them are taken: commas, semicolons or tabs, decimal commas, a byte
 mark at the front, notes after ``#``.
 """
 
+import math
 import re
 from typing import Any
 
 import numpy as np
 
 from ..fieldsheet import uses_decimal_comma
-from ..textfiles import SurveyError, decode, is_number, split_rows
+from ..textfiles import COMMA_HINT, SurveyError, decode, is_number, overlong, split_rows, tidy
 from ..units import Q, QuantityError, parse_unit, record
+from ..wording import quoted
 
 __all__ = ["LogError", "BucketLog", "read_log", "typed_log"]
+
+
+MOST_NOTES = 6          # rows left out that are named one by one
 
 
 class LogError(QuantityError):
@@ -73,7 +78,7 @@ def _heading(text):
         if unit in _GOOD[meaning]:
             return meaning, unit
     if inside and inside[1].strip():
-        raise LogError(f"The unit in the heading {text.strip()!r} is not one that fits. Write it like "
+        raise LogError(f"The unit in the heading {quoted(text)} is not one that fits. Write it like "
                        f"{_TEACH[meaning]}.")
     return meaning, None
 
@@ -82,7 +87,10 @@ def _number(text, decimal_comma):
     text = text.strip().strip('"').replace("−", "-")
     if decimal_comma:
         text = text.replace(",", ".")
-    return float(text)
+    number = float(text)
+    if not math.isfinite(number):
+        raise ValueError("Only numbers that can be drawn on a graph are readings.")
+    return number
 
 
 def _clock(text):
@@ -130,37 +138,45 @@ def read_log(source, temperature=None):
     for i, cell in enumerate(header):
         meaning, found = _heading(cell)
         if meaning in column and meaning != "percent":
-            raise LogError(f"{name}: two columns look like {meaning}: {header[column[meaning]].strip()!r} and "
-                           f"{cell.strip()!r}. Rename or take out one of them.")
+            raise LogError(f"{name}: two columns look like {meaning}: {quoted(header[column[meaning]])} and "
+                           f"{quoted(cell)}. Rename or take out one of them.")
         if meaning and meaning not in column:
             column[meaning], unit[meaning] = i, found or _DEFAULT_UNIT.get(meaning)
     if "oxygen" not in column and "percent" in column:
-        raise LogError(f"{name}: oxygen is in percent ({header[column['percent']].strip()!r}). The fit needs "
+        raise LogError(f"{name}: oxygen is in percent ({quoted(header[column['percent']])}). The fit needs "
                        "mg/L: set the meter to mg/L and log again, or export that column.")
     for meaning in ("time", "oxygen"):
         if meaning not in column:
             raise LogError(f"{name}: no {meaning} column. The heading reads "
-                           f"{', '.join(c.strip() for c in header)!r}; one column should be called something "
+                           f"{quoted(', '.join(c.strip() for c in header))}; one column should be called something "
                            f"like {_TEACH[meaning]}.")
     by_clock = any(_clock(row[column["time"]]) is not None for row in rows[1:] if len(row) > column["time"])
     if by_clock:
         unit["time"] = "second"
     for meaning in ("time", "oxygen"):
         if unit[meaning] is None:
-            raise LogError(f"{name}: the heading {header[column[meaning]].strip()!r} has no unit. Write it "
+            raise LogError(f"{name}: the heading {quoted(header[column[meaning]])} has no unit. Write it "
                            f"like {_TEACH[meaning]}.")
-    kept = []
+    kept, left = [], []
     for n, row in zip(number[1:], rows[1:], strict=True):
         try:
+            if overlong(row, len(header)):
+                raise LogError("has more entries than there are headings."
+                               f"{COMMA_HINT if mark == ',' else ' Give every column a heading.'}")
             when = row[column["time"]]
             when = 0.0 + _clock(when) if by_clock else _number(when, comma)
             kept.append((when, _number(row[column["oxygen"]], comma), n, row))
+        except LogError as problem:
+            left.append(f"Row {n} was left out: {quoted(mark.join(row))} {problem}")
         except (ValueError, IndexError, TypeError):
-            notes.append(f"Row {n} was left out: {','.join(row)!r} lacks a time or an oxygen number. Write numbers "
-                         "alone; their units go into the heading.")
+            left.append(f"Row {n} was left out: {quoted(mark.join(row))} lacks a time or an oxygen number. Write "
+                        "numbers alone; their units go into the heading.")
     if len(kept) < 2:
-        raise LogError(f"{name}: {len(kept)} rows could be read. "
-                       + (notes[0] if notes else "Add a row for each reading below the heading."))
+        raise LogError(f"{name}: {len(kept)} row{'s' * (len(kept) != 1)} could be read. "
+                       + (left[0] if left else "Add a row for each reading below the heading."))
+    notes += left[:MOST_NOTES]
+    if len(left) > MOST_NOTES:
+        notes.append(f"{len(left) - MOST_NOTES} more rows were left out. When so many fail, look for one common cause.")
     time = Q(np.array([k[0] for k in kept]), unit["time"]).m_as("second")
     if by_clock:                                   # past midnight the clock starts again
         time = time + 86400.0 * np.concatenate([[0], np.cumsum(np.diff(time) < -43200)])
@@ -181,9 +197,14 @@ def _mean_temperature(rows, place, unit, comma, notes, otherwise):
             read.append(_number(row[place], comma))
         except (ValueError, IndexError):
             continue
-    if not read:
-        return otherwise
     found = Q(np.array(read), unit).m_as("degC")
+    can_be = (found > -1) & (found < 45)
+    if not can_be.all():
+        notes.append(f"{np.sum(~can_be)} water temperature{'s' * (np.sum(~can_be) > 1)} outside 30 to 113 °F (-1 to "
+                     "45 °C) were left out. Check the numbers, and the unit in the heading.")
+        found = found[can_be]
+    if not found.size:
+        return otherwise
     if np.ptp(found) > 2:
         warm = found * 1.8 + 32
         notes.append(f"Water temperature went from {found.min():.1f} to {found.max():.1f} C ({warm.min():.0f} to "
@@ -208,15 +229,16 @@ def typed_log(text, time_unit="min", temperature=None):
     BucketLog
     """
     time, oxygen = [], []
-    for n, line in enumerate(text.splitlines(), 1):
+    for n, line in enumerate(tidy(text).splitlines(), 1):
         if not line.strip() or line.lstrip().startswith("#"):
             continue
         apart = r"[;\t ]+" if re.search(r"[;\t]|\S +\S", line.strip()) else ","
         parts = [p.strip(", ") for p in re.split(apart, line.strip()) if p.strip(", ")]
         try:
-            first, second = (float(p.replace(",", ".").replace("−", "-")) for p in parts)
+            first, second = parts
+            first, second = _number(first, True), _number(second, True)
         except ValueError:
-            raise LogError(f"Line {n}, {line.strip()!r}: write a time and an oxygen reading, such "
+            raise LogError(f"Line {n}, {quoted(line)}: write a time and an oxygen reading, such "
                            "as '2 1.9'.") from None
         time.append(first)
         oxygen.append(second)

@@ -28,10 +28,16 @@ INSIDE = {  # the unit a model works in, for each kind of number a slider can ho
 }
 
 
-def said(words, marks=""):
-    """HTML of a message that a screen reader announces; `marks` is HTML set before the words."""
+def said(words, marks="", table=False):
+    """HTML of a message that a screen reader announces; `marks` is HTML set before the words.
+
+    With `table`, all letters are equally wide.
+    """
+    text = html.escape(words)
+    if table:
+        text = f'<pre style="white-space:pre-wrap;word-break:normal;font-size:90%">{text}</pre>'
     return ('<div role="status" aria-live="polite" style="max-width:700px;line-height:1.4;white-space:pre-line">'
-            f"{marks}{html.escape(words)}</div>")
+            f"{marks}{text}</div>")
 
 
 FIT = {"width": "auto", "align_self": "flex-start"}      # a button as wide as its words

@@ -1,6 +1,5 @@
 """Explorers of workbook 07, part A, and the form that works out the reader's own first start."""
 
-import html
 from types import SimpleNamespace
 
 import ipywidgets as W
@@ -10,10 +9,11 @@ from .. import datafiles, findings
 from ..figures import first_start as draw
 from ..figures import style
 from ..the_year import firststart, startladder, upkeep, weather, yearcase, yearreport
-from ..units import Q, read_quantity, show
+from ..units import Q, show
 from ..warm_over_cold import profile
-from .explorer import FIT, Choice, Explorer, Slider
-from .pond import SaveButton, said
+from .boxes import Box, grid, read_all
+from .explorer import Choice, Explorer, Slider
+from .ownform import OwnForm
 
 WORKBOOK = "07-first-start-and-the-year"
 SPREAD = (0.5, 1.0, 1.6)            # low, usual and high of the lifted water, as shares of the usual
@@ -133,69 +133,50 @@ def _say_custom(result, system):
     return "In this pond the custom is " + "; ".join(parts) + f". The floor is {result.floor:.1f} mg/L."
 
 
-class OwnStart(W.VBox):
+class OwnStart(OwnForm):
     """The reader's readings and lifted water in; a schedule, its rules and a picture out; saved to the record."""
 
     def __init__(self, pond, system="US"):
-        self._pond, self._system, self.values = pond, system, None
-        kept, lifted = _own(pond), yearreport.lifted_water(pond)
-        wide = {"style": {"description_width": "230px"}, "layout": {"width": "520px"}}
-        self.profile = W.Textarea(value=_as_text(kept or demo_profile()), description="Readings at dawn",
-                                  style=wide["style"], layout={"width": "620px", "height": "170px"})
-        self.lifted = [W.Text(value=_flow_text(flow), description=f"Water lifted, {end}", **wide)
+        self._pond, self._system = pond, system
+        kept, lifted, metric = _own(pond), yearreport.lifted_water(pond), system != "US"
+        self.profile = W.Textarea(value=_as_text(kept or demo_profile()), description="Readings at dawn", rows=8)
+        self.lifted = [Box(f"Water lifted, {end}", "water flow", "190 L/s" if metric else "3000 gpm", "1 gpm",
+                           "200000 gpm", _flow_text(flow))
                        for end, flow in zip(("low", "usual", "high"), lifted, strict=True)]
-        self.floor = W.Text(value="4 mg/L", description="Oxygen to keep", **wide)
-        self.latitude = W.Text(value="38.5", description="Latitude, degrees north", **wide)
+        self.floor = Box("Oxygen to keep", "oxygen", "4 mg/L", "0.5 mg/L", "12 mg/L", "4 mg/L")
+        self.latitude = Box("Latitude, degrees north", "latitude", "38.5", "25 degree", "50 degree", "38.5",
+                            bare="degree")
         self.winter = W.Dropdown(description="Winter", options=["not decided", "no air in winter",
-                                                                "air, with signs and rope", "no ice here"], **wide)
-        go = W.Button(description="Work it out", icon="play", layout=FIT)
-        go.on_click(lambda _: self.work())
-        self.message, self.picture = W.HTML(), W.HTML()
-        self.saver = SaveButton("year", self._wanted, WORKBOOK)
-        super().__init__([self.profile, *self.lifted, self.floor, self.latitude, self.winter, go, self.message,
-                          self.picture, self.saver], layout={"max_width": "760px"})
+                                                                "air, with signs and rope", "no ice here"])
+        boxes = (*self.lifted, self.floor, self.latitude, self.winter)
+        super().__init__("my own first start and year", [self.profile, grid(*boxes)], [self.profile, *boxes], "year",
+                         WORKBOOK, table=True)
 
-    def __repr__(self):
-        return "Form: my own first start and year"
-
-    def _wanted(self):
-        if self.values is None:
-            raise ValueError("there is nothing to save yet. Fill in the form and press “Work it out” first.")
-        return self.values
-
-    def work(self):
-        """Read the form, find the ladder, and show it in words and as a picture."""
-        self.values, self.picture.value = None, ""
-        try:
-            depth, area = findings.pond_shape(self._pond)
-            deep = yearreport.submergence(self._pond, depth[-1])
-            read = profile.read_profile(self.profile.value, pond_depth=Q(float(depth[-1]), "m"))
-            lifted = sorted(read_quantity(box.value).m_as("m^3/s") for box in self.lifted)
-            floor = read_quantity(self.floor.value, "milligram / liter").m_as("mg/L")
-            latitude = read_quantity(self.latitude.value, "degree").m_as("degree")
-            layer = firststart.layers.steepest_layer.si(read)
-            boundary = min(0.5 * (layer.top + layer.bottom), 0.95 * deep)
-            flow = yearreport.through(lifted, deep, boundary)
-            found = startladder.safe_ladder.si(depth, area, read, flow, floor, boundary=boundary)
-            elevation = self._pond.get("site", "elevation")
-            climate = weather.typical_climate.si(latitude, elevation.m_as("m") if elevation is not None else 0.0)
-            words = [yearreport.say_ladder(found, self._system)]
-            if found.course is not None:
-                words += ["", yearreport.ladder_table(found.course), "", yearreport.say_rules()]
-            if found.go:
-                self.values = yearreport.year_section(found, lifted, floor, upkeep.calendar(climate),
-                                                      yearcase.air_season(climate), self.winter.value, latitude)
-        except ValueError as problem:
-            self.message.value = said(f"Not worked out: {problem}")
-            return
-        self.message.value = ('<div role="status" aria-live="polite" style="max-width:720px;line-height:1.4"><pre '
-                              'style="white-space:pre-wrap;word-break:normal;font-size:90%">'
-                              + html.escape("\n".join(words)) + "</pre></div>")
+    def _found(self):
+        depth, area = findings.pond_shape(self._pond)
+        deep = yearreport.submergence(self._pond, depth[-1])
+        typed = read_all(low=self.lifted[0], usual=self.lifted[1], high=self.lifted[2], floor=self.floor,
+                         latitude=self.latitude)
+        read = profile.read_profile(self.profile.value, pond_depth=Q(float(depth[-1]), "m"))
+        lifted = sorted(typed[end].m_as("m^3/s") for end in ("low", "usual", "high"))
+        floor, latitude = typed["floor"].m_as("mg/L"), typed["latitude"].m_as("degree")
+        layer = firststart.layers.steepest_layer.si(read)
+        boundary = min(0.5 * (layer.top + layer.bottom), 0.95 * deep)
+        flow = yearreport.through(lifted, deep, boundary)
+        found = startladder.safe_ladder.si(depth, area, read, flow, floor, boundary=boundary)
+        elevation = self._pond.get("site", "elevation")
+        climate = weather.typical_climate.si(latitude, elevation.m_as("m") if elevation is not None else 0.0)
+        words, values, picture = [yearreport.say_ladder(found, self._system)], None, ""
         if found.course is not None:
+            words += ["", yearreport.ladder_table(found.course), "", yearreport.say_rules()]
             shown = SimpleNamespace(made=found.course, safe=None, custom=firststart.COMMON_HOURS, floor=floor,
                                     stop=floor + firststart.METER_ERROR)
             svg = style.render(draw.ladder, shown, self._system, size=(style.WIDTH, 4.9))
-            self.picture.value = style.inline(svg, f"My first start. {words[0]}", "own-start")
+            picture = style.inline(svg, f"My first start. {words[0]}", "own-start")
+        if found.go:
+            values = yearreport.year_section(found, lifted, floor, upkeep.calendar(climate),
+                                             yearcase.air_season(climate), self.winter.value, latitude)
+        return "\n".join(words), values, picture
 
 
 def _as_text(read):

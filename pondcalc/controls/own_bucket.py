@@ -1,64 +1,45 @@
 """The form in which a class brings the log of its own tub test, and sees what it says."""
 
-import html
-import warnings
-
 import ipywidgets as W
 
 from .. import findings
 from ..bubbles_and_oxygen import bubblereport, bucketlog, buckettest
 from ..figures import bubbles_and_oxygen as draw
 from ..figures import style
-from ..units import Q, QuantityError, read_quantity
+from ..units import QuantityError
+from .boxes import Box, grid, read_all
 from .bubbles_and_oxygen import tub_result
-from .explorer import FIT
-from .pond import said
+from .ownform import OwnForm
 
 EXAMPLE = "0 0.3\n1 1.1\n2 1.9\n..."
 
 
-class OwnBucket(W.VBox):
+class OwnBucket(OwnForm):
     """Upload the log of a tub test or type its readings; fit it, draw it, and say what it means."""
 
     def __init__(self, pond, system="US"):
         self._system, self._pressure = system, findings.setting(pond).pressure
-        wide = {"style": {"description_width": "230px"}, "layout": {"width": "470px"}}
         self.upload = W.FileUpload(description="Log file (CSV)", accept=".csv,.txt", layout={"width": "230px"})
-        self.typed = W.Textarea(description="or type: time, oxygen (mg/L)", placeholder=EXAMPLE, rows=5, **wide)
-        self.unit = W.Dropdown(description="Typed times are in", options={"minutes": "min", "seconds": "s"}, **wide)
-        self.temperature = W.Text(description="Water temperature", placeholder="for example: 73 F",
-                                  **wide)
-        self.volume = W.Text(description="Water in the tub", placeholder="for example: 18 gal", **wide)
-        self.depth = W.Text(description="Depth of the stone", placeholder="for example: 16 in", **wide)
-        self.flow = W.Text(description="Free air, if you measured it", placeholder="for example: 0.14 cfm", **wide)
-        go = W.Button(description="Fit the curve", icon="play", layout=FIT)
-        go.on_click(lambda _: self.work())
-        self.message, self.picture = W.HTML(), W.HTML()
-        super().__init__([self.upload, self.typed, self.unit, self.temperature, self.volume, self.depth, self.flow, go,
-                          self.message, self.picture], layout={"max_width": "760px"})
+        self.typed = W.Textarea(description="or type: time, oxygen (mg/L)", placeholder=EXAMPLE, rows=5)
+        self.unit = W.Dropdown(description="Typed times are in", options={"minutes": "min", "seconds": "s"})
+        self.temperature = Box("Water temperature", "temperature", "73 F", "32 F", "104 F", optional=True)
+        self.volume = Box("Water in the tub", "bucket", "18 gal", "0.1 gal", "5000 gal", optional=True)
+        self.depth = Box("Depth of the stone", "depth", "16 in", "1 in", "20 ft", optional=True)
+        self.flow = Box("Free air, if you measured it", "air flow", "0.14 cfm", "0.001 cfm", "50 cfm", optional=True)
+        boxes = (self.temperature, self.volume, self.depth, self.flow)
+        super().__init__("my own tub test", [self.upload, self.typed, grid(self.unit, *boxes)],
+                         [self.upload, self.typed, self.unit, *boxes], go="Fit the curve", trouble="Not fitted")
 
-    def __repr__(self):
-        return "Form: my own tub test"
-
-    def work(self):
-        """Read the log, fit it, and show the picture and the words."""
-        self.picture.value = ""
-        try:
-            with warnings.catch_warnings(record=True) as caught:
-                warnings.simplefilter("always")
-                log, fit, words = self._fit()
-        except ValueError as problem:
-            self.message.value = said(f"Not fitted: {problem}")
-            return
-        words += dict.fromkeys(f"Note: {w.message}" for w in caught)
-        self.message.value = ('<div role="status" aria-live="polite" style="max-width:700px;line-height:1.4;'
-                              f'white-space:pre-line">{html.escape(chr(10).join(words))}</div>')
+    def _found(self):
+        log, fit, words = self._fit()
         svg = style.render(draw.tub, tub_result(log, fit), self._system, size=(style.WIDTH, 4.3))
-        self.picture.value = style.inline(svg, f"Your tub test: readings and fitted curve. {words[0]}", "own-tub")
+        return "\n".join(words), None, style.inline(svg, f"Your tub test: readings and fitted curve. {words[0]}",
+                                                    "own-tub")
 
     def _fit(self):
         """The log, its fit and the lines to say."""
-        warm = self._asked(self.temperature, "water temperature", "degC")
+        read = read_all(temperature=self.temperature, volume=self.volume, depth=self.depth, flow=self.flow)
+        warm = read["temperature"].m_as("degC") if "temperature" in read else None
         if self.upload.value:
             log = bucketlog.read_log(bytes(self.upload.value[0]["content"]), warm)
         elif self.typed.value.strip():
@@ -73,32 +54,12 @@ class OwnBucket(W.VBox):
         words = [bubblereport.say_fit(fit)]
         words += [f"Left out, {line}" for line in bubblereport.say_left_out(log, fit).splitlines()]
         words += [f"Note: {note}" for note in (*log.notes, *fit.notes)]
-        sizes = [self._asked(*field) for field in (
-            (self.volume, "water in the tub", "m^3"), (self.depth, "depth of the stone", "m"),
-            (self.flow, "free air", "m^3/s"))]
-        if None in sizes:
+        sizes = [read[name].m_as(unit) for name, unit in (("volume", "m^3"), ("depth", "m"), ("flow", "m^3/s"))
+                 if name in read]
+        if len(sizes) < 3:
             words.append("Fill in the water in the tub, the depth of the stone and the air to get a rating as well.")
         else:
             volume, depth, flow = sizes
             words.append(bubblereport.say_rates.si(fit, volume, flow, depth, log.temperature, self._pressure,
                                                    self._system))
         return log, fit, words
-
-    @staticmethod
-    def _asked(field, what, unit):
-        """Plain number in `unit` of a field, None if it is empty; refused if it is no such quantity."""
-        if not field.value.strip():
-            return None
-        example = field.placeholder.removeprefix("for example: ")
-        try:
-            value = read_quantity(field.value)
-        except QuantityError:
-            value = None
-        if value is None or not value.check(Q(example).dimensionality):
-            raise QuantityError(f"{field.value!r} is not a {what} with its unit. Write something like {example}.")
-        number = value.m_as(unit)
-        low, high = (0.0, 40.0) if unit == "degC" else (1e-12, 1e3)
-        if not low <= number <= high:
-            allowed = "0 to 40 °C (32 to 104 °F)" if unit == "degC" else "above zero, and not as large as a lake"
-            raise QuantityError(f"The {what} must be {allowed}; it was given {field.value}.")
-        return number

@@ -1,20 +1,30 @@
 """The form in which readers bring their own line and compressor, see what they come to, and save it."""
 
-import html
-import warnings
+import re
 from types import SimpleNamespace
 
 import ipywidgets as W
 import numpy as np
 
-from ..back_pressure import airline, compressor, curvetext, families, lineplan
+from ..back_pressure import airline, compressor, curvetext, families, lineplan, pipesizes
 from ..figures import back_pressure as draw
 from ..figures import style
-from ..units import KINDS, Q, QuantityError, read_quantity, show, unit_label
-from .explorer import FIT
-from .pond import SaveButton, said
+from ..units import KINDS, Q, QuantityError, show, show_range, unit_label
+from .boxes import Box, grid, read_all
+from .ownform import OwnForm
 
 WORKBOOK = "04-back-pressure-and-line-size"
+MEASURED, UNSURE = "I measured the bore", "not sure"
+# plain words -> family of back_pressure.pipesizes; None takes every plastic kind
+LINES = {MEASURED: "", UNSURE: None,
+         "tubing or hose sold by its inside size": "hose by inside diameter",
+         "black poly (polyethylene) pipe that slips over barbs": "PE by inside diameter",
+         "white PVC pipe, schedule 40": "PVC schedule 40",
+         "polyethylene pipe marked SDR 11": "PE iron pipe size SDR 11",
+         "polyethylene tube marked CTS or SDR 9": "PE copper tube size SDR 9",
+         "copper tube, type L": "copper tube type L", "steel pipe, schedule 40": "steel schedule 40"}
+UNIT = r"in\.?|inch(?:es)?|mm|cm|ft|feet|foot|m"      # what may follow a number without naming a kind
+METAL = ("copper", "steel")
 
 
 def plain(quantity, kind, system):
@@ -29,77 +39,154 @@ def pairs(first, first_kind, second, second_kind, system):
                      for a, b in zip(first, second, strict=True))
 
 
-def _typed(pond, start, system):
-    """What the form begins with: saved segments and curve, or common ones."""
-    lengths = pond.get("line", "segment_length") or [Q(start.length, "m")]
-    bores = pond.get("line", "segment_bore") or [Q(start.inside_diameter, "m")]
-    runs = pairs(lengths, "distance", bores, "bore", system)
-    points = pairs(pond.get("line", "curve_pressure", []), "pressure", pond.get("line", "curve_flow", []), "air flow",
-                   system)
-    depth, flow = Q(start.submergence, "m"), Q(start.flow_free_air, "m3/s")
-    return plain(depth, "depth", system), plain(flow, "air flow", system), runs, points
-
-
-class OwnLine(W.VBox):
+class OwnLine(OwnForm):
     """Type depth, line and compressor; see pressure, flow and kind of machine; save the line to the pond record."""
 
     def __init__(self, pond, system="US"):
-        self._system, self._start, self.own = system, lineplan.line_start(pond), None
-        depth, flow, runs, points = _typed(pond, self._start, system)
-        wide = {"style": {"description_width": "230px"}, "layout": {"width": "560px"}}
-        self.depth = W.Text(value=depth, description="Depth of the diffuser", **wide)
-        self.runs = W.Textarea(value=runs, rows=3, description="Line: length, bore; one run a line", **wide)
-        self.wet = W.Text(description="Wet pressure, if you know it", placeholder="for example: 11 inH2O", **wide)
-        self.points = W.Textarea(value=points, rows=5, description="Compressor: pressure, free air",
-                                 placeholder="one point a line, such as\n5 psi, 4.3 cfm\n10 psi, 3.9 cfm", **wide)
-        self.flow = W.Text(value=flow, description="Or: free air you want", **wide)
-        go = W.Button(description="Work it out", icon="play", layout=FIT)
-        go.on_click(lambda _: self.work())
-        self.message, self.picture = W.HTML(), W.HTML()
-        self.saver = SaveButton("line", self._wanted, WORKBOOK)
-        super().__init__([self.depth, self.runs, self.wet, self.points, self.flow, go, self.message, self.picture,
-                          self.saver], layout={"max_width": "760px"})
+        self._system, self._start, self.own, metric = system, lineplan.line_start(pond), None, system != "US"
+        known = pond.get("water", "deepest")
+        self._deepest = None if known is None or pond.invented else known
+        start = self._start
+        lengths, bores = (pond.get("line", key, []) for key in ("segment_length", "segment_bore"))
+        self.depth = Box("Depth of the diffuser", "depth", "3 m" if metric else "9 ft", "1 ft", "100 ft",
+                         plain(Q(start.submergence, "m"), "depth", system), convert=self._in_the_pond)
+        far, bank = self._distances(pond)
+        self.bank = Box("Line from the machine to the bank", "distance", "30 m" if metric else "100 ft", "0 ft",
+                        "3 mile", bank, optional=True)
+        self.reach = Box("Line from the bank to the diffuser", "distance", "60 m" if metric else "200 ft", "0 ft",
+                         "3 mile", far, optional=True)
+        self.kind = W.Dropdown(description="Kind of line", options=list(LINES),
+                               value=MEASURED if bores or pond.invented else UNSURE)
+        # a size is a name in inches, unless the bore was measured; both must be widths a line can have
+        bore = bores[0] if len(bores) == 1 else Q(start.inside_diameter, "m") if pond.invented else None
+        self.size = Box("Size of the line: its bore, or the size printed on it", "bore", "1/2 in", "0.1 in", "4 in",
+                        "" if bore is None else plain(bore, "bore", system), optional=True)
+        self.runs = W.Textarea(rows=2, description="More than one size? One run a line, length and bore, or length, "
+                               "size and kind, in place of the boxes above",
+                               placeholder="250 ft, 3/4 in, PVC\n50 ft, 1/2 in, tubing",
+                               value=pairs(lengths, "distance", bores, "bore", system) if len(bores) > 1 else "")
+        self.wet = Box("Wet pressure of the diffuser, if you know it", "wet pressure",
+                       "2.7 kPa" if metric else "11 inH2O", "0 inH2O", "140 inH2O", optional=True)
+        points = pairs(pond.get("line", "curve_pressure", []), "pressure", pond.get("line", "curve_flow", []),
+                       "air flow", system)
+        self.points = W.Textarea(value=points, rows=4, description="Compressor, if you have its data sheet: pressure, "
+                                 "free air; one point a line", placeholder="5 psi, 4.3 cfm\n10 psi, 3.9 cfm")
+        wanted = Q("4 cfm") if pond.invented else lineplan.air_wanted(pond)
+        self.flow = Box("Or: free air you want", "air flow", "45 L/min" if metric else "1.6 cfm", "0.05 cfm", "200 cfm",
+                        "" if wanted is None else _short(wanted, system), optional=True)
+        by_rule = wanted is not None and not pond.has("line") and not pond.has("air") and not pond.invented
+        words = (f"The air begins at {show(wanted, 'air flow', system, digits=2)}, by the rule of 1.3 cfm an acre for "
+                 "your area." if by_rule else "")
+        boxes = (self.depth, self.bank, self.reach, self.kind, self.size)
+        rows = [grid(*boxes), self.runs, self.points, grid(self.flow, self.wet)]
+        super().__init__("my own line and compressor", rows,
+                         [*boxes, self.runs, self.points, self.flow, self.wet], "line", WORKBOOK, words=words)
 
-    def __repr__(self):
-        return "Form: my own line and compressor"
+    def _distances(self, pond):
+        """What stands at first in the boxes for bank to diffuser, and for machine to bank."""
+        whole = pond.get("line", "length", Q(self._start.length, "m") if pond.invented else None)
+        bank = pond.get("line", "to_bank")
+        if whole is None:
+            return "", ""
+        rest = whole if bank is None else Q(max((whole - bank).m_as("m"), 0.0), "m")
+        return plain(rest, "distance", self._system), "" if bank is None else plain(bank, "distance", self._system)
 
-    def _wanted(self):
-        if self.own is None:
-            raise ValueError("there is nothing to save yet. Press “Work it out” first.")
-        return lineplan.line_values(self.own)
+    def _in_the_pond(self, depth):
+        """The depth, unless it is deeper than the reader's pond."""
+        if self._deepest is None or not depth.check("[length]") or depth <= 1.02 * self._deepest:
+            return depth
+        deepest = show(self._deepest, "depth", self._system)
+        slip = {"foot": "in", "meter": "cm"}.get(str(depth.units))
+        meant = Q(depth.magnitude, slip) if slip else None
+        hint = (f" Did you mean {depth.magnitude:g} {slip} ({show(meant, 'depth', self._system, digits=2)})?"
+                if slip and meant <= self._deepest else "")
+        raise QuantityError(f"your pond is {deepest} deep at most.{hint}")
 
-    def work(self):
-        """Read the form, compute, and show picture and words."""
-        self.own, self.picture.value = None, ""
-        try:
-            with warnings.catch_warnings(record=True) as caught:
-                warnings.simplefilter("always")
-                own = self._own()
-                svg = style.render(draw.point, self._picture(own), self._system, size=(style.WIDTH, style.HEIGHT))
-        except ValueError as problem:
-            self.message.value = said(f"Not worked out: {problem}")
-            return
+    def wanted(self):
+        """As in every form; a line its compressor cannot serve is not worth keeping."""
+        super().wanted()
+        values = lineplan.line_values(self.own)
+        if self.bank.value.strip() and not self.runs.value.strip():
+            values["to_bank"] = self.bank.read()
+        return values
+
+    def _found(self):
+        self.own = None
+        own, notes = self._own()
+        svg = style.render(draw.point, self._picture(own), self._system, size=(style.WIDTH, style.HEIGHT))
         self.own = own
         height = show(Q(own.elevation, "m"), "elevation", self._system)
-        words = [lineplan.say_own_line(own, self._system), *self._kinds(own),
-                 f"Reckoned for a height of {height} above sea level; workbook 00 keeps that of your pond.",
-                 *dict.fromkeys(f"Note: {w.message}" for w in caught)]
-        self.message.value = ('<div role="status" aria-live="polite" style="max-width:700px;line-height:1.4;'
-                              f'white-space:pre-line">{html.escape(chr(10).join(words))}</div>')
-        self.picture.value = style.inline(svg, f"Pressure against air flow for your line. {words[0]}", "own-line")
+        words = [lineplan.say_own_line(own, self._system), *notes, *self._kinds(own),
+                 f"Reckoned for a height of {height} above sea level; workbook 00 keeps that of your pond."]
+        picture = style.inline(svg, f"Pressure against air flow for your line. {words[0]}", "own-line")
+        return "\n".join(words), own, picture
 
     def _own(self):
-        depth = read_quantity(self.depth.value)
-        if not depth.check("[length]"):
-            raise QuantityError("The depth of the diffuser is a length, such as '12 ft'.")
-        line = lineplan.read_segments(self.runs.value)
-        curve = curvetext.read_curve(self.points.value) if self.points.value.strip() else None
-        more = {}
-        if self.wet.value.strip():
-            more["wet_pressure"] = read_quantity(self.wet.value)
-        if curve is None or self.flow.value.strip():
-            more["flow_free_air"] = read_quantity(self.flow.value)
-        return lineplan.own_line(depth, line, curve, elevation=Q(self._start.elevation, "m"), **more)
+        """The line at work, and sentences about what was taken for it."""
+        self._take_kind()
+        read = read_all(depth=self.depth, bank=self.bank, reach=self.reach, size=self.size, wet=self.wet,
+                        flow=self.flow)
+        try:
+            curve = curvetext.read_curve(self.points.value) if self.points.value.strip() else None
+        except ValueError as problem:
+            raise QuantityError(f"“Compressor”: {problem}") from None
+        if curve is None and "flow" not in read:
+            raise QuantityError(f"“Or: free air you want” is empty, and so is the compressor. Write, for example, "
+                                f"{self.flow.example}; a rule of the trade is 1.3 cfm for each acre.")
+        given = {"wet_pressure": read["wet"]} if "wet" in read else {}
+        given |= {"flow_free_air": read["flow"]} if "flow" in read else {}
+
+        def at_work(line):
+            return lineplan.own_line(read["depth"], line, curve, elevation=Q(self._start.elevation, "m"), **given)
+        lines, notes = self._lines(read)
+        own = at_work(lines[0])
+        if len(lines) > 1 and not own.trouble:
+            wide = at_work(lines[-1])
+            ends = (Q(float(made.half.working), "Pa") for made in (wide, own))
+            notes.append(f"From the widest to the narrowest the gauge reads "
+                         f"{show_range(*ends, 'pressure', self._system, digits=3)} with a half-aged diffuser. Kept is "
+                         "the narrowest, to be on the safe side. Measure the bore with a drill bit that just fits.")
+        return own, notes
+
+    def _take_kind(self):
+        """Move the kind out of the box for the size, where somebody wrote both into it, such as ``1/2 in PVC``."""
+        both = re.match(r"^\s*([\d./ -]+(?:in\.?|inch(?:es)?|mm|\"|”)?)[\s,]+([a-z].*)$", self.size.value,
+                        re.IGNORECASE)
+        if not both or re.fullmatch(UNIT, both[2].strip(), re.IGNORECASE):
+            return
+        word = both[2].strip().lower()
+        family = lineplan.PLAIN_KINDS.get(word, word)
+        found = [words for words, name in LINES.items() if name and family.lower() in name.lower()]
+        if len(found) == 1:
+            self.size.value, self.kind.value = both[1].strip(), found[0]
+
+    def _lines(self, read):
+        """The lines that the boxes may mean, narrowest first, and a note on how the size was read."""
+        if self.runs.value.strip():
+            return [lineplan.read_segments(self.runs.value)], []
+        length = sum((read[name].m_as("m") for name in ("bank", "reach") if name in read), 0.0)
+        if not length > 0:
+            raise QuantityError("“Line from the bank to the diffuser” is empty. Pace it off, or measure it on a map.")
+        if "size" not in read:
+            raise QuantityError("“Size of the line” is empty. Write what is printed on it, such as 1/2 in, or measure "
+                                "its bore with a drill bit that just fits.")
+        bores, note = self._bores(read["size"])
+        return [airline.Line.si(length, bore) for bore in bores], note
+
+    def _bores(self, size):
+        family, typed = LINES[self.kind.value], self.size.value.strip()
+        if family == "":
+            return [size.m_as("m")], []
+        if family:
+            bore = pipesizes.find_pipe.si(family, size).inside_diameter
+            return [bore], [f"{typed} of this kind is {show(Q(bore, 'm'), 'bore', self._system)} wide inside."]
+        sizes = [one for one in pipesizes.same_name(size) if not one.family.startswith(METAL)]
+        if not sizes:
+            raise QuantityError(f"“Size of the line”: no plastic line has the size {typed}. Common sizes are 3/8, 1/2, "
+                                "5/8, 3/4 and 1 in. If you measured it, choose “I measured the bore” as the kind.")
+        ends = [Q(one.inside_diameter, "m") for one in (sizes[0], sizes[-1])]
+        span = show_range(*ends, "bore", self._system, 3)
+        return [end.m_as("m") for end in ends], [f"Lines called {typed} are {span} wide inside, by kind."]
 
     def _kinds(self, own):
         fits = families.suitable_families.si(own.submergence, own.aged.total, own.flow_free_air.usual, self._system)
@@ -118,6 +205,12 @@ class OwnLine(W.VBox):
                     for air, budget in ((own.flow_free_air.high, own.new), (own.flow_free_air.low, own.aged))]
         return SimpleNamespace(curve=curve, flow=flow, new=asked[0], aged=asked[1], static=own.new.static,
                                runs_new=runs[0], runs_aged=runs[1])
+
+
+def _short(flow, system):
+    """A flow to two figures, as a person types it."""
+    unit = KINDS["air flow"][system != "US"]
+    return f"{flow.m_as(unit):.2g} {unit_label(unit)}"
 
 
 def _asked(own, ageing, flow):

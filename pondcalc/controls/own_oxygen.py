@@ -1,7 +1,6 @@
 """Forms of workbook 02: describe your own pond, and bring your own oxygen readings."""
 
-import html
-import warnings
+from types import SimpleNamespace
 
 import ipywidgets as W
 
@@ -9,56 +8,62 @@ from .. import findings
 from ..figures import how_much_oxygen as draw
 from ..figures import style
 from ..how_much_oxygen import nightfit, nightline, oxygencase, oxygenlog
-from ..units import read_quantity, show, show_range, to_display
+from ..moments import read_moment
+from ..units import QuantityError, read_quantity, show, show_range, to_display
+from ..wording import quoted
 from . import how_much_oxygen as explore
-from .explorer import FIT
-from .pond import SaveButton, said
+from .boxes import Box, grid, read_all
+from .ownform import OwnForm
 
 WORKBOOK = "02-how-much-oxygen"
 RUNS = 1000
-_LINES = ('<div role="status" aria-live="polite" style="max-width:700px;line-height:1.4;white-space:pre-line">{}</div>')
 
-# field of Described, words, unit for a bare number in each system, example
-FIELDS = (("fish", "Fish, live weight", ("lb/acre", "kg/ha"), "stocking"),
-          ("temperature", "Warmest water", ("°F", "°C"), "temperature"),
-          ("secchi_depth", "Secchi depth, if measured", ("ft", "m"), "depth"),
-          ("weed_cover", "Surface over weed beds", ("%", "%"), "share"),
-          ("feed_per_day", "Feed each day", ("lb/d", "kg/d"), "oxygen a day"),
-          ("wind_speed", "Wind by day", ("mph", "m/s"), "wind"),
-          ("night_wind_speed", "Wind in a still night", ("mph", "m/s"), "wind"),
-          ("dusk", "Oxygen at dusk, if measured", ("mg/L", "mg/L"), "oxygen"),
-          ("night", "Hours without sun", ("h", "h"), "time"),
-          ("floor", "Oxygen to keep", ("mg/L", "mg/L"), "oxygen"))
+# field of Described, words, kind, unit in each system, ends, and whether it must be filled in
+FIELDS = (("fish", "Fish, live weight: of the whole pond, or per acre", "stocking", ("lb/acre", "kg/ha"),
+           ("0 lb/acre", "8900 lb/acre"), True),
+          ("temperature", "Warmest water", "temperature", ("°F", "°C"), ("59 °F", "95 °F"), True),
+          ("secchi_depth", "Secchi depth, if measured", "depth", ("ft", "m"), ("2.1 in", "50 ft"), False),
+          ("weed_cover", "Surface over weed beds", "share", ("%", "%"), ("0 %", "100 %"), False),
+          ("feed_per_day", "Feed each day", "oxygen a day", ("lb/d", "kg/d"), ("0 lb/d", "20000 lb/d"), False),
+          ("wind_speed", "Wind by day", "wind", ("mph", "m/s"), ("0 mph", "60 mph"), False),
+          ("night_wind_speed", "Wind in a still night", "wind", ("mph", "m/s"), ("0 mph", "60 mph"), False),
+          ("dusk", "Oxygen at dusk, if measured", "oxygen", ("mg/L", "mg/L"), ("0.1 mg/L", "25 mg/L"), False),
+          ("night", "Hours without sun", "time", ("h", "h"), ("1 h", "24 h"), False),
+          ("floor", "Oxygen to keep", "oxygen", ("mg/L", "mg/L"), ("0.1 mg/L", "14.9 mg/L"), False))
+EXAMPLES = {"fish": ("240 lb or 200 lb/acre", "110 kg or 220 kg/ha"), "temperature": ("82 °F", "28 °C"),
+            "secchi_depth": ("2 ft", "0.6 m"), "weed_cover": ("20 %", "20 %"), "feed_per_day": ("5 lb", "2 kg"),
+            "wind_speed": ("5 mph", "2 m/s"), "night_wind_speed": ("1 mph", "0.5 m/s"), "dusk": ("9 mg/L", "9 mg/L"),
+            "night": ("11 h", "11 h"), "floor": ("4 mg/L", "4 mg/L")}
 
 
-def _lines(words):
-    return _LINES.format(html.escape("\n".join(words)))
-
-
-class OwnOxygen(W.VBox):
+class OwnOxygen(OwnForm):
     """Describe a pond in a landowner's words, see chance and delivery, and save them to the pond record."""
 
     def __init__(self, pond, system="US"):
-        self._system, self._pond, self.values = system, explore.with_water(pond), None
-        start, own = oxygencase.described_from(pond), pond.has("water")
-        wide = {"style": {"description_width": "200px"}, "layout": {"width": "470px"}}
-        self.color = W.Dropdown(description="Color of the water", options=explore.COLORS, value=start.color, **wide)
-        self.mud = W.Dropdown(description="Mud", options=explore.MUDS, value=start.mud, **wide)
-        self.fields = {name: W.Text(description=words, value=self._text(start, name, units, kind),
-                                    placeholder=f"a number in {units[system != 'US']}", **wide)
-                       for name, words, units, kind in FIELDS}
-        go = W.Button(description="Work it out", icon="play", layout=FIT)
-        go.on_click(lambda _: self.work())
-        water = (f"The water is that of {self._pond.name}." if own else
+        self._system, self._pond = system, explore.with_water(pond)
+        self._area = pond.get("water", "area").usual if pond.has("water") else None
+        start, metric = oxygencase.described_from(pond), system != "US"
+        self.color = W.Dropdown(description="Color of the water", options=explore.COLORS, value=start.color)
+        self.mud = W.Dropdown(description="Mud", options=explore.MUDS, value=start.mud)
+        change = {"fish": self._by_area, "feed_per_day": _by_day}
+        self.fields = {name: Box(words.replace("acre", "hectare") if metric else words, kind, EXAMPLES[name][metric],
+                                 *ends, self._text(start, name, units, kind), not needed,
+                                 bare="hour" if name == "night" else None, convert=change.get(name))
+                       for name, words, kind, units, ends, needed in FIELDS}
+        words = (f"The water is that of {self._pond.name}." if pond.has("water") else
                  f"No volume is saved for your pond yet, so this uses the water of {self._pond.name}. Do workbook 01 "
                  "first.")
-        self.message, self.picture = W.HTML(said(water)), W.HTML()
-        self.saver = SaveButton("oxygen", self._wanted, WORKBOOK)
-        super().__init__([self.color, self.mud, *self.fields.values(), go, self.message, self.picture, self.saver],
-                         layout={"max_width": "760px"})
+        inputs = (self.color, self.mud, *self.fields.values())
+        super().__init__("the oxygen of my pond", [grid(*inputs)], inputs, "oxygen", WORKBOOK, words=words)
 
-    def __repr__(self):
-        return "Form: the oxygen of my pond"
+    def _by_area(self, value):
+        """Pounds of the whole pond as pounds an acre."""
+        if not value.check("[mass]"):
+            return value
+        if self._area is None:
+            raise QuantityError("that is for the whole pond, whose area is not known yet. Do workbook 01 first, or "
+                                "write it per acre.")
+        return value / self._area
 
     def _text(self, start, name, units, kind):
         held = getattr(start, name)
@@ -67,82 +72,56 @@ class OwnOxygen(W.VBox):
         shown = float(to_display(held, kind, oxygencase.Described.units[name] or "dimensionless", self._system))
         return f"{shown:.{2 if kind == 'wind' else 4}g} {units[self._system != 'US']}"
 
-    def _wanted(self):
-        if self.values is None:
-            raise ValueError("there is nothing to save yet. Press “Work it out” first.")
+    def wanted(self):
+        """As in every form, but nothing of the demonstration pond."""
+        values = super().wanted()
         if self._pond.invented:
             raise ValueError("this is the water of the demonstration pond. Start your own pond in workbook 00 and find "
                              "its volume in workbook 01; then its oxygen can be saved.")
-        return self.values
+        return values
 
     def described(self):
         """What the form says, or ValueError with advice."""
-        given = {"color": self.color.value, "mud": self.mud.value}
-        for name, words, units, _ in FIELDS:
-            text = self.fields[name].value.strip()
-            try:
-                if text:
-                    given[name] = read_quantity(text, _pint(units[self._system != "US"]))
-                    if name == "feed_per_day" and given[name].check("[mass]"):
-                        given[name] = given[name] / read_quantity("1 day")
-                elif name in ("fish", "temperature"):
-                    raise ValueError(f"write a number, such as {'250 lb/acre' if name == 'fish' else '82 °F'}.")
-            except ValueError as problem:
-                raise ValueError(f"{words}: {problem}") from None
-        return oxygencase.Described(**given)
+        return oxygencase.Described(color=self.color.value, mud=self.mud.value, **read_all(**self.fields))
 
-    def work(self):
-        """Compute the chance and the delivery, and show them."""
-        self.values, self.picture.value = None, ""
-        try:
-            wanted = self.described()
-            shape = oxygencase.shape_of(self._pond)
-            with warnings.catch_warnings(record=True) as caught:
-                warnings.simplefilter("always")
-                chance, need, values = findings.oxygen(shape, wanted, RUNS)
-        except ValueError as problem:
-            self.message.value = said(f"Not worked out: {str(problem).removeprefix('Described: ')}")
-            return
-        self.values = values
+    def _found(self):
+        wanted = self.described()
+        shape = oxygencase.shape_of(self._pond)
+        chance, need, values = findings.oxygen(shape, wanted, RUNS)
         first, second = list(chance.weight)[:2]
-        self.message.value = _lines([
-            findings.say_oxygen(values, self._system), findings.say_delivery(need, self._system),
-            *(f"Measure next, for {findings.DOUBT_WORDS[name][0]}: {findings.DOUBT_WORDS[name][1]}."
-              for name in (first, second)),
-            *dict.fromkeys(f"Note: {w.message}" for w in caught)])
+        said = [findings.say_oxygen(values, self._system), findings.say_delivery(need, self._system),
+                *(f"Measure next, for {findings.DOUBT_WORDS[name][0]}: {findings.DOUBT_WORDS[name][1]}."
+                  for name in (first, second))]
+        if self._area is not None:
+            fish = values["fish"]
+            said.append(f"Reckoned with {show(fish * self._area, 'mass', self._system)} of fish, which is "
+                        f"{show(fish, 'stocking', self._system)}.")
         words = {findings.DOUBT_WORDS[name][0]: value for name, value in chance.weight.items()}
-        result = explore.SimpleNamespace(lows=chance.lows, level=wanted.floor, chance=chance.chance, weight=words)
+        result = SimpleNamespace(lows=chance.lows, level=wanted.floor, chance=chance.chance, weight=words)
         svg = style.render(draw.chance, result, self._system)
-        self.picture.value = style.inline(svg, f"Lowest oxygen of {RUNS} ponds that fit your description. "
-                                          f"{findings.say_oxygen(values, self._system)}", "own-chance")
+        return "\n".join(said), values, style.inline(
+            svg, f"Lowest oxygen of {RUNS} ponds that fit your description. "
+            f"{findings.say_oxygen(values, self._system)}", "own-chance")
 
 
-def _pint(unit):
-    """The accepted spelling of a unit as pint names it."""
-    return read_quantity(f"1 {unit}").units
+def _by_day(value):
+    """A weight of feed as the weight of one day."""
+    return value / read_quantity("1 day") if value.check("[mass]") else value
 
 
-class OwnReadings(W.VBox):
+class OwnReadings(OwnForm):
     """Type a few night readings or choose a log file; see what they say and what to measure next."""
 
     def __init__(self, pond, system="US"):
         self._system, self._pond = system, explore.with_water(pond)
         self.file = W.FileUpload(description="Log file (CSV)", accept=".csv,.txt", layout={"width": "230px"})
-        self.typed = W.Textarea(description="or readings", rows=5, layout={"width": "470px"},
-                                placeholder="one a line: time, oxygen, temperature\n7:00 PM, 10.2 mg/L, 80 °F\n"
-                                            "10:00 PM, 8.7 mg/L, 79 °F")
-        self.temperature = W.Text(description="Water temperature, if not in the readings", placeholder="80 °F",
-                                  style={"description_width": "270px"}, layout={"width": "470px"})
-        self.dawn = W.Text(description="Dawn, where you are", value="6:00 AM", style={"description_width": "270px"},
-                           layout={"width": "470px"})
-        go = W.Button(description="Read them", icon="play", layout=FIT)
-        go.on_click(lambda _: self.work())
-        self.message, self.picture = W.HTML(), W.HTML()
-        super().__init__([self.file, self.typed, self.temperature, self.dawn, go, self.message, self.picture],
-                         layout={"max_width": "760px"})
-
-    def __repr__(self):
-        return "Form: my own oxygen readings"
+        self.typed = W.Textarea(description="or readings, one a line: time, oxygen, temperature", rows=5,
+                                placeholder="7:00 PM, 10.2 mg/L, 80 °F\n10:00 PM, 8.7 mg/L, 79 °F")
+        self.temperature = Box("Water temperature, if not in the readings", "temperature",
+                               "80 °F" if system == "US" else "27 °C", "32 °F", "104 °F", optional=True)
+        self.dawn = W.Text(description="Dawn, where you are", value="6:00 AM")
+        super().__init__("my own oxygen readings", [self.file, self.typed, grid(self.temperature, self.dawn)],
+                         [self.file, self.typed, self.temperature, self.dawn], go="Read them", trouble="Not read")
 
     def _log(self):
         if self.file.value:
@@ -154,25 +133,19 @@ class OwnReadings(W.VBox):
         return oxygenlog.hand_log([[time, _with_unit(oxygen), *rest] for time, oxygen, *rest in
                                    (row if len(row) > 1 else [*row, ""] for row in rows)])
 
-    def work(self):
-        """Read, fit, project to dawn, and say it."""
-        self.picture.value = ""
-        try:
-            log = self._log()
-            warm = read_quantity(self.temperature.value) if self.temperature.value.strip() else None
-            if warm is None and not (log.temperature == log.temperature).any():
-                raise ValueError("the readings carry no temperature. Write that of the water in the line above, such "
-                                 "as “80 °F”.")
-            shape = oxygencase.shape_of(self._pond)
-            dawn = _clock(self.dawn.value)
-            fit = nightfit.fit_nights.si(log, shape.elevation, None if warm is None else warm.m_as("degC"),
-                                         dusk=_dusk(log), dawn=min(dawn, 12.0))
-        except ValueError as problem:
-            self.message.value = said(f"Not read: {problem}")
-            return
-        self.message.value = _lines([findings.say_nights(log, fit), *_forecast(log, fit, dawn, self._system)])
-        self.picture.value = style.inline(style.render(draw.nights, log, fit, self._system), findings.say_fit(log, fit),
-                                          "own-nights")
+    def _found(self):
+        log = self._log()
+        warm = read_all(warm=self.temperature).get("warm")
+        if warm is None and not (log.temperature == log.temperature).any():
+            raise ValueError("the readings carry no temperature. Write it in the box “Water temperature, "
+                             "if not in the readings”, such as “80 °F”.")
+        shape = oxygencase.shape_of(self._pond)
+        dawn = _clock(self.dawn.value)
+        fit = nightfit.fit_nights.si(log, shape.elevation, None if warm is None else warm.m_as("degC"),
+                                     dusk=_dusk(log), dawn=min(dawn, 12.0))
+        words = "\n".join([findings.say_nights(log, fit), *_forecast(log, fit, dawn, self._system)])
+        return words, None, style.inline(style.render(draw.nights, log, fit, self._system), findings.say_fit(log, fit),
+                                         "own-nights")
 
 
 def _with_unit(text):
@@ -181,9 +154,9 @@ def _with_unit(text):
 
 def _clock(text):
     """Hour of the day from text such as ``6:00 AM``."""
-    moment = oxygenlog._moment(text)
+    moment = read_moment(text)
     if moment is None or moment.year != 1:
-        raise ValueError(f"the hour of dawn is {text!r}; write it as '6:00 AM' or '6:00'.")
+        raise ValueError(f"“Dawn, where you are” cannot be {quoted(text)}; write it as 6:00 AM or 6:00.")
     return moment.hour + moment.minute / 60
 
 

@@ -1,6 +1,5 @@
 """The form in which readers type or bring their own readings, see what they mean, and save them."""
 
-import html
 import warnings
 
 import ipywidgets as W
@@ -11,8 +10,8 @@ from ..figures import warm_over_cold as draw
 from ..textfiles import decode
 from ..units import Q, QuantityError
 from ..warm_over_cold import profile
-from .explorer import FIT
-from .pond import SaveButton, said
+from .boxes import grid
+from .ownform import OwnForm
 from .warm_over_cold import picture_of
 
 WORKBOOK = "05-warm-over-cold"
@@ -20,7 +19,7 @@ EXAMPLE = {"US": "0 ft  80 F  7.5\n3 ft  79 F  7.2\n6 ft  68 F  1.0\n12 ft  61 F
            "metric": "0 m  27 C  7.5\n1 m  26 C  7.2\n2 m  20 C  1.0\n4 m  16 C  0.2"}
 
 
-class OwnProfile(W.VBox):
+class OwnProfile(OwnForm):
     """Type readings or choose a file, look at the layers, and save them to the pond record.
 
     Parameters
@@ -30,29 +29,16 @@ class OwnProfile(W.VBox):
     """
 
     def __init__(self, pond):
-        self._system, self._measured, self.values = pond.system, pond.has("water"), None
+        self._system, self._measured = pond.system, pond.has("water")
         self._shape = findings.pond_shape(pond)
-        self.typed = W.Textarea(placeholder=EXAMPLE[pond.system], rows=8, description="Readings",
-                                layout={"width": "470px", "height": "170px"})
+        self.typed = W.Textarea(placeholder=EXAMPLE[pond.system], rows=8, description="Readings: depth, temperature, "
+                                "and oxygen in mg/L if you have it; one depth a line")
         self.file = W.FileUpload(description="or a file (CSV)", accept=".csv,.txt", layout={"width": "200px"})
-        wide = {"style": {"description_width": "290px"}, "layout": {"width": "470px"}}
-        self.day = W.Text(description="Day of the readings", placeholder="for example: 2025-07-24", **wide)
+        self.day = W.Text(description="Day of the readings", placeholder="for example: 2025-07-24")
         self.days = W.BoundedFloatText(description="Days without oxygen below (a guess)", min=0, max=365,
-                                       value=findings.STAGNANT_DAYS, **wide)
-        go = W.Button(description="Work it out", icon="play", layout=FIT)
-        go.on_click(lambda _: self.work())
-        self.message, self.picture = W.HTML(), W.HTML()
-        self.saver = SaveButton("layers", self._wanted, WORKBOOK)
-        super().__init__([self.typed, self.file, self.day, self.days, go, self.message, self.picture, self.saver],
-                         layout={"max_width": "760px"})
-
-    def __repr__(self):
-        return "Form: my own readings"
-
-    def _wanted(self):
-        if self.values is None:
-            raise ValueError("there is nothing to save yet. Type readings and press “Work it out” first.")
-        return self.values
+                                       value=findings.STAGNANT_DAYS)
+        super().__init__("my own readings", [self.typed, self.file, grid(self.day, self.days)],
+                         [self.typed, self.file, self.day, self.days], "layers", WORKBOOK)
 
     def _text(self):
         if self.typed.value.strip() and self.file.value:
@@ -61,20 +47,13 @@ class OwnProfile(W.VBox):
             return decode(bytes(self.file.value[0]["content"]), "profile")[0]
         return self.typed.value
 
-    def work(self):
-        """Read, compute, show the picture and the words; on trouble say what to do."""
-        self.values, self.picture.value = None, ""
+    def _found(self):
         depth, area = self._shape
         deepest = float(depth[-1])
-        try:
-            with warnings.catch_warnings():
-                warnings.simplefilter("ignore")         # every warning is among the notes, shown below
-                read = profile.read_lines(self._text(), self._system, Q(deepest, "m"), self.day.value.strip())
-            risk, values = findings.layers(depth, area, read, self.days.value)
-        except ValueError as problem:
-            self.message.value = said(f"Not worked out: {problem}")
-            return
-        self.values = values
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")         # every warning is among the notes, shown below
+            read = profile.read_lines(self._text(), self._system, Q(deepest, "m"), self.day.value.strip())
+        risk, values = findings.layers(depth, area, read, self.days.value)
         notes = [f"Note: {note}" for note in read.notes]
         if not self._measured:
             notes.append("Note: this pond has no depths yet (workbook 01), so the shape is that of the demonstration "
@@ -82,7 +61,5 @@ class OwnProfile(W.VBox):
         if read.depth[-1] < 0.8 * deepest:
             notes.append("Note: the lowest reading is well above the bottom, so the deepest water is a guess.")
         words = [findings.say_layers(risk, values, self._system), *notes]
-        self.message.value = ('<div role="status" aria-live="polite" style="max-width:700px;line-height:1.4;'
-                              f'white-space:pre-line">{html.escape(chr(10).join(words))}</div>')
         svg = style.render(draw.layered_pond, picture_of(depth, area, read), self._system)
-        self.picture.value = style.inline(svg, f"Your readings on your pond. {words[0]}", "own-layers")
+        return "\n".join(words), values, style.inline(svg, f"Your readings on your pond. {words[0]}", "own-layers")

@@ -1,7 +1,6 @@
 """The form in which readers bring their own soundings, see what they hold, and save it."""
 
 import re
-import warnings
 
 import ipywidgets as W
 
@@ -9,8 +8,9 @@ from .. import findings
 from ..figures import how_much_water as draw
 from ..figures import style
 from ..how_much_water import survey
+from .boxes import grid
 from .explorer import FIT
-from .pond import SaveButton, guarded
+from .ownform import OwnForm
 
 WORKBOOK = "01-how-much-water"
 # what the reader of files says to someone who writes code -> what this form has
@@ -30,30 +30,23 @@ def in_form_words(text):
     return text
 
 
-class OwnSoundings(W.VBox):
+class OwnSoundings(OwnForm):
     """Upload soundings and a shoreline, look at what was read, and save the water to the pond record."""
 
     def __init__(self, system="US"):
-        self._system, self.values = system, None
-        wide = {"style": {"description_width": "200px"}, "layout": {"width": "470px"}}
+        self._system = system
         lengths = {"what the heading says": None, "feet": "ft", "metres": "m"}
         self.soundings, self.shoreline = (self._upload(words) for words in ("Soundings (CSV)", "Shoreline (CSV)"))
-        self.unit = W.Dropdown(description="Depths are in", options=lengths, **wide)
-        self.place = W.Dropdown(description="Positions are in", options=lengths, **wide)
+        self.unit = W.Dropdown(description="Depths are in", options=lengths)
+        self.place = W.Dropdown(description="Positions are in", options=lengths)
         self.sign = W.Dropdown(description="Depths count", options={"down, positive": "downward",
-                                                                    "as negative numbers": "upward"}, **wide)
+                                                                    "as negative numbers": "upward"})
         clear = W.Button(description="Take both files out", icon="times", layout=FIT)
         clear.on_click(lambda _: self.clear())
-        go = W.Button(description="Work it out", icon="play", layout=FIT)
-        go.on_click(lambda _: self.work())
-        self.message, self.picture = W.HTML(), W.HTML()
-        self.saver = SaveButton("water", self._wanted, WORKBOOK)
-        super().__init__([W.HBox([self.soundings, self.shoreline, clear], layout={"flex_flow": "row wrap"}), self.unit,
-                          self.place, self.sign, go, self.message, self.picture, self.saver],
-                         layout={"max_width": "760px"})
-
-    def __repr__(self):
-        return "Form: my own soundings"
+        super().__init__("my own soundings", [W.HBox([self.soundings, self.shoreline, clear],
+                                                     layout={"flex_flow": "row wrap"}),
+                                              grid(self.unit, self.place, self.sign)],
+                         [self.soundings, self.shoreline, self.unit, self.place, self.sign], "water", WORKBOOK)
 
     @staticmethod
     def _upload(words):
@@ -67,36 +60,25 @@ class OwnSoundings(W.VBox):
     def clear(self):
         """Forget both files and what was found."""
         self.soundings.value = self.shoreline.value = ()
-        self.values, self.picture.value, self.message.value, self.saver.message.value = None, "", "", ""
-
-    def _wanted(self):
-        if self.values is None:
-            raise ValueError("there is nothing to save yet. Choose a soundings file and press “Work it out” first.")
-        return self.values
-
-    def work(self):
-        """Read the files, compute, and show the map and the words."""
-        self.values, self.picture.value, self.saver.message.value = None, "", ""
-        guarded(self.message, self._found, "Not worked out")
+        self.forget()
 
     def _found(self):
         if not self.soundings.value:
             raise ValueError("choose a soundings file first: a CSV with columns such as lat, lon, depth_ft.")
         (name, depths), (bank_name, bank) = self._take(self.soundings), self._take(self.shoreline)
         try:
-            with warnings.catch_warnings(record=True) as caught:
-                warnings.simplefilter("always", UserWarning)
-                read = survey.read_survey(depths, bank, depth_unit=self.unit.value, position_unit=self.place.value,
-                                          depths_are=self.sign.value)
-                basin, _, values = findings.water(read, name, bank_name)
+            read = survey.read_survey(depths, bank, depth_unit=self.unit.value, position_unit=self.place.value,
+                                      depths_are=self.sign.value)
+            basin, _, values = findings.water(read, name, bank_name)
         except ValueError as problem:
             raise ValueError(in_form_words(str(problem)).replace("the soundings text", name)) from None
-        self.values = values
         found = findings.say_water(values, self._system)
         svg = style.render(draw.depth_map, basin, read.soundings, read.shoreline, self._system, size=(7.2, 5.0))
-        self.picture.value = style.inline(svg, f"Depth map of your pond. {found}", "own-map")
-        notes = dict.fromkeys(f"Note: {w.message}" for w in caught if issubclass(w.category, UserWarning))
-        return in_form_words("\n".join([survey.report(read, self._system), found, *notes]))
+        picture = style.inline(svg, f"Depth map of your pond. {found}", "own-map")
+        return in_form_words(f"{survey.report(read, self._system)}\n{found}"), values, picture
+
+    def _note(self, warning):
+        return in_form_words(super()._note(warning))
 
     @staticmethod
     def _take(upload):

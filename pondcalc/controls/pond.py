@@ -5,8 +5,9 @@ import html
 import ipywidgets as W
 
 from .. import record
-from ..units import KINDS, Q, QuantityError, read_quantity, show, write_quantity
+from ..units import QuantityError, write_quantity
 from ..your_plan import staleness
+from .boxes import CLASS, STYLE, Box, grid, read_all
 from .explorer import FIT, said
 
 
@@ -35,7 +36,8 @@ def open_pond(*needs, path=record.FILE_NAME):
     if missing:
         return record.demo(), (f"Your pond {pond.name} has no “{missing[0]}” yet, so the demonstration pond is shown. "
                                "Do the workbook that finds it and save, then run this one again.")
-    done = ", ".join(name for name in pond.sections if name != "site") or "nothing yet"
+    done = ", ".join(f"{name} ({how})" if (how := pond.get(name, "found")) else name
+                     for name in pond.sections if name != "site") or "nothing yet"
     words = f"Now in use: {pond.name}. Found and saved so far: {done}."
     return pond, " ".join([words, *(item.words for item in staleness.stale(pond))])
 
@@ -109,23 +111,6 @@ class SaveButton(W.VBox):
         guarded(self.message, write, "Not saved")
 
 
-def read_field(name, text, kind, low, high, example):
-    """A quantity typed into a form's box, or a QuantityError that names the box."""
-    if not text.strip():
-        raise QuantityError(f"“{name}” is empty. Write, for example, {example}.")
-    try:
-        value = read_quantity(text)
-    except QuantityError as problem:
-        raise QuantityError(f"“{name}”: {problem} Here that would be, for example, {example}.") from None
-    if not value.check(Q(1.0, KINDS[kind][0]).dimensionality):
-        raise QuantityError(f"“{name}” cannot be {text.strip()}. Write, for example, {example}.")
-    if not Q(low) <= value <= Q(high):
-        ends = [show(end, kind, both=True) for end in (low, high)]
-        raise QuantityError(f"“{name}”: {text.strip()} is outside {ends[0]} to {ends[1]}. Check the number and its "
-                            f"unit; for example {example}.")
-    return value
-
-
 class PondForm(W.VBox):
     """Name the pond and its place, and start its record or change it."""
 
@@ -133,18 +118,18 @@ class PondForm(W.VBox):
         self._path = path
         now, words = open_pond(path=path)
         site = {} if now.invented else now.sections.get("site", {})
-        wide = {"style": {"description_width": "190px"}, "layout": {"width": "470px"}}
         self.name = W.Text(description="Name of the pond", placeholder="for example: North pasture pond",
-                           value="" if now.invented else now.name, **wide)
-        self.elevation = W.Text(description="Height above sea level", placeholder="for example: 1150 ft",
-                                value=self._shown(site, "elevation"), **wide)
-        self.price = W.Text(description="Price of electricity", placeholder="for example: 17.3 cents/kWh",
-                            value=self._shown(site, "price"), **wide)
-        self.system = W.Dropdown(description="Units I like", options=["US", "metric"], value=now.system, **wide)
+                           value="" if now.invented else now.name)
+        self.elevation = Box("Height above sea level", "elevation", "1150 ft or 350 m", "-300 ft", "14000 ft",
+                             self._shown(site, "elevation"))
+        self.price = Box("Price of electricity", "price", "17.3 cents/kWh or $0.173/kWh", "0.005 $/kWh",
+                         "2 $/kWh", self._shown(site, "price"), optional=True)
+        self.system = W.Dropdown(description="Units I like", options=["US", "metric"], value=now.system)
         start = W.Button(description="Keep this as my pond", icon="save", layout=FIT)
         self.message = W.HTML(said(words))
         start.on_click(lambda _: guarded(self.message, self.keep, "Not kept"))
-        super().__init__([self.name, self.elevation, self.price, self.system, start, self.message])
+        super().__init__([W.HTML(STYLE), grid(self.name, self.elevation, self.price, self.system), start, self.message])
+        self.add_class(CLASS)
 
     def __repr__(self):
         return "Form: start or change my pond"
@@ -154,14 +139,14 @@ class PondForm(W.VBox):
         return write_quantity(site[key]).replace("dollar/kilowatt_hour", "$/kWh") if key in site else ""
 
     def keep(self):
-        """Save name, place and price, and say which pond is in use; what other workbooks saved stays."""
+        """Save name, place and price, and say what was saved and what comes next; other sections stay."""
         name = self.name.value.strip()
         if not name:
             raise QuantityError("“Name of the pond” is empty. Any name will do.")
-        site = {"elevation": read_field("Height above sea level", self.elevation.value, "elevation", "-300 ft",
-                                        "14000 ft", "1150 ft or 350 m")}
-        if self.price.value.strip():
-            site["price"] = read_field("Price of electricity", self.price.value, "price", "0.005 $/kWh", "2 $/kWh",
-                                       "17.3 cents/kWh or $0.173/kWh")
-        record.rename(name, self.system.value, site, self._path)
-        return open_pond(path=self._path)[1]
+        site = read_all(elevation=self.elevation, price=self.price)
+        kept = record.rename(name, self.system.value, site, self._path)
+        done = ["name", "height", *(["price"] if "price" in site else []), "units"]
+        words = f"Saved: {', '.join(done)} of {name}."
+        if set(kept.sections) == {"site"}:
+            return f"{words} Next: workbook 01, which finds how much water it holds."
+        return f"{words} {open_pond(path=self._path)[1]}"

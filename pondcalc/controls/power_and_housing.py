@@ -1,22 +1,17 @@
-"""Explorers of workbook 06, and the form for the reader's own readings."""
+"""Explorers of workbook 06."""
 
-import html
 import warnings
 from types import SimpleNamespace
 
-import ipywidgets as W
 import numpy as np
 
 from .. import air, findings
-from ..back_pressure import running
+from ..back_pressure import lineplan, running
 from ..figures import power_and_housing as draw
 from ..power_and_housing import cabinet, housing, noise, offers, wiring
-from ..units import Q, Range, parse_unit, read_quantity, show, show_range
-from ..your_plan import plan
-from .explorer import FIT, Choice, Explorer, Slider
-from .pond import SaveButton, said
+from ..units import Q, Range, show, show_range
+from .explorer import Choice, Explorer, Slider
 
-WORKBOOK = "06-power-housing-and-cost"
 BOX = {"roof_area": 0.37, "wall_area": 1.86, "heat_transfer": 2.5, "vent_height": 0.46}   # 2 x 2 x 2.5 ft of plywood
 CRACKS = 0.5 * 0.0254**2        # m2 of free area in a box without vents
 FAN_POWER = 18.0                # W of a small fan: common practice, no source
@@ -93,14 +88,13 @@ def _wire(current, length, gauge, voltage, breaker):
 
 
 def _say_wire(result, system):
-    low, high = (100 * value for value in (result.start_drop.low, result.start_drop.high))
-    advice = "within" if result.drop <= 0.03 else "past"
+    low, high = result.start_drop.low, result.start_drop.high
     fits = ("which the breaker allows" if result.needed <= result.breaker else
             f"more than the {result.breaker:.0f} A breaker allows day and night")
     run, reach = (show(Q(value, "m"), "distance", system) for value in (result.length, result.longest))
     return (f"{result.gauge} AWG over {run} loses {100 * result.drop:.1f} % of {result.voltage:.0f} V while running, "
-            f"{advice} the 3 % that is advised, and wastes {_w(result.loss)}. For a moment at the start it loses about "
-            f"{low:.0f} to {high:.0f} %. At 3 % this wire reaches {reach}. The circuit must be good for "
+            f"{findings.say_drop(result.drop)}. The wire wastes {_w(result.loss)}. "
+            f"{findings.say_start_drop(low, high)} At 3 % this wire reaches {reach}. The circuit must be good for "
             f"{result.needed:.1f} A, {fits}.{_wire_and_breaker(result)}")
 
 
@@ -224,8 +218,8 @@ def hot_line(system="US"):
 def offer_costs(pond, system="US"):
     """Which offer is the cheapest over the years?"""
     table = offers.read_offers()
-    start = plan.choices_from(pond)
-    deep = pond.get("air", "submergence", Q(start.submergence, "m")).m_as("ft")
+    start = lineplan.line_start(pond)
+    deep, flow = Q(start.submergence, "m").m_as("ft"), Q(start.flow_free_air, "m3/s").m_as("cfm")
 
     def model(depth, flow, price, years, hours):
         costs = offers.offer_costs.si(table, depth, flow, price / 3.6e6, years, hours, start.elevation)
@@ -247,13 +241,16 @@ def offer_costs(pond, system="US"):
                 f"{show(Q(shop.total.usual, 'dollar'), 'money')}. The ranges overlap: ask each seller for the watts at "
                 "your pressure.")
     return Explorer("The price tag and the years", model, draw.offers, say,
-                    [Slider("depth", "Depth of the diffuser", "depth", "3 ft", "40 ft", f"{deep:.1f} ft", step=0.5),
-                     Slider("flow", "Free air", "air flow", "0.5 cfm", "8 cfm", "4 cfm", step=0.1),
+                    [Slider("depth", "Depth of the diffuser", "depth", "3 ft", "40 ft",
+                            f"{min(max(deep, 3.0), 40.0):.1f} ft", step=0.5),
+                     Slider("flow", "Free air", "air flow", "0.5 cfm", "8 cfm", f"{min(max(flow, 0.5), 8.0):.2g} cfm",
+                            step=0.1),
                      Slider("price", "Price of electricity", "price", "0.05 $/kWh", "0.6 $/kWh", _price(pond),
                             step=0.001),
                      Slider("years", "Years counted", "years", "1 yr", "20 yr", "10 yr", step=1),
                      Slider("hours", "Hours a day", "time", "1 h", "24 h", "24 h", step=0.5)],
-                    presets={"Shallow pond": {"depth": "6 ft"}, "One year only": {"years": "1 yr"},
+                    presets={"As in the question": {"depth": "13 ft", "flow": "4 cfm", "years": "10 yr", "hours": "24 h"},
+                             "Shallow pond": {"depth": "6 ft"}, "One year only": {"years": "1 yr"},
                              "Two hours a day": {"hours": "2 h"}}, system=system)
 
 
@@ -283,65 +280,3 @@ def neighbor(system="US"):
                      Slider("box", "Cabinet takes off, dB", "number", "0", "25", "0", step=1)],
                     presets={"Two machines": {"machines": "2"}, "Twice as far": {"distance": "300 ft"},
                              "A lined box": {"box": "10"}}, system=system)
-
-
-class OwnPower(W.VBox):
-    """Readings of the reader's own machine, what they mean, and a button to keep it."""
-
-    def __init__(self, pond, system="US"):
-        self._pond, self._system, self.values = pond, system, None
-        wide = {"style": {"description_width": "205px"}, "layout": {"width": "460px", "max_width": "98%"}}
-        self.voltage = W.Text(description="Volts", placeholder="such as 118 V", **wide)
-        self.current = W.Text(description="Amps while running", placeholder="such as 3.6 A", **wide)
-        self.watts = W.Text(description="Watts, if a meter shows them", placeholder="such as 240 W", **wide)
-        self.factor = W.Text(description="or power factor, if shown", placeholder="such as 0.58", **wide)
-        self.price = W.Text(description="Price of electricity", value=_price(pond), **wide)
-        self.length = W.Text(description="Wire to it, one way",
-                             placeholder="such as 180 ft", **wide)
-        self.gauge = W.Dropdown(description="Copper wire (AWG)", options=list(wiring.GAUGES), value=12, **wide)
-        self.hottest = W.Text(description="Hottest afternoon, in the shade", placeholder="such as 97 °F", **wide)
-        go = W.Button(description="Work it out", icon="play", layout=FIT)
-        go.on_click(lambda _: self.work())
-        self.message = W.HTML()
-        self.saver = SaveButton("power", self._wanted, WORKBOOK)
-        super().__init__([self.voltage, self.current, self.watts, self.factor, self.price, self.length, self.gauge,
-                          self.hottest, go, self.message, self.saver], layout={"max_width": "760px"})
-
-    def __repr__(self):
-        return "Form: power of my own compressor"
-
-    def _repr_mimebundle_(self, **kwargs):
-        bundle = super()._repr_mimebundle_(**kwargs)
-        if bundle is not None:
-            bundle["text/plain"] = repr(self)
-            bundle["text/html"] = f"<p>{html.escape(repr(self))}. Run this workbook to fill it in.</p>"
-        return bundle
-
-    def _wanted(self):
-        if self.values is None:
-            raise ValueError("there is nothing to save yet. Fill in the lines and press “Work it out” first.")
-        return self.values
-
-    def work(self):
-        """Read the lines, compute, and say what they mean."""
-        self.values = None
-        metric = self._system == "metric"
-        try:
-            need = {"voltage": (self.voltage, "V"), "current": (self.current, "A"), "price": (self.price, "$/kWh"),
-                    "length": (self.length, "m" if metric else "ft"),
-                    "hottest": (self.hottest, "°C" if metric else "°F")}
-            empty = [field.description for field, _ in need.values() if not field.value.strip()]
-            if empty:
-                raise ValueError(f"still empty: {', '.join(empty)}. Watts and power factor may stay empty.")
-            read = {name: read_quantity(field.value, parse_unit(unit)) for name, (field, unit) in need.items()}
-            if self.watts.value.strip():
-                read["watts"] = read_quantity(self.watts.value, "watt")
-            if self.factor.value.strip():
-                read["power_factor"] = read_quantity(self.factor.value, "dimensionless")
-            values = findings.power(gauge=self.gauge.value, elevation=self._pond.get("site", "elevation", Q("0 ft")),
-                                    **read)
-        except ValueError as problem:
-            self.message.value = said(f"Not worked out: {problem}")
-            return
-        self.values = values
-        self.message.value = said(findings.say_power(values, self._system))

@@ -1,6 +1,7 @@
 """Questions on the page: predict before the sliders appear, then check yourself."""
 
 import html
+import re
 
 import ipywidgets as W
 
@@ -14,10 +15,17 @@ _WRAP = ("<style>.pond-question .widget-radio-box{height:auto;width:auto}.pond-q
          ".pond-question .widget-radio-box input{position:static;flex:none;margin:3px 0 0 4px}</style>")
 
 
+def _after_mark(reply):
+    """A reply without the yes or no that the mark before it says already."""
+    rest = re.sub(r"^(Right|Yes|Not yet|No)[.:,] +", "", reply)
+    return rest[0].upper() + rest[1:]
+
+
 def _reply(verdict):
     edge, mark = {True: ("#009E73", "✔ Right. "), False: ("#D55E00", "✘ Not quite. "),
                   None: ("#777777", "")}[verdict.right]
-    return f'<div style="border-left:4px solid {edge};padding:2px 8px">{said(verdict.reply, f"<b>{mark}</b>")}</div>'
+    words = verdict.reply if verdict.right is None else _after_mark(verdict.reply)
+    return f'<div style="border-left:4px solid {edge};padding:2px 8px">{said(words, f"<b>{mark}</b>")}</div>'
 
 
 class _Panel(W.VBox):
@@ -83,7 +91,7 @@ class Predict(_Panel):
 
     def _tell(self):
         verdict = checks.judge(self._asked, self._pick.value)
-        words = f"You predicted: “{self._pick.value}” {verdict.reply}"
+        words = f"You predicted: “{self._pick.value}” {_after_mark(verdict.reply)}"
         self._said.value = _reply(checks.Verdict(verdict.right, words))
 
 

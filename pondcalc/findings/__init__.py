@@ -7,11 +7,22 @@ section; everything is reached as ``findings.name``.
 from .of_air import Setting, air, say_air, setting, share_below, two_readings
 from .of_layers import STAGNANT_DAYS, layers, pond_profile, pond_shape, say_layers, say_mixing, say_profile
 from .of_oxygen import DOUBT_WORDS, oxygen, rate, say_delivery, say_fit, say_nights, say_oxygen, say_who
-from .of_power import WARM_ENOUGH, power, say_power
-from .of_water import demo_truth, say_doubt, say_triangles, say_truth, say_water, water, water_table, wrapped
+from .of_power import WARM_ENOUGH, power, power_before_buying, say_drop, say_power, say_start_drop
+from .of_water import (
+    demo_truth,
+    say_doubt,
+    say_triangles,
+    say_truth,
+    say_water,
+    say_water_by_hand,
+    water,
+    water_by_hand,
+    water_table,
+    wrapped,
+)
 
 __all__ = ["DOUBT_WORDS", "STAGNANT_DAYS", "Setting", "WARM_ENOUGH", "air", "demo_truth", "layers", "oxygen",
-           "pond_profile", "pond_shape", "power", "rate", "say_air", "say_delivery", "say_doubt", "say_fit",
-           "say_layers", "say_mixing", "say_nights", "say_oxygen", "say_power", "say_profile", "say_triangles",
-           "say_truth", "say_water", "say_who", "setting", "share_below", "two_readings", "water", "water_table",
-           "wrapped"]
+           "pond_profile", "pond_shape", "power", "power_before_buying", "rate", "say_air", "say_delivery",
+           "say_doubt", "say_drop", "say_fit", "say_layers", "say_mixing", "say_nights", "say_oxygen", "say_power",
+           "say_profile", "say_start_drop", "say_triangles", "say_truth", "say_water", "say_water_by_hand", "say_who",
+           "setting", "share_below", "two_readings", "water", "water_by_hand", "water_table", "wrapped"]

@@ -1,14 +1,49 @@
 """What plate or meter readings say about power: the section ``power``, and its words."""
 
+from ..back_pressure import compressor
 from ..power_and_housing import cabinet, housing, wiring
 from ..units import Q, Range, quantities, show, show_range
 
 WARM_ENOUGH = 40.0      # C, 104 F: air that many motors are rated for (common practice, no source); the plate decides
+RUNS_BADLY = 0.10       # share of its voltage a motor may lack and still be meant to run (NEMA MG 1; from memory)
+STARTS_BADLY = 0.35     # at 65 % of the voltage a motor turns with 0.42 of its force: force goes with voltage squared
+
+
+def say_drop(drop):
+    """What a voltage drop (a share) means for a machine that runs."""
+    if drop <= 0.03:
+        return "within the 3 % that the code advises"
+    if drop <= RUNS_BADLY:
+        return "more than the 3 % that the code advises for a branch: ask about thicker wire or a nearer supply"
+    return "so much that the machine will run hot, or not run at all: this wire is no choice"
+
+
+def say_start_drop(low, high):
+    """What the drop at the start, two shares, means for a machine that starts."""
+    if low >= 1:
+        return "So much current cannot flow through this wire at the start: the machine will not start."
+    if high >= STARTS_BADLY:
+        return (f"At the start it would lose {100 * low:.0f} % or more: the machine may start slowly, or not at all.")
+    return f"For a moment at the start it loses about {100 * low:.0f} to {100 * high:.0f} %."
+
+
+@quantities(flow_free_air="m^3/s", pressure_gauge="Pa", voltage="V", elevation="m")
+def power_before_buying(flow_free_air, pressure_gauge, voltage, elevation=0.0):
+    """Watts a machine not bought yet is likely to draw, as a Range, and the amps to plan for (SI numbers).
+
+    Notes
+    -----
+    From the least power to compress the air and the open range of
+    :data:`pondcalc.back_pressure.compressor.WIRE_EFFICIENCY`; the amps go with the high end and a usual power factor.
+    """
+    likely = Range(*map(float, compressor.wire_power.si(flow_free_air, pressure_gauge, elevation)))
+    return likely, likely.high / (voltage * housing.SMALL_MOTOR.usual)
 
 
 @quantities(voltage="V", current="A", length="m", price="dollar/J", hottest="degC", watts="W", power_factor="",
             elevation="m")
-def power(voltage, current, length, gauge, price, hottest, watts=None, power_factor=None, elevation=0.0):
+def power(voltage, current, length, gauge, price, hottest, watts=None, power_factor=None, elevation=0.0,
+          likely=None):
     """What plate or meter readings say about power, as the pond record's section ``power``.
 
     Parameters
@@ -27,6 +62,8 @@ def power(voltage, current, length, gauge, price, hottest, watts=None, power_fac
         As for :func:`pondcalc.power_and_housing.housing.power_from_readings`.
     elevation : float, optional
         m above sea level.
+    likely : Range, optional
+        W, where there is no machine yet to read; see :func:`power_before_buying`.
 
     Returns
     -------
@@ -37,7 +74,7 @@ def power(voltage, current, length, gauge, price, hottest, watts=None, power_fac
     The fan must carry the high end of the power at a rise that ends at :data:`WARM_ENOUGH`, or at 5 C where
     outdoors leaves less than that.
     """
-    span = housing.power_from_readings.si(voltage, current, watts, power_factor)
+    span = likely or housing.power_from_readings.si(voltage, current, watts, power_factor)
     rise = max(WARM_ENOUGH - hottest, 5.0)
     fan = float(cabinet.air_for_heat.si(span.high, rise, hottest + rise, elevation))
     drop = float(wiring.voltage_drop_share.si(current, length, gauge, voltage))
@@ -53,12 +90,12 @@ def say_power(values, system):
     cost, current, drop = values["cost"], values["current"], values["voltage_drop"]
     start = wiring.starting_current(current)
     gauge = values["wire_gauge"].m_as("dimensionless")
-    long_run = (", more than the 3 % that the code advises for a branch: ask about thicker wire or a nearer supply"
-                if drop > Q(3.0, "%") else "")
+    share, amps = drop.m_as("dimensionless"), current.m_as("A")
+    at_start = (share * end.m_as("A") / amps for end in (start.low, start.high))
     return (f"Power {show(usual, 'power', digits=2)} ({show_range(low, high, 'power')}), "
             f"{show(cost.usual, 'money a year', digits=2)} ({show_range(cost.low, cost.high, 'money a year')}) if it "
             f"runs all year. The run of {show(values['run_length'], 'distance', system)} of {gauge:.0f} AWG drops "
-            f"{show(drop, 'share', digits=2)} while running{long_run}, and four to six times that for a moment at the "
-            f"start. Wire and breaker must be rated for {show(wiring.circuit_needed(current), 'current', digits=2)} or "
+            f"{show(drop, 'share', digits=2)} while running, {say_drop(share)}. {say_start_drop(*at_start)} "
+            f"Wire and breaker must be rated for {show(wiring.circuit_needed(current), 'current', digits=2)} or "
             f"more, and ride through about {show_range(start.low, start.high, 'current')} at the start. On the hottest "
             f"day the cabinet needs {show(values['fan_flow'], 'air flow', system, digits=2)} of moving air.")

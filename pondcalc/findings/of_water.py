@@ -7,9 +7,10 @@ import numpy as np
 
 from .. import datafiles
 from ..how_much_water import basin as bed
-from ..how_much_water import basinrange
+from ..how_much_water import basinrange, handrange
 from ..units import Q, show, show_range, spanned
 
+BY_HAND = "by hand"     # mark of a section found without a map of soundings
 FEWEST = 6              # soundings below which there is no volume worth saying
 
 
@@ -52,6 +53,42 @@ def water(read, name="", bank_name=""):
               "level_volume": [Q(float(v), "m3") for v in table.volume],
               "soundings_file": name, "shoreline_file": bank_name}
     return basin, found, values
+
+
+def water_by_hand(area, deepest, depths=(), through_the_middle=False):
+    """What a few measures by hand say about the water, as the pond record's section ``water``.
+
+    Parameters
+    ----------
+    area : Range
+        m2.
+    deepest : float
+        m.
+    depths : sequence of float, optional
+        m, read at even steps along lines across the pond; without them the deepest place alone decides.
+    through_the_middle : bool, optional
+        True if those lines cross in the middle.
+    """
+    deepest = max([deepest, *depths])
+    mean = (handrange.mean_depth_from_readings.si(depths, through_the_middle) if len(depths)
+            else handrange.mean_depth_range.si(deepest))
+    found = handrange.hand_water.si(area, deepest, mean)
+    return {"area": spanned(found.area, "m2"), "volume": spanned(found.volume, "m3"),
+            "mean_depth": spanned(found.mean_depth, "m"), "deepest": Q(found.deepest, "m"),
+            "level_depth": [Q(float(v), "m") for v in found.level_depth],
+            "level_area": [Q(float(v), "m2") for v in found.level_area],
+            "level_volume": [Q(float(v), "m3") for v in found.level_volume], "found": BY_HAND}
+
+
+def say_water_by_hand(values, system):
+    """The result of :func:`water_by_hand` in words."""
+    low, usual, high = values["volume"]
+    return (f"Volume about {show(usual, 'volume', system, digits=2, both=True)}, anywhere from "
+            f"{show_range(low, high, 'volume', system)}. Area {show(values['area'].usual, 'area', system, both=True)}. "
+            f"Mean depth {show(values['mean_depth'].usual, 'depth', system, digits=2)} "
+            f"({show_range(values['mean_depth'].low, values['mean_depth'].high, 'depth', system)}), deepest place "
+            f"{show(values['deepest'], 'depth', system, both=True)}. Below, the pond is taken as a smooth bowl. "
+            "A survey with soundings would narrow the range several times, and replaces this when you save it.")
 
 
 def say_water(values, system):

@@ -7,7 +7,6 @@ times may be "2025-07-14 19:00" or "7:00 PM". Every row that cannot be used is l
 Inside the package oxygen is mg/L, temperature degC, depth m, time hours since the first reading.
 """
 
-import csv
 import datetime
 import re
 from typing import Any, NamedTuple
@@ -15,15 +14,13 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from ..fieldsheet import Dropped
-from ..textfiles import SurveyError, decode
-from ..units import QuantityError, read_quantity
+from ..moments import read_moment
+from ..textfiles import COMMA_HINT, SurveyError, decode, overlong, split_rows
+from ..units import QuantityError, read_number
+from ..wording import quoted, shortened
 
 __all__ = ["LogError", "OxygenLog", "read_log", "hand_log", "nights"]
 
-_TIMES = ("%Y-%m-%d %H:%M:%S", "%Y-%m-%d %H:%M", "%Y-%m-%dT%H:%M:%S", "%Y-%m-%dT%H:%M", "%m/%d/%Y %H:%M:%S",
-          "%m/%d/%Y %H:%M", "%m/%d/%Y %I:%M %p", "%m/%d/%Y %I:%M:%S %p", "%m/%d/%y %H:%M", "%m/%d/%y %I:%M %p",
-          "%d.%m.%Y %H:%M", "%d.%m.%Y %H:%M:%S", "%Y/%m/%d %H:%M", "%Y/%m/%d %H:%M:%S")
-_HOURS = ("%H:%M", "%H:%M:%S", "%I:%M %p", "%I %p")
 _WORDS = {"time": ("time", "datetime", "timestamp", "when"), "date": ("date", "day"),
           "oxygen": ("do", "oxygen", "o2", "dissolved"), "temperature": ("temperature", "temp", "t"),
           "depth": ("depth", "z")}
@@ -70,27 +67,6 @@ def _heading_unit(heading, meaning):
     return "milligram / liter" if meaning == "oxygen" else None
 
 
-def _moment(text):
-    """Date and time, or None; a clock time alone comes back in year 1."""
-    text = re.sub(r"\s+", " ", text.strip().upper()).replace("A.M.", "AM").replace("P.M.", "PM").rstrip("Z")
-    text = re.sub(r"(?<=\d)(AM|PM)$", r" \1", text)
-    for form in (*_TIMES, *_HOURS):
-        try:
-            return datetime.datetime.strptime(text, form).replace(
-                **({"year": 1, "month": 1, "day": 1} if form in _HOURS else {}))
-        except ValueError:
-            continue
-    return None
-
-
-def _number(text, unit, target):
-    """A cell in the target unit; raises QuantityError with the reason."""
-    quantity = read_quantity(text, unit)
-    if not quantity.check(read_quantity("1 " + target).dimensionality):
-        raise QuantityError(f"{text!r} is not in {target}")
-    return quantity.m_as(target)
-
-
 def read_log(source, temperature_unit=None):
     """Read a log from a CSV file.
 
@@ -112,43 +88,39 @@ def read_log(source, temperature_unit=None):
     """
     try:
         text, name = decode(source, "oxygen log")
+        rows, number, mark = split_rows(text, name, "reading", _EXAMPLE)
     except SurveyError as problem:
         raise LogError(str(problem)) from None
-    lines = [(n, line) for n, line in enumerate(text.splitlines(), 1)
-             if line.strip(' \t,;"') and not line.lstrip(' "').startswith("#")]
-    if len(lines) < 2:
-        raise LogError(f"{name} has no readings. Its first line must be a heading such as {_EXAMPLE}, with "
-                       "one row "
-                       "for each reading below.")
-    heading = lines[0][1]
-    mark = max(";\t,", key=heading.count)
-    rows = list(csv.reader([line for _, line in lines], delimiter=mark, skipinitialspace=True))
     headings, found = rows[0], {}
     for i, cell in enumerate(headings):
         what = _meaning(cell)
         if what and what not in found:
             found[what] = i
     if "oxygen" not in found or not {"time", "date"} & set(found):
-        raise LogError(f"{name}: the heading {heading.strip()!r} does not name a time and an oxygen "
-                       "column. Write a "
-                       f"first line such as {_EXAMPLE}.")
+        raise LogError(f"{name}: the heading {quoted(mark.join(headings))} does not name a time and an oxygen column. "
+                       f"Write a first line such as {_EXAMPLE}.")
     if "%" in headings[found["oxygen"]] or "sat" in headings[found["oxygen"]].lower():
-        raise LogError(f"{name}: the oxygen column {headings[found['oxygen']]!r} is in percent of "
-                       "saturation. Use the "
-                       "column in mg/L; percent hides what warm or high water can hold.")
+        raise LogError(f"{name}: the oxygen column {quoted(headings[found['oxygen']])} is in percent of saturation. "
+                       "Use the column in mg/L; percent hides what warm or high water can hold.")
     units = {what: _heading_unit(headings[i], what) for what, i in found.items()}
     if "temperature" in found and units["temperature"] is None:
         if temperature_unit not in ("F", "C"):
-            raise LogError(f"{name}: the heading {headings[found['temperature']]!r} does not say °F or °C. "
-                           "Change it to "
-                           "'temperature_F' or 'temperature_C', or answer with temperature_unit='F' or 'C'.")
+            raise LogError(f"{name}: the heading {quoted(headings[found['temperature']])} does not say °F or °C. "
+                           "Change it to 'temperature_F' or 'temperature_C'.")
         units["temperature"] = {"F": "degree_Fahrenheit", "C": "degree_Celsius"}[temperature_unit]
-    comma = mark == ";"
+    if "depth" in found and units["depth"] is None:
+        raise LogError(f"{name}: the heading {quoted(headings[found['depth']])} does not say feet or metres. Change "
+                       "it to 'depth_ft' or 'depth_m'.")
     readings, dropped = [], []
-    for (n, line), row in zip(lines[1:], rows[1:], strict=False):
+    for n, row in zip(number[1:], rows[1:], strict=True):
+        line = mark.join(row)
+        if overlong(row, len(headings)):
+            dropped.append(Dropped(n, line, f"it has more entries than the {len(headings)} columns in the heading."
+                                            f"{COMMA_HINT if mark == ',' else ''}".rstrip(".")))
+            continue
         cells = {what: row[i].strip() if i < len(row) else "" for what, i in found.items()}
         when = " ".join(cells[what] for what in ("date", "time") if cells.get(what))
-        readings.append((n, line, when, cells, comma))
+        readings.append((n, line, when, cells, mark != ","))
     return _assemble(readings, units, dropped, name)
 
 
@@ -169,23 +141,41 @@ def hand_log(readings):
     for n, row in enumerate(readings, 1):
         if not 2 <= len(row) <= 3:
             raise LogError(f"Reading {n} needs a time, the oxygen and perhaps the temperature, such as "
-                           "('7:00 PM', '10.2 mg/L', '80 °F').")
+                           "7:00 PM, 10.2 mg/L, 80 °F.")
         cells = {"oxygen": str(row[1]), "temperature": str(row[2]) if len(row) == 3 else ""}
         rows.append((n, ", ".join(map(str, row)), str(row[0]), cells, False))
     units = {"oxygen": "milligram / liter", "temperature": None}
     return _assemble(rows, units, [], "the list of readings")
 
 
-_KINDS = {"oxygen": ("mg/L", -0.5, 40.0), "temperature": ("degC", -1.0, 45.0), "depth": ("m", 0.0, 100.0)}
+# unit inside, lowest and highest that can be, and the two in words
+_KINDS = {"oxygen": ("milligram / liter", -0.5, 40.0, "0 to 40 mg/L"),
+          "temperature": ("degree_Celsius", -1.0, 45.0, "30 to 113 °F (-1 to 45 °C)"),
+          "depth": ("meter", 0.0, 100.0, "0 to 328 ft (0 to 100 m)")}
+
+
+def _moments(rows, name):
+    """Date and time of each row, None where there is none."""
+    found = []
+    for n, _, when, _, _ in rows:
+        try:
+            found.append(read_moment(when))
+        except QuantityError as problem:
+            raise LogError(f"{name}, row {n}: {problem}") from None
+    return found
 
 
 def _assemble(rows, units, dropped, name):
     kept, last, bare_days, notes = [], None, 0, []
-    for n, line, when, cells, comma in rows:
-        moment = _moment(when)
+    moments = _moments(rows, name)
+    dated = any(moment is not None and moment.year > 1 for moment in moments)
+    for (n, line, when, cells, comma), moment in zip(rows, moments, strict=True):
         if moment is None:
-            dropped.append(Dropped(n, line.strip(), f"the time is {when!r}; write '2025-07-14 19:00' or "
-                                                    "'7:00 PM'"))
+            dropped.append(Dropped(n, shortened(line), f"the time is {quoted(when)}; write '2025-07-14 19:00' or "
+                                                       "'7:00 PM'"))
+            continue
+        if moment.year == 1 and dated:
+            dropped.append(Dropped(n, shortened(line), f"the time {quoted(when)} has no date, and other rows have one"))
             continue
         if moment.year == 1:
             moment += datetime.timedelta(days=bare_days)
@@ -193,7 +183,7 @@ def _assemble(rows, units, dropped, name):
                 bare_days += 1
                 moment += datetime.timedelta(days=1)
         values, reason = {}, None
-        for what, (unit, low, high) in _KINDS.items():
+        for what, (unit, low, high, allowed) in _KINDS.items():
             text = cells.get(what, "")
             if comma:
                 text = text.replace(",", ".")
@@ -202,21 +192,21 @@ def _assemble(rows, units, dropped, name):
                 reason = "no oxygen is given" if what == "oxygen" else reason
                 continue
             try:
-                values[what] = float(_number(text, units.get(what), unit))
+                values[what] = float(read_number(text, unit, units.get(what)))
             except QuantityError as problem:
-                reason = f"the {what} is {text!r}: {problem}"
+                reason = f"the {what} is {quoted(text)}: {str(problem).rstrip('.')}"
                 break
             if not low <= values[what] <= high:
-                reason = f"the {what} of {text!r} is outside {low:g} to {high:g} {unit}"
+                reason = f"the {what} of {quoted(text)} is outside {allowed}"
                 break
         if reason:
-            dropped.append(Dropped(n, line.strip(), reason))
+            dropped.append(Dropped(n, shortened(line), reason))
             continue
         last = moment
         kept.append((moment, values["oxygen"], values["temperature"], values["depth"]))
     if not kept:
         raise LogError(f"{name} has no usable reading. The first was left out because "
-                       f"{dropped[0].reason if dropped else 'there are none'}.")
+                       f"{dropped[0].reason if dropped else 'there are none'}. Mend the rows and read it again.")
     order = sorted(range(len(kept)), key=lambda i: kept[i][0])
     if order != list(range(len(kept))):
         notes.append("The rows were not in order of time; they were sorted.")

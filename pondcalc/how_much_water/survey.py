@@ -18,6 +18,7 @@ import numpy as np
 from ..fieldsheet import METRES, Dropped, read_sheet, take_lengths
 from ..textfiles import SurveyError, write_rows
 from ..units import Q, parse_unit, quantities, record, show, unit_label
+from ..wording import quoted
 from . import doubts
 from .doubts import length_text
 from .surveymap import (
@@ -184,7 +185,7 @@ def _point_downward(sheet, depths_are, unit):
                        "depths_are='upward'.") if depths_are == "downward" else
                       ("positive", "depths_are='upward' is for files with negative depths: leave it out."))
         raise SurveyError(f"{sheet.name}: {wrong.sum()} of {len(depth)} depths are {sign}, such as in row "
-                          f"{row} ({sheet.lines[row - 1].strip()!r}). Here depth counts downward and is "
+                          f"{row} ({quoted(sheet.lines[row - 1])}). Here depth counts downward and is "
                           f"positive. {cure}")
     sheet.drop(wrong, "the depth points up out of the water while most point down; check its sign")
     enough(sheet)
@@ -210,7 +211,7 @@ def _merge_repeats(sheet, x, y):
     place = doubts.places(sheet.numbers[x], sheet.numbers[y])
     count = np.bincount(place)
     if count.max() == 1:
-        return
+        return enough(sheet)
     depth, row = sheet.numbers["depth"], sheet.row
     mean = np.bincount(place, depth) / count
     first = doubts.first_of_same(place)
@@ -416,7 +417,7 @@ def report(survey, system="US", rows=8):
                      f"{show(Q(area, 'm2'), 'area', system, both=True)}.")
     left = len(survey.dropped)
     lines.append(f"{left or 'No'} row{'s were' if left != 1 else ' was'} left out{':' if left else '.'}")
-    lines += [f"  row {d.row} ({d.text!r}): {d.reason}." for d in survey.dropped[:rows]]
+    lines += [f"  row {d.row} ({quoted(d.text)}): {d.reason}." for d in survey.dropped[:rows]]
     if left > rows:
         lines.append(f"  and {left - rows} more, listed in survey.dropped.")
     return "\n".join(lines + [f"Note: {note}" for note in survey.notes])

@@ -14,6 +14,7 @@ import pyproj
 from ..fieldsheet import METRES, read_sheet, take_degrees, take_lengths
 from ..textfiles import SurveyError
 from ..units import quantities
+from ..wording import quoted
 from . import doubts
 from .doubts import length_text
 
@@ -76,15 +77,15 @@ def _check_degrees(sheet, lat, lon):
     a, b = np.abs(sheet.numbers[lat]), np.abs(sheet.numbers[lon])
     mid_a, mid_b = np.nanmedian(a), np.nanmedian(b)
     if mid_a > 90 and mid_b > 180:
-        raise SurveyError(f"{sheet.name}: {sheet.heading[lat]!r} and {sheet.heading[lon]!r} hold numbers "
-                          f"near {mid_a:.0f} and {mid_b:.0f}. Degrees end at 90 and 180, so "
+        raise SurveyError(f"{sheet.name}: {quoted(sheet.heading[lat])} and {quoted(sheet.heading[lon])} hold numbers "
+                          f"near {mid_a:.7g} and {mid_b:.7g}. Degrees end at 90 and 180, so "
                           "these look like metres or feet: head the columns 'x_m,y_m' or 'x_ft,y_ft'.")
     if mid_a > 90 or (mid_a > 66.5 and mid_b < 66.5):
         middle = float(np.nanmedian(sheet.numbers[lat]))
         wrong = "in the polar regions" if mid_a <= 90 else "impossible, for latitude ends at 90"
         raise SurveyError(f"{sheet.name}: the latitudes are near {middle:.4f}, which is {wrong}. "
                           "Latitude and longitude look swapped: exchange the headings "
-                          f"{sheet.heading[lat]!r} and {sheet.heading[lon]!r} in the first row.")
+                          f"{quoted(sheet.heading[lat])} and {quoted(sheet.heading[lon])} in the first row.")
     sheet.drop((a > 90) | (b > 180), "latitude beyond 90 or longitude beyond 180 degrees")
     nowhere = (sheet.numbers[lat] == 0) & (sheet.numbers[lon] == 0)
     sheet.drop(nowhere, "latitude and longitude are both 0, which a GPS writes when it has no position")
@@ -99,8 +100,8 @@ def _check_local(sheet, x, y, units):
     written = [sheet.numbers[name] / METRES.get(unit, 1.0) for name, unit in zip((x, y), units, strict=True)]
     spread = [np.subtract(*np.percentile(column, [90, 10])) for column in written]
     if max(spread) < 0.2 and all(np.abs(np.median(column)) <= 180 for column in written) and len(sheet) > 2:
-        raise SurveyError(f"{sheet.name}: {sheet.heading[x]!r} and {sheet.heading[y]!r} change by less than "
-                          f"{max(spread):.2g} over the survey, so they look like degrees used as lengths. "
+        raise SurveyError(f"{sheet.name}: {quoted(sheet.heading[x])} and {quoted(sheet.heading[y])} change by less "
+                          f"than {max(spread):.2g} over the survey, so they look like degrees used as lengths. "
                           "Head the columns 'lon' and 'lat', without a unit.")
     if np.median(np.abs(sheet.numbers[x])) > 1e5 and np.median(np.abs(sheet.numbers[y])) > 1e6:
         sheet.notes.append(f"{sheet.name}: the positions look like a zone grid such as UTM. Lengths on it "

@@ -6,15 +6,16 @@ means the pond asks for more than it gets. Trends are found with a method that o
 reading cannot pull.
 """
 
-import datetime
 import math
 from typing import NamedTuple
 
 import numpy as np
 from scipy.stats import theilslopes
 
-from ..tables import column_numbers, find_column, read_table
+from ..moments import read_moment
+from ..tables import column_numbers, find_column, needed_column, read_table
 from ..units import QuantityError, Range, quantities
+from ..wording import quoted, shortened
 from .treatments import Fact
 
 __all__ = ["Task", "Upkeep", "Log", "Trend", "Flag", "UPKEEP", "THIN_ICE", "season_dates", "calendar",
@@ -178,35 +179,28 @@ def calendar(climate):
 
 
 def _dates(table):
-    column = find_column(table, "date", "day", "when")
-    if column is None:
-        raise QuantityError("The log needs a column headed date.")
+    column = needed_column(table, "date", "date", "date", "day", "when")
     found = []
     for row, line in zip(table.rows, table.lines, strict=True):
-        cell = row[column.index].strip()
-        for form in ("%Y-%m-%d", "%m/%d/%Y", "%m/%d/%y"):
-            try:
-                found.append(datetime.datetime.strptime(cell, form).date())
-                break
-            except ValueError:
-                continue
-        else:
-            raise QuantityError(f"Line {line}: {cell!r} is not a date this set can read; write it as "
-                                "2026-07-01.")
+        moment = read_moment(row[column.index])
+        if moment is None or moment.year == 1:
+            raise QuantityError(f"Line {line}: {quoted(row[column.index])} is not a date this set can read; write it "
+                                "as 2026-07-01.")
+        found.append(moment.date())
     return found
 
 
-_COLUMNS = {      # field: words of its heading, words it must not have, unit, choices to offer
-    "pressure_gauge": (("gauge", "pressure"), (), "pascal", ("psi", "kPa")),
-    "cabinet_temperature": (("cabinet", "box"), (), "degree_Celsius", ("F", "C")),
-    "air_temperature": (("air temp", "outside", "shade"), (), "degree_Celsius", ("F", "C")),
-    "hours": (("hours", "meter", "run"), (), "hour", ("h",)),
-    "top_temperature": (("top temp", "surface temp"), (), "degree_Celsius", ("F", "C")),
-    "bottom_temperature": (("bottom temp", "deep temp"), (), "degree_Celsius", ("F", "C")),
-    "top_oxygen": (("top oxygen", "top do", "surface oxygen", "surface do"), (), "milligram / liter", (
-
-                                                                                                       "mg/L",)),
-    "bottom_oxygen": (("bottom oxygen", "bottom do", "deep oxygen"), (), "milligram / liter", ("mg/L",)),
+_COLUMNS = {      # field: words of its heading, unit, choices to offer, what can be
+    "pressure_gauge": (("gauge", "pressure"), "pascal", ("psi", "kPa"), ("-15 psi", "150 psi")),
+    "cabinet_temperature": (("cabinet", "box"), "degree_Celsius", ("F", "C"), ("-60 C", "120 C")),
+    "air_temperature": (("air temp", "outside", "shade"), "degree_Celsius", ("F", "C"), ("-60 C", "60 C")),
+    "hours": (("hours", "meter", "run"), "hour", ("h",), ("0 h", "500000 h")),
+    "top_temperature": (("top temp", "surface temp"), "degree_Celsius", ("F", "C"), ("-1 C", "45 C")),
+    "bottom_temperature": (("bottom temp", "deep temp"), "degree_Celsius", ("F", "C"), ("-1 C", "45 C")),
+    "top_oxygen": (("top oxygen", "top do", "surface oxygen", "surface do"), "milligram / liter", ("mg/L",),
+                   ("-0.5 mg/L", "40 mg/L")),
+    "bottom_oxygen": (("bottom oxygen", "bottom do", "deep oxygen"), "milligram / liter", ("mg/L",),
+                      ("-0.5 mg/L", "40 mg/L")),
 }
 
 
@@ -234,16 +228,17 @@ def read_log(source):
     dates = _dates(table)
     order = sorted(range(len(dates)), key=dates.__getitem__)
     values, known = {}, False
-    for field, (names, without, unit, choices) in _COLUMNS.items():
-        column = find_column(table, *names, without=without)
+    for field, (names, unit, choices, span) in _COLUMNS.items():
+        column = find_column(table, *names)
         if column is None:
             values[field] = np.full(len(dates), math.nan)
             continue
         known = True
-        numbers = column_numbers(table, column, unit, column.words, None, choices)
+        numbers = column_numbers(table, column, unit, shortened(column.words, 30), None, choices, span)
         values[field] = np.asarray(numbers, float)[order]
     if not known:
-        raise QuantityError("The log has dates but no column this set knows, such as 'gauge pressure (psi)'.")
+        raise QuantityError("The log has dates but no column this set knows. Write a heading such as 'gauge pressure "
+                            "(psi)', 'hours run (h)' or 'top oxygen (mg/L)'.")
     ordered = tuple(dates[i] for i in order)
     return Log(np.array([(d - ordered[0]).days for d in ordered], float), ordered, **values)
 

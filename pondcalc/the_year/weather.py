@@ -14,8 +14,10 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from .. import air, surfaceheat, water
-from ..tables import column_numbers, find_column, read_table
+from ..moments import read_moment
+from ..tables import column_numbers, find_column, needed_column, read_table
 from ..units import QuantityError, quantities, record
+from ..wording import quoted
 
 __all__ = ["Climate", "Weather", "typical_climate", "make_weather", "read_weather"]
 
@@ -157,19 +159,11 @@ def make_weather(climate, days=365, first_day=1):
     return _finish(hour, temperature, vapor, wind, sun, cloud, climate.latitude, climate.elevation)
 
 
-_TIMES = ("%Y-%m-%d %H:%M", "%Y-%m-%dT%H:%M", "%Y-%m-%d", "%m/%d/%Y %H:%M", "%m/%d/%Y", "%m/%d/%y %H:%M",
-          "%m/%d/%y")
-
-
 def _time(cell, line):
-    text = cell.strip().removesuffix("Z")
-    text = text[:16] if len(text) >= 19 and text[16] == ":" else text
-    for form in _TIMES:
-        try:
-            return datetime.datetime.strptime(text, form)
-        except ValueError:
-            continue
-    raise QuantityError(f"Line {line}: {cell!r} is not a time this set can read; write 2026-07-01 13:00.")
+    found = read_moment(cell)
+    if found is None or found.year == 1:
+        raise QuantityError(f"Line {line}: {quoted(cell)} is not a time this set can read; write 2026-07-01 13:00.")
+    return found
 
 
 @quantities(latitude="degree", elevation="m")
@@ -202,47 +196,47 @@ def read_weather(source, latitude, elevation=0.0, cloud=0.5):
     day loses the day's swing and makes nights too warm.
     """
     table = read_table(source, "weather")
-    heads = ", ".join(repr(column.words) for column in table.columns)
-
-    def need(what, *names, **options):
-        column = find_column(table, *names, **options)
-        if column is None:
-            raise QuantityError(f"The weather has no column for {what}; its headings are {heads}.")
-        return column
-    stamp = need("time", "time", "date")
+    stamp = needed_column(table, "time", "time", "time", "date")
     times = [_time(row[stamp.index], line) for row, line in zip(table.rows, table.lines, strict=True)]
     hours = np.array([(t - datetime.datetime(times[0].year, 1, 1)).total_seconds() / 3600 for t in times])
     order = np.argsort(hours, kind="stable")
     hours = hours[order]
+    if hours[-1] - hours[0] > 20 * 8766:
+        raise QuantityError(f"The weather runs from {min(times):%Y-%m-%d} to {max(times):%Y-%m-%d}, over twenty years. "
+                            "Check the dates, or take fewer years.")
 
-    def series(column, unit, what, choices):
-        values = np.asarray(column_numbers(table, column, unit, what, None, choices), float)[order]
+    def series(column, unit, what, choices, span=None):
+        values = np.asarray(column_numbers(table, column, unit, what, None, choices, span), float)[order]
         good = np.isfinite(values)
         if good.sum() < 2:
-            raise QuantityError(f"The {what} column has fewer than two numbers.")
+            raise QuantityError(f"The {what} column has fewer than two numbers. Fill it in, or leave the column out.")
         if unit == "degree_Celsius" and (np.nanmax(values) > 55 or np.nanmin(values) < -50):
             raise QuantityError(f"The {what} runs from {np.nanmin(values):.0f} to {np.nanmax(values):.0f} "
-                                "°C. Is it in °F and marked °C?")
+                                "°C. Is it in °F and marked °C? Then mend the heading.")
         return np.interp(grid, hours[good], values[good])
     grid = np.arange(math.ceil(hours[0] / 24) * 24, math.floor(hours[-1] / 24) * 24) + 0.5
     if len(grid) < 24:
-        raise QuantityError("The weather covers less than one whole day, midnight to midnight.")
+        raise QuantityError("The weather covers less than one whole day, midnight to midnight. Add more rows.")
     if np.diff(hours).max() > 6:
         warnings.warn(f"The weather has a gap of {np.diff(hours).max():.0f} hours, crossed by a straight "
                       "line.", stacklevel=2)
-    t = series(need("air temperature", "air temp", "temp"), "degree_Celsius", "air temperature", ("F", "C"))
-    wind = series(need("wind", "wind"), "meter / second", "wind", ("mph", "m/s"))
+    t = series(needed_column(table, "air temperature", "air temperature (F)", "air temp", "temp"), "degree_Celsius",
+               "air temperature", ("F", "C"))
+    wind = series(needed_column(table, "wind", "wind (mph)", "wind"), "meter / second", "wind", ("mph", "m/s"),
+                  ("0 m/s", "100 m/s"))
     dew = find_column(table, "dew")
     if dew is not None:
         vapor = water.vapor_pressure.si(series(dew, "degree_Celsius", "dew point", ("F", "C")))
     else:
-        damp = series(need("humidity or dew point", "humid", "rh"), "percent", "humidity", ("%",))
+        damp = series(needed_column(table, "humidity or dew point", "humidity (%)", "humid", "rh"), "percent",
+                      "humidity", ("%",), ("0 %", "110 %"))
         vapor = np.clip(damp, 1, 100) / 100 * water.vapor_pressure.si(t)
     cover = find_column(table, "cloud", "sky cover")
-    cloudy = np.full(len(grid), cloud) if cover is None else series(cover, "percent", "cloud", ("%",)) / 100
+    cloudy = np.full(len(grid), cloud) if cover is None else \
+        series(cover, "percent", "cloud", ("%",), ("0 %", "100 %")) / 100
     clear = surfaceheat.clear_sun.si(latitude, np.ceil(grid / 24) % 365, grid % 24, elevation)
     light = find_column(table, "sun", "solar", "radiation")
-    sun = series(light, "watt / meter ** 2", "sunlight", ("W/m2",)) if light is not None \
+    sun = series(light, "watt / meter ** 2", "sunlight", ("W/m2",), ("-50 W/m2", "2000 W/m2")) if light is not None \
         else clear * surfaceheat.cloud_share(cloudy)
     return _finish(grid, t, np.minimum(vapor, water.vapor_pressure.si(t)), np.maximum(wind, 0.0),
                    np.maximum(sun, 0.0), cloudy, latitude, elevation)

@@ -13,8 +13,10 @@ from typing import Any
 
 import numpy as np
 
-from ..tables import column_numbers, find_column, read_table
-from ..units import Quantity, QuantityError, quantities, read_quantity, record
+from ..tables import column_numbers, find_column, needed_column, read_table
+from ..textfiles import tidy
+from ..units import Quantity, QuantityError, quantities, read_number, read_quantity, record
+from ..wording import quoted
 
 __all__ = ["Profile", "read_profile", "profile_from_readings", "read_lines", "two_layers", "with_surface"]
 
@@ -180,13 +182,9 @@ def read_profile(source, depth_unit=None, temperature_unit=None, pond_depth=None
     [25.0, 15.0]
     """
     table = read_table(source, "profile")
-    depth = find_column(table, "depth", "z")
-    temperature = find_column(table, "temp", "t", "water", without=("air", "oxygen"))
-    heads = ", ".join(repr(column.words) for column in table.columns)
-    if depth is None:
-        raise QuantityError(f"No column is headed depth; the headings are {heads}.")
-    if temperature is None:
-        raise QuantityError(f"No column is headed temperature; the headings are {heads}.")
+    depth = needed_column(table, "depth", "depth (ft)", "depth", "z")
+    temperature = needed_column(table, "temperature", "temperature (F)", "temp", "t", "water",
+                                without=("air", "oxygen"))
     z = column_numbers(table, depth, "meter", "depth", depth_unit, ("ft", "m"))
     t = column_numbers(table, temperature, "degree_Celsius", "temperature", temperature_unit, ("F", "C"))
     oxygen = find_column(table, "oxygen", "do", "o2")
@@ -224,9 +222,9 @@ def profile_from_readings(readings, when=""):
         if len(row) <= place or row[place] in (None, ""):
             return math.nan
         try:
-            return read_quantity(row[place]).m_as(unit)
-        except Exception as problem:
-            raise QuantityError(f"Reading {row}: {what}: {problem}") from problem
+            return read_number(row[place], unit)
+        except QuantityError as problem:
+            raise QuantityError(f"Reading {quoted(', '.join(map(str, row)))}: {what}: {problem}") from None
     z = np.array([number(row, 0, "meter", "depth") for row in readings])
     t = np.array([number(row, 1, "degree_Celsius", "temperature") for row in readings])
     c = np.array([number(row, 2, "milligram / liter", "dissolved oxygen") for row in readings])
@@ -242,12 +240,11 @@ def _typed_number(text, unit, which, metric, line):
     what, inside, usual = _WANTED[which]
     if unit == "%":
         raise QuantityError(f"Line {line}: a number in percent. Oxygen is needed in mg/L: switch the meter.")
-    value = read_quantity(f"{text} {unit}".rstrip(" °" if unit == "°" else " "), usual[metric])
     try:
-        return value.m_as(inside)
-    except Exception as problem:
-        raise QuantityError(f"Line {line}: the {what} is written as {text} {unit}, which does not "
-                            f"measure {what}. Write depth, temperature and, if you have it, oxygen.") from problem
+        return read_number(f"{text} {unit}".rstrip(" °" if unit == "°" else " "), inside, usual[metric])
+    except QuantityError as problem:
+        raise QuantityError(f"Line {line}, the {what}: {problem} A line holds depth, temperature and, if you have it, "
+                            "oxygen.") from None
 
 
 def read_lines(text, system="US", pond_depth=None, when=""):
@@ -277,6 +274,7 @@ def read_lines(text, system="US", pond_depth=None, when=""):
     >>> read_lines("0 ft 77 F 8\\n10 ft 59 F 0.5").temperature.round(2).tolist()
     [25.0, 15.0]
     """
+    text = tidy(text)
     lines = [(n, line.strip()) for n, line in enumerate(text.splitlines(), 1)]
     lines = [(n, line) for n, line in lines if line and not line.startswith("#")]
     if not lines:
@@ -287,12 +285,12 @@ def read_lines(text, system="US", pond_depth=None, when=""):
     rows, bare = [], set()
     for number, line in lines:
         if re.search(r"\d,\d", line):
-            raise QuantityError(f"Line {number} has a comma between two digits: {line!r}. Write 26.5 with a point, and "
-                                "leave a space between numbers.")
+            raise QuantityError(f"Line {number} has a comma between two digits: {quoted(line)}. Write 26.5 with a "
+                                "point, and leave a space between numbers.")
         found = list(_TYPED.finditer(line))
         if "".join(match[0] for match in found) != line or len(found) not in (2, 3):
-            raise QuantityError(f"Line {number} cannot be read: {line!r}. It needs a depth, a temperature and, if you "
-                                "have it, oxygen, for example 0 ft 80 F 7.5")
+            raise QuantityError(f"Line {number} cannot be read: {quoted(line)}. It needs a depth, a temperature and, "
+                                "if you have it, oxygen, for example 0 ft 80 F 7.5")
         bare |= {which for which, match in enumerate(found[:2]) if not match[2]}
         row = [_typed_number(match[1], match[2] or "", which, system != "US", number)
                for which, match in enumerate(found)]

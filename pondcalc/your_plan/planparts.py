@@ -106,8 +106,10 @@ def _by_source(made):
 def _water(pond, made, own):
     c = made.choices
     words = ("Oxygen the air must deliver",)
-    lines = [own["Water in the full pond"], PlanLine("Surface", pond.get("water", "area"), "area", "01"),
-             PlanLine("Deepest place", pond.get("water", "deepest"), "depth", "01")]
+    source = staleness.came_from(pond, "water")
+    lines = [own["Water in the full pond"]._replace(source=source),
+             PlanLine("Surface", pond.get("water", "area"), "area", source),
+             PlanLine("Deepest place", pond.get("water", "deepest"), "depth", source)]
     if pond.has("oxygen") and pond.get("oxygen", "dawn") is not None:
         lines += _saved(pond, "oxygen", [("Oxygen at dawn without air", "dawn", "oxygen"),
                                          ("Chance of less than the floor", "chance", "share")])

@@ -9,7 +9,7 @@ What this leaves out: whether the numbers changed enough to matter. It says what
 import datetime
 from typing import NamedTuple
 
-__all__ = ["NEEDS", "WORKBOOKS", "Stale", "stale", "stale_sections"]
+__all__ = ["NEEDS", "WORKBOOKS", "Stale", "came_from", "stale", "stale_sections"]
 
 # section -> the sections its numbers start from; a later section never stands in an earlier one's list
 NEEDS = {"water": (), "oxygen": ("site", "water"), "air": ("site", "water", "oxygen"),
@@ -25,6 +25,11 @@ class Stale(NamedTuple):
     section: str
     because: tuple
     words: str
+
+
+def came_from(record, section):
+    """Number of the workbook that finds a section, with how it was found where the record says so: ``01, by hand``."""
+    return ", ".join(filter(None, [WORKBOOKS[section], record.get(section, "found")]))
 
 
 def _saved(record, section):

@@ -1,0 +1,106 @@
+"""Boxes to type a quantity into: each knows its name, what may stand in it, and an example.
+
+A refusal always begins with the name of the box. A number alone is taken only where the name of the box
+is its unit, such as “Volts”; anywhere else the unit must be typed.
+"""
+
+import ipywidgets as W
+
+from ..units import KINDS, Q, QuantityError, read_quantity, show
+
+__all__ = ["Box", "read_all", "price_box", "grid", "STYLE", "CLASS"]
+
+CLASS = "pond-form"
+# the name of a box stands above it and wraps, so that a narrow window cuts nothing off
+STYLE = (f"<style>.{CLASS} .widget-inline-hbox{{flex-direction:column;align-items:stretch;height:auto;width:auto}}"
+         f".{CLASS} .widget-inline-hbox>.widget-label{{width:auto;max-width:100%;height:auto;text-align:left;"
+         "white-space:normal;line-height:1.3;padding-top:4px}"
+         f".{CLASS} .widget-inline-hbox>input,.{CLASS} .widget-inline-hbox>select,"
+         f".{CLASS} .widget-inline-hbox>textarea{{flex:none;width:100%}}</style>")
+
+
+def grid(*widgets):
+    """Boxes side by side where the window is wide enough, else one under the other."""
+    return W.GridBox(widgets, layout={"grid_template_columns": "repeat(auto-fit, minmax(235px, 1fr))",
+                                      "grid_gap": "2px 16px", "max_width": "740px", "align_items": "flex-end"})
+
+
+class Box(W.Text):
+    """One quantity to type.
+
+    Parameters
+    ----------
+    label : str
+        Name of the box, shown above it.
+    kind : str
+        A key of ``units.KINDS``.
+    example : str
+        What might stand in it; shown while it is empty, and in every refusal.
+    low, high : str
+        Quantities; outside them a slip is likelier than the truth.
+    value : str, optional
+        What stands in it at the start.
+    optional : bool, optional
+        True if it may stay empty.
+    bare : str, optional
+        Unit of a number alone, where the label names it.
+    convert : callable, optional
+        Turns a quantity of another kind into this one, or passes it on; may refuse with QuantityError.
+    """
+
+    def __init__(self, label, kind, example, low, high, value="", optional=False, bare=None, convert=None):
+        super().__init__(value=value, description=label, placeholder=f"for example: {example}")
+        self.kind, self.example, self.low, self.high = kind, example, low, high
+        self.optional, self.bare, self._convert = optional, bare, convert
+
+    def read(self):
+        """The quantity typed, None where the box is empty and may be, else QuantityError that names the box."""
+        name, text = f"“{self.description}”", self.value.strip()
+        if not text and self.optional:
+            return None
+        if not text:
+            raise QuantityError(f"{name} is empty. Write, for example, {self.example}.")
+        try:
+            value = read_quantity(text, self.bare)
+        except QuantityError as problem:
+            advice = str(problem).replace(", for example '19 ft' or '5.8 m'", "")
+            raise QuantityError(f"{name}: {advice} Here that would be, for example, {self.example}.") from None
+        if self._convert:
+            try:
+                value = self._convert(value)
+            except QuantityError as problem:
+                raise QuantityError(f"{name}: {problem}") from None
+        if self.kind == "price" and value.check("[currency]"):
+            raise QuantityError(f"{name}: “per kWh” is missing. Write {text.removesuffix('.')} per kWh, if that is the "
+                                f"price of one kilowatt-hour; for example {self.example}.")
+        unit = KINDS[self.kind][0]
+        if not value.check(Q(1.0, unit).dimensionality):
+            raise QuantityError(f"{name} cannot be {text}. Write, for example, {self.example}.")
+        low, high = (Q(end, unit) for end in (self.low, self.high))
+        if not low.m_as(unit) <= value.m_as(unit) <= high.m_as(unit):
+            ends = [show(end, self.kind, both=True) for end in (low, high)]
+            raise QuantityError(f"{name}: {text} is outside {ends[0]} to {ends[1]}. Check the number and its unit; for "
+                                f"example {self.example}.")
+        return value
+
+
+def read_all(**boxes):
+    """What stands in all boxes, by name; if some cannot be used, all of those are named in one refusal.
+
+    Anything with ``read()`` counts as a box; one that returns None is empty and is left out.
+    """
+    read, faults = {}, []
+    for name, box in boxes.items():
+        try:
+            read[name] = box.read()
+        except ValueError as problem:
+            faults.append(str(problem))
+    if faults:
+        raise QuantityError(faults[0] if len(faults) == 1 else "\n".join([f"mend {len(faults)} boxes:", *faults]))
+    return {name: value for name, value in read.items() if value is not None}
+
+
+def price_box(pond):
+    """Box for the price of electricity, with the pond's own in it."""
+    price = pond.get("site", "price", Q("17.3 cents/kWh")).m_as("dollar/kilowatt_hour")
+    return Box("Price of electricity", "price", "17.3 cents/kWh", "0.005 $/kWh", "2 $/kWh", f"{price:.4g} $/kWh")

@@ -1,0 +1,69 @@
+"""The form of workbook 06 for the power of the reader's own machine, bought or not."""
+
+import ipywidgets as W
+
+from .. import findings
+from ..power_and_housing import wiring
+from ..units import Q, QuantityError, read_quantity, show
+from .boxes import Box, grid, price_box, read_all
+from .ownform import OwnForm
+
+WORKBOOK = "06-power-housing-and-cost"
+BOUGHT = {"I have it, or know its plate": True, "I have not bought one yet": False}
+OUTLET = "120 V"
+
+
+class OwnPower(OwnForm):
+    """Readings of the reader's own machine, or what one not bought yet may draw; what it means, and saving."""
+
+    def __init__(self, pond, system="US"):
+        self._pond, self._system, metric = pond, system, system != "US"
+        self.bought = W.Dropdown(description="The machine", options=list(BOUGHT))
+        self.voltage = Box("Volts", "voltage", "118 V", "80 V", "300 V", bare="volt")
+        self.current = Box("Amps while running", "current", "3.6 A", "0.05 A", "40 A", bare="ampere")
+        self.watts = Box("Watts, if a meter shows them", "power", "240 W", "1 W", "5000 W", optional=True, bare="watt")
+        self.factor = Box("or power factor, if shown", "number", "0.58", "0.2", "1", optional=True,
+                          bare="dimensionless")
+        self.price = price_box(pond)
+        self.length = Box("Wire to it, one way", "distance", "55 m" if metric else "180 ft", "1 ft", "1 mile")
+        self.gauge = W.Dropdown(description="Copper wire (AWG)", options=list(wiring.GAUGES), value=12)
+        self.hottest = Box("Hottest afternoon, in the shade", "temperature", "36 °C" if metric else "97 °F", "30 °F",
+                           "135 °F")
+        self.bought.observe(self._ask_less, "value")
+        inputs = (self.bought, self.voltage, self.current, self.watts, self.factor, self.price, self.length, self.gauge,
+                  self.hottest)
+        super().__init__("power of my own compressor", [grid(*inputs)], inputs, "power", WORKBOOK)
+
+    def _ask_less(self, _):
+        """What only a machine shows is not asked for one that is not there."""
+        unknown = not BOUGHT[self.bought.value]
+        self.voltage.optional = self.current.optional = unknown
+        for box in (self.current, self.watts, self.factor):
+            box.disabled = unknown
+
+    def _found(self):
+        names = ["voltage", "price", "length", "hottest"]
+        names += ["current", "watts", "factor"] if BOUGHT[self.bought.value] else []
+        read = read_all(**{name: getattr(self, name) for name in names})
+        elevation, note = self._pond.get("site", "elevation", Q("0 ft")), ""
+        if "factor" in read:
+            read["power_factor"] = read.pop("factor")
+        if not BOUGHT[self.bought.value]:
+            read, note = self._not_bought(read, elevation)
+        values = findings.power(gauge=self.gauge.value, elevation=elevation, **read)
+        return note + findings.say_power(values, self._system), values, ""
+
+    def _not_bought(self, read, elevation):
+        """The amps and watts to plan for, from the air and pressure that workbook 04 found."""
+        flow, pressure = self._pond.get("line", "flow_free_air"), self._pond.get("line", "pressure_gauge")
+        if flow is None or pressure is None:
+            raise QuantityError("watts before buying come from the air and the pressure of your line, which are not "
+                                "saved yet. Do the form of workbook 04 and save, then run this workbook again.")
+        voltage = read.get("voltage", read_quantity(OUTLET))
+        likely, amps = findings.power_before_buying(flow, pressure.high, voltage, elevation)
+        air, high = show(flow, "air flow", self._system), show(pressure.high, "pressure", self._system)
+        return (read | {"voltage": voltage, "current": Q(amps, "A"), "likely": likely},
+                f"Nothing bought yet, so this is reckoned for {air} of free air at {high}, as workbook 04 found, by a "
+                "machine that puts 15 to 45 % of its electricity into the air (from memory, not verified), at "
+                f"{show(voltage, 'voltage')}. Amps, wire and fan are for the high end. Ask each seller for watts and "
+                "amps at your pressure.\n")

@@ -1,0 +1,56 @@
+"""How does a message repeat what somebody wrote, and in which order do its units stand?
+
+What a reader wrote is repeated short, in quotes, and without signs that cannot be shown. A message that
+was made before anyone knew the reader's units names both, one in brackets; here the reader's comes first.
+"""
+
+import re
+
+from .spellings import KINDS, SPELLINGS
+
+__all__ = ["in_order", "quoted", "shortened"]
+
+MOST = 60       # signs of a reader's own text that a message repeats; enough to find the place again
+
+_PAIRS = {SPELLINGS[us][0]: SPELLINGS[metric][0] for us, metric in KINDS.values() if us != metric}
+_US = (*_PAIRS, "feet", "foot", "inches", "inch", "miles", "mile", "lb an acre")
+_METRIC = (*_PAIRS.values(), "cm", "km", "metres", "meters", "kg a square meter")
+_NUMBER = r"[-−]?\d[\d,]*(?:\.\d+)?"
+
+
+def _amount(units):
+    """Pattern of a number, or of two with "to" between them, with one of the units."""
+    words = "|".join(re.escape(unit) for unit in sorted(units, key=len, reverse=True))
+    return rf"(\$?{_NUMBER}(?: to \$?{_NUMBER})? ?(?:{words}))(?![\w/²³°])"
+
+
+_US_FIRST = re.compile(rf"(?<![\w.,-]){_amount(_US)} \({_amount(_METRIC)}\)")
+_METRIC_FIRST = re.compile(rf"(?<![\w.,-]){_amount(_METRIC)} \({_amount(_US)}\)")
+
+
+def in_order(text, system):
+    """The same text with the reader's unit before the one in brackets: ``6 psi (41 kPa)`` or ``41 kPa (6 psi)``.
+
+    Parameters
+    ----------
+    text : str
+    system : {"US", "metric"}
+
+    Examples
+    --------
+    >>> in_order("at 12 to 15 ft (3.7 to 4.6 m)", "metric")
+    'at 3.7 to 4.6 m (12 to 15 ft)'
+    """
+    return (_METRIC_FIRST if system == "US" else _US_FIRST).sub(r"\2 (\1)", text)
+
+
+def shortened(text, most=MOST):
+    """Text on one line, cut after `most` signs; signs that cannot be shown become a replacement sign."""
+    shown = "".join(sign if sign.isprintable() else "�" for sign in " ".join(str(text).split()))
+    return shown if len(shown) <= most else f"{shown[:most].rstrip()}…"
+
+
+def quoted(text, most=MOST):
+    """What somebody wrote, as :func:`shortened`, in quotes."""
+    shown = shortened(text, most)
+    return f'"{shown}"' if "'" in shown else f"'{shown}'"

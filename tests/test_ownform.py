@@ -1,0 +1,134 @@
+"""What all forms for the reader's own pond share: changed boxes, work in progress, names of boxes."""
+
+import pytest
+
+from pondcalc import findings, record
+from pondcalc.controls import (
+    boxes,
+    first_start,
+    own_bucket,
+    own_by_hand,
+    own_line,
+    own_offers,
+    own_oxygen,
+    own_power,
+    own_profile,
+    own_soundings,
+    ownform,
+)
+from pondcalc.units import Q, Range
+
+DEMO = record.demo()
+FORMS = {"start": lambda: first_start.OwnStart(DEMO), "bucket": lambda: own_bucket.OwnBucket(DEMO),
+         "by hand": lambda: own_by_hand.OwnByHand(DEMO), "line": lambda: own_line.OwnLine(DEMO),
+         "offers": lambda: own_offers.OwnOffers(DEMO), "oxygen": lambda: own_oxygen.OwnOxygen(DEMO),
+         "readings": lambda: own_oxygen.OwnReadings(DEMO), "power": lambda: own_power.OwnPower(DEMO),
+         "profile": lambda: own_profile.OwnProfile(DEMO), "soundings": lambda: own_soundings.OwnSoundings()}
+
+
+def mine():
+    """A pond of 1.2 acres and 11 ft."""
+    area = Range(*(Q(v, "acre").m_as("m^2") for v in (1.1, 1.2, 1.3)))
+    return record.PondRecord("mine", sections={"water": findings.water_by_hand(area, Q("11 ft").m_as("m"))})
+
+
+class Sum(ownform.OwnForm):
+    """A form for tests: a depth, doubled."""
+
+    def __init__(self):
+        self.seen = ""
+        self.depth = boxes.Box("How deep", "depth", "9 ft", "1 ft", "30 ft", "9 ft")
+        super().__init__("a test", [self.depth], [self.depth], "line", "04")
+
+    def _found(self):
+        self.seen = self.message.value
+        depth = self.depth.read()
+        if depth > Q("20 ft"):
+            raise RuntimeError("own_line: no such depth")
+        return f"{2 * depth.m_as('ft'):.0f} ft", {"submergence": depth}, ""
+
+
+@pytest.mark.parametrize("name", FORMS)
+def test_every_form_is_of_the_shared_kind_and_says_what_is_empty(name):
+    form = FORMS[name]()
+    assert isinstance(form, ownform.OwnForm) and repr(form).startswith("Form: ")
+    with pytest.raises(ValueError, match="nothing to save yet"):
+        form.wanted()
+    labels = [box.description for box in form._inputs]
+    assert len(set(labels)) == len(labels) and all(labels)
+
+
+def test_a_box_that_changed_is_not_saved_as_it_was(tmp_path):
+    form = Sum()
+    form.saver._path = tmp_path / "my-pond.json"
+    form.work()
+    assert "Working" in form.seen and "18 ft" in form.message.value
+    form.depth.value = "-3"
+    form.saver.save()
+    assert "boxes changed since you worked it out. Press “Work it out” again" in form.saver.message.value
+    assert not form.saver._path.exists()
+    form.work()
+    assert "“How deep”" in form.message.value and form.values is None
+    form.depth.value = "10 ft"
+    form.work()
+    form.saver.save()
+    assert record.load(form.saver._path).get("line", "submergence").m_as("ft") == pytest.approx(10)
+
+
+def test_no_trouble_is_silent_and_no_function_is_named():
+    form = Sum()
+    form.depth.value = "25 ft"
+    form.work()
+    assert "no such depth" in form.message.value and "own_line" not in form.message.value
+
+
+def test_fish_may_be_those_of_the_whole_pond():
+    form = own_oxygen.OwnOxygen(mine())
+    form.fields["fish"].value = "240 lb"
+    # 240 lb on 1.2 acres is 200 lb an acre
+    assert form.described().fish == pytest.approx(200 * 0.45359237 / 4046.8564224)
+    form.fields["fish"].value = "240"
+    with pytest.raises(ValueError, match="has no unit"):
+        form.described()
+    form.fields["fish"].value, form.fields["temperature"].value = "240 psi", ""
+    with pytest.raises(ValueError, match="mend 2 boxes"):
+        form.described()
+    without = own_oxygen.OwnOxygen(record.PondRecord("new"))
+    without.fields["fish"].value = "240 lb"
+    with pytest.raises(ValueError, match="area is not known yet"):
+        without.described()
+
+
+def test_the_line_form_knows_the_pond():
+    form = own_line.OwnLine(mine())
+    # 1.3 cfm an acre, Nebraska Game and Parks Commission, Nebraska Pond Management, 2nd ed., p. 87: 1.56 for 1.2 acres
+    assert form.flow.value == "1.6 cfm" and "1.3 cfm an acre" in form.message.value
+    form.depth.value = "108 ft"
+    with pytest.raises(ValueError, match=r"your pond is 11.0 ft deep at most. Did you mean 108 in \(9.0 ft\)"):
+        form.depth.read()
+
+
+@pytest.mark.parametrize("size, kind, bore", [
+    # PVC 1/2 in: 0.602 in, ASTM D1785; hose by its bore; polyethylene by inside diameter 0.622 in, ASTM D2239
+    ("1/2 in PVC", own_line.UNSURE, 0.602), ("0.5 in", own_line.MEASURED, 0.5),
+    ("1/2 in", "black poly (polyethylene) pipe that slips over barbs", 0.622), ("1/2 in poly", own_line.UNSURE, 0.622)])
+def test_the_line_form_takes_plain_words_for_a_line(size, kind, bore):
+    form = own_line.OwnLine(mine())
+    form.bank.value, form.reach.value, form.kind.value, form.size.value = "100 ft", "200 ft", kind, size
+    form.work()
+    assert form.values is not None, form.message.value
+    values = form.wanted()
+    assert values["inside_diameter"].m_as("in") == pytest.approx(bore)
+    assert values["length"].m_as("ft") == pytest.approx(300) and values["to_bank"].m_as("ft") == pytest.approx(100)
+
+
+def test_a_line_of_unknown_kind_takes_the_narrowest_and_says_the_range():
+    form = own_line.OwnLine(mine())
+    form.reach.value, form.size.value = "300 ft", "1/2 in"
+    form.work()
+    # copper tube size SDR 9, 0.478 in, is the narrowest plastic of that name; iron pipe size SDR 11, 0.678, the widest
+    assert "0.478 to 0.678 in" in form.message.value and "narrowest" in form.message.value
+    assert form.wanted()["inside_diameter"].m_as("in") == pytest.approx(0.478, abs=0.001)
+    form.runs.value = "300 ft 1/2 in PVC\n20 ft 3/4 in poly"
+    form.work()
+    assert [b.m_as("in") for b in form.wanted()["segment_bore"]] == pytest.approx([0.602, 0.824])
