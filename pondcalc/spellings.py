@@ -124,5 +124,5 @@ KINDS = {
     "money": ("dollar", "dollar"), "money a year": ("dollar / year", "dollar / year"),
     "density": ("pound / foot ** 3", "kilogram / meter ** 3"),
     "seconds": ("second", "second"), "time": ("hour", "hour"), "days": ("day", "day"), "years": ("year", "year"),
-    "share": ("percent", "percent"), "number": ("dimensionless", "dimensionless"),
+    "latitude": ("degree", "degree"), "share": ("percent", "percent"), "number": ("dimensionless", "dimensionless"),
 }

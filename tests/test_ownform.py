@@ -44,7 +44,7 @@ class Sum(ownform.OwnForm):
         self.seen = self.message.value
         depth = self.depth.read()
         if depth > Q("20 ft"):
-            raise RuntimeError("own_line: no such depth")
+            raise ValueError("own_line: no such depth")
         return f"{2 * depth.m_as('ft'):.0f} ft", {"submergence": depth}, ""
 
 

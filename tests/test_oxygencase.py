@@ -190,4 +190,4 @@ def test_typed_readings_are_fitted_and_carried_to_dawn():
     assert "Measure next" in form.message.value and "<svg" in form.picture.value
     form.dawn.value = "soon"
     form.work()
-    assert "hour of dawn" in form.message.value
+    assert "“Dawn, where you are”" in form.message.value

@@ -25,7 +25,7 @@ from ..figures import back_pressure as draw
 from ..units import Q, show, show_range
 from .explorer import FIT, Choice, Explorer, Slider
 from .own_line import pairs
-from .pond import said
+from .saying import guarded
 
 BRANCH = ("150 ft", "1/2 in")           # the line from the manifold to each diffuser
 DESIGN = Q("4 cfm").m_as("m^3/s")       # what the drilled holes are sized for
@@ -152,14 +152,13 @@ class CompressorOnLine(W.VBox):
 
     def use(self):
         """Take the typed points, or say what is wrong with them."""
-        try:
-            self.curve = curvetext.read_curve(self.points.value)
-        except ValueError as problem:
-            self.message.value = said(f"Not used: {problem}")
-            return
-        self.message.value = said(f"{len(self.curve.pressure_gauge)} points in use. The slider of the flow in open air "
-                                  "has no effect on them.")
+        guarded(self.message, self._use, "Not used", self.explorer.system)
+
+    def _use(self):
+        self.curve = curvetext.read_curve(self.points.value)
         self.explorer.set_texts({"machine": "My typed points"})
+        return (f"{len(self.curve.pressure_gauge)} points in use. The slider of the flow in open air has no effect on "
+                "them.")
 
     def _model(self, submergence, elevation, machine, open_flow, inside_diameter):
         curve = self.curve if machine == "typed" else families.generic_curve.si(machine, open_flow)

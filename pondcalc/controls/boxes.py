@@ -4,9 +4,12 @@ A refusal always begins with the name of the box. A number alone is taken only w
 is its unit, such as “Volts”; anywhere else the unit must be typed.
 """
 
+import re
+
 import ipywidgets as W
 
 from ..units import KINDS, Q, QuantityError, read_quantity, show
+from ..wording import shortened
 
 __all__ = ["Box", "read_all", "price_box", "grid", "STYLE", "CLASS"]
 
@@ -63,24 +66,25 @@ class Box(W.Text):
         try:
             value = read_quantity(text, self.bare)
         except QuantityError as problem:
-            advice = str(problem).replace(", for example '19 ft' or '5.8 m'", "")
-            raise QuantityError(f"{name}: {advice} Here that would be, for example, {self.example}.") from None
+            why = re.sub(r" (Write a number and a unit|Write the unit after|Units it knows) .*", "", str(problem))
+            raise QuantityError(f"{name}: {why} Write, for example, {self.example}.") from None
+        given = shortened(text)
         if self._convert:
             try:
                 value = self._convert(value)
             except QuantityError as problem:
                 raise QuantityError(f"{name}: {problem}") from None
         if self.kind == "price" and value.check("[currency]"):
-            raise QuantityError(f"{name}: “per kWh” is missing. Write {text.removesuffix('.')} per kWh, if that is the "
-                                f"price of one kilowatt-hour; for example {self.example}.")
+            raise QuantityError(f"{name}: “per kWh” is missing. Write {given.removesuffix('.')} per kWh, if that is "
+                                f"the price of one kilowatt-hour; for example {self.example}.")
         unit = KINDS[self.kind][0]
         if not value.check(Q(1.0, unit).dimensionality):
-            raise QuantityError(f"{name} cannot be {text}. Write, for example, {self.example}.")
+            raise QuantityError(f"{name} cannot be {given}. Write, for example, {self.example}.")
         low, high = (Q(end, unit) for end in (self.low, self.high))
         if not low.m_as(unit) <= value.m_as(unit) <= high.m_as(unit):
             ends = [show(end, self.kind, both=True) for end in (low, high)]
-            raise QuantityError(f"{name}: {text} is outside {ends[0]} to {ends[1]}. Check the number and its unit; for "
-                                f"example {self.example}.")
+            raise QuantityError(f"{name}: {given} is outside {ends[0]} to {ends[1]}. Check the number and its unit; "
+                                f"for example {self.example}.")
         return value
 
 

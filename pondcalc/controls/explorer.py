@@ -9,12 +9,15 @@ takes exact values from the keyboard.
 import html
 import math
 import re
+import warnings
 from dataclasses import dataclass
 
 import ipywidgets as W
 
 from ..figures import style
 from ..units import KINDS, from_display, read_quantity, round_significant, to_display, unit_label
+from ..wording import in_order
+from .saying import notes_of, plainly, said
 
 INSIDE = {  # the unit a model works in, for each kind of number a slider can hold
     "depth": "m", "distance": "m", "elevation": "m", "bore": "m", "bubble": "m", "area": "m^2",
@@ -26,18 +29,6 @@ INSIDE = {  # the unit a model works in, for each kind of number a slider can ho
     "money a year": "dollar/year", "density": "kg/m^3", "time": "s", "days": "s",
     "years": "s", "share": "", "number": "",
 }
-
-
-def said(words, marks="", table=False):
-    """HTML of a message that a screen reader announces; `marks` is HTML set before the words.
-
-    With `table`, all letters are equally wide.
-    """
-    text = html.escape(words)
-    if table:
-        text = f'<pre style="white-space:pre-wrap;word-break:normal;font-size:90%">{text}</pre>'
-    return ('<div role="status" aria-live="polite" style="max-width:700px;line-height:1.4;white-space:pre-line">'
-            f"{marks}{text}</div>")
 
 
 FIT = {"width": "auto", "align_self": "flex-start"}      # a button as wide as its words
@@ -245,15 +236,19 @@ class Explorer(W.VBox):
         self.set_values(self._start | wanted if afresh else wanted)
 
     def refresh(self):
-        """Compute, draw and say it again."""
+        """Compute, draw and say it again; cautions of the model stand under the sentence."""
+        notes = []
         try:
-            result = self._model(**self.values)
-            sentence = self._sentence(result, self.system)
+            with warnings.catch_warnings(record=True) as caught:
+                warnings.simplefilter("always")
+                result = self._model(**self.values)
+            notes = notes_of(caught)
+            sentence = in_order(self._sentence(result, self.system), self.system)
             self._svg = style.render(self._picture, result, self.system, size=self._size)
             self._alt = f"{self.title}. {sentence}"
             self._image.value = style.inline(self._svg, self._alt, self._prefix)
         except (ValueError, ArithmeticError) as problem:
-            sentence = f"No answer here: {problem}"
+            sentence = f"No answer here: {plainly(problem)}"
             self._image.value = ('<div role="img" aria-label="No picture for these numbers; the reason stands below." '
                                  'style="height:3em;color:#555">No picture for these numbers.</div>')
-        self._readout.value = said(sentence)
+        self._readout.value = said("\n".join([sentence, *notes]), system=self.system)

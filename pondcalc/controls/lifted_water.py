@@ -10,7 +10,7 @@ from .. import findings, water
 from ..bubbles_and_oxygen import bubblesize, comparison, placement, plume
 from ..figures import lifted_water as draw
 from ..how_much_water import basin as bed
-from ..units import Q, Range, show, show_range
+from ..units import Q, Range, show, show_range, spanned
 from .explorer import Choice, Explorer, Slider
 from .pond import SaveButton
 
@@ -84,12 +84,12 @@ def two_paths(pond, system="US"):
         return drawn(found.bubbles, found.surface, found=found)
 
     def say(result, system):
-        def span(values):
-            low, high = (Q(3600 * float(end), "kg/h") for end in (values.low, values.high))
-            return show_range(low, high, "oxygen rate", system)
-        ratio = result.found.ratio
-        return (f"The bubbles give {span(result.found.bubbles)} of oxygen. The water they lift takes in "
-                f"{span(result.found.surface)} at the top, in the usual case {ratio.usual:.1f} times as much.")
+        bubbles, surface = (spanned([3600 * float(end) for end in values], "kg/h")
+                            for values in (result.found.bubbles, result.found.surface))
+        ratio = result.found.ratio.usual
+        compared = f", in the usual case {ratio:.1f} times as much" if ratio > 0 else ""
+        return (f"The bubbles give {show_range(bubbles.low, bubbles.high, 'oxygen rate', system)} of oxygen. The water "
+                f"they lift {findings.say_surface(surface, system)}{compared}.")
     return Explorer("Two paths for oxygen", model, draw.paths, say, _air_sliders(place, "1 mg/L"),
                     presets={"Bottom without oxygen": {"oxygen": "0 mg/L"}, "Well mixed": {"oxygen": "7 mg/L"},
                              "Trickle of air": {"flow": "0.3 cfm"}}, system=system)
@@ -167,7 +167,7 @@ class OwnAir(W.VBox):
             return lead + findings.say_air(result.values, below, system)
         self.explorer = Explorer(f"Air for {pond.name}", model, draw.paths, say, _air_sliders(place, "2 mg/L"),
                                  system=system)
-        self.saver = SaveButton("air", self.values, WORKBOOK)
+        self.saver = SaveButton("air", self.values, WORKBOOK, system=system)
         super().__init__([self.explorer, self.saver], layout={"max_width": "760px"})
 
     def __repr__(self):

@@ -40,7 +40,7 @@ class OwnByHand(OwnForm):
     """Type area and deepest place, and depths if there are some; see the volume with its range, and save it."""
 
     def __init__(self, pond):
-        self._pond = pond
+        self._pond, self._system = pond, pond.system
         feet, metric = KINDS["depth"][pond.system != "US"], pond.system != "US"
         self.area = Box("Area of the water", "area", "0.5 ha" if metric else "1.2 acre", "0.01 acre", "500 acre",
                         optional=True)

@@ -9,6 +9,7 @@ from ..figures import how_much_oxygen as draw
 from ..figures import style
 from ..how_much_oxygen import nightfit, nightline, oxygencase, oxygenlog
 from ..moments import read_moment
+from ..textfiles import tidy
 from ..units import QuantityError, read_quantity, show, show_range, to_display
 from ..wording import quoted
 from . import how_much_oxygen as explore
@@ -126,12 +127,12 @@ class OwnReadings(OwnForm):
     def _log(self):
         if self.file.value:
             return oxygenlog.read_log(bytes(self.file.value[0]["content"]))
-        rows = [[cell.strip() for cell in line.split(",")] for line in self.typed.value.splitlines() if line.strip()]
+        lines = [line for line in tidy(self.typed.value).splitlines() if line.strip()]
+        rows = [[cell.strip() for cell in line.split(",")] for line in lines]
         if not rows:
             raise ValueError("choose a log file, or type two readings or more, one a line, such as "
                              "“7:00 PM, 10.2 mg/L, 80 °F”.")
-        return oxygenlog.hand_log([[time, _with_unit(oxygen), *rest] for time, oxygen, *rest in
-                                   (row if len(row) > 1 else [*row, ""] for row in rows)])
+        return oxygenlog.hand_log(rows)
 
     def _found(self):
         log = self._log()
@@ -146,10 +147,6 @@ class OwnReadings(OwnForm):
         words = "\n".join([findings.say_nights(log, fit), *_forecast(log, fit, dawn, self._system)])
         return words, None, style.inline(style.render(draw.nights, log, fit, self._system), findings.say_fit(log, fit),
                                          "own-nights")
-
-
-def _with_unit(text):
-    return f"{text} mg/L" if text.replace(".", "", 1).isdigit() else text
 
 
 def _clock(text):

@@ -1,7 +1,5 @@
 """The form in which readers type or bring their own readings, see what they mean, and save them."""
 
-import warnings
-
 import ipywidgets as W
 
 from .. import findings
@@ -10,6 +8,7 @@ from ..figures import warm_over_cold as draw
 from ..textfiles import decode
 from ..units import Q, QuantityError
 from ..warm_over_cold import profile
+from ..wording import shortened
 from .boxes import grid
 from .ownform import OwnForm
 from .warm_over_cold import picture_of
@@ -50,9 +49,7 @@ class OwnProfile(OwnForm):
     def _found(self):
         depth, area = self._shape
         deepest = float(depth[-1])
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")         # every warning is among the notes, shown below
-            read = profile.read_lines(self._text(), self._system, Q(deepest, "m"), self.day.value.strip())
+        read = profile.read_lines(self._text(), self._system, Q(deepest, "m"), shortened(self.day.value, 40))
         risk, values = findings.layers(depth, area, read, self.days.value)
         notes = [f"Note: {note}" for note in read.notes]
         if not self._measured:

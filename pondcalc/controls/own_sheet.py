@@ -5,7 +5,7 @@ import ipywidgets as W
 from .. import record
 from ..your_plan import planparts, plansheet
 from .explorer import FIT
-from .pond import guarded
+from .saying import guarded
 
 
 class PlanSheet(W.VBox):
@@ -28,8 +28,8 @@ class PlanSheet(W.VBox):
         write = W.Button(description="Write the plan sheet", icon="file-text", layout=FIT)
         as_pdf = W.Button(description="Write it and a PDF", icon="print", layout=FIT)
         self.message = W.HTML()
-        write.on_click(lambda _: guarded(self.message, self.write, "Not written"))
-        as_pdf.on_click(lambda _: guarded(self.message, self.write_pdf, "Not written"))
+        write.on_click(lambda _: guarded(self.message, self.write, "Not written", pond.system))
+        as_pdf.on_click(lambda _: guarded(self.message, self.write_pdf, "Not written", pond.system))
         super().__init__([self.owner, self.remarks, W.HBox([write, as_pdf]), self.message],
                          layout={"max_width": "760px"})
 

@@ -8,9 +8,11 @@ from .. import findings
 from ..figures import how_much_water as draw
 from ..figures import style
 from ..how_much_water import survey
+from ..wording import shortened
 from .boxes import grid
 from .explorer import FIT
 from .ownform import OwnForm
+from .saying import plainly
 
 WORKBOOK = "01-how-much-water"
 # what the reader of files says to someone who writes code -> what this form has
@@ -77,9 +79,13 @@ class OwnSoundings(OwnForm):
         picture = style.inline(svg, f"Depth map of your pond. {found}", "own-map")
         return in_form_words(f"{survey.report(read, self._system)}\n{found}"), values, picture
 
-    def _note(self, warning):
-        return in_form_words(super()._note(warning))
+    @staticmethod
+    def _note(caution):
+        """As in every form, with the names of arguments replaced."""
+        return in_form_words(plainly(caution))
 
     @staticmethod
     def _take(upload):
-        return (upload.value[0]["name"], bytes(upload.value[0]["content"])) if upload.value else ("", None)
+        if not upload.value:
+            return "", None
+        return shortened(upload.value[0]["name"]), bytes(upload.value[0]["content"])

@@ -3,28 +3,22 @@
 Saving keeps what was last worked out, so a box that changed since must be worked out again first.
 """
 
-import re
-import warnings
-
 import ipywidgets as W
 
 from .boxes import CLASS, STYLE
-from .explorer import FIT, said
+from .explorer import FIT
 from .pond import SaveButton
+from .saying import guarded, plainly, said
 
 __all__ = ["OwnForm"]
-
-
-def plain(problem):
-    """A message without the name of the function that speaks, which tells a reader of the page nothing."""
-    return re.sub(r"(?m)^(?:[a-z]+(?:_[a-z]+)+|[A-Z][a-z]+[A-Z]\w*|Described|Machine|Line): ", "", str(problem))
 
 
 class OwnForm(W.VBox):
     """A form with one button that works it out, and where `section` is given one that saves.
 
-    A subclass says in ``_found()`` what it makes of the boxes: the words, the values to save (or None) and the
-    HTML of a picture (or ""). A ValueError from there is shown to the reader.
+    A subclass sets ``_system``, the reader's units, before it calls this. It says in ``_found()`` what it makes
+    of the boxes: the words, the values to save (or None) and the HTML of a picture (or ""). A ValueError from
+    there is shown to the reader.
 
     Parameters
     ----------
@@ -46,9 +40,10 @@ class OwnForm(W.VBox):
         True where the words hold a table, whose letters must be equally wide.
     """
 
+    _system = "US"
+
     def __init__(self, name, layout, inputs, section=None, workbook="", go="Work it out", trouble="Not worked out",
-                 words="",
-                 table=False):
+                 words="", table=False):
         self._name, self._go, self._trouble, self._table = name, go, trouble, table
         self._changed, self.values, self._inputs = False, None, list(inputs)
         for box in inputs:
@@ -56,7 +51,7 @@ class OwnForm(W.VBox):
         button = W.Button(description=go, icon="play", layout=FIT)
         button.on_click(lambda _: self.work())
         self.message, self.picture = W.HTML(said(words) if words else ""), W.HTML()
-        self.saver = SaveButton(section, self.wanted, workbook) if section else None
+        self.saver = SaveButton(section, self.wanted, workbook, system=self._system) if section else None
         super().__init__([W.HTML(STYLE), *layout, button, self.message, self.picture,
                           *([self.saver] if section else [])], layout={"max_width": "760px"})
         self.add_class(CLASS)
@@ -70,8 +65,10 @@ class OwnForm(W.VBox):
     def _found(self):
         raise NotImplementedError
 
-    def _note(self, warning):
-        return f"Note: {plain(warning.message)}"
+    @staticmethod
+    def _note(caution):
+        """A caution in words for the page."""
+        return plainly(caution)
 
     def wanted(self):
         """What to save, or ValueError with advice."""
@@ -84,18 +81,13 @@ class OwnForm(W.VBox):
     def work(self):
         """Read the boxes, compute, and show words and picture; on trouble say what to do."""
         self.forget()
+        guarded(self.message, self._answer, self._trouble, self._system, self._table, self._note)
+
+    def _answer(self):
         self.message.value = said("Working …")
-        try:
-            with warnings.catch_warnings(record=True) as caught:
-                warnings.simplefilter("always", UserWarning)
-                words, values, picture = self._found()
-        except Exception as problem:            # a button must answer, whatever went wrong behind it
-            self.message.value = said(f"{self._trouble}: {plain(problem)}")
-            return
-        notes = dict.fromkeys(self._note(w) for w in caught if issubclass(w.category, UserWarning))
-        self.values, self._changed = values, False
-        self.message.value = said("\n".join([words, *notes]), table=self._table)
-        self.picture.value = picture
+        words, self.values, self.picture.value = self._found()
+        self._changed = False
+        return words
 
     def forget(self):
         """Take away what was worked out, so that an old result never stands beside a new trouble."""

@@ -6,9 +6,11 @@ import ipywidgets as W
 
 from .. import record
 from ..units import QuantityError, write_quantity
+from ..wording import shortened
 from ..your_plan import staleness
 from .boxes import CLASS, STYLE, Box, grid, read_all
-from .explorer import FIT, said
+from .explorer import FIT
+from .saying import guarded, said
 
 
 def open_pond(*needs, path=record.FILE_NAME):
@@ -46,6 +48,7 @@ def open_pond(*needs, path=record.FILE_NAME):
 FOLDED = ("<style>.jp-InputPlaceholder, .jp-Placeholder-content, .jp-Placeholder-contentContainer {min-width: 0}"
           ".jp-InputPlaceholder {flex: 1 1 0; overflow: hidden}"
           ".jp-PlaceholderText {overflow: hidden; text-overflow: ellipsis; white-space: nowrap}</style>")
+LONGEST_NAME = 80
 
 
 class Banner(W.HTML):
@@ -66,18 +69,6 @@ class Banner(W.HTML):
         return bundle
 
 
-def guarded(message, action, trouble):
-    """Run ``action()`` and show the words it returns in `message`; on any trouble say so instead.
-
-    The old message goes first, so that it never stands beside a later failure.
-    """
-    message.value = ""
-    try:
-        message.value = said(action())
-    except Exception as problem:                # a button must answer, whatever went wrong behind it
-        message.value = said(f"{trouble}: {problem}")
-
-
 class SaveButton(W.VBox):
     """A button that writes one section of the pond record and says what it wrote.
 
@@ -89,9 +80,12 @@ class SaveButton(W.VBox):
         Returns the section's values at the moment of the click, or raises ValueError with advice.
     workbook : str
     path : path, optional
+    system : {"US", "metric"}, optional
+        Units the reader sees first where a refusal names both.
     """
 
-    def __init__(self, section, values, workbook, path=record.FILE_NAME):
+    def __init__(self, section, values, workbook, path=record.FILE_NAME, system="US"):
+        self._system = system
         self._section, self._values, self._workbook, self._path = section, values, workbook, path
         button = W.Button(description="Save to my pond", icon="save", layout=FIT)
         self.message = W.HTML()
@@ -108,7 +102,7 @@ class SaveButton(W.VBox):
                                        otherwise=record.PondRecord("My pond"))
             return (f"Saved “{self._section}” of {kept.name} to {self._path}. Workbooks you open from now on start "
                     "from it; in one that is open already, choose Run > Run All Cells again.")
-        guarded(self.message, write, "Not saved")
+        guarded(self.message, write, "Not saved", self._system)
 
 
 class PondForm(W.VBox):
@@ -127,7 +121,7 @@ class PondForm(W.VBox):
         self.system = W.Dropdown(description="Units I like", options=["US", "metric"], value=now.system)
         start = W.Button(description="Keep this as my pond", icon="save", layout=FIT)
         self.message = W.HTML(said(words))
-        start.on_click(lambda _: guarded(self.message, self.keep, "Not kept"))
+        start.on_click(lambda _: guarded(self.message, self.keep, "Not kept", self.system.value))
         super().__init__([W.HTML(STYLE), grid(self.name, self.elevation, self.price, self.system), start, self.message])
         self.add_class(CLASS)
 
@@ -140,9 +134,12 @@ class PondForm(W.VBox):
 
     def keep(self):
         """Save name, place and price, and say what was saved and what comes next; other sections stay."""
-        name = self.name.value.strip()
+        name = shortened(self.name.value, 10_000)
         if not name:
             raise QuantityError("“Name of the pond” is empty. Any name will do.")
+        if len(name) > LONGEST_NAME:
+            raise QuantityError(f"“Name of the pond” has {len(name):,} signs. Keep it to {LONGEST_NAME}, so that it "
+                                "fits on a line.")
         site = read_all(elevation=self.elevation, price=self.price)
         kept = record.rename(name, self.system.value, site, self._path)
         done = ["name", "height", *(["price"] if "price" in site else []), "units"]

@@ -1,6 +1,6 @@
 """Explorers of workbook 07, part B: the year, the winter, the log, treatments, the calendar."""
 
-import html
+import warnings
 from types import SimpleNamespace
 
 import ipywidgets as W
@@ -10,8 +10,9 @@ from ..figures import style
 from ..figures import the_year as draw
 from ..the_year import treatments, upkeep, weather, yearcase, yearreport
 from ..units import Q, read_quantity, show
-from .explorer import FIT, Choice, Explorer, Slider
-from .pond import said
+from .boxes import Box, grid
+from .explorer import Choice, Explorer, Slider
+from .ownform import OwnForm
 
 BUBBLES = "0.3 lb/h"            # oxygen 2 cfm may give water that holds none from 12 ft, at about 15 %
 FLOOR = 4.0
@@ -42,7 +43,9 @@ def year(pond, system="US"):
     bubbles = read_quantity(BUBBLES).m_as("kg/s")
 
     def model(latitude, elevation, secchi, shelter, lifted):
-        return yearcase.modelled_year.si(depth, area, latitude, elevation, secchi, shelter, lifted, deep, bubbles)
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")     # a still pond far south may pass 40 °C (104 °F) at the top for an hour
+            return yearcase.modelled_year.si(depth, area, latitude, elevation, secchi, shelter, lifted, deep, bubbles)
     return Explorer("A year without air and with it", model, draw.year, _say_year,
                     [*_place(pond),
                      Slider("secchi", "A white disk is seen down to", "depth", "0.5 ft", "12 ft", "3.3 ft", step=0.1),
@@ -116,16 +119,19 @@ def _upto(log, count):
 
 def _judge(log, count, hours_a_day, shift):
     part = _upto(log, count)
-    flags = upkeep.check_log.si(part, hours_a_day, shift)
     found = upkeep.trend(part.day, part.pressure_gauge)
-    return SimpleNamespace(log=log, count=count, flags=flags, hours_a_day=hours_a_day, shift=shift,
+    return SimpleNamespace(log=log, count=count, part=part, hours_a_day=hours_a_day, shift=shift,
                            warm=upkeep.CABINET_WARM,
                            slope=None if found.word == "too few" else found.per_day.usual)
 
 
-def _say_log(result, system=None):
+def _flags(result, system):
+    return yearreport.say_flags(upkeep.check_log.si(result.part, result.hours_a_day, result.shift, system))
+
+
+def _say_log(result, system="US"):
     when = f"{len(result.log.day[:result.count])} readings up to {result.log.date[result.count - 1]}. "
-    return when + " ".join(yearreport.say_flags(result.flags).split())
+    return when + " ".join(_flags(result, system).split())
 
 
 def log(read, system="US"):
@@ -143,46 +149,27 @@ def log(read, system="US"):
                     system=system, size=(style.WIDTH, 4.9))
 
 
-class OwnLog(W.VBox):
+class OwnLog(OwnForm):
     """Upload a log, or type one; see its flags and trends."""
 
     def __init__(self, system="US"):
         self._system = system
         self.file = W.FileUpload(description="Log file (CSV)", accept=".csv,.txt", layout={"width": "230px"})
         self.typed = W.Textarea(placeholder="date, gauge pressure (psi), hours run (h), top oxygen (mg/L)\n"
-                                            "2026-05-04, 7.4, 12, 9.1", description="or typed",
-                                layout={"width": "620px", "height": "110px"})
-        self.hours = W.Text(value="24 h", description="Hours planned a day", style={"description_width": "170px"},
-                            layout={"width": "330px"})
-        go = W.Button(description="Read my log", icon="play", layout=FIT)
-        go.on_click(lambda _: self.work())
-        self.message, self.picture = W.HTML(), W.HTML()
-        super().__init__([self.file, self.typed, self.hours, go, self.message, self.picture],
-                         layout={"max_width": "760px"})
+                                            "2026-05-04, 7.4, 12, 9.1", description="or typed", rows=5)
+        self.hours = Box("Hours planned a day", "time", "24 h", "0.1 h", "24 h", "24 h", bare="hour")
+        super().__init__("my own log", [self.file, self.typed, grid(self.hours)], [self.file, self.typed, self.hours],
+                         go="Read my log", trouble="Not read")
 
-    def __repr__(self):
-        return "Form: my own log"
-
-    def work(self):
-        """Read, judge, and show it in words and as a picture."""
-        self.picture.value = ""
-        try:
-            source = bytes(self.file.value[0]["content"]) if self.file.value else self.typed.value
-            if not source.strip():
-                raise ValueError("Choose a file or type some readings first, with a heading line.")
-            read = upkeep.read_log(source)
-            planned = read_quantity(self.hours.value, "hour").m_as("hour")
-            if not 0 < planned <= 24:
-                raise ValueError("The hours planned a day lie between 0 and 24.")
-            result = _judge(read, len(read.day), planned, upkeep.PRESSURE_SHIFT)
-        except ValueError as problem:
-            self.message.value = said(f"Not read: {problem}")
-            return
-        words = f"{len(read.day)} readings.\n{yearreport.say_flags(result.flags)}"
-        self.message.value = ('<div role="status" aria-live="polite" style="max-width:700px;line-height:1.4;'
-                              f'white-space:pre-line">{html.escape(words)}</div>')
+    def _found(self):
+        source = bytes(self.file.value[0]["content"]) if self.file.value else self.typed.value
+        if not source.strip():
+            raise ValueError("choose a file or type some readings first, with a heading line.")
+        read = upkeep.read_log(source)
+        result = _judge(read, len(read.day), self.hours.read().m_as("hour"), upkeep.PRESSURE_SHIFT)
+        words = f"{len(read.day)} readings.\n{_flags(result, self._system)}"
         svg = style.render(draw.log, result, self._system, size=(style.WIDTH, 4.9))
-        self.picture.value = style.inline(svg, f"Trends of my log. {words}", "own-log")
+        return words, None, style.inline(svg, f"Trends of my log. {words}", "own-log")
 
 
 def copper(pond, system="US"):

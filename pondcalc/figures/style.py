@@ -25,7 +25,8 @@ WIDTH, HEIGHT = 7.2, 3.9
 _RC = {"svg.fonttype": "none", "svg.hashsalt": "pondcalc", "font.size": 10.5, "axes.spines.top": False,
        "axes.spines.right": False, "axes.titlesize": 11, "axes.titlelocation": "left",
        "axes.grid": True, "grid.color": "#DDDDDD", "grid.linewidth": 0.7, "axes.axisbelow": True,
-       "legend.frameon": False, "lines.linewidth": 2.0, "hatch.linewidth": 0.6, "path.simplify": True}
+       "legend.frameon": False, "lines.linewidth": 2.0, "hatch.linewidth": 0.6, "path.simplify": True,
+       "text.parse_math": False}      # a dollar sign, or a sign in a reader's own name, is no formula
 
 
 def axes(figure, box=(0.105, 0.145, 0.865, 0.765), **labels):

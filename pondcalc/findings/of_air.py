@@ -86,6 +86,14 @@ def air(place, submergence, oxygen, flow_free_air, diffusers, diffuser, temperat
             "oxygen_by_surface": spanned([3600 * v for v in found.surface], "kg/h")}
 
 
+def say_surface(values, system="US"):
+    """What lifted water takes in at the top (a Range of quantities), or loses there when it holds too much."""
+    gains = max(values.low.magnitude, values.high.magnitude) >= 0
+    ends = (values.low, values.high) if gains else (-values.high, -values.low)
+    span = show_range(*sorted(ends), "oxygen rate", system)
+    return f"takes in {span} at the top" if gains else f"loses {span} at the top, for it holds more than air gives it"
+
+
 def say_air(values, below=None, system="US"):
     """The section ``air`` in words; `below` is the share of the water deeper than the diffusers."""
     def span(key, kind):
@@ -94,9 +102,9 @@ def say_air(values, below=None, system="US"):
     words = (f"{count} {values['diffuser']} diffuser{'s' if count > 1 else ''} "
              f"{show(values['submergence'], 'depth', system)} down with "
              f"{show(values['flow_free_air'].usual, 'air flow', system)} of free air in all: "
-             f"{span('oxygen_by_bubbles', 'oxygen rate')} of oxygen out of the bubbles, "
-             f"{span('oxygen_by_surface', 'oxygen rate')} taken in at the top, and {span('lifted', 'water flow')} of "
-             f"water lifted, which is one pond volume in {span('turnover', 'time')}.")
+             f"{span('oxygen_by_bubbles', 'oxygen rate')} of oxygen out of the bubbles, and "
+             f"{span('lifted', 'water flow')} of water lifted, which is one pond volume in {span('turnover', 'time')}. "
+             f"That water {say_surface(values['oxygen_by_surface'], system)}.")
     if below is not None:
         words += f" {100 * below:.0f} % of the water lies below the diffusers."
     return words

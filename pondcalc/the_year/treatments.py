@@ -162,8 +162,8 @@ def copper_plan(volume, alkalinity, dissolved_oxygen, temperature, heavy_bloom, 
         reasons.append(f"Oxygen at dawn is {dissolved_oxygen:.1f} mg/L, below 4: nothing may use more of it "
                        "now.")
     if temperature > HOT:
-        cautions.append(f"The water is {temperature * 1.8 + 32:.0f} °F, above 85: it holds little oxygen. "
-                        "Wait, or treat smaller parts.")
+        cautions.append(f"The water is {temperature * 1.8 + 32:.0f} °F ({temperature:.0f} °C), above 85 °F (29 °C): "
+                        "it holds little oxygen. Wait, or treat smaller parts.")
     if alkalinity > FULL_ALKALINITY:
         cautions.append("Alkalinity is above 250 mg/L, so the dose is held at 2.5 mg/L.")
     if high / low > 1.25:

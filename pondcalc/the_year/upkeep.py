@@ -14,7 +14,7 @@ from scipy.stats import theilslopes
 
 from ..moments import read_moment
 from ..tables import column_numbers, find_column, needed_column, read_table
-from ..units import QuantityError, Range, quantities
+from ..units import KINDS, QuantityError, Range, quantities, to_display, unit_label
 from ..wording import quoted, shortened
 from .treatments import Fact
 
@@ -284,39 +284,46 @@ def _first(values, count=3):
     return float(np.median(good[:count])) if len(good) else math.nan
 
 
-def _pressure_flags(log, shift):
+def _shown(value, kind, unit, system, decimals=0):
+    """A number with its unit as the reader likes it, to fixed decimals: these are differences of coarse readings."""
+    return f"{to_display(value, kind, unit, system):.{decimals}f} {unit_label(KINDS[kind][system != 'US'])}"
+
+
+def _pressure_flags(log, shift, system):
     moved = _last(log.pressure_gauge) - _first(log.pressure_gauge)
     way = trend(log.day, log.pressure_gauge).word
-    psi = moved / 6894.757
+    change = _shown(abs(moved), "pressure", "Pa", system, 1)
     if moved > shift and way == "rising":
         return [Flag("gauge rising", "act" if moved > 2 * shift else "watch",
-                     f"The gauge has risen {psi:.1f} psi since the first readings.",
+                     f"The gauge has risen {change} since the first readings.",
                      "a fouled diffuser, a pinched or iced line, or higher water")]
     if moved < -shift:
         return [Flag("gauge falling", "act" if moved < -2 * shift else "watch",
-                     f"The gauge has fallen {-psi:.1f} psi since the first readings.",
-                     "a leak or a loose fitting, a tired compressor, or lower water (0.43 psi a foot)")]
+                     f"The gauge has fallen {change} since the first readings.",
+                     "a leak or a loose fitting, a tired compressor, or lower water "
+                     f"({'0.43 psi a foot' if system == 'US' else '9.8 kPa a meter'})")]
     return []
 
 
-def _heat_flags(log):
+def _heat_flags(log, system):
     now, hottest = _last(log.cabinet_temperature, 1), np.max(log.cabinet_temperature, initial=-math.inf,
                                                              where=np.isfinite(log.cabinet_temperature))
     over = log.cabinet_temperature - log.air_temperature
     flags = []
     if now <= CABINET_WARM < hottest:
         when = log.date[int(np.nanargmax(log.cabinet_temperature))]
-        flags.append(Flag("cabinet was hot", "watch", f"The cabinet reached {hottest * 1.8 + 32:.0f} °F on "
-                                                      f"{when}.",
+        flags.append(Flag("cabinet was hot", "watch", "The cabinet reached "
+                          f"{_shown(hottest, 'temperature', 'degC', system)} on {when}.",
                           "vents, fan and shade before the next hot spell"))
     if now > CABINET_WARM:
         flags.append(Flag("cabinet hot", "act" if now > CABINET_HOT else "watch",
-                          f"The cabinet is at {now * 1.8 + 32:.0f} °F.",
+                          f"The cabinet is at {_shown(now, 'temperature', 'degC', system)}.",
                           "vents, fan and filter; shade; the compressor's own limit on its nameplate"))
     if trend(log.day, over).word == "rising" and _last(over) - _first(over) > 3:
         flags.append(Flag("cabinet warming", "watch",
-                          f"The cabinet runs {(_last(over) - _first(over)) * 1.8:.0f} F° farther above the "
-                          "outside air than it did.", "a clogging filter or vent, or a rising gauge"))
+                          "The cabinet runs "
+                          f"{_shown(_last(over) - _first(over), 'temperature rise', 'delta_degC', system)} farther "
+                          "above the outside air than it did.", "a clogging filter or vent, or a rising gauge"))
     return flags
 
 
@@ -341,7 +348,7 @@ def _hour_flags(log, hours_a_day):
         if share < 0.9 else []
 
 
-def _oxygen_flags(log):
+def _oxygen_flags(log, system):
     flags, now, way = [], _last(log.top_oxygen, 1), trend(log.day[-12:], log.top_oxygen[-12:])
     if now < FLOOR:
         flags.append(Flag("low oxygen", "act" if now < STRESS else "watch",
@@ -355,13 +362,14 @@ def _oxygen_flags(log):
     good = np.isfinite(apart)
     if good.any() and apart[good][-1] > LAYERED:
         flags.append(Flag("in layers", "watch",
-                          f"The top is {apart[good][-1] * 1.8:.0f} F° warmer than the bottom.",
+                          f"The top is {_shown(apart[good][-1], 'temperature rise', 'delta_degC', system)} warmer "
+                          "than the bottom.",
                           "too little air or too few hours; start slowly again if the bottom has no oxygen"))
     return flags
 
 
 @quantities(hours_a_day="hour", pressure_shift="Pa")
-def check_log(log, hours_a_day=None, pressure_shift=PRESSURE_SHIFT):
+def check_log(log, hours_a_day=None, pressure_shift=PRESSURE_SHIFT, system="US"):
     """Signs of trouble in a log.
 
     Parameters
@@ -371,12 +379,14 @@ def check_log(log, hours_a_day=None, pressure_shift=PRESSURE_SHIFT):
         Hours it should run each day; without it, hours are not judged.
     pressure_shift : quantity, optional
         Change of the gauge worth a look, default 0.5 psi (our choice).
+    system : {"US", "metric"}, optional
+        Units of the words.
 
     Returns
     -------
     list of Flag
         Most urgent first; empty when all is well. No flag is no proof of health.
     """
-    flags = [*_pressure_flags(log, pressure_shift), *_heat_flags(log), *_hour_flags(log, hours_a_day),
-             *_oxygen_flags(log)]
+    flags = [*_pressure_flags(log, pressure_shift, system), *_heat_flags(log, system),
+             *_hour_flags(log, hours_a_day), *_oxygen_flags(log, system)]
     return sorted(flags, key=lambda flag: flag.level != "act")

@@ -1,0 +1,59 @@
+"""How does the page answer, whatever went wrong behind a button or a slider?
+
+The answer is a short paragraph on the page. It puts the reader's units first and leaves what was typed where it
+stands.
+"""
+
+import html
+import re
+import warnings
+
+from ..wording import in_order
+
+__all__ = ["guarded", "notes_of", "plainly", "said"]
+
+
+def said(words, marks="", system=None, table=False):
+    """HTML of a message that a screen reader announces; `marks` is HTML set before the words.
+
+    With `system`, amounts that stand in both systems of units are put in the reader's order. With `table`, all
+    letters are equally wide.
+    """
+    text = html.escape(in_order(words, system) if system else words)
+    if table:
+        text = f'<pre style="white-space:pre-wrap;word-break:normal;font-size:90%">{text}</pre>'
+    return ('<div role="status" aria-live="polite" style="max-width:700px;line-height:1.4;white-space:pre-line">'
+            f"{marks}{text}</div>")
+
+
+def plainly(problem):
+    """A message without the name of the function that speaks, which tells a reader of the page nothing."""
+    return re.sub(r"(?m)^(?:(?!Note:)[A-Za-z_]\w*: )+", "", str(problem)).rstrip()
+
+
+def notes_of(caught, words=plainly):
+    """Lines for the cautions among caught warnings, each once; what libraries grumble about stays out."""
+    return list(dict.fromkeys(f"Note: {words(w.message)}" for w in caught if w.category is UserWarning))
+
+
+def guarded(message, action, trouble, system=None, table=False, note=plainly):
+    """Run ``action()`` and show the words it returns in `message`; on any trouble say so instead.
+
+    The old message goes first, so that it never stands beside a later failure. Cautions given on the way are
+    added as notes, each in the words that `note` makes of it.
+    """
+    message.value, answered = "", False
+    with warnings.catch_warnings(record=True) as caught:
+        warnings.simplefilter("always")
+        try:
+            words = action()
+            lines = words.splitlines()
+            words = "\n".join([words, *(line for line in notes_of(caught, note) if line not in lines)])
+            answered = True
+        except (ValueError, OSError) as problem:
+            words = f"{trouble}: {plainly(getattr(problem, 'strerror', None) or problem)}"
+        except Exception as problem:            # a button must answer, whatever went wrong behind it
+            words = (f"{trouble}: this set met something it did not expect ({type(problem).__name__}). What you wrote "
+                     "still stands in the form. Look for an odd sign in it; if there is none, please tell whoever gave "
+                     "you this set.")
+    message.value = said(words, system=system, table=table and answered)
