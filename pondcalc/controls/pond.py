@@ -44,10 +44,12 @@ def open_pond(*needs, path=record.FILE_NAME):
     return pond, " ".join([words, *(item.words for item in staleness.stale(pond))])
 
 
-# a folded code cell shows its first line; without this a long one makes the whole page scroll sideways
+# a folded code cell shows its first line; without this a long one makes the whole page scroll sideways, and
+# printed results break inside words on a narrow one
 FOLDED = ("<style>.jp-InputPlaceholder, .jp-Placeholder-content, .jp-Placeholder-contentContainer {min-width: 0}"
           ".jp-InputPlaceholder {flex: 1 1 0; overflow: hidden}"
-          ".jp-PlaceholderText {overflow: hidden; text-overflow: ellipsis; white-space: nowrap}</style>")
+          ".jp-PlaceholderText {overflow: hidden; text-overflow: ellipsis; white-space: nowrap}"
+          ".jp-OutputArea-output pre {word-break: normal; overflow-wrap: break-word}</style>")
 LONGEST_NAME = 80
 
 
