@@ -49,6 +49,16 @@ def test_no_ice_in_the_south_and_more_in_the_north():
         yearcase.modelled_winter.si(Z, A, 40.0, 0.0, 35.0, 0.42, FLOW)
 
 
+def test_winter_and_calendar_name_the_same_ice():
+    for latitude in (34.0, 38.5, 46.0):
+        case = yearcase.modelled_winter.si(Z, A, latitude, 350.0, 0.35, yearcase.MUD["in between"], FLOW)
+        winter, ice = yearcase.iced_days(case.day, case.ice[0]), yearcase.ice_season.si(Z, A, latitude, 350.0)
+        assert (winter is None) == (ice is None)
+        if ice:
+            gaps = [(a - b + 182) % 365 - 182 for a, b in zip(winter, ice, strict=True)]
+            assert gaps[0] == 0 and abs(gaps[1]) <= 3
+
+
 def test_a_year_is_the_daily_mean_of_the_runs_behind_it():
     made = yearcase.modelled_year.si(Z, A, 38.5, 350.0, 1.0, 0.6, FLOW)
     pond = seasons.PondModel.si(Z, A, 1.0, 0.6, yearcase.MUD["in between"], layers=yearcase.LAYERS)

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from pondcalc import datafiles, record
-from pondcalc.the_year import startladder, treatments, upkeep, weather, yearcase, yearreport
+from pondcalc.the_year import logbook, startladder, treatments, upkeep, weather, yearcase, yearreport
 from pondcalc.units import Q, QuantityError, Range
 from pondcalc.warm_over_cold import layers, profile
 
@@ -70,8 +70,8 @@ def test_copper_flags_and_calendar_in_words():
     assert "24 to 30 lb" in words and "8.2 to 15 lb" in words and "7 to 14 days" in words and "label" in words
     assert yearreport.say_copper(treatments.copper_plan.si(volume, 40.0, 6.0, 24.0, False, True)).startswith("Do not")
     assert "No flag" in yearreport.say_flags([])
-    log = upkeep.read_log(datafiles.path("demo-log.csv"))
-    said = yearreport.say_flags(upkeep.check_log.si(log, 24.0))
+    log = logbook.read_log(datafiles.path("demo-log.csv"))
+    said = yearreport.say_flags(logbook.check_log.si(log, 24.0))
     assert "WATCH: The gauge has risen" in said
     lines = yearreport.say_calendar(upkeep.calendar(CLIMATE)).splitlines()
     assert sum(line.startswith("all year") for line in lines) == 2 and any("overturn" in line for line in lines)

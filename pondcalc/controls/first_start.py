@@ -174,7 +174,8 @@ class OwnStart(OwnForm):
             svg = style.render(draw.ladder, shown, self._system, size=(style.WIDTH, 4.9))
             picture = style.inline(svg, f"My first start. {words[0]}", "own-start")
         if found.go:
-            values = yearreport.year_section(found, lifted, floor, upkeep.calendar(climate),
+            ice = yearcase.ice_season.si(depth, area, latitude, climate.elevation)
+            values = yearreport.year_section(found, lifted, floor, upkeep.calendar(climate, ice),
                                              yearcase.air_season(climate), self.winter.value, latitude)
         return "\n".join(words), values, picture
 

@@ -8,7 +8,7 @@ import ipywidgets as W
 from .. import datafiles, findings, record
 from ..figures import style
 from ..figures import the_year as draw
-from ..the_year import treatments, upkeep, weather, yearcase, yearreport
+from ..the_year import logbook, treatments, upkeep, weather, yearcase, yearreport
 from ..units import Q, read_quantity, show
 from .boxes import Box, grid
 from .explorer import Choice, Explorer, Slider
@@ -92,10 +92,10 @@ def winter(pond, system="US"):
 
 def _say_winter(result, system):
     case = result.case
-    iced = case.ice[0] > 0.005
-    if not iced.any():
+    found = yearcase.iced_days(case.day, case.ice[0])
+    if found is None:
         return "No ice forms here in a usual winter, so there is no winter shortage under ice and no thin-ice duty."
-    ends = [yearreport.date(day) for day in case.day[iced][[0, -1]]]
+    ends = [yearreport.date(day) for day in found]
     thick = show(Q(float(case.ice[0].max()), "m"), "bore", system, digits=2)
     least = case.oxygen.min(axis=1)
     short = (case.oxygen < result.floor).sum(axis=1)
@@ -110,7 +110,7 @@ def _say_winter(result, system):
 
 def demo_log():
     """The invented log of the demonstration pond."""
-    return upkeep.read_log(datafiles.path("demo-log.csv"))
+    return logbook.read_log(datafiles.path("demo-log.csv"))
 
 
 def _upto(log, count):
@@ -119,19 +119,20 @@ def _upto(log, count):
 
 def _judge(log, count, hours_a_day, shift):
     part = _upto(log, count)
-    found = upkeep.trend(part.day, part.pressure_gauge)
+    found = logbook.trend(part.day, part.pressure_gauge)
     return SimpleNamespace(log=log, count=count, part=part, hours_a_day=hours_a_day, shift=shift,
-                           warm=upkeep.CABINET_WARM,
+                           warm=logbook.CABINET_WARM,
                            slope=None if found.word == "too few" else found.per_day.usual)
 
 
 def _flags(result, system):
-    return yearreport.say_flags(upkeep.check_log.si(result.part, result.hours_a_day, result.shift, system))
+    return yearreport.say_flags(logbook.check_log.si(result.part, result.hours_a_day, result.shift, system), wrap=False)
 
 
 def _say_log(result, system="US"):
-    when = f"{len(result.log.day[:result.count])} readings up to {result.log.date[result.count - 1]}. "
-    return when + " ".join(_flags(result, system).split())
+    many = "1 reading" if result.count == 1 else f"{result.count} readings"
+    return "\n".join([f"{many}, the last on {result.part.date[-1]}.", _flags(result, system),
+                      *logbook.unjudged(result.part)])
 
 
 def log(read, system="US"):
@@ -141,11 +142,13 @@ def log(read, system="US"):
     def model(count, hours_a_day, shift):
         return _judge(read, int(round(count)), hours_a_day, shift)
     return Explorer("When would the log have told you?", model, draw.log, _say_log,
-                    [Slider("count", "Readings so far", "number", str(min(5, most)), str(most), str(most), step=1),
+                    [Slider("count", "Readings so far", "number", str(min(5, most)), str(most), str(min(8, most)),
+                            step=1),
                      Slider("hours_a_day", "Hours planned a day", "time", "1 h", "24 h", "24 h", unit="h", step=0.5),
                      Slider("shift", "Gauge change to flag", "pressure", "0.1 psi", "3 psi", "0.5 psi",
                             step=0.1)],
-                    presets={"End of June": {"count": "12"}, "Mid-August": {"count": "19"}} if most >= 19 else None,
+                    presets={"End of June": {"count": "12"}, "Mid-August": {"count": "19"},
+                             "Whole season": {"count": str(most)}} if most >= 19 else None,
                     system=system, size=(style.WIDTH, 4.9))
 
 
@@ -155,8 +158,9 @@ class OwnLog(OwnForm):
     def __init__(self, system="US"):
         self._system = system
         self.file = W.FileUpload(description="Log file (CSV)", accept=".csv,.txt", layout={"width": "230px"})
-        self.typed = W.Textarea(placeholder="date, gauge pressure (psi), hours run (h), top oxygen (mg/L)\n"
-                                            "2026-05-04, 7.4, 12, 9.1", description="or typed", rows=5)
+        self.typed = W.Textarea(placeholder="date, gauge pressure (psi), hour meter (h), top oxygen (mg/L)\n"
+                                            "2026-05-04, 7.4, 12, 9.1\n2026-05-11, 7.4, 180, 8.8",
+                                description="or typed", rows=5)
         self.hours = Box("Hours planned a day", "time", "24 h", "0.1 h", "24 h", "24 h", bare="hour")
         super().__init__("my own log", [self.file, self.typed, grid(self.hours)], [self.file, self.typed, self.hours],
                          go="Read my log", trouble="Not read")
@@ -165,9 +169,9 @@ class OwnLog(OwnForm):
         source = bytes(self.file.value[0]["content"]) if self.file.value else self.typed.value
         if not source.strip():
             raise ValueError("choose a file or type some readings first, with a heading line.")
-        read = upkeep.read_log(source)
-        result = _judge(read, len(read.day), self.hours.read().m_as("hour"), upkeep.PRESSURE_SHIFT)
-        words = f"{len(read.day)} readings.\n{_flags(result, self._system)}"
+        read = logbook.read_log(source)
+        result = _judge(read, len(read.day), self.hours.read().m_as("hour"), logbook.PRESSURE_SHIFT)
+        words = _say_log(result, self._system)
         svg = style.render(draw.log, result, self._system, size=(style.WIDTH, 4.9))
         return words, None, style.inline(svg, f"Trends of my log. {words}", "own-log")
 
@@ -199,19 +203,22 @@ def copper(pond, system="US"):
 
 def calendar(pond, system="US"):
     """What is due when, by climate."""
+    shape = findings.pond_shape(pond)
+
     def model(latitude, elevation):
         climate = weather.typical_climate.si(latitude, elevation)
-        return SimpleNamespace(tasks=upkeep.calendar(climate), most=9, dates=upkeep.season_dates(climate))
+        ice = yearcase.ice_season.si(*shape, latitude, elevation)
+        return SimpleNamespace(tasks=upkeep.calendar(climate, ice), most=9, dates=upkeep.season_dates(climate), ice=ice)
 
     def say(result, system):
         dates = result.dates
-        ice = "no lasting ice" if dates["ice"] is None else \
-            f"air below freezing from {yearreport.date(dates['ice'][0])} to {yearreport.date(dates['ice'][1])}"
+        ice = "no ice on this pond" if result.ice is None else \
+            f"ice on this pond from {yearreport.date(result.ice[0])} to {yearreport.date(result.ice[1])}"
         spring = "the air never falls to 50 °F (10 °C), so start in the coolest month" if dates["spring"] is None else \
             f"the air reaches 50 °F (10 °C) about {yearreport.date(dates['spring'])}"
         return (f"{len(result.tasks)} tasks. In a usual year {spring}; {ice}. A real year may be three weeks off, "
-                "early or late.")
+                "early or late, so what must stand before the ice stands three weeks before it.")
     return Explorer("Tasks of the year, by climate", model, draw.calendar, say, _place(pond),
                     presets={"Gulf coast": {"latitude": "30", "elevation": "50 ft"},
                              "Upper Midwest": {"latitude": "46", "elevation": "1100 ft"}},
-                    system=system, size=(style.WIDTH, 4.6))
+                    system=system, size=(style.WIDTH, 4.6), live=False)

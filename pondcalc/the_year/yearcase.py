@@ -13,9 +13,11 @@ from ..how_much_oxygen import oxygen, underice
 from ..units import QuantityError, quantities
 from . import habitat, seasons, upkeep, weather
 
-__all__ = ["YearCase", "WinterCase", "MUD", "SNOW", "air_season", "modelled_year", "modelled_winter"]
+__all__ = ["YearCase", "WinterCase", "MUD", "SNOW", "air_season",
+           "ice_season", "modelled_year", "modelled_winter"]
 
 FIRST_DAY = 80                  # 21 March: the pond is mixed, whatever came before
+ICE = 0.005                     # m, a fifth of an inch: a skin that stays overnight counts as ice
 WINTER_FIRST, WINTER_DAYS = 305, 181        # 1 November to 30 April
 LAYERS = 10
 # g/(m2 day) at 20 C: what mud takes under ice, in water of 4 C, carried to 20 C
@@ -64,6 +66,30 @@ def air_season(climate):
     if dates["spring"] is None:
         return 1, 365
     return (dates["spring"] - 22) % 365 + 1, (dates["fall"] + 13) % 365 + 1
+
+
+def iced_days(day, ice):
+    """First and last of some days on which there is ice, or None."""
+    there = day[ice > ICE]
+    return (int(there[0]), int(there[-1])) if len(there) else None
+
+
+@quantities(depth="m", area="m^2", latitude="degree", elevation="m")
+def ice_season(depth, area, latitude, elevation):
+    """First and last day of the year with ice in a usual winter without air, or None.
+
+    Parameters
+    ----------
+    depth, area, latitude, elevation : quantity
+        As for :func:`modelled_year`. The mud is the middle one and the ice white: neither moves the dates by
+        more than a few days.
+    """
+    climate = weather.typical_climate.si(latitude, elevation)
+    run, = seasons.run_year.si([(seasons.PondModel.si(depth, area, layers=LAYERS), None)],
+                               weather.make_weather(climate, WINTER_DAYS, WINTER_FIRST),
+                               _start_temperature(climate, WINTER_FIRST))
+    found = iced_days(np.arange(WINTER_DAYS) + WINTER_FIRST, _daily(run.ice))
+    return found and tuple((day - 1) % 365 + 1 for day in found)
 
 
 def _start_temperature(climate, day):

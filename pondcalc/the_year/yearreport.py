@@ -93,11 +93,12 @@ def say_calendar(tasks):
     return "\n".join(f"{days}: {task.name}" for days, task in zip(when, tasks, strict=True))
 
 
-def say_flags(flags):
-    """Flags of a log, most urgent first, one line each."""
+def say_flags(flags, wrap=True):
+    """Flags of a log, most urgent first, one paragraph each; with `wrap`, broken for a page of printed text."""
     if not flags:
         return "No flag. That is no proof of health: read the pond too."
-    return _wrapped(f"{flag.level.upper()}: {flag.words} Check: {flag.check}." for flag in flags)
+    lines = [f"{flag.level.upper()}: {flag.words} Check: {flag.check}." for flag in flags]
+    return _wrapped(lines) if wrap else "\n".join(lines)
 
 
 def say_copper(made, system="US"):
