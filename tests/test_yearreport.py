@@ -32,8 +32,11 @@ def test_a_ladder_in_words_and_as_a_table():
     words, table = yearreport.say_ladder(made), yearreport.ladder_table(made.course, 5)
     assert f"First run {made.first_run:g} h" in words and "below 4.5 mg/L" in words and "acre-ft" in words
     lines = table.splitlines()
-    assert len(lines) == 6 and f" {made.course.go_reading[1]:.1f} " in lines[2]
-    assert max(map(len, (*lines, *yearreport.say_rules().splitlines()))) <= yearreport.WIDTH
+    assert len(lines) == 7 and f" {made.course.go_reading[1]:.1f} " in lines[3]
+    assert max(map(len, lines)) <= 50 and max(map(len, yearreport.say_rules().splitlines())) <= yearreport.WIDTH
+    after = yearreport.say_after(made.course, 4.0, days=2)
+    assert "From day 3" in after and f"to day {len(made.course.hours)}" in after and "within 2 F°" in after
+    assert "From day" not in yearreport.say_after(made.course, 4.0, days=99)
     refused = found(floor=6.9)
     assert "Do not start" in yearreport.say_ladder(refused)
 
