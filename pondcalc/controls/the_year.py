@@ -54,20 +54,52 @@ def year(pond, system="US"):
                             _flow_text(yearreport.lifted_water(pond).usual), step=50)],
                     presets={"Murky pond": {"secchi": "1 ft"}, "Woods all round": {"shelter": "25 %"},
                              "A trickle of air": {"lifted": "100 gpm"}},
-                    system=system, size=(style.WIDTH, 6.6), live=False)
+                    system=system, size=(style.WIDTH, 5.4), live=False)
 
 
 def _say_year(result, system):
-    august = 226 - int(result.day[0])
-    ends = [[show(Q(float(result.temperature[n, august, at]), "degC"), "temperature", system) for at in (0, -1)]
+    apart = result.temperature[0, :, 0] - result.temperature[0, :, -1]
+    hot = 226 - int(result.day[0]) if result.day[0] <= 226 <= result.day[-1] else int(apart.argmax())
+    ends = [[show(Q(float(result.temperature[n, hot, at]), "degC"), "temperature", system) for at in (0, -1)]
             for n in (0, 1)]
-    turns = [", ".join(yearreport.date(found.day) for found in each) or "no day" for each in result.overturns]
+    when = "In mid-August" if result.day[hot] == 226 else f"On {yearreport.date(int(result.day[hot]))}"
     begin, end = (yearreport.date(day) for day in result.air_days)
-    return (f"Air runs from {begin} to {end}. In mid-August the top and the bottom stand at {ends[0][0]} and "
-            f"{ends[0][1]} without air, {ends[1][0]} and {ends[1][1]} with it. The deepest water is below 1 mg/L on "
-            f"{result.starved_days[0]} days without air and {result.starved_days[1]} with. Bass and bluegill find less "
-            f"than a tenth of the water fit on {result.usable[0].squeezed_days} and {result.usable[1].squeezed_days} "
-            f"days. After lying in layers it overturns on {turns[0]} without air, {turns[1]} with.")
+    runs = "all year" if tuple(result.air_days) == (1, 365) else f"from {begin} to {end}"
+    return " ".join([
+        f"Air runs {runs}. {when} the top and the bottom stand at {ends[0][0]} and {ends[0][1]} without "
+        f"air, {ends[1][0]} and {ends[1][1]} with it.", *_say_deep(result), _say_fish(result), _say_turns(result)])
+
+
+def _days(number):
+    return "no day" if number == 0 else "1 day" if number == 1 else f"{number} days"
+
+
+def _say_deep(result):
+    """Days without oxygen at the height of the diffuser, and under it where the bubbles do not stir."""
+    without, with_air = result.beside_days
+    yield f"At the depth of the diffuser the water is below 1 mg/L on {_days(without)} without air and on " \
+          f"{_days(with_air)} with it."
+    if result.starved_days[1] > with_air + 10:
+        yield (f"Under the diffuser nothing stirs: that last {100 * result.under_share:.1f} % of the water is short on "
+               f"{_days(result.starved_days[1])} even with air.")
+
+
+def _say_fish(result):
+    without, with_air = (used.squeezed_days for used in result.usable)
+    if not without and not with_air:
+        return "Bass and bluegill always find at least a tenth of the water fit."
+    more = (" More with air, because stirring shares what little oxygen the light makes and warms the mud, which then "
+            "uses more. Such a pond needs more oxygen put in, not more stirring." if with_air > without + 5 else "")
+    return (f"Bass and bluegill find less than a tenth of the water fit on {_days(without)} without air and on "
+            f"{_days(with_air)} with it.{more}")
+
+
+def _say_turns(result):
+    dates = [", ".join(yearreport.date(found.day) for found in each) for each in result.overturns]
+    if dates[0] == dates[1]:
+        return f"With and without air it overturns on {dates[0]}." if dates[0] else "It does not overturn."
+    without, with_air = (f"overturns on {each}" if each else "does not overturn" for each in dates)
+    return f"After lying in layers it {without} without air; with air it {with_air}."
 
 
 def winter(pond, system="US"):

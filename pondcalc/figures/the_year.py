@@ -46,14 +46,14 @@ def year(figure, result, system):
     bottom = to_display(result.depth[-1] + result.depth[0], "depth", "m", system)
     first, last = result.day[0], result.day[-1] + 1
     columns = len(result.day) // MEAN_OF
-    day = result.day[0] + np.linspace(0, 365, columns)
+    day = result.day[0] + np.linspace(0, len(result.day), columns)
     warm_levels = np.arange(30, 111, 10) if system == "US" else np.arange(0, 41, 5)
     rows = ((to_display(result.temperature, "temperature", "degC", system), warm_levels, WARMTH, warm_levels[2:-2:2],
              f"Temperature ({unit_label(KINDS['temperature'][system != 'US'])})"),
             (result.oxygen, OXYGEN_LEVELS, OXYGEN, (2, 4, 8), "Oxygen (mg/L)"))
     for row, (values, levels, colours, labelled, words) in enumerate(rows):
         for column, name in enumerate(("without air", "with air")):
-            ax = style.axes(figure, (0.085 + 0.47 * column, 0.705 - 0.305 * row, 0.435, 0.25), xlim=(first, last),
+            ax = style.axes(figure, (0.085 + 0.47 * column, 0.7 - 0.315 * row, 0.435, 0.25), xlim=(first, last),
                             ylim=(bottom, 0), title=f"{words}, {name}")
             if column == 0:
                 ax.set_ylabel(style.axis_label("Depth", "depth", system))
@@ -62,7 +62,11 @@ def year(figure, result, system):
             ax.contourf(day, depth, field, levels=levels, cmap=colours,
                         norm=BoundaryNorm(levels, colours.N))
             lines = ax.contour(day, depth, field, levels=labelled, colors=style.BLACK, linewidths=0.7)
-            ax.clabel(lines, fontsize=7.5, inline_spacing=2, fmt="%g")
+            for label in ax.clabel(lines, fontsize=8, inline=False, fmt="%g", colors=style.BLACK):
+                if first + 15 < label.get_position()[0] < last - 40:        # at the edge they lie over each other
+                    label.set_bbox({"facecolor": "white", "edgecolor": "none", "pad": 0.8, "alpha": 0.85})
+                else:
+                    label.remove()
             _months(ax, first, last)
             ax.tick_params(labelbottom=row == 1, labelleft=column == 0)
             for found in result.overturns[column]:
@@ -70,14 +74,15 @@ def year(figure, result, system):
                 ax.plot(at, 0.04 * bottom, "v", color=style.RED, markeredgecolor=style.BLACK, markersize=9,
                         clip_on=False, zorder=5)
             if column:
-                _air_bar(ax, first, last, result.air_days, 0.985 * bottom, color=style.PURPLE, linewidth=5, zorder=4)
-    ax = style.axes(figure, (0.085, 0.05, 0.905, 0.235), xlim=(first, last), ylim=(0, 105),
+                _air_bar(ax, first, last, result.air_days, to_display(result.submergence, "depth", "m", system),
+                         color=style.PURPLE, linewidth=4, zorder=4)
+    ax = style.axes(figure, (0.085, 0.06, 0.905, 0.195), xlim=(first, last), ylim=(0, 105),
                     ylabel="Fish can use (%)", yticks=[0, 50, 100])
     for used, look, name in zip(result.usable, (style.LINES[1], style.LINES[0]), ("without air", "with air"),
                                 strict=True):
         ax.plot(result.day[:len(used.share)], 100 * used.share, label=name, **(look | {"linewidth": 1.4}))
     ax.plot([], [], "v", color=style.RED, markeredgecolor=style.BLACK, label="overturn")
-    ax.plot([], [], color=style.PURPLE, linewidth=5, label="air runs")
+    ax.plot([], [], color=style.PURPLE, linewidth=5, label="air runs, at the depth of the diffuser")
     _months(ax, first, last)
     ax.legend(loc="lower left", ncols=4, fontsize=9, bbox_to_anchor=(0.0, 0.98), borderaxespad=0.1)
 

@@ -397,10 +397,10 @@ def overturn_days(run, layered=5.0, mixed=0.5, least_days=3):
     return found
 
 
-def bottom_oxygen_days(run, below=1.0):
-    """Days a year on which the lowest layer is under so much oxygen (mg/L) at some hour."""
+def bottom_oxygen_days(run, below=1.0, layer=-1):
+    """Days a year on which the lowest layer, or another one, is under so much oxygen (mg/L) at some hour."""
     days = len(run.hour) // 24
-    return int((run.dissolved_oxygen[:days * 24, -1].reshape(days, 24).min(axis=1) < below).sum())
+    return int((run.dissolved_oxygen[:days * 24, layer].reshape(days, 24).min(axis=1) < below).sum())
 
 
 @quantities(gives="W")
