@@ -5,7 +5,7 @@ import re
 import pytest
 
 from pondcalc import record
-from pondcalc.controls import first_start, the_year
+from pondcalc.controls import first_start, own_weather, the_year
 
 DEMO = record.demo()
 QUICK = {"ladder": first_start.ladder, "custom": first_start.custom, "copper": the_year.copper,
@@ -76,7 +76,7 @@ def test_the_form_refuses_what_would_harm_fish_or_cannot_be_meant(boxes, says):
 
 def test_latitude_is_read_as_people_write_it():
     for words in ("38.5", "38.5 N", "38.5° N", "38.5 degrees north"):
-        box = first_start._North("Latitude", "latitude", "38.5", "25 degree", "50 degree", words)
+        box = first_start.North("Latitude", "latitude", "38.5", "25 degree", "50 degree", words)
         assert box.read().m_as("degree") == 38.5
 
 
@@ -166,3 +166,38 @@ def test_year_and_winter_follow_when_let_go_and_say_what_they_show():
         assert len(made._readout.value) > 200
     winter.set_texts({"latitude": "30"})
     assert "No ice forms" in winter._readout.value
+
+
+def weather_text(days, first=80):
+    """The usual weather of a place, typed every three hours."""
+    import datetime
+
+    from pondcalc import water
+    from pondcalc.the_year import weather
+    usual = weather.make_weather(weather.typical_climate.si(38.5, 350.0), days, first)
+    lines = ["time,air temperature (C),wind (m/s),humidity (%)"]
+    for hour, air, damp, wind in list(zip(usual.hour, usual.air_temperature, usual.vapor_pressure, usual.wind_speed,
+                                          strict=True))[::3]:
+        when = datetime.datetime(2025, 1, 1) + datetime.timedelta(hours=float(hour))
+        share = min(100.0, 100 * damp / water.vapor_pressure.si(air))
+        lines.append(f"{when:%Y-%m-%d %H:%M},{air:.1f},{wind:.1f},{share:.0f}")
+    return "\n".join(lines)
+
+
+def test_a_year_in_the_readers_own_weather():
+    form = own_weather.OwnWeather(DEMO)
+    form.work()
+    assert "heading line such as" in form.message.value
+    form.typed.value = weather_text(150)        # readings from 0:30 on: whole days, midnight to midnight, count
+    form.work()
+    assert "covers 148 days" in form.message.value and "at least 200" in form.message.value
+    form.typed.value = weather_text(362)
+    form.work()
+    assert "360 days of your weather, Mar 22 to" in form.message.value and "aria-label" in form.picture.value
+    # the same weather as in the explorer but for hours between readings and a steady cloud: overturn within ten days
+    own = re.search(r"overturns on Sep (\d+) without air", form.message.value)
+    usual = re.search(r"overturns on Sep (\d+) without air", the_year.year(DEMO)._readout.value)
+    assert abs(int(own[1]) - int(usual[1])) <= 10, (own, usual)
+    form.typed.value = weather_text(230, 160)
+    form.work()
+    assert "first weeks wrong" in form.message.value

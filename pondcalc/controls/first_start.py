@@ -162,7 +162,7 @@ def _water_only(value):
     return value
 
 
-class _North(Box):
+class North(Box):
     """A latitude, which people write as 38.5, 38.5° or 38.5 N."""
 
     def read(self):
@@ -192,7 +192,7 @@ class OwnStart(OwnForm):
                            "200000 gpm", _flow_text(flow), convert=_water_only)
                        for end, flow in zip(("low", "usual", "high"), lifted, strict=True)]
         self.floor = Box("Oxygen to keep", "oxygen", "4 mg/L", "0 mg/L", "12 mg/L", "4 mg/L")
-        self.latitude = _North("Latitude, degrees north", "latitude", "38.5", "25 degree", "50 degree", "38.5")
+        self.latitude = North("Latitude, degrees north", "latitude", "38.5", "25 degree", "50 degree", "38.5")
         self.winter = W.Dropdown(description="Winter", options=["not decided", "no air in winter",
                                                                 "air, with signs and rope", "no ice here"])
         boxes = (*self.lifted, self.floor, self.latitude, self.winter)

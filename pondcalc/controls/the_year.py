@@ -16,6 +16,7 @@ from .ownform import OwnForm
 
 BUBBLES = "0.3 lb/h"            # oxygen 2 cfm may give water that holds none from 12 ft, at about 15 %
 FLOOR = 4.0
+YEAR_SIZE = (style.WIDTH, 5.4)
 SITUATIONS = {
     "Some algae, air running": {}, "Heavy bloom, no air": {"heavy_bloom": True, "aerated": False},
     "Heavy bloom, air running": {"heavy_bloom": True}, "Trout in the pond": {"trout": True},
@@ -26,14 +27,15 @@ def _flow_text(flow):
     return f"{flow * 15850.3:.0f} gpm"
 
 
-def _height(pond):
+def height(pond):
+    """Height of the pond above the sea, as text."""
     kept = pond.get("site", "elevation")
     return f"{kept.m_as('foot'):.0f} ft" if kept is not None else "800 ft"
 
 
 def _place(pond):
     return [Slider("latitude", "Latitude, degrees north", "number", "26", "49", "38.5", step=0.5),
-            Slider("elevation", "Height above sea level", "elevation", "0 ft", "6000 ft", _height(pond), step=50)]
+            Slider("elevation", "Height above sea level", "elevation", "0 ft", "6000 ft", height(pond), step=50)]
 
 
 def year(pond, system="US"):
@@ -46,7 +48,7 @@ def year(pond, system="US"):
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")     # a still pond far south may pass 40 °C (104 °F) at the top for an hour
             return yearcase.modelled_year.si(depth, area, latitude, elevation, secchi, shelter, lifted, deep, bubbles)
-    return Explorer("A year without air and with it", model, draw.year, _say_year,
+    return Explorer("A year without air and with it", model, draw.year, say_year,
                     [*_place(pond),
                      Slider("secchi", "A white disk is seen down to", "depth", "0.5 ft", "12 ft", "3.3 ft", step=0.1),
                      Slider("shelter", "Open wind that reaches the pond", "share", "10 %", "100 %", "60 %", step=1),
@@ -54,10 +56,11 @@ def year(pond, system="US"):
                             _flow_text(yearreport.lifted_water(pond).usual), step=50)],
                     presets={"Murky pond": {"secchi": "1 ft"}, "Woods all round": {"shelter": "25 %"},
                              "A trickle of air": {"lifted": "100 gpm"}},
-                    system=system, size=(style.WIDTH, 5.4), live=False)
+                    system=system, size=YEAR_SIZE, live=False)
 
 
-def _say_year(result, system):
+def say_year(result, system):
+    """A YearCase in words."""
     apart = result.temperature[0, :, 0] - result.temperature[0, :, -1]
     hot = 226 - int(result.day[0]) if result.day[0] <= 226 <= result.day[-1] else int(apart.argmax())
     ends = [[show(Q(float(result.temperature[n, hot, at]), "degC"), "temperature", system) for at in (0, -1)]
@@ -105,11 +108,11 @@ def _say_turns(result):
 def winter(pond, system="US"):
     """Does the oxygen last the winter, and what does air change?"""
     depth, area = findings.pond_shape(pond)
-    height = read_quantity(_height(pond)).m_as("m")
+    above_sea = read_quantity(height(pond)).m_as("m")
     lifted = yearreport.lifted_water(pond).usual
 
     def model(latitude, mud, snow, bubbles, hole):
-        case = yearcase.modelled_winter.si(depth, area, latitude, height, snow, mud, lifted, bubbles, hole)
+        case = yearcase.modelled_winter.si(depth, area, latitude, above_sea, snow, mud, lifted, bubbles, hole)
         return SimpleNamespace(case=case, floor=FLOOR)
     return Explorer("A winter without air and with it", model, draw.winter, _say_winter,
                     [_place(pond)[0], Choice("mud", "Mud and water", yearcase.MUD, "in between"),
