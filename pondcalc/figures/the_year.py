@@ -182,13 +182,13 @@ def log(figure, result, system):
 
 
 def copper(figure, result, system):
-    """Bars: copper sulfate for the whole pond and for one part, from the low to the high volume.
+    """Bars: copper sulfate for all parts together and for one part, from the low to the high volume.
 
     `result` has made (CopperPlan), most (kg), alkalinity and dawn (mg/L).
     """
     ax = style.axes(figure, (0.2, 0.17, 0.76, 0.74), xlim=(0, to_display(result.most, "mass", "kg", system)),
                     ylim=(1.6, -0.6), xlabel=style.axis_label("Copper sulfate crystals", "mass", system))
-    ax.set_yticks([0, 1], ["whole pond", "one part\n(1/3 to 1/2)"])
+    ax.set_yticks([0, 1], ["all parts\ntogether", "one part\n(1/3 to 1/2)"])
     ax.set_title(f"Alkalinity {result.alkalinity:.0f} mg/L (50 or more).  Oxygen at dawn {result.dawn:.1f} mg/L (4 or "
                  "more).", fontsize=10)
     ax.grid(axis="y", visible=False)

@@ -13,7 +13,7 @@ from . import firststart
 
 __all__ = ["LIFTED", "lifted_water", "submergence", "through", "date", "say_ladder",
            "ladder_rows", "ladder_table", "say_after", "say_lowest", "say_rules",
-           "say_calendar", "say_flags", "say_copper", "say_facts", "year_section"]
+           "say_calendar", "say_flags", "say_copper", "say_facts", "wrapped", "year_section"]
 
 GPM = 6.30902e-5                        # m3/s
 LIFTED = Range(1500 * GPM, 3000 * GPM, 4800 * GPM)      # about what 2 cfm lifts from 12 ft, as a range
@@ -107,15 +107,15 @@ def say_after(made, floor, system="US", days=7):
             f"reaches its go reading ({min(go):.1f} to {max(go):.1f} mg/L), else wait a day. {gone}")
 
 
-def _wrapped(lines, mark=""):
-    """Each line broken between words, later lines set in under the first."""
+def wrapped(lines, mark=""):
+    """Lines of text, each broken between words; what is broken off is set in under the first."""
     return "\n".join(textwrap.fill(mark + line, WIDTH, subsequent_indent="  ") for line in lines)
 
 
 def say_rules(wrap=True):
     """The rules that end or forbid a run, numbered."""
     lines = [f"{n}. {rule}" for n, rule in enumerate(firststart.STOP_RULES, 1)]
-    return _wrapped(lines) if wrap else "\n".join(lines)
+    return wrapped(lines) if wrap else "\n".join(lines)
 
 
 def say_calendar(tasks):
@@ -130,23 +130,26 @@ def say_flags(flags, wrap=True):
     if not flags:
         return "No flag. That is no proof of health: read the pond too."
     lines = [f"{flag.level.upper()}: {flag.words} Check: {flag.check}." for flag in flags]
-    return _wrapped(lines) if wrap else "\n".join(lines)
+    return wrapped(lines) if wrap else "\n".join(lines)
 
 
 def say_copper(made, system="US"):
     """A copper plan in words: whether at all, then how much."""
     if not made.allowed:
-        return _wrapped(["Do not treat.", *made.reasons])
-    whole, part = ([Q(float(v), "kg") for v in span] for span in (made.whole_pond, made.one_part))
-    return _wrapped([f"{made.concentration:.2g} mg/L of copper sulfate at most.",
-                     f"Whole pond {show_range(whole[0], whole[2], 'mass', system)}.",
-                     f"One part-treatment {show_range(part[0], part[2], 'mass', system)}, then wait "
-                     f"{made.days_between[0]:.0f} to {made.days_between[1]:.0f} days.", *made.cautions])
+        return wrapped(["Do not treat.", *made.reasons])
+    low, high = ([show(Q(float(volume * share), "kg"), "mass", system, digits=2) for share in (1 / 3, 1 / 2)]
+                 for volume in (made.whole_pond.low, made.whole_pond.high))
+    every = show_range(*(Q(float(v), "kg") for v in (made.whole_pond.low, made.whole_pond.high)), "mass", system)
+    return wrapped([f"{made.concentration:.2g} mg/L of copper sulfate at most.",
+                    f"Treat a third to a half of the water, then wait {made.days_between[0]:.0f} to "
+                    f"{made.days_between[1]:.0f} days. Never treat the whole pond at once.",
+                    f"Dose by the low end of the volume: {low[0]} for a third, {low[1]} for a half. By the high end it "
+                    f"would be {high[0]} and {high[1]}; all parts together come to {every}.", *made.cautions])
 
 
 def say_facts(facts):
     """Facts with their sources, as text."""
-    return _wrapped((f"{fact.words} [{fact.source}]" for fact in facts), "- ")
+    return wrapped((f"{fact.words} [{fact.source}]" for fact in facts), "- ")
 
 
 def year_section(found, lifted, floor, tasks, air_days, winter, latitude):

@@ -62,13 +62,16 @@ class Book:
         return "\n\n".join(text for cell, text in self.part(heading) if cell["cell_type"] == "markdown" and text)
 
     def steps(self):
-        """Steps of the worked example: tuples of number, text and the lines that the checked cells print."""
-        steps = []
-        for cell, text in self.part("Worked example"):
+        """Numbered steps: tuples of number, text and the lines that the checked cells print.
+
+        Most stand in the worked example; of a step further on only the text is taken.
+        """
+        steps, example = [], {id(cell) for cell, _ in self.part("Worked example")}
+        for cell in self.cells:
             if cell["cell_type"] == "markdown":
-                for number, words in re.findall(r"(?ms)^\*\*Step (\d+)\.\s*(.+?)(?=\n\n|\Z)", text):
-                    steps.append((int(number), "**" + words, []))
-            elif steps and IGNORE not in cell["metadata"].get("tags", []):
+                found = re.findall(r"(?ms)^\*\*Step (\d+)\.\s*(.+?)(?=\n\n|\Z)", source(cell))
+                steps += [(int(number), "**" + words, []) for number, words in found]
+            elif steps and id(cell) in example and IGNORE not in cell["metadata"].get("tags", []):
                 steps[-1][2].extend(printed(cell).rstrip().splitlines())
         return steps
 
