@@ -48,6 +48,7 @@ MINE = record.PondRecord("Mine", sections=dict(DEMO.sections))
 
 def worked(pond=MINE, **boxes):
     form = first_start.OwnStart(pond)
+    form.profile.value = form.profile.value or first_start._as_text(first_start.demo_profile())
     for name, value in boxes.items():
         if name == "lifted":
             for box, words in zip(form.lifted, value, strict=True):
@@ -121,7 +122,8 @@ def test_the_two_explorers_agree_on_the_quickest_ladder():
 
 
 def test_the_form_keeps_a_schedule_that_a_record_can_hold(tmp_path):
-    form = first_start.OwnStart(MINE)
+    form = worked()[0]
+    form.forget()
     form.saver._path = tmp_path / "pond.json"
     form.saver.save()
     assert "nothing to save yet" in form.saver.message.value

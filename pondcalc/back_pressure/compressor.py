@@ -187,7 +187,7 @@ def operating_point(curve, system):
         return system(curve_flow.si(curve, pressure)) - pressure
 
     if excess(highest) > 0:
-        raise CannotReach(f"At the last point of the curve, {show(Q(last, 'm3/s'), 'air flow')} at "
+        raise CannotReach(f"At the last point of the curve, {show(Q(last, 'm3/s'), 'air flow', both=True)} at "
                           f"{_psi(highest)}, the line asks for {_psi(system(last))}. Do not run a "
                           "compressor past its listed points: use a wider line, or one rated higher.")
     lowest = curve.pressure_gauge[0]

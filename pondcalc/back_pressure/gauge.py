@@ -217,11 +217,14 @@ def _say_depth(height, system):
     return show(Q(abs(float(height)), "m"), "depth", system, digits=2)
 
 
+UNSEEN = 10.0           # Pa; less than any gauge shows
+
+
 def _leak_words(setup, reading, made, system):
     down = airline.system_flow.si(setup.system((1 + setup.aged) / 2), reading)
     lost = made - down
     outside = float(air.pressure_by_elevation.si(setup.elevation))
-    if not reading > 0:
+    if not reading > UNSEEN:
         return "All the air would leave by an open end near the compressor."
     if not lost > 0.02 * made:
         return "A leak is too small to show at this reading."
@@ -246,7 +249,7 @@ def _words(cause, setup, reading, reads, head, flow, made, system):
             return "Water in a sag would raise the reading."
         return f"About {_say_depth(gap / head, system)} of water would stand in a low place."
     if cause == "kink, ice or blockage":
-        if not (gap > 0 and flow > 0):
+        if not (gap > UNSEEN and flow > 0):
             return "A narrow place would raise the reading."
         hole = float(orifice.orifice_bore.si(flow, reading + outside, reads.usual + outside,
                                              setup.temperature))

@@ -148,8 +148,8 @@ def read_log(source, temperature=None):
     for meaning in ("time", "oxygen"):
         if meaning not in column:
             raise LogError(f"{name}: no {meaning} column. The heading reads "
-                           f"{quoted(', '.join(c.strip() for c in header))}; one column should be called something "
-                           f"like {_TEACH[meaning]}.")
+                           f"{quoted(', '.join(c.strip() for c in header))}; call one column something like "
+                           f"{_TEACH[meaning]}.")
     by_clock = any(_clock(row[column["time"]]) is not None for row in rows[1:] if len(row) > column["time"])
     if by_clock:
         unit["time"] = "second"
@@ -200,7 +200,7 @@ def _mean_temperature(rows, place, unit, comma, notes, otherwise):
     found = Q(np.array(read), unit).m_as("degC")
     can_be = (found > -1) & (found < 45)
     if not can_be.all():
-        notes.append(f"{np.sum(~can_be)} water temperature{'s' * (np.sum(~can_be) > 1)} outside 30 to 113 °F (-1 to "
+        notes.append(f"{np.sum(~can_be)} water temperature{'s' * int(np.sum(~can_be) > 1)} outside 30 to 113 °F (-1 to "
                      "45 °C) were left out. Check the numbers, and the unit in the heading.")
         found = found[can_be]
     if not found.size:

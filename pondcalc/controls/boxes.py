@@ -19,7 +19,8 @@ STYLE = (f"<style>.{CLASS} .widget-inline-hbox{{flex-direction:column;align-item
          f".{CLASS} .widget-inline-hbox>.widget-label{{width:auto;max-width:100%;height:auto;text-align:left;"
          "white-space:normal;line-height:1.3;padding-top:4px}"
          f".{CLASS} .widget-inline-hbox>input,.{CLASS} .widget-inline-hbox>select,"
-         f".{CLASS} .widget-inline-hbox>textarea{{flex:none;width:100%}}</style>")
+         f".{CLASS} .widget-inline-hbox>textarea{{flex:none;width:100%}}"
+         f".{CLASS} .widget-inline-hbox>select{{height:28px}}</style>")
 
 
 def grid(*widgets):

@@ -235,6 +235,10 @@ class Explorer(W.VBox):
                   else by_name[name].options[text] for name, text in texts.items()}
         self.set_values(self._start | wanted if afresh else wanted)
 
+    def _worded(self, result, system):
+        """The sentence, with the reader's units first where both are named."""
+        return in_order(self._sentence(result, system), system)
+
     def refresh(self):
         """Compute, draw and say it again; cautions of the model stand under the sentence."""
         notes = []
@@ -243,7 +247,7 @@ class Explorer(W.VBox):
                 warnings.simplefilter("always")
                 result = self._model(**self.values)
             notes = notes_of(caught)
-            sentence = in_order(self._sentence(result, self.system), self.system)
+            sentence = self._worded(result, self.system)
             self._svg = style.render(self._picture, result, self.system, size=self._size)
             self._alt = f"{self.title}. {sentence}"
             self._image.value = style.inline(self._svg, self._alt, self._prefix)

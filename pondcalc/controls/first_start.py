@@ -118,7 +118,8 @@ def custom(pond, system="US"):
 
     def model(boundary, oxygen, floor, demand):
         if boundary > 0.95 * deep:
-            raise ValueError("the layers part below the diffuser, so it lifts no stagnant water.")
+            raise ValueError("the layers part below the diffuser, so it lifts no stagnant water. Set the depth where "
+                             f"they part to less than {show(Q(0.95 * deep, 'm'), 'depth', both=True, digits=2)}.")
         here = profile.Profile.si([0, boundary, boundary + 1e-6, bottom], [27.0, 27.0, 15.0, 15.0],
                                   [oxygen, oxygen, 0.1, 0.1])
         part = float(firststart.flow_through.si(1.0, deep, boundary))
@@ -187,7 +188,10 @@ class OwnStart(OwnForm):
     def __init__(self, pond, system="US"):
         self._pond, self._system = pond, system
         kept, lifted, metric = _own(pond), yearreport.lifted_water(pond), system != "US"
-        self.profile = W.Textarea(value=_as_text(kept or demo_profile()), description="Readings at dawn", rows=8)
+        shown = kept or (demo_profile() if pond.invented else None)
+        self.profile = W.Textarea(value=_as_text(shown) if shown else "", rows=8,
+                                  description="Readings at dawn, in your own pond",
+                                  placeholder=_as_text(demo_profile()))
         self.lifted = [Box(f"Water lifted, {end}", "water flow", "190 L/s" if metric else "3000 gpm", "1 gpm",
                            "200000 gpm", _flow_text(flow), convert=_water_only)
                        for end, flow in zip(("low", "usual", "high"), lifted, strict=True)]
@@ -227,17 +231,21 @@ class OwnStart(OwnForm):
 
     def _readings(self, pond_depth, deep):
         """The readings typed; refused where they do not show where the layers part."""
+        name = f"“{self.profile.description}”"
+        if not self.profile.value.strip():
+            raise QuantityError(f"{name} is empty. Read temperature and oxygen from top to bottom and save them in "
+                                "workbook 05, or write them here like the gray lines.")
         try:
             read = profile.read_profile(self.profile.value, pond_depth=Q(pond_depth, "m"))
         except QuantityError as problem:
-            raise QuantityError(f"“Readings at dawn”: {problem}") from None
+            raise QuantityError(f"{name}: {problem}") from None
         spans, hides_layers = startladder.unread.si(read, deep)
         missing = " and ".join(show_range(*(Q(float(end), "m") for end in span), "depth", self._system)
                                for span in spans)
         words = (f"nothing was read from {missing}. Read every foot or two (30 to 60 cm) from the surface down to "
                  "the diffuser, and check that the depths are in the unit of their heading.")
         if hides_layers:
-            raise QuantityError(f"“Readings at dawn”: {words} Where the layers part, and so how much stagnant water "
+            raise QuantityError(f"{name}: {words} Where the layers part, and so how much stagnant water "
                                 "there is, lies in what was left out, and the hours depend on it.")
         if spans:
             warnings.warn(words[0].upper() + words[1:], stacklevel=2)

@@ -7,6 +7,7 @@ import ipywidgets as W
 import numpy as np
 
 from .. import findings, water
+from ..back_pressure import lineplan
 from ..bubbles_and_oxygen import bubblesize, comparison, placement, plume
 from ..figures import lifted_water as draw
 from ..how_much_water import basin as bed
@@ -90,17 +91,18 @@ def two_paths(pond, system="US"):
         compared = f", in the usual case {ratio:.1f} times as much" if ratio > 0 else ""
         return (f"The bubbles give {show_range(bubbles.low, bubbles.high, 'oxygen rate', system)} of oxygen. The water "
                 f"they lift {findings.say_surface(surface, system)}{compared}.")
-    return Explorer("Two paths for oxygen", model, draw.paths, say, _air_sliders(place, "1 mg/L"),
+    return Explorer("Two paths for oxygen", model, draw.paths, say, _air_sliders(pond, place, "1 mg/L"),
                     presets={"Bottom without oxygen": {"oxygen": "0 mg/L"}, "Well mixed": {"oxygen": "7 mg/L"},
                              "Trickle of air": {"flow": "0.3 cfm"}}, system=system)
 
 
-def _air_sliders(place, oxygen):
-    deepest = max(_start_depth(place), 1.5)
+def _air_sliders(pond, place, oxygen):
+    deepest, wanted = max(_start_depth(place), 1.5), lineplan.air_wanted(pond)
+    flow = 3.0 if wanted is None else min(max(wanted.m_as("cfm"), 0.2), 8.0)
     return [Slider("submergence", "Depth of the diffusers", "depth", "2 ft", _feet(deepest + 0.5), _feet(deepest),
                    step=0.5),
             Slider("oxygen", "Oxygen at the diffusers", "oxygen", "0 mg/L", "12 mg/L", oxygen, step=0.5),
-            Slider("flow", "Free air, all together", "air flow", "0.2 cfm", "8 cfm", "3 cfm", step=0.1),
+            Slider("flow", "Free air, all together", "air flow", "0.2 cfm", "8 cfm", f"{flow:.2g} cfm", step=0.1),
             Slider("diffusers", "Diffusers sharing the air", "number", "1", "8", "2", step=1),
             Choice("diffuser", "Kind of diffuser", OFFERED, "membrane")]
 
@@ -165,7 +167,7 @@ class OwnAir(W.VBox):
             lead = ("This record has no volume yet, so the water of the demonstration pond stands in. "
                     if place.borrowed else "")
             return lead + findings.say_air(result.values, below, system)
-        self.explorer = Explorer(f"Air for {pond.name}", model, draw.paths, say, _air_sliders(place, "2 mg/L"),
+        self.explorer = Explorer(f"Air for {pond.name}", model, draw.paths, say, _air_sliders(pond, place, "2 mg/L"),
                                  system=system)
         self.saver = SaveButton("air", self.values, WORKBOOK, system=system)
         super().__init__([self.explorer, self.saver], layout={"max_width": "760px"})

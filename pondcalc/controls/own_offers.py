@@ -17,7 +17,7 @@ class _Offer:
 
     def __init__(self, letter, system):
         self.letter = letter
-        self.name = W.Text(description=f"Offer {letter}: name", placeholder="for example: the one at the farm store")
+        self.name = W.Text(description=f"Offer {letter}: name", placeholder="for example: farm store")
         self.price = Box(f"Offer {letter}: price in dollars, delivered", "money", "450", "1", "50000", bare="dollar")
         self.watts = Box(f"Offer {letter}: watts", "power", "120 W", "1 W", "5000 W", bare="watt")
         self.sure = W.Dropdown(description=f"Offer {letter}: these watts are", options=list(WATTS_ARE))

@@ -42,8 +42,8 @@ class OwnPower(OwnForm):
             box.disabled = unknown
 
     def _found(self):
-        names = ["voltage", "price", "length", "hottest"]
-        names += ["current", "watts", "factor"] if BOUGHT[self.bought.value] else []
+        names = ["voltage", *(["current", "watts", "factor"] if BOUGHT[self.bought.value] else []), "price", "length",
+                 "hottest"]
         read = read_all(**{name: getattr(self, name) for name in names})
         elevation, note = self._pond.get("site", "elevation", Q("0 ft")), ""
         if "factor" in read:

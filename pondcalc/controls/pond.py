@@ -44,13 +44,13 @@ def open_pond(*needs, path=record.FILE_NAME):
     return pond, " ".join([words, *(item.words for item in staleness.stale(pond))])
 
 
+LONGEST_NAME = 80
 # a folded code cell shows its first line; without this a long one makes the whole page scroll sideways, and
 # printed results break inside words on a narrow one
 FOLDED = ("<style>.jp-InputPlaceholder, .jp-Placeholder-content, .jp-Placeholder-contentContainer {min-width: 0}"
           ".jp-InputPlaceholder {flex: 1 1 0; overflow: hidden}"
           ".jp-PlaceholderText {overflow: hidden; text-overflow: ellipsis; white-space: nowrap}"
           ".jp-OutputArea-output pre {word-break: normal; overflow-wrap: break-word}</style>")
-LONGEST_NAME = 80
 
 
 class Banner(W.HTML):

@@ -53,7 +53,7 @@ def guarded(message, action, trouble, system=None, table=False, note=plainly):
         except (ValueError, OSError) as problem:
             words = f"{trouble}: {plainly(getattr(problem, 'strerror', None) or problem)}"
         except Exception as problem:            # a button must answer, whatever went wrong behind it
-            words = (f"{trouble}: this set met something it did not expect ({type(problem).__name__}). What you wrote "
-                     "still stands in the form. Look for an odd sign in it; if there is none, please tell whoever gave "
-                     "you this set.")
+            words = (f"{trouble}: this set met something it did not expect. What you wrote still stands in the form. "
+                     "Look for an odd sign in it; if there is none, please tell whoever gave you this set: "
+                     f"{type(problem).__name__}, {plainly(problem)}")
     message.value = said(words, system=system, table=table and answered)

@@ -56,12 +56,13 @@ class Profile:
             raise QuantityError(f"A profile needs one temperature for each depth; it was given {len(depth)} "
                                 f"depths and {len(temperature)} temperatures.")
         if len(depth) < 2:
-            raise QuantityError("A profile needs at least two readings: one near the surface and one near "
-                                "the bottom. Five or more show where the layers part.")
+            raise QuantityError("A profile needs at least two readings. Write one near the surface and one near the "
+                                "bottom; five or more show where the layers part.")
         if not (np.isfinite(depth).all() and np.isfinite(temperature).all()):
             raise QuantityError("A profile has a depth or temperature that is not a number. Leave it out.")
         if depth[0] < 0:
-            raise QuantityError("Depths are measured down from the water surface, so none is below zero.")
+            raise QuantityError(f"A depth is {depth[0] / 0.3048:.3g} ft ({depth[0]:.3g} m), and depths count down from "
+                                "the water surface. Check its sign.")
         if (np.diff(depth) <= 0).any():
             raise QuantityError("Depths must rise from one reading to the next, each depth once. "
                                 "read_profile sorts readings and averages repeats for you.")
@@ -102,7 +103,7 @@ def _temperature_doubt(celsius):
                 "°F? Then write the heading as 'temperature (F)'.")
     fahrenheit = f"{low * 1.8 + 32:.3g} to {high * 1.8 + 32:.3g} °F"
     return (f"The readings run from {low:.3g} to {high:.3g} °C ({fahrenheit}); water is ice below 32 °F. "
-            "Were they taken in °C and marked °F?")
+            "Were they taken in °C and marked °F? Then mend the unit.")
 
 
 def _tidy(depth, temperature, oxygen, notes):
@@ -140,7 +141,7 @@ def _make(depth, temperature, oxygen, when, pond_depth, notes=()):
     if pond_depth is not None and len(depth) and depth[-1] > 1.15 * pond_depth:
         raise QuantityError(f"The deepest reading is {depth[-1] / 0.3048:.3g} ft ({depth[-1]:.3g} m) in a "
                             f"pond {pond_depth / 0.3048:.3g} ft ({pond_depth:.3g} m) deep. Are the depths in "
-                            "feet and marked metres?")
+                            "feet and marked metres? Then mend the unit.")
     if pond_depth is None and len(depth) and depth[-1] > 25:
         notes.append(f"The deepest reading is {depth[-1] / 0.3048:.0f} ft ({depth[-1]:.0f} m), deep for a "
                      "pond. Check feet against metres.")
