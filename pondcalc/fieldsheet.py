@@ -237,7 +237,7 @@ def column_unit(sheet, meaning, asked, argument):
 
 def _no_unit(sheet, meaning, argument):
     heading = sheet.heading[meaning]
-    return SurveyError(f"{sheet.name}: the heading {quoted(heading)} does not say feet or metres, and the two "
+    return SurveyError(f"{sheet.name}: the heading {quoted(heading)} does not say feet or meters, and the two "
                        f"differ more than threefold. Change the heading to '{heading}_ft' or '{heading}_m', "
                        f"or answer here with {argument}='ft' or {argument}='m'.")
 

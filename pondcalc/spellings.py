@@ -83,6 +83,8 @@ SPELLINGS = {
     "watt": ("W", "watt watts"),
     "kilowatt": ("kW", "kilowatt kilowatts"),
     "horsepower": ("hp", "horsepower"),
+    "joule": ("J", "joules"),
+    "kilojoule": ("kJ", "kilojoules"),
     "kilowatt_hour": ("kWh", "kilowatt_hour kilowatt_hours kw-h"),
     "volt": ("V", "volt volts"),
     "ampere": ("A", "amp amps ampere amperes"),

@@ -35,7 +35,8 @@ def test_field_rate_by_hand():
 
 
 def test_lift_names_three_reckonings_inside_one_range():
-    first, second = bubblereport.say_lift("4 cfm", "14 ft", 4).splitlines()
+    label, first, second = bubblereport.say_lift("4 cfm", "14 ft", 4).splitlines()
+    assert label == "4.0 cfm, 4 diffusers:"
     usual, low, high = numbers(second)
     assert all(low <= each <= high for each in numbers(first)) and low < usual < high
 

@@ -56,6 +56,14 @@ def test_each_one_more_adds_less_and_none_passes_the_ceiling():
     assert richer.dawn[-1] > delivery.more_diffusers.si(**NIGHT).dawn[-1]
 
 
+def test_each_number_of_diffusers_may_open_the_surface_its_own_way():
+    open_top = np.linspace(0, 6e-6, 4)
+    got = delivery.more_diffusers.si(**{**NIGHT, "exchange_speed": open_top, "most": 3})
+    for n in range(4):
+        alone = delivery.more_diffusers.si(**{**NIGHT, "exchange_speed": open_top[n], "most": 3})
+        assert got.dawn[n] == pytest.approx(alone.dawn[n], rel=1e-12)
+
+
 def test_none_help_a_pond_that_is_full():
     full = delivery.more_diffusers.si(**{**NIGHT, "demand": 0.0, "dusk": 8.26})
     assert full.enough == 0 and np.allclose(full.dawn, 8.26)

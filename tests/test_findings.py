@@ -9,7 +9,7 @@ from pondcalc import datafiles, findings, record
 from pondcalc.how_much_water import survey
 from pondcalc.how_much_water.basin import DepthTable
 from pondcalc.units import Q
-from pondcalc.your_plan import plan
+from pondcalc.your_plan import planchoice, planparts
 
 
 @pytest.fixture(scope="module")
@@ -97,9 +97,9 @@ def test_air_fits_the_record_and_comes_back(tmp_path):
     assert usual == pytest.approx(acre_feet * 325851.4 / gallons / 60, rel=1e-3) and low < usual < high
     assert "3 membrane diffusers 12.0 ft down" in findings.say_air(values)
     assert "10 % of the water lies below" in findings.say_air(values, 0.1, "metric")
-    text = plan.say_plan(plan.first_plan(plan.choices_from(kept)))
+    text = planparts.say_whole(planparts.whole_plan(kept))
     assert "Water the bubbles lift" in text and "Time to lift one pond volume" in text
-    assert plan.choices_from(kept).submergence == pytest.approx(3.66, rel=1e-4)
+    assert planchoice.choices_from(kept).submergence == pytest.approx(3.66, rel=1e-4)
 
 
 def test_a_diffuser_below_the_bottom_is_refused():

@@ -99,7 +99,7 @@ def test_no_more_than_a_quarter_of_the_stagnant_water_a_day():
 
 def test_reasons_not_to_start():
     low = firststart.start_plan.si(Z, WALLS, layered(top=3.5), (0.1, 0.1, 0.1))
-    assert not low.go and "not above the floor" in low.reason
+    assert not low.go and "not above the 4.0 to keep" in low.reason
     torrent = firststart.start_plan.si(Z, WALLS, layered(top=4.3), (4.0, 6.0, 9.0))
     assert not torrent.go and "quarter of an hour" in torrent.reason
     mixed = firststart.start_plan.si(Z, WALLS, Profile.si([0, 6], [18, 18], [7, 7]), (0.1, 0.1, 0.1))

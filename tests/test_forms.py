@@ -60,6 +60,8 @@ def test_a_pond_without_what_a_workbook_needs_is_named(path):
     shown, words = pond.open_pond("water", path=path)
     assert shown.invented and "North has no “water”" in words
     assert pond.open_pond(path=path)[0].name == "North"
+    shown, words = pond.open_pond(borrows="water", path=path)
+    assert shown.name == "North" and "has no “water” yet" in words and "demonstration pond, stands in" in words
 
 
 def test_save_button_says_what_it_did_or_why_not(path):

@@ -40,6 +40,17 @@ def test_meter_error_grows():
     assert exact.straight.low == exact.straight.high
 
 
+def test_a_rise_is_refused_and_no_end_lies_above_the_second_reading():
+    # in the dark nothing makes oxygen: readings that rise were not both taken at night, or they are swapped
+    with pytest.raises(ValueError, match="rose, from 1 to 8.7 mg/L.*swapped"):
+        nightline.night_line("1 mg/L", "8.7 mg/L", "3 h", "8 h")
+    # slips of 1 mg/L would turn 10.2 and 9.9 into a rise to 164 mg/L by the curve; the reading and its slip bound it
+    line = nightline.night_line.si(10.2, 9.9, 1800.0, 8 * 3600.0, 1.0)
+    assert line.straight.high == line.curve.high == pytest.approx(9.9 + 1.0)
+    level = nightline.night_line.si(8.0, 8.0, 3600.0, 8 * 3600.0, 0.0)
+    assert level.straight.usual == level.curve.usual == pytest.approx(8.0)
+
+
 def test_never_below_nothing():
     assert nightline.straight_line.si(6.0, 3.0, 3600.0, 36000.0) == 0
     assert nightline.falling_curve.si(6.0, 3.0, 3600.0, 36000.0) > 0

@@ -10,7 +10,7 @@ from pondcalc.units import Q, Range
 TABLE = {offer.name: offer for offer in offers.read_offers()}
 
 
-def costs(depth="13 ft", flow="4 cfm", price="$0.173/kWh", years="10 yr", **more):
+def costs(depth="12 ft", flow="4 cfm", price="$0.173/kWh", years="10 yr", **more):
     made = offers.offer_costs(list(TABLE.values()), depth, flow, price, years, **more)
     return {cost.offer.name: cost for cost in made}
 
@@ -18,7 +18,7 @@ def costs(depth="13 ft", flow="4 cfm", price="$0.173/kWh", years="10 yr", **more
 def test_power_from_the_handbook():
     # Machinery's Handbook, 31st ed., p. 2816, Table 35 (as read in a copy): adiabatic work, ft-lb for each ft3 of air,
     # 649.5 at 5 psig and 1192.0 at 10 psig. One cfm of 1 ft-lb is 0.0225970 W. The working pressure lies between.
-    working = airline.pressure_budget("13 ft", offers.LINE, "4 cfm").working.m_as("psi")
+    working = airline.pressure_budget("12 ft", offers.LINE, "4 cfm").working.m_as("psi")
     work = np.interp(working, [5, 8, 10], [649.5, 979.3, 1192.0])       # 979.3 at 8 psig by formula, k = 1.4
     for name, cost in costs().items():
         if cost.fits == "no":

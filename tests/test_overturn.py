@@ -151,13 +151,21 @@ def test_risk_speaks_in_degrees_days_and_words():
 
 
 @pytest.mark.parametrize("oxygen, words", [(1.0, "fish kill likely"), (2.5, "fish stressed"),
-                                           (3.5, "little margin"), (6.0, "fish safe")])
+                                           (3.5, "little margin"), (6.0, "fish not shown to be in danger")])
 def test_harm_follows_the_published_limits(oxygen, words):
     p = Profile.si([0, D], [20, 12], [oxygen, oxygen])
     assert overturn.overturn_risk.si(Z, BOWL, p).harm == words
     if oxygen == 2.5:
         wide = overturn.mixed_after_overturn.si(Z, BOWL, p, (0, 0, 2), stagnant_below=0.0)
         assert overturn._harmful(wide) == "fish kill possible"
+
+
+def test_words_of_harm_never_call_a_pond_with_stagnant_water_safe():
+    # a guessed demand of nothing at all over water with 0.2 mg/L: only a bottle test could show that the fish are safe
+    p = Profile.si([0, 2.99, 3.01, D], [28, 28, 15, 15], [9, 9, 0.2, 0.2])
+    found = overturn.overturn_risk.si(Z, BOWL, p)
+    assert found.after_overturn.dissolved_oxygen.low > overturn.FLOOR
+    assert found.harm == "fish not shown to be in danger; do a bottle test"
 
 
 def test_winter_refuge_and_what_mixing_costs():

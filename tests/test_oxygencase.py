@@ -1,12 +1,14 @@
 """A landowner's words turned into the oxygen model, and the answers that come back."""
 
 import math
+import re
 import warnings
 
 import numpy as np
 import pytest
 
 from pondcalc import findings, record
+from pondcalc.bubbles_and_oxygen import plume
 from pondcalc.controls import how_much_oxygen, own_oxygen
 from pondcalc.controls.explorer import Slider
 from pondcalc.how_much_oxygen import daynight, oxygencase, oxygenchance
@@ -156,6 +158,54 @@ def test_explorers_speak_at_every_end_of_every_slider_without_a_warning(name):
                 words = made._readout.value
                 assert len(words) > 140 and "nan" not in words and "No answer" not in words, (control.name, end)
             made.set_values(made._start)
+
+
+def test_three_users_are_named_once_and_the_rest_makes_a_hundred():
+    made = how_much_oxygen.who_uses(record.demo())
+    for texts in ({}, {"color": "Pea green", "fish": "3000 lb/acre"}, {"color": "Clear", "weed_cover": "80 %"}):
+        made.set_texts(texts, afresh=True)
+        said = re.findall(r"([a-z][a-z ]+?) (\d+) %", made._readout.value.split("is used: ")[1])
+        names = [name for name, _ in said]
+        assert len(set(names)) == len(names) <= 4 and sum(int(part) for _, part in said) == 100, said
+    assert names[-1] == "all else" and "weeds" in names
+
+
+def test_the_story_opens_on_its_dark_days_and_clear_water_stands_them_better():
+    made = how_much_oxygen.three_days(record.demo())
+    lows = {}
+    for texts in ({}, {"secchi_depth": "8 ft"}, {"sky": "Three clear days"}):
+        made.set_texts(texts, afresh=True)
+        result = made._model(**made.values)
+        lows[next(iter(texts), "")] = result.low[1]
+    # stress line of Texas A&M AgriLife Extension: 3 mg/L; the story has fish at the surface
+    assert lows[""].min() < 3 and np.all(np.diff(lows[""]) < 0), "each night a little worse"
+    assert lows["secchi_depth"].min() > lows[""].min() + 1 and lows["sky"].min() > 4
+    # the plate of the story is lost at 20 inches
+    assert made.values["secchi_depth"] / 0.0254 == pytest.approx(20, abs=0.5)
+
+
+def test_two_duties_lift_as_workbook_03_does_and_add_the_open_top():
+    made = how_much_oxygen.two_duties(record.demo())
+    result = made._model(**made.values)
+    # 15.45 acre-ft once a day through diffusers of 1.5 cfm at 12 ft, by the three plumes of workbook 03 at sea level
+    lifted = plume.lifted_water("1.5 cfm", "12 ft")
+    flow = record.demo().get("water", "volume").usual.m_as("m^3") / 86400
+    assert tuple(result.need.for_mixing) == tuple(math.ceil(flow / q.m_as("m^3/s")) for q in lifted[::-1]) == (1, 2, 3)
+    # two of them in oxygen: 3 cfm x 1.04 lb/h x 12 ft x 0.3048 m x 2 to 5 % a meter x field share 0.4 to 0.6, by hand
+    for end, hand in zip((result.bubbles.low, result.bubbles.high), (0.0913, 0.3424), strict=True):
+        assert end * 3600 / LB == pytest.approx(hand, rel=0.02)
+    # surface: (7.52 - 4) mg/L x Q kA/(Q + kA), k 0.74 m/d, A 2.393 acres, Q twice the highest lift of 4,099 gpm
+    k, q = 0.74 / 86400 * 2.393 * 4046.8564224, 2 * 4099 * 3.785411784e-3 / 60
+    assert result.top.high * 3600 / LB == pytest.approx(3.52e-3 * q * k / (q + k) * 3600 / LB, rel=0.02)
+    assert result.top.low == 0 < result.top.usual < result.top.high
+    assert "may do or not" in made._readout.value and "decides" not in made._readout.value
+    assert np.all(result.best.dawn[1:] > result.least.dawn[1:]) and result.best.dawn[0] == result.least.dawn[0]
+
+
+def test_swapped_readings_get_a_reason_and_no_picture():
+    made = how_much_oxygen.dusk_to_dawn()
+    made.set_texts({"first": "1 mg/L"})
+    assert "No answer here: the oxygen rose" in made._readout.value and "2,800" not in made._readout.value
 
 
 def test_forms_say_what_is_wrong_and_never_save_the_demonstration_pond(tmp_path):

@@ -91,3 +91,13 @@ def test_units_pass_the_door():
 def test_impossible_input_is_refused(call, says):
     with pytest.raises(ValueError, match=says):
         call()
+
+
+def test_weights_are_spearmans_rank_correlations():
+    """Against scipy.stats.spearmanr, with ties and with a row that does not vary."""
+    rng = np.random.default_rng(3)
+    lows = rng.normal(size=200)
+    others = [rng.normal(size=200), rng.integers(0, 4, 200).astype(float), np.full(200, 2.0)]
+    got = oxygenchance._rank_correlations(lows, others)
+    assert got[:2] == pytest.approx([stats.spearmanr(lows, each)[0] for each in others[:2]], abs=1e-12)
+    assert got[2] == 0.0

@@ -6,6 +6,8 @@ import pytest
 
 from pondcalc import record
 from pondcalc.controls import your_plan
+from pondcalc.units import Q, Range, show
+from pondcalc.your_plan import plan
 
 
 @pytest.fixture(scope="module", params=[your_plan.unknowns, your_plan.two_plans, your_plan.operating_point,
@@ -23,6 +25,27 @@ def test_it_speaks_in_both_systems_and_at_every_choice(explorer):
                 assert len(explorer._alt) > 40 and "<svg" in explorer._svg
     assert "psi" not in re.sub(r"\([^)]*psi\)", "", explorer._alt)      # only in brackets, after kilopascals
     explorer.set_system("US")
+
+
+def test_all_start_from_the_readers_own_line_and_machine():
+    pond = record.demo().with_section("line", {
+        "length": Q("300 ft"), "inside_diameter": Q("0.5 in"), "submergence": Q("9 ft"), "compressor": "typed",
+        "curve_pressure": [Q(f"{p} psi") for p in (5, 10, 15)],
+        "curve_flow": [Q(f"{q} cfm") for q in (2.4, 2.0, 1.6)]})
+    pond = pond.with_section("power", {"power": Range(Q("114 W"), Q("120 W"), Q("126 W"))})
+    made = plan.first_plan(plan.choices_from(pond))
+    air = show(Q(made.point.flow_free_air, "m3/s"), "air flow", digits=2)
+    first = your_plan.operating_point(pond)
+    assert first._alt.startswith("Where compressor and pond agree. Your compressor sends") and air in first._alt
+    assert "110 to 130 W (from the watts you saved)" in first._alt
+    both = your_plan.two_plans(pond)
+    assert f"air that arrives {air} in both" in both._alt and "power 110 to 130 W in both" in both._alt
+    both.set_texts({"size": "0.5"})
+    assert f"air that arrives {air}" not in both._alt
+    both.set_texts({"size": "1"})
+    assert f"air that arrives {air} in both" in both._alt, "one step away and back again"
+    first.set_texts({"machine": list(your_plan.GENERIC)[-1]})
+    assert "Your compressor" not in first._alt
 
 
 def test_the_silly_ends_give_words(explorer):

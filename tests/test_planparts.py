@@ -8,9 +8,9 @@ import re
 import pytest
 
 from pondcalc import record
-from pondcalc.controls import own_sheet
+from pondcalc.controls import own_sheet, your_plan
 from pondcalc.units import Q, Range
-from pondcalc.your_plan import planparts, plansheet, staleness
+from pondcalc.your_plan import alternatives, plan, planchoice, planparts, plansheet, staleness
 
 
 def span(low, usual, high, unit):
@@ -29,7 +29,8 @@ def full():
                 "turnover": span(11, 22, 44, "h")},
         "line": {"length": Q("310 ft"), "inside_diameter": Q("0.8 in"), "pressure_rated": Q("7.8 psi"),
                  "pressure_gauge": span(5.8, 6.2, 6.8, "psi")},
-        "power": {"power": span(180, 220, 260, "W"), "wire_gauge": Q(12.0, "dimensionless"), "fan_flow": Q("60 cfm")},
+        "power": {"power": span(180, 220, 260, "W"), "wire_gauge": Q(12.0, "dimensionless"), "fan_flow": Q("60 cfm"),
+                  "current": Q("3.1 A")},
         "layers": {"kind": "warm over cold", "read_on": "2026-07-18"},
         "year": {"start_hours": [Q("0.5 h"), Q("1 h"), Q("24 h")], "stop_reading": Q("4.5 mg/L")}}.items():
         pond = pond.with_section(section, values, section)
@@ -43,24 +44,64 @@ def lines(whole):
 def test_every_number_says_where_it_comes_from(full):
     for pond in (full, record.demo()):
         found = lines(planparts.whole_plan(pond))
-        assert all(re.match(r"0[0-8]|cross-check", line.source) for line in found.values())
+        assert all(re.match(r"0[0-8]", line.source) for line in found.values())
     found = lines(planparts.whole_plan(full))
-    wanted = {"Water in the full pond": "01", "Oxygen at dawn without air": "02", "Diffusers": "03",
-              "Depth of the diffuser": "03", "Length of the line": "04", "Rated pressure to ask for": "04",
-              "Power, from plate or meter": "06", "Air through the cabinet on the hottest day": "06", "Layers": "05",
-              "Run times, day by day": "07", "Price of electricity": "00",
+    wanted = {"Water in the full pond": "01", "Oxygen at dawn without air": "02", "Diffusers, membrane": "03",
+              "Depth of the diffusers": "03", "Line, machine to diffuser": "04", "Rated pressure to ask for": "04",
+              "Power, from plate or meter": "06", "Air through the cabinet on the hottest day": "06",
+              "Layers, read 2026-07-18": "05",
+              "Run times in hours, day by day": "07", "Price of electricity": "00",
               "Electricity, one year day and night": "06"}
     assert {words: found[words].source for words in wanted} == wanted
-    assert found["Diffusers"].value == "2" and found["Run times, day by day"].value == "0.50 h, 1.0 h, 24 h"
+    assert plan.say_value(found["Diffusers, membrane"]) == "2"
+    assert found["Run times in hours, day by day"].value == "0.5, 1, 24"
 
 
 def test_what_nobody_found_out_is_said_and_marked(full):
     whole = planparts.whole_plan(record.demo())
     text = planparts.say_whole(whole)
-    for workbook in ("04", "06", "07"):
+    for workbook in ("02", "04", "06", "07"):
         assert f"not known yet; do workbook {workbook}" in text
-    assert lines(whole)["Length of the line"].source == "08, assumed"
+    assert lines(whole)["Line, machine to diffuser"].source == "08, assumed"
+    assert "Assumed, because nothing is saved: fish 250 lb/acre" in text
     assert "not known yet" not in planparts.say_whole(planparts.whole_plan(full))
+
+
+def test_the_first_start_is_either_known_or_to_be_found_out(full):
+    for pond, known in ((full, True), (record.demo(), False)):
+        page = plansheet.sheet_html(planparts.whole_plan(pond))
+        assert ("Follow the first-start schedule" in page) == known
+        assert ("do workbook 07 before you switch on" in page) != known
+
+
+def test_one_power_one_cost_everywhere(full):
+    whole = planparts.whole_plan(full)
+    # 180 to 260 W for 8,760 h at 17.3 cents: $272.79 to $394.03 a year
+    assert whole.plan.cost == pytest.approx([272.79, 333.41, 394.03], abs=0.02)
+    beside = {row[0]: row[1] for row in alternatives.side_by_side(whole.others)}
+    assert beside["Power"] == "180 to 260 W" and beside["Cost of a year"] == "$270 to $390/yr"
+    kept = lines(whole)["Ten years of the machine"].value
+    assert [v.m_as("dollar") for v in kept] == pytest.approx(whole.others[0].ten_years)
+
+
+def test_wire_and_breaker_come_from_the_saved_current(full):
+    found = lines(planparts.whole_plan(full))
+    # 125 % of 3.1 A (NEC 210.19(A)(1)); 20 A before 12 AWG (NEC 240.4(D), from memory)
+    assert found["Wire and breaker rated for at least"].value.m_as("A") == pytest.approx(3.875)
+    assert found["Largest breaker usual on that wire"].value.m_as("A") == 20
+
+
+def test_an_invented_pond_never_passes_for_the_readers_own(full):
+    bare = record.PondRecord("Mine").with_section("site", {"elevation": Q("300 ft"), "price": Q("12 cents/kWh")})
+    for pond, price in ((planchoice.example_for(bare), "$0.12/kWh   [00]"),
+                        (record.demo(), "$0.17/kWh   [00, EXAMPLE]")):
+        whole = planparts.whole_plan(pond)
+        text, page = planparts.say_whole(whole), plansheet.sheet_html(whole)
+        assert text.startswith("EXAMPLE, not a plan") and "Do workbook 01" in text and price in text
+        assert "acre-ft (15 to 16 acre-ft)   [01, EXAMPLE]" in text
+        assert "<body class='example'>" in page and "<h1>EXAMPLE, not an aeration plan" in page
+    page = plansheet.sheet_html(planparts.whole_plan(full))
+    assert "<body>" in page and "[01, EXAMPLE]" not in page
 
 
 def test_saved_power_makes_the_cost(full):
@@ -85,8 +126,8 @@ def test_what_is_out_of_date_is_marked_on_its_lines(full):
     pond = dataclasses.replace(full, stamps={**full.stamps, "line": old})
     whole = planparts.whole_plan(pond)
     assert "line" in staleness.stale_sections(pond)
-    assert planparts.mark(lines(whole)["Length of the line"], whole.stale) == "04, OUT OF DATE"
-    assert planparts.mark(lines(whole)["Diffusers"], whole.stale) == "03"
+    assert planparts.mark(lines(whole)["Line, machine to diffuser"], whole) == "04, OUT OF DATE"
+    assert planparts.mark(lines(whole)["Diffusers, membrane"], whole) == "03"
     text = planparts.say_whole(whole)
     assert text.index("“line” is out of date") < text.index("WATER AND NEED") and "[04, OUT OF DATE]" in text
 
@@ -123,7 +164,8 @@ def test_the_sheet_needs_nothing_from_outside(full):
     assert "://" not in text and "@import" not in text and "url(" not in text
     words = " ".join(page.words)
     for must in ("To buy, in general terms", "Cautions", "Licensed electrician", "Date, signature:", "DO NOT SWITCH ON",
-                 "Measure first", "One diffuser more", "310 ft (94 m)", "0.8 in (20.3 mm)".replace("0.8 ", "0.800 ")):
+                 "Measure first", "One diffuser more", "First costs", "Offer 3", "Workbook",
+                 "310 ft (94 m)", "0.8 in (20.3 mm)".replace("0.8 ", "0.800 ")):
         assert must in words, must
     assert len(re.findall(r"Name:", words)) == len(planparts.SIGN_OFF)
 
@@ -143,8 +185,6 @@ def test_us_units_come_first_with_metric_in_brackets(full):
     text = plansheet.sheet_html(planparts.whole_plan(full), today=datetime.date(2026, 5, 1))
     # 14.1 ft is 4.30 m; 7.8 psi is 53.8 kPa
     assert "14 ft (4.3 m)" in text and "7.8 psi (54 kPa)" in text and "2026-05-01" in text
-    assert "sample, not a plan" not in text
-    assert "sample, not a plan" in plansheet.sheet_html(planparts.whole_plan(record.demo()))
 
 
 def test_the_form_writes_beside_the_record_and_leaves_nothing_half_done(full, tmp_path):
@@ -162,6 +202,17 @@ def test_the_form_writes_beside_the_record_and_leaves_nothing_half_done(full, tm
     assert not list(tmp_path.glob("*.new"))
 
 
+def test_the_form_says_example_while_there_is_no_water(tmp_path):
+    path = tmp_path / "my-pond.json"
+    record.save(record.PondRecord("Mine").with_section("site", {"price": Q("12 cents/kWh")}), path)
+    pond, words = your_plan.open_pond(path)
+    assert words.startswith("EXAMPLE, not a plan: your pond Mine has no “water” yet")
+    assert "workbook 01" in words and pond.invented
+    said = own_sheet.PlanSheet(pond, path).write()
+    assert "an EXAMPLE, not a plan" in said and "Do workbook 01" in said
+    assert "class='example'" in (tmp_path / "my-pond-plan.html").read_text(encoding="utf-8")
+
+
 def test_without_a_browser_it_says_how_to_print(full, tmp_path, monkeypatch):
     monkeypatch.setattr(plansheet.shutil, "which", lambda name: None)
     record.save(full, tmp_path / "p.json")
@@ -174,6 +225,10 @@ def test_without_a_browser_it_says_how_to_print(full, tmp_path, monkeypatch):
 @pytest.mark.browser
 @pytest.mark.skipif(plansheet.find_browser() is None, reason="no browser here that prints by itself")
 def test_the_pdf_has_one_or_two_pages(full, tmp_path):
+    old = {"saved": "2020-01-01T00:00:00+00:00", "by": "x"}
+    doubtful = dataclasses.replace(full, stamps={**full.stamps, "air": old})        # the longest page there is
+    other, _ = plansheet.to_pdf(plansheet.write_sheet(planparts.whole_plan(doubtful), tmp_path / "old.json"))
+    assert len(re.findall(rb"/Type\s*/Page\b", other.read_bytes())) <= 2
     made, words = plansheet.to_pdf(plansheet.write_sheet(planparts.whole_plan(full), tmp_path / "my-pond.json"))
     body = made.read_bytes()
     assert body.startswith(b"%PDF-") and made.name == "my-pond-plan.pdf" and made.name in words

@@ -110,9 +110,10 @@ def test_integral_plume_becomes_the_exact_one():
     alpha, q_gas = 0.10, 2e-4
     first = classical_plume.si(G * q_gas, 1.0, alpha)
     heights = np.linspace(1.0, 6.0, 101)
-    kept = march(first.flow, first.flow * first.speed, first.flow * 15.0, first.flow * 3.0, heights,
-                 lambda z: q_gas,
-                 lambda z: (15.0, 3.0), lambda t: 999.0 + 0 * t, alpha, 0.0)
+    half_steps = np.linspace(1.0, 6.0, 201)
+    around = [np.full(201, value) for value in (q_gas, 15.0, 3.0)]
+    kept = march(first.flow, first.flow * first.speed, first.flow * 15.0, first.flow * 3.0, half_steps, around,
+                 lambda t: 999.0 + 0 * t, alpha, 0.0)
     exact = classical_plume.si(G * q_gas, heights, alpha)
     assert kept[:, 0] == pytest.approx(exact.flow, rel=1e-6)
     assert kept[:, 1] / kept[:, 0] == pytest.approx(exact.speed, rel=1e-6)
@@ -152,6 +153,9 @@ def test_integral_plume_converges_and_is_kept_by_its_default_steps():
              for n in (10, 20, 40)]
     assert np.all(np.log2(np.array(error[:-1]) / error[1:]) > 3.5)
     assert plume_profile.si(CFM, 6.0, uniform_column.si(20.0)).flow[-1] == pytest.approx(fine, rel=1e-6)
+    for flow in (0.1 * CFM, 20 * CFM):
+        fine = plume_profile.si(flow, 20.0, uniform_column.si(20.0), steps=640).flow[-1]
+        assert plume_profile.si(flow, 20.0, uniform_column.si(20.0)).flow[-1] == pytest.approx(fine, rel=1e-5)
 
 
 def test_slip_lets_go_of_the_water():

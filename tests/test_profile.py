@@ -15,6 +15,7 @@ from pondcalc.units import Q, QuantityError
 from pondcalc.warm_over_cold.profile import (
     Profile,
     profile_from_readings,
+    read_day,
     read_lines,
     read_profile,
     two_layers,
@@ -88,7 +89,7 @@ def test_doubts_are_asked_about_in_words(text, says):
 
 def test_feet_marked_as_metres_are_caught_by_the_depth_of_the_pond():
     text = "depth (m),temperature (F)\n0,77\n14,59\n"
-    with pytest.raises(QuantityError, match="feet and marked metres"):
+    with pytest.raises(QuantityError, match="feet and marked meters"):
         read_profile(text, pond_depth="14.5 ft")
     assert read_profile(text, pond_depth="14 m").depth[-1] == 14
 
@@ -168,7 +169,7 @@ def test_typed_readings(text):
 
 
 def test_typed_readings_say_which_unit_was_taken():
-    with pytest.warns(UserWarning, match="read as metres"), pytest.warns(UserWarning, match="°C"):
+    with pytest.warns(UserWarning, match="read as meters"), pytest.warns(UserWarning, match="°C"):
         p = read_lines("0 25\n3 15", "metric")
     assert p.depth[-1] == 3 and p.temperature[0] == 25 and "°C" in p.notes[1]
 
@@ -177,7 +178,7 @@ def test_typed_readings_say_which_unit_was_taken():
     ("", "no readings yet"), ("0 26,5 8", "comma"), ("0 ft 80 F 7.5\n4 ft", "Line 2"),
     ("80 F 0 ft\n60 F 9 ft", "measure"),
     ("0 80 90%\n4 70 7", "percent"), ("top 80\n9 60", "Line 1"), ("0 26\n9 14", "marked °F"),
-    ("0 ft 80 F\n20 m 60 F", "feet and marked metres")])
+    ("0 ft 80 F\n20 m 60 F", "feet and marked meters")])
 def test_typed_readings_that_cannot_be(text, says):
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
@@ -201,3 +202,32 @@ def test_layers_grow_and_shrink_with_the_season():
     assert p.temperature == pytest.approx([18, 15, 12]) and p.dissolved_oxygen == pytest.approx([8, 4, 0])
     with pytest.raises(QuantityError, match="alike"):
         with_surface.si(Profile.si([0, 4], [12, 12]), 20.0)
+
+
+@pytest.mark.parametrize("text", ["0 ft 82 F 7\n9 ft 60 F 0", "0,82,7\n9,60,0", "0, 82, 7\n9, 60, 0",
+                                  "0,82.0,7\n9,60.0,0", "0,82F,7\n9,60F,0"])
+def test_blanks_and_commas_part_typed_numbers(text):
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        read = read_lines(text)
+    assert read.depth == pytest.approx([0, 9 * 0.3048])
+    assert read.temperature == pytest.approx([(82 - 32) / 1.8, (60 - 32) / 1.8])
+    assert read.dissolved_oxygen == pytest.approx([7, 0])
+
+
+def test_a_decimal_comma_among_typed_numbers_is_refused():
+    for line in ("0 26,5 8", "1,5;26,5", "0 m 26,5 C"):
+        with pytest.raises(QuantityError, match="decimal point"):
+            read_lines(line + "\n3 20 1", "metric")
+
+
+@pytest.mark.parametrize(("text", "day"), [("", ""), ("7/24/2025", "2025-07-24"), ("24 jul 2025", "2025-07-24"),
+                                           ("July 24, 2025", "2025-07-24"), ("2025-07-24", "2025-07-24")])
+def test_the_day_of_readings_is_kept_year_first(text, day):
+    assert read_day(text) == day
+
+
+@pytest.mark.parametrize("text", ["August", "24", "2025-13-01", "2999-01-01"])
+def test_what_is_no_day_is_refused(text):
+    with pytest.raises(QuantityError, match="day of the readings"):
+        read_day(text)

@@ -80,7 +80,7 @@ def test_when_no_ladder_is_needed_or_none_can_help():
     mixed = startladder.safe_ladder.si(Z, WALLS, Profile.si([0, 6], [18, 18], [7, 7]), (0.1, 0.2, 0.3))
     assert mixed.go and mixed.first_run == 24 and mixed.course is None
     low = startladder.safe_ladder.si(Z, WALLS, layered(3.5), (0.1, 0.2, 0.3))
-    assert not low.go and "not above the floor" in low.reason
+    assert not low.go and "not above the 4.0 to keep" in low.reason
     torrent = startladder.safe_ladder.si(Z, WALLS, layered(4.3), (4.0, 6.0, 9.0))
     assert not torrent.go and "No ladder" in torrent.reason
     with pytest.raises(QuantityError, match="oxygen readings"):

@@ -113,7 +113,7 @@ def test_no_unit_says_how_to_answer_and_the_answer_works():
     text = "x_m,y_m,depth\n0,0,10\n50,0,5\n50,50,5\n"
     with pytest.raises(
         SurveyError,
-        match=r"'depth' does not say feet or metres.*'depth_ft' or 'depth_m'.*"
+        match=r"'depth' does not say feet or meters.*'depth_ft' or 'depth_m'.*"
         r"depth_unit='ft' or depth_unit='m'",
     ):
         read_survey(text)
@@ -139,7 +139,7 @@ def test_numbers_with_their_unit_in_the_cell():
 
 
 def test_bare_number_among_cells_with_units_still_needs_a_unit():
-    with pytest.raises(SurveyError, match="does not say feet or metres"):
+    with pytest.raises(SurveyError, match="does not say feet or meters"):
         read_survey("x_m,y_m,depth\n0,0,5 ft\n50,0,1.5 m\n50,50,4\n")
 
 
@@ -236,7 +236,7 @@ def test_transect_faults_that_do_not_stop_the_work():
         "transect,distance_m,depth_m,x0_m,y0_m,x1_m,y1_m\nA,0,0,0,0,30,0\nA,15,2,,,,\nA,98,0,,,,\n"
         "B,0,0,0,40,100,40\nB,50,1,,,,\nC,5,1,,,,\nB,-4,1,,,,\n"
     )
-    assert "Feet and metres mixed, or a slack tape" in note(survey, "Transect A")
+    assert "Feet and meters mixed, or a slack tape" in note(survey, "Transect A")
     assert "not given, though those of others are" in reasons(survey)[7]
     assert "distance is negative" in reasons(survey)[8]
     with pytest.raises(SurveyError, match="only one end"):
@@ -277,21 +277,21 @@ def test_zero_depths_only():
 def test_feet_read_as_metres_raises_a_doubt_with_both_readings():
     # 1 acre, 20 ft deep: relative depth 8.49 % (exact); 20 m in the same pond 27.9 %
     steep = bowl(side=63.6, deepest=20 / (1 - 0.08 / 2.2))  # 63.6 m square is 1 acre; deepest cell 20.00
-    text = note(read_survey(steep), "Feet or metres?")
+    text = note(read_survey(steep), "Feet or meters?")
     assert "65.6 ft (20.0 m)" in text and "20.0 ft (6.10 m)" in text and "depth_unit" in text
     fine = read_survey(steep.replace("depth_m", "depth_ft"))
-    assert not any("Feet or metres?" in n for n in fine.notes)
+    assert not any("Feet or meters?" in n for n in fine.notes)
 
 
 def test_precision_tells_of_the_other_unit():
     whole = "x_m,y_m,depth_m\n" + "".join(f"{40 * i},{70 * (i % 3)},{i % 7}\n" for i in range(14))
-    assert "whole, half or quarter" in note(read_survey(whole), "Feet or metres?")
+    assert "whole, half or quarter" in note(read_survey(whole), "Feet or meters?")
     tenths = whole.replace(",5\n", ",5.1\n").replace(",4\n", ",4.3\n")
-    assert not any("Feet or metres?" in n for n in read_survey(tenths).notes)
+    assert not any("Feet or meters?" in n for n in read_survey(tenths).notes)
     fine = "x_m,y_m,depth_ft\n" + "".join(
         f"{40 * i},{70 * (i % 3)},{i % 7 * 0.43 + 0.11:.2f}\n" for i in range(14)
     )
-    assert "to the hundredth" in note(read_survey(fine), "Feet or metres?")
+    assert "to the hundredth" in note(read_survey(fine), "Feet or meters?")
 
 
 def latlon(swap=False, sign=1.0, lat=39.0, lon=-96.8, header="lat,lon,depth_ft"):

@@ -1,5 +1,7 @@
 """Layers as a section of the record, and the form in which readers bring their own readings."""
 
+import re
+
 import numpy as np
 import pytest
 from layeredponds import HUMMINGBIRD
@@ -7,7 +9,7 @@ from layeredponds import HUMMINGBIRD
 from pondcalc import datafiles, findings, record
 from pondcalc.controls import own_profile, warm_over_cold
 from pondcalc.units import Q
-from pondcalc.warm_over_cold import layers, profile
+from pondcalc.warm_over_cold import layers, overturn, profile
 from pondcalc.warm_over_cold.profile import Profile
 
 
@@ -35,10 +37,14 @@ def test_the_open_profile_on_file_is_the_published_one():
     # steepest: 5.2 C, 9.36 F, from 1.0 to 1.5 m
     assert "from 1.0 to 1.5 m: 5.20 C°, or 10.4 C° per meter" in findings.say_profile(lake, "metric")
     # mixed, 0 to 6 m, computed outside this set: cone 16.64 C, 2.13; paraboloid 14.49, 1.57; walls 11.07, 0.90
-    rows = findings.say_mixing(layers.plain_shapes("1 acre", "6 m"), lake, system="metric").splitlines()
-    for row, (t, c) in zip(rows, ((16.64, 2.13), (14.49, 1.57), (11.07, 0.90)), strict=True):
-        assert float(row.split("mixed")[1].split()[0]) == pytest.approx(t, abs=0.02)
-        assert float(row.split()[-2]) == pytest.approx(c, abs=0.01)
+    ponds = layers.plain_shapes("1 acre", "6 m")
+    head, *rows = findings.say_mixing(ponds, lake, system="metric").splitlines()
+    assert head.split() == ["stability", "least", "work", "all", "mixed", "oxygen"]
+    for row, shape, (t, c) in zip(rows, ponds.values(), ((16.64, 2.13), (14.49, 1.57), (11.07, 0.90)), strict=True):
+        mixed = overturn.mixed_after_overturn.si(*shape, lake)
+        assert mixed.temperature == pytest.approx(t, abs=0.02)
+        assert mixed.dissolved_oxygen_before_demand == pytest.approx(c, abs=0.01)
+        assert f"{t:.1f} °C" in row and row.endswith(f"  {c:.1f} mg/L")
 
 
 def test_the_section_survives_the_record(shape):
@@ -55,8 +61,8 @@ def test_the_section_survives_the_record(shape):
 def test_months_are_told_apart(shape):
     words = {month: findings.say_layers(*findings.layers(*shape, read(month))) for month in
              ("july", "october", "february")}
-    assert "warm over cold" in words["july"] and "days of fall weather" in words["july"]
-    assert "mixed already" in words["october"] and "fish safe" in words["october"]
+    assert "warm over cold" in words["july"] and "days of cool weather" in words["july"]
+    assert "mixed already" in words["october"] and "fish not shown to be in danger" in words["october"]
     assert "winter layers" in words["february"] and "39.3 °F" in words["february"]
 
 
@@ -69,7 +75,7 @@ def test_without_oxygen_the_danger_is_not_guessed(shape):
 
 @pytest.fixture
 def form(tmp_path):
-    made = own_profile.OwnProfile(record.demo())
+    made = own_profile.OwnProfile(record.PondRecord("Mine", sections={"water": record.demo().sections["water"]}))
     made.saver._path = tmp_path / "pond.json"
     return made
 
@@ -86,7 +92,7 @@ def test_typed_readings_are_worked_out_and_saved(form):
 
 
 @pytest.mark.parametrize(("text", "says"), [("", "no readings yet"), ("0 26,5", "comma"), ("0 60\n9 80", "heavier"),
-                                            ("0 80\n60 60", "feet and marked metres")])
+                                            ("0 80\n60 60", "feet and marked meters")])
 def test_bad_readings_get_advice_and_nothing_is_saved(form, text, says):
     form.typed.value = "0 80\n9 60"
     form.work()
@@ -104,10 +110,48 @@ def test_a_pond_without_depths_is_told_so(tmp_path):
     assert "demonstration pond" in form.message.value and "lowest reading" in form.message.value
 
 
+@pytest.mark.parametrize(("pond", "words"), [(record.PondRecord("new"), "workbook 01"),
+                                             (record.demo(), "demonstration pond")])
+def test_layers_on_another_ponds_shape_are_not_saved(tmp_path, pond, words):
+    form = own_profile.OwnProfile(pond)
+    form.saver._path = tmp_path / "pond.json"
+    form.typed.value = "0 80 7\n13 60 0.2"
+    form.work()
+    form.saver.save()
+    assert "Not saved" in form.saver.message.value and words in form.saver.message.value
+    assert not list(tmp_path.iterdir())
+
+
+@pytest.mark.parametrize("days", [0, -5, 0.5, 400, float("nan")])
+def test_days_that_the_readings_speak_against_are_refused(form, days):
+    form.typed.value = "0 82 8\n13 62 0.2"
+    form.days.value = days
+    form.work()
+    assert "Not worked out" in form.message.value and "days without oxygen" in form.message.value
+    form.saver.save()
+    assert "Not saved" in form.saver.message.value and not form.saver._path.exists()
+
+
+def test_no_days_without_oxygen_are_fine_where_every_reading_has_oxygen(form):
+    form.typed.value = "0 82 8\n13 80 7"
+    form.days.value = 0
+    form.work()
+    assert "fish not shown to be in danger" in form.message.value and "bottle" not in form.message.value
+
+
+def test_a_month_is_not_the_day_of_the_readings(form):
+    form.typed.value, form.day.value = "0 80 7\n13 60 0.2", "August"
+    form.work()
+    assert "2025-07-24" in form.message.value and form.values is None
+    form.day.value = "July 24, 2025"
+    form.work()
+    assert form.values["read_on"] == "2025-07-24"
+
+
 def test_every_explorer_answers_at_its_ends_and_presets(shape):
     july = read("july")
     for made in (warm_over_cold.weight_of_water(), warm_over_cold.layer_builder(*shape, july),
-                 warm_over_cold.sudden_overturn(*shape), warm_over_cold.storm_now(*shape, july),
+                 warm_over_cold.sudden_overturn(*shape, july), warm_over_cold.storm_now(*shape, july),
                  warm_over_cold.under_ice(*shape, july)):
         sliders = [c for c in made._controls if isinstance(c, warm_over_cold.Slider)]
         for end in ("low", "high"):
@@ -122,3 +166,38 @@ def test_october_water_sinks_above_39_degrees():
     assert "sinks" in made._readout.value
     made.set_texts({"upper": "33 F", "lower": "39 F"})
     assert "stays on top" in made._readout.value
+    made.set_texts({"upper": "32 F", "lower": "32 F"})
+    assert "neither sinks" in made._readout.value
+
+
+def test_explorers_start_from_the_readings_of_step_5(shape):
+    july = read("july")
+    risk, _ = findings.layers(*shape, july)
+    made = warm_over_cold.sudden_overturn(*shape, july)
+    own = made._model(**made.values).mixed["this pond"]
+    assert own.stagnant_share == pytest.approx(risk.after_overturn.stagnant_share, abs=0.005)
+    assert own.dissolved_oxygen_before_demand == pytest.approx(risk.after_overturn.dissolved_oxygen_before_demand,
+                                                               abs=0.05)
+    assert own.temperature == pytest.approx(risk.after_overturn.temperature, abs=0.1)
+    built = warm_over_cold.layer_builder(*shape, july)
+    assert built._model(**built.values).stability == pytest.approx(layers.stability.si(*shape, july), rel=0.03)
+
+
+def test_water_upside_down_is_refused_alike_by_both_explorers(shape):
+    made = warm_over_cold.sudden_overturn(*shape, read("july"))
+    made.set_texts({"surface": "32 F", "bottom": "60 F"})
+    assert "upside down" in made._readout.value
+    made = warm_over_cold.layer_builder(*shape, read("july"))
+    made.set_texts({"surface": "32 F", "bottom": "60 F"})
+    assert "Upside down" in made._readout.value
+    made.set_texts({"blend": "0 ft", "surface": "80 F"})
+    assert "sharp step" in made._readout.value
+
+
+def test_a_still_night_is_no_storm_and_says_before_and_after(shape):
+    made = warm_over_cold.storm_now(*shape, read("july"))
+    made.set_texts({"wind_speed": "0 mph", "rain": "0 in", "heat_loss": "Mild and cloudy: 50 W/m²"})
+    said = made._readout.value
+    assert "This night would not turn" in said and "storm" not in said and "fall" not in said
+    share = [int(n) for n in re.search(r"before (\d+) %, after (\d+) %", said).groups()]
+    assert share[0] < share[1] < 60

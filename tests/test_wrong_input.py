@@ -76,6 +76,7 @@ WORDS = {
     "units.read_quantity": (units.read_quantity, "19 ft"), "units.parse_unit": (units.parse_unit, "ft"),
     "units.read_number": (lambda t: units.read_number(t, "meter"), "19 ft"),
     "moments.read_moment": (moments.read_moment, "2025-07-14 19:00"),
+    "warm_over_cold.profile.read_day": (profile.read_day, "July 24, 2025"),
     "datafiles.pick": (lambda t: datafiles.pick(t, ["a hose", "a pipe"], "kind of line"), "hose"),
     "back_pressure.pipesizes.find_pipe": (lambda t: pipesizes.find_pipe("PVC", t), "3/4 in"),
     "back_pressure.pipesizes.same_name": (pipesizes.same_name, "3/4 in"),
@@ -216,7 +217,7 @@ def test_dates_in_several_orders_mean_the_same_day(text, hour):
 @pytest.mark.parametrize(("read", "says"), [
     (lambda: lineplan.read_segments("250 ft, 3/4 ft"), "changed places"),                       # feet for inches
     (lambda: lineplan.read_segments("3/4 in, 250 ft"), "changed places"),
-    (lambda: profile.read_lines("0 m 80 F\n14 m 60 F", pond_depth=units.Q("14 ft")), "feet and marked metres"),
+    (lambda: profile.read_lines("0 m 80 F\n14 m 60 F", pond_depth=units.Q("14 ft")), "feet and marked meters"),
     (lambda: profile.read_lines("0 ft 27 C\n9 ft 81 C"), "°F"),
     (lambda: survey.read_survey(heading("x_m,y_m,depth_ft,track")(text_of("demo-soundings.csv"))), "degrees used as"),
     (lambda: survey.read_survey(heading("lon,lat,depth_ft,track")(text_of("demo-soundings.csv"))), "swapped"),
@@ -224,7 +225,7 @@ def test_dates_in_several_orders_mean_the_same_day(text, hour):
     (lambda: upkeep.read_log("date,top temp (C)\n2026-07-01,80\n"), "outside"),
     (lambda: FILES["the_year.weather.read_weather"][0](WEATHER.replace("(F)", "(C)")), "°F and marked °C"),
     (lambda: FILES["the_year.weather.read_weather"][0](WEATHER.replace("2026-07-01", "1926-07-01", 1)), "years"),
-    (lambda: oxygenlog.read_log("time,DO,depth\n2025-07-14 20:00,9,3\n"), "feet or metres"),
+    (lambda: oxygenlog.read_log("time,DO,depth\n2025-07-14 20:00,9,3\n"), "feet or meters"),
     (lambda: curvetext.read_curve("0 ft, 4.6 cfm\n5 ft, 4 cfm"), "not a pressure and a flow")])
 def test_a_slip_that_looks_right_is_caught(read, says):
     with pytest.raises(ValueError, match=says) as caught:

@@ -164,7 +164,7 @@ def test_a_typed_log_raises_its_flag():
 def test_year_and_winter_follow_when_let_go_and_say_what_they_show():
     year, winter = the_year.year(DEMO), the_year.winter(DEMO)
     for made in (year, winter):
-        assert not made._rows["US"]["latitude"][2].continuous_update
+        assert not made._rows["latitude"].live
         assert len(made._readout.value) > 200
     winter.set_texts({"latitude": "30"})
     assert "No ice forms" in winter._readout.value

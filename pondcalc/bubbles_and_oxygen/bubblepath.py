@@ -96,13 +96,13 @@ def _level(around, k):
     return _Around(*fields, bubbles.Liquid(*(pick(value) for value in around.fluid)))
 
 
-def _steps_needed(d0, h, around, laws):
-    """Enough steps to keep the fastest exchange well inside the stable range of the rule."""
+def _steps_needed(d0, h, around, laws, least):
+    """Enough steps, `least` or more, to keep the fastest exchange well inside the stable range of the rule."""
     rise = laws.rise(d0, around.fluid) + around.plume_speed
     rate = 6 * laws.transfer(d0, rise - around.plume_speed,
                              around.fluid) * GAS_CONSTANT * around.kelvin / (d0 * rise)
     return int(np.clip(np.ceil(4 * np.max(rate * np.maximum(around.henry_oxygen, around.henry_nitrogen) * h)),
-                       40, 4000))
+                       least, 4000))
 
 
 def follow(d0, h, column, laws, share=OXYGEN_SHARE, steps=None, keep=False):
@@ -115,7 +115,7 @@ def follow(d0, h, column, laws, share=OXYGEN_SHARE, steps=None, keep=False):
     d0, h = np.asarray(d0, float), np.asarray(h, float)
     shape = np.broadcast_shapes(d0.shape, h.shape)
     bottom = _level(_surroundings(h[None], column, laws), 0)
-    n = steps or _steps_needed(d0, h, bottom, laws)
+    n = steps or _steps_needed(d0, h, bottom, laws, 40 if keep else 20)       # smooth curves, or right ends
     z = h * (1 - np.arange(2 * n + 1).reshape((-1,) + (1,) * h.ndim) / (2 * n))
     around = _surroundings(z, column, laws)
     volume0 = d0**3 * bottom.dry_pressure / bottom.kelvin     # times 6 R / pi: mol of dry gas at the start
@@ -125,17 +125,21 @@ def follow(d0, h, column, laws, share=OXYGEN_SHARE, steps=None, keep=False):
     def diameter(total, at):
         return np.cbrt(volume0 * np.maximum(total, 0) * at.kelvin / at.dry_pressure)
 
-    def _rates(oxygen, nitrogen, at):
-        oxygen, nitrogen = np.maximum(oxygen, 0), np.maximum(nitrogen, 0)
-        d = diameter(oxygen + nitrogen, at)
+    def _rates(state, at):
+        oxygen, nitrogen = np.maximum(state[:2], 0)
+        total = oxygen + nitrogen
+        d = diameter(total, at)
         here = d > GONE
         d = np.maximum(d, GONE)
         rise = laws.rise(d, at.fluid)
         speed = rise + at.plume_speed
         flux = here * area_scale * d**2 * laws.transfer(d, rise, at.fluid) / speed
-        partial = at.dry_pressure / np.maximum(oxygen + nitrogen, 1e-12)
-        return (-flux * (at.henry_oxygen * partial * oxygen - at.oxygen),
-                -flux * (at.henry_nitrogen * partial * nitrogen - at.nitrogen), here * h / speed)
+        partial = at.dry_pressure / np.maximum(total, 1e-12)
+        slope = np.empty_like(state)
+        slope[0] = flux * (at.oxygen - at.henry_oxygen * partial * oxygen)
+        slope[1] = flux * (at.nitrogen - at.henry_nitrogen * partial * nitrogen)
+        slope[2] = here * h / speed
+        return slope
 
     state = np.stack([np.full(shape, share), np.full(shape, 1 - share), np.zeros(shape)])
     kept = [state] if keep else None
@@ -143,13 +147,10 @@ def follow(d0, h, column, laws, share=OXYGEN_SHARE, steps=None, keep=False):
     low = bottom
     for i in range(n):
         middle, high = _level(around, 2 * i + 1), _level(around, 2 * i + 2)
-        k1 = np.array(np.broadcast_arrays(*_rates(state[0], state[1], low)))
-        s = state + step / 2 * k1
-        k2 = np.array(np.broadcast_arrays(*_rates(s[0], s[1], middle)))
-        s = state + step / 2 * k2
-        k3 = np.array(np.broadcast_arrays(*_rates(s[0], s[1], middle)))
-        s = state + step * k3
-        k4 = np.array(np.broadcast_arrays(*_rates(s[0], s[1], high)))
+        k1 = _rates(state, low)
+        k2 = _rates(state + step / 2 * k1, middle)
+        k3 = _rates(state + step / 2 * k2, middle)
+        k4 = _rates(state + step * k3, high)
         state = np.maximum(state + step / 6 * (k1 + 2 * (k2 + k3) + k4), 0)
         low = high
         state[:2] *= diameter(state[0] + state[1], low) > GONE
@@ -200,7 +201,7 @@ def bubble_fate(diameter, depth, column, rise="wuest-1992", transfer="wuest-scal
     oxygen_share : float, optional
         Mole share of oxygen in the dry gas, 0.2095 for air.
     steps : int, optional
-        Steps of the Runge-Kutta rule; chosen from the exchange rate if left out (at least 40).
+        Steps of the Runge-Kutta rule; chosen from the exchange rate if left out (at least 20).
 
     Returns
     -------

@@ -5,6 +5,7 @@ round it, driven by bubbles that slip ahead of it, and held back where it carrie
 cold heavy water into warm light water. Top-hat profiles, circular plume.
 """
 
+import functools
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -65,8 +66,8 @@ def start_speed(flow_at_depth, radius=0.15, slip=SLIP, spread=0.8, froude=1.6):
     return speed[()]
 
 
-def march(flow, momentum, heat, oxygen, heights, gas, ambient, density, entrainment, slip):
-    """Carry plume fluxes up through `heights` (m) with a fourth-order Runge-Kutta rule.
+def march(flow, momentum, heat, oxygen, heights, around, density, entrainment, slip):
+    """Carry plume fluxes up with a fourth-order Runge-Kutta rule.
 
     Parameters
     ----------
@@ -74,11 +75,11 @@ def march(flow, momentum, heat, oxygen, heights, gas, ambient, density, entrainm
         Volume flux (m3/s) and momentum flux over density (m4/s2) at the first height.
     heat, oxygen : array
         Flux of temperature and of dissolved oxygen.
-    heights : 1-D array, m
-    gas : callable
-        Gas volume flux (m3/s) at a height.
-    ambient : callable
-        Temperature and dissolved oxygen of the water outside at a height.
+    heights : array, m
+        Heights at both ends and in the middle of each step, along the first axis: an odd number.
+    around : tuple of array
+        What the plume meets at each of `heights`: gas volume flux (m3/s), temperature (degC) and
+        dissolved oxygen (mg/L) of the water outside.
     density : callable
         Water density (kg/m3) at a temperature.
     entrainment, slip : float
@@ -86,40 +87,49 @@ def march(flow, momentum, heat, oxygen, heights, gas, ambient, density, entrainm
     Returns
     -------
     array
-        Axes: height, the four fluxes, then whatever shape the inputs had.
+        Axes: height (the ends of the steps), the four fluxes, then whatever shape the inputs had.
     """
-    def _rates(height, fluxes):
+    state = np.array(np.broadcast_arrays(flow, momentum, heat, oxygen), float)
+    gas, warm, rich = around
+    push, outside = GRAVITY * gas, density(warm)
+    slope, width = np.empty_like(state), 2 * np.sqrt(np.pi) * entrainment
+
+    def _rates(k, fluxes):
         flow, momentum = fluxes[0], np.maximum(fluxes[1], 1e-12)
         speed = momentum / flow
-        outside_temperature, outside_oxygen = ambient(height)
-        outside = density(outside_temperature)
-        drawn = 2 * np.sqrt(np.pi) * entrainment * np.sqrt(momentum)
-        push = GRAVITY * gas(height) / (speed + slip)
-        weight = GRAVITY * flow**2 / momentum * (outside - density(fluxes[2] / flow)) / outside
-        moving = (speed > STALLED) & (fluxes[1] > 0)
-        return moving * np.array(np.broadcast_arrays(drawn, push + weight, drawn * outside_temperature,
-                                                     drawn * outside_oxygen))
+        slope[0] = drawn = width * np.sqrt(momentum)
+        slope[1] = (push[k] / (speed + slip)
+                    + GRAVITY * flow / speed * (1 - density(fluxes[2] / flow) / outside[k]))
+        slope[2], slope[3] = drawn * warm[k], drawn * rich[k]
+        return slope * ((speed > STALLED) & (fluxes[1] > 0))
 
-    state = np.array(np.broadcast_arrays(flow, momentum, heat, oxygen), float)
     kept = [state]
-    for low, high in zip(heights[:-1], heights[1:], strict=True):
-        step = high - low
-        k1 = _rates(low, state)
-        k2 = _rates(low + step / 2, state + step / 2 * k1)
-        k3 = _rates(low + step / 2, state + step / 2 * k2)
-        k4 = _rates(high, state + step * k3)
+    for k in range(0, len(heights) - 1, 2):
+        step = heights[k + 2] - heights[k]
+        k1 = _rates(k, state)
+        k2 = _rates(k + 1, state + step / 2 * k1)
+        k3 = _rates(k + 1, state + step / 2 * k2)
+        k4 = _rates(k + 2, state + step * k3)
         new = state + step / 6 * (k1 + 2 * (k2 + k3) + k4)
         stalls = (new[1] <= 0) | (new[1] / new[0] <= STALLED)
-        new = np.where(stalls, state, new)
-        new[1] = np.where(stalls, 0.0, new[1])
+        if stalls.any():
+            new = np.where(stalls, state, new)
+            new[1] = np.where(stalls, 0.0, new[1])
         state = new
         kept.append(state)
     return np.array(kept)
 
 
+@functools.lru_cache(1)
+def _densities():
+    """Water density (kg/m3) by temperature (degC), close enough to read by straight lines."""
+    warm = np.linspace(0.0, 40.0, 1601)
+    return warm, water.density.si(warm)
+
+
 @quantities(flow_free_air="m^3/s", depth="m", entrainment="", slip="m/s", radius="m",
             gives=("m", "m^3/s", "m", "m/s", "degC", "mg/L", "m", "m"))
-def plume_profile(flow_free_air, depth, column, entrainment=0.083, slip=SLIP, radius=0.15, steps=80):
+def plume_profile(flow_free_air, depth, column, entrainment=0.083, slip=SLIP, radius=0.15, steps=None):
     """A bubble plume from a diffuser to the surface, or to where layering stops it.
 
     Parameters
@@ -137,6 +147,8 @@ def plume_profile(flow_free_air, depth, column, entrainment=0.083, slip=SLIP, ra
     radius : float, optional
         Of the diffuser.
     steps : int, optional
+        80 if left out, to find the depth where a plume stalls; 32 in water that is alike all the way,
+        where it cannot.
 
     Returns
     -------
@@ -161,6 +173,7 @@ def plume_profile(flow_free_air, depth, column, entrainment=0.083, slip=SLIP, ra
     """
     flow_free_air = np.asarray(flow_free_air, float)
     depth, entrainment = np.asarray(depth, float), np.asarray(entrainment, float)
+    steps = (32 if column.uniform else 80) if steps is None else steps
     if not (np.all(flow_free_air > 0) and np.all(depth > 0) and slip >= 0
             and np.all((entrainment >= 0.01) & (entrainment <= 0.3))
             and radius > 0 and steps >= 2):
@@ -168,28 +181,22 @@ def plume_profile(flow_free_air, depth, column, entrainment=0.083, slip=SLIP, ra
                             "more, an entrainment coefficient of 0.01 to 0.3 and 2 steps or more; it was "
                             f"given {flow_free_air} m3/s, {depth} m, {radius} m, {slip} m/s, {entrainment}, "
                             f"{steps}.")
-    table_t = np.linspace(0.0, 40.0, 1601)
-    table_rho = water.density.si(table_t)
     head = np.mean(water.density.si(np.atleast_1d(column.temperature))) * GRAVITY
     surface = column.surface_pressure_absolute
 
+    def density(temperature):
+        return np.interp(temperature, *_densities())
+
     ndim = len(np.broadcast_shapes(flow_free_air.shape, depth.shape, entrainment.shape))
     depth = depth.reshape((1,) * (ndim - depth.ndim) + depth.shape)
-    heights = depth * np.linspace(0, 1, steps + 1).reshape((-1,) + (1,) * depth.ndim)
-
-    def gas(height):
-        z = depth - height
-        warm = (column.at("temperature", z) + ZERO_C) / 293.15
-        return flow_free_air * ATMOSPHERE / (surface + head * z) * warm
-
-    def ambient(height):
-        return column.at("temperature", depth - height), column.at("dissolved_oxygen", depth - height)
-
-    speed = start_speed.si(gas(heights[0]), radius, slip)
+    half_steps = depth * np.linspace(0, 1, 2 * steps + 1).reshape((-1,) + (1,) * depth.ndim)
+    z, heights = depth - half_steps, half_steps[::2]
+    warm, oxygen = column.at("temperature", z), column.at("dissolved_oxygen", z)
+    gas = flow_free_air * ATMOSPHERE / (surface + head * z) * (warm + ZERO_C) / 293.15
+    speed = start_speed.si(gas[0], radius, slip)
     flow = np.pi * radius**2 * speed + 0 * entrainment
-    warm, oxygen = ambient(heights[0])
-    kept = march(flow, flow * speed, flow * warm, flow * oxygen, heights, gas, ambient,
-                 lambda t: np.interp(t, table_t, table_rho), entrainment, slip)
+    kept = march(flow, flow * speed, flow * warm[0], flow * oxygen[0], half_steps, (gas, warm, oxygen), density,
+                 entrainment, slip)
     moving = kept[:, 1] > 0
     flow, speed = kept[:, 0], kept[:, 1] / kept[:, 0]
     width = np.where(moving, np.sqrt(flow / (np.pi * np.where(moving, speed, 1.0))), np.nan)
@@ -197,7 +204,7 @@ def plume_profile(flow_free_air, depth, column, entrainment=0.083, slip=SLIP, ra
     z = np.broadcast_to(depth - heights, moving.shape)
     top = np.take_along_axis(z, np.asarray(last)[None], 0)[0]
     warm = kept[:, 2] / flow
-    settled = _settling_depth(np.interp(warm[-1], table_t, table_rho), column, depth)
+    settled = _settling_depth(density(warm[-1]), column, depth)
     return PlumeProfile(depth - heights, flow, width, speed, warm, kept[:, 3] / flow, np.maximum(top, 0)[()],
                         settled[()])
 

@@ -62,7 +62,9 @@ def say_lift(flow_free_air, depth, diffusers=1, temperature=20.0, system="US"):
         return show(Q(float(diffusers * value), "m3/s"), "water flow", system, digits=2)
     every = plume.lift_estimates.si(flow_free_air / diffusers, depth, temperature)
     whole = plume.lifted_water.si(flow_free_air, depth, diffusers, temperature)
-    return (f"exact plume {water(every.exact.usual)}; bubbles that slip {water(every.slipping.usual)}; fit to tank "
+    return (f"{show(Q(flow_free_air, 'm3/s'), 'air flow', system, digits=2)}, {diffusers} "
+            f"diffuser{'s' if diffusers > 1 else ''}:\n"
+            f"exact plume {water(every.exact.usual)}; bubbles that slip {water(every.slipping.usual)}; fit to tank "
             f"tests {water(every.tank_fit)}\n"
             f"taken together: {show(Q(float(whole.usual), 'm3/s'), 'water flow', system, digits=2)}, anywhere from "
             f"{show_range(Q(float(whole.low), 'm3/s'), Q(float(whole.high), 'm3/s'), 'water flow', system)}")

@@ -156,8 +156,8 @@ def compare_paths(flow_free_air, depth, column, area, diffuser="membrane", diffu
     lifted = plume.lifted_water.si(flow_free_air, depth, diffusers, column.at("temperature", depth), pressure)
     arriving = bubbleplume.plume_profile.si(flow_free_air / diffusers, depth, column).dissolved_oxygen[-1]
     saturation = water.oxygen_saturation.si(surface_temperature, pressure)
-    taken = Range(*(surface_uptake.si(q, arriving, saturation, area, k)
-                    for q, k in zip(lifted, EXCHANGE, strict=True)))
+    taken = Range(*sorted(surface_uptake.si(q, arriving, saturation, area, k)
+                          for q, k in zip(lifted, EXCHANGE, strict=True)))
     with np.errstate(divide="ignore", invalid="ignore"):
         ratio = Range(np.divide(taken.low, out.high), np.divide(taken.usual, out.usual),
                       np.divide(taken.high, out.low))

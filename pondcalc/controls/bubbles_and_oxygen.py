@@ -16,6 +16,7 @@ from .explorer import Choice, Explorer, Slider
 LAW = "wuest-1992"
 DEPTH = ("depth", "2 ft", "30 ft")
 OXYGEN = ("oxygen", "0 mg/L", "16 mg/L")
+MOST_GONE = 80              # % of the oxygen; less than 5 % of the gas left in a bubble is then oxygen
 CARRIED = "Speed of the water that rises too"
 TRUTH = 6.0 / 3600          # 1/s; the coefficient that data/make_bucket_test.py gave the invented tub
 
@@ -35,10 +36,11 @@ def _say_bubble(result, system):
         return (f"This {1000 * result.size:.1f} mm bubble dissolves on the way: it never reaches the surface, and the "
                 "water has all of its oxygen and nitrogen.")
     gave = (f"has given {gone:.0f} % of its oxygen to the water" if gone >= 0 else
-            f"has TAKEN oxygen from the water, {-gone:.0f} % of what it brought, because the water held too much")
+            f"has taken oxygen from the water, {-gone:.0f} % of what it brought, because the water held too much")
+    rest = "nearly all the rest is nitrogen, and " if gone >= MOST_GONE else ""
     return (f"After {format_number(path.time[-1])} seconds the bubble arrives and {gave}. It is "
-            f"{1000 * path.diameter[-1]:.2f} mm across, against {1000 * path.diameter[0]:.2f} mm at the start: nearly "
-            "all the rest is nitrogen, and the pressure on it has eased.")
+            f"{1000 * path.diameter[-1]:.2f} mm across, against {1000 * path.diameter[0]:.2f} mm at the start: "
+            f"{rest}the pressure on it has eased.")
 
 
 def one_bubble(system="US"):
@@ -71,9 +73,10 @@ def transfer_map(system="US"):
         foot = 0.3048 if system == "US" else 1.0
         each = 100 * result.here / result.submergence * foot
         deep = show(Q(result.submergence, "m"), "depth", system)
-        return (f"A {1000 * result.size:.1f} mm bubble from {deep} (the red dot) gives up {100 * result.here:.0f} % "
-                f"of its oxygen, or {each:.1f} % for each "
-                f"{'foot' if system == 'US' else 'meter'}. Darker is more.")
+        unit = "foot" if system == "US" else "meter"
+        drawn = f"Darker is more for each {unit}" if result.per_depth else "Darker is more on the whole way"
+        return (f"A {1000 * result.size:.1f} mm bubble from {deep} (the dot) gives up {100 * result.here:.0f} % "
+                f"of its oxygen, or {each:.1f} % for each {unit}. {drawn}.")
     return Explorer("Bubble size and depth", model, draw.transfer_map, say,
                     [Slider("submergence", "Depth of the diffuser", *DEPTH, "14 ft", step=0.5),
                      Slider("oxygen", "Oxygen already in the water", "oxygen", "0 mg/L", "9 mg/L", "0 mg/L", step=0.5),
@@ -153,14 +156,14 @@ def tub_cuts(log, system="US"):
     def say(result, system):
         fit, inside = result.fit, result.fit.kla_low <= TRUTH <= result.fit.kla_high
         return (f"{int(np.sum(fit.used))} readings used. {_say_fit(fit)} The log was made with "
-                f"{format_number(3600 * TRUTH)} per hour, which lies {'inside' if inside else 'OUTSIDE'} the interval.")
+                f"{format_number(3600 * TRUTH)} per hour, which lies {'inside' if inside else 'outside'} the interval.")
     return Explorer("What you leave out changes the answer", model, draw.tub, say,
                     [Slider("first", "Leave out readings before minute", "number", "0", "20", "0", step=1),
-                     Slider("last", "Stop the log at minute", "number", "26", "50", "50", step=1),
+                     Slider("last", "Stop the log at minute", "number", "14", "50", "50", step=1),
                      Choice("keep_wild", "The reading copied down wrong", {"keep it": True, "leave it out": False},
                             "keep it")],
                     presets={"As it should be": {"first": "6", "keep_wild": "leave it out"},
-                             "Stopped too early": {"first": "6", "last": "26", "keep_wild": "leave it out"}},
+                             "Stopped too early": {"first": "6", "last": "14", "keep_wild": "leave it out"}},
                     system=system, size=(style.WIDTH, 4.3))
 
 

@@ -1,9 +1,9 @@
 """A figure with sliders: move one, and the picture and the sentence under it follow.
 
 The picture goes into one HTML widget as inline SVG, which is the quickest
-route to the screen we measured and the only one that carries words for a screen reader. Every
-slider is tied to a number box, because the box has a name that assistive software can read and
-takes exact values from the keyboard.
+route to the screen we measured and the only one that carries words for a screen reader. Each row
+is one small widget of our own (`slider.js`): a box for exact numbers and the browser's own slider,
+which has a name, speaks its value with the unit, and obeys the keyboard.
 """
 
 import html
@@ -11,11 +11,14 @@ import math
 import re
 import warnings
 from dataclasses import dataclass
+from pathlib import Path
 
+import anywidget
 import ipywidgets as W
+import traitlets as t
 
 from ..figures import style
-from ..units import KINDS, from_display, read_quantity, round_significant, to_display, unit_label
+from ..units import KINDS, from_display, read_quantity, to_display, unit_label
 from ..wording import in_order
 from .saying import notes_of, plainly, said
 
@@ -78,7 +81,15 @@ class Slider:
         low, high = (to_display(end, self.kind, self.inside or "dimensionless", system)
                      for end in (min(values), max(values)))
         step = self.step if self.step and system == "US" else _nice((high - low) / 100)
-        return math.floor(low / step + 1e-9) * step, math.ceil(high / step - 1e-9) * step, step
+        return (round(math.floor(low / step + 1e-9) * step, 12), round(math.ceil(high / step - 1e-9) * step, 12),
+                round(step, 12))
+
+    def face(self, system):
+        """How a reader of `system` sees the number; see `slider.js`."""
+        low, high, step = self.bounds(system)
+        zero, one = (from_display(shown, self.kind, self.inside or "dimensionless", system) for shown in (0.0, 1.0))
+        return {"label": self.label, "unit": unit_label(KINDS[self.kind][system != "US"]), "low": low, "high": high,
+                "step": step, "zero": zero, "factor": one - zero}
 
 
 @dataclass(frozen=True)
@@ -95,6 +106,16 @@ def _nice(value):
     """Nearest of 1, 2 or 5 times a power of ten."""
     power = 10.0 ** math.floor(math.log10(value))
     return min((power, 2 * power, 5 * power, 10 * power), key=lambda step: abs(math.log(step / value)))
+
+
+class SliderRow(anywidget.AnyWidget):
+    """A slider on the page: `value` in the model's unit, `face` as the reader sees it; see `slider.js`."""
+
+    _esm = Path(__file__).with_name("slider.js")
+    _css = Path(__file__).with_name("slider.css")
+    value = t.Float().tag(sync=True)
+    face = t.Dict().tag(sync=True)
+    live = t.Bool(True).tag(sync=True)
 
 
 class Explorer(W.VBox):
@@ -130,29 +151,27 @@ class Explorer(W.VBox):
         self._size, self._live = size, live
         self._prefix = re.sub(r"\W+", "-", title.lower())
         self._controls = controls
-        self._quiet, self._svg, self._alt = False, "<svg/>", title
+        self._svg, self._alt = "<svg/>", title
         self._start = {c.name: c.value(c.start) if isinstance(c, Slider) else c.options[c.start] for c in controls}
         self.values = dict(self._start)
-        # one set of rows for each system of units: changing the ends of a slider in place makes the browser
-        # send back the number it last showed, which would then be read in the new unit
-        self._rows = {s: {c.name: self._slider_row(c, s) if isinstance(c, Slider) else self._choice_row(c)
-                          for c in controls} for s in ("US", "metric")}
+        self._rows = {c.name: self._slider_row(c) if isinstance(c, Slider) else self._choice_row(c) for c in controls}
         self._image, self._readout = W.HTML(), W.HTML()
-        units_switch = W.ToggleButtons(options=["US", "metric"], value=system, style={"button_width": "75px"},
-                                       layout={"width": "auto"})
+        units_switch = W.RadioButtons(options=["US", "metric"], value=system, description="Units",
+                                      orientation="horizontal", style={"description_width": "auto"},
+                                      layout={"width": "auto"})
         units_switch.observe(lambda change: self.set_system(change["new"]), "value")
         reset = W.Button(description="Reset", tooltip="Put every slider back where it started",
                          layout=FIT)
         reset.on_click(lambda _: self.set_values(self._start))
-        buttons = [W.Label("Units"), units_switch, reset]
+        buttons = [units_switch, reset]
         for words, texts in (presets or {}).items():
             button = W.Button(description=words, layout=FIT)
             button.on_click(lambda _, texts=texts: self.set_texts(texts, afresh=True))
             buttons.append(button)
         heading = W.HTML(f"<b>{html.escape(title)}</b>")
-        self._panel = W.VBox()
-        super().__init__([heading, self._panel, W.HBox(buttons, layout={"flex_flow": "row wrap"}), self._image,
-                          self._readout], layout={"max_width": "760px"})
+        row = W.HBox(buttons, layout={"flex_flow": "row wrap", "align_items": "center"})
+        super().__init__([heading, *self._rows.values(), row, self._image, self._readout],
+                         layout={"max_width": "760px"})
         self.add_class("pond-explorer")
         self.set_system(system)
 
@@ -166,60 +185,35 @@ class Explorer(W.VBox):
             bundle["text/html"] = style.still_html(self._svg, self._alt)
         return bundle
 
-    def _slider_row(self, control, system):
-        low, high, step = control.bounds(system)
-        ends = {"min": low, "max": high, "step": step, "value": low}
-        label = unit_label(KINDS[control.kind][system != "US"])
-        box = W.BoundedFloatText(description=f"{control.label} ({label})" if label else control.label,
-                                 tooltip=f"any number from {low:g} to {high:g} {label}".strip(),
-                                 style={"description_width": "250px"}, layout={"width": "350px"},
-                                 **(ends | {"step": None}))
-        slider = W.FloatSlider(readout=False, continuous_update=self._live, layout={"width": "300px"}, **ends)
-        box.observe(lambda change: self._typed(control, slider, change["new"]), "value")
-        slider.observe(lambda change: self._dragged(box, change["new"], step), "value")
-        return W.HBox([box, slider], layout={"flex_flow": "row wrap"}), box, slider
+    def _slider_row(self, control):
+        row = SliderRow(value=self._start[control.name], live=self._live)
+        row.observe(lambda change: self._moved(control.name, change["new"]), "value")
+        return row
 
     def _choice_row(self, control):
         pick = W.Dropdown(options=list(control.options), value=control.start, description=control.label,
                           style={"description_width": "initial"}, layout={"width": "auto", "max_width": "98%"})
-        pick.observe(lambda change: self._picked(control, change["new"]), "value")
-        return W.HBox([pick]), pick
+        pick.observe(lambda change: self._moved(control.name, control.options[change["new"]]), "value")
+        return pick
 
-    def _typed(self, control, slider, shown):
-        slider.value = shown
-        if not self._quiet:
-            unit = control.inside or "dimensionless"
-            self.values[control.name] = from_display(shown, control.kind, unit, self.system)
-            self.refresh()
-
-    @staticmethod
-    def _dragged(box, shown, step):
-        """Follow the handle; but a handle that only snapped to its nearest step has not been moved."""
-        if abs(shown - box.value) > 0.51 * step:
-            box.value = round(shown, 9)          # the browser sends 2.4000000000000004
-
-    def _picked(self, control, words):
-        if not self._quiet:
-            self.values[control.name] = control.options[words]
+    def _moved(self, name, value):
+        if value != self.values[name]:          # else it was put there from here
+            self.values[name] = value
             self.refresh()
 
     def _place(self):
-        """Put the values, in the reader's units, on the sliders; the values do not change."""
-        self._quiet = True
+        """Put the values on the rows."""
         for control in self._controls:
-            held, widget = self.values[control.name], self._rows[self.system][control.name][1]
-            if isinstance(control, Choice):
-                widget.value = next(words for words, value in control.options.items() if value == held)
-            else:
-                shown = to_display(held, control.kind, control.inside or "dimensionless", self.system)
-                widget.value = min(max(round_significant(float(shown), 4), widget.min), widget.max)
-        self._quiet = False
+            held = self.values[control.name]
+            self._rows[control.name].value = held if isinstance(control, Slider) else next(
+                words for words, value in control.options.items() if value == held)
 
     def set_system(self, system):
         """Show US or metric units; what the sliders hold does not move."""
         self.system = system
-        self._place()
-        self._panel.children = [row for row, *_ in self._rows[system].values()]
+        for control in self._controls:
+            if isinstance(control, Slider):
+                self._rows[control.name].face = control.face(system)
         self.refresh()
 
     def set_values(self, values):

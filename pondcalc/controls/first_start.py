@@ -45,9 +45,9 @@ LEAST_FLOOR = next(limit.level for limit in fishlimits.limits_for("warm") if "mo
 
 
 def _low_floor(floor):
-    """Words about a floor that fish cannot bear, or none."""
+    """Words about oxygen to keep that fish cannot bear, or none."""
     return "" if floor >= LEAST_FLOOR else (
-        f" But a floor of {floor:.1f} mg/L is too low to plan with: most warm-water fish are stressed below "
+        f" But {floor:.1f} mg/L to keep is too low to plan with: most warm-water fish are stressed below "
         f"{LEAST_FLOOR:.0f}, and some die below 2.")
 
 
@@ -60,7 +60,7 @@ def _through(lifted, deep, boundary):
 
 
 def ladder(pond, system="US"):
-    """Try a ladder of run times: does the oxygen stay above the floor?"""
+    """Try a ladder of run times: does the oxygen to keep last?"""
     depth, area = findings.pond_shape(pond)
     deep, profiles = yearreport.submergence(pond, depth[-1]), _profiles(pond)
 
@@ -101,9 +101,9 @@ def _say_ladder(result, system):
     words = {"safe": "safe over the whole range", "risky": "risky: fine in the usual case, not at the bad end",
              "too fast": "too fast"}[made.verdict]
     if result.floor < LEAST_FLOOR and made.verdict == "safe":
-        words = "above that low floor over the whole range, which does not make it safe"
+        words = "above so low an aim over the whole range, which does not make it safe"
     first = (f"This ladder is {words}. Oxygen of the top water falls to {_down(usual)} mg/L, at worst to {_down(low)} "
-             f"on day {made.day_of_lowest}, against a floor of {result.floor:.1f}.{_low_floor(result.floor)} ")
+             f"on day {made.day_of_lowest}, against {result.floor:.1f} to keep.{_low_floor(result.floor)} ")
     if not found.go:
         return first + found.reason
     grow = "the same every day" if found.growth == 1 else f"{found.growth:g} times longer each day"
@@ -152,7 +152,7 @@ def _say_custom(result, system):
     size = show(Q(float(result.lifted[near]), "m3/s"), "water flow", system, digits=2)
     quick = "no ladder is safe" if done is None else f"the quickest safe ladder is done by about day {done:.0f}"
     return ("In this pond 30 minutes, doubled each day, is " + "; ".join(parts) + f". At {size} {quick}. "
-            f"The floor is {result.floor:.1f} mg/L.{_low_floor(result.floor)}")
+            f"The oxygen to keep is {result.floor:.1f} mg/L.{_low_floor(result.floor)}")
 
 
 def _water_only(value):
@@ -190,7 +190,7 @@ class OwnStart(OwnForm):
         kept, lifted, metric = _own(pond), yearreport.lifted_water(pond), system != "US"
         shown = kept or (demo_profile() if pond.invented else None)
         self.profile = W.Textarea(value=_as_text(shown) if shown else "", rows=8,
-                                  description="Readings at dawn, in your own pond",
+                                  description="Readings at dawn, of your own pond",
                                   placeholder=_as_text(demo_profile()))
         self.lifted = [Box(f"Water lifted, {end}", "water flow", "190 L/s" if metric else "3000 gpm", "1 gpm",
                            "200000 gpm", _flow_text(flow), convert=_water_only)

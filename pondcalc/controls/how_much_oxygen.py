@@ -5,12 +5,13 @@ from types import SimpleNamespace
 
 import numpy as np
 
-from .. import findings, record
+from .. import air, findings, record
+from ..bubbles_and_oxygen import comparison, plume
 from ..figures import how_much_oxygen as draw
 from ..figures import style
-from ..how_much_oxygen import daynight, nightline, oxygen, oxygencase, photosynthesis, respiration, underice
+from ..how_much_oxygen import daynight, nightline, oxygen, oxygencase, photosynthesis, reaeration, respiration, underice
 from ..how_much_oxygen import delivery as duty
-from ..units import Q, Range, format_number, show, show_range
+from ..units import Q, Range, show, show_range
 from .explorer import Choice, Explorer, Slider
 
 COLORS = {color.capitalize(): color for color in photosynthesis.WATER_COLORS}
@@ -18,10 +19,10 @@ MUDS = {mud.capitalize(): mud for mud in respiration.MUD_KINDS}
 SKIES = {"Three clear days": (1.0, 1.0, 1.0, 1.0, 1.0), "One dark day, then clear": (1.0, 0.15, 1.0, 1.0, 1.0),
          "Three dark days": (1.0, 0.15, 0.15, 0.15, 0.15)}
 EVENTS = {"Nothing more": None, "The bloom dies on the second morning": daynight.BloomCrash(38.0, 0.9)}
-PARTS = {"plants": "plants make", "air": "from the air", "plankton": "life afloat", "mud": "mud", "fish": "fish",
-         "weeds": "weeds", "load": "waste of feed"}
+PARTS = {"plants": "plants make", "air": "from the air", "plankton": "algae and\nsmall life", "mud": "mud",
+         "fish": "fish", "weeds": "weeds", "load": "waste of feed"}
 EXPLORER_RUNS = 200
-MOST_DIFFUSERS = 60
+MOST_DIFFUSERS = 20
 DEEP_GAIN = 1.2             # bubbles under some 20 ft give oxygen up to a fifth above saturation; see ``delivery``
 
 
@@ -62,6 +63,8 @@ def _rate(value, system):
 
 
 def _mg(value, system):
+    if value < 0.1:
+        return "less than 0.1 mg/L"
     return show(Q(float(value), "mg/L"), "oxygen", system, digits=2)
 
 
@@ -92,12 +95,13 @@ def who_uses(pond, system="US"):
 
 
 def _say_who(result, system):
-    used = {name: -value for name, value in result.parts.night.items() if value < 0}
+    used = {name: -value for name, value in result.parts.night.items() if value < 0 and name != "air"}
     total = sum(used.values())
-    first = max(used, key=used.get)
-    fish = 100 * used.get("fish", 0) / total
-    return (f"In the dark {_kilos(total, system)} of oxygen is used: {PARTS[first]} {100 * used[first] / total:.0f} %, "
-            f"mud {100 * used.get('mud', 0) / total:.0f} %, fish {fish:.0f} %. By day plants make "
+    share = {name: round(100 * used[name] / total) for name in sorted(used, key=used.get, reverse=True)[:3]}
+    named = ", ".join(f"{PARTS[name]} {part} %".replace("\n", " ") for name, part in share.items())
+    rest = 100 - sum(share.values()) if len(used) > 3 else 0
+    named += f", all else {rest} %" if rest > 0 else ""
+    return (f"In the dark {_kilos(total, system)} of oxygen is used: {named}. By day plants make "
             f"{_kilos(result.parts.day['plants'], system)}.")
 
 
@@ -126,19 +130,20 @@ def three_days(pond, system="US"):
     return Explorer("Three days and four nights", model, draw.curve, _say_days,
                     [Slider("secchi_depth", "Secchi depth", "depth", "0.4 ft", "12 ft", f"{secchi / 0.3048:.3g} ft",
                             step=0.1), _fish(start), _temperature(start),
-                     Choice("sky", "Sky", SKIES, "Three clear days"),
+                     Choice("sky", "Sky", SKIES, "Three dark days"),
                      Choice("event", "And then", EVENTS, "Nothing more")],
-                    presets={"Cloudy spell": {"sky": "Three dark days"},
+                    presets={"Clear days": {"sky": "Three clear days"},
                              "Bloom dies": {"secchi_depth": "0.9 ft", "sky": "Three clear days",
                                             "event": "The bloom dies on the second morning"},
-                             "Clear water": {"secchi_depth": "8 ft", "event": "Nothing more"}}, system=system)
+                             "Clear water": {"secchi_depth": "8 ft"}}, system=system)
 
 
 def _say_days(result, system):
     worst = int(np.argmin(result.low[1]))
     lowest = float(result.low[1][worst])
     before = max(worst - 1, 0)
-    verdict = ("some fish die below 2 mg/L" if lowest < 2 else "most warm-water fish are stressed below 3 mg/L"
+    verdict = ("that is far below the 2 mg/L at which fish begin to die" if lowest < 1 else
+               "some fish die below 2 mg/L" if lowest < 2 else "most warm-water fish are stressed below 3 mg/L"
                if lowest < 3 else "that is above the stress line of 3 mg/L")
     when = "on the afternoon before it" if worst > 0 else "on the first afternoon"
     return (f"The lowest oxygen is {_mg(lowest, system)}, in night {worst + 1}: {verdict}. A meter read "
@@ -196,7 +201,8 @@ def bad_dawn(pond, system="US"):
                     [_color(start), _fish(start), _temperature(start),
                      Slider("night_wind_speed", "Wind at night", "wind", "0 mph", "20 mph",
                             f"{start.night_wind_speed / 0.44704:.3g} mph", step=0.5),
-                     Slider("level", "Level you care about", "oxygen", "1 mg/L", "7 mg/L", "3 mg/L", step=0.1)],
+                     Slider("level", "Oxygen to keep", "oxygen", "1 mg/L", "7 mg/L", f"{start.floor:.3g} mg/L",
+                            step=0.1)],
                     presets={"Pea soup": {"color": "Pea green"}, "Clear water": {"color": "Clear"},
                              "Windy night": {"night_wind_speed": "12 mph"}}, system=system)
 
@@ -245,49 +251,68 @@ def _say_delivery(result, system):
 
 
 def two_duties(pond, system="US"):
-    """How many diffusers for the oxygen, how many for the mixing, and when does one more not help?"""
+    """How many diffusers mix the pond, what do they then do for the oxygen, and when does one more not help?"""
     shape, start = _start(pond)
     saved = pond.get("oxygen", "delivery")
     want = "2.3 lb/h" if saved is None else f"{min(max(saved.high.m_as('lb/h'), 0.1), 25):.3g} lb/h"
     full = oxygencase._saturation(shape, start.temperature)
     dusk = oxygen.DUSK_SHARE.usual * full
-    most = Q("100 cfm").m_as("m^3/s")
+    pressure = float(air.pressure_by_elevation.si(shape.elevation))
+    # of what the top takes in, this much stands in the need already: the exchange of a still night
+    counted = float(reaeration.exchange_band.si(start.night_wind_speed, start.temperature, shape.area)[1])
 
-    def model(need, depth, flow, lifted, turnovers):
-        given = Range(*(oxygen.air.oxygen_mass_flow.si(1.0) * share * depth for share in oxygen.TRANSFER_PER_METER))
-        found = duty.diffusers_needed.si(need / 3600, duty.mixing_flow.si(shape.volume, turnovers), flow, given, lifted,
-                                         shape.area)
+    @functools.lru_cache(maxsize=64)
+    def lift(flow, depth):
+        return plume.lifted_water.si(flow, depth, surface_pressure_absolute=pressure)
+
+    def model(need, depth, flow, turnovers):
+        given = Range(*(air.oxygen_mass_flow.si(1.0) * share * depth for share in oxygen.TRANSFER_PER_METER))
+        lifted = lift(flow, depth)
+        turned = duty.mixing_flow.si(shape.volume, turnovers)
+        found = duty.diffusers_needed.si(need / 3600, turned, flow, given, lifted, shape.area)
+        count = found.for_mixing.usual
+        bubbles = Range(*(count * flow * give * part for give, part in zip(given, oxygen.FIELD_SHARE, strict=True)))
+        room = max(full - start.floor, 0.0)
+        top = [float(comparison.surface_uptake.si(count * water, start.floor, start.floor + room, shape.area, k))
+               for water, k in zip(lifted, comparison.EXCHANGE, strict=True)]
+        # at worst the top takes in no more than a still night does; at best that night was counted with hardly any
+        top = Range(0.0, max(top[1] - counted * shape.area * room * 1e-3, 0.0), top[2])
         # the night in which a pond at its floor by dawn would have needed just this delivery, and no wind
         demand = need / 3600 + max(dusk - start.floor, 0) * shape.volume * 1e-3 / start.night
         ceiling = DEEP_GAIN * full
         into_empty = given.usual * oxygen.FIELD_SHARE.usual / (1 - start.floor / ceiling)
-        more = duty.more_diffusers.si(shape.volume, shape.area, demand, start.night, max(dusk, start.floor), full, 0.0,
-                                      flow, into_empty, ceiling, MOST_DIFFUSERS)
-        return SimpleNamespace(need=found, more=more, per=flow, floor=start.floor, most=most,
-                               mixing=duty.mixing_flow.si(shape.volume, turnovers) / lifted * flow)
-    return Explorer("Two duties: deliver oxygen, and mix", model, draw.duties, _say_duties,
+        number = np.arange(MOST_DIFFUSERS + 1)
+        open_top = comparison.EXCHANGE.high * number * lifted.high / (number * lifted.high
+                                                                      + comparison.EXCHANGE.high * shape.area)
+        least, best = (duty.more_diffusers.si(shape.volume, shape.area, demand, start.night, max(dusk, start.floor),
+                                              full, speed, flow, into_empty, ceiling, MOST_DIFFUSERS)
+                       for speed in (0.0, open_top))
+        return SimpleNamespace(need=found, wanted=need / 3600, bubbles=bubbles, top=top, least=least, best=best,
+                               mixing=Range(*(turned / water for water in lifted[::-1])), rule=found.by_area / flow,
+                               floor=start.floor)
+    return Explorer("Two duties: mix, and deliver oxygen", model, draw.duties, _say_duties,
                     [Slider("need", "Oxygen to deliver", "oxygen rate", "0.1 lb/h", "25 lb/h", want, unit="kg/hour",
                             step=0.1),
                      Slider("depth", "Depth of the diffusers", "depth", "3 ft", "30 ft", "12 ft", step=0.5),
                      Slider("flow", "Air through one diffuser", "air flow", "0.3 cfm", "6 cfm", "1.5 cfm", step=0.1),
-                     Slider("lifted", "Water lifted by one", "water flow", "100 gpm", "6000 gpm", "1200 gpm", step=50),
                      Slider("turnovers", "Times mixed in a day", "number", "0.2", "5", "1", step=0.1)],
-                    presets={"Shallow pond": {"depth": "4 ft", "lifted": "300 gpm"},
-                             "A grim night": {"need": "11 lb/h"}}, system=system)
+                    presets={"Shallow pond": {"depth": "4 ft"}, "A grim night": {"need": "11 lb/h"}}, system=system)
 
 
 def _say_duties(result, system):
-    for_oxygen, for_mixing = result.need.for_oxygen, result.need.for_mixing
-    leads = "The oxygen decides" if for_oxygen.usual > for_mixing.usual else "The mixing decides"
-    met = np.flatnonzero(result.more.dawn >= result.floor)
-    end = (f"the floor is met with {met[0]}" if len(met) else f"not even {MOST_DIFFUSERS} meet the floor")
-    gain = ("without any, the oxygen is gone before dawn" if result.more.dawn[0] <= 0 else
-            f"the first adds {format_number(float(result.more.gain[0]), 2)} mg/L at dawn, the last tried "
-            f"{format_number(float(result.more.gain[-1]), 2)}")
-    return (f"Bubbles alone would take {for_oxygen.low} to {for_oxygen.high} diffusers for the oxygen; mixing takes "
-            f"{for_mixing.usual}. {leads}. The rule by area says "
-            f"{show(Q(result.need.by_area, 'm3/s'), 'air flow', system, digits=2)} of air. In a calm night {end}; "
-            f"{gain}.")
+    mixing, alone = result.need.for_mixing, result.need.for_oxygen
+    span = "" if mixing.low == mixing.high else f" ({mixing.low} to {mixing.high})"
+    one = mixing.usual == 1
+    best = result.bubbles.high + result.top.high
+    verdict = ("The bubbles of that number are enough for the night." if result.bubbles.low >= result.wanted else
+               "That may do or not, so keep a surface aerator ready for the bad night." if best >= result.wanted else
+               "That is too little even at best, so keep a surface aerator ready for the bad night.")
+    low, high = (Q(3600 * float(end), "kg/h") for end in (result.bubbles.low, result.bubbles.high))
+    return (f"Mixing takes {mixing.usual} diffuser{'' if one else 's'}{span}: size the system by that. On a bad night "
+            f"{'it gives' if one else 'they give'} {show_range(low, high, 'oxygen rate', system)} from bubbles, and "
+            f"the water lifted may take in up to {_rate(result.top.high, system)} more at the top; "
+            f"{_rate(result.wanted, system)} is wanted. {verdict} Bubbles alone would take {alone.low} to {alone.high} "
+            f"diffusers. The rule by area says {show(Q(result.need.by_area, 'm3/s'), 'air flow', system, digits=2)}.")
 
 
 # 6 ---- winter
@@ -315,7 +340,7 @@ def under_ice(pond, system="US"):
                      Slider("ice", "Ice", "bore", "0 in", "36 in", "10 in", step=1),
                      Slider("dissolved_oxygen", "Oxygen at freeze-up", "oxygen", "4 mg/L", "14 mg/L", "11 mg/L",
                             step=0.1),
-                     Slider("floor", "Level to keep", "oxygen", "3.8 mg/L", "8 mg/L", "4 mg/L", step=0.1),
+                     Slider("floor", "Oxygen to keep", "oxygen", "3.8 mg/L", "8 mg/L", "4 mg/L", step=0.1),
                      Slider("ice_days", "Days of ice and snow", "days", "0 d", "180 d", "75 d", unit="day", step=1)],
                     presets={"Shallow, long winter": {"deepest": "6 ft", "ice": "20 in", "ice_days": "130 d"},
                              "Deep": {"deepest": "25 ft"}}, system=system)

@@ -1,17 +1,20 @@
 """Explorers of workbook 03 on lifted water, surface against bubbles, places, and the reader's own air."""
 
+import functools
 import warnings
 from types import SimpleNamespace
 
 import ipywidgets as W
 import numpy as np
+from scipy.spatial.distance import pdist
 
 from .. import findings, water
 from ..back_pressure import lineplan
-from ..bubbles_and_oxygen import bubblesize, comparison, placement, plume
+from ..bubbles_and_oxygen import bubbleplume, bubblesize, comparison, placement, plume
+from ..bubbles_and_oxygen.column import Column
 from ..figures import lifted_water as draw
 from ..how_much_water import basin as bed
-from ..units import Q, Range, show, show_range, spanned
+from ..units import Q, Range, format_number, show, show_range
 from .explorer import Choice, Explorer, Slider
 from .pond import SaveButton
 
@@ -70,30 +73,62 @@ def _drawing(pond, place):
 
     def drawn(by_bubbles, by_surface, **more):
         rows = [("out of the bubbles", by_bubbles), ("taken in at the top\nby lifted water", by_surface), *wanted]
-        return SimpleNamespace(rows=rows, least=-0.06 * most, most=most, **more)
+        return SimpleNamespace(rows=rows, least=-0.2 * most, most=most, **more)
     return drawn
+
+
+def _reach(pond):
+    """Function of air for each diffuser and depth (SI): does its plume get through the pond's own layers, or July's?"""
+    read = findings.pond_profile(pond)
+    oxygen = np.nan_to_num(read.oxygen_at(read.depth))
+    layered = Column.si(read.depth, read.temperature, oxygen, None, None, findings.setting(pond).pressure)
+
+    @functools.lru_cache(maxsize=256)
+    def verdict(each, submergence):
+        return bubbleplume.reaches_surface.si(each, submergence, layered).verdict
+    return verdict
+
+
+def _weak(each, verdict, system):
+    """A warning where a plume may stop below the warm layer, or nothing."""
+    if verdict == "yes":
+        return ""
+    return (f" With {show(Q(each, 'm3/s'), 'air flow', system, digits=2)} for each diffuser a plume "
+            f"{'does' if verdict == 'no' else 'may'} not get through a warm layer such as July's (workbook 05); where "
+            "it stops, the top gets nothing.")
+
+
+def _pace(lifted, area, system):
+    """Which sets the pace at the top, in words: the water lifted or what the still surface can refill (m3/s)."""
+    refill = float(comparison.EXCHANGE.usual * area)
+    first, second = (show(Q(float(v), "m3/s"), "water flow", system, digits=2) for v in (lifted, refill))
+    return (f"About {first} is lifted; the open surface has time to fill some {second}, so "
+            + ("more air adds little at the top." if lifted > 2 * refill else "more air would still help at the top."))
 
 
 def two_paths(pond, system="US"):
     """Bubbles or surface: which path brings more oxygen?"""
     place = findings.setting(pond)
-    drawn = _drawing(pond, place)
+    drawn, reach = _drawing(pond, place), _reach(pond)
 
     def model(submergence, oxygen, flow, diffusers, diffuser):
         column = findings.two_readings(submergence, 7.0, oxygen, 25.0, place.pressure)
         found = comparison.compare_paths.si(flow, submergence, column, place.area, diffuser, int(round(diffusers)))
-        return drawn(found.bubbles, found.surface, found=found)
+        each = flow / int(round(diffusers))
+        return drawn(found.bubbles, found.surface, found=found, each=each, reach=reach(each, submergence))
 
     def say(result, system):
-        bubbles, surface = (spanned([3600 * float(end) for end in values], "kg/h")
-                            for values in (result.found.bubbles, result.found.surface))
-        ratio = result.found.ratio.usual
-        compared = f", in the usual case {ratio:.1f} times as much" if ratio > 0 else ""
-        return (f"The bubbles give {show_range(bubbles.low, bubbles.high, 'oxygen rate', system)} of oxygen. The water "
-                f"they lift {findings.say_surface(surface, system)}{compared}.")
+        found = result.found
+        first, second = findings.say_paths(*(Range(*(Q(3600 * float(end), "kg/h") for end in values))
+                                             for values in (found.bubbles, found.surface)), system)
+        gains = min(found.bubbles.usual, found.surface.usual) > 0
+        times = f", in the usual case {format_number(found.ratio.usual, 2)} times as much" if gains else ""
+        pace = _pace(found.lifted.usual, place.area, system) if found.surface.usual > 0 else (
+            "This water holds more oxygen than air at the surface can keep in it, so lifting it only lets it go.")
+        return f"{first}; {second}{times}. {pace}{_weak(result.each, result.reach, system)}"
     return Explorer("Two paths for oxygen", model, draw.paths, say, _air_sliders(pond, place, "1 mg/L"),
                     presets={"Bottom without oxygen": {"oxygen": "0 mg/L"}, "Well mixed": {"oxygen": "7 mg/L"},
-                             "Trickle of air": {"flow": "0.3 cfm"}}, system=system)
+                             "Trickle of air": {"flow": "0.2 cfm"}}, system=system)
 
 
 def _air_sliders(pond, place, oxygen):
@@ -129,7 +164,11 @@ def places(basin, shoreline, system="US"):
         where = depths[0] if depths[0] == depths[1] else f"{depths[0]} to {depths[1]}"
         fewer = (f"Only {len(found.x)} of {result.wanted} places are deep enough and far enough apart. " if result.short
                  else "")
-        return (f"{fewer}{len(found.x)} diffuser{'s' if len(found.x) > 1 else ''} stand {where} down. "
+        gaps = pdist(np.column_stack([found.x, found.y]))       # none for a single diffuser
+        stand = (f"{len(found.x)} diffusers stand {where} down, the nearest two "
+                 f"{show(Q(float(gaps.min()), 'm'), 'distance', system, digits=2)} apart" if len(gaps) else
+                 f"1 diffuser stands {where} down")
+        return (f"{fewer}{stand}. "
                 f"{100 * result.share:.1f} % of the water lies deeper than the deepest of them (inside the dashed "
                 "line) and stays mostly unstirred. Darker is deeper.")
     return Explorer("Places for the diffusers", model, draw.places, say,
@@ -154,20 +193,23 @@ class OwnAir(W.VBox):
     def __init__(self, pond, system="US"):
         self._pond, self._place = pond, findings.setting(pond)
         place = self._place
-        drawn = _drawing(pond, place)
+        drawn, reach = _drawing(pond, place), _reach(pond)
+        name = f"{pond.name}, on borrowed water" if place.borrowed else pond.name
 
         def model(**choices):
             found = self._section(**choices)
             rates = [Range(*(end.m_as("kg/s") for end in found[key])) for key in ("oxygen_by_bubbles",
                                                                                  "oxygen_by_surface")]
-            return drawn(*rates, values=found)
+            each = choices["flow"] / int(round(choices["diffusers"]))
+            return drawn(*rates, values=found, each=each, reach=reach(each, choices["submergence"]))
 
         def say(result, system):
             below = findings.share_below(place.table, result.values["submergence"].m_as("m"))
             lead = ("This record has no volume yet, so the water of the demonstration pond stands in. "
                     if place.borrowed else "")
-            return lead + findings.say_air(result.values, below, system)
-        self.explorer = Explorer(f"Air for {pond.name}", model, draw.paths, say, _air_sliders(pond, place, "2 mg/L"),
+            words = findings.say_air(result.values, below, system)
+            return lead + words + _weak(result.each, result.reach, system)
+        self.explorer = Explorer(f"Air for {name}", model, draw.paths, say, _air_sliders(pond, place, "2 mg/L"),
                                  system=system)
         self.saver = SaveButton("air", self.values, WORKBOOK, system=system)
         super().__init__([self.explorer, self.saver], layout={"max_width": "760px"})
@@ -180,9 +222,5 @@ class OwnAir(W.VBox):
 
     def values(self):
         """The section ``air`` as the sliders stand."""
-        if self._pond.invented:
-            raise ValueError("this is the demonstration pond. Start your own in workbook 00, find its water in 01, "
-                             "then run this workbook again.")
-        if self._place.borrowed:
-            raise ValueError("this record has no volume yet. Do workbook 01 for your pond first.")
+        findings.needs_water(self._pond)
         return self._section(**self.explorer.values)

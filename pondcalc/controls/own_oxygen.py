@@ -170,8 +170,11 @@ def _forecast(log, fit, dawn, system):
     ahead = (dawn - log.clock[last]) % 24
     if last != len(log.hours) - 1 or not 0.5 < ahead < 14:
         return []
-    ends = nightline.night_line.si(log.dissolved_oxygen[first], log.dissolved_oxygen[last],
-                                   3600 * (log.hours[last] - log.hours[first]), 3600 * ahead)
+    try:
+        ends = nightline.night_line.si(log.dissolved_oxygen[first], log.dissolved_oxygen[last],
+                                       3600 * (log.hours[last] - log.hours[first]), 3600 * ahead)
+    except ValueError as problem:
+        return [f"No forecast for dawn: {problem}"]
     low, high = min(ends.straight.low, ends.curve.low), max(ends.straight.high, ends.curve.high)
     usual = [show(f"{float(way.usual)} mg/L", "oxygen", system, digits=2) for way in (ends.straight, ends.curve)]
     spread = show_range(f"{float(low)} mg/L", f"{float(high)} mg/L", "oxygen", system)

@@ -8,7 +8,6 @@ from ..figures import warm_over_cold as draw
 from ..textfiles import decode
 from ..units import Q, QuantityError
 from ..warm_over_cold import profile
-from ..wording import shortened
 from .boxes import grid
 from .ownform import OwnForm
 from .warm_over_cold import picture_of
@@ -28,16 +27,21 @@ class OwnProfile(OwnForm):
     """
 
     def __init__(self, pond):
-        self._system, self._measured = pond.system, pond.has("water")
+        self._pond, self._system, self._measured = pond, pond.system, pond.has("water")
         self._shape = findings.pond_shape(pond)
         self.typed = W.Textarea(placeholder=EXAMPLE[pond.system], rows=8, description="Readings: depth, temperature, "
                                 "and oxygen in mg/L if you have it; one depth a line")
         self.file = W.FileUpload(description="or a file (CSV)", accept=".csv,.txt", layout={"width": "200px"})
         self.day = W.Text(description="Day of the readings", placeholder="for example: 2025-07-24")
-        self.days = W.BoundedFloatText(description="Days without oxygen below (a guess)", min=0, max=365,
-                                       value=findings.STAGNANT_DAYS)
+        self.days = W.FloatText(description="Days without oxygen below (a guess)", value=findings.STAGNANT_DAYS)
         super().__init__("my own readings", [self.typed, self.file, grid(self.day, self.days)],
                          [self.typed, self.file, self.day, self.days], "layers", WORKBOOK)
+
+    def wanted(self):
+        """What to save, or ValueError with advice; another pond's shape is never saved."""
+        values = super().wanted()
+        findings.needs_water(self._pond)
+        return values
 
     def _text(self):
         if self.typed.value.strip() and self.file.value:
@@ -49,7 +53,7 @@ class OwnProfile(OwnForm):
     def _found(self):
         depth, area = self._shape
         deepest = float(depth[-1])
-        read = profile.read_lines(self._text(), self._system, Q(deepest, "m"), shortened(self.day.value, 40))
+        read = profile.read_lines(self._text(), self._system, Q(deepest, "m"), profile.read_day(self.day.value))
         risk, values = findings.layers(depth, area, read, self.days.value)
         notes = [f"Note: {note}" for note in read.notes]
         if not self._measured:

@@ -3,7 +3,7 @@
 import ipywidgets as W
 
 from .. import record
-from ..your_plan import planparts, plansheet
+from ..your_plan import planchoice, planparts, plansheet
 from .explorer import FIT
 from .saying import guarded
 
@@ -39,13 +39,15 @@ class PlanSheet(W.VBox):
     def _sheet(self):
         """Write the sheet from the record as it stands now, not as it was when the workbook was opened."""
         pond = record.open_pond(self._path)
-        if not pond.has("water") or pond.invented:
+        if not pond.has("water"):
+            pond = planchoice.example_for(pond)
+        if pond.invented and not self._pond.invented:           # the record file is gone: what was opened still stands
             pond = self._pond
         whole = planparts.whole_plan(pond)
         sheet = plansheet.write_sheet(whole, self._path, self.owner.value, self.remarks.value)
-        said = [f"Written: {sheet.name}, beside your pond record, for {pond.name}."]
-        said += [whole.hold] if whole.hold else []
-        return sheet, said + [item.words for item in whole.stale]
+        what = "an EXAMPLE, not a plan, for" if pond.invented else "for"
+        said = [f"Written: {sheet.name}, beside your pond record, {what} {pond.name}."]
+        return sheet, [*said, *planparts.warnings_of(whole)]
 
     def write(self):
         """Write the page and say how to print it."""

@@ -17,8 +17,8 @@ from .saying import plainly
 WORKBOOK = "01-how-much-water"
 # what the reader of files says to someone who writes code -> what this form has
 FORM_WORDS = (
-    (r"answer here with depth_unit='ft' or depth_unit='m'", "choose feet or metres in the list “Depths are in”"),
-    (r"answer here with position_unit='ft' or position_unit='m'", "choose feet or metres in “Positions are in”"),
+    (r"answer here with depth_unit='ft' or depth_unit='m'", "choose feet or meters in the list “Depths are in”"),
+    (r"answer here with position_unit='ft' or position_unit='m'", "choose feet or meters in “Positions are in”"),
     (r"read it again with depths_are='upward'", "choose “as negative numbers” in the list “Depths count”"),
     (r"depths_are='\w+'", "the list “Depths count”"), (r"depth_unit(='\w+')?", "the list “Depths are in”"),
     (r"position_unit(='\w+')?", "the list “Positions are in”"), (r", listed in survey\.dropped", ""),
@@ -37,7 +37,7 @@ class OwnSoundings(OwnForm):
 
     def __init__(self, system="US"):
         self._system = system
-        lengths = {"what the heading says": None, "feet": "ft", "metres": "m"}
+        lengths = {"what the heading says": None, "feet": "ft", "meters": "m"}
         self.soundings, self.shoreline = (self._upload(words) for words in ("Soundings (CSV)", "Shoreline (CSV)"))
         self.unit = W.Dropdown(description="Depths are in", options=lengths)
         self.place = W.Dropdown(description="Positions are in", options=lengths)

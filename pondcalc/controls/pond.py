@@ -13,13 +13,15 @@ from .explorer import FIT
 from .saying import guarded, said
 
 
-def open_pond(*needs, path=record.FILE_NAME):
+def open_pond(*needs, borrows=None, path=record.FILE_NAME):
     """The reader's own record, or the demonstration pond where there is none that can be used.
 
     Parameters
     ----------
     *needs : str
         Sections this workbook cannot do without, such as ``"water"``.
+    borrows : str, optional
+        Section that this workbook takes from the demonstration pond while the reader's own lacks it.
     path : path, optional
 
     Returns
@@ -41,6 +43,10 @@ def open_pond(*needs, path=record.FILE_NAME):
     done = ", ".join(f"{name} ({how})" if (how := pond.get(name, "found")) else name
                      for name in pond.sections if name != "site") or "nothing yet"
     words = f"Now in use: {pond.name}. Found and saved so far: {done}."
+    if borrows and not pond.has(borrows):
+        words = (f"Your pond {pond.name} has no “{borrows}” yet, so wherever a picture or a number needs it, that of "
+                 f"{record.demo().name}, the invented demonstration pond, stands in. Do the workbook that finds it and "
+                 f"save, then run this one again. Found and saved so far: {done}.")
     return pond, " ".join([words, *(item.words for item in staleness.stale(pond))])
 
 

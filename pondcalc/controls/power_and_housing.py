@@ -162,8 +162,9 @@ def cabinet_heat(pond, system="US"):
 
     def say(result, system):
         over = show(Q(result.warm - result.outside, "delta_c"), "temperature rise", system)
-        state = "under" if result.warm <= result.warm_enough else "over"
         limit = _c(result.warm_enough, system)
+        state = ("just at" if _c(result.warm, system) == limit else
+                 "under" if result.warm <= result.warm_enough else "over")
         closed = ("" if len(result.cases) == 1 else
                   f" Without vents it would settle at {_c(result.cases[0][1], system)}.")
         return (f"With {result.cases[-1][0]} the cabinet settles at {_c(result.warm, system)}, {over} over outdoors "
@@ -233,7 +234,8 @@ def offer_costs(pond, system="US"):
         best, shop = min(able, key=lambda c: c.total.usual), min(able, key=lambda c: c.offer.price)
         share = 100 * best.usual.electricity / best.usual.total
         span = show_range(Q(best.total.low, "dollar"), Q(best.total.high, "dollar"), "money")
-        words = (f"Over {result.years:.0f} years “{best.offer.name}” comes out lowest: "
+        many = "1 year" if round(result.years) == 1 else f"{result.years:.0f} years"
+        words = (f"Over {many} “{best.offer.name}” comes out lowest: "
                  f"{show(Q(best.total.usual, 'dollar'), 'money')} ({span}), {share:.0f} % of it electricity.")
         if shop is best:
             return words + " Here it is also the cheapest in the shop."

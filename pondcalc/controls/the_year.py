@@ -135,9 +135,9 @@ def _say_winter(result, system):
     least = case.oxygen.min(axis=1)
     short = (case.oxygen < result.floor).sum(axis=1)
     cold = [show(Q(float(t), "degC"), "temperature", system, digits=3) for t in case.temperature.min(axis=1)]
-    advice = ("Without air it stays above the floor: leave the ice alone" if short[0] == 0 else
-              "Air keeps it above the floor; the open water is then your duty" if short[1] == 0 else
-              "Even this much air does not keep it above the floor")
+    advice = ("Without air there is enough: leave the ice alone" if short[0] == 0 else
+              "Air keeps enough; the open water is then your duty" if short[1] == 0 else
+              "Even this much air does not keep enough")
     return (f"Ice from {ends[0]} to {ends[1]}, up to {thick}. Without air the pond's mean oxygen falls to "
             f"{least[0]:.1f} mg/L and is below {result.floor:.0f} on {short[0]} days; with air, {least[1]:.1f} and "
             f"{short[1]} days. Air cools the water from {cold[0]} to {cold[1]} at the coldest. {advice}.")

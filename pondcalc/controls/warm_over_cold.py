@@ -16,11 +16,16 @@ TANK = 3.785411784              # m3, a thousand US gallons
 LAMP = 100.0                    # W
 BOTTOM_OXYGEN = 0.2             # mg/L, stagnant water in the overturn explorer
 RAIN_TEMPERATURE = 15.0         # degC
+ALIKE = 0.0015                  # kg/m3; a difference that rounds to 0.01 lb in a thousand gallons or less
 LOSS = {"Mild and cloudy: 50 W/m²": 50.0, "Cool and clear: 150 W/m²": 150.0, "Cold front: 300 W/m²": 300.0}
 
 
 def _f(celsius):
     return f"{celsius * 1.8 + 32:.5g} F"
+
+
+def _tenth(celsius):
+    return f"{celsius * 1.8 + 32:.1f} F"
 
 
 def _ft(meters):
@@ -46,7 +51,7 @@ def _weights(upper, lower):
     t = np.linspace(draw.COLDEST, draw.WARMEST, 120)
     gap = float(water.density.si(lower) - water.density.si(upper))
     return SimpleNamespace(temperature=t, lighter=_lighter(t), upper=upper, lower=lower, upper_lighter=_lighter(upper),
-                           lower_lighter=_lighter(lower), gap=gap, sinks=gap < 0,
+                           lower_lighter=_lighter(lower), gap=gap, alike=abs(gap) < ALIKE, sinks=gap <= -ALIKE,
                            times=float(layers.resistance_to_mixing.si(upper, lower, (Q("45 F").m_as("degC"),
                                                                                      Q("40 F").m_as("degC")))))
 
@@ -54,6 +59,9 @@ def _weights(upper, lower):
 def _say_weights(result, system):
     tank = Q(abs(result.gap) * (TANK if system == "US" else 1.0), "kg")
     size = "1,000-gallon tank" if system == "US" else "cubic meter"
+    if result.alike:
+        return (f"Upper and lower water, {_t(result.upper, system)} and {_t(result.lower, system)}, weigh the same: "
+                "neither sinks, and a breath of wind mixes them.")
     pair = (f"Upper water at {_t(result.upper, system)} over lower water at {_t(result.lower, system)}: a {size} of "
             f"the upper weighs {show(tank, 'mass', system, digits=2)}")
     if result.sinks:
@@ -105,17 +113,29 @@ def _say_layers(result, system):
         return ("Mixed: no layer here is more than a thermometer's error apart in weight, so any breeze can stir the "
                 "pond to the bottom.")
     ends = [Q(float(z), "m") for z in (result.layer.top, min(result.layer.bottom, result.depth[-1]))]
-    return (f"{result.kind.capitalize()}. Weight changes fastest from {show_range(*ends, 'depth', system)}; "
+    where = (f"from {show_range(*ends, 'depth', system)}" if ends[1] - ends[0] > Q("1 cm") else
+             f"in a sharp step at {show(ends[0], 'depth', system)}")
+    return (f"{result.kind.capitalize()}. Weight changes fastest {where}; "
             f"{100 * result.below:.0f} % of the water lies below that. The least work to mix this pond is "
             f"{show(Q(result.energy, 'W') * Q('1 s'), 'energy', system, digits=2)} ({result.stability:.2g} J/m²), what "
             f"a {LAMP:.0f}-watt lamp uses in {_lamp(result.energy)}.")
 
 
+def _two_layers_like(profile, deepest):
+    """Depth of the upper layer and thickness of the change (m, in steps of 0.1 ft) that come nearest to a profile."""
+    step, z = 0.03048, np.linspace(0, deepest, 80)
+    share = (profile.temperature_at(z) - profile.temperature[0]) / ((profile.temperature[-1] - profile.temperature[0])
+                                                                    or 1.0)
+    warm, change = (axis.ravel() for axis in np.meshgrid(*[step * np.arange(int(deepest / step))] * 2))
+    drawn = np.clip((z - warm[:, None]) / np.maximum(change[:, None], 1e-8), 0, 1)
+    best = np.argmin(((drawn - share) ** 2).sum(axis=1))
+    return float(warm[best]), float(change[best])
+
+
 def layer_builder(depth, area, profile, system="US"):
     """How does a pond with these layers look, and how hard is it to mix?"""
     deepest = float(depth[-1])
-    layer = layers.steepest_layer.si(profile)
-    width = min(layer.bottom - layer.top, deepest / 4)
+    warm, change = _two_layers_like(profile, deepest)
 
     def model(surface, bottom, warm_depth, blend):
         return picture_of(depth, area, readings.two_layers.si(surface, bottom, warm_depth, blend, deepest))
@@ -124,9 +144,9 @@ def layer_builder(depth, area, profile, system="US"):
                             _f(profile.temperature[0]), step=0.5),
                      Slider("bottom", "Temperature at the bottom", "temperature", "32 F", "95 F",
                             _f(profile.temperature[-1]), step=0.5),
-                     Slider("warm_depth", "Depth of the upper layer", "depth", "0 ft", _ft(deepest), _ft(layer.top),
+                     Slider("warm_depth", "Depth of the upper layer", "depth", "0 ft", _ft(deepest), _ft(warm),
                             step=0.1),
-                     Slider("blend", "Thickness of the change", "depth", "0 ft", _ft(deepest), _ft(2 * width),
+                     Slider("blend", "Thickness of the change", "depth", "0 ft", _ft(deepest), _ft(change),
                             step=0.1)],
                     presets={"Early May": {"surface": "66 F", "bottom": "57 F", "warm_depth": "6 ft", "blend": "2 ft"},
                              "Late October": {"surface": "57 F", "bottom": "56.5 F"},
@@ -135,6 +155,17 @@ def layer_builder(depth, area, profile, system="US"):
 
 
 # ---- sudden overturn
+
+def _story(depth, area, profile):
+    """A pond's readings as two layers parted where stagnant water begins: depth (m), temperatures, upper oxygen."""
+    below = overturn.stagnant_top(profile)
+    if profile.dissolved_oxygen is None or not 0 < below < depth[-1]:
+        return Q("5 ft").m_as("m"), Q("82 F").m_as("degC"), Q("60 F").m_as("degC"), 8.0
+    cut = layers.slices(depth, area, profile, (below,))
+    upper = cut.centre < below
+    warm, cold = (np.average(cut.temperature[part], weights=cut.volume[part]) for part in (upper, ~upper))
+    return below, warm, cold, np.average(cut.dissolved_oxygen[upper], weights=cut.volume[upper])
+
 
 def _say_overturn(result, system):
     own = result.mixed["this pond"]
@@ -147,27 +178,32 @@ def _say_overturn(result, system):
             f"a cone {before[2]}: the shape decides.")
 
 
-def sudden_overturn(depth, area, system="US"):
+def sudden_overturn(depth, area, profile, system="US"):
     """What is left for the fish when everything mixes in one night?"""
     deepest = float(depth[-1])
     shapes = {"this pond": (depth, area), **layers.plain_shapes.si(float(area[0]), deepest)}
+    parted, warm, cold, oxygen = _story(depth, area, profile)
 
     def model(surface, bottom, warm_depth, top_oxygen, stagnant):
+        if water.density.si(surface) > water.density.si(bottom) + ALIKE:
+            raise ValueError("this pond is upside down: its upper water is heavier, so it sinks at once and there is "
+                             "nothing left to turn over. Warm the upper water, or cool the lower.")
         profile = readings.two_layers.si(surface, bottom, warm_depth, 0.0, deepest, top_oxygen, BOTTOM_OXYGEN)
         mixed = {name: overturn.mixed_after_overturn.si(
                      *shape, profile, overturn.demand_of_profile.si(*shape, profile, stagnant / 86400.0, warm_depth),
                      warm_depth) for name, shape in shapes.items()}
         return SimpleNamespace(shapes=shapes, boundary=warm_depth, mixed=mixed, top=top_oxygen)
     return Explorer("One night, all mixed", model, draw.after_overturn, _say_overturn,
-                    [Slider("surface", "Temperature of the upper water", "temperature", "32 F", "95 F", "82 F",
-                            step=0.5),
-                     Slider("bottom", "Temperature of the lower water", "temperature", "32 F", "95 F", "60 F",
-                            step=0.5),
-                     Slider("warm_depth", "Depth of the upper layer", "depth", "0 ft", _ft(deepest), "5 ft", step=0.1),
-                     Slider("top_oxygen", "Oxygen in the upper water", "oxygen", "0 mg/L", "12 mg/L", "8 mg/L",
-                            step=0.1),
-                     Slider("stagnant", "Days without oxygen below", "days", "0 day", "150 day", "60 day", step=1)],
-                    presets={"Thin warm layer": {"warm_depth": "3 ft"}, "Young layers": {"stagnant": "7 day"}},
+                    [Slider("surface", "Temperature of the upper water", "temperature", "32 F", "95 F",
+                            _tenth(warm), step=0.5),
+                     Slider("bottom", "Temperature of the lower water", "temperature", "32 F", "95 F",
+                            _tenth(cold), step=0.5),
+                     Slider("warm_depth", "Depth of the upper layer", "depth", "0 ft", _ft(deepest),
+                            f"{parted / 0.3048:.2f} ft", step=0.1),
+                     Slider("top_oxygen", "Oxygen in the upper water", "oxygen", "0 mg/L", "12 mg/L",
+                            f"{oxygen:.1f} mg/L", step=0.1),
+                     Slider("stagnant", "Days without oxygen below", "days", "1 day", "150 day", "60 day", step=1)],
+                    presets={"Thin upper layer": {"warm_depth": "3 ft"}, "Young layers": {"stagnant": "7 day"}},
                     system=system, size=(style.WIDTH, 4.6))
 
 
@@ -175,15 +211,17 @@ def sudden_overturn(depth, area, system="US"):
 
 def _say_storm(result, system):
     risk = result.risk
+    event = "This storm" if result.windy else "This night"
     if result.kind != "warm over cold":
         return (f"With the surface at {_t(result.profile.temperature[0], system)} the pond is {result.kind} by the "
-                "thermometer, so a storm finds no layers that it could turn over.")
+                "thermometer, so it has no layers that a storm could turn over.")
     share = [100 * v for v in risk.after_storm.mixed_share]
-    mixes = (f"about {share[1]:.0f} % of the water" if share[2] - share[0] < 1 else
-             f"{share[0]:.0f} % of the water in a sheltered pond, up to {share[2]:.0f} % in an open one")
+    after = (f"{share[1]:.0f} %" if share[2] - share[0] < 1 else
+             f"{share[0]:.0f} % in a sheltered pond, up to {share[2]:.0f} % in an open one")
     return (f"The warm layer must cool {show(Q(risk.margin_temperature, 'C°'), 'temperature rise', system, digits=2)} "
-            f"to sink to the bottom: {_days(risk.days_of_cooling)} of fall weather. This storm mixes {mixes}. An "
-            f"overturn is {risk.nearness}; a full one today: {risk.harm}.")
+            f"to sink to the bottom: {_days(risk.days_of_cooling)} of cool weather, day and night. Share of the water "
+            f"mixed from the top: before {100 * result.share_before:.0f} %, after {after}. "
+            f"{findings.say_nearness(risk, event)} If all of it mixed today: {risk.harm}.")
 
 
 def storm_now(depth, area, profile, system="US", days=findings.STAGNANT_DAYS):
@@ -196,9 +234,14 @@ def storm_now(depth, area, profile, system="US", days=findings.STAGNANT_DAYS):
         now = readings.with_surface.si(profile, surface)
         risk = overturn.overturn_risk.si(depth, area, now, rain, RAIN_TEMPERATURE, wind_speed, duration, heat_loss,
                                          owed)
+        upper = layers.warm_layer.si(now)
+        if upper >= now.depth[-1]:              # layers too weak for that rule
+            upper = layers.steepest_layer.si(now).top
+        share = 1 - overturn.mixed_after_overturn.si(depth, area, now, stagnant_below=upper).stagnant_share
         before, after = now.temperature_at(fine), risk.after_storm
         mixed = np.where(fine <= after.mixed_depth.usual, after.temperature.usual, before)
         return SimpleNamespace(depth=depth, profile=now, risk=risk, after=after, fine=fine, before=before, mixed=mixed,
+                               share_before=share, windy=wind_speed > 0 or rain > 0,
                                kind=layers.kind_of_layers.si(now))
     return Explorer("A storm tonight", model, draw.storm, _say_storm,
                     [Slider("surface", "Temperature at the surface now", "temperature", _f(bottom + 0.06), "95 F",

@@ -1,33 +1,69 @@
 """Explorers of workbook 08: one first plan, moved by hand."""
 
+import warnings
 from types import SimpleNamespace
 
 import numpy as np
 
+from .. import record
 from ..back_pressure import airline
 from ..figures import your_plan as draw
 from ..units import Q, Range, show, show_range
-from ..your_plan import alternatives, plan, sensitivity
+from ..your_plan import alternatives, plan, planchoice, sensitivity
+from . import pond as ponds
 from .explorer import Choice, Explorer, Slider
 
 TOP = 30 * 6894.757         # Pa; the pressure axis stands still at 30 psi
+MOST_AIR = 9 * 0.3048**3 / 60   # m3/s; the air axis ends at 9 cfm
 ENOUGH_DEPTH = "3 ft"
+OWN = "own"
+GENERIC = {f"Generic, good for {psi} psi ({round(6.894757 * psi)} kPa)": psi * 6894.757 for psi in (30, 15, 8, 4)}
+
+
+def open_pond(path=record.FILE_NAME):
+    """The reader's pond, and a sentence on which pond it is.
+
+    A pond without its water yet gets that of the demonstration pond, marked as an example, and keeps what it saved.
+    """
+    pond, words = ponds.open_pond(path=path)
+    if pond.has("water"):
+        return pond, words
+    made = planchoice.example_for(pond)
+    kept = ", ".join(pond.sections) or "nothing yet"
+    return made, (f"EXAMPLE, not a plan: your pond {pond.name} has no “water” yet, so the water here is that of the "
+                  f"invented {record.demo().name}. Used from your own record: {kept}. Do workbook 01 and save, then "
+                  "run this one again.")
+
+
+def _machines(start):
+    """Machines to choose from, the reader's own first where a curve is saved."""
+    return ({"Your compressor": OWN} if start.curve is not None else {}) | GENERIC
+
+
+def _size():
+    return Slider("size", "Size of the compressor, 1 as it is", "number", "0.25", "2", "1", step=0.05)
 
 
 def operating_point(pond, system="US"):
     """What the chosen compressor really sends down this line to this depth."""
     start = plan.choices_from(pond)
+    machines = _machines(start)
 
-    def model(submergence, length, inside_diameter, open_flow, top_pressure):
+    def model(submergence, length, inside_diameter, machine, size):
         choices = plan.changed(start, deepest=submergence + plan.OFF_BOTTOM, length=length,
-                               inside_diameter=inside_diameter, open_flow=open_flow, top_pressure=top_pressure)
+                               inside_diameter=inside_diameter)
+        if machine != OWN:
+            choices = plan.changed(choices, open_flow=start.open_flow, top_pressure=machine)
+        choices = planchoice.resized(choices, size)
         made = plan.first_plan(choices)
         curve = plan.machine(choices)
-        flow = np.linspace(1e-9, start.open_flow * 2, 60)
-        asked = airline.system_curve.si(choices.submergence, airline.Line.si(length, inside_diameter),
-                                        elevation=choices.elevation)(flow)
-        return SimpleNamespace(plan=made, flow=flow, asked=asked, curve=curve, most_flow=start.open_flow * 2,
-                               most_pressure=TOP)
+        flow = np.linspace(1e-9, MOST_AIR, 60)
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore", UserWarning)        # the far end of the curve, where no machine here runs
+            asked = airline.system_curve.si(choices.submergence, airline.Line.si(length, inside_diameter),
+                                            elevation=choices.elevation)(flow)
+        return SimpleNamespace(plan=made, flow=flow, asked=asked, curve=curve, most_flow=MOST_AIR,
+                               most_pressure=TOP, own=machine == OWN and size == 1)
     return Explorer("Where compressor and pond agree", model, draw.operating_point, _say_point,
                     [Slider("submergence", "Depth of the diffuser", "depth", ENOUGH_DEPTH, "45 ft",
                             f"{start.submergence} m", step=0.5),
@@ -35,25 +71,26 @@ def operating_point(pond, system="US"):
                             step=10),
                      Slider("inside_diameter", "Inside diameter of the line", "bore", "0.25 in", "2 in",
                             f"{start.inside_diameter} m", step=0.02),
-                     Slider("open_flow", "Compressor, flow in open air", "air flow", "0.5 cfm", "9 cfm", "4.5 cfm",
-                            step=0.1),
-                     Slider("top_pressure", "Compressor, highest pressure", "pressure", "2 psi", "30 psi", "30 psi",
-                            step=0.5)],
-                    presets={"A weak one": {"top_pressure": "4 psi"},
+                     Choice("machine", "Compressor", machines, next(iter(machines))), _size()],
+                    presets={"A weak one": {"machine": list(GENERIC)[-1]},
                              "Thin line": {"inside_diameter": "0.375 in", "length": "400 ft"}}, system=system)
 
 
 def _say_point(result, system):
     made = result.plan
-    ask = show(Q(float(made.pressure.total), "Pa"), "pressure", system)
+    def said(value, unit, kind):
+        return show(Q(float(value), unit), kind, system, digits=2)
+    ask = said(made.pressure.total, "Pa", "pressure")
     if made.point is None:
         return (f"No air arrives. {made.trouble} To drive its open flow down this line, ask for {ask}, or use a wider "
                 "line.")
     share = 100 * made.pressure.static / made.pressure.working
-    return (f"It sends {show(Q(made.point.flow_free_air, 'm3/s'), 'air flow', system)} of free air at a gauge reading "
-            f"of {show(Q(float(made.point.pressure_gauge), 'Pa'), 'pressure', system)}; {share:.0f} % of that is the "
-            f"weight of the water. Ask for a machine good for {ask}, which leaves a margin. It draws about "
-            f"{show_range(*_ends(made.power, 'W'), 'power', system)} and costs "
+    which = "Your compressor" if result.own else "This compressor"
+    watts = " (from the watts you saved)" if made.choices.efficiency is not None else ""
+    return (f"{which} sends {said(made.point.flow_free_air, 'm3/s', 'air flow')} of free air at a gauge reading of "
+            f"{said(made.point.pressure_gauge, 'Pa', 'pressure')}; {share:.0f} % of that is the weight of the water. "
+            f"Ask for a machine good for {ask}, which leaves a margin. It draws about "
+            f"{show_range(*_ends(made.power, 'W'), 'power', system)}{watts} and costs "
             f"{show_range(*_ends(made.cost, '$/yr'), 'money a year', system)}.")
 
 
@@ -80,9 +117,15 @@ def night(pond, system="US"):
         dawn = show_range(Q(float(budget.dawn.low), "mg/L"), Q(float(budget.dawn.high), "mg/L"), "oxygen", system)
         need = [Q(float(v) * 3600, "kg/h") for v in budget.delivery]
         usual = "nothing" if need[1].magnitude < 1e-3 else show(need[1], "oxygen rate", system, digits=2)
-        return (f"At dawn the pond would stand at {dawn}. In a usual warm night the air must add {usual}; in the worst "
-                f"believable one {show(need[2], 'oxygen rate', system, digits=2)}. Green, murky water makes the wide "
-                "range.")
+        saved, seen = pond.get("oxygen", "delivery"), pond.get("oxygen", "dawn")
+        size = "Workbook 02 gives the number to size for."
+        if saved is not None and seen is not None:
+            spread = show_range(seen.low, seen.high, "oxygen", system)
+            size = (f"Workbook 02 drew many ponds like yours and found {spread} at dawn; "
+                    f"{show(saved.high, 'oxygen rate', system, digits=2)} keeps 95 of 100 of them. Size for that.")
+        worst = show(need[2], "oxygen rate", system, digits=2)
+        return (f"By this budget dawn would bring {dawn}. In a usual warm night the air must add {usual}; "
+                f"with every bad case stacked on one night, which hardly ever comes, {worst}. {size}")
     return Explorer("From dusk to dawn without aeration", model, draw.night, say,
                     [Slider("fish", "Fish", "stocking", "0 lb/acre", "3000 lb/acre", f"{start.fish * 1e4} kg/ha",
                             step=10),
@@ -94,7 +137,7 @@ def night(pond, system="US"):
                     system=system)
 
 
-MOST = {"Oxygen at dawn": 15.0, "Pressure to ask for": TOP, "Air that arrives": 9 * 0.3048**3 / 60,
+MOST = {"Oxygen at dawn": 15.0, "Pressure to ask for": TOP, "Air that arrives": MOST_AIR,
         "Cost of a year": 2000.0}     # ends of the axes, in the units of sensitivity.OUTCOMES
 
 
@@ -110,6 +153,8 @@ def _gear(start):
 def unknowns(pond, system="US"):
     """Which unknown moves an answer most; each is moved alone."""
     start = plan.choices_from(pond)
+    first = next((name for name in ("Cost of a year", "Pressure to ask for")
+                  if sensitivity.one_at_a_time(start, name)[1]), "Oxygen at dawn")
 
     def model(outcome, submergence, length, inside_diameter):
         choices = plan.changed(start, deepest=submergence + plan.OFF_BOTTOM, length=length,
@@ -123,31 +168,31 @@ def unknowns(pond, system="US"):
         usual = ("no air arrives" if np.isnan(result.now)
                  else f"it stands at {show(Q(result.now, result.unit), result.kind, system, digits=2)}")
         if not result.rows:
-            return f"{result.outcome}: as planned {usual}, and none of these unknowns moves it."
+            return f"{result.outcome}: as planned {usual}, and what you saved leaves nothing open that moves it."
         words = sensitivity.say_swings(result.outcome, result.rows[0], system).replace(": this", "; this", 1)
         second = (f" Next: {result.rows[1].words.lower()}; to know better: {result.rows[1].measure}."
                   if len(result.rows) > 1 else "")
         if result.outcome == "Oxygen at dawn":
             second += " The sliders of line and depth do not touch it."
+        if result.outcome == "Cost of a year" and start.efficiency is not None:
+            second += " The watts you saved leave nothing else open."
         return f"{result.outcome}: as planned {usual}. The longest bar: {words[0].lower()}{words[1:]}{second}"
     return Explorer("What to measure first", model, draw.swings, say,
                     [Choice("outcome", "The answer to look at", {name: name for name in sensitivity.OUTCOMES},
-                            "Cost of a year"), *_gear(start)],
+                            first), *_gear(start)],
                     presets={"Will the fish be safe": {"outcome": "Oxygen at dawn"},
                              "A long thin line": {"outcome": "Pressure to ask for", "length": "800 ft",
                                                   "inside_diameter": "0.5 in"}}, system=system, live=False)
 
 
 def two_plans(pond, system="US"):
-    """The plan beside the same plan with one thing changed."""
+    """The plan beside the same plan with one thing changed; one diffuser, where workbook 03 has not chosen."""
     start = plan.choices_from(pond)
 
-    def model(change, submergence, length, inside_diameter, open_flow):
-        # the air slider makes a generic machine of the plan only once it has been moved
-        air = {} if abs(open_flow - start.open_flow) < 1e-9 else {"open_flow": open_flow}
+    def model(change, submergence, length, inside_diameter, size):
         choices = plan.changed(start, deepest=submergence + plan.OFF_BOTTOM, length=length,
-                               inside_diameter=inside_diameter, **air)
-        both = alternatives.changed_plan(choices, change)
+                               inside_diameter=inside_diameter)
+        both = alternatives.changed_plan(planchoice.resized(choices, size), change)
         return SimpleNamespace(change=change, both=both, panels=_panels(both))
 
     def say(result, system):
@@ -161,9 +206,7 @@ def two_plans(pond, system="US"):
         return f"Plan A against B, “{result.change}”: {parts}."
     return Explorer("Two plans side by side", model, draw.two_plans, say,
                     [Choice("change", "Plan B is plan A, but with", {name: name for name in alternatives.CHANGES},
-                            "One diffuser more, on the same air"), *_gear(start),
-                     Slider("open_flow", "Compressor, flow in open air", "air flow", "0.5 cfm", "9 cfm",
-                            f"{start.open_flow} m3/s", step=0.1)],
+                            "One diffuser more, on the same air"), *_gear(start), _size()],
                     presets={"Diaphragm in deep water": {"change": "A generic diaphragm machine",
                                                          "submergence": "20 ft"},
                              "Half the air": {"change": "Half the air"}}, system=system, live=False)
@@ -177,7 +220,7 @@ def _panels(both):
     def asked(one):
         parts = one.plan.pressure
         return Range(parts.working, parts.total, parts.total)
-    columns = (("Air", "air flow", "m^3/s", 9 * 0.3048**3 / 60, flow),
+    columns = (("Air", "air flow", "m^3/s", MOST_AIR, flow),
                ("Pressure", "pressure", "Pa", TOP, asked),
                ("Water lifted", "water flow", "m^3/s", 1.0, lambda one: one.lifted),
                ("One year", "money a year", "dollar/year", 2000.0,

@@ -31,10 +31,12 @@ def rise(figure, result, system):
     size.plot(100 * result.path.diameter / result.path.diameter[0], depth, **style.LINES[2])
     fast = panel(0.71, xlabel=style.axis_label("Speed", "speed", system),
                  xlim=(0, to_display(FASTEST, "speed", "m/s", system)))
-    fast.plot(to_display(result.speed + result.plume_speed, "speed", "m/s", system), depth, label="past the bank",
-              **style.LINES[0])
-    fast.plot(to_display(result.speed, "speed", "m/s", system), depth, label="through the water",
-              **(style.LINES[4] | {"linewidth": 1.6}))
+    still = result.plume_speed == 0
+    fast.plot(to_display(result.speed, "speed", "m/s", system), depth,
+              label="through still water" if still else "through the water", **style.LINES[4 * (not still)])
+    if not still:
+        fast.plot(to_display(result.speed + result.plume_speed, "speed", "m/s", system), depth,
+                  label="with the rising water", **style.LINES[0])
     for ax in (gas, fast):
         ax.legend(loc="lower center", bbox_to_anchor=(0.5, 1.0), fontsize=8.5, handlelength=1.6, borderpad=0)
 

@@ -41,7 +41,7 @@ def ladder(figure, result, system):
     low, usual, high = (np.append(values, values[-1]) for values in made.oxygen)
     ax.fill_between(moment, low, high, color=style.SKY, alpha=0.55, linewidth=0, label="low to high")
     ax.plot(moment, usual, color=style.BLUE, label="usual")
-    ax.axhline(result.floor, color=style.RED, linestyle="--", label="floor")
+    ax.axhline(result.floor, color=style.RED, linestyle="--", label="oxygen to keep")
     ax.axhline(result.stop, color=style.BLACK, linestyle=":", linewidth=1.6, label="stop reading")
     ax.legend(loc="upper right", ncols=4, fontsize=9)
 
@@ -68,7 +68,7 @@ def custom(figure, result, system):
                         for end in ("low", "usual", "high"))
     ax.fill_between(size, low, high, color="#CCCCCC", linewidth=0)
     ax.axhline(result.floor, color=style.RED, linestyle="--")
-    ax.text(along["xlim"][0] + 0.05, result.floor - 0.15, "floor", va="top", color=style.RED, fontsize=9)
+    ax.text(along["xlim"][0] + 0.05, result.floor - 0.15, "oxygen to keep", va="top", color=style.RED, fontsize=9)
     for verdict, (mark, colour) in MARKS.items():
         here = np.array([made.verdict == verdict for made, _ in result.rows])
         ax.plot(size[here], usual[here], mark, color=colour, markersize=8, markeredgecolor=style.BLACK,

@@ -1,19 +1,27 @@
 """Figures of workbook 02: who makes and who uses the oxygen, the night, the chance, the delivery, the winter."""
 
+import textwrap
+
 import numpy as np
 
-from ..units import KINDS, format_number, to_display, unit_label
+from ..units import format_number, to_display
 from . import style
 
-LEVELS = ((3.0, "most warm-water fish are stressed"), (2.0, "some die"))
+LEVELS = ((3.0, "most\nwarm-water fish\nare stressed", ":", "bottom"), (2.0, "some die", "-.", "top"))
+BESIDE = (0.105, 0.145, 0.725, 0.74)        # room on the right for the words of `_limits`, on top for a legend
 
 
-def _limits(ax, right):
-    """Two lines that matter to warm-water fish, with their words at `right`."""
-    for (level, words), line in zip(LEVELS, (":", "-."), strict=True):
+def _limits(ax):
+    """Two lines that matter to warm-water fish, with their words outside the axes on the right."""
+    for level, words, line, side in LEVELS:
         ax.axhline(level, color=style.RED, linewidth=1.2, linestyle=line)
-        ax.text(right, level + 0.08, f"below {level:g}: {words}", ha="right", va="bottom", fontsize=8.5,
-                color=style.RED, bbox={"facecolor": "white", "edgecolor": "none", "alpha": 0.75, "pad": 0.5})
+        ax.annotate(f"below {level:g}: {words}", (1.01, level), xycoords=("axes fraction", "data"), va=side,
+                    fontsize=8.5, color="#A34700", annotation_clip=False)
+
+
+def _legend_above(ax, columns):
+    ax.legend(loc="lower left", bbox_to_anchor=(-0.02, 1.0), ncols=columns, fontsize=9, columnspacing=1.2,
+              handletextpad=0.5, borderaxespad=0.2)
 
 
 def who(figure, result, system):
@@ -51,18 +59,19 @@ def curve(figure, result, system):
     """
     last = result.hours[-1]
     ticks = np.arange(0, last + 0.1, 12)
-    ax = style.axes(figure, xlim=(0, last), ylim=(0, 14), ylabel=style.axis_label("Dissolved oxygen", "oxygen", system),
-                    xticks=ticks, xlabel="Time of day (solar)")
+    ax = style.axes(figure, BESIDE, xlim=(0, last), ylim=(0, 14), xticks=ticks, xlabel="Time of day (solar)",
+                    ylabel=style.axis_label("Dissolved oxygen", "oxygen", system))
     ax.set_xticklabels(["6 PM" if n % 2 == 0 else "6 AM" for n in range(len(ticks))])
     for begin, end in result.nights:
         ax.axvspan(begin, end, color="#E3E3E8", zorder=0)
-    _limits(ax, last - 0.5)
+    _limits(ax)
     ax.plot(result.hours, result.saturation, color=style.BLACK, linestyle="--", linewidth=1.2,
             label="at rest with the air")
     ax.plot(result.hours, result.oxygen, label="oxygen in the pond", **style.LINES[0])
     ax.plot(*result.noon, "^", color=style.ORANGE, markeredgecolor=style.BLACK, markersize=8, label="reading at 3 PM")
-    ax.plot(*result.low, "v", color=style.RED, markeredgecolor=style.BLACK, markersize=8, label="low of the night")
-    ax.legend(loc="upper left", ncols=2, fontsize=9)
+    ax.plot(*result.low, "v", color=style.RED, markeredgecolor=style.BLACK, markersize=8, label="low of the night",
+            clip_on=False)
+    _legend_above(ax, 4)
 
 
 def two_readings(figure, result, system):
@@ -71,9 +80,9 @@ def two_readings(figure, result, system):
     `result` has between, to_dawn (hours), first, second, line (hours, straight and curve arrays), ends (NightLine).
     """
     dawn = result.between + result.to_dawn
-    ax = style.axes(figure, xlim=(0, 20), ylim=(0, 16), xlabel="Hours after the first reading",
+    ax = style.axes(figure, BESIDE, xlim=(0, 20), ylim=(0, 16), xlabel="Hours after the first reading",
                     ylabel=style.axis_label("Dissolved oxygen", "oxygen", system))
-    _limits(ax, 19.8)
+    _limits(ax)
     hours, straight, curved = result.line
     ax.plot(hours, straight, label="same loss each hour", **style.LINES[1])
     ax.plot(hours, curved, label="same share each hour", **style.LINES[0])
@@ -85,7 +94,7 @@ def two_readings(figure, result, system):
     ax.plot([0, result.between], [result.first, result.second], "s", color=style.BLACK, markersize=7, label="readings")
     ax.axvline(dawn, color=style.BLACK, linewidth=1, linestyle=":")
     ax.text(dawn, 15.8, "dawn", ha="center", va="top", fontsize=9, backgroundcolor="white")
-    ax.legend(loc="upper left", fontsize=9)
+    _legend_above(ax, 3)
 
 
 def chance(figure, result, system):
@@ -98,20 +107,21 @@ def chance(figure, result, system):
     edges = np.arange(0, 10.01, 0.5)
     below = result.lows < result.level
     foot = 0
-    for rows, colour, hatch, words in ((below, style.ORANGE, "//", "below your level"),
+    for rows, colour, hatch, words in ((below, style.ORANGE, "//", "below the oxygen to keep"),
                                        (~below, style.SKY, "", "above it")):
         heights = 100 * np.histogram(np.clip(result.lows[rows], 0, 9.99), edges)[0] / len(result.lows)
         ax.stairs(foot + heights, edges, baseline=foot, fill=True, facecolor=colour, hatch=hatch, label=words,
                   edgecolor=style.BLACK, linewidth=0.6)         # one shape, not twenty bars: twice as quick to draw
         foot = foot + heights
     ax.axvline(result.level, color=style.RED, linestyle="--")
-    ax.text(9.9, 47, f"below {result.level:.1f} mg/L:\n{100 * result.chance:.0f} %", ha="right", va="top", fontsize=13)
-    ax.legend(loc="upper right", fontsize=9)
+    ax.text(9.9, 57, f"below {result.level:.1f} mg/L:\n{100 * result.chance:.0f} %", ha="right", va="top", fontsize=13,
+            bbox={"facecolor": "white", "edgecolor": "none", "alpha": 0.8, "pad": 1.5})
+    _legend_above(ax, 2)
     side = style.axes(figure, (0.79, 0.145, 0.19, 0.77), xlim=(0, 1), title="What decides most")
     names = list(result.weight)[:6]
     side.barh(range(len(names)), [abs(result.weight[name]) for name in names], height=0.55, color=style.GREEN,
               edgecolor=style.BLACK)
-    side.set_yticks(range(len(names)), names, fontsize=9)
+    side.set_yticks(range(len(names)), [textwrap.fill(name, 27) for name in names], fontsize=9)
     side.set_ylim(5.6, -0.6)
     side.set_xticks([0, 0.5, 1], ["0", "0.5", "1"])
     side.set_xlabel("Strength (0 to 1)")
@@ -119,7 +129,7 @@ def chance(figure, result, system):
 
 
 def delivery(figure, result, system):
-    """Share of the drawn ponds that a steady delivery keeps at the floor, and where the stacked answers lie.
+    """Share of the drawn ponds in which a steady delivery keeps the oxygen wanted, and where the stacked answers lie.
 
     `result` has each (kg/s), share (0 to 1), chosen, stacked, budget, most (kg/s).
     """
@@ -128,7 +138,7 @@ def delivery(figure, result, system):
     most = shown(result.most)
     ax = style.axes(figure, xlim=(0, most), ylim=(0, 105),
                     xlabel=style.axis_label("Oxygen delivered", "oxygen rate", system),
-                    ylabel="Drawn ponds kept at the floor (%)")
+                    ylabel="Drawn ponds that keep enough (%)")
     each = np.sort(result.each)
     ax.step(np.append(shown(each), 10 * most), np.append(100 * np.arange(1, len(each) + 1) / len(each), 100),
             where="post", **style.LINES[0])
@@ -143,42 +153,48 @@ def delivery(figure, result, system):
 
 
 def duties(figure, result, system):
-    """Left: air each duty asks for. Right: dawn oxygen with 0, 1, 2 ... diffusers in the night of the left panel.
+    """Left: diffusers each duty asks for. Right: dawn oxygen with 0, 1, 2 ... diffusers in the bad night.
 
-    `result` has need (delivery.DiffuserNeed), more (delivery.MoreDiffusers), per (air of one, m3/s), floor (mg/L),
-    mixing (air for the mixing duty before rounding up to whole diffusers) and most (m3/s).
+    `result` has need (delivery.DiffuserNeed), mixing and rule (diffusers before rounding up, for mixing and by the
+    rule of area), floor (mg/L), least and best (delivery.MoreDiffusers: bubbles alone, and with all that lifted
+    water may take in at the top).
     """
-    def air(value):
-        return to_display(value, "air flow", "m^3/s", system)
-    most = float(air(result.most))
-    ax = style.axes(figure, (0.13, 0.145, 0.39, 0.76), xlim=(0, most),
-                    xlabel=style.axis_label("Free air", "air flow", system), title="Air each duty asks for")
-    bubbles = [n * result.per for n in result.need.for_oxygen]
-    mixing = [0.0, result.mixing, result.mixing]
-    for row, (numbers, flows, colour, hatch) in enumerate(((result.need.for_oxygen, bubbles, style.ORANGE, "//"),
-                                                           (result.need.for_mixing, mixing, style.SKY, ""))):
-        low, usual, high = (min(float(air(value)), most) for value in flows)
-        ax.barh(row, max(high - low, 0.01 * most), left=low, height=0.5, color=colour, hatch=hatch,
-                edgecolor=style.BLACK)
-        ax.plot([usual, usual], [row - 0.32, row + 0.32], color=style.BLACK, linewidth=3)
-        ends = f"{numbers.low} to {numbers.high}" if numbers.low != numbers.high else f"{numbers.low}"
-        plural = "" if ends == "1" else "s"
-        ax.text(0.98 * most, row + 0.36, f"{ends} diffuser{plural}", va="center", ha="right", fontsize=9)
-    rule = float(air(result.need.by_area))
-    ax.barh(2, min(rule, most), height=0.5, color="white", edgecolor=style.BLACK, linestyle="--")
-    ax.text(0.98 * most, 2.36, f"{format_number(rule, 2)} {unit_label(KINDS['air flow'][system != 'US'])}", va="center",
-            ha="right", fontsize=9)
-    ax.set_yticks(range(3), ["oxygen\nby bubbles", "mixing", "rule by\narea"])
-    ax.set_ylim(2.7, -0.6)
+    def whole(count):
+        return f"{count.low}" if count.low == count.high else f"{count.low} to {count.high}"
+    rows = (("mixing", result.mixing, whole(result.need.for_mixing), style.SKY, ""),
+            ("rule by\narea", (result.rule,) * 3, format_number(result.rule, 2), "white", ""),
+            ("oxygen by\nbubbles\nalone", result.need.for_oxygen, whole(result.need.for_oxygen), style.ORANGE, "//"))
+    most = _round_top(1.35 * max(ends[2] for _, ends, *_ in rows))
+    ax = style.axes(figure, (0.13, 0.145, 0.36, 0.76), xlim=(0, most), xlabel="Diffusers",
+                    title="Diffusers each duty asks for")
+    ax.locator_params(axis="x", nbins=5)
+    for row, (_, (low, usual, high), words, colour, hatch) in enumerate(rows):
+        plain = row == 1
+        left = 0 if plain else low
+        ax.barh(row, max(high - left, 0.015 * most), left=left, height=0.5, color=colour, hatch=hatch,
+                edgecolor=style.BLACK, linestyle="--" if plain else "-")
+        if not plain:
+            ax.plot([usual, usual], [row - 0.32, row + 0.32], color=style.BLACK, linewidth=3)
+        ax.text(max(high, left + 0.015 * most) + 0.02 * most, row, words, va="center", fontsize=9)
+    ax.set_yticks(range(3), [name for name, *_ in rows])
+    ax.set_ylim(2.6, -0.6)
     ax.grid(axis="y", visible=False)
-    side = style.axes(figure, (0.63, 0.145, 0.35, 0.76), xlim=(-1, 61), ylim=(0, 10), xlabel="Diffusers running",
-                      ylabel=style.axis_label("Oxygen at dawn", "oxygen", system), title="One more, and one more")
-    side.plot(result.more.number, result.more.dawn, ".-", color=style.BLUE, markersize=5)
-    side.axhline(result.floor, color=style.RED, linestyle="--", label="floor")
-    if result.more.enough is not None:
-        side.plot(result.more.enough, result.more.dawn[result.more.enough], "o", color=style.BLACK, markersize=10,
-                  fillstyle="none", label="after this, each adds\nless than half the first")
+    side = style.axes(figure, (0.60, 0.145, 0.38, 0.76), xlim=(-0.3, result.least.number[-1] + 0.3), ylim=(0, 10),
+                      xlabel="Diffusers running", ylabel=style.axis_label("Oxygen at dawn", "oxygen", system),
+                      title="One more, and one more")
+    side.set_xticks(result.least.number[::5])
+    side.fill_between(result.least.number, result.least.dawn, result.best.dawn, color=style.SKY, alpha=0.35,
+                      linewidth=0)
+    side.plot(result.best.number, result.best.dawn, label="and all the top may take in", **style.LINES[0])
+    side.plot(result.least.number, result.least.dawn, label="bubbles alone", **style.LINES[3])
+    side.axhline(result.floor, color=style.RED, linestyle="--", linewidth=1.4, label="oxygen to keep")
     side.legend(loc="upper left", fontsize=8.5)
+
+
+def _round_top(value):
+    """The next of 10, 20, 30, 50, 100 ... so that an axis grows in few steps."""
+    power = 10.0 ** np.floor(np.log10(max(value, 10.0)))
+    return next(step * power for step in (1, 2, 3, 5, 10) if step * power >= value)
 
 
 def winter(figure, result, system):
@@ -193,7 +209,7 @@ def winter(figure, result, system):
     names = ("poor in nutrients", "between", "rich in nutrients")
     for values, words, line in zip(result.lines, names, (style.LINES[2], style.LINES[0], style.LINES[1]), strict=True):
         ax.plot(result.days, values, label=words, **line)
-    ax.axhline(result.floor, color=style.RED, linewidth=1.2, linestyle=":", label="level to keep")
+    ax.axhline(result.floor, color=style.RED, linewidth=1.2, linestyle=":", label="oxygen to keep")
     ax.axvline(result.ice_days, color=style.BLACK, linewidth=1.2)
     ax.text(result.ice_days, 15.6, "thaw", ha="center", va="top", fontsize=9, backgroundcolor="white")
     ax.legend(loc="upper right", fontsize=9, frameon=True, facecolor="white", edgecolor="none")
@@ -203,10 +219,11 @@ def nights(figure, log, fit, system):
     """Readings of a log and the fit of its nights."""
     last = float(log.hours[-1])
     top = max(12.0, 1.1 * float(log.dissolved_oxygen.max()))
-    ax = style.axes(figure, xlim=(-0.03 * last, 1.03 * last), ylim=(0, top), xlabel="Hours after the first reading",
+    ax = style.axes(figure, BESIDE, xlim=(-0.03 * last, 1.03 * last), ylim=(0, top),
+                    xlabel="Hours after the first reading",
                     ylabel=style.axis_label("Dissolved oxygen", "oxygen", system))
-    _limits(ax, 1.02 * last)
+    _limits(ax)
     ax.plot(log.hours, log.dissolved_oxygen, ".", color="#666666", markersize=6, label="reading")
     for n, (rows, fitted) in enumerate(zip(fit.nights, fit.fitted, strict=True)):
         ax.plot(log.hours[rows], fitted, color=style.BLUE, linewidth=2.6, label="" if n else "fit of the night")
-    ax.legend(loc="upper right", ncols=2, fontsize=9)
+    _legend_above(ax, 2)

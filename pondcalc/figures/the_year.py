@@ -101,7 +101,7 @@ def winter(figure, result, system):
     for n, (look, name) in enumerate(((style.LINES[1], "without air"), (style.LINES[0], "with air"))):
         top.plot(case.day, case.oxygen[n], label=name, **look)
         low.plot(case.day, to_display(case.ice[n], "bore", "m", system), **look)
-    top.axhline(result.floor, color=style.BLACK, linestyle=":", label="floor")
+    top.axhline(result.floor, color=style.BLACK, linestyle=":", label="oxygen to keep")
     top.legend(loc="lower left", ncols=3, fontsize=9, bbox_to_anchor=(0.0, 1.0), borderaxespad=0.1)
     for ax in (top, low):
         _months(ax, first, last)
@@ -178,7 +178,7 @@ def log(figure, result, system):
     limit(hours, result.hours_a_day, "planned", below=True)
     gas = panel(1, 1, "oxygen", "mg/L", [(kept.top_oxygen, "top", "o"), (kept.bottom_oxygen, "bottom", "^")],
                 "Oxygen", (0, 14))
-    limit(gas, 4.0, "floor", color=style.RED, linestyle="--", linewidth=1.4, below=True)
+    limit(gas, 4.0, "to keep", color=style.RED, linestyle="--", linewidth=1.4, below=True)
 
 
 def copper(figure, result, system):

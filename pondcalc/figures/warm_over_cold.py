@@ -44,7 +44,8 @@ def _bare(figure, box, xlim, ylim, words=""):
 def density_curve(figure, result, system):
     """Left: how much lighter water is than at its heaviest. Right: which of two waters lies on top.
 
-    `result` has temperature (degC), lighter (%), upper, lower (degC), upper_lighter, lower_lighter (%) and sinks.
+    `result` has temperature (degC), lighter (%), upper, lower (degC), upper_lighter, lower_lighter (%), sinks
+    and alike.
     """
     ends = _warmth([COLDEST, WARMEST], system)
     ax = style.axes(figure, (0.1, 0.145, 0.53, 0.78), xticks=np.arange(np.ceil(ends[0] / 10) * 10, ends[1], 10),
@@ -67,7 +68,8 @@ def density_curve(figure, result, system):
                   ha="center", va="center", fontsize=12)
     if result.sinks:
         tank.annotate("", (0.5, 0.12), (0.5, 1.5), arrowprops={"arrowstyle": "-|>", "color": style.RED, "linewidth": 3})
-    tank.text(0.5, 1.0, "  sinks  " if result.sinks else "  stays on top  ", ha="center", va="center", fontsize=11,
+    words = "  sinks  " if result.sinks else "  neither sinks  " if result.alike else "  stays on top  "
+    tank.text(0.5, 1.0, words, ha="center", va="center", fontsize=11,
               bbox={"facecolor": "white", "edgecolor": style.RED if result.sinks else style.GREEN, "pad": 3})
 
 
@@ -143,6 +145,8 @@ def after_overturn(figure, result, system):
                   label="after the demand, low to high")
     for place, name in enumerate(names):
         _silhouette(ponds, *result.shapes[name], result.boundary, system, middle=place, half=0.4)
+        ponds.text(place, -0.02 * bottom, name, ha="center", va="bottom", fontsize=9.5,
+                   fontweight="normal" if place else "bold")
         bars.text(place - 0.14, before[place], f"{before[place]:.1f}", ha="center", va="bottom", fontsize=9.5)
     bars.legend(loc="upper right", ncols=2, fontsize=9)
 
@@ -153,14 +157,15 @@ def storm(figure, result, system):
     `result` has depth, profile, after (StormResult), fine (m) and mixed (temperatures after the usual case).
     """
     deepest = float(result.depth[-1])
-    left = _temperature_axis(figure, (0.095, 0.15, 0.42, 0.76), deepest, system)
+    left = _temperature_axis(figure, (0.095, 0.15, 0.42, 0.66), deepest, system)
     after = result.after
     left.axhspan(*_depth([0, after.mixed_depth.low], system), facecolor=LOWER)
     left.axhspan(*_depth([after.mixed_depth.low, after.mixed_depth.high], system), facecolor=LOWER, alpha=0.45,
                  hatch="..", edgecolor="#FFFFFF")
     left.plot(_warmth(result.before, system), _depth(result.fine, system), label="before", **style.LINES[1])
     left.plot(_warmth(result.mixed, system), _depth(result.fine, system), label="after, usual", **style.LINES[0])
-    left.legend(loc="lower right", title="shaded: mixed (dots: maybe)", title_fontsize=8.5, fontsize=9)
+    left.legend(loc="lower left", bbox_to_anchor=(-0.02, 1.0), ncols=2, title_fontsize=9, fontsize=9, borderpad=0,
+                title="shaded: mixed; with dots: mixed in an open pond", alignment="left")
     share = [100 * v for v in after.mixed_share]
     for box, values, high, marks, words in (
             ((0.6, 0.66, 0.37, 0.2), share, 100, [0, 50, 100], "Share of the water mixed (%)"),
@@ -174,7 +179,7 @@ def storm(figure, result, system):
         if high == 12:
             for limit in SAFE[:2]:
                 ax.axvline(limit[0], color=style.RED, linestyle=":")
-            ax.text(3.2, 0.86, "left of the lines: fish in danger", fontsize=8, color=style.RED)
+            ax.text(12, 1.04, "dotted: 2 kills some, 3 stresses most", fontsize=8, color=style.RED, ha="right")
     figure.text(0.6, 0.93, "bar: sheltered to open pond; dot: usual", fontsize=9)
 
 

@@ -4,8 +4,17 @@ A workbook computes with many numbers and keeps few: those a later workbook star
 section; everything is reached as ``findings.name``.
 """
 
-from .of_air import Setting, air, say_air, say_surface, setting, share_below, two_readings
-from .of_layers import STAGNANT_DAYS, layers, pond_profile, pond_shape, say_layers, say_mixing, say_profile
+from .of_air import Setting, air, needs_water, say_air, say_paths, setting, share_below, two_readings
+from .of_layers import (
+    STAGNANT_DAYS,
+    layers,
+    pond_profile,
+    pond_shape,
+    say_layers,
+    say_mixing,
+    say_nearness,
+    say_profile,
+)
 from .of_oxygen import DOUBT_WORDS, oxygen, rate, say_delivery, say_fit, say_nights, say_oxygen, say_who
 from .of_power import WARM_ENOUGH, power, power_before_buying, say_drop, say_power, say_start_drop
 from .of_water import (
@@ -21,9 +30,9 @@ from .of_water import (
     wrapped,
 )
 
-__all__ = ["DOUBT_WORDS", "STAGNANT_DAYS", "Setting", "WARM_ENOUGH", "air", "demo_truth", "layers", "oxygen",
-           "pond_profile", "pond_shape", "power", "power_before_buying", "rate", "say_air", "say_delivery",
-           "say_doubt", "say_drop", "say_fit", "say_layers", "say_mixing", "say_nights", "say_oxygen", "say_power",
-           "say_profile", "say_start_drop", "say_surface", "say_triangles", "say_truth", "say_water",
-           "say_water_by_hand", "say_who", "setting", "share_below", "two_readings", "water", "water_by_hand",
-           "water_table", "wrapped"]
+__all__ = ["DOUBT_WORDS", "STAGNANT_DAYS", "Setting", "WARM_ENOUGH", "air", "demo_truth", "layers", "needs_water",
+           "oxygen", "pond_profile", "pond_shape", "power", "power_before_buying", "rate", "say_air",
+           "say_delivery", "say_doubt", "say_drop", "say_fit", "say_layers", "say_mixing", "say_nearness",
+           "say_nights", "say_oxygen", "say_paths", "say_power", "say_profile", "say_start_drop", "say_triangles",
+           "say_truth", "say_water", "say_water_by_hand", "say_who", "setting", "share_below", "two_readings",
+           "water", "water_by_hand", "water_table", "wrapped"]

@@ -33,6 +33,15 @@ def setting(pond):
                    kept["deepest"].m_as("m"), table, float(gas.pressure_by_elevation.si(height)), borrowed)
 
 
+def needs_water(pond):
+    """Refuse to save a result that rests on the water of the demonstration pond."""
+    if pond.invented:
+        raise ValueError("this is the demonstration pond. Start your own in workbook 00, find its water in 01, then "
+                         "run this workbook again.")
+    if not pond.has("water"):
+        raise ValueError("this record has no volume yet. Do workbook 01 for your pond first.")
+
+
 def share_below(table, submergence):
     """Share of the water that lies deeper than the diffuser and stays mostly unstirred."""
     return float(bed.volume_below.si(table, submergence) / table.volume[0])
@@ -86,12 +95,17 @@ def air(place, submergence, oxygen, flow_free_air, diffusers, diffuser, temperat
             "oxygen_by_surface": spanned([3600 * v for v in found.surface], "kg/h")}
 
 
-def say_surface(values, system="US"):
-    """What lifted water takes in at the top (a Range of quantities), or loses there when it holds too much."""
-    gains = max(values.low.magnitude, values.high.magnitude) >= 0
-    ends = (values.low, values.high) if gains else (-values.high, -values.low)
-    span = show_range(*sorted(ends), "oxygen rate", system)
-    return f"takes in {span} at the top" if gains else f"loses {span} at the top, for it holds more than air gives it"
+def say_paths(bubbles, surface, system):
+    """Oxygen by each path (two ranges of quantities) in words: gained, or lost where the water holds too much."""
+    def span(values):
+        ends = values.low, values.high
+        if max(ends) < Q("0 kg/h"):
+            ends = sorted(map(abs, ends))
+        return show_range(*ends, "oxygen rate", system)
+    first = (f"{span(bubbles)} of oxygen out of the bubbles" if bubbles.usual > Q("0 kg/h") else
+             f"{span(bubbles)} of oxygen lost into the bubbles")
+    return first, (f"{span(surface)} taken in at the top" if surface.usual > Q("0 kg/h") else
+                   f"{span(surface)} lost to the air at the top")
 
 
 def say_air(values, below=None, system="US"):
@@ -99,12 +113,12 @@ def say_air(values, below=None, system="US"):
     def span(key, kind):
         return show_range(values[key].low, values[key].high, kind, system)
     count = int(values["diffusers"].m_as("dimensionless"))
+    first, second = say_paths(values["oxygen_by_bubbles"], values["oxygen_by_surface"], system)
     words = (f"{count} {values['diffuser']} diffuser{'s' if count > 1 else ''} "
              f"{show(values['submergence'], 'depth', system)} down with "
              f"{show(values['flow_free_air'].usual, 'air flow', system)} of free air in all: "
-             f"{span('oxygen_by_bubbles', 'oxygen rate')} of oxygen out of the bubbles, and "
-             f"{span('lifted', 'water flow')} of water lifted, which is one pond volume in {span('turnover', 'time')}. "
-             f"That water {say_surface(values['oxygen_by_surface'], system)}.")
+             f"{first}, {second}, and {span('lifted', 'water flow')} of water lifted, which is one pond "
+             f"volume in {span('turnover', 'time')}.")
     if below is not None:
         words += f" {100 * below:.0f} % of the water lies below the diffusers."
     return words

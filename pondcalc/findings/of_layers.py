@@ -11,6 +11,10 @@ from ..warm_over_cold import overturn
 from ..warm_over_cold.profile import Profile, read_profile
 
 STAGNANT_DAYS = 60.0        # days the deep water is taken to have had no oxygen, where nobody says otherwise
+MOST_DAYS = 365.0
+# the storm that overturn.overturn_risk fears where none is given, in US and metric words
+STORM = ("A storm of 2 inches of rain and 20 mph of wind for 12 hours",
+         "A storm of 50 mm of rain and 9 m/s of wind for 12 hours")
 
 
 def pond_shape(pond):
@@ -39,7 +43,7 @@ def layers(depth, area, profile, days=STAGNANT_DAYS):
         The pond's shape, m and m2.
     profile : Profile
     days : float, optional
-        Days the stagnant water has had no oxygen.
+        Days the stagnant water has had no oxygen; at least one where a reading is below 1 mg/L.
 
     Returns
     -------
@@ -49,6 +53,7 @@ def layers(depth, area, profile, days=STAGNANT_DAYS):
     if kind == "upside down":
         raise ValueError("the upper water in these readings is heavier than the water under it, which does not last. "
                          "Read the doubtful depths again; a thermometer pulled up slowly changes on the way.")
+    check_days(profile, days)
     owed = overturn.demand_of_profile.si(depth, area, profile, days)
     risk = overturn.overturn_risk.si(depth, area, profile, demand=owed)
     mixed = risk.after_overturn
@@ -65,6 +70,33 @@ def layers(depth, area, profile, days=STAGNANT_DAYS):
     return risk, values
 
 
+def check_days(profile, days):
+    """Refuse a number of days without oxygen that the readings speak against."""
+    if not 0 <= days <= MOST_DAYS:
+        raise ValueError(f"the days without oxygen below are given as {days:g}. Write 1 to {MOST_DAYS:g}; if you do "
+                         f"not know, {STAGNANT_DAYS:g} is a cautious guess for late summer.")
+    oxygen = profile.dissolved_oxygen
+    if days < 1 and oxygen is not None and np.nanmin(oxygen) < overturn.STAGNANT:
+        raise ValueError(f"the days without oxygen below are given as {days:g}, but a reading of "
+                         f"{np.nanmin(oxygen):.2g} mg/L shows water that has run out of oxygen. Write 1 day or more; "
+                         f"if you do not know, {STAGNANT_DAYS:g} is a cautious guess for late summer.")
+
+
+def say_nearness(risk, event="This storm"):
+    """What would turn a layered pond over, the storm or the cold, and how surely."""
+    share, days = risk.after_storm.mixed_share, risk.days_of_cooling
+    if share.usual > overturn.ALL_MIXED:
+        return f"{event} would turn the pond over."
+    if days.usual < 1:
+        return "A day of cool weather would turn the pond over."
+    if share.high > overturn.ALL_MIXED:
+        return f"{event} could turn the pond over if it lies open to the wind; a sheltered pond would stay layered."
+    if days.low < overturn.SOON:
+        cold = format_number(days.low, 2)
+        return f"{event} would not turn the pond over, but a cold spell of some {cold} days could."
+    return f"{event} would not turn the pond over, nor would a cold spell of a few days."
+
+
 def say_layers(risk, values, system="US"):
     """What the readings mean, in words."""
     top, bottom, mixed = (show(values[key], "temperature", system)
@@ -75,7 +107,7 @@ def say_layers(risk, values, system="US"):
         fall = show(Q(risk.margin_temperature, "C°"), "temperature rise", system, digits=2)
         lines += [f"The warm layer is about {show(values['warm_layer'], 'depth', system, digits=2)} thick.",
                   f"It must cool {fall} to sink to the bottom: {format_number(low, 2)} to {format_number(high, 2)} "
-                  "days of fall weather."]
+                  "days of cool weather, day and night."]
     if "mixed_oxygen" in values:
         low, _, high = values["mixed_oxygen"]
         before = Q(risk.after_overturn.dissolved_oxygen_before_demand, "mg/L")
@@ -87,10 +119,11 @@ def say_layers(risk, values, system="US"):
     else:
         lines += [f"Mixed top to bottom it would stand at {mixed}.",
                   "Without oxygen readings the danger to fish stays unknown: borrow a meter."]
-    ends = {"warm over cold": f"An overturn is {values['nearness']}; if it came today: {values['harm']}.",
-            "mixed": f"It is mixed already, so an overturn has nothing to bring up. At this oxygen: {values['harm']}.",
+    harm, event = values["harm"], STORM[system == "metric"]
+    ends = {"warm over cold": f"{say_nearness(risk, event)} If it turned over today: {harm}.",
+            "mixed": f"It is mixed already, so an overturn has nothing to bring up. At this oxygen: {harm}.",
             "cold over warm": "These are winter layers: weak, and stirring them spends the warm water at the bottom. "
-                              f"If it mixed today: {values['harm']}."}
+                              f"If it mixed today: {harm}."}
     return "\n".join([*lines, ends[values["kind"]]])
 
 
@@ -109,7 +142,7 @@ def say_profile(profile, system="US"):
 
 
 def say_mixing(shapes, profile, stagnant_below=None, only=None, system="US"):
-    """Stability, least work and mixed water of ponds, one a line.
+    """Stability, least work, and temperature and oxygen of the mixed water: a table with one pond a line.
 
     Parameters
     ----------
@@ -121,12 +154,13 @@ def say_mixing(shapes, profile, stagnant_below=None, only=None, system="US"):
         One of the names, to leave out the others.
     """
     below = None if stagnant_below is None else Q(stagnant_below).m_as("m")
-    lines = []
+    lines = [f"{'':<14} {'stability':>9}  {'least work':>10}  {'all mixed':>19}  oxygen"]
     for name, (depth, area) in shapes.items():
         if only in (None, name):
             work = layering.stability.si(depth, area, profile)
             mixed = overturn.mixed_after_overturn.si(depth, area, profile, stagnant_below=below)
-            lines.append(f"{name:<14} {work:7.3f} J/m2  {work * area[0] / 3.6e6:.4f} kWh  mixed "
-                         f"{show(Q(mixed.temperature, 'C'), 'temperature', system, digits=4, both=True)}, "
-                         f"{mixed.dissolved_oxygen_before_demand:.3f} mg/L")
+            warmth = show(Q(mixed.temperature, "C"), "temperature", system, both=True)
+            lines.append(f"{name:<14} {format_number(work, 2) + ' J/m²':>9}  "
+                         f"{format_number(work * area[0] / 3.6e6, 2) + ' kWh':>10}  {warmth:>19}  "
+                         f"{mixed.dissolved_oxygen_before_demand:.1f} mg/L")
     return "\n".join(lines)

@@ -5,7 +5,8 @@ from ..units import Q, Range, show, show_range
 
 # how an unknown of the oxygen model is called in front of a reader, and how to find it out
 DOUBT_WORDS = {
-    "plankton_scatter": ("night use of the life afloat", "two oxygen readings at night, three hours apart or more"),
+    "plankton_scatter": ("night use of the algae and small life",
+                         "two oxygen readings at night, three hours apart or more"),
     "dissolved_oxygen": ("oxygen at dusk", "a meter reading at dusk, at several depths"),
     "mud_20c": ("use of the mud", "oxygen near the bottom before dawn, and the depth of soft mud with a pole"),
     "clear_share": ("how dark the day between is", "nothing: the weather decides, so watch the forecast"),
@@ -65,21 +66,21 @@ def rate(delivery, system="US"):
 
 def say_who(parts, system="US"):
     """Who makes and who uses the oxygen by day and in the dark, one line each."""
-    words = {"plants": "plants make", "air": "from the air", "plankton": "life afloat uses", "mud": "mud uses",
-             "fish": "fish use", "weeds": "weeds use", "load": "waste of feed uses"}
-    used = -sum(v for v in parts.night.values() if v < 0)
-    lines = [f"{'':<20}{'by day':>8}{'in dark':>9}{'share':>7}"]
+    words = {"plants": "plants make", "air": "from the air", "plankton": "algae and small life", "mud": "mud",
+             "fish": "fish", "weeds": "weeds", "load": "waste of feed"}
+    used = -sum(v for name, v in parts.night.items() if v < 0 and name != "air")
+    lines = [f"{'':<21}{'by day':>8}{'in dark':>8}{'share':>6}"]
     for name, said in words.items():
         by_day, dark = (show(Q(round(float(part[name]), 2), "kg"), "mass", system, digits=2)
                         for part in (parts.day, parts.night))
-        share = f"{-100 * parts.night[name] / used:.0f} %" if parts.night[name] < 0 else ""
+        share = f"{-100 * parts.night[name] / used:.0f} %" if parts.night[name] < 0 and name != "air" else ""
         if abs(parts.day[name]) + abs(parts.night[name]) > 0:
-            lines.append(f"{said:<20}{by_day:>8}{dark:>9}{share:>7}")
+            lines.append(f"{said:<21}{by_day:>8}{dark:>8}{share:>6}")
     return "\n".join(lines)
 
 
 def say_delivery(need, system="US"):
-    """Three answers to how much oxygen aeration must deliver, from calm to grim."""
+    """Four answers to how much oxygen aeration must deliver, from calm to grim."""
     parts = {f"Middle one of {len(need.each)} drawn ponds": need.drawn.usual, "Enough for 95 of 100": need.drawn.high,
              "Every doubt at its bad end, same model": need.stacked,
              "One-night budget, every bad case stacked": need.budget.high}
@@ -93,7 +94,7 @@ def say_nights(log, fit):
     lines += list(log.notes)
     lines.append(f"{len(fit.nights)} night{'s' if len(fit.nights) != 1 else ''} with two or more readings.")
     low, usual, high = fit.use_20c
-    lines.append(f"Use of oxygen at 68 °F (20 °C): {usual:.2f} mg/L an hour, 95 % sure of {low:.2f} to {high:.2f}.")
+    lines.append(f"Use of oxygen at 68 °F (20 °C): {usual:.2f} mg/L an hour; {low:.2f} to {high:.2f} would fit too.")
     low, usual, high = fit.reaeration
     if fit.seen:
         lines.append(f"The surface makes good {100 * usual:.1f} % of the shortfall an hour ({100 * low:.1f} to "

@@ -255,27 +255,21 @@ def _forcing(pond, c, clock, runs):
     if np.any(wide(c.fish_mass_per_area) > 0):
         use[2] = wide(c.fish_mass_per_area) * pond.area / pond.volume * _fish_use(t, c) * 24e-3
     use[3] = beds * wide(c.weed_use_20c) * cool
-    wind = np.broadcast_to(wide(c.wind_speed), (len(clock), runs)).copy()
-    if c.night_wind_speed is not None:
-        wind[sun <= 0] = wide(c.night_wind_speed)
-    trade = _exchange(wind, wide(c.temperature), wide(c.exchange_rank), pond, sun)
-    return saturation, made, use, trade, cool
+    day = _exchange(wide(c.wind_speed), c, pond, runs)
+    night = day if c.night_wind_speed is None else _exchange(wide(c.night_wind_speed), c, pond, runs)
+    return saturation, made, use, np.where((sun > 0)[:, None], day, night), cool
 
 
-def _exchange(wind, temperature, rank, pond, sun):
-    """Share of the shortfall made good by the surface each day, at each half step."""
-    out = np.empty(wind.shape)
-    night = sun <= 0
-    for when in (night, ~night):
-        if when.any():
-            band = reaeration.exchange_band.si(wind[when][0], temperature, pond.area)
-            k = np.where(rank < 0.5, band.low + (band.usual - band.low) * 2 * rank,
-                         band.usual + (band.high - band.usual) * (2 * rank - 1))
-            out[when] = k * DAY * pond.area / pond.volume
-    return out
+def _exchange(wind, c, pond, runs):
+    """Share of the shortfall made good by the surface each day, one a run."""
+    band = reaeration.exchange_band.si(wind, np.broadcast_to(np.asarray(c.temperature, float), runs), pond.area)
+    rank = np.asarray(c.exchange_rank, float)
+    k = np.where(rank < 0.5, band.low + (band.usual - band.low) * 2 * rank,
+                 band.usual + (band.high - band.usual) * (2 * rank - 1))
+    return k * DAY * pond.area / pond.volume
 
 
-def _step_count(hours, step, use, made, exchange, events):
+def _step_count(hours, step, use, exchange, events):
     """Steps so short that the fastest user cannot run away, at least `step` fine."""
     fastest = (use.sum(0).max() + events) / HALF_USE + exchange.max()
     longest = min(step, 1.5 / max(fastest, 1e-9) * DAY)
@@ -335,13 +329,17 @@ def simulate(pond, conditions, hours=48.0, start=18.0, dissolved_oxygen=None, de
         raise ValueError("simulate: hours must be more than 0 and at most 720, start 0 to 24.")
     c = conditions
     runs = _run_count(c, delivery, dissolved_oxygen, overturn)
-    _, made, use, exchange, _ = _forcing(pond, c, np.array([start, 12.0, WARMEST_HOUR, 3.0]), runs)
+    n = int(np.ceil(hours * HOUR / step - 1e-9))
+    clock = start + np.linspace(0, hours, 2 * n + 1)
+    saturation, made, use, exchange, cool = _forcing(pond, c, clock, runs)
     rush = 0.0 if overturn is None else np.max(overturn.demand) * np.log(2) / overturn.half_life * 24
     dead = 0.0 if crash is None else np.max(respiration.BLOOM_DEMAND.usual * 1e-3 * np.asarray(c.chlorophyll))
     rush += (np.max(c.load) + dead + 30 * np.max(c.load_per_day)) * np.max(c.load_rate_20c) * 2.2
-    n = _step_count(hours, step, use, made, exchange, rush)
-    clock = start + np.linspace(0, hours, 2 * n + 1)
-    saturation, made, use, exchange, cool = _forcing(pond, c, clock, runs)
+    needed = _step_count(hours, step, use, exchange, rush)
+    if needed > n:
+        n = needed
+        clock = start + np.linspace(0, hours, 2 * n + 1)
+        saturation, made, use, exchange, cool = _forcing(pond, c, clock, runs)
     first = (oxygen.DUSK_SHARE.usual * saturation[0] if dissolved_oxygen is None
              else np.broadcast_to(np.asarray(dissolved_oxygen, float), (runs,)))
     not_negative("simulate", oxygen_at_the_start=first)
@@ -356,26 +354,30 @@ def _run(first, n, hours, start, saturation, made, use, exchange, cool, gain, c,
                       np.full(runs, 0.0 if overturn is None else np.log(2) / overturn.half_life * 24)], float)
     loads = np.array([np.broadcast_to(c.load, runs), np.zeros(runs)], float)
     fed = np.array([np.broadcast_to(c.load_per_day, runs), np.zeros(runs)], float)
-    crash_at, back_at, turn_at = -1, -1, -1
+    pools = crash is not None or overturn is not None or bool(np.any(loads) or np.any(fed))
+    alive, crash_at, turn_at = np.ones((n, 1, 1)), -1, -1           # share of the bloom that lives, at each step
     if crash is not None:
-        crash_at = round(crash.hour / hours * n)
-        back_at = round((crash.hour + 24 * crash.days) / hours * n)
+        crash_at, back_at = (round(hour / hours * n) for hour in (crash.hour, crash.hour + 24 * crash.days))
+        alive[max(crash_at, 0):max(back_at, 0)] = 1.0 - crash.share
     if overturn is not None:
         turn_at = round(overturn.hour / hours * n)
-    out = np.empty((n + 1, runs))
+    held, trade, cool = (_looks(each) for each in (saturation, exchange, cool))
+    made = _looks(made[0]) * alive + _looks(made[1])
+    use = [_looks(use[0]) * alive, *(_looks(each) for each in use[1:])]
+    supply, burn = made + gain, sum(use)
+    seen, asked = np.empty((n, 4, runs)), np.zeros((n, 4, runs))    # oxygen, and what loads ask, at each look
+    out, turned = np.empty((n + 1, runs)), np.zeros(runs)
     out[0] = oxygen_now = np.array(first, float)
-    sums = np.zeros((3 + 4 + 1, runs))          # made, exchanged, delivered, four users, load
-    turned, alive = np.zeros(runs), 1.0
-    plants, steady = made[0] + made[1], use.sum(0)
 
-    def slope(i, o, pools):
+    def slope(k, look, o, loads):
+        seen[k, look] = o
         limit = o / (o + HALF_USE)
-        draw = rates * pools * limit * cool[i]
-        supply = made[0, i] * alive + made[1, i]
-        trade = exchange[i] * (saturation[i] - o)
-        burn = steady[i] if alive == 1.0 else steady[i] - (1 - alive) * use[0, i]
-        asked = draw[0] + draw[1]
-        return supply + trade + gain - burn * limit - asked, fed - draw, limit, trade, asked
+        rate = supply[k, look] + trade[k, look] * (held[k, look] - o) - burn[k, look] * limit
+        if not pools:
+            return rate, 0.0
+        draw = rates * loads * limit * cool[k, look]
+        asked[k, look] = draw[0] + draw[1]
+        return rate - asked[k, look], fed - draw
 
     for k in range(n):
         if k == turn_at:
@@ -383,36 +385,31 @@ def _run(first, n, hours, start, saturation, made, use, exchange, cool, gain, c,
             oxygen_now = oxygen_now + (overturn.dissolved_oxygen - oxygen_now)
             loads[1] += overturn.demand
         if k == crash_at:
-            alive = 1.0 - crash.share
             loads[0] += 1e-3 * respiration.BLOOM_DEMAND.usual * crash.share * np.asarray(c.chlorophyll, float)
-        if k == back_at:
-            alive = 1.0
-        i = 2 * k
-        a, la, lim_a, trade_a, ask_a = slope(i, oxygen_now, loads)
-        b, lb, lim_b, trade_b, ask_b = slope(i + 1, oxygen_now + h / 2 * a, loads + h / 2 * la)
-        m, lm, lim_m, trade_m, ask_m = slope(i + 1, oxygen_now + h / 2 * b, loads + h / 2 * lb)
-        d, ld, lim_d, trade_d, ask_d = slope(i + 2, oxygen_now + h * m, loads + h * lm)
-        w = h / 6
-        oxygen_now = oxygen_now + w * (a + 2 * (b + m) + d)
-        loads = loads + w * (la + 2 * (lb + lm) + ld)
+        a, la = slope(k, 0, oxygen_now, loads)
+        b, lb = slope(k, 1, oxygen_now + h / 2 * a, loads + h / 2 * la)
+        m, lm = slope(k, 2, oxygen_now + h / 2 * b, loads + h / 2 * lb)
+        d, ld = slope(k, 3, oxygen_now + h * m, loads + h * lm)
+        oxygen_now = oxygen_now + h / 6 * (a + 2 * (b + m) + d)
+        loads = loads + h / 6 * (la + 2 * (lb + lm) + ld)
         out[k + 1] = oxygen_now
-        sums[1] += w * (trade_a + 2 * (trade_b + trade_m) + trade_d)
-        sums[7] += w * (ask_a + 2 * (ask_b + ask_m) + ask_d)
-        spent = w * (use[:, i] * lim_a + 2 * use[:, i + 1] * (lim_b + lim_m) + use[:, i + 2] * lim_d)
-        if alive == 1.0:
-            sums[0] += w * (plants[i] + 4 * plants[i + 1] + plants[i + 2])
-        else:
-            spent[0] *= alive
-            weeds = w * (made[1, i] + 4 * made[1, i + 1] + made[1, i + 2])
-            sums[0] += weeds + alive * (w * (plants[i] + 4 * plants[i + 1] + plants[i + 2]) - weeds)
-        sums[3:7] += spent
-    sums[2] = gain * hours / 24
     if np.any(out < -1e-9):
         warnings.warn("simulate: oxygen fell below 0 by a slip of the stepping; use a shorter "
                       "step.", stacklevel=3)
-    totals = {"made": sums[0], "exchanged": sums[1], "delivered": sums[2], "overturned": turned,
-              **dict(zip(PARTS, sums[3:], strict=True))}
+
+    def total(rate):
+        """Sum over the run, with the weights of the steps."""
+        return h / 6 * np.einsum("klr,l->r", rate, (1.0, 2.0, 2.0, 1.0))
+    limit = seen / (seen + HALF_USE)
+    totals = {"made": total(made), "exchanged": total(trade * (held - seen)), "delivered": gain * hours / 24,
+              "overturned": turned,
+              **dict(zip(PARTS, [*(total(each * limit) for each in use), total(asked)], strict=True))}
     return DayNight(np.linspace(0, hours, n + 1), out, saturation[::2], totals, start)
+
+
+def _looks(values):
+    """Values at half steps, as each step of the Runge-Kutta rule looks at them: start, middle twice, end."""
+    return np.stack([values[:-1:2], values[1::2], values[1::2], values[2::2]], axis=1)
 
 
 def dawn_low(run, night=None):

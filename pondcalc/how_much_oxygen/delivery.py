@@ -2,8 +2,9 @@
 
 Bottom aeration has two duties. It must *deliver oxygen*, by bubbles and by bringing poor water to
 the surface. And it must *mix*, so that no layer is left to itself. The two ask for different numbers
-of diffusers, and the larger one decides. What a diffuser gives, oxygen for each cfm and water
-lifted, is handed in as a range from whoever works out bubbles and plumes.
+of diffusers. Bubbles alone often ask for far more than mixing does; then mixing sizes the system, and
+the open top, which the lifted water meets, gives most of the oxygen. What a diffuser gives,
+oxygen for each cfm and water lifted, is handed in as a range from whoever works out bubbles and plumes.
 
 Inside the package oxygen rates are kg/s, flows m3/s, `oxygen_per_air` kg of oxygen for each m3 of
 free air in water that holds none.
@@ -152,8 +153,8 @@ def more_diffusers(volume, area, demand, night_length, dusk, saturation, exchang
         s.
     dusk, saturation : float
         mg/L at dusk, and at rest with the air.
-    exchange_speed : float
-        m/s through the surface; ``reaeration.exchange_band``.
+    exchange_speed : float or array
+        m/s through the surface; ``reaeration.exchange_band``. An array has one for each of 0, 1, 2 ... `most`.
     air_per_diffuser, oxygen_per_air : float
         As for :func:`diffusers_needed`, one number each; field conditions other than the oxygen
         already in the water must be in it.

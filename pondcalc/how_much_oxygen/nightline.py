@@ -93,13 +93,23 @@ def night_line(first, second, time_between, time_to_dawn, meter_error=METER_ERRO
     -------
     NightLine
         Low end: first reading too low and second too high by the error, put right, and so on; both
-        errors at their worst. `fall` is the loss per hour, mg/L/h inside the package too.
+        errors at their worst. In the dark nothing makes oxygen, so no end lies above the second reading and its
+        error. `fall` is the loss per hour, mg/L/h inside the package too.
+
+    Raises
+    ------
+    ValueError
+        If the oxygen rose between the readings, besides the cases of :func:`straight_line`.
     """
+    if np.any(np.asarray(second) > np.asarray(first)):
+        raise ValueError(f"the oxygen rose, from {np.max(first):.3g} to {np.max(second):.3g} mg/L. Then it was not yet "
+                         "night at the first reading, or the two readings are swapped. Read again after sunset.")
     if not meter_error >= 0:
         raise ValueError("night_line: the meter's error must be 0 or more.")
     ends = []
     for way in (straight_line.si, falling_curve.si):
         pairs = ((first + meter_error, np.maximum(0, second - meter_error)), (first, second),
                  (np.maximum(first - meter_error, 1e-3), second + meter_error))
-        ends.append(Range(*(way(a, b, time_between, time_to_dawn) for a, b in pairs)))
+        ends.append(Range(*(np.minimum(way(a, b, time_between, time_to_dawn), second + meter_error)
+                            for a, b in pairs)))
     return NightLine(*ends, np.subtract(first, second) / time_between * 3600)

@@ -112,6 +112,15 @@ def _draws(conditions, doubts, runs, seed):
     return conditions.with_values(**fields), drawn, first
 
 
+def _rank_correlations(values, others):
+    """Spearman's rank correlation of `values` with each of `others`; 0 where nothing varies."""
+    ranks = stats.rankdata([values, *others], axis=1)
+    ranks -= ranks.mean(axis=1, keepdims=True)
+    length = np.sqrt((ranks**2).sum(axis=1))
+    return [float(row @ ranks[0] / (size * length[0])) if size * length[0] > 0 else 0.0
+            for row, size in zip(ranks[1:], length[1:], strict=True)]
+
+
 @quantities(level="mg/L", dissolved_oxygen="mg/L", delivery="kg/s")
 def dawn_chance(pond, conditions, doubts, level=oxygen.FLOOR, runs=RUNS, seed=1, dissolved_oxygen=None,
                 delivery=0.0, **more):
@@ -148,9 +157,7 @@ def dawn_chance(pond, conditions, doubts, level=oxygen.FLOOR, runs=RUNS, seed=1,
                                **more)
     lows = daynight.dawn_low(run)
     chance = float(np.mean(lows < level))
-    weight = {}
-    for name, values in drawn.items():
-        weight[name] = float(stats.spearmanr(values, lows)[0]) if np.ptp(values) > 0 and np.ptp(lows) > 0 else 0.0
+    weight = dict(zip(drawn, _rank_correlations(lows, drawn.values()), strict=True))
     weight = dict(sorted(weight.items(), key=lambda item: -abs(item[1])))
     return DawnChance(chance, float(np.sqrt(chance * (1 - chance) / runs)),
                       Range(*np.quantile(lows, (0.05, 0.5, 0.95))), lows, drawn, weight)

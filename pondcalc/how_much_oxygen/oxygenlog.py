@@ -109,7 +109,7 @@ def read_log(source, temperature_unit=None):
                            "Change it to 'temperature_F' or 'temperature_C'.")
         units["temperature"] = {"F": "degree_Fahrenheit", "C": "degree_Celsius"}[temperature_unit]
     if "depth" in found and units["depth"] is None:
-        raise LogError(f"{name}: the heading {quoted(headings[found['depth']])} does not say feet or metres. Change "
+        raise LogError(f"{name}: the heading {quoted(headings[found['depth']])} does not say feet or meters. Change "
                        "it to 'depth_ft' or 'depth_m'.")
     readings, dropped = [], []
     for n, row in zip(number[1:], rows[1:], strict=True):

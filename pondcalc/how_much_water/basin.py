@@ -144,7 +144,7 @@ def _soundings(x, y, depth):
     width = max(np.ptp(x), np.ptp(y))
     if width < SMALLEST:
         raise ValueError(f"the soundings span only {width:.2g} m. If x and y are longitude and latitude in "
-                         "degrees, turn them into metres first.")
+                         "degrees, turn them into meters first.")
     return x, y, depth
 
 

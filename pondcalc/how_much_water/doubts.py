@@ -181,14 +181,14 @@ def unit_doubt(depth, unit, area):
     if unit == "meter" and area > 0 and deepest > 0.12 * across:
         tell = f"that is {deepest / across:.0%} of the width of the pond, which is steep for a farm pond"
     elif unit == "meter" and quarters and len(depth) >= 5 and written.max() >= 4:
-        tell = "every depth is a whole, half or quarter number, as people read feet more often than metres"
+        tell = "every depth is a whole, half or quarter number, as people read feet more often than meters"
     elif unit == "foot" and hundredths > 0.6 and len(depth) >= 5 and written.max() < 9:
-        tell = "the depths are given to the hundredth, as people read metres more often than feet"
+        tell = "the depths are given to the hundredth, as people read meters more often than feet"
     else:
         return None
     size = f" in a pond about {length_text(across, 2)} across" if area > 0 else ""
     swapped = written.max() * (0.3048 if other == "foot" else 1.0)
-    return (f"Feet or metres? Read as {unit_label(unit)}, the deepest sounding is "
+    return (f"Feet or meters? Read as {unit_label(unit)}, the deepest sounding is "
             f"{length_text(deepest)}{size}; {tell}. Read as {unit_label(other)}, the same "
             f"{format_number(written.max())} would be {length_text(swapped)}. If that is right, mend the "
             "unit in the heading or in depth_unit and read the file again.")

@@ -240,7 +240,7 @@ def _fit_to_shoreline(sheet, bank, tolerance):
         apart = np.hypot(np.median(x) - np.median(bank.x), np.median(y) - np.median(bank.y))
         if 6 < hull / area < 18:
             cause = ("The soundings spread over about ten times the area, as when one file is in feet and "
-                     "the other in metres.")
+                     "the other in meters.")
         elif apart > 3 * np.sqrt(max(area, hull)):
             cause = (f"The two lie {length_text(apart)} apart. Are they from the same pond, and is neither "
                      "missing a minus sign or a digit?")
@@ -258,7 +258,7 @@ def _fit_to_shoreline(sheet, bank, tolerance):
     if hull < 0.25 * area:
         sheet.notes.append(f"The soundings reach over only {hull / area:.0%} of the water inside the "
                            "shoreline. Either much of the pond was not sounded, or one of the files is in "
-                           "feet and the other in metres.")
+                           "feet and the other in meters.")
     enough(sheet)
 
 

@@ -79,7 +79,7 @@ def _check_degrees(sheet, lat, lon):
     if mid_a > 90 and mid_b > 180:
         raise SurveyError(f"{sheet.name}: {quoted(sheet.heading[lat])} and {quoted(sheet.heading[lon])} hold numbers "
                           f"near {mid_a:.7g} and {mid_b:.7g}. Degrees end at 90 and 180, so "
-                          "these look like metres or feet: head the columns 'x_m,y_m' or 'x_ft,y_ft'.")
+                          "these look like meters or feet: head the columns 'x_m,y_m' or 'x_ft,y_ft'.")
     if mid_a > 90 or (mid_a > 66.5 and mid_b < 66.5):
         middle = float(np.nanmedian(sheet.numbers[lat]))
         wrong = "in the polar regions" if mid_a <= 90 else "impossible, for latitude ends at 90"
@@ -185,7 +185,7 @@ def place_transects(sheet, kind, position_unit):
             raise SurveyError(f"{sheet.name}: transect {name} starts and ends at one place. Mend its ends.")
         if reach > 1.05 * length:
             sheet.notes.append(f"Transect {name} is {length_text(length)} from end to end, but its last "
-                               f"distance is {length_text(reach)}. Feet and metres mixed, or a slack tape?")
+                               f"distance is {length_text(reach)}. Feet and meters mixed, or a slack tape?")
     placed = np.isfinite(corners).all(axis=0)
     start, step = corners[:2], corners[2:] - corners[:2]
     with np.errstate(invalid="ignore"):

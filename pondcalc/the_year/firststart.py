@@ -162,8 +162,8 @@ def _plain_answer(pond, profile, floor):
     if layers.kind_of_layers.si(profile) == "mixed":
         return True, "The pond is mixed: there is no stagnant layer to bring up. Run day and night."
     if pond.start.oxygen[0] <= floor:
-        return False, (f"The upper water holds {pond.start.oxygen[0]:.1f} mg/L, not above the floor of "
-                       f"{floor:.1f}. Do not start; find out why it is low.")
+        return False, (f"The upper water holds {pond.start.oxygen[0]:.1f} mg/L, not above the "
+                       f"{floor:.1f} to keep. Do not start; find out why it is low.")
     return None
 
 

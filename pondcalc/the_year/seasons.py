@@ -85,7 +85,7 @@ class PondModel:
             raise QuantityError(f"A pond is cut into 4 to 60 layers; it was given {self.layers}.")
         if not 0.5 <= depth[-1] <= 60:
             raise QuantityError(f"The pond is {depth[-1]:.3g} m ({depth[-1] / 0.3048:.3g} ft) deep; this "
-                                "model is for 0.5 to 60 m. Check feet against metres.")
+                                "model is for 0.5 to 60 m. Check feet against meters.")
         for name in ("secchi_depth", "shelter", "half_light", "least_mixing"):
             if getattr(self, name) <= 0:
                 raise QuantityError(f"{name} must be above zero; it was given {getattr(self, name):g}.")

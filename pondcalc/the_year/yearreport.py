@@ -46,7 +46,7 @@ def date(day):
 
 
 def _oxygen(value):
-    """Rounded down, so that 3.96 does not read as a floor of 4.0."""
+    """Rounded down, so that 3.96 does not read as 4.0."""
     return f"{math.floor(10 * value + 1e-6) / 10:.1f} mg/L"
 
 

@@ -17,8 +17,8 @@ from ..units import Range, quantities
 from . import layers, wind
 
 __all__ = ["Overturned", "StormResult", "OverturnRisk", "WinterLayers", "mixed_after_overturn",
-           "stagnant_demand", "demand_of_profile", "demand_from_bottle", "layer_cooling", "rain_cooling", "storm",
-           "overturn_risk", "winter_layers", "heat_to_overturn"]
+           "stagnant_top", "stagnant_demand", "demand_of_profile", "demand_from_bottle", "layer_cooling",
+           "rain_cooling", "storm", "overturn_risk", "winter_layers", "heat_to_overturn"]
 
 HEAVIEST = 3.98                         # degC, water at its heaviest (IAPWS-95 3.978, Tanaka 3.983)
 STIRRING = Range(0.1, 0.4, 1.25)        # share of rho u*^3 that mixes; from memory, not verified, so wide
@@ -27,6 +27,10 @@ REDUCED_FLUX = Range(0.25, 0.37, 0.49)  # g oxygen /(m2 d); Mueller and others 2
 FAST_SHARE = Range(0.1, 0.25, 0.5)      # share of that which burns oxygen within a day; our assumption
 STAGNANT = 1.0                          # mg/L; below this the water is called stagnant here
 KILL, STRESS, FLOOR = 2.0, 3.0, 4.0     # mg/L; Texas A&M AquaPlant for 2 and 3, Ohio advice for 4
+ALL_MIXED = 0.95                        # share of the water; what mixes more than this has turned over
+SOON = 5.0                              # days of fast cooling; an overturn within them is called near
+# a guessed demand proves nothing, so these words never call the fish safe
+NO_DANGER = "fish not shown to be in danger"
 
 
 class Overturned(NamedTuple):
@@ -74,8 +78,8 @@ def _mean(values, volume):
     return float(np.average(values, weights=volume)) if len(volume) else math.nan
 
 
-def _stagnant_top(profile):
-    """Depth below which the pond is stagnant: oxygen under 1 mg/L, or else the steepest layer."""
+def stagnant_top(profile):
+    """Depth (m) below which the pond is stagnant: oxygen under 1 mg/L, or else the steepest layer; inf if none."""
     if profile.dissolved_oxygen is not None:
         z = np.linspace(0.0, profile.depth[-1], 1000)
         low = profile.oxygen_at(z) < STAGNANT
@@ -114,7 +118,7 @@ def mixed_after_overturn(depth, area, profile, demand=(0.0, 0.0, 0.0), stagnant_
     C = sum(C_i V_i)/sum(V_i), then less demand times the stagnant share. Deep slices are narrow, so
     the pond's shape decides: mixing by depth instead of by volume is wrong by far.
     """
-    below = _stagnant_top(profile) if stagnant_below is None else stagnant_below
+    below = stagnant_top(profile) if stagnant_below is None else stagnant_below
     s = layers.slices(depth, area, profile, (below,) if math.isfinite(below) else ())
     share = float(s.volume[s.centre > below].sum() / s.volume.sum())
     oxygen = _mean(s.dissolved_oxygen, s.volume)
@@ -173,7 +177,7 @@ def demand_of_profile(depth, area, profile, days, stagnant_below=None):
     Range of quantity
         mg/L of the stagnant water: low, usual, high; zero when no water is stagnant.
     """
-    below = _stagnant_top(profile) if stagnant_below is None else stagnant_below
+    below = stagnant_top(profile) if stagnant_below is None else stagnant_below
     if not below < depth[-1]:
         return Range(0.0, 0.0, 0.0)
     s = layers.slices(depth, area, profile, (below,))
@@ -348,7 +352,7 @@ def storm(depth, area, profile, rain=0.0, rain_temperature=15.0, wind_speed=0.0,
     tilting of the layers is not in this: see :func:`pondcalc.warm_over_cold.wind.wind_test`.
     """
     surface = float(np.asarray(area)[0])
-    below = _stagnant_top(profile)
+    below = stagnant_top(profile)
     start = layers.slices(depth, area, profile, (below,) if math.isfinite(below) else ())
     warm = start.centre < max(layers.warm_layer.si(profile), start.centre[0] + 1e-9)
     thickness = start.volume[warm].sum() / surface
@@ -373,9 +377,9 @@ def storm(depth, area, profile, rain=0.0, rain_temperature=15.0, wind_speed=0.0,
 def _near(kind, days, result):
     if kind == "cold over warm":
         return "winter layers"
-    if result.mixed_share.usual > 0.95 or days.usual < 1:
+    if result.mixed_share.usual > ALL_MIXED or days.usual < 1:
         return "at hand"
-    if result.mixed_share.high > 0.95 or days.low < 5:
+    if result.mixed_share.high > ALL_MIXED or days.low < SOON:
         return "near"
     return "not near"
 
@@ -388,7 +392,9 @@ def _harmful(overturned):
         return "fish kill likely"
     if low < KILL:
         return "fish kill possible"
-    return "fish stressed" if low < STRESS else "little margin" if low < FLOOR else "fish safe"
+    if low < FLOOR:
+        return "fish stressed" if low < STRESS else "little margin"
+    return f"{NO_DANGER}; do a bottle test" if overturned.stagnant_share > 0 else NO_DANGER
 
 
 @quantities(depth="m", area="m^2", rain="m", rain_temperature="degC", wind_speed="m/s", duration="s",
@@ -416,7 +422,8 @@ def overturn_risk(depth, area, profile, rain=0.0508, rain_temperature=15.0, wind
     OverturnRisk
         Margin in temperature (warm layer less deepest water), heat still to lose (J/m2), days of
         cooling that takes, the storm's result, the pond after a full overturn, and two verdicts:
-        nearness ("not near", "near", "at hand", or "winter layers", see :func:`winter_layers`) and harm.
+        nearness ("not near"; "near", if the storm mixes an open pond or five days of fast cooling would; "at hand",
+        if it mixes the usual pond or one day would; "winter layers", see :func:`winter_layers`) and harm.
 
     Notes
     -----

@@ -6,6 +6,7 @@ of typed or saved readings asks when Fahrenheit or Celsius, feet or metres are i
 doubt, because either slip looks like a reasonable pond.
 """
 
+import datetime
 import math
 import re
 import warnings
@@ -18,7 +19,7 @@ from ..textfiles import tidy
 from ..units import Quantity, QuantityError, quantities, read_number, read_quantity, record
 from ..wording import quoted
 
-__all__ = ["Profile", "read_profile", "profile_from_readings", "read_lines", "two_layers", "with_surface"]
+__all__ = ["Profile", "read_profile", "profile_from_readings", "read_lines", "read_day", "two_layers", "with_surface"]
 
 HOTTEST = 45.0          # degC; warmer than any pond that holds fish
 COLDEST = -0.5          # degC; a thermometer may read a little low in ice water
@@ -141,10 +142,10 @@ def _make(depth, temperature, oxygen, when, pond_depth, notes=()):
     if pond_depth is not None and len(depth) and depth[-1] > 1.15 * pond_depth:
         raise QuantityError(f"The deepest reading is {depth[-1] / 0.3048:.3g} ft ({depth[-1]:.3g} m) in a "
                             f"pond {pond_depth / 0.3048:.3g} ft ({pond_depth:.3g} m) deep. Are the depths in "
-                            "feet and marked metres? Then mend the unit.")
+                            "feet and marked meters? Then mend the unit.")
     if pond_depth is None and len(depth) and depth[-1] > 25:
         notes.append(f"The deepest reading is {depth[-1] / 0.3048:.0f} ft ({depth[-1]:.0f} m), deep for a "
-                     "pond. Check feet against metres.")
+                     "pond. Check feet against meters.")
     for note in notes:
         warnings.warn(note, UserWarning, stacklevel=3)
     some = np.isfinite(oxygen).sum() >= 2
@@ -251,6 +252,46 @@ def _typed_number(text, unit, which, metric, line):
                             "oxygen.") from None
 
 
+def _commas_apart(line, number):
+    """The line with its commas as blanks; a comma that may be a decimal point is refused."""
+    numbers = re.sub(r"\s*[A-Za-z%'°/]+", "", line)
+    if re.search(r"\d,\d", numbers) and "." not in numbers and re.search(r"\d[\s;:]+\d", numbers):
+        raise QuantityError(f"Line {number} has a comma that may be a decimal point: {quoted(line)}. Write 26.5 with a "
+                            "point, and part numbers by a space or by a comma and a space.")
+    return line.replace(",", " ")
+
+
+_DAYS = ("%Y-%m-%d", "%m/%d/%Y", "%m/%d/%y", "%d.%m.%Y", "%B %d %Y", "%b %d %Y", "%d %B %Y", "%d %b %Y")
+
+
+def read_day(text):
+    """Day of the readings, as year-month-day; nothing stays nothing.
+
+    Parameters
+    ----------
+    text : str
+        Such as ``2025-07-24``, ``7/24/2025`` or ``July 24, 2025``.
+
+    Raises
+    ------
+    QuantityError
+        Where no day can be read from it, or one that is still to come.
+    """
+    word = " ".join(text.replace(",", " ").split())
+    if not word:
+        return ""
+    for form in _DAYS:
+        try:
+            day = datetime.datetime.strptime(word, form).date()
+        except ValueError:
+            continue
+        if day.year < 1900 or day > datetime.date.today() + datetime.timedelta(days=1):
+            raise QuantityError(f"The day of the readings is {day}, which cannot be. Check the year.")
+        return day.isoformat()
+    raise QuantityError(f"The day of the readings is given as {quoted(text)}. Write day, month and year, such as "
+                        "2025-07-24 or July 24, 2025, or leave it empty.")
+
+
 def read_lines(text, system="US", pond_depth=None, when=""):
     """Read what somebody typed: one reading a line, such as ``0 ft 80 F 7.5``, or a table with headings.
 
@@ -288,9 +329,7 @@ def read_lines(text, system="US", pond_depth=None, when=""):
         return read_profile(text, pond_depth=pond_depth, when=when)
     rows, bare = [], set()
     for number, line in lines:
-        if re.search(r"\d,\d", line):
-            raise QuantityError(f"Line {number} has a comma between two digits: {quoted(line)}. Write 26.5 with a "
-                                "point, and leave a space between numbers.")
+        line = _commas_apart(line, number)
         found = list(_TYPED.finditer(line))
         if "".join(match[0] for match in found) != line or len(found) not in (2, 3):
             raise QuantityError(f"Line {number} cannot be read: {quoted(line)}. It needs a depth, a temperature and, "
@@ -299,7 +338,7 @@ def read_lines(text, system="US", pond_depth=None, when=""):
         row = [_typed_number(match[1], match[2] or "", which, system != "US", number)
                for which, match in enumerate(found)]
         rows.append(row + [math.nan] * (3 - len(row)))
-    notes = [f"No unit after a {_WANTED[which][0]}: it was read as {('°C' if which else 'metres')}."
+    notes = [f"No unit after a {_WANTED[which][0]}: it was read as {('°C' if which else 'meters')}."
              if system != "US" else
              f"No unit after a {_WANTED[which][0]}: it was read as {('°F' if which else 'feet')}."
              for which in sorted(bare)]

@@ -11,11 +11,11 @@ import warnings
 from typing import Any, NamedTuple
 
 from .. import air
-from ..back_pressure import compressor, families
+from ..back_pressure import families
 from ..bubbles_and_oxygen import plume
 from ..power_and_housing import lifecost
 from ..units import Q, Range, show, show_range
-from . import plan
+from . import plan, planchoice
 
 __all__ = ["CHANGES", "TEN_YEARS", "Alternative", "alternative", "changed_plan", "side_by_side", "ten_years"]
 
@@ -84,7 +84,12 @@ def _shallower(c):
 
 
 def _of_kind(name):
-    return lambda c: plan.changed(c, curve=families.generic_curve.si(name, c.open_flow))
+    return lambda c: plan.changed(c, curve=families.generic_curve.si(name, _open_flow(c)))
+
+
+def _open_flow(c):
+    """Most air of the machine, m3/s: at the first point of a saved curve."""
+    return c.open_flow if c.curve is None else float(c.curve.flow_free_air[0])
 
 
 CHANGES = {
@@ -92,15 +97,9 @@ CHANGES = {
     "Diffuser 3 ft (0.9 m) higher": _shallower,
     "A line of 3/4 the bore": lambda c: plan.changed(c, inside_diameter=0.75 * c.inside_diameter),
     "A line of 1-1/2 times the bore": lambda c: plan.changed(c, inside_diameter=1.5 * c.inside_diameter),
-    "Half the air": lambda c: plan.changed(c, curve=_halved(c)),
+    "Half the air": lambda c: planchoice.resized(c, 0.5),
     **{f"A generic {name} machine": _of_kind(name) for name in KINDS_OF_MACHINE},
 }
-
-
-def _halved(c):
-    """Half the air at every pressure."""
-    curve = c.curve or compressor.linear_curve.si(c.open_flow, c.top_pressure, c.droop)
-    return type(curve).si(curve.pressure_gauge, curve.flow_free_air / 2, curve.name)
 
 
 def changed_plan(choices, change):
@@ -121,9 +120,11 @@ def _rows(one, system):
         return show(Q(float(value), unit), kind, system, digits=2)
 
     def span(values, unit, kind):
+        if show(Q(float(values.low), unit), kind, digits=2) == show(Q(float(values.high), unit), kind, digits=2):
+            return number(values.usual, unit, kind)
         return show_range(Q(float(values.low), unit), Q(float(values.high), unit), kind, system)
     made, c = one.plan, one.plan.choices
-    rows = {"Diffusers": f"{c.diffusers:.0f} at {number(c.submergence, 'm', 'depth')}",
+    rows = {"Diffusers": f"{c.diffusers:.0f}, {number(c.submergence, 'm', 'depth')} down",
             "Bore of the line": number(c.inside_diameter, "m", "bore"),
             "Pressure to ask for": number(made.pressure.total, "Pa", "pressure")}
     if made.point is None:
@@ -133,7 +134,7 @@ def _rows(one, system):
                    "One pond volume": span(one.turnover, "s", "time"),
                    "Power": span(made.power, "W", "power"),
                    "Cost of a year": span(made.cost, "$/yr", "money a year"),
-                   "Ten years, all in": span(one.ten_years, "dollar", "money")}
+                   "Ten years of the machine": span(one.ten_years, "dollar", "money")}
 
 
 def side_by_side(alternatives, system="US"):

@@ -11,13 +11,14 @@ from ..back_pressure import airline, compressor
 from ..back_pressure.lineplan import OFF_BOTTOM
 from ..how_much_oxygen import oxygen
 from ..power_and_housing import housing
-from ..units import Q, Range, show, show_range, spanned
-from .planchoice import ASSUMED, PlanChoices, changed, choices_from
+from ..units import Range, show, show_range
+from .planchoice import PlanChoices, changed, choices_from, machine, working_point
 
 __all__ = ["OFF_BOTTOM", "PlanChoices", "PlanLine", "Plan", "changed", "choices_from", "first_plan", "machine",
-           "plan_lines", "say_line", "say_plan", "say_value"]
+           "say_line", "say_value"]
 
 ROOM = 1.1              # how far over the working pressure with margin still makes sense to buy; judgment, no source
+TOO_GOOD = 0.6          # efficiency at the cord past which a reading or a curve is likelier wrong; judgment, no source
 
 
 class PlanLine(NamedTuple):
@@ -30,10 +31,15 @@ class PlanLine(NamedTuple):
 
 
 class Plan(NamedTuple):
-    """A first plan in SI numbers; see :func:`plan_lines` for the page a person reads."""
+    """A first plan in SI numbers.
+
+    `one_night` is the delivery (kg/s) of the one-night budget, which stacks every bad case; `budget.delivery` is
+    what to size for: that of workbook 02 where it is saved.
+    """
 
     choices: PlanChoices
     budget: Any
+    one_night: Range
     air_by_bubbles: Range
     air_by_area: float
     pressure: Any
@@ -63,69 +69,44 @@ def first_plan(choices):
         nights = [oxygen.night_budget.si(v, c.area, c.fish, c.temperature, c.night, c.elevation, c.floor)
                   for v in c.volume]
         budget = nights[1]
-        delivery = c.delivery or Range(min(n.delivery.low for n in nights), budget.delivery.usual,
-                                       max(n.delivery.high for n in nights))
+        one_night = Range(min(n.delivery.low for n in nights), budget.delivery.usual,
+                          max(n.delivery.high for n in nights))
+        delivery = c.delivery or one_night
         by_bubbles = oxygen.airflow_for_delivery.si(delivery, c.submergence)
         line = airline.Line.si(c.length, c.inside_diameter)
-        system = airline.system_curve.si(c.submergence, line, elevation=c.elevation)
-        curve = machine(c)
         try:
-            point, trouble = compressor.operating_point.si(curve, system), ""
-            power = compressor.wire_power.si(*point, c.elevation)
+            point, trouble, power = working_point(c), "", None
         except compressor.CannotReach as problem:
             point, trouble, power = None, str(problem), Range(0.0, 0.0, 0.0)
-        wanted = point.flow_free_air if point else float(curve.flow_free_air[0])
+        wanted = point.flow_free_air if point else float(machine(c).flow_free_air[0])
         pressure = airline.pressure_budget.si(c.submergence, line, wanted, elevation=c.elevation)
+        if power is None:
+            pressing = float(compressor.adiabatic_power.si(*point, c.elevation))
+            power = Range(*(pressing / share for share in reversed(c.efficiency or compressor.WIRE_EFFICIENCY)))
+        if c.efficiency is not None and c.efficiency.usual > TOO_GOOD:
+            warnings.warn(f"The saved watts would mean that {100 * c.efficiency.usual:.0f} % of the power presses air; "
+                          "15 to 45 % is usual (from memory, not verified). Check the reading of workbook 06, or the "
+                          "curve of workbook 04.", stacklevel=2)
     cost = Range(*(housing.cost_per_year.si(p, c.price) for p in power))
     notes = tuple(dict.fromkeys(str(w.message) for w in caught))
-    return Plan(c, budget._replace(delivery=delivery), by_bubbles, float(oxygen.airflow_by_area.si(c.area)), pressure,
-                point, power, cost, trouble, notes)
+    return Plan(c, budget._replace(delivery=delivery), one_night, by_bubbles,
+                float(oxygen.airflow_by_area.si(c.area)), pressure, point, power, cost, trouble, notes)
 
 
-def machine(choices):
-    """Curve of the compressor of a plan, saved or generic, at the pond's elevation."""
-    curve = choices.curve or compressor.linear_curve.si(choices.open_flow, choices.top_pressure, choices.droop)
-    return compressor.derated.si(curve, choices.elevation)
+def _spread(value, kind, system):
+    """Usual value and range as text: more digits, or one number, where the ends would look alike."""
+    for digits in (2, 3):
+        ends = {show(end, kind, system, digits=digits) for end in (value.low, value.high)}
+        if len(ends) > 1:
+            return (show(value.usual, kind, system, digits=digits),
+                    show_range(value.low, value.high, kind, system, digits=digits))
+    return show(value.usual, kind, system, digits=2), ""
 
 
-def plan_lines(plan):
-    """The plan as lines for a page, in the order a buyer needs them.
-
-    Returns
-    -------
-    list of PlanLine
-    """
-    c = plan.choices
-    saved = c.delivery is not None
-    lines = [
-        PlanLine("Water in the full pond", spanned(c.volume, "m3"), "volume", "01"),
-        PlanLine("Oxygen used in a warm night", spanned(plan.budget.used, "kg"), "mass", "08, simple budget"),
-        PlanLine("Oxygen at dawn without air", spanned(plan.budget.dawn, "mg/L"), "oxygen", "08, simple budget"),
-        PlanLine("Oxygen the air must deliver" + (", as saved by workbook 02" if saved else ""),
-                 spanned([3600 * d for d in plan.budget.delivery], "kg/h"), "oxygen rate",
-                 "02" if saved else "08, simple budget"),
-        PlanLine("Air, if bubbles alone did it", spanned(plan.air_by_bubbles, "m3/s"), "air flow", "08"),
-        PlanLine("Air by the 1.3 cfm an acre rule", Q(plan.air_by_area, "m3/s"), "air flow", "cross-check"),
-        PlanLine("Depth of the diffuser", Q(c.submergence, "m"), "depth", "01" if c.air is None else "03"),
-        PlanLine("Pressure of the water above it", Q(float(plan.pressure.static), "Pa"), "pressure", "08"),
-        PlanLine("Pressure to ask for, with losses and margin",
-                 spanned([plan.pressure.working, plan.pressure.total, plan.pressure.total * ROOM], "Pa"), "pressure",
-                 "08"),
-    ]
-    if c.air is not None:
-        lines += [PlanLine(words, c.air[key], kind, "03") for words, key, kind in (
-            ("Oxygen out of the bubbles", "oxygen_by_bubbles", "oxygen rate"),
-            ("Oxygen taken in at the top by lifted water", "oxygen_by_surface", "oxygen rate"),
-            ("Water the bubbles lift", "lifted", "water flow"),
-            ("Time to lift one pond volume", "turnover", "time")) if key in c.air]
-    if plan.point is not None:
-        lines += [
-            PlanLine("This compressor would send", Q(plan.point.flow_free_air, "m3/s"), "air flow", "08"),
-            PlanLine("and its gauge would read near", Q(float(plan.point.pressure_gauge), "Pa"), "pressure", "08"),
-            PlanLine("Electric power it would draw", spanned(plan.power, "W"), "power", "08"),
-            PlanLine("Cost of running it all year", spanned(plan.cost, "$/yr"), "money a year", "08"),
-        ]
-    return lines
+def _short(usual, ends):
+    """Usual value and range with the unit once, such as ``15 acre-ft, 13 to 16``."""
+    unit = usual.partition(" ")[1:]
+    return f"{usual}, {ends.removesuffix(''.join(unit))}" if ends else usual
 
 
 def say_value(line, system="US", both=False):
@@ -133,27 +114,19 @@ def say_value(line, system="US", both=False):
     value, kind = line.value, line.kind
     if kind == "text":
         return value
+    if kind == "count":
+        low, usual, high = value if isinstance(value, Range) else (value,) * 3
+        return f"{usual:.0f}" + (f" ({low:.0f} to {high:.0f})" if low != high else "")
     if not isinstance(value, Range):
         return show(value, kind, system, digits=2, both=both)
-    text = f"{show(value.usual, kind, system, digits=2)} ({show_range(value.low, value.high, kind, system)})"
+    usual, ends = _spread(value, kind, system)
     if not both:
-        return text
-    other = "metric" if system == "US" else "US"
-    again = f"{show(value.usual, kind, other, digits=2)}, {show_range(value.low, value.high, kind, other)}"
-    spread = f"{show(value.usual, kind, system, digits=2)}, {show_range(value.low, value.high, kind, system)}"
+        return f"{usual} ({ends})" if ends else usual
+    spread, again = (_short(*_spread(value, kind, each))
+                     for each in (("US", "metric") if system == "US" else ("metric", "US")))
     return spread if again == spread else f"{spread} ({again})"
 
 
 def say_line(line, system="US"):
     """One plan line as text, such as ``Water in the full pond: 15 acre-ft (13 to 16 acre-ft)``."""
     return f"{line.words}: {say_value(line, system)}"
-
-
-def say_plan(plan, system="US"):
-    """The whole plan as text: a line for each number and where it comes from, then what was assumed and doubted."""
-    lines = [f"{say_line(line, system)}   [{line.source}]" for line in plan_lines(plan)]
-    if plan.choices.assumed:
-        shown = [f"{name.replace('_', ' ')} {show(Q(ASSUMED[name][1]), ASSUMED[name][2], system, digits=3)}"
-                 for name in plan.choices.assumed]
-        lines.append("Assumed, because nothing is saved: " + "; ".join(shown) + ".")
-    return "\n".join([*lines, *([plan.trouble] if plan.trouble else []), *plan.notes])

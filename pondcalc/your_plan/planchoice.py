@@ -4,14 +4,16 @@ The choices are plain SI numbers once made, so that one of them can be moved and
 """
 
 import dataclasses
+import warnings
 from typing import Any
 
-from ..back_pressure import lineplan
+from .. import record as records
+from ..back_pressure import airline, compressor, lineplan
 from ..back_pressure.lineplan import OFF_BOTTOM
 from ..how_much_oxygen import oxygen
 from ..units import Q, Range, record, show
 
-__all__ = ["ASSUMED", "PlanChoices", "changed", "choices_from"]
+__all__ = ["ASSUMED", "PlanChoices", "changed", "choices_from", "example_for", "machine", "resized", "working_point"]
 
 # what is assumed where the record has nothing; the page says so
 ASSUMED = {"elevation": ("site", "0 ft", "elevation"), "fish": ("oxygen", "250 lb/acre", "stocking"),
@@ -19,6 +21,7 @@ ASSUMED = {"elevation": ("site", "0 ft", "elevation"), "fish": ("oxygen", "250 l
            "floor": ("oxygen", f"{oxygen.FLOOR} mg/L", "oxygen"), "length": ("line", "250 ft", "distance"),
            "inside_diameter": ("line", "0.824 in", "bore"), "price": ("site", "17.3 cents/kWh", "price")}
 STRAIGHT = {"open_flow", "top_pressure", "droop"}     # what makes a generic straight curve
+MACHINE = STRAIGHT | {"curve"}
 
 
 @record(area="m^2", deepest="m", elevation="m", fish="kg/m^2", temperature="degC", night="s", floor="mg/L",
@@ -55,8 +58,13 @@ class PlanChoices:
         Section ``air`` of the pond record, as workbook 03 saves it.
     delivery : Range, optional
         kg/s of oxygen to deliver, saved by workbook 02; without it the simple budget of one night is used.
+    dawn : Range, optional
+        mg/L at dawn, saved by workbook 02.
     diffusers : int, optional
         How many share the air, all at one depth; default 1.
+    efficiency : Range, optional
+        Power that presses the air over power at the cord, from the watts that workbook 06 saved; without it the
+        usual span of small machines is used.
     """
 
     volume: Any
@@ -77,7 +85,9 @@ class PlanChoices:
     curve: Any = None
     air: Any = None
     delivery: Any = None
+    dawn: Any = None
     diffusers: int = 1
+    efficiency: Any = None
 
     def check(self):
         """Refuse a pond without water or a diffuser without depth."""
@@ -112,12 +122,13 @@ def choices_from(pond, **changes):
     volume, area, deepest = (pond.get("water", key) for key in ("volume", "area", "deepest"))
     if volume is None or area is None or deepest is None:
         raise ValueError("This pond has no volume yet. Do workbook 01 first; it takes about an hour.")
-    delivery = pond.get("oxygen", "delivery")
+    delivery, dawn = pond.get("oxygen", "delivery"), pond.get("oxygen", "dawn")
     saved = {name: pond.get(section, name) for name, (section, _, _) in ASSUMED.items()}
     start = {name: ASSUMED[name][1] if value is None else value for name, value in saved.items()}
     start |= {"area": area.usual, "deepest": deepest, "open_flow": "4.5 cfm", "top_pressure": "30 psi", "droop": 0.4,
               "curve": lineplan.saved_curve(pond),
-              "delivery": None if delivery is None else Range(*(v.m_as("kg/s") for v in delivery))}
+              "delivery": None if delivery is None else Range(*(v.m_as("kg/s") for v in delivery)),
+              "dawn": None if dawn is None else Range(*(v.m_as("mg/L") for v in dawn))}
     placed = pond.get("line", "submergence")
     if placed is not None:          # the diffuser stands where workbook 04 put it
         start["deepest"] = placed.to("m") + Q(OFF_BOTTOM, "m")
@@ -128,12 +139,71 @@ def choices_from(pond, **changes):
         start["diffusers"] = int(round(pond.get("air", "diffusers", Q(1.0, "dimensionless")).m_as("dimensionless")))
     if STRAIGHT & set(changes):
         start["curve"] = None
-    return PlanChoices(volume=Range(*(v.m_as("m^3") for v in volume)), **(start | changes),
+    made = PlanChoices(volume=Range(*(v.m_as("m^3") for v in volume)), **(start | changes),
                        assumed=tuple(name for name, value in saved.items() if value is None and name not in changes))
+    watts = pond.get("power", "power")
+    if watts is None or MACHINE & set(changes):
+        return made
+    return changed(made, efficiency=_efficiency(made, [v.m_as("W") for v in watts]))
+
+
+def _efficiency(choices, watts):
+    """What the saved watts say about motor and machine, where they run; None where no air arrives."""
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore", UserWarning)        # the plan's own notes say the same
+            pressing = float(compressor.adiabatic_power.si(*working_point(choices), choices.elevation))
+    except compressor.CannotReach:
+        return None
+    return Range(*(pressing / w for w in reversed(watts))) if min(watts) > 0 else None
+
+
+def machine(choices):
+    """Curve of the compressor of a plan, saved or generic, at the pond's elevation."""
+    curve = choices.curve or compressor.linear_curve.si(choices.open_flow, choices.top_pressure, choices.droop)
+    return compressor.derated.si(curve, choices.elevation)
+
+
+def working_point(choices):
+    """Flow and pressure at which the machine of a plan runs on its line.
+
+    Raises
+    ------
+    compressor.CannotReach
+        If it cannot reach the diffuser or drive the line.
+    """
+    line = airline.Line.si(choices.length, choices.inside_diameter)
+    system = airline.system_curve.si(choices.submergence, line, elevation=choices.elevation)
+    return compressor.operating_point.si(machine(choices), system)
+
+
+def resized(choices, share):
+    """The same choices with a machine of another size: `share` times the air at every pressure.
+
+    What the watts of one machine said about its losses does not hold for another.
+    """
+    if abs(share - 1) < 1e-9:
+        return choices
+    if choices.curve is None:
+        return changed(choices, open_flow=choices.open_flow * share)
+    curve = choices.curve
+    return changed(choices, curve=type(curve).si(curve.pressure_gauge, curve.flow_free_air * share, curve.name))
+
+
+def example_for(pond):
+    """A pond without its water yet, with the water of the demonstration pond and all that it did save; invented."""
+    demo = records.demo()
+    return dataclasses.replace(pond, name=f"{demo.name}, an example in place of {pond.name}", invented=True,
+                               sections={"water": demo.sections["water"], **pond.sections})
 
 
 def changed(choices, **values):
-    """The same choices with some fields replaced, all in SI numbers; a generic machine drops a saved curve."""
+    """The same choices with some fields replaced, all in SI numbers.
+
+    A generic machine drops a saved curve, and another machine drops what the saved watts said about the old one.
+    """
     if STRAIGHT & set(values):
         values = {"curve": None} | values
+    if MACHINE & set(values):
+        values = {"efficiency": None} | values
     return PlanChoices.si(**({f.name: getattr(choices, f.name) for f in dataclasses.fields(choices)} | values))

@@ -2,36 +2,24 @@
 
 The chain of :mod:`pondcalc.your_plan.plan` is laid out beside what the other workbooks saved: line, power, cabinet,
 layers and the first start. Where a workbook has not been done, the line says so and the plan's own simple number
-stands in. What is out of date is marked.
+stands in. What is out of date is marked, and what comes from the demonstration pond too.
 
 What this leaves out: the site visit. Every caution here gives way to local codes, labels and licensed people.
 """
 
 from typing import Any, NamedTuple
 
+from .. import record
 from ..back_pressure import families
-from ..power_and_housing import housing
-from ..units import Q, Range, show
-from . import alternatives, plan, sensitivity, staleness
+from ..bubbles_and_oxygen import plume
+from ..power_and_housing import housing, wiring
+from ..units import Q, Range, show, spanned
+from . import alternatives, plan, planchoice, sensitivity, staleness, tobuy, verdict
 from .plan import PlanLine
 
-__all__ = ["CAUTIONS", "SIGN_OFF", "PlanPart", "WholePlan", "hold", "mark", "say_side_by_side", "say_whole",
-           "shopping", "whole_plan"]
+__all__ = ["SIGN_OFF", "PlanPart", "WholePlan", "cautions", "hold", "mark", "say_assumed", "say_side_by_side",
+           "say_whole", "warnings_of", "whole_plan"]
 
-CAUTIONS = (
-    "First start: in a pond that is warm on top and cold below, full power on the first day can spread water without "
-    "oxygen through the whole pond and kill the fish. Follow the first-start schedule with a meter in hand; stop if "
-    "fish gulp at the surface.",
-    "Electricity: compressor, outlet and wiring stand on land, above high water; only air goes into the pond. "
-    "Ground-fault protection on the circuit.",
-    "A blocked line: fit a relief valve set below the machine's limit, and never let it run against a closed line.",
-    "Hot discharge: the first several feet of line get hot enough to burn skin and soften plastic. Metal or rated "
-    "hose there. No PVC above ground for compressed air: it shatters.",
-    "Bad air: the first mixing can bring up foul gas from the bottom. Stay upwind and off the water.",
-    "Boat work: life jacket on, never alone, not in cold water.",
-    "Digging: call 811 first. Private lines are not marked.",
-    "Winter: moving water makes thin ice. Fence and sign open water as your state requires, or leave the air off.",
-)
 SIGN_OFF = (
     ("Licensed electrician", "circuit, ground-fault protection, wire, disconnect, outdoor outlet or hard wiring (NEC "
                              "article 682 or the local code)"),
@@ -52,18 +40,29 @@ class PlanPart(NamedTuple):
 
 
 class WholePlan(NamedTuple):
-    """The plan of one pond: parts, a warning before switching on (or empty), what is out of date, what to measure.
+    """The plan of one pond: verdict, parts, a warning before switching on (or empty), what is out of date.
 
-    `others` are this plan and two changed ones, to lay side by side.
+    `unknowns` are what to measure, `others` this plan and two changed ones to lay side by side, `count` how many
+    diffusers (:class:`tobuy.Count`), `size` which line (:class:`tobuy.LineSize`), `borrowed` the workbooks whose
+    numbers are those of the demonstration pond.
     """
 
     pond: Any
     plan: Any
+    verdict: Any
     parts: tuple
     hold: str
     stale: tuple
     unknowns: tuple
     others: tuple
+    count: Any
+    size: Any
+    borrowed: tuple
+
+
+def has_schedule(pond):
+    """Whether workbook 07 saved a first-start schedule."""
+    return bool(pond.get("year", "start_hours"))
 
 
 def hold(pond):
@@ -75,16 +74,44 @@ def hold(pond):
                 "start.")
     if kind == "mixed":
         return ""
-    why = ("warm water over cold" if kind == "warm over cold" else kind)
-    then = ("Follow the first-start schedule below, after new readings." if pond.has("year")
+    why = "warm water over cold" if kind == "warm over cold" else kind
+    then = ("Follow the first-start schedule below, after new readings." if has_schedule(pond)
             else "Do workbook 07 for a first-start schedule, or wait for spring or fall, when the pond is mixed.")
     return f"DO NOT SWITCH ON: LAYERED, {why}{read}. {then}"
 
 
-def mark(line, stale):
-    """The line's source, with a mark where the section behind it is out of date."""
-    old = {staleness.WORKBOOKS[item.section] for item in stale}
-    return f"{line.source}, OUT OF DATE" if line.source[:2] in old else line.source
+def cautions(pond):
+    """What can go wrong, each a sentence or two; the first start as far as it is known."""
+    schedule = ("Follow the first-start schedule above with a meter in hand" if has_schedule(pond) else
+                "The schedule is not known yet: do workbook 07 before you switch on, and have a meter in hand")
+    return (
+        "First start: in a pond that is warm on top and cold below, full power on the first day can spread water "
+        f"without oxygen through the whole pond and kill the fish. {schedule}; stop if fish gulp at the surface.",
+        "Electricity: compressor, outlet and wiring stand on land, above high water; only air goes into the pond. "
+        "Ground-fault protection on the circuit.",
+        "A blocked line: fit a relief valve set below the machine's limit, and never let it run against a closed line.",
+        f"Hot discharge: the line gets hot enough to burn skin and soften plastic. Metal or rated hose for "
+        f"{tobuy.HOT_METAL}. No PVC above ground for compressed air: it shatters.",
+        "Bad air: the first mixing can bring up foul gas from the bottom. Stay upwind and off the water.",
+        "Boat work: life jacket on, never alone, not in cold water.",
+        "Digging: call 811 first. Private lines are not marked.",
+        "Winter: moving water makes thin ice. Fence and sign open water as your state requires, or leave the air off.")
+
+
+def mark(line, whole):
+    """The line's source, with a mark where the section behind it is out of date or is not this pond's own."""
+    book = line.source[:2]
+    if book in whole.borrowed:
+        return f"{line.source}, EXAMPLE"
+    old = {staleness.WORKBOOKS[item.section] for item in whole.stale}
+    return f"{line.source}, OUT OF DATE" if book in old else line.source
+
+
+def warnings_of(whole):
+    """What must stand on top of a plan: that it is an example, what is out of date, and a hold on switching on."""
+    example = (f"EXAMPLE, not a plan: the numbers of workbook {' and '.join(whole.borrowed)} are those of an invented "
+               "pond. Do workbook 01 for your own pond first.",) if whole.pond.invented else ()
+    return (*example, *([whole.hold] if whole.hold else []), *(item.words for item in whole.stale))
 
 
 def _saved(pond, section, rows):
@@ -94,88 +121,110 @@ def _saved(pond, section, rows):
             if pond.get(section, key) is not None]
 
 
-def _span(values, unit):
-    return Range(*(Q(float(v), unit) for v in values))
-
-
-def _by_source(made):
-    """The chain's own lines by the first words of each."""
-    return {line.words.split(",")[0]: line for line in plan.plan_lines(made)}
-
-
-def _water(pond, made, own):
+def _water(pond, made):
     c = made.choices
-    words = ("Oxygen the air must deliver",)
-    source = staleness.came_from(pond, "water")
-    lines = [own["Water in the full pond"]._replace(source=source),
-             PlanLine("Surface", pond.get("water", "area"), "area", source),
-             PlanLine("Deepest place", pond.get("water", "deepest"), "depth", source)]
-    if pond.has("oxygen") and pond.get("oxygen", "dawn") is not None:
-        lines += _saved(pond, "oxygen", [("Oxygen at dawn without air", "dawn", "oxygen"),
-                                         ("Chance of less than the floor", "chance", "share")])
-    else:
-        lines.append(own["Oxygen at dawn without air"])
-    lines += [PlanLine("Oxygen to keep", Q(c.floor, "mg/L"), "oxygen",
-                       "08, assumed" if "floor" in c.assumed else "02")]
-    lines += [line for start, line in own.items() if start.startswith(words)]
-    return PlanPart("Water and need", tuple(lines), ())
+    found = staleness.came_from(pond, "water")
+    lines = [PlanLine("Water in the full pond", spanned(c.volume, "m3"), "volume", found),
+             PlanLine("Surface", pond.get("water", "area"), "area", found),
+             PlanLine("Deepest place", pond.get("water", "deepest"), "depth", found),
+             PlanLine("Oxygen at dawn without air", spanned(c.dawn or made.budget.dawn, "mg/L"), "oxygen",
+                      "08, simple" if c.dawn is None else "02"),
+             *_saved(pond, "oxygen", [("Chance of less than the floor", "chance", "share")]),
+             PlanLine("Floor, the oxygen to keep", Q(c.floor, "mg/L"), "oxygen",
+                      "08, assumed" if "floor" in c.assumed else "02"),
+             PlanLine("Oxygen the air must deliver", spanned([3600 * d for d in made.budget.delivery], "kg/h"),
+                      "oxygen rate", "08, simple" if c.delivery is None else "02")]
+    words = () if c.delivery is not None else (
+        "The one-night budget stacks every bad case; workbook 02 gives the number to size for.",)
+    return PlanPart("Water and need", tuple(lines), words)
 
 
-def _air(pond, made, own):
-    c = made.choices
-    where = "03" if pond.has("air") else "08, assumed"
-    depth = own["Depth of the diffuser"]
-    if not pond.has("air") and pond.get("line", "submergence") is not None:
-        depth = depth._replace(source="04")
-    lines = [PlanLine("Diffusers", f"{c.diffusers:.0f}", "text", where), depth]
-    lines += _saved(pond, "air", [("Air wanted, all together", "flow_free_air", "air flow")])
-    lines += [own[key] for key in ("Oxygen out of the bubbles", "Oxygen taken in at the top by lifted water",
-                                   "Water the bubbles lift", "Time to lift one pond volume") if key in own]
-    lines += [own["Air by the 1.3 cfm an acre rule"]]
-    return PlanPart("Diffusers and air", tuple(lines), ())
+def _lift(pond, made):
+    """Water lifted and the time for one pond volume: as saved, else by the simple chain."""
+    saved = _saved(pond, "air", [("Water the bubbles lift", "lifted", "water flow"),
+                                 ("Time to lift one pond volume", "turnover", "time")])
+    if saved or made.point is None:
+        return saved
+    one = alternatives.alternative("", made.choices)
+    return [PlanLine("Water the bubbles lift", spanned(one.lifted, "m3/s"), "water flow", "08"),
+            PlanLine("Time to lift one pond volume", spanned([t / 3600 for t in one.turnover], "h"), "time", "08")]
 
 
-def _line(pond, made, own):
+def _diffusers(pond, made, count):
+    c, own = made.choices, pond.has("air")
+    depth = "03" if pond.get("air", "submergence") is not None else (
+        "04" if pond.get("line", "submergence") is not None else "01")
+    kind = pond.get("air", "diffuser")
+    lines = [PlanLine(f"Diffusers, {kind}" if kind else "Diffusers", float(c.diffusers), "count", "03") if own else
+             PlanLine("Diffusers to ask for", Range(*map(float, count.number)), "count", "08"),
+             PlanLine("Depth of the diffusers", Q(c.submergence, "m"), "depth", depth),
+             *_saved(pond, "air", [("Air wanted, all together", "flow_free_air", "air flow")])]
+    given = verdict.oxygen_given(pond, made)
+    if given is not None:
+        lines.append(PlanLine("Oxygen out of the bubbles" + ("" if given.source == "03" else ", water at the floor"),
+                              spanned([3600 * max(v, 0.0) for v in given.bubbles], "kg/h"), "oxygen rate",
+                              given.source))
+    lines += [PlanLine("Air, if bubbles alone did it", spanned(made.air_by_bubbles, "m3/s"), "air flow", "08, simple"),
+              *_lift(pond, made)]
+    apart = show(Q(float(plume.plume_spacing.si(c.submergence)), "m"), "distance", digits=2, both=True)
+    where = ("Where: the deepest place, about 2 ft (0.6 m) off the bottom." if c.diffusers == 1 else
+             f"Where: spread over the deepest part, {apart} apart or more, all at one depth, each about 2 ft "
+             "(0.6 m) off the bottom.")
+    return PlanPart("Diffusers and air", tuple(lines), (where, *(() if own else count.reasons)))
+
+
+def _line(pond, made):
     c = made.choices
 
     def source(name):
         return "08, assumed" if name in c.assumed else "04"
-    lines = [PlanLine("Length of the line", Q(c.length, "m"), "distance", source("length")),
+    lines = [PlanLine("Line, machine to diffuser", Q(c.length, "m"), "distance", source("length")),
              PlanLine("True inside diameter", Q(c.inside_diameter, "m"), "bore", source("inside_diameter")),
-             own["Pressure of the water above it"]]
+             PlanLine("Pressure of the water above it", Q(float(made.pressure.static), "Pa"), "pressure", "08")]
     saved = _saved(pond, "line", [("Gauge should read, new to aged", "pressure_gauge", "pressure"),
                                   ("Rated pressure to ask for", "pressure_rated", "pressure")])
-    asked = own["Pressure to ask for"]
     if saved:
-        asked = asked._replace(words="Cross-check: pressure to ask for, by the simple sum")
-    return PlanPart("Pressure and line", (*lines, *saved, asked),
-                    () if saved else (f"Your own line and parts: {NOT_YET}; do workbook 04.",))
+        return PlanPart("Pressure and line", (*lines, *saved), ())
+    asked = spanned([made.pressure.working, made.pressure.total, made.pressure.total * plan.ROOM], "Pa")
+    return PlanPart("Pressure and line", (*lines, PlanLine("Pressure to ask for, with losses and margin", asked,
+                                                           "pressure", "08")),
+                    (f"Your own line and parts: {NOT_YET}; do workbook 04.",))
 
 
-def _machine(made, own, system):
+def _machine(made, system):
     flow = made.point.flow_free_air if made.point else float(made.choices.open_flow)
     fits = families.suitable_families.si(made.choices.submergence, made.pressure.total, flow, system)
-    good = [item for item in fits if item.fits == "yes"]
-    edge = [item for item in fits if item.fits == "maybe"]
-    words = [f"Fits, {item.family.name}: {item.words}" for item in good]
-    words += [f"Maybe, {item.family.name}: {item.words}" for item in edge]
-    if not good and not edge:
+    words = [f"{'Fits' if item.fits == 'yes' else 'Maybe'}, {item.family.name}: {item.words}" for item in fits
+             if item.fits != "no"]
+    if not words:
         words = ["No small kind of machine fits; change the depth, the line or the air."]
-    lines = [own[key] for key in ("This compressor would send", "and its gauge would read near") if key in own]
+    lines = []
+    if made.point is not None:
+        own = "Your compressor" if made.choices.curve is not None else "A generic compressor"
+        lines = [PlanLine(f"{own} would send", Q(made.point.flow_free_air, "m3/s"), "air flow", "08"),
+                 PlanLine("and its gauge would read, diffuser aged", Q(float(made.point.pressure_gauge), "Pa"),
+                          "pressure", "08")]
     return PlanPart("Compressor", tuple(lines), (*words, "Ranges of the kinds are common practice, no source.",
                                                  *([made.trouble] if made.trouble else [])))
 
 
-def _power(pond, made, own):
+def _power(pond, made):
     lines, words = [], []
-    kept = _saved(pond, "power", [("Power, from plate or meter", "power", "power"),
-                                  ("Current", "current", "current"), ("Copper wire, AWG", "wire_gauge", "number"),
-                                  ("Run of wire, one way", "run_length", "distance"),
-                                  ("Voltage lost on the way", "voltage_drop", "share"),
-                                  ("Air through the cabinet on the hottest day", "fan_flow", "air flow")])
-    lines += kept
-    if pond.get("power", "power") is None and "Electric power it would draw" in own:
-        lines.append(own["Electric power it would draw"])
+    lines += _saved(pond, "power", [("Power, from plate or meter", "power", "power"),
+                                    ("Current", "current", "current"), ("Copper wire, AWG", "wire_gauge", "number")])
+    current, gauge = pond.get("power", "current"), pond.get("power", "wire_gauge")
+    if current is not None:
+        lines.append(PlanLine("Wire and breaker rated for at least", wiring.circuit_needed(current), "current", "06"))
+    if gauge is not None and 9 <= (number := int(gauge.m_as("dimensionless"))) <= 14:
+        lines.append(PlanLine("Largest breaker usual on that wire", wiring.largest_breaker(number), "current", "06"))
+    run = pond.get("power", "run_length")
+    way = f"over {show(run, 'distance', digits=2, both=True)} of wire" if run is not None else "on the way"
+    lines += _saved(pond, "power", [(f"Voltage lost {way}", "voltage_drop", "share"),
+                                    ("Air through the cabinet on the hottest day", "fan_flow", "air flow")])
+    if pond.get("power", "power") is None and made.point is not None:
+        lines.append(PlanLine("Electric power it would draw", spanned(made.power, "W"), "power", "08"))
+    if current is None:
+        words.append(f"Wire and breaker: {NOT_YET}; do workbook 06.")
     if pond.get("power", "fan_flow") is None:
         words.append(f"Cabinet and its fan: {NOT_YET}; do workbook 06.")
     return PlanPart("Power and cabinet", tuple(lines), tuple(words))
@@ -195,45 +244,56 @@ def _cost(pond, made):
         return PlanPart("Cost", (), ("No cost without air.",))
     price = made.choices.price
     year = [housing.cost_per_year.si(w, price) for w in watts]
-    whole = alternatives.ten_years(watts, price)
     lines = [PlanLine("Price of electricity", Q(price * 3.6e6, "$/kWh"), "price",
                       "08, assumed" if "price" in made.choices.assumed else "00"),
-             PlanLine("Electricity, one year day and night", _span(year, "$/yr"), "money a year", source),
-             PlanLine("Ten years, machine and parts included", _span(whole, "dollar"), "money", "08, generic")]
+             PlanLine("Electricity, one year day and night", spanned(year, "$/yr"), "money a year", source),
+             PlanLine("Ten years of the machine", spanned(alternatives.ten_years(watts, price), "dollar"), "money",
+                      "08, generic")]
     return PlanPart("Cost", tuple(lines), (
-        "Prices of machine, parts and upkeep are generic (common practice, no source), in today's dollars; put in the "
+        "Ten years: power, parts, upkeep and new machines at generic prices (common practice, no source); put in the "
         "offers you get (workbook 06).",))
 
 
-def _start(pond, system):
-    lines = _saved(pond, "layers", [("Layers", "kind", "text"), ("Layers read on", "read_on", "text"),
-                                    ("Top", "surface_temperature", "temperature"),
-                                    ("Bottom", "bottom_temperature", "temperature"),
+def _start(pond):
+    read = pond.get("layers", "read_on")
+    lines = _saved(pond, "layers", [(f"Layers, read {read}" if read else "Layers", "kind", "text"),
                                     ("Oxygen if it mixed at once", "mixed_oxygen", "oxygen"),
                                     ("Harm if it mixed at once", "harm", "text")])
-    hours = pond.get("year", "start_hours")
-    if hours is None:
+    ends = [pond.get("layers", f"{end}_temperature") for end in ("surface", "bottom")]
+    if None not in ends:
+        both = "; ".join(show(end, "temperature", digits=2, both=True) for end in ends)
+        lines.insert(1, PlanLine("At the top; at the bottom", both, "text", "05"))
+    if not has_schedule(pond):
         return PlanPart("Layers and first start", tuple(lines),
-                        (f"First-start schedule: {NOT_YET}; do workbook 07.", READ_AGAIN))
-    steps = ", ".join(show(h, "time", system, digits=2) for h in hours)
-    lines += [PlanLine("Run times, day by day", steps, "text", "07"),
-              *_saved(pond, "year", [("Do not let oxygen fall below", "floor", "oxygen"),
-                                     ("Stop a run at a reading of", "stop_reading", "oxygen"),
-                                     ("Days until mixed", "days_to_mix", "days"), ("Air from", "air_from", "text"),
-                                     ("Air to", "air_to", "text"), ("Winter", "winter", "text")])]
+                        (f"First-start schedule: {NOT_YET}; do workbook 07 before you switch on.", READ_AGAIN))
+    steps = ", ".join(f"{h.m_as('hour'):.2g}" for h in pond.get("year", "start_hours"))
+    lines += [PlanLine("Run times in hours, day by day", steps, "text", "07"),
+              *_saved(pond, "year", [("Stop a run at a reading of", "stop_reading", "oxygen"),
+                                     ("Days until mixed", "days_to_mix", "days")])]
+    if pond.get("year", "air_from") and pond.get("year", "air_to"):
+        lines.append(PlanLine("Months with air", f"{pond.get('year', 'air_from')} to {pond.get('year', 'air_to')}",
+                              "text", "07"))
     rule = pond.get("year", "start_rule")
     return PlanPart("Layers and first start", tuple(lines), (rule, READ_AGAIN) if rule else (READ_AGAIN,))
 
 
-def _others(choices, changes=("One diffuser more, on the same air", "A line of 3/4 the bore")):
+def _others(choices, line):
     """The plan and two others; a change the pond does not allow is left out."""
     made = [alternatives.alternative("The plan", choices)]
-    for change in changes:
+    for change in ("One diffuser more, on the same air", line):
         try:
             made.append(alternatives.changed_plan(choices, change)[1])
         except ValueError:
             continue
     return tuple(made)
+
+
+def _borrowed(pond):
+    """Workbooks whose numbers are those of the demonstration pond."""
+    if not pond.invented:
+        return ()
+    kept = record.demo().sections
+    return tuple(staleness.WORKBOOKS[name] for name in pond.sections if pond.sections[name] == kept.get(name))
 
 
 def whole_plan(pond, system="US"):
@@ -255,47 +315,23 @@ def whole_plan(pond, system="US"):
         If the record has no water yet, or the pond is too shallow.
     """
     made = plan.first_plan(plan.choices_from(pond))
-    own = _by_source(made)
-    parts = (_water(pond, made, own), _air(pond, made, own), _line(pond, made, own), _machine(made, own, system),
-             _power(pond, made, own), _cost(pond, made), _start(pond, system))
-    known = (sensitivity.LOSSES,) if pond.get("power", "power") is not None else ()
-    return WholePlan(pond, made, parts, hold(pond), staleness.stale(pond),
-                     tuple(sensitivity.matters_most(made.choices, known)), _others(made.choices))
+    count = tobuy.diffuser_count(made)
+    if not pond.has("air"):                 # nobody chose a number yet, so the plan takes the one it advises
+        made = plan.first_plan(planchoice.changed(made.choices, diffusers=int(count.number.usual)))
+    size = tobuy.line_size(made)
+    wider = "A line of 1-1/2 times the bore" if size.better else "A line of 3/4 the bore"
+    parts = (_water(pond, made), _diffusers(pond, made, count), _line(pond, made), _machine(made, system),
+             _power(pond, made), _cost(pond, made), _start(pond))
+    return WholePlan(pond, made, verdict.verdict(pond, made, system), parts, hold(pond), staleness.stale(pond),
+                     tuple(sensitivity.matters_most(made.choices)), _others(made.choices, wider), count, size,
+                     _borrowed(pond))
 
 
-def shopping(whole):
-    """What to ask for in a shop, in generic terms: a list of sentences with US units first."""
-    made, pond = whole.plan, whole.pond
-    c = made.choices
-    rated = pond.get("line", "pressure_rated", Q(float(made.pressure.total), "Pa"))
-    wanted = pond.get("air", "flow_free_air")
-    sent = made.point.flow_free_air if made.point else made.air_by_area
-    flow = Q(float(sent), "m3/s") if wanted is None else wanted.usual
-    height = show(Q(c.elevation, "m"), "elevation", both=True)
-
-    def said(quantity, kind):
-        return show(quantity, kind, digits=2, both=True)
-    count = f"{c.diffusers:.0f} diffuser{'s' if c.diffusers > 1 else ''}"
-    material = pond.get("air", "diffuser")
-    items = [
-        f"Compressor for running day and night, oil-free air, {said(flow, 'air flow')} of free air or more at "
-        f"{said(rated, 'pressure')} on the gauge, at {height} above sea level. Ask for the curve of flow against "
-        "pressure and for watts at the working pressure.",
-        f"Relief valve, set above {said(rated, 'pressure')} and below the machine's limit; check valve at the machine; "
-        "pressure gauge; inlet filter with spare; kit of the parts that wear.",
-        "Metal pipe or hose rated for the heat, first 10 ft (3 m) from the machine.",
-        f"Air line, {said(Q(c.length, 'm'), 'distance')}, true inside diameter "
-        f"{show(Q(c.inside_diameter, 'm'), 'bore', both=True)} or more, that sinks or is weighted, rated for the "
-        "pressure and for sun where it lies open.",
-        f"{count[0].upper()}{count[1:]}{f' ({material})' if material else ''} on a base that holds each about 2 ft "
-        f"(0.6 m) off the bottom, at {said(Q(c.submergence, 'm'), 'depth')} of water.",
-        "Cabinet on land above high water, with vents or a fan"
-        + (f" that moves {said(pond.get('power', 'fan_flow'), 'air flow')} against its own filters"
-           if pond.get("power", "fan_flow") is not None else "")
-        + "; circuit with ground-fault protection, by a licensed electrician.",
-        "Oxygen meter with a cable as long as the pond is deep, to buy, borrow or rent, for the first start.",
-    ]
-    return items
+def say_assumed(whole, system="US"):
+    """What was assumed because nothing is saved, with the numbers; empty where nothing was."""
+    shown = [f"{name.replace('_', ' ')} {show(Q(planchoice.ASSUMED[name][1]), planchoice.ASSUMED[name][2], system)}"
+             for name in whole.plan.choices.assumed]
+    return f"Assumed, because nothing is saved: {'; '.join(shown)}." if shown else ""
 
 
 def say_side_by_side(others, system="US"):
@@ -307,13 +343,13 @@ def say_side_by_side(others, system="US"):
 
 
 def say_whole(whole, system="US"):
-    """The whole plan as text: warnings first, then each part with the workbook behind each number."""
-    lines = [*([whole.hold] if whole.hold else []), *(item.words for item in whole.stale)]
+    """The whole plan as text: warnings and verdict first, then each part with the workbook behind each number."""
+    lines = [*warnings_of(whole), "", "VERDICT", whole.verdict.headline, *whole.verdict.reasons]
     for part in whole.parts:
         lines += ["", part.title.upper()]
-        lines += [f"{plan.say_line(line, system)}   [{mark(line, whole.stale)}]" for line in part.lines]
+        lines += [f"{plan.say_line(line, system)}   [{mark(line, whole)}]" for line in part.lines]
         lines += part.words
     lines += ["", "SIDE BY SIDE", *say_side_by_side(whole.others, system).splitlines()]
     lines += ["", "MEASURE FIRST"]
     lines += [sensitivity.say_swings(outcome, swing, system) for outcome, _, swing in whole.unknowns]
-    return "\n".join([*lines, *whole.plan.notes]).strip()
+    return "\n".join([*lines, "", say_assumed(whole, system), *whole.plan.notes]).strip()

@@ -1,7 +1,8 @@
 """Which unknown of a plan matters most?
 
 One number at a time is moved over what it may well be, all others held, and the plan is worked out again. The
-unknown that moves the answer farthest is the one to measure first.
+unknown that moves the answer farthest is the one to measure first. What has been found out and saved is moved less,
+and the price on a bill not at all. Where workbook 02 has saved the oxygen at dawn, the bars stand round that value.
 
 What this leaves out: unknowns that act together, and how likely each end is. The spans are our choice unless
 said otherwise.
@@ -12,7 +13,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from ..units import Q, show_range
-from . import plan
+from . import plan, planchoice
 
 __all__ = ["LOSSES", "OUTCOMES", "Swing", "one_at_a_time", "matters_most", "say_swings"]
 
@@ -46,8 +47,10 @@ class _Unknown(NamedTuple):
     kind: str
     unit: str
     measure: str
+    saved: Any = ()         # ends once the record holds it, empty for the same ones; None where it is then known
 
 
+NARROW = 0.1        # share either side within which saved watts count as known; our choice
 _UNKNOWNS = (
     _Unknown("volume", "Water in the pond", "range", 0, 0, "volume", "m3", "more tracks with the sounding line"),
     _Unknown("fish", "Fish", "times", 0.5, 2.0, "stocking", "kg/ha", "a count of what you stocked, fed and took out"),
@@ -57,12 +60,13 @@ _UNKNOWNS = (
              "nothing: the weather decides, so watch the forecast"),
     _Unknown("deepest", "Depth of the diffuser", "plus", -0.3048, 0.3048, "depth", "m",
              "a weighted line at the very place"),
-    _Unknown("length", "Length of the line", "times", 0.8, 1.3, "distance", "m", "a tape along the path of the line"),
+    _Unknown("length", "Length of the line", "times", 0.8, 1.3, "distance", "m", "a tape along the path of the line",
+             (0.95, 1.1)),
     _Unknown("inside_diameter", "Inside diameter of the line", "times", 0.8, 1.25, "bore", "m",
-             "calipers: a nominal size is not the true bore"),
+             "calipers: a nominal size is not the true bore", (0.95, 1.05)),
     _Unknown("open_flow", "Flow of the compressor in open air", "times", 0.8, 1.2, "air flow", "m3/s",
-             "the curve on its data sheet, or a bag and a stopwatch"),
-    _Unknown("price", "Price of electricity", "times", 0.75, 1.35, "price", "$/kWh", "the last bill"),
+             "the curve on its data sheet, or a bag and a stopwatch", (0.9, 1.1)),
+    _Unknown("price", "Price of electricity", "times", 0.75, 1.35, "price", "$/kWh", "the last bill", None),
 )
 # outcome -> (words, kind, unit, the answer of a plan, unknowns inside the model that a plan carries as its range)
 OUTCOMES = {
@@ -73,9 +77,23 @@ OUTCOMES = {
     "Air that arrives": ("air flow", "m^3/s", lambda made: made.point.flow_free_air if made.point else np.nan, None),
     "Cost of a year": ("money a year", "dollar/year",
                        lambda made: made.cost.usual if made.point else np.nan,
-                       (LOSSES, lambda made: made.cost,
-                        "a plug-in watt meter on the running machine")),
+                       (LOSSES, lambda made: made.cost, "a plug-in watt meter on the running machine")),
 }
+
+
+def _saved(choices, unknown):
+    """Whether the record held this number."""
+    return choices.curve is not None if unknown.field == "open_flow" else unknown.field not in choices.assumed
+
+
+def _of_interest(choices, outcome):
+    """Unknowns that are not known yet; the watts of a meter leave only the price to the cost of a year."""
+    metered = outcome == "Cost of a year" and choices.efficiency is not None
+    for unknown in _UNKNOWNS:
+        if _saved(choices, unknown) and unknown.saved is None or metered and unknown.field != "price":
+            continue
+        ends = unknown.saved if _saved(choices, unknown) and unknown.saved else (unknown.low, unknown.high)
+        yield unknown._replace(low=ends[0], high=ends[1])
 
 
 def _moved(choices, unknown):
@@ -92,10 +110,8 @@ def _moved(choices, unknown):
 
 def _with(choices, unknown, value):
     """The plan with one unknown at one end; a saved curve is scaled, not dropped."""
-    if unknown.field == "open_flow" and choices.curve is not None:
-        share, curve = value / choices.open_flow, choices.curve
-        scaled = type(curve).si(curve.pressure_gauge, curve.flow_free_air * share, curve.name)
-        return plan.changed(choices, curve=scaled)
+    if unknown.field == "open_flow":
+        return planchoice.resized(choices, value / choices.open_flow)
     return plan.changed(choices, **{unknown.field: value})
 
 
@@ -118,13 +134,16 @@ def one_at_a_time(choices, outcome):
     except KeyError:
         raise ValueError(f"one_at_a_time knows {', '.join(OUTCOMES)}; it was asked for {outcome!r}.") from None
     usual = plan.first_plan(choices)
-    now, swings = float(answer(usual)), []
-    for unknown in _UNKNOWNS:
+    told = outcome == "Oxygen at dawn" and choices.dawn is not None
+    shift = choices.dawn.usual - float(answer(usual)) if told else 0.0
+    now, swings = float(answer(usual)) + shift, []
+    for unknown in _of_interest(choices, outcome):
         ends = _moved(choices, unknown)
         results = []
         for value in ends:
             try:
-                results.append(float(answer(plan.first_plan(_with(choices, unknown, value)))))
+                moved = float(answer(plan.first_plan(_with(choices, unknown, value)))) + shift
+                results.append(max(moved, 0.0) if told else moved)
             except ValueError:                          # such as a diffuser lifted out of a very shallow pond
                 results.append(now)
         if not np.allclose(results, now, rtol=1e-6, atol=1e-12, equal_nan=True):
@@ -133,8 +152,10 @@ def one_at_a_time(choices, outcome):
             swings.append(Swing(unknown.words, seen, unknown.kind, tuple(results), unknown.measure))
     if inside is not None and not np.isnan(now):
         words, span, measure = inside
-        low, _, high = span(usual)
-        swings.append(Swing(words, None, "text", (float(low), float(high)), measure))
+        low, middle, high = choices.dawn if told else span(usual)
+        metered = choices.efficiency is not None and words == LOSSES
+        if not (metered and high - low <= 2 * NARROW * middle):
+            swings.append(Swing(words, None, "text", (float(low), float(high)), measure))
     return now, sorted(swings, key=lambda swing: -swing.size)
 
 
@@ -145,21 +166,19 @@ def _shown(unknown, value):
     return value * {"fish": 1e4, "price": 3.6e6}.get(unknown.field, 1.0)      # to kg/ha and $/kWh
 
 
-def matters_most(choices, known=()):
-    """The unknown that moves dawn oxygen, pressure and cost most, each named once: two or three Swings with outcomes.
+def matters_most(choices):
+    """The unknown that moves dawn oxygen, pressure and cost most, each named once: up to three Swings with outcomes.
 
     Parameters
     ----------
     choices : planchoice.PlanChoices
-    known : sequence of str, optional
-        Words of unknowns that have been measured.
 
     Returns
     -------
     list of (str, float, Swing)
         Outcome, its answer as planned, and the swing.
     """
-    found, named = [], set(known)
+    found, named = [], set()
     for outcome in ("Oxygen at dawn", "Pressure to ask for", "Cost of a year"):
         now, swings = one_at_a_time(choices, outcome)
         fresh = next((swing for swing in swings if swing.words not in named), None)

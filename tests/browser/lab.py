@@ -17,6 +17,7 @@ from pathlib import Path
 WORKBOOKS = Path(__file__).resolve().parents[2] / "workbooks"
 FLAGS = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking",
          "--disable-component-update", "--disable-sync"]
+HANDLE = "input[type=range]"
 SETTINGS = {
     "@jupyterlab/notebook-extension/tracker.jupyterlab-settings": {"windowingMode": "none"},
     "@jupyterlab/apputils-extension/notification.jupyterlab-settings":
@@ -122,7 +123,7 @@ def switch_units(page, explorer, system):
     """Press US or metric in one explorer and wait for the answer."""
     panel = page.locator(".pond-explorer").nth(explorer)
     before = panel.locator("[role=img]").first.inner_html()
-    panel.locator(f".widget-toggle-button:text-is('{system}')").click()
+    panel.get_by_label(system, exact=True).check()
     for _ in range(40):                         # until the picture has changed, or would have
         page.wait_for_timeout(100)
         if panel.locator("[role=img]").first.inner_html() != before:
@@ -137,19 +138,15 @@ def reading(page, explorer):
                 [...panel.querySelectorAll('input[type=number]')].map(i => i.value)]; }""", explorer)
 
 
-MOVE = """async ([explorer, number, key]) => {
-  const panel = document.querySelectorAll('.pond-explorer')[explorer];
-  const handle = panel.querySelectorAll('.noUi-handle')[number];
+WATCH = """panel => {
   const picture = [...panel.querySelectorAll('.widget-html-content')].find(w => w.querySelector('[role=img]'));
   const before = picture.innerHTML;
-  handle.scrollIntoView({block: 'center'});
-  handle.focus();
-  return await new Promise(done => {
-    const began = performance.now();
+  window.moved = new Promise(done => {
+    let pressed = null;
+    window.addEventListener('keydown', () => { pressed = performance.now(); }, {capture: true, once: true});
     const watch = new MutationObserver(() => {
-      if (picture.innerHTML !== before) { watch.disconnect(); done(performance.now() - began); } });
+      if (picture.innerHTML !== before) { watch.disconnect(); done(performance.now() - pressed); } });
     watch.observe(picture, {childList: true, subtree: true, characterData: true});
-    handle.dispatchEvent(new KeyboardEvent('keydown', {key, bubbles: true, cancelable: true}));
     setTimeout(() => { watch.disconnect(); done(null); }, 4000);
   });
 }"""
@@ -157,10 +154,16 @@ MOVE = """async ([explorer, number, key]) => {
 
 def move_slider(page, explorer, number, key="ArrowRight"):
     """Press a key on a slider; milliseconds until the picture changed, or None if it did not."""
-    return page.evaluate(MOVE, [explorer, number, key])
+    panel = page.locator(".pond-explorer").nth(explorer)
+    handle = panel.locator(HANDLE).nth(number)
+    value = handle.input_value()
+    handle.focus()
+    panel.evaluate(WATCH)
+    page.keyboard.press(key)
+    return page.evaluate("window.moved") if handle.input_value() != value else None      # at its end it stays
 
 
 def sliders(page):
     """How many sliders each explorer on the page has."""
     return page.eval_on_selector_all(".pond-explorer",
-                                     "found => found.map(e => e.querySelectorAll('.noUi-handle').length)")
+                                     f"found => found.map(e => e.querySelectorAll('{HANDLE}').length)")

@@ -64,15 +64,21 @@ class Book:
     def steps(self):
         """Numbered steps: tuples of number, text and the lines that the checked cells print.
 
-        Most stand in the worked example; of a step further on only the text is taken.
+        Most stand in the worked example. Where prose stands between two cells of one step there, its last sentence
+        is kept with the lines that follow it. Of a step further on only the text is taken.
         """
-        steps, example = [], {id(cell) for cell, _ in self.part("Worked example")}
+        steps, between, example = [], [], {id(cell) for cell, _ in self.part("Worked example")}
         for cell in self.cells:
             if cell["cell_type"] == "markdown":
-                found = re.findall(r"(?ms)^\*\*Step (\d+)\.\s*(.+?)(?=\n\n|\Z)", source(cell))
+                text = source(cell).strip()
+                found = re.findall(r"(?ms)^\*\*Step (\d+)\.\s*(.+?)(?=\n\n|\Z)", text)
                 steps += [(int(number), "**" + words, []) for number, words in found]
+                between = [] if found or not steps else [re.split(r"(?<=[.?!:]) (?=[A-Z])", text)[-1]]
             elif steps and id(cell) in example and IGNORE not in cell["metadata"].get("tags", []):
-                steps[-1][2].extend(printed(cell).rstrip().splitlines())
+                lines = printed(cell).rstrip().splitlines()
+                if lines:
+                    steps[-1][2].extend([re.sub(r"[*`]", "", words) for words in between] + lines)
+                    between = []
         return steps
 
     def figures(self):

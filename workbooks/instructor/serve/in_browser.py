@@ -21,7 +21,8 @@ WORKBOOKS = Path(__file__).resolve().parents[2]
 ROOT = WORKBOOKS.parent
 OUT = ROOT / "build" / "in-browser"
 # What Pyodide does not bring and is plain Python, at the versions in use here
-CARRIED = ["pint", "flexcache", "flexparser", "platformdirs", "ipywidgets", "comm", "jupyterlab_widgets"]
+CARRIED = ["pint", "flexcache", "flexparser", "platformdirs", "ipywidgets", "comm", "jupyterlab_widgets", "anywidget",
+           "psygnal"]
 FIRST_CELL = "%pip install -q pondcalc ipywidgets"
 LEFT_OUT = {"instructor", ".ipynb_checkpoints"}
 
@@ -34,9 +35,11 @@ def run(*command, **options):
 
 
 def wheels(folder):
-    """This package and the small libraries as wheels."""
+    """This package and the small libraries as wheels of plain Python, whatever machine this runs on."""
+    run("pip", "wheel", "-q", "--no-deps", "-w", str(folder), str(ROOT))
     pins = [f"{name}=={importlib.metadata.version(name)}" for name in CARRIED]
-    run("pip", "wheel", "-q", "--no-deps", "-w", str(folder), str(ROOT), *pins)
+    plain = ["--only-binary=:all:", "--platform=any", "--implementation=py", "--abi=none"]
+    run("pip", "download", "-q", "--no-deps", *plain, "-d", str(folder), *pins)
 
 
 def contents(folder):

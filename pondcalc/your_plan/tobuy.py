@@ -1,0 +1,234 @@
+"""What must be bought for a plan, how many of each, and what may it cost at first?
+
+Numbers that a plan leaves open are settled here, each as a range with its reason: diffusers, size of the line,
+weights. The list is in general terms, to be held against offers. First costs are open ranges of common practice,
+with no source behind any of them: they only show what an offer leaves out.
+
+What this leaves out: who sells it near you, your own hours, permits that cost more, and rock in the trench.
+"""
+
+import math
+import warnings
+from typing import Any, NamedTuple
+
+import numpy as np
+
+from .. import air
+from ..back_pressure import compressor, linechoice, pipesizes, sinking
+from ..bubbles_and_oxygen import plume
+from ..how_much_oxygen import delivery
+from ..units import Q, Range, show
+from . import alternatives
+
+__all__ = ["HOT_METAL", "Count", "LineSize", "costs", "diffuser_count", "line_size", "shopping", "total",
+           "water_run", "weights"]
+
+CFM, ACRE, FT, LB = 0.3048**3 / 60, 4046.8564224, 0.3048, 0.45359237
+LEAST_AIR = 0.5 * CFM           # m3/s for each diffuser; common practice, no source
+MOST = 12
+PIPE_PRICE = 0.60 / FT          # dollars a metre of 1 in pipe; common practice, no source
+WORTH = 1.3                     # times the cheapest from which a size is called dear; our choice
+BRICK = 4.5 * LB
+HOT_METAL = "the first 10 to 15 ft (3 to 4.5 m) from the machine"    # 06: cool enough for plastic after 9 to 14 ft
+
+
+class Count(NamedTuple):
+    """How many diffusers: a Range of whole numbers, and the reasons as sentences."""
+
+    number: Range
+    reasons: tuple
+
+
+class LineSize(NamedTuple):
+    """The polyethylene size that costs least in ten years: its name, bore (m) and dollars.
+
+    `own` is dollars for the plan's own bore; `better` whether the change is worth it. `buy` is the entry of
+    :mod:`pondcalc.back_pressure.pipesizes` to buy: that size, or the one nearest to the plan's own bore.
+    """
+
+    name: str
+    bore: float
+    cost: float
+    own: float
+    better: bool
+    buy: Any
+
+
+def _air(made):
+    return float(made.point.flow_free_air if made.point else made.air_by_area)
+
+
+def diffuser_count(made):
+    """How many diffusers share the air: for the mixing, for the area, and not more than the air feeds.
+
+    Parameters
+    ----------
+    made : plan.Plan
+
+    Returns
+    -------
+    Count
+
+    Notes
+    -----
+    Mixing: one pond volume lifted a day (:func:`pondcalc.how_much_oxygen.delivery.mixing_flow`), by the high, usual and
+    low estimate of the lift. Area: one for each acre begun. Both are common practice, no source.
+    """
+    c, flow = made.choices, _air(made)
+    feeds = max(1, min(MOST, int(flow / LEAST_AIR + 1e-9)))
+    surface = air.pressure_by_elevation.si(c.elevation)
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", UserWarning)
+        lifts = [plume.lifted_water.si(flow, c.submergence, n, surface_pressure_absolute=surface)
+                 for n in range(1, feeds + 1)]
+    wanted = float(delivery.mixing_flow.si(c.volume.usual))
+
+    def least(end):
+        return next((n for n, lift in enumerate(lifts, 1) if getattr(lift, end) >= wanted), feeds)
+    mixing = [least(end) for end in ("high", "usual", "low")]
+    area = min(feeds, math.ceil(c.area / ACRE - 0.05))
+    number = Range(min(mixing[0], area), max(mixing[1], area), max(mixing[2], area))
+    span = f"{mixing[0]}" if mixing[0] == mixing[2] else f"{mixing[0]} to {mixing[2]}"
+    return Count(number, (
+        f"To lift one pond volume a day takes {span} on this air; one for each acre or part of it makes {area} (both "
+        "common practice, no source).",
+        "More diffusers on the same air lift more water but add little oxygen, so the oxygen of a bad night is no "
+        "reason for more of them."))
+
+
+def line_size(made):
+    """Which size of polyethylene line costs least over ten years, pipe and push together, and what the plan's own does.
+
+    Parameters
+    ----------
+    made : plan.Plan
+
+    Returns
+    -------
+    LineSize
+
+    Notes
+    -----
+    As workbook 04: price by the plastic in the wall from a price of 1 in pipe (common practice, no source), today's
+    dollars, no interest; the electricity that lifts the air into the water is left out, for it is the same in all.
+    """
+    c = made.choices
+    sizes = pipesizes.pipe_sizes("PE by inside diameter")
+    inside, outside = (np.array([getattr(size, name) for size in sizes])
+                       for name in ("inside_diameter", "outside_diameter"))
+    names = [f"{size.nominal} in" for size in sizes]
+    prices = linechoice.prices_by_plastic.si(outside, inside, PIPE_PRICE, names.index("1 in"))
+    own_price = float(np.interp(c.inside_diameter, inside, prices)) * min(1.0, c.inside_diameter / inside[0]) ** 2
+    rest = (c.length, _air(made), c.submergence, c.price, alternatives.TEN_YEARS)
+    more = {"efficiency": float((c.efficiency or compressor.WIRE_EFFICIENCY).usual), "elevation": c.elevation}
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", UserWarning)
+        found = linechoice.choose_line.si(inside, prices, *rest, **more)
+        own = linechoice.choose_line.si([c.inside_diameter], [own_price], *rest, **more)
+        none = linechoice.choose_line.si([10.0], [0.0], *rest, **more)
+    best, lifting = found.cheapest, float(none.energy_cost[0])
+    cost, mine = float(found.total_cost[best]) - lifting, float(own.total_cost[0]) - lifting
+    better = mine > WORTH * cost and c.inside_diameter < 0.95 * inside[best]
+    buy = sizes[best if better else int(np.argmin(np.abs(inside - c.inside_diameter)))]
+    return LineSize(names[best], float(inside[best]), cost, mine, better, buy)
+
+
+def water_run(choices):
+    """Line under water, m: from the bank to the middle of a round pond of this area, at most the whole line."""
+    return min(float(choices.length), math.sqrt(choices.area / math.pi))
+
+
+def weights(made, size):
+    """Bricks of 4.5 lb (2 kg) that hold the line under water down: m between them, and how many."""
+    spacing = float(sinking.weight_spacing.si(size.buy.outside_diameter, size.buy.inside_diameter, BRICK))
+    return spacing, math.ceil(water_run(made.choices) / spacing)
+
+
+def costs(whole):
+    """First costs as rows of words and a Range of dollars: common practice, no source.
+
+    Parameters
+    ----------
+    whole : planparts.WholePlan
+    """
+    made, size = whole.plan, whole.size
+    feet = made.choices.length / FT
+    many = whole.count.number
+    bricks = weights(made, size)[1]
+    each = {"Compressor": alternatives.PURCHASE,
+            f"Air line, {size.buy.nominal} in": Range(0.3 * feet, 0.6 * feet, 1.2 * feet),
+            "Diffusers with base": Range(40.0 * many.low, 80.0 * many.usual, 150.0 * many.high),
+            "Hot line, valves, gauge, filter, fittings": Range(60.0, 100.0, 200.0),
+            "Weights and ties": Range(0.0, 1.0 * bricks, 2.0 * bricks),
+            "Cabinet and fan": Range(50.0, 150.0, 400.0),
+            "Circuit, licensed electrician": Range(250.0, 600.0, 1500.0),
+            "Trench, permits": Range(0.0, 150.0, 500.0),
+            "Oxygen meter, rent or buy": Range(0.0, 150.0, 400.0)}
+    return list(each.items())
+
+
+def total(rows):
+    """All low ends, all usual values and all high ends added up."""
+    return Range(*(sum(end) for end in zip(*(span for _, span in rows), strict=True)))
+
+
+def _said(quantity, kind):
+    return show(quantity, kind, digits=2, both=True)
+
+
+def _line_words(made, size):
+    c = made.choices
+    bore = show(Q(size.bore if size.better else c.inside_diameter, "m"), "bore", both=True)
+    run = _said(Q(math.sqrt(c.area / math.pi), "m"), "distance")
+    short = c.length < math.sqrt(c.area / math.pi)
+    items = [f"Air line, {_said(Q(c.length, 'm'), 'distance')}, true inside diameter {bore} or more, rated for the "
+             "pressure, and for sun where it lies open. Measure both parts of the way: machine to bank, and bank to "
+             f"diffuser. In a round pond of this area the middle is {run} from the bank"
+             + (": this line looks TOO SHORT." if short else ".")]
+    if size.better:
+        whose = "assumed here" if "inside_diameter" in c.assumed else "in your record"
+        items.append(f"Not the {show(Q(c.inside_diameter, 'm'), 'bore', both=True)} {whose}: over ten years it "
+                     f"costs about {show(Q(size.own, 'dollar'), 'money', digits=2)} in pipe and push, {size.name} "
+                     f"about {show(Q(size.cost, 'dollar'), 'money', digits=2)} (generic prices). Do workbook 04 again "
+                     "with the wider line before you buy the machine.")
+    spacing, bricks = weights(made, size)
+    items.append(f"{bricks} bricks or stones of 4.5 lb (2 kg), one each {_said(Q(spacing, 'm'), 'distance')} of line "
+                 "under water, unless the line sinks by itself; strap them so that they cannot cut it.")
+    return items
+
+
+def shopping(whole):
+    """What to ask for in a shop, in generic terms: a list of sentences with US units first.
+
+    Parameters
+    ----------
+    whole : planparts.WholePlan
+    """
+    made, pond, count = whole.plan, whole.pond, whole.count
+    c = made.choices
+    rated = pond.get("line", "pressure_rated", Q(float(made.pressure.total), "Pa"))
+    wanted, material, fan = (pond.get(*key) for key in (("air", "flow_free_air"), ("air", "diffuser"),
+                                                        ("power", "fan_flow")))
+    flow = Q(_air(made), "m3/s") if wanted is None else wanted.usual
+    many = count.number
+    could = "" if many.low == many.high else f" ({many.low:.0f} to {many.high:.0f} would do)"
+    return [
+        f"Compressor for running day and night, oil-free air, {_said(flow, 'air flow')} of free air or more at "
+        f"{_said(rated, 'pressure')} on the gauge, at {show(Q(c.elevation, 'm'), 'elevation', both=True)} above sea "
+        "level. Ask for the curve of flow against pressure, and for watts at the working pressure.",
+        f"Relief valve set above {_said(rated, 'pressure')} and below the machine's limit; check valve at the machine; "
+        "pressure gauge; inlet filter and a spare; kit of the parts that wear; stop valve, clamps and adapters for the "
+        "line.",
+        f"Metal pipe or hose rated for the heat, {HOT_METAL}.",
+        *_line_words(made, whole.size),
+        f"{c.diffusers:.0f} diffuser{'s' if c.diffusers > 1 else ''}{f' ({material})' if material else ''}{could}, "
+        f"each on a base that holds it about 2 ft (0.6 m) off the bottom, {_said(Q(c.submergence, 'm'), 'depth')} "
+        "down, in the deepest places"
+        + (f", {_said(Q(plume.plume_spacing.si(c.submergence), 'm'), 'distance')} apart or more; with them a manifold "
+           "with a valve for each, and a line from it to each." if c.diffusers > 1 else "."),
+        "Trench from machine to bank: depth by local code and below frost, with a steady fall to the pond, so that no "
+        "water stands in the line. Call 811 first.",
+        "Cabinet on land above high water, with vents or a fan"
+        + (f" that moves {_said(fan, 'air flow')} against its own filters" if fan is not None else "")
+        + "; circuit with ground-fault protection, by a licensed electrician.",
+        "Oxygen meter with a cable as long as the pond is deep, to buy, borrow or rent, for the first start."]

@@ -1,0 +1,159 @@
+"""Is it worth aerating this pond, and does this air meet the need?
+
+The answer rests on what the workbooks saved: the chance of a bad dawn (02), layers (05), winter (07). Where one of
+them is missing the verdict says so and stays open. The oxygen that bubbles give is set against the need of a bad
+night, and the water they lift is named as their main work.
+
+What this leaves out: what the fish are worth to you, and what a cure by other means would cost.
+"""
+
+import warnings
+from typing import Any, NamedTuple
+
+from .. import findings
+from ..bubbles_and_oxygen import comparison
+from ..units import Q, Range, show, show_range
+
+__all__ = ["OFTEN", "Given", "Verdict", "oxygen_given", "verdict"]
+
+OFTEN = 10.0        # percent of drawn ponds below the floor from which a bad dawn counts as a reason; our choice
+KIND = "membrane"   # where workbook 03 has not chosen a diffuser
+
+
+class Given(NamedTuple):
+    """Oxygen that the plan's air gives on a bad night, kg/s, each a Range, and the workbook it comes from.
+
+    `bubbles` out of the bubbles, `surface` at the top by the water they lift.
+    """
+
+    bubbles: Any
+    surface: Any
+    source: str
+
+
+class Verdict(NamedTuple):
+    """One line to act on, and the reasons with their workbooks, each a sentence."""
+
+    headline: str
+    reasons: tuple
+
+
+def oxygen_given(pond, made):
+    """Oxygen by both paths while the whole pond stands at the floor.
+
+    Parameters
+    ----------
+    pond : record.PondRecord
+    made : plan.Plan
+
+    Returns
+    -------
+    Given or None
+        As workbook 03 saved it, else worked out for water at the floor from top to bottom; None where no air arrives.
+    """
+    saved = [pond.get("air", key) for key in ("oxygen_by_bubbles", "oxygen_by_surface")]
+    if None not in saved:
+        return Given(*(Range(*(v.m_as("kg/s") for v in span)) for span in saved), "03")
+    if made.point is None:
+        return None
+    c, place = made.choices, findings.setting(pond)
+    column = findings.two_readings(c.submergence, c.floor, c.floor, c.temperature, place.pressure)
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", UserWarning)
+        paths = comparison.compare_paths.si(made.point.flow_free_air, c.submergence, column, c.area, KIND, c.diffusers)
+    return Given(paths.bubbles, paths.surface, "08")
+
+
+def _rate(value, system):
+    return findings.rate(Q(3600 * max(float(value), 0.0), "kg/h"), system)
+
+
+def _rates(span, system):
+    return show_range(*(Q(3600 * max(float(v), 0.0), "kg/h") for v in (span.low, span.high)), "oxygen rate", system)
+
+
+def _dawn(pond, made, system):
+    """Whether dawns are a reason (None where nobody knows), and the sentence."""
+    chance, floor = pond.get("oxygen", "chance"), show(Q(made.choices.floor, "mg/L"), "oxygen", system, digits=2)
+    if chance is None:
+        low, high = (Q(float(v), "mg/L") for v in (made.budget.dawn.low, made.budget.dawn.high))
+        return None, (f"Dawn: chance of a bad one not known yet; do workbook 02. The simple budget says anything from "
+                      f"{show_range(low, high, 'oxygen', system)}, which decides nothing [08].")
+    percent = chance.m_as("percent")
+    return percent >= OFTEN, (f"Dawn: of 100 ponds that fit your words, about {percent:.0f} fall below {floor} within "
+                              "two nights of the warmest weeks [02].")
+
+
+def _layers(pond):
+    """Whether layers are a reason (None where nobody looked), and the sentence."""
+    kind, when = pond.get("layers", "kind"), pond.get("layers", "read_on")
+    read = f", read {when}" if when else ""
+    if kind is None:
+        return None, "Layers: not read yet; do workbook 05 in the warmest weeks."
+    if kind == "mixed":
+        return False, f"Layers: mixed from top to bottom{read} [05], so there is little for the bubbles to stir then."
+    return True, (f"Layers: {kind}{read} [05]. Air at the bottom ends that and keeps deep water alive; it is also why "
+                  "the first start must be slow.")
+
+
+def _winter(pond):
+    winter = pond.get("year", "winter")
+    return (f"Winter: {winter} [07]." if winter else
+            "Winter: not looked at; do workbook 07 if ice and snow cover the pond for weeks.")
+
+
+def _need(pond, made, system):
+    """Air against need: whether the bubbles carry a bad night (None where no air arrives), and the sentences."""
+    need, source = made.budget.delivery, "02" if made.choices.delivery is not None else "08, every bad case stacked"
+    given = oxygen_given(pond, made)
+    if given is None:
+        return None, ["Oxygen: no air arrives, so none is given."]
+    enough = given.bubbles.low >= need.high
+    words = (f"Oxygen on a bad night: needed {_rate(need.usual, system)} in the middle case and "
+             f"{_rate(need.high, system)} in the bad one [{source}]; the bubbles give {_rates(given.bubbles, system)} "
+             f"[{given.source}]. ")
+    words += ("That covers it." if enough else
+              "That does not carry a bad night. Have a plan for it: stop feeding, and know where a surface aerator can "
+              "be borrowed.")
+    if given.surface.high > 0:
+        words += (f" What the lifted water takes in at the top, {_rates(given.surface, system)} [{given.source}], is "
+                  "not added: the need already counts a mixed pond with an open surface.")
+    words = [words]
+    if made.choices.delivery is not None and made.one_night.high > 1.2 * need.high:
+        words.append(f"Size for the number of workbook 02: its bad case saves 95 of 100 drawn ponds. The one-night "
+                     f"budget of workbook 08 says {_rate(made.one_night.high, system)}, because it stacks every bad "
+                     "case on one night.")
+    return enough, words
+
+
+def verdict(pond, made, system="US"):
+    """Aerate or not, why, and how sure that is.
+
+    Parameters
+    ----------
+    pond : record.PondRecord
+    made : plan.Plan
+    system : {"US", "metric"}, optional
+
+    Returns
+    -------
+    Verdict
+    """
+    (dawn, dawn_words), (layered, layer_words) = _dawn(pond, made, system), _layers(pond)
+    enough, need_words = _need(pond, made, system)
+    if dawn or layered:
+        why = " and ".join(words for words, said in (("bad dawns", dawn), ("layers", layered)) if said)
+        headline = f"Aerate: yes, by what is known so far, because of {why}."
+        if not enough:
+            headline += " But do not count on these bubbles alone in the worst night."
+    elif dawn is None and layered is None:
+        headline = "Aerate: not decided yet. Nothing is saved about bad dawns (02) or layers (05)."
+    elif dawn is None or layered is None:
+        headline = ("Aerate: no reason found so far, but half the picture is missing: do workbook "
+                    f"{'02' if dawn is None else '05'} before you spend.")
+    else:
+        headline = "Aerate: little reason to buy, by what is known so far."
+    doubt = ("Doubt: this rests on the words for the water and a guess of the fish. A meter at dusk and at dawn on two "
+             f"hot days can overturn it. A chance of {OFTEN:.0f} in 100 counts here as a reason; that line is our "
+             "choice.")
+    return Verdict(headline, (dawn_words, layer_words, _winter(pond), *need_words, doubt))
