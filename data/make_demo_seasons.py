@@ -35,7 +35,7 @@ def log():
     """Lines of a log: weekly readings, a slowly fouling diffuser, a hot cabinet in July, a dip in August."""
     chance = np.random.default_rng(1600)
     yield "# INVENTED log of the demonstration pond; made by make_demo_seasons.py"
-    yield ("date,gauge pressure (psi),cabinet temperature (F),air temperature (F),hours run (h),"
+    yield ("date,gauge pressure (psi),cabinet temperature (F),air temperature (F),hour meter (h),"
            "top temperature (F),bottom temperature (F),top oxygen (mg/L),bottom oxygen (mg/L)")
     start, meter = datetime.date(2025, 4, 7), 12.0
     for week in range(30):

@@ -7,6 +7,7 @@ carries a reply that names the mistake behind it.
 
 import functools
 import json
+import re
 from dataclasses import dataclass
 
 from . import datafiles
@@ -29,7 +30,8 @@ class Number:
     """Work out one number.
 
     `answer` is a quantity; `within` the share it may be off; `slips` are tuples of a wrong
-    quantity and the reply that names how one gets there.
+    quantity and the reply that names how one gets there. `counted` is what a plain number counts, such as
+    ``"block"``: the answer may carry the word.
     """
 
     id: str
@@ -40,6 +42,7 @@ class Number:
     slips: tuple
     hint: str
     solution: str
+    counted: str = ""
 
 
 @dataclass(frozen=True)
@@ -58,7 +61,7 @@ def _build(entry):
         return Choice(entry["id"], entry["ask"], options)
     slips = tuple((_read(slip["value"], entry["kind"]), slip["reply"]) for slip in entry["slips"])
     return Number(entry["id"], entry["ask"], entry["kind"], _read(entry["answer"], entry["kind"]),
-                  float(entry["within"]), slips, entry["hint"], entry["solution"])
+                  float(entry["within"]), slips, entry["hint"], entry["solution"], entry.get("counted", ""))
 
 
 def _read(text, kind):
@@ -103,6 +106,9 @@ def judge(asked, given, system="US"):
         return Verdict(None, "Pick one of the answers first.")
     unit = KINDS[asked.kind][system != "US"]
     example = show(Q(1.0, unit), asked.kind, system, digits=1)
+    if asked.counted:
+        given = re.sub(rf"(?i)\s*{asked.counted}s?\.?\s*$", "", given)
+        example = f"7 {asked.counted}s"
     if not given.strip():
         return Verdict(None, f"Type a number and its unit first, for example {example}.")
     try:

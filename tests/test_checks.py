@@ -47,3 +47,11 @@ def test_a_question_needs_exactly_one_right_option():
 def test_an_unknown_question_is_named():
     with pytest.raises(KeyError, match="no question 'nope'"):
         checks.question(BOOKS[0], "nope")
+
+
+def test_a_count_may_carry_the_word_it_counts():
+    asked = checks.question("07-first-start-and-the-year", "blocks")
+    for given in ("4", "4 blocks", "4 Blocks.", " 4 block "):
+        assert checks.judge(asked, given).right is True, given
+    assert checks.judge(asked, "100 blocks").right is False and checks.judge(asked, "4 ft").right is None
+    assert "7 blocks" in checks.judge(asked, "").reply

@@ -109,3 +109,16 @@ def test_quantities_at_the_door_and_the_demonstration_pond():
     assert found.go and 0.25 <= found.first_run <= 4
     custom = startladder.course(depth, area, p, flow, Q(firststart.COMMON_HOURS, "hour"))
     assert custom.verdict == "too fast" and custom.lowest_oxygen.low < 3.2
+
+
+def test_what_was_not_read_is_found():
+    # steps of 0.5 m but for 2 to 4 m; the layers part at 1.25 m, or in the gap
+    here = Profile.si([0.5, 1, 1.5, 2, 4], [26, 26, 15, 14, 14], [8, 8, 1, 0, 0])
+    assert startladder.unread.si(here, 4.5) == ([(2, 4)], False)
+    gap = Profile.si([0.5, 1, 1.5, 2, 4], [26, 26, 26, 26, 14], [8, 8, 8, 8, 0])
+    assert startladder.unread.si(gap, 4.5) == ([(2, 4)], True)
+    shallow = Profile.si([0.1, 0.3, 0.6], [26, 24, 15], [8, 4, 1])
+    assert startladder.unread.si(shallow, 4.0) == ([(0.6, 4.0)], True)
+    mixed = Profile.si([0.5, 4], [18, 18], [8, 8])
+    assert startladder.unread.si(mixed, 4.0) == ([(0.5, 4)], False)
+    assert startladder.unread.si(Profile.si([0.5, 1.5, 2.5], [26, 20, 15]), 3.0) == ([], False)

@@ -19,7 +19,7 @@ from pondcalc.back_pressure import curvetext, lineplan, pipesizes
 from pondcalc.bubbles_and_oxygen import bucketlog
 from pondcalc.how_much_oxygen import oxygenlog
 from pondcalc.how_much_water import survey, surveymap
-from pondcalc.the_year import upkeep, weather
+from pondcalc.the_year import logbook, weather
 from pondcalc.units import QuantityError
 from pondcalc.warm_over_cold import profile
 
@@ -41,7 +41,7 @@ FILES = {
                                            lambda r: [*r.hours, *r.clock, *r.dissolved_oxygen, *r.temperature]),
     "warm_over_cold.profile.read_profile": (profile.read_profile, text_of("demo-profile-july.csv"),
                                             lambda r: [*r.depth, *r.temperature, *r.dissolved_oxygen]),
-    "the_year.upkeep.read_log": (upkeep.read_log, text_of("demo-log.csv", 14),
+    "the_year.logbook.read_log": (logbook.read_log, text_of("demo-log.csv", 14),
                                  lambda r: [*r.day, *r.pressure_gauge, *r.hours, *r.bottom_oxygen]),
     "the_year.weather.read_weather": (lambda s: weather.read_weather.si(s, 38.0), WEATHER,
                                       lambda r: [*r.hour, *r.air_temperature, *r.wind_speed, *r.vapor_pressure]),
@@ -195,7 +195,7 @@ def test_no_bytes_bring_a_reader_down(name, junk, place):
 
 # ---- slips that look right: the wrong unit, the wrong order ----
 
-@pytest.mark.parametrize(("name", "day"), [("the_year.upkeep.read_log", "25/12/2026"),
+@pytest.mark.parametrize(("name", "day"), [("the_year.logbook.read_log", "25/12/2026"),
                                            ("the_year.weather.read_weather", "25/12/2026 13:00"),
                                            ("how_much_oxygen.oxygenlog.read_log", "25/12/2026 19:00")])
 def test_a_date_with_the_day_first_is_not_taken_for_another_day(name, day):
@@ -221,8 +221,8 @@ def test_dates_in_several_orders_mean_the_same_day(text, hour):
     (lambda: profile.read_lines("0 ft 27 C\n9 ft 81 C"), "°F"),
     (lambda: survey.read_survey(heading("x_m,y_m,depth_ft,track")(text_of("demo-soundings.csv"))), "degrees used as"),
     (lambda: survey.read_survey(heading("lon,lat,depth_ft,track")(text_of("demo-soundings.csv"))), "swapped"),
-    (lambda: upkeep.read_log("date,top oxygen (mg/L)\n2026-07-01,95\n"), "outside"),            # percent for mg/L
-    (lambda: upkeep.read_log("date,top temp (C)\n2026-07-01,80\n"), "outside"),
+    (lambda: logbook.read_log("date,top oxygen (mg/L)\n2026-07-01,95\n"), "outside"),            # percent for mg/L
+    (lambda: logbook.read_log("date,top temp (C)\n2026-07-01,80\n"), "outside"),
     (lambda: FILES["the_year.weather.read_weather"][0](WEATHER.replace("(F)", "(C)")), "°F and marked °C"),
     (lambda: FILES["the_year.weather.read_weather"][0](WEATHER.replace("2026-07-01", "1926-07-01", 1)), "years"),
     (lambda: oxygenlog.read_log("time,DO,depth\n2025-07-14 20:00,9,3\n"), "feet or meters"),
@@ -239,7 +239,7 @@ def test_a_row_of_too_many_entries_shifts_nothing():
     kept = bucketlog.read_log("Time (min),DO (mg/L)\n0,1\n1,2\n2,3,1\n")
     assert list(kept.dissolved_oxygen) == [1, 2] and "more entries" in kept.notes[0]
     with pytest.raises(QuantityError, match="Line 3 of the log has more entries"):
-        upkeep.read_log("date,gauge pressure (psi)\n2026-07-01,7\n2026-07-08,7,1\n")
+        logbook.read_log("date,gauge pressure (psi)\n2026-07-01,7\n2026-07-08,7,1\n")
 
 
 def test_one_bare_time_among_dated_ones_is_left_out_and_said():

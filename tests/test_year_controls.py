@@ -5,7 +5,7 @@ import re
 import pytest
 
 from pondcalc import record
-from pondcalc.controls import first_start, the_year
+from pondcalc.controls import first_start, own_weather, the_year
 
 DEMO = record.demo()
 QUICK = {"ladder": first_start.ladder, "custom": first_start.custom, "copper": the_year.copper,
@@ -43,8 +43,87 @@ def test_bad_oxygen_means_do_not_start():
     assert "Do not start" in made._readout.value
 
 
+MINE = record.PondRecord("Mine", sections=dict(DEMO.sections))
+
+
+def worked(pond=MINE, **boxes):
+    form = first_start.OwnStart(pond)
+    form.profile.value = form.profile.value or first_start._as_text(first_start.demo_profile())
+    for name, value in boxes.items():
+        if name == "lifted":
+            for box, words in zip(form.lifted, value, strict=True):
+                box.value = words
+        else:
+            getattr(form, name).value = value
+    form.work()
+    return form, form.message.value
+
+
+@pytest.mark.parametrize("boxes, says", [
+    ({"floor": "0 mg/L"}, "stressed below 3 mg/L"), ({"floor": "2.9 mg/L"}, "“Oxygen to keep”"),
+    ({"lifted": ("3 cfm", "3000 gpm", "4800 gpm")}, "“Water lifted, low”: 3 cfm is a flow of air"),
+    ({"lifted": ("9000 gpm", "3000 gpm", "4800 gpm")}, "must not fall from low to usual to high"),
+    ({"latitude": "Ohio"}, "“Latitude, degrees north”: .*Ohio.* is not a latitude"),
+    ({"latitude": ""}, "it is empty"), ({"latitude": "-38.5"}, "outside 25 to 50 degrees north"),
+    ({"latitude": "38.5 S"}, "outside 25 to 50 degrees north"),
+    ({"profile": "depth (ft), temperature (F), oxygen (mg/L)\n1, 83, 6.7\n12, 60, 0.1"}, "nothing was read from 1.0"),
+    ({"profile": "depth (ft), temperature (F), oxygen (mg/L)\n1, 500, 6.7\n12, 60, 0.1"}, "500 °F is hotter than any"),
+    ({"profile": first_start._as_text(first_start.demo_profile()).replace("(ft)", "(in)")}, "from 1.2 to 12 ft"),
+])
+def test_the_form_refuses_what_would_harm_fish_or_cannot_be_meant(boxes, says):
+    form, message = worked(**boxes)
+    assert re.search(says, message) and "Not worked out" in message and form.values is None, message
+
+
+def test_latitude_is_read_as_people_write_it():
+    for words in ("38.5", "38.5 N", "38.5° N", "38.5 degrees north"):
+        box = first_start.North("Latitude", "latitude", "38.5", "25 degree", "50 degree", words)
+        assert box.read().m_as("degree") == 38.5
+
+
+def test_readings_left_out_below_the_layers_are_named():
+    _, message = worked(profile="depth (ft), temperature (F), oxygen (mg/L)\n1, 83, 6.7\n3, 81, 6\n5, 73, 2.7\n"
+                                "7, 63, 0.5\n12, 60, 0.1")
+    assert "Note: Nothing was read from 7.0 to 12 ft" in message and "First run" in message
+
+
+def test_the_whole_ladder_is_shown_and_what_comes_after_it():
+    form, message = worked()
+    rows = re.findall(r"<tr><td[^>]*>(\d+)</td>", form.picture.value)
+    assert rows == [str(n + 1) for n in range(33)] and "Day 8 to 33" in form.picture.value
+    assert "From day 8" in message and "run day and night" in message
+
+
+def test_a_bad_end_below_the_stop_reading_is_explained():
+    # floor 4 and a meter error of 0.5 make a stop reading of 4.5; the ladder's bad end, 4.2, lies under it
+    assert "4.2 mg/L" in (words := worked()[1]) and "ends the run early" in words
+
+
+def test_nothing_of_the_demonstration_pond_is_saved(tmp_path):
+    for pond, says in ((DEMO, "demonstration pond. Start your own"), (record.PondRecord("My pond"), "Do workbook 01")):
+        form, _ = worked(pond)
+        form.saver._path = tmp_path / "pond.json"
+        form.saver.save()
+        assert says in form.saver.message.value and not form.saver._path.exists()
+
+
+def test_a_floor_that_harms_fish_is_called_so():
+    for made in (first_start.ladder(DEMO), first_start.custom(DEMO)):
+        assert "too low to plan with" not in made._readout.value
+        made.set_texts({"floor": "2 mg/L"})
+        assert "too low to plan with" in made._readout.value
+
+
+def test_the_two_explorers_agree_on_the_quickest_ladder():
+    # one has the readings, the other an even top water of 6.0 mg/L and sizes a step of 1.8 apart: within two days
+    days = [int(re.search(r"by about day (\d+)", made._readout.value)[1]) for made in
+            (first_start.ladder(DEMO), first_start.custom(DEMO))]
+    assert abs(days[0] - days[1]) <= 2
+
+
 def test_the_form_keeps_a_schedule_that_a_record_can_hold(tmp_path):
-    form = first_start.OwnStart(DEMO)
+    form = worked()[0]
+    form.forget()
     form.saver._path = tmp_path / "pond.json"
     form.saver.save()
     assert "nothing to save yet" in form.saver.message.value
@@ -54,7 +133,7 @@ def test_the_form_keeps_a_schedule_that_a_record_can_hold(tmp_path):
     kept = record.load(tmp_path / "pond.json")
     assert kept.get("year", "winter") == "no air in winter" and kept.get("year", "start_hours")[0].m_as("h") == 1.5
     assert "Stop if fish gulp" in form.message.value and "aria-label" in form.picture.value
-    form.profile.value = "depth (ft), temperature (F)\n1, 80\n12, 60"
+    form.profile.value = "depth (ft), temperature (F)\n" + "\n".join(f"{z}, {80 - 2 * z}" for z in range(1, 13))
     form.work()
     assert "oxygen readings" in form.message.value and form.values is None
 
@@ -89,3 +168,38 @@ def test_year_and_winter_follow_when_let_go_and_say_what_they_show():
         assert len(made._readout.value) > 200
     winter.set_texts({"latitude": "30"})
     assert "No ice forms" in winter._readout.value
+
+
+def weather_text(days, first=80):
+    """The usual weather of a place, typed every three hours."""
+    import datetime
+
+    from pondcalc import water
+    from pondcalc.the_year import weather
+    usual = weather.make_weather(weather.typical_climate.si(38.5, 350.0), days, first)
+    lines = ["time,air temperature (C),wind (m/s),humidity (%)"]
+    for hour, air, damp, wind in list(zip(usual.hour, usual.air_temperature, usual.vapor_pressure, usual.wind_speed,
+                                          strict=True))[::3]:
+        when = datetime.datetime(2025, 1, 1) + datetime.timedelta(hours=float(hour))
+        share = min(100.0, 100 * damp / water.vapor_pressure.si(air))
+        lines.append(f"{when:%Y-%m-%d %H:%M},{air:.1f},{wind:.1f},{share:.0f}")
+    return "\n".join(lines)
+
+
+def test_a_year_in_the_readers_own_weather():
+    form = own_weather.OwnWeather(DEMO)
+    form.work()
+    assert "heading line such as" in form.message.value
+    form.typed.value = weather_text(150)        # readings from 0:30 on: whole days, midnight to midnight, count
+    form.work()
+    assert "covers 148 days" in form.message.value and "at least 200" in form.message.value
+    form.typed.value = weather_text(362)
+    form.work()
+    assert "360 days of your weather, Mar 22 to" in form.message.value and "aria-label" in form.picture.value
+    # the same weather as in the explorer but for hours between readings and a steady cloud: overturn within ten days
+    own = re.search(r"overturns on Sep (\d+) without air", form.message.value)
+    usual = re.search(r"overturns on Sep (\d+) without air", the_year.year(DEMO)._readout.value)
+    assert abs(int(own[1]) - int(usual[1])) <= 10, (own, usual)
+    form.typed.value = weather_text(230, 160)
+    form.work()
+    assert "first weeks wrong" in form.message.value

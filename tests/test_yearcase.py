@@ -49,6 +49,16 @@ def test_no_ice_in_the_south_and_more_in_the_north():
         yearcase.modelled_winter.si(Z, A, 40.0, 0.0, 35.0, 0.42, FLOW)
 
 
+def test_winter_and_calendar_name_the_same_ice():
+    for latitude in (34.0, 38.5, 46.0):
+        case = yearcase.modelled_winter.si(Z, A, latitude, 350.0, 0.35, yearcase.MUD["in between"], FLOW)
+        winter, ice = yearcase.iced_days(case.day, case.ice[0]), yearcase.ice_season.si(Z, A, latitude, 350.0)
+        assert (winter is None) == (ice is None)
+        if ice:
+            gaps = [(a - b + 182) % 365 - 182 for a, b in zip(winter, ice, strict=True)]
+            assert gaps[0] == 0 and abs(gaps[1]) <= 3
+
+
 def test_a_year_is_the_daily_mean_of_the_runs_behind_it():
     made = yearcase.modelled_year.si(Z, A, 38.5, 350.0, 1.0, 0.6, FLOW)
     pond = seasons.PondModel.si(Z, A, 1.0, 0.6, yearcase.MUD["in between"], layers=yearcase.LAYERS)
@@ -90,3 +100,27 @@ def test_air_starts_three_weeks_before_the_air_reaches_50_F():
     first, last = yearcase.air_season(weather.typical_climate.si(38.5, 0.0))
     assert abs(first - (91 - 21)) <= 1 and abs(last - (311 + 14)) <= 1
     assert yearcase.air_season(weather.typical_climate.si(26.0, 0.0)) == (1, 365)
+    # a winter of some weeks is shorter than three weeks before and two after: no gap is left
+    south = weather.typical_climate.si(30.0, 350.0)
+    assert yearcase.air_season(south) == (1, 365)
+
+
+def test_water_under_the_diffuser_is_not_stirred_and_water_beside_it_is():
+    made = yearcase.modelled_year.si(Z, A, 38.5, 350.0, 1.0, 0.6, FLOW, DEEP - 0.5, 0.3 * 0.4536 / 3600)
+    # a bowl of exponent 1.25: volume under a depth goes as (1 - z/D)^2.25
+    assert made.under_share == pytest.approx((0.5 / DEEP) ** 2.25, rel=0.1)
+    assert made.beside_days[1] < 0.3 * made.beside_days[0] and made.starved_days[1] > made.beside_days[1] + 30
+    deep = yearcase.modelled_year.si(Z, A, 38.5, 350.0, 1.0, 0.6, FLOW, DEEP, 0.3 * 0.4536 / 3600)
+    assert deep.starved_days[1] < 10 and deep.under_share == pytest.approx(0.0, abs=1e-9)
+
+
+def test_weather_that_is_given_makes_the_same_year_as_the_climate_it_came_from():
+    climate = weather.typical_climate.si(38.5, 350.0)
+    usual = yearcase.modelled_year.si(Z, A, 38.5, 350.0, 1.0, 0.6, FLOW)
+    hours, start = weather.make_weather(climate, 400, 80), yearcase._start_temperature(climate, 80)
+    given = yearcase.year_under.si(Z, A, hours, yearcase.air_season(climate), 1.0, 0.6, FLOW, temperature=start)
+    assert np.allclose(usual.oxygen, given.oxygen) and usual.day.tolist() == given.day.tolist()
+    part = yearcase.year_under.si(Z, A, weather.make_weather(climate, 220, 80), (81, 314), 1.0, 0.6, FLOW)
+    assert len(part.day) == 220 and part.starved_days[0] > 100
+    with pytest.raises(QuantityError, match="covers 150 days.*at least 200"):
+        yearcase.year_under.si(Z, A, weather.make_weather(climate, 150, 80), (81, 314), 1.0, 0.6, FLOW)

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from pondcalc import datafiles, record
-from pondcalc.the_year import startladder, treatments, upkeep, weather, yearcase, yearreport
+from pondcalc.the_year import logbook, startladder, treatments, upkeep, weather, yearcase, yearreport
 from pondcalc.units import Q, QuantityError, Range
 from pondcalc.warm_over_cold import layers, profile
 
@@ -32,8 +32,11 @@ def test_a_ladder_in_words_and_as_a_table():
     words, table = yearreport.say_ladder(made), yearreport.ladder_table(made.course, 5)
     assert f"First run {made.first_run:g} h" in words and "below 4.5 mg/L" in words and "acre-ft" in words
     lines = table.splitlines()
-    assert len(lines) == 6 and f" {made.course.go_reading[1]:.1f} " in lines[2]
-    assert max(map(len, (*lines, *yearreport.say_rules().splitlines()))) <= yearreport.WIDTH
+    assert len(lines) == 7 and f" {made.course.go_reading[1]:.1f} " in lines[3]
+    assert max(map(len, lines)) <= 50 and max(map(len, yearreport.say_rules().splitlines())) <= yearreport.WIDTH
+    after = yearreport.say_after(made.course, 4.0, days=2)
+    assert "From day 3" in after and f"to day {len(made.course.hours)}" in after and "within 2 F°" in after
+    assert "From day" not in yearreport.say_after(made.course, 4.0, days=99)
     refused = found(floor=6.9)
     assert "Do not start" in yearreport.say_ladder(refused)
 
@@ -66,12 +69,14 @@ def test_copper_flags_and_calendar_in_words():
     volume = Range(*(v * 1233.48 for v in (9, 10, 11)))
     plan = treatments.copper_plan.si(volume, 100.0, 6.0, 24.0, False, True)
     words = yearreport.say_copper(plan)
-    # 9 and 11 acre-ft at 1 mg/L, 2.72 lb each: 24 and 30 lb; a third and a half of them
-    assert "24 to 30 lb" in words and "8.2 to 15 lb" in words and "7 to 14 days" in words and "label" in words
+    # 9 and 11 acre-ft at 1 mg/L, 2.72 lb each: 24 and 30 lb; a third and a half of them 8.2, 12, 10 and 15
+    flat = " ".join(words.split())
+    assert "24 to 30 lb" in flat and "8.2 lb for a third, 12 lb for a half" in flat and "10 lb and 15 lb" in flat
+    assert "7 to 14 days" in flat and "label" in flat and "Never treat the whole pond at once" in flat
     assert yearreport.say_copper(treatments.copper_plan.si(volume, 40.0, 6.0, 24.0, False, True)).startswith("Do not")
     assert "No flag" in yearreport.say_flags([])
-    log = upkeep.read_log(datafiles.path("demo-log.csv"))
-    said = yearreport.say_flags(upkeep.check_log.si(log, 24.0))
+    log = logbook.read_log(datafiles.path("demo-log.csv"))
+    said = yearreport.say_flags(logbook.check_log.si(log, 24.0))
     assert "WATCH: The gauge has risen" in said
     lines = yearreport.say_calendar(upkeep.calendar(CLIMATE)).splitlines()
     assert sum(line.startswith("all year") for line in lines) == 2 and any("overturn" in line for line in lines)

@@ -1,5 +1,7 @@
 """Explorers of workbook 07, part A, and the form that works out the reader's own first start."""
 
+import re
+import warnings
 from types import SimpleNamespace
 
 import ipywidgets as W
@@ -8,9 +10,11 @@ import numpy as np
 from .. import datafiles, findings
 from ..figures import first_start as draw
 from ..figures import style
+from ..how_much_oxygen import fishlimits
 from ..the_year import firststart, startladder, upkeep, weather, yearcase, yearreport
-from ..units import Q, QuantityError, show
+from ..units import Q, QuantityError, show, show_range
 from ..warm_over_cold import profile
+from ..wording import quoted
 from .boxes import Box, grid, read_all
 from .explorer import Choice, Explorer, Slider
 from .ownform import OwnForm
@@ -37,6 +41,16 @@ def _own(pond):
     return kept if kept is not None and kept.dissolved_oxygen is not None else None
 
 
+LEAST_FLOOR = next(limit.level for limit in fishlimits.limits_for("warm") if "most are stressed" in limit.meaning)
+
+
+def _low_floor(floor):
+    """Words about oxygen to keep that fish cannot bear, or none."""
+    return "" if floor >= LEAST_FLOOR else (
+        f" But {floor:.1f} mg/L to keep is too low to plan with: most warm-water fish are stressed below "
+        f"{LEAST_FLOOR:.0f}, and some die below 2.")
+
+
 def _flow_text(flow):
     return f"{flow * 15850.3:.0f} gpm"
 
@@ -46,7 +60,7 @@ def _through(lifted, deep, boundary):
 
 
 def ladder(pond, system="US"):
-    """Try a ladder of run times: does the oxygen stay above the floor?"""
+    """Try a ladder of run times: does the oxygen to keep last?"""
     depth, area = findings.pond_shape(pond)
     deep, profiles = yearreport.submergence(pond, depth[-1]), _profiles(pond)
 
@@ -66,8 +80,8 @@ def ladder(pond, system="US"):
                      Slider("lifted", "Water the diffuser lifts", "water flow", "100 gpm", "10000 gpm",
                             _flow_text(yearreport.lifted_water(pond).usual), step=100),
                      Slider("floor", "Oxygen to keep", "oxygen", "1 mg/L", "7 mg/L", "4 mg/L", step=0.1),
-                     Slider("first_run", "First run", "time", "0.25 h", "24 h", "0.5 h", unit="h", step=0.25),
-                     Slider("growth", "Each next day, times", "number", "1", "3", "2", step=0.25)],
+                     Slider("first_run", "First run", "time", "0.25 h", "24 h", "24 h", unit="h", step=0.25),
+                     Slider("growth", "Each next day, times", "number", "1", "3", "1", step=0.25)],
                     presets={"30 minutes, doubled": {"first_run": "0.5 h", "growth": "2"},
                              "Full power at once": {"first_run": "24 h", "growth": "1"},
                              "An hour and a half each day": {"first_run": "1.5 h", "growth": "1"}},
@@ -86,8 +100,10 @@ def _say_ladder(result, system):
     low, usual = made.lowest_oxygen.low, made.lowest_oxygen.usual
     words = {"safe": "safe over the whole range", "risky": "risky: fine in the usual case, not at the bad end",
              "too fast": "too fast"}[made.verdict]
+    if result.floor < LEAST_FLOOR and made.verdict == "safe":
+        words = "above so low an aim over the whole range, which does not make it safe"
     first = (f"This ladder is {words}. Oxygen of the top water falls to {_down(usual)} mg/L, at worst to {_down(low)} "
-             f"on day {made.day_of_lowest}, against {result.floor:.1f} to keep. ")
+             f"on day {made.day_of_lowest}, against {result.floor:.1f} to keep.{_low_floor(result.floor)} ")
     if not found.go:
         return first + found.reason
     grow = "the same every day" if found.growth == 1 else f"{found.growth:g} times longer each day"
@@ -111,12 +127,12 @@ def custom(pond, system="US"):
         return SimpleNamespace(lifted=SIZES, rows=rows, floor=floor)
     return Explorer("When is 30 minutes, doubled each day, safe?", model, draw.custom, _say_custom,
                     [Slider("boundary", "Depth where the layers part", "depth", "1 ft", "13 ft", "4.5 ft", step=0.5),
-                     Slider("oxygen", "Oxygen above, at dawn", "oxygen", "3 mg/L", "11 mg/L", "6.5 mg/L", step=0.1),
+                     Slider("oxygen", "Oxygen above, at dawn", "oxygen", "3 mg/L", "11 mg/L", "6 mg/L", step=0.1),
                      Slider("floor", "Oxygen to keep", "oxygen", "1 mg/L", "7 mg/L", "4 mg/L", step=0.1),
                      Slider("demand", "Oxygen deep water burns", "oxygen", "0 mg/L", "8 mg/L", "2 mg/L",
                             step=0.1)],
                     presets={"Thin stagnant layer": {"boundary": "10 ft", "oxygen": "7.5 mg/L"},
-                             "Thick stagnant layer": {"boundary": "3 ft", "oxygen": "6.5 mg/L"},
+                             "Thick stagnant layer": {"boundary": "3 ft"},
                              "Black, smelly deep water": {"demand": "6 mg/L"}}, system=system)
 
 
@@ -130,11 +146,43 @@ def _say_custom(result, system):
     words = {"safe": ("safe",), "safe but days too slow": ("too slow",),
              "risky or too fast": ("risky", "too fast")}
     parts = [f"{name} for diffusers that lift {between(*kinds)}" for name, kinds in words.items() if between(*kinds)]
-    return "In this pond the custom is " + "; ".join(parts) + f". The oxygen to keep is {result.floor:.1f} mg/L."
+    near = min(range(len(result.lifted)), key=lambda n: abs(np.log(result.lifted[n] / yearreport.LIFTED.usual)))
+    done = result.rows[near][1]
+    size = show(Q(float(result.lifted[near]), "m3/s"), "water flow", system, digits=2)
+    quick = "no ladder is safe" if done is None else f"the quickest safe ladder is done by about day {done:.0f}"
+    return ("In this pond 30 minutes, doubled each day, is " + "; ".join(parts) + f". At {size} {quick}. "
+            f"The oxygen to keep is {result.floor:.1f} mg/L.{_low_floor(result.floor)}")
+
+
+def _water_only(value):
+    """Refuse a flow of air."""
+    if "cfm" in str(value.units):
+        raise QuantityError(f"{value.m:g} cfm is a flow of air. Write the water that the air lifts, in gallons a "
+                            "minute (gpm), L/s or m³/s; workbook 03 estimates it.")
+    return value
+
+
+class North(Box):
+    """A latitude, which people write as 38.5, 38.5° or 38.5 N."""
+
+    def read(self):
+        """The latitude typed, else QuantityError that names the box."""
+        text = self.value.strip()
+        number = re.fullmatch(r"([-−]?\d+(?:\.\d+)?)\s*(?:°|deg\.?|degrees?)?\s*(N|S)?(?:orth|outh)?\.?", text, re.I)
+        name = f"“{self.description}”"
+        if number is None:
+            raise QuantityError(f"{name}: " + (f"{quoted(text)} is not a latitude" if text else "it is empty")
+                                + f". Write degrees north as a number, for example {self.example}.")
+        degrees = float(number[1].replace("−", "-"))
+        low, high = (Q(end).m for end in (self.low, self.high))
+        if (number[2] or "N").upper() == "S" or not low <= degrees <= high:
+            raise QuantityError(f"{name}: {text} is outside {low:g} to {high:g} degrees north, the range this climate "
+                                f"was drawn for. Write, for example, {self.example}.")
+        return Q(degrees, "degree")
 
 
 class OwnStart(OwnForm):
-    """The reader's readings and lifted water in; a schedule, its rules and a picture out; saved to the record."""
+    """The reader's readings and lifted water in; a ladder, its rules and a picture out; saved to the record."""
 
     def __init__(self, pond, system="US"):
         self._pond, self._system = pond, system
@@ -144,28 +192,69 @@ class OwnStart(OwnForm):
                                   description="Readings at dawn, in your own pond",
                                   placeholder=_as_text(demo_profile()))
         self.lifted = [Box(f"Water lifted, {end}", "water flow", "190 L/s" if metric else "3000 gpm", "1 gpm",
-                           "200000 gpm", _flow_text(flow))
+                           "200000 gpm", _flow_text(flow), convert=_water_only)
                        for end, flow in zip(("low", "usual", "high"), lifted, strict=True)]
-        self.floor = Box("Oxygen to keep", "oxygen", "4 mg/L", "0.5 mg/L", "12 mg/L", "4 mg/L")
-        self.latitude = Box("Latitude, degrees north", "latitude", "38.5", "25 degree", "50 degree", "38.5",
-                            bare="degree")
+        self.floor = Box("Oxygen to keep", "oxygen", "4 mg/L", "0 mg/L", "12 mg/L", "4 mg/L")
+        self.latitude = North("Latitude, degrees north", "latitude", "38.5", "25 degree", "50 degree", "38.5")
         self.winter = W.Dropdown(description="Winter", options=["not decided", "no air in winter",
                                                                 "air, with signs and rope", "no ice here"])
         boxes = (*self.lifted, self.floor, self.latitude, self.winter)
         super().__init__("my own first start and year", [self.profile, grid(*boxes)], [self.profile, *boxes], "year",
-                         WORKBOOK, table=True)
+                         WORKBOOK)
+
+    def wanted(self):
+        """As in every form, but nothing of the demonstration pond."""
+        values = super().wanted()
+        if self._pond.invented:
+            raise ValueError("this is the demonstration pond. Start your own in workbook 00, find its water in 01, "
+                             "then run this workbook again.")
+        if not self._pond.has("water"):
+            raise ValueError("this record has no volume yet, so the numbers are those of the demonstration pond. Do "
+                             "workbook 01 for your pond first, then run this workbook again.")
+        return values
+
+    def _typed(self):
+        """Lifted water (low, usual, high; m3/s), floor (mg/L) and latitude, or QuantityError that names the box."""
+        typed = read_all(low=self.lifted[0], usual=self.lifted[1], high=self.lifted[2], floor=self.floor,
+                         latitude=self.latitude)
+        lifted = [typed[end].m_as("m^3/s") for end in ("low", "usual", "high")]
+        if lifted != sorted(lifted):
+            raise QuantityError("the water lifted must not fall from low to usual to high; it reads "
+                                f"{', '.join(box.value for box in self.lifted)}.")
+        floor = typed["floor"].m_as("mg/L")
+        if floor < LEAST_FLOOR:
+            raise QuantityError(f"“Oxygen to keep”: {floor:g} mg/L would harm the fish you want to keep. Most "
+                                f"warm-water fish are stressed below {LEAST_FLOOR:.0f} mg/L and some die below 2 "
+                                f"(Texas A&M AgriLife). Write {LEAST_FLOOR:.0f} or more; 4 is usual.")
+        return lifted, floor, typed["latitude"].m_as("degree")
+
+    def _readings(self, pond_depth, deep):
+        """The readings typed; refused where they do not show where the layers part."""
+        name = f"“{self.profile.description}”"
+        if not self.profile.value.strip():
+            raise QuantityError(f"{name} is empty. Read temperature and oxygen from top to bottom and save them in "
+                                "workbook 05, or write them here like the gray lines.")
+        try:
+            read = profile.read_profile(self.profile.value, pond_depth=Q(pond_depth, "m"))
+        except QuantityError as problem:
+            raise QuantityError(f"{name}: {problem}") from None
+        spans, hides_layers = startladder.unread.si(read, deep)
+        missing = " and ".join(show_range(*(Q(float(end), "m") for end in span), "depth", self._system)
+                               for span in spans)
+        words = (f"nothing was read from {missing}. Read every foot or two (30 to 60 cm) from the surface down to "
+                 "the diffuser, and check that the depths are in the unit of their heading.")
+        if hides_layers:
+            raise QuantityError(f"{name}: {words} Where the layers part, and so how much stagnant water "
+                                "there is, lies in what was left out, and the hours depend on it.")
+        if spans:
+            warnings.warn(words[0].upper() + words[1:], stacklevel=2)
+        return read
 
     def _found(self):
         depth, area = findings.pond_shape(self._pond)
         deep = yearreport.submergence(self._pond, depth[-1])
-        typed = read_all(low=self.lifted[0], usual=self.lifted[1], high=self.lifted[2], floor=self.floor,
-                         latitude=self.latitude)
-        if not self.profile.value.strip():
-            raise QuantityError(f"“{self.profile.description}” is empty. Read temperature and oxygen from top to "
-                                "bottom and save them in workbook 05, or write them here like the gray lines.")
-        read = profile.read_profile(self.profile.value, pond_depth=Q(float(depth[-1]), "m"))
-        lifted = sorted(typed[end].m_as("m^3/s") for end in ("low", "usual", "high"))
-        floor, latitude = typed["floor"].m_as("mg/L"), typed["latitude"].m_as("degree")
+        lifted, floor, latitude = self._typed()
+        read = self._readings(float(depth[-1]), deep)
         layer = firststart.layers.steepest_layer.si(read)
         boundary = min(0.5 * (layer.top + layer.bottom), 0.95 * deep)
         flow = yearreport.through(lifted, deep, boundary)
@@ -173,16 +262,36 @@ class OwnStart(OwnForm):
         elevation = self._pond.get("site", "elevation")
         climate = weather.typical_climate.si(latitude, elevation.m_as("m") if elevation is not None else 0.0)
         words, values, picture = [yearreport.say_ladder(found, self._system)], None, ""
+        if not self._pond.has("water"):
+            words.insert(0, "This record has no volume yet, so the water of the demonstration pond stands in.")
         if found.course is not None:
-            words += ["", yearreport.ladder_table(found.course), "", yearreport.say_rules()]
+            words += [yearreport.say_after(found.course, floor, self._system), "", yearreport.say_rules(wrap=False)]
             shown = SimpleNamespace(made=found.course, safe=None, custom=firststart.COMMON_HOURS, floor=floor,
                                     stop=floor + firststart.METER_ERROR)
             svg = style.render(draw.ladder, shown, self._system, size=(style.WIDTH, 4.9))
-            picture = style.inline(svg, f"My first start. {words[0]}", "own-start")
+            picture = _table(found.course) + style.inline(svg, f"My first start. {words[0]}", "own-start")
         if found.go:
-            values = yearreport.year_section(found, lifted, floor, upkeep.calendar(climate),
+            ice = yearcase.ice_season.si(depth, area, latitude, climate.elevation)
+            values = yearreport.year_section(found, lifted, floor, upkeep.calendar(climate, ice),
                                              yearcase.air_season(climate), self.winter.value, latitude)
         return "\n".join(words), values, picture
+
+
+HEADS = ("Day", "Run (h)", "Go if dawn reads (mg/L)", "At its end (mg/L)", "Stagnant water left (%)")
+
+
+def _table(made, days=7):
+    """HTML of the whole ladder: the first days, the others folded away."""
+    head = "".join(f'<th scope="col" style="padding:2px 8px;text-align:right">{words}</th>' for words in HEADS)
+
+    def table(rows):
+        body = "".join("<tr>" + "".join(f'<td style="padding:2px 8px;text-align:right">{cell}</td>' for cell in row)
+                       + "</tr>" for row in rows)
+        return f'<table style="border-collapse:collapse;margin:4px 0"><tr>{head}</tr>{body}</table>'
+    rows = yearreport.ladder_rows(made)
+    more = (f"<details><summary>Day {days + 1} to {len(rows)}, if it takes so long</summary>{table(rows[days:])}"
+            "</details>" if len(rows) > days else "")
+    return f'<div style="max-width:700px;overflow-x:auto">{table(rows[:days])}{more}</div>'
 
 
 def _as_text(read):

@@ -8,7 +8,7 @@ import ipywidgets as W
 from .. import datafiles, findings, record
 from ..figures import style
 from ..figures import the_year as draw
-from ..the_year import treatments, upkeep, weather, yearcase, yearreport
+from ..the_year import logbook, treatments, upkeep, weather, yearcase, yearreport
 from ..units import Q, read_quantity, show
 from .boxes import Box, grid
 from .explorer import Choice, Explorer, Slider
@@ -16,6 +16,7 @@ from .ownform import OwnForm
 
 BUBBLES = "0.3 lb/h"            # oxygen 2 cfm may give water that holds none from 12 ft, at about 15 %
 FLOOR = 4.0
+YEAR_SIZE = (style.WIDTH, 5.4)
 SITUATIONS = {
     "Some algae, air running": {}, "Heavy bloom, no air": {"heavy_bloom": True, "aerated": False},
     "Heavy bloom, air running": {"heavy_bloom": True}, "Trout in the pond": {"trout": True},
@@ -26,14 +27,15 @@ def _flow_text(flow):
     return f"{flow * 15850.3:.0f} gpm"
 
 
-def _height(pond):
+def height(pond):
+    """Height of the pond above the sea, as text."""
     kept = pond.get("site", "elevation")
     return f"{kept.m_as('foot'):.0f} ft" if kept is not None else "800 ft"
 
 
 def _place(pond):
     return [Slider("latitude", "Latitude, degrees north", "number", "26", "49", "38.5", step=0.5),
-            Slider("elevation", "Height above sea level", "elevation", "0 ft", "6000 ft", _height(pond), step=50)]
+            Slider("elevation", "Height above sea level", "elevation", "0 ft", "6000 ft", height(pond), step=50)]
 
 
 def year(pond, system="US"):
@@ -46,7 +48,7 @@ def year(pond, system="US"):
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")     # a still pond far south may pass 40 °C (104 °F) at the top for an hour
             return yearcase.modelled_year.si(depth, area, latitude, elevation, secchi, shelter, lifted, deep, bubbles)
-    return Explorer("A year without air and with it", model, draw.year, _say_year,
+    return Explorer("A year without air and with it", model, draw.year, say_year,
                     [*_place(pond),
                      Slider("secchi", "A white disk is seen down to", "depth", "0.5 ft", "12 ft", "3.3 ft", step=0.1),
                      Slider("shelter", "Open wind that reaches the pond", "share", "10 %", "100 %", "60 %", step=1),
@@ -54,30 +56,63 @@ def year(pond, system="US"):
                             _flow_text(yearreport.lifted_water(pond).usual), step=50)],
                     presets={"Murky pond": {"secchi": "1 ft"}, "Woods all round": {"shelter": "25 %"},
                              "A trickle of air": {"lifted": "100 gpm"}},
-                    system=system, size=(style.WIDTH, 6.6), live=False)
+                    system=system, size=YEAR_SIZE, live=False)
 
 
-def _say_year(result, system):
-    august = 226 - int(result.day[0])
-    ends = [[show(Q(float(result.temperature[n, august, at]), "degC"), "temperature", system) for at in (0, -1)]
+def say_year(result, system):
+    """A YearCase in words."""
+    apart = result.temperature[0, :, 0] - result.temperature[0, :, -1]
+    hot = 226 - int(result.day[0]) if result.day[0] <= 226 <= result.day[-1] else int(apart.argmax())
+    ends = [[show(Q(float(result.temperature[n, hot, at]), "degC"), "temperature", system) for at in (0, -1)]
             for n in (0, 1)]
-    turns = [", ".join(yearreport.date(found.day) for found in each) or "no day" for each in result.overturns]
+    when = "In mid-August" if result.day[hot] == 226 else f"On {yearreport.date(int(result.day[hot]))}"
     begin, end = (yearreport.date(day) for day in result.air_days)
-    return (f"Air runs from {begin} to {end}. In mid-August the top and the bottom stand at {ends[0][0]} and "
-            f"{ends[0][1]} without air, {ends[1][0]} and {ends[1][1]} with it. The deepest water is below 1 mg/L on "
-            f"{result.starved_days[0]} days without air and {result.starved_days[1]} with. Bass and bluegill find less "
-            f"than a tenth of the water fit on {result.usable[0].squeezed_days} and {result.usable[1].squeezed_days} "
-            f"days. After lying in layers it overturns on {turns[0]} without air, {turns[1]} with.")
+    runs = "all year" if tuple(result.air_days) == (1, 365) else f"from {begin} to {end}"
+    return " ".join([
+        f"Air runs {runs}. {when} the top and the bottom stand at {ends[0][0]} and {ends[0][1]} without "
+        f"air, {ends[1][0]} and {ends[1][1]} with it.", *_say_deep(result), _say_fish(result), _say_turns(result)])
+
+
+def _days(number):
+    return "no day" if number == 0 else "1 day" if number == 1 else f"{number} days"
+
+
+def _say_deep(result):
+    """Days without oxygen at the height of the diffuser, and under it where the bubbles do not stir."""
+    without, with_air = result.beside_days
+    yield f"At the depth of the diffuser the water is below 1 mg/L on {_days(without)} without air and on " \
+          f"{_days(with_air)} with it."
+    if result.starved_days[1] > with_air + 10:
+        yield (f"Under the diffuser nothing stirs: that last {100 * result.under_share:.1f} % of the water is short on "
+               f"{_days(result.starved_days[1])} even with air.")
+
+
+def _say_fish(result):
+    without, with_air = (used.squeezed_days for used in result.usable)
+    if not without and not with_air:
+        return "Bass and bluegill always find at least a tenth of the water fit."
+    more = (" More with air, because stirring shares what little oxygen the light makes and warms the mud, which then "
+            "uses more. Such a pond needs more oxygen put in, not more stirring." if with_air > without + 5 else "")
+    return (f"Bass and bluegill find less than a tenth of the water fit on {_days(without)} without air and on "
+            f"{_days(with_air)} with it.{more}")
+
+
+def _say_turns(result):
+    dates = [", ".join(yearreport.date(found.day) for found in each) for each in result.overturns]
+    if dates[0] == dates[1]:
+        return f"With and without air it overturns on {dates[0]}." if dates[0] else "It does not overturn."
+    without, with_air = (f"overturns on {each}" if each else "does not overturn" for each in dates)
+    return f"After lying in layers it {without} without air; with air it {with_air}."
 
 
 def winter(pond, system="US"):
     """Does the oxygen last the winter, and what does air change?"""
     depth, area = findings.pond_shape(pond)
-    height = read_quantity(_height(pond)).m_as("m")
+    above_sea = read_quantity(height(pond)).m_as("m")
     lifted = yearreport.lifted_water(pond).usual
 
     def model(latitude, mud, snow, bubbles, hole):
-        case = yearcase.modelled_winter.si(depth, area, latitude, height, snow, mud, lifted, bubbles, hole)
+        case = yearcase.modelled_winter.si(depth, area, latitude, above_sea, snow, mud, lifted, bubbles, hole)
         return SimpleNamespace(case=case, floor=FLOOR)
     return Explorer("A winter without air and with it", model, draw.winter, _say_winter,
                     [_place(pond)[0], Choice("mud", "Mud and water", yearcase.MUD, "in between"),
@@ -92,10 +127,10 @@ def winter(pond, system="US"):
 
 def _say_winter(result, system):
     case = result.case
-    iced = case.ice[0] > 0.005
-    if not iced.any():
+    found = yearcase.iced_days(case.day, case.ice[0])
+    if found is None:
         return "No ice forms here in a usual winter, so there is no winter shortage under ice and no thin-ice duty."
-    ends = [yearreport.date(day) for day in case.day[iced][[0, -1]]]
+    ends = [yearreport.date(day) for day in found]
     thick = show(Q(float(case.ice[0].max()), "m"), "bore", system, digits=2)
     least = case.oxygen.min(axis=1)
     short = (case.oxygen < result.floor).sum(axis=1)
@@ -110,7 +145,7 @@ def _say_winter(result, system):
 
 def demo_log():
     """The invented log of the demonstration pond."""
-    return upkeep.read_log(datafiles.path("demo-log.csv"))
+    return logbook.read_log(datafiles.path("demo-log.csv"))
 
 
 def _upto(log, count):
@@ -119,19 +154,20 @@ def _upto(log, count):
 
 def _judge(log, count, hours_a_day, shift):
     part = _upto(log, count)
-    found = upkeep.trend(part.day, part.pressure_gauge)
+    found = logbook.trend(part.day, part.pressure_gauge)
     return SimpleNamespace(log=log, count=count, part=part, hours_a_day=hours_a_day, shift=shift,
-                           warm=upkeep.CABINET_WARM,
+                           warm=logbook.CABINET_WARM,
                            slope=None if found.word == "too few" else found.per_day.usual)
 
 
 def _flags(result, system):
-    return yearreport.say_flags(upkeep.check_log.si(result.part, result.hours_a_day, result.shift, system))
+    return yearreport.say_flags(logbook.check_log.si(result.part, result.hours_a_day, result.shift, system), wrap=False)
 
 
 def _say_log(result, system="US"):
-    when = f"{len(result.log.day[:result.count])} readings up to {result.log.date[result.count - 1]}. "
-    return when + " ".join(_flags(result, system).split())
+    many = "1 reading" if result.count == 1 else f"{result.count} readings"
+    return "\n".join([f"{many}, the last on {result.part.date[-1]}.", _flags(result, system),
+                      *logbook.unjudged(result.part)])
 
 
 def log(read, system="US"):
@@ -141,11 +177,13 @@ def log(read, system="US"):
     def model(count, hours_a_day, shift):
         return _judge(read, int(round(count)), hours_a_day, shift)
     return Explorer("When would the log have told you?", model, draw.log, _say_log,
-                    [Slider("count", "Readings so far", "number", str(min(5, most)), str(most), str(most), step=1),
+                    [Slider("count", "Readings so far", "number", str(min(5, most)), str(most), str(min(8, most)),
+                            step=1),
                      Slider("hours_a_day", "Hours planned a day", "time", "1 h", "24 h", "24 h", unit="h", step=0.5),
                      Slider("shift", "Gauge change to flag", "pressure", "0.1 psi", "3 psi", "0.5 psi",
                             step=0.1)],
-                    presets={"End of June": {"count": "12"}, "Mid-August": {"count": "19"}} if most >= 19 else None,
+                    presets={"End of June": {"count": "12"}, "Mid-August": {"count": "19"},
+                             "Whole season": {"count": str(most)}} if most >= 19 else None,
                     system=system, size=(style.WIDTH, 4.9))
 
 
@@ -155,8 +193,9 @@ class OwnLog(OwnForm):
     def __init__(self, system="US"):
         self._system = system
         self.file = W.FileUpload(description="Log file (CSV)", accept=".csv,.txt", layout={"width": "230px"})
-        self.typed = W.Textarea(placeholder="date, gauge pressure (psi), hours run (h), top oxygen (mg/L)\n"
-                                            "2026-05-04, 7.4, 12, 9.1", description="or typed", rows=5)
+        self.typed = W.Textarea(placeholder="date, gauge pressure (psi), hour meter (h), top oxygen (mg/L)\n"
+                                            "2026-05-04, 7.4, 12, 9.1\n2026-05-11, 7.4, 180, 8.8",
+                                description="or typed", rows=5)
         self.hours = Box("Hours planned a day", "time", "24 h", "0.1 h", "24 h", "24 h", bare="hour")
         super().__init__("my own log", [self.file, self.typed, grid(self.hours)], [self.file, self.typed, self.hours],
                          go="Read my log", trouble="Not read")
@@ -165,9 +204,9 @@ class OwnLog(OwnForm):
         source = bytes(self.file.value[0]["content"]) if self.file.value else self.typed.value
         if not source.strip():
             raise ValueError("choose a file or type some readings first, with a heading line.")
-        read = upkeep.read_log(source)
-        result = _judge(read, len(read.day), self.hours.read().m_as("hour"), upkeep.PRESSURE_SHIFT)
-        words = f"{len(read.day)} readings.\n{_flags(result, self._system)}"
+        read = logbook.read_log(source)
+        result = _judge(read, len(read.day), self.hours.read().m_as("hour"), logbook.PRESSURE_SHIFT)
+        words = _say_log(result, self._system)
         svg = style.render(draw.log, result, self._system, size=(style.WIDTH, 4.9))
         return words, None, style.inline(svg, f"Trends of my log. {words}", "own-log")
 
@@ -193,25 +232,28 @@ def copper(pond, system="US"):
                      Slider("alkalinity", "Total alkalinity", "oxygen", "0 mg/L", "400 mg/L", "100 mg/L", step=5),
                      Slider("dawn", "Oxygen at dawn", "oxygen", "0 mg/L", "12 mg/L", "6 mg/L", step=0.1),
                      Choice("situation", "Pond", {words: words for words in SITUATIONS}, "Some algae, air running")],
-                    presets={"Soft water": {"alkalinity": "30 mg/L"}, "Volume from the 0.4 rule": {"doubt": "40 %"},
+                    presets={"Soft water": {"alkalinity": "30 mg/L"}, "Volume by a hand rule": {"doubt": "40 %"},
                              "Low oxygen": {"dawn": "3 mg/L"}}, system=system, size=(style.WIDTH, 2.9))
 
 
 def calendar(pond, system="US"):
     """What is due when, by climate."""
+    shape = findings.pond_shape(pond)
+
     def model(latitude, elevation):
         climate = weather.typical_climate.si(latitude, elevation)
-        return SimpleNamespace(tasks=upkeep.calendar(climate), most=9, dates=upkeep.season_dates(climate))
+        ice = yearcase.ice_season.si(*shape, latitude, elevation)
+        return SimpleNamespace(tasks=upkeep.calendar(climate, ice), most=9, dates=upkeep.season_dates(climate), ice=ice)
 
     def say(result, system):
         dates = result.dates
-        ice = "no lasting ice" if dates["ice"] is None else \
-            f"air below freezing from {yearreport.date(dates['ice'][0])} to {yearreport.date(dates['ice'][1])}"
+        ice = "no ice on this pond" if result.ice is None else \
+            f"ice on this pond from {yearreport.date(result.ice[0])} to {yearreport.date(result.ice[1])}"
         spring = "the air never falls to 50 °F (10 °C), so start in the coolest month" if dates["spring"] is None else \
             f"the air reaches 50 °F (10 °C) about {yearreport.date(dates['spring'])}"
         return (f"{len(result.tasks)} tasks. In a usual year {spring}; {ice}. A real year may be three weeks off, "
-                "early or late.")
+                "early or late, so what must stand before the ice stands three weeks before it.")
     return Explorer("Tasks of the year, by climate", model, draw.calendar, say, _place(pond),
                     presets={"Gulf coast": {"latitude": "30", "elevation": "50 ft"},
                              "Upper Midwest": {"latitude": "46", "elevation": "1100 ft"}},
-                    system=system, size=(style.WIDTH, 4.6))
+                    system=system, size=(style.WIDTH, 4.6), live=False)

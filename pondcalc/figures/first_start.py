@@ -24,7 +24,7 @@ def ladder(figure, result, system):
     """
     top = style.axes(figure, (0.1, 0.63, 0.87, 0.3), xlim=(0, DAYS), ylim=(0, 25), yticks=[0, 6, 12, 18, 24],
                      ylabel="Run (h a day)")
-    top.fill_between(*_steps(result.made.hours), color=style.SKY, edgecolor=style.BLACK, linewidth=0.8,
+    top.fill_between(*_steps(result.made.hours), color="#BFE1F6", edgecolor=style.BLACK, linewidth=0.8,
                      label="your ladder")
     top.plot(*_steps(result.custom), color=style.RED, linestyle="--", linewidth=1.6, label="30 min, doubled")
     if result.safe is not None:

@@ -44,7 +44,7 @@ def year(figure, result, system):
     bottom = to_display(result.depth[-1] + result.depth[0], "depth", "m", system)
     first, last = result.day[0], result.day[-1] + 1
     columns = len(result.day) // MEAN_OF
-    day = result.day[0] + np.linspace(0, 365, columns)
+    day = result.day[0] + np.linspace(0, len(result.day), columns)
     warm_levels = np.arange(30, 111, 10) if system == "US" else np.arange(0, 41, 5)
     rows = ((to_display(result.temperature, "temperature", "degC", system), warm_levels, WARMTH, warm_levels[2:-2:2],
              f"Temperature ({unit_label(KINDS['temperature'][system != 'US'])})"),
@@ -52,7 +52,7 @@ def year(figure, result, system):
     dark_from = 85 if system == "US" else 28, 6
     for row, (values, levels, colours, labelled, words) in enumerate(rows):
         for column, name in enumerate(("without air", "with air")):
-            ax = style.axes(figure, (0.085 + 0.47 * column, 0.705 - 0.305 * row, 0.435, 0.25), xlim=(first, last),
+            ax = style.axes(figure, (0.085 + 0.47 * column, 0.7 - 0.315 * row, 0.435, 0.25), xlim=(first, last),
                             ylim=(bottom, 0), title=f"{words}, {name}")
             if column == 0:
                 ax.set_ylabel(style.axis_label("Depth", "depth", system))
@@ -68,14 +68,15 @@ def year(figure, result, system):
                 ax.plot(at, 0.04 * bottom, "v", color=style.RED, markeredgecolor=style.BLACK, markersize=9,
                         clip_on=False, zorder=5)
             if column:
-                _air_bar(ax, first, last, result.air_days, 0.985 * bottom, color=style.PURPLE, linewidth=5, zorder=4)
-    ax = style.axes(figure, (0.085, 0.05, 0.905, 0.235), xlim=(first, last), ylim=(0, 105),
+                _air_bar(ax, first, last, result.air_days, to_display(result.submergence, "depth", "m", system),
+                         color=style.PURPLE, linewidth=4, zorder=4)
+    ax = style.axes(figure, (0.085, 0.06, 0.905, 0.195), xlim=(first, last), ylim=(0, 105),
                     ylabel="Fish can use (%)", yticks=[0, 50, 100])
     for used, look, name in zip(result.usable, (style.LINES[1], style.LINES[0]), ("without air", "with air"),
                                 strict=True):
         ax.plot(result.day[:len(used.share)], 100 * used.share, label=name, **(look | {"linewidth": 1.4}))
     ax.plot([], [], "v", color=style.RED, markeredgecolor=style.BLACK, label="overturn")
-    ax.plot([], [], color=style.PURPLE, linewidth=5, label="air runs")
+    ax.plot([], [], color=style.PURPLE, linewidth=5, label="air runs, at the depth of the diffuser")
     _months(ax, first, last)
     ax.legend(loc="lower left", ncols=4, fontsize=9, bbox_to_anchor=(0.0, 0.98), borderaxespad=0.1)
 
@@ -100,68 +101,88 @@ def winter(figure, result, system):
         _months(ax, first, last)
 
 
+def _date_ticks(ax, start, last):
+    """Up to six dates along an axis of days since `start`: firsts of months, or single days in a short log."""
+    ends = np.datetime64(start), np.datetime64(start) + max(1, int(last))
+    months = np.arange(ends[0].astype("datetime64[M]"), ends[1].astype("datetime64[M]") + 1)
+    if len(months) >= 4:
+        dates = [d for d in months[::-(-len(months) // 6)].astype("datetime64[D]") if d >= ends[0]]
+    else:
+        dates = ends[0] + np.unique(np.linspace(0, int(last), min(4, int(last) + 1)).astype(int))
+    names = [d.astype(object) for d in dates]
+    ax.set_xticks([(d - ends[0]).astype(int) for d in dates], [f"{d:%b} {d.day}" for d in names], fontsize=9)
+
+
+def _bounds(shown, least):
+    """Ends of an axis around known numbers, at least so far apart; 0 to 1 where there are none."""
+    known = np.concatenate([v[np.isfinite(v)] for v in shown] + [np.zeros(0)])
+    if not len(known):
+        return 0, 1
+    room = max(0.12 * np.ptp(known), 0.5 * (least - np.ptp(known)))
+    return known.min() - room, known.max() + room
+
+
 def log(figure, result, system):
     """Four trends of a log: gauge, cabinet, hours, oxygen; the readings judged are filled, later ones are faint.
 
     `result` has log, count (readings judged), slope of the gauge (Pa a day or None), shift (Pa), warm (degC) and
     hours_a_day. Dotted lines are the limits judged by.
     """
-    kept, day = result.log, result.log.day
-    now, later = slice(None, result.count), slice(result.count - 1, None)
-    last = day[-1] * 1.02 + 1e-9
+    kept, day, count = result.log, result.log.day, result.count
+    last = max(1.0, day[-1]) * 1.02
 
-    def panel(column, row, kind, unit, series, words, limits):
-        ax = style.axes(figure, (0.09 + 0.49 * column, 0.58 - 0.47 * row, 0.405, 0.345), xlim=(0, last), ylim=limits,
-                        title=words, ylabel=unit_label(KINDS[kind][system != "US"]))
-        for (values, label, mark), look in zip(series, (style.LINES[0], style.LINES[1]), strict=False):
-            shown = to_display(values, kind, unit, system)
-            ax.plot(day[later], shown[later], mark, color="#CCCCCC", markersize=3.5)
-            ax.plot(day[now], shown[now], mark, color=look["color"], markersize=4.5, label=label)
+    def panel(column, row, kind, unit, series, words, limits=None, least=1.0):
+        shown = [to_display(values, kind, unit, system) for values, *_ in series]
+        ax = style.axes(figure, (0.09 + 0.49 * column, 0.58 - 0.48 * row, 0.405, 0.345), xlim=(-0.02 * last, last),
+                        ylim=limits or _bounds(shown, least), title=words,
+                        ylabel=unit_label(KINDS[kind][system != "US"]))
+        _date_ticks(ax, kept.date[0], day[-1])
+        for values, (_, label, mark), look in zip(shown, series, style.LINES, strict=False):
+            ax.plot(day[count:], values[count:], mark, color="#CCCCCC", markersize=3.5)
+            ax.plot(day[:count], values[:count], mark, color=look["color"], markersize=4.5, label=label)
+        if not any(np.isfinite(values).any() for values in shown):
+            ax.text(0.5, 0.5, "none in this log", transform=ax.transAxes, ha="center", fontsize=9.5)
+            ax.set_yticks([])
+        elif len(series) > 1:
+            ax.legend(loc="lower center" if row == 0 else "upper center", fontsize=8.5, ncols=2)
         return ax
 
-    def bounds(kind, unit, *values):
-        known = np.concatenate([v[np.isfinite(v)] for v in values] + [np.zeros(0)])
-        if not len(known):
-            return None
-        shown = to_display(np.array([known.min(), known.max()]), kind, unit, system)
-        room = 0.12 * max(shown[1] - shown[0], 1e-6)
-        return shown[0] - room, shown[1] + room
+    def limit(ax, at, words, below=False, **look):
+        ax.axhline(at, **(dict(color=style.BLACK, linestyle=":") | look))
+        ax.annotate(words, (0.98 * last, at), (0, -2 if below else 2), textcoords="offset points", ha="right",
+                    va="top" if below else "bottom", fontsize=8.5)
     gauge = panel(0, 0, "pressure", "Pa", [(kept.pressure_gauge, "gauge", "o")], "Gauge pressure",
-                  bounds("pressure", "Pa", kept.pressure_gauge))
+                  least=to_display(4 * result.shift, "pressure", "Pa", system))
     known = kept.pressure_gauge[np.isfinite(kept.pressure_gauge)][:3]
-    for way in (-1, 1) if len(known) else ():
-        gauge.axhline(to_display(np.median(known) + way * result.shift, "pressure", "Pa", system), color=style.BLACK,
-                      linestyle=":")
+    for way, words in ((1, "flag above"), (-1, "flag below")) if len(known) else ():
+        limit(gauge, to_display(np.median(known) + way * result.shift, "pressure", "Pa", system), words, below=way < 0)
     if result.slope is not None:
-        at = np.array([day[0], day[result.count - 1]])
-        middle = np.nanmedian(kept.pressure_gauge[now]) + result.slope * (at - np.nanmedian(day[now]))
+        at = np.array([day[0], day[count - 1]])
+        middle = np.nanmedian(kept.pressure_gauge[:count]) + result.slope * (at - np.nanmedian(day[:count]))
         gauge.plot(at, to_display(middle, "pressure", "Pa", system), color=style.BLACK, linewidth=1.4)
     box = panel(1, 0, "temperature", "degC", [(kept.cabinet_temperature, "cabinet", "o"),
                                               (kept.air_temperature, "outside", "^")], "Cabinet and outside air",
-                bounds("temperature", "degC", kept.cabinet_temperature, kept.air_temperature))
-    box.axhline(to_display(result.warm, "temperature", "degC", system), color=style.BLACK, linestyle=":")
-    box.legend(loc="lower center", fontsize=8.5, ncols=2)
-    hours = style.axes(figure, (0.09, 0.11, 0.405, 0.345), xlim=(0, last), ylim=(0, 26), yticks=[0, 6, 12, 18, 24],
-                       title="Hours run a day", ylabel="h", xlabel="Days since the first reading")
-    each = np.diff(kept.hours) / np.maximum(np.diff(day), 1e-9)
-    hours.plot(day[1:][result.count - 1:], each[result.count - 1:], "o", color="#CCCCCC", markersize=3.5)
-    hours.plot(day[1:][:result.count - 1], each[:result.count - 1], "o", color=style.BLUE, markersize=4.5)
-    hours.axhline(result.hours_a_day, color=style.BLACK, linestyle=":")
+                least=20.0)
+    limit(box, to_display(result.warm, "temperature", "degC", system), "warm")
+    each = np.concatenate([[np.nan], np.diff(kept.hours) / np.maximum(np.diff(day), 1e-9)])
+    hours = panel(0, 1, "time", "h", [(each, "", "o")], "Hours run a day", (0, 26))
+    hours.set(ylabel="h")
+    if np.isfinite(each).any():
+        hours.set_yticks([0, 6, 12, 18, 24])
+    limit(hours, result.hours_a_day, "planned", below=True)
     gas = panel(1, 1, "oxygen", "mg/L", [(kept.top_oxygen, "top", "o"), (kept.bottom_oxygen, "bottom", "^")],
                 "Oxygen", (0, 14))
-    gas.set_xlabel("Days since the first reading")
-    gas.axhline(4.0, color=style.RED, linestyle="--", linewidth=1.4)
-    gas.legend(loc="upper center", fontsize=8.5, ncols=2)
+    limit(gas, 4.0, "to keep", color=style.RED, linestyle="--", linewidth=1.4, below=True)
 
 
 def copper(figure, result, system):
-    """Bars: copper sulfate for the whole pond and for one part, from the low to the high volume.
+    """Bars: copper sulfate for all parts together and for one part, from the low to the high volume.
 
     `result` has made (CopperPlan), most (kg), alkalinity and dawn (mg/L).
     """
     ax = style.axes(figure, (0.2, 0.17, 0.76, 0.74), xlim=(0, to_display(result.most, "mass", "kg", system)),
                     ylim=(1.6, -0.6), xlabel=style.axis_label("Copper sulfate crystals", "mass", system))
-    ax.set_yticks([0, 1], ["whole pond", "one part\n(1/3 to 1/2)"])
+    ax.set_yticks([0, 1], ["all parts\ntogether", "one part\n(1/3 to 1/2)"])
     ax.set_title(f"Alkalinity {result.alkalinity:.0f} mg/L (50 or more).  Oxygen at dawn {result.dawn:.1f} mg/L (4 or "
                  "more).", fontsize=10)
     ax.grid(axis="y", visible=False)

@@ -400,9 +400,9 @@ def overturn_days(run, layered=5.0, mixed=0.5, least_days=3):
     return found
 
 
-def bottom_oxygen_days(run, below=1.0):
-    """Days a year on which the lowest layer is under so much oxygen (mg/L) at some hour."""
-    return int((run.by_day(run.dissolved_oxygen[:, -1]).min(axis=1) < below).sum())
+def bottom_oxygen_days(run, below=1.0, layer=-1):
+    """Days a year on which the lowest layer, or another one, is under so much oxygen (mg/L) at some hour."""
+    return int((run.by_day(run.dissolved_oxygen[:, layer]).min(axis=1) < below).sum())
 
 
 @quantities(gives="W")

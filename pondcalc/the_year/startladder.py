@@ -18,10 +18,12 @@ import numpy as np
 from ..units import Range, quantities
 from . import firststart
 
-__all__ = ["Course", "SafeLadder", "FIRST_RUNS", "GROWTHS", "ladder_hours", "course", "safe_ladder", "custom_by_flow"]
+__all__ = ["Course", "SafeLadder", "FIRST_RUNS", "GROWTHS", "unread", "ladder_hours", "course", "safe_ladder",
+           "custom_by_flow"]
 
 FIRST_RUNS = (0.25, 0.5, 0.75, 1, 1.25, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10, 12, 16, 20, 24)     # h; what a timer sets
 GROWTHS = (1.0, 1.25, 1.5, 2.0)
+WIDE = 1.0                      # m (3.3 ft) between two readings that leave too much to guess; our choice
 GONE = 0.01                     # of the stagnant water left, which counts as done
 
 
@@ -57,6 +59,33 @@ class SafeLadder(NamedTuple):
     course: Course | None
     boundary: float
     stagnant_volume: float
+
+
+@quantities(submergence="m")
+def unread(profile, submergence):
+    """Spans of depth between the surface and the diffuser that the readings leave out.
+
+    Parameters
+    ----------
+    profile : Profile
+    submergence : quantity
+        Depth of the diffuser.
+
+    Returns
+    -------
+    spans : list of (float, float)
+        Depths (m) of two readings more than :data:`WIDE` apart, or of the last one and the diffuser.
+    hides_layers : bool
+        Whether one of them holds the place where the layers part, so that no schedule can be trusted.
+    """
+    ends = [0.0, *profile.depth]
+    if submergence > ends[-1]:
+        ends.append(submergence)
+    spans = [(a, b) for a, b in zip(ends[:-1], ends[1:], strict=True) if b - a > WIDE + 1e-9]
+    layer = firststart.layers.steepest_layer.si(profile)
+    middle, mixed = 0.5 * (layer.top + layer.bottom), firststart.layers.kind_of_layers.si(profile) == "mixed"
+    inside = any(a < middle < b for a, b in spans) and not mixed
+    return spans, inside or bool(spans) and spans[-1][1] > profile.depth[-1] and submergence > 2 * profile.depth[-1]
 
 
 @quantities(first_run="hour", gives="hour")

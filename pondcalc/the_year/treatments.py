@@ -38,7 +38,7 @@ class CopperPlan(NamedTuple):
 
 
 COPPER_FACTS = (
-    Fact("Measure total alkalinity, not hardness or pH. Copper sulfate in mg/L is alkalinity over 100.",
+    Fact("Measure total alkalinity, not hardness or pH. Copper sulfate in mg/L is alkalinity ÷ 100.",
          "Watson and Yanong, UF/IFAS FA008"),
     Fact("Below 50 mg/L of alkalinity do not use copper sulfate; above 250 use no more than 2.5 mg/L.",
          "Watson and Yanong, UF/IFAS FA008"),

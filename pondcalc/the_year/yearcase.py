@@ -8,17 +8,21 @@ with air or none. A picture of how things go, not a forecast.
 from typing import NamedTuple
 
 import numpy as np
+from scipy.integrate import cumulative_trapezoid
 
 from ..how_much_oxygen import oxygen, underice
 from ..units import QuantityError, quantities
 from . import habitat, seasons, upkeep, weather
 
-__all__ = ["YearCase", "WinterCase", "MUD", "SNOW", "air_season", "modelled_year", "modelled_winter"]
+__all__ = ["YearCase", "WinterCase", "MUD", "SNOW", "air_season",
+           "ice_season", "iced_days", "modelled_year", "year_under", "modelled_winter"]
 
 FIRST_DAY = 80                  # 21 March: the pond is mixed, whatever came before
+ICE = 0.005                     # m, a fifth of an inch: a skin that stays overnight counts as ice
 WINTER_FIRST, WINTER_DAYS = 305, 181        # 1 November to 30 April
 LAYERS = 10
 STEP = 1.5                      # hours
+LEAST_DAYS = 200
 # g/(m2 day) at 20 C: what mud takes under ice, in water of 4 C, carried to 20 C
 MUD = dict(zip(("lean (sand, clear water)", "in between", "rich (muck, green water)"),
                (rate * oxygen.THETA_MUD ** (20 - 4) for rate in underice.MUD), strict=True))
@@ -28,7 +32,9 @@ SNOW = {"clear black ice": 0.5, "white ice": 0.35, "under snow": 0.1}          #
 class YearCase(NamedTuple):
     """A year of daily means, without air (first) and with (second); SI, degC, mg/L.
 
-    ``temperature`` and ``oxygen`` are (2, days, layers); ``least_oxygen`` is the lowest of each day.
+    ``temperature`` and ``oxygen`` are (2, days, layers). ``starved_days`` are those below 1 mg/L in the lowest
+    layer, ``beside_days`` in the layer at the height of the diffuser, whose depth is ``submergence``;
+    ``under_share`` is the share of the water under it, which is not stirred.
     """
 
     day: np.ndarray
@@ -38,8 +44,11 @@ class YearCase(NamedTuple):
     usable: tuple
     overturns: tuple
     starved_days: tuple
+    beside_days: tuple
+    under_share: float
     ice: np.ndarray
     air_days: tuple
+    submergence: float
 
 
 class WinterCase(NamedTuple):
@@ -58,12 +67,44 @@ def _daily(run, values):
 def air_season(climate):
     """First and last day of the year to run: from three weeks before spring until two weeks after fall.
 
-    Where the air never falls to 10 C (50 F), or never rises to it, all year.
+    Where the air never falls to 10 C (50 F), or never rises to it, or is colder for so short a time that
+    the two ends meet, all year.
     """
     dates = upkeep.season_dates(climate)
-    if dates["spring"] is None:
+    if dates["spring"] is None or (dates["spring"] - dates["fall"]) % 365 <= 22 + 14:
         return 1, 365
     return (dates["spring"] - 22) % 365 + 1, (dates["fall"] + 13) % 365 + 1
+
+
+def iced_days(day, ice):
+    """First and last of some days on which there is ice, or None."""
+    there = day[ice > ICE]
+    return (int(there[0]), int(there[-1])) if len(there) else None
+
+
+@quantities(depth="m", area="m^2", latitude="degree", elevation="m")
+def ice_season(depth, area, latitude, elevation):
+    """First and last day of the year with ice in a usual winter without air, or None.
+
+    Parameters
+    ----------
+    depth, area, latitude, elevation : quantity
+        As for :func:`modelled_year`. The mud is the middle one and the ice white: neither moves the dates by
+        more than a few days.
+    """
+    climate = weather.typical_climate.si(latitude, elevation)
+    run, = seasons.run_year.si([(seasons.PondModel.si(depth, area, layers=LAYERS), None)],
+                               weather.make_weather(climate, WINTER_DAYS, WINTER_FIRST, STEP),
+                               _start_temperature(climate, WINTER_FIRST))
+    found = iced_days(np.arange(WINTER_DAYS) + WINTER_FIRST, _daily(run, run.ice))
+    return found and tuple((day - 1) % 365 + 1 for day in found)
+
+
+def _share_under(depth, area, level):
+    """Share of a pond's water that lies under a depth (m)."""
+    at = np.unique(np.append(depth, level))
+    held = np.concatenate([[0.0], cumulative_trapezoid(np.interp(at, depth, area), at)])
+    return float(1 - held[np.searchsorted(at, level)] / held[-1])
 
 
 def _start_temperature(climate, day):
@@ -104,16 +145,58 @@ def modelled_year(depth, area, latitude, elevation, secchi_depth, shelter, lifte
         It starts mixed and full of oxygen; the mud is the middle one of :data:`MUD`.
     """
     climate = weather.typical_climate.si(latitude, elevation)
-    first, last = air_season(climate)
+    hours = weather.make_weather(climate, 365, FIRST_DAY, STEP)
+    return year_under.si(depth, area, hours, air_season(climate), secchi_depth, shelter, lifted_flow, submergence,
+                         oxygen_rate, kind, _start_temperature(climate, FIRST_DAY))
+
+
+@quantities(depth="m", area="m^2", secchi_depth="m", lifted_flow="m^3/s", submergence="m", oxygen_rate="kg/s",
+            temperature="degC")
+def year_under(depth, area, hours, air_days, secchi_depth, shelter, lifted_flow, submergence=None, oxygen_rate=0.0,
+               kind="bass and bluegill", temperature=None):
+    """As :func:`modelled_year`, under weather that is given.
+
+    Parameters
+    ----------
+    hours : pondcalc.the_year.weather.Weather
+        At least :data:`LEAST_DAYS`, from midnight on; of more than a year, the first year is taken.
+    air_days : two numbers
+        First and last day of the year with air.
+    temperature : quantity, optional
+        Of the mixed pond at the start; by default the mean air of the first week, held between 4 and 25 C.
+
+    The other parameters are those of :func:`modelled_year`.
+
+    Returns
+    -------
+    YearCase
+
+    Raises
+    ------
+    QuantityError
+        If the weather is too short.
+    """
+    rows = round(24 / hours.step)
+    days = min(365, len(hours.hour) // rows)
+    if days < LEAST_DAYS:
+        raise QuantityError(f"The weather covers {days} days. A year with and without air needs at least {LEAST_DAYS}, "
+                            "best from March on, when the pond is mixed.")
+    hours = hours._replace(**{name: values[:days * rows] for name, values in hours._asdict().items()
+                              if isinstance(values, np.ndarray)})
+    if temperature is None:
+        temperature = float(np.clip(hours.air_temperature[:7 * rows].mean(), 4.0, 25.0))
     pond = seasons.PondModel.si(depth, area, secchi_depth, shelter, MUD["in between"], layers=LAYERS)
-    air = seasons.Aeration.si(lifted_flow, oxygen_rate, submergence, first_day=first, last_day=last)
-    runs = seasons.with_and_without.si(pond, air, weather.make_weather(climate, 365, FIRST_DAY, STEP),
-                                       _start_temperature(climate, FIRST_DAY))
+    air = seasons.Aeration.si(lifted_flow, oxygen_rate, submergence, first_day=air_days[0], last_day=air_days[1])
+    runs = seasons.with_and_without.si(pond, air, hours, temperature)
+    deep = air.down_to(float(depth[-1]))
+    beside = int(np.flatnonzero(runs[0].depth <= deep)[-1])
     return YearCase(
-        np.arange(365) + FIRST_DAY, runs[0].depth, np.array([_daily(r, r.temperature) for r in runs]),
-        np.array([_daily(r, r.dissolved_oxygen) for r in runs]), tuple(habitat.usable_year(r, kind) for r in runs),
-        tuple(seasons.overturn_days(r) for r in runs), tuple(seasons.bottom_oxygen_days(r) for r in runs),
-        np.array([_daily(r, r.ice) for r in runs]), (first, last))
+        int(hours.hour[0] // 24) + 1 + np.arange(days), runs[0].depth,
+        np.array([_daily(r, r.temperature) for r in runs]), np.array([_daily(r, r.dissolved_oxygen) for r in runs]),
+        tuple(habitat.usable_year(r, kind) for r in runs), tuple(seasons.overturn_days(r) for r in runs),
+        tuple(seasons.bottom_oxygen_days(r) for r in runs),
+        tuple(seasons.bottom_oxygen_days(r, layer=beside) for r in runs), _share_under(depth, area, deep),
+        np.array([_daily(r, r.ice) for r in runs]), tuple(air_days), deep)
 
 
 @quantities(depth="m", area="m^2", latitude="degree", elevation="m", lifted_flow="m^3/s", oxygen_rate="kg/s",

@@ -12,11 +12,13 @@ from ..units import Q, QuantityError, Range, show, show_range
 from . import firststart
 
 __all__ = ["LIFTED", "lifted_water", "submergence", "through", "date", "say_ladder",
-           "ladder_table", "say_rules", "say_calendar", "say_flags", "say_copper", "say_facts", "year_section"]
+           "ladder_rows", "ladder_table", "say_after", "say_lowest", "say_rules",
+           "say_calendar", "say_flags", "say_copper", "say_facts", "wrapped", "year_section"]
 
 GPM = 6.30902e-5                        # m3/s
 LIFTED = Range(1500 * GPM, 3000 * GPM, 4800 * GPM)      # about what 2 cfm lifts from 12 ft, as a range
 WIDTH = 72                              # letters in a line of printed text
+MIXED = 1.0                             # C between top and diffuser that still counts as mixed at dawn; our choice
 OFF_BOTTOM = 0.5                        # m, diffuser above the deepest point
 
 
@@ -56,9 +58,19 @@ def say_ladder(found, system="US"):
         return f"{'Go' if found.go else 'Do not start'}. {found.reason}" + ("" if found.go else f" {about}")
     made = found.course
     grow = "the same each day" if found.growth == 1 else f"each next day {found.growth:g} times as long"
-    return (f"{about}\nFirst run {found.first_run:g} h, {grow}.\nLowest oxygen {_oxygen(made.lowest_oxygen.low)} to "
-            f"{_oxygen(made.lowest_oxygen.high)}; the stagnant water is gone by day {_days(made.finish)}.\nStop when "
-            f"the meter reads below {_oxygen(made.stop_reading)}.")
+    early = ("" if made.lowest_oxygen.low >= made.stop_reading else
+             " At the bad end the meter gets there before the planned hours are over. Then it ends the run early, "
+             "which is its task: stop, and repeat that day's hours after the next good dawn.")
+    return (f"{about}\nFirst run {found.first_run:g} h, {grow}.\nLowest oxygen: at the bad end "
+            f"{_oxygen(made.lowest_oxygen.low)}, at the good end {_oxygen(made.lowest_oxygen.high)}. The stagnant "
+            f"water is gone by day {_days(made.finish)}.\nStop when the meter reads below "
+            f"{_oxygen(made.stop_reading)}.{early}")
+
+
+def say_lowest(made):
+    """Lowest oxygen of a list of run times at the bad end, usual and at the good end, rounded down; day; verdict."""
+    ends = ", ".join(_oxygen(end).removesuffix(" mg/L") for end in made.lowest_oxygen)
+    return f"Lowest: {ends} mg/L on day {made.day_of_lowest} - {made.verdict}"
 
 
 def _days(finish):
@@ -66,24 +78,44 @@ def _days(finish):
     return f"{ends[1]} (day {ends[0]} to {ends[2]})"
 
 
+def ladder_rows(made):
+    """Each day in words: day, run (h), least dawn reading to go, oxygen at the end (mg/L), stagnant left (%)."""
+    return [(str(n + 1), f"{made.hours[n]:.2f}", f"{made.go_reading[n]:.1f}",
+             f"{made.oxygen.low[3 * n + 1]:.1f} to {made.oxygen.high[3 * n + 1]:.1f}",
+             f"{100 * made.left.low[n]:.0f} to {100 * made.left.high[n]:.0f}") for n in range(len(made.hours))]
+
+
 def ladder_table(made, days=7):
     """The first days: run, oxygen the meter should show at dawn before it and at its end, stagnant water left."""
-    rows = ["day  run (h)  go from (mg/L)  at its end (mg/L)  stagnant left"]
-    for n in range(min(days, len(made.hours))):
-        rows.append(f"{n + 1:>3}  {made.hours[n]:>7.2f}  {made.go_reading[n]:>14.1f}  "
-                    f"{f'{made.oxygen.low[3 * n + 1]:.1f} to {made.oxygen.high[3 * n + 1]:.1f}':>17}  "
-                    f"{f'{100 * made.left.low[n]:.0f} to {100 * made.left.high[n]:.0f} %':>13}")
-    return "\n".join(rows)
+    heads = [("day", "run", "go from", "at its end", "stagnant"), ("", "(h)", "(mg/L)", "(mg/L)", "left (%)")]
+    return "\n".join(f"{day:>3}  {run:>5}  {go:>7}  {end:>10}  {left:>9}".rstrip()
+                     for day, run, go, end, left in heads + ladder_rows(made)[:days])
 
 
-def _wrapped(lines, mark=""):
-    """Each line broken between words, later lines set in under the first."""
+def say_after(made, floor, system="US", days=7):
+    """What follows the first days of a ladder, and when it may run day and night."""
+    degrees = show(Q(MIXED, "delta_degree_Celsius"), "temperature rise", system, digits=1)
+    gone = (f"The stagnant water is gone when at dawn the water beside the diffuser is within {degrees} of the top and "
+            f"holds {floor:.1f} mg/L or more. Expect that by day {_days(made.finish)}. From the next day run day and "
+            "night, and read each dawn for a week more.")
+    if len(made.hours) <= days:
+        return gone
+    later = made.hours[days:]
+    run = f"{later[0]:g} h" if later[0] == later[-1] else f"{later[0]:g} h, rising to {later[-1]:g} h,"
+    go = made.go_reading[days:]
+    return (f"From day {days + 1}, and to day {len(made.hours)} if it takes so long: {run} on each day whose dawn "
+            f"reaches its go reading ({min(go):.1f} to {max(go):.1f} mg/L), else wait a day. {gone}")
+
+
+def wrapped(lines, mark=""):
+    """Lines of text, each broken between words; what is broken off is set in under the first."""
     return "\n".join(textwrap.fill(mark + line, WIDTH, subsequent_indent="  ") for line in lines)
 
 
-def say_rules():
+def say_rules(wrap=True):
     """The rules that end or forbid a run, numbered."""
-    return _wrapped(f"{n}. {rule}" for n, rule in enumerate(firststart.STOP_RULES, 1))
+    lines = [f"{n}. {rule}" for n, rule in enumerate(firststart.STOP_RULES, 1)]
+    return wrapped(lines) if wrap else "\n".join(lines)
 
 
 def say_calendar(tasks):
@@ -93,27 +125,31 @@ def say_calendar(tasks):
     return "\n".join(f"{days}: {task.name}" for days, task in zip(when, tasks, strict=True))
 
 
-def say_flags(flags):
-    """Flags of a log, most urgent first, one line each."""
+def say_flags(flags, wrap=True):
+    """Flags of a log, most urgent first, one paragraph each; with `wrap`, broken for a page of printed text."""
     if not flags:
         return "No flag. That is no proof of health: read the pond too."
-    return _wrapped(f"{flag.level.upper()}: {flag.words} Check: {flag.check}." for flag in flags)
+    lines = [f"{flag.level.upper()}: {flag.words} Check: {flag.check}." for flag in flags]
+    return wrapped(lines) if wrap else "\n".join(lines)
 
 
 def say_copper(made, system="US"):
     """A copper plan in words: whether at all, then how much."""
     if not made.allowed:
-        return _wrapped(["Do not treat.", *made.reasons])
-    whole, part = ([Q(float(v), "kg") for v in span] for span in (made.whole_pond, made.one_part))
-    return _wrapped([f"{made.concentration:.2g} mg/L of copper sulfate at most.",
-                     f"Whole pond {show_range(whole[0], whole[2], 'mass', system)}.",
-                     f"One part-treatment {show_range(part[0], part[2], 'mass', system)}, then wait "
-                     f"{made.days_between[0]:.0f} to {made.days_between[1]:.0f} days.", *made.cautions])
+        return wrapped(["Do not treat.", *made.reasons])
+    low, high = ([show(Q(float(volume * share), "kg"), "mass", system, digits=2) for share in (1 / 3, 1 / 2)]
+                 for volume in (made.whole_pond.low, made.whole_pond.high))
+    every = show_range(*(Q(float(v), "kg") for v in (made.whole_pond.low, made.whole_pond.high)), "mass", system)
+    return wrapped([f"{made.concentration:.2g} mg/L of copper sulfate at most.",
+                    f"Treat a third to a half of the water, then wait {made.days_between[0]:.0f} to "
+                    f"{made.days_between[1]:.0f} days. Never treat the whole pond at once.",
+                    f"Dose by the low end of the volume: {low[0]} for a third, {low[1]} for a half. By the high end it "
+                    f"would be {high[0]} and {high[1]}; all parts together come to {every}.", *made.cautions])
 
 
 def say_facts(facts):
     """Facts with their sources, as text."""
-    return _wrapped((f"{fact.words} [{fact.source}]" for fact in facts), "- ")
+    return wrapped((f"{fact.words} [{fact.source}]" for fact in facts), "- ")
 
 
 def year_section(found, lifted, floor, tasks, air_days, winter, latitude):

@@ -189,6 +189,9 @@ def read_profile(source, depth_unit=None, temperature_unit=None, pond_depth=None
                                 without=("air", "oxygen"))
     z = column_numbers(table, depth, "meter", "depth", depth_unit, ("ft", "m"))
     t = column_numbers(table, temperature, "degree_Celsius", "temperature", temperature_unit, ("F", "C"))
+    if temperature.unit == "degree_Fahrenheit" and np.nanmax(t, initial=-math.inf) > HOTTEST:
+        raise QuantityError(f"A temperature of {np.nanmax(t) * 1.8 + 32:.4g} °F is hotter than any pond. Check that "
+                            "line for a slip of the pen.")
     oxygen = find_column(table, "oxygen", "do", "o2")
     c = np.full(len(z), math.nan)
     if oxygen is not None:

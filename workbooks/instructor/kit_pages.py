@@ -11,6 +11,7 @@ from pondcalc.units import KINDS, SPELLINGS, Q, format_number, show, unit_label
 MADE = "<!-- Written by workbooks/instructor/make_kit.py; do not edit by hand. -->\n"
 LETTERS = "ABCDEF"
 MOST_LINES = 15
+MOST_STEPS = 9          # in a table; more are set in two columns
 FULL_NAMES = {"acre_foot": "acre-foot", "cfm": "cubic foot of air per minute", "gpm": "gallon per minute",
               "inch_water": "inch of water (a pressure)", "psi": "pound per square inch",
               "us_cent": "cent", "kilowatt_hour": "kilowatt-hour", "dimensionless": "a plain number",
@@ -40,6 +41,8 @@ table { border-collapse: collapse; width: 100%; } td, th { border: 1px solid #99
 text-align: left; vertical-align: top; font-size: 8.4pt; } tr { break-inside: avoid; }
 pre { margin: 0; font: 6.9pt/1.25 "DejaVu Sans Mono", Consolas, monospace; white-space: pre-wrap; }
 .small { font-size: 8pt; }
+.facts { font-size: 8pt; } .facts div { break-inside: avoid; margin-bottom: 1mm; } .facts p { margin: 0; }
+.facts p + p, .facts pre + p { padding-left: 3mm; }
 @media screen { body { padding: 8mm; } }
 """
 
@@ -111,15 +114,24 @@ def _paper_question(label, entry, predict=False):
             '<p>Answer with unit: ______________________</p></div>')
 
 
+def _narrow(lines, result):
+    """Printed lines for a narrow column: tables as they are, sentences with their broken lines put back."""
+    table = [line for line in lines if re.search(r"\S {2,}\S", line)]
+    prose = re.sub(r"\n {2,}", " ", "\n".join(line for line in lines if line not in table))
+    return result(table) + "".join(f"<p>{html.escape(line, quote=False)}</p>" for line in prose.splitlines())
+
+
 def _facts(book):
-    rows = []
-    for number, text, lines in book.steps():
-        if not lines:
-            continue
-        cut = lines[:MOST_LINES] + (["… more in the workbook"] if len(lines) > MOST_LINES else [])
-        rows.append(f"<tr><td>{number}. {inline(text)}</td><td><pre>{html.escape(chr(10).join(cut), quote=False)}"
-                    "</pre></td></tr>")
-    return "<table><tr><th style='width:39%'>Step</th><th>Result</th></tr>" + "".join(rows) + "</table>"
+    steps = [(f"{number}. {inline(text)}", lines[:MOST_LINES] + ["… more in the workbook"] * (len(lines) > MOST_LINES))
+             for number, text, lines in book.steps()]
+
+    def result(lines):
+        return f"<pre>{html.escape(chr(10).join(lines), quote=False)}</pre>" if lines else ""
+    if len(steps) > MOST_STEPS:
+        set_in = "".join(f"<div><p>{text}</p>{_narrow(lines, result)}</div>" for text, lines in steps)
+        return f'<div class="flow facts">{set_in}</div>'
+    rows = "".join(f"<tr><td>{text}</td><td>{result(lines)}</td></tr>" for text, lines in steps if lines)
+    return "<table><tr><th style='width:39%'>Step</th><th>Result</th></tr>" + rows + "</table>"
 
 
 def page(title, body, style=STYLE):
@@ -205,6 +217,21 @@ def _headword(word):
     return word if word[1:2].isupper() or word[2:3].isupper() else word[0].upper() + word[1:]
 
 
+PARTS = (
+    ("Cabinet", "the box or shed around the compressor, with vents and often a fan."),
+    ("Compressor", "the machine on the shore that pushes air down the line."),
+    ("Diffuser", "the part on the bottom of the pond that lets the air out as bubbles, through a disk, tube or stone "
+                 "full of small holes."),
+    ("Gauge", "the dial on the line at the compressor that shows the pressure, in psi or kPa."),
+    ("GFCI, ground-fault outlet", "an outlet that cuts the power at once when current leaks, for example through a "
+                                  "person; test it every month."),
+    ("Hour meter", "a counter that shows for how many hours the compressor has run since it was installed."),
+    ("Line", "the tube that carries the air from the compressor to the diffuser."),
+    ("Meter (for oxygen)", "a probe on a cable that shows the dissolved oxygen and the temperature where it hangs."),
+    ("Timer", "a switch with a clock that runs the compressor for the hours you set."),
+)
+
+
 def glossary(books):
     """Words of all workbooks, and the units, in Markdown."""
     meanings = {}
@@ -217,6 +244,7 @@ def glossary(books):
     for word in sorted(meanings, key=str.lower):
         said = " ".join(f"{text[0].upper()}{text[1:]} [{', '.join(where)}]" for text, where in meanings[word].items())
         out.append(f"- **{word}**: {said}")
+    out += ["", "## Parts of the system", "", *(f"- **{part}**: {words}" for part, words in PARTS)]
     out += ["", "## Units", "", "What each kind of number is shown in. The switch on each picture changes the column.",
             "", "| kind of number | US | metric | to convert |", "| --- | --- | --- | --- |"]
     for kind, (us, metric) in KINDS.items():

@@ -62,17 +62,19 @@ class Book:
         return "\n\n".join(text for cell, text in self.part(heading) if cell["cell_type"] == "markdown" and text)
 
     def steps(self):
-        """Steps of the worked example: tuples of number, text and the lines that the checked cells print.
+        """Numbered steps: tuples of number, text and the lines that the checked cells print.
 
-        Where prose stands between two cells of one step, its last sentence is kept with the lines that follow it.
+        Most stand in the worked example. Where prose stands between two cells of one step there, its last sentence
+        is kept with the lines that follow it. Of a step further on only the text is taken.
         """
-        steps, between = [], []
-        for cell, text in self.part("Worked example"):
+        steps, between, example = [], [], {id(cell) for cell, _ in self.part("Worked example")}
+        for cell in self.cells:
             if cell["cell_type"] == "markdown":
+                text = source(cell).strip()
                 found = re.findall(r"(?ms)^\*\*Step (\d+)\.\s*(.+?)(?=\n\n|\Z)", text)
                 steps += [(int(number), "**" + words, []) for number, words in found]
-                between = [] if found or not steps else [re.split(r"(?<=[.?!:]) (?=[A-Z])", text.strip())[-1]]
-            elif steps and IGNORE not in cell["metadata"].get("tags", []):
+                between = [] if found or not steps else [re.split(r"(?<=[.?!:]) (?=[A-Z])", text)[-1]]
+            elif steps and id(cell) in example and IGNORE not in cell["metadata"].get("tags", []):
                 lines = printed(cell).rstrip().splitlines()
                 if lines:
                     steps[-1][2].extend([re.sub(r"[*`]", "", words) for words in between] + lines)

@@ -1,0 +1,63 @@
+"""Form of workbook 07, part B: a year without air and with it under the reader's own weather."""
+
+import warnings
+
+import ipywidgets as W
+
+from .. import findings
+from ..figures import style
+from ..figures import the_year as draw
+from ..the_year import weather, yearcase, yearreport
+from ..units import Q, QuantityError, read_quantity
+from . import the_year
+from .boxes import Box, grid, read_all
+from .first_start import North
+from .ownform import OwnForm
+
+EXAMPLE = ("time, air temperature (F), wind (mph), humidity (%)\n2025-03-21 00:00, 41, 3, 80\n"
+           "2025-03-21 03:00, 38, 2, 88")
+
+
+class OwnWeather(OwnForm):
+    """Upload or paste weather; see the pond's year in it without air and with it. Nothing is saved."""
+
+    def __init__(self, pond, system="US"):
+        self._pond, self._system = pond, system
+        self.file = W.FileUpload(description="Weather file (CSV)", accept=".csv,.txt", layout={"width": "230px"})
+        self.typed = W.Textarea(placeholder=EXAMPLE, description="or pasted", rows=5)
+        self.latitude = North("Latitude, degrees north", "latitude", "38.5", "25 degree", "50 degree", "38.5")
+        clear = "3.3 ft" if system == "US" else "1 m"
+        self.secchi = Box("A white disk is seen down to", "depth", clear, "0.3 ft", "40 ft", clear)
+        self.shelter = Box("Open wind that reaches the pond", "share", "60 %", "5 %", "100 %", "60 %")
+        boxes = (self.latitude, self.secchi, self.shelter)
+        super().__init__("a year in my own weather", [self.file, self.typed, grid(*boxes)],
+                         [self.file, self.typed, *boxes], go="Run the year")
+
+    def _found(self):
+        source = bytes(self.file.value[0]["content"]) if self.file.value else self.typed.value
+        if not source.strip():
+            raise QuantityError("choose a file or paste some weather first, with a heading line such as "
+                                f"“{EXAMPLE.splitlines()[0]}”.")
+        typed = read_all(latitude=self.latitude, secchi=self.secchi, shelter=self.shelter)
+        depth, area = findings.pond_shape(self._pond)
+        deep = yearreport.submergence(self._pond, depth[-1])
+        height = read_quantity(the_year.height(self._pond)).m_as("m")
+        latitude = typed["latitude"].m_as("degree")
+        hours = weather.read_weather(source, Q(latitude, "degree"), Q(height, "m"))
+        air = yearcase.air_season(weather.typical_climate.si(latitude, height))
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")     # water over 40 °C (104 °F) for an hour, as in the explorer
+            made = yearcase.year_under.si(depth, area, hours, air, typed["secchi"].m_as("m"),
+                                          typed["shelter"].m_as("dimensionless"),
+                                          yearreport.lifted_water(self._pond).usual, deep,
+                                          read_quantity(the_year.BUBBLES).m_as("kg/s"))
+        first, last = (yearreport.date(int(day)) for day in made.day[[0, -1]])
+        words = [f"{len(made.day)} days of your weather, {first} to {last}, on the water of {self._pond.name}. "
+                 f"{the_year.say_year(made, self._system)}"]
+        if not 60 <= (made.day[0] - 1) % 365 + 1 <= 120:
+            words.append("The sums start with a mixed pond, which is true in March and April. Weather that starts at "
+                         "another time shows its first weeks wrong.")
+        if not self._pond.has("water"):
+            words.append("This record has no volume yet, so the water is that of the demonstration pond.")
+        svg = style.render(draw.year, made, self._system, size=the_year.YEAR_SIZE)
+        return "\n".join(words), None, style.inline(svg, f"A year in my own weather. {words[0]}", "own-weather")

@@ -1,0 +1,356 @@
+"""Is the system still well, and the pond with it?
+
+A log of a few readings says more than any timer: a rising gauge means a fouled diffuser or
+line, a falling one means a leak, a hot cabinet means a blocked vent, a falling oxygen reading
+means the pond asks for more than it gets. Trends are found with a method that one wild
+reading cannot pull; a great jump is told at once, trend or not.
+"""
+
+import math
+import re
+import warnings
+from typing import NamedTuple
+
+import numpy as np
+from scipy.stats import theilslopes
+
+from ..moments import read_moment
+from ..tables import column_numbers, find_column, needed_column, read_table
+from ..units import KINDS, QuantityError, Range, quantities, to_display, unit_label
+from ..wording import quoted, shortened
+
+__all__ = ["Log", "Trend", "Flag", "read_log", "trend", "check_log", "unjudged"]
+
+CABINET_WARM, CABINET_HOT = 40.0, 50.0      # degC, 104 and 122 F; common practice, no source
+PRESSURE_SHIFT = 3447.0                     # Pa, 0.5 psi of change worth a look; our choice
+JUMP = 2                                    # times that change, from the first reading: told at once; our choice
+STRESS, FLOOR = 3.0, 4.0                    # mg/L; Texas A&M AquaPlant; Ohio advice
+NEAR = 6.0                                  # mg/L, CCME 1999 (eggs and fry): below it a sure fall is told
+STAGNANT = 1.0                              # mg/L
+TREND_NEEDS, RECENT = 5, 6                  # readings: the least for a trend; those that tell how oxygen goes now
+LAYERED = 3.0                               # C between top and bottom: the pond is not mixing; our choice
+
+
+class Log(NamedTuple):
+    """Readings by date; not-a-number where one was not taken (SI; degC; oxygen in mg/L)."""
+
+    day: np.ndarray                 # days since the first reading
+    date: tuple
+    pressure_gauge: np.ndarray
+    cabinet_temperature: np.ndarray
+    air_temperature: np.ndarray
+    hours: np.ndarray
+    top_temperature: np.ndarray
+    bottom_temperature: np.ndarray
+    top_oxygen: np.ndarray
+    bottom_oxygen: np.ndarray
+
+
+class Trend(NamedTuple):
+    """Change per day with its 90 % range, and whether it surely rises or falls."""
+
+    per_day: Range
+    readings: int
+    word: str
+
+
+class Flag(NamedTuple):
+    """A sign in the log: what it may mean, how urgent ("watch" or "act"), and what to check."""
+
+    sign: str
+    level: str
+    words: str
+    check: str
+
+
+def _dates(table):
+    """Dates of the rows; says how a date with slashes was read, where it could be meant day first."""
+    column = needed_column(table, "date", "date", "date", "day", "when")
+    found, doubted = [], False
+    for row, line in zip(table.rows, table.lines, strict=True):
+        moment = read_moment(row[column.index])
+        if moment is None or moment.year == 1:
+            raise QuantityError(f"Line {line}: {quoted(row[column.index])} is not a date this set can read; write it "
+                                "as 2026-07-01.")
+        found.append(moment.date())
+        slashed = re.match(r"(\d{1,2})/(\d{1,2})/\d", row[column.index])
+        if slashed and not doubted and slashed[1] != slashed[2] and max(map(int, slashed.groups())) <= 12:
+            doubted = True
+            warnings.warn(f"The month stands first in dates with slashes: {row[column.index]} is read as "
+                          f"{moment:%B} {moment.day}, {moment.year}. If you put the day first, write "
+                          f"{moment.year}-{moment.day:02d}-{moment.month:02d} and the like.", stacklevel=3)
+    return found
+
+
+_COLUMNS = {      # field: words of its heading, unit, choices to offer, what can be
+    "pressure_gauge": (("gauge", "pressure"), "pascal", ("psi", "kPa"), ("0 psi", "150 psi")),
+    "cabinet_temperature": (("cabinet", "box"), "degree_Celsius", ("F", "C"), ("-60 C", "120 C")),
+    "air_temperature": (("air temp", "outside", "shade"), "degree_Celsius", ("F", "C"), ("-60 C", "60 C")),
+    "hours": (("hour meter", "hours", "meter", "run"), "hour", ("h",), ("0 h", "500000 h")),
+    "top_temperature": (("top temp", "surface temp"), "degree_Celsius", ("F", "C"), ("-1 C", "45 C")),
+    "bottom_temperature": (("bottom temp", "deep temp"), "degree_Celsius", ("F", "C"), ("-1 C", "45 C")),
+    "top_oxygen": (("top oxygen", "top do", "surface oxygen", "surface do"), "milligram / liter", ("mg/L",),
+                   ("-0.5 mg/L", "40 mg/L")),
+    "bottom_oxygen": (("bottom oxygen", "bottom do", "deep oxygen"), "milligram / liter", ("mg/L",),
+                      ("-0.5 mg/L", "40 mg/L")),
+}
+
+
+def read_log(source):
+    """Read a log of readings.
+
+    Parameters
+    ----------
+    source : Path, open file, bytes or str
+        A str is the text itself. Headings: date; and any of gauge pressure (psi), cabinet temperature
+        (F), air temperature (F), hour meter (h, what the counter shows), top and bottom temperature (F),
+        top and bottom oxygen (mg/L).
+
+    Returns
+    -------
+    Log
+        In order of date; a day that stands twice keeps both readings.
+
+    Raises
+    ------
+    QuantityError
+        If there is no date, no known column, or a cell or unit cannot be read.
+    """
+    table = read_table(source, "log")
+    dates = _dates(table)
+    order = sorted(range(len(dates)), key=dates.__getitem__)
+    values, known = {}, False
+    for field, (names, unit, choices, span) in _COLUMNS.items():
+        column = find_column(table, *names)
+        if column is None:
+            values[field] = np.full(len(dates), math.nan)
+            continue
+        known = True
+        numbers = column_numbers(table, column, unit, shortened(column.words, 30), None, choices, span)
+        values[field] = np.asarray(numbers, float)[order]
+    if not known:
+        raise QuantityError("The log has dates but no column this set knows. Write a heading such as 'gauge pressure "
+                            "(psi)', 'hour meter (h)' or 'top oxygen (mg/L)'.")
+    ordered = tuple(dates[i] for i in order)
+    return Log(np.array([(d - ordered[0]).days for d in ordered], float), ordered, **values)
+
+
+def trend(day, values, confidence=0.9):
+    """Trend of readings: the middle one of the slopes between all pairs.
+
+    Parameters
+    ----------
+    day : array
+        Days.
+    values : array
+        Readings; not-a-number is left out.
+    confidence : float, optional
+
+    Returns
+    -------
+    Trend
+        Change per day (Range), number of readings, and ``"rising"``, ``"falling"``, ``"steady"`` or,
+        with fewer than five readings, ``"too few"``.
+
+    References
+    ----------
+    P. K. Sen, 1968, Estimates of the regression coefficient based on Kendall's tau, Journal of the
+    American Statistical Association 63:1379-1389 (as in scipy).
+    """
+    day, values = np.asarray(day, float), np.asarray(values, float)
+    good = np.isfinite(values)
+    if good.sum() < TREND_NEEDS or np.ptp(day[good]) == 0:
+        return Trend(Range(math.nan, math.nan, math.nan), int(good.sum()), "too few")
+    slope, _, low, high = theilslopes(values[good], day[good], confidence)
+    word = "rising" if low > 0 else "falling" if high < 0 else "steady"
+    return Trend(Range(float(low), float(slope), float(high)), int(good.sum()), word)
+
+
+def _last(values, count=3):
+    good = values[np.isfinite(values)]
+    return float(np.median(good[-count:])) if len(good) else math.nan
+
+
+def _first(values, count=3):
+    good = values[np.isfinite(values)]
+    return float(np.median(good[:count])) if len(good) else math.nan
+
+
+def _shown(value, kind, unit, system, decimals=0):
+    """A number with its unit as the reader likes it, to fixed decimals: these are differences of coarse readings."""
+    return f"{to_display(value, kind, unit, system):.{decimals}f} {unit_label(KINDS[kind][system != 'US'])}"
+
+
+def _pressure_flags(log, shift, system):
+    known = log.pressure_gauge[np.isfinite(log.pressure_gauge)]
+    if len(known) < 2:
+        return []
+    enough = len(known) >= TREND_NEEDS
+    moved, jumped = _last(known) - _first(known), known[-1] - (_first(known) if enough else known[0])
+    change = _shown(abs(moved), "pressure", "Pa", system, 1)
+    fouled = "a fouled diffuser, a pinched or iced line, or higher water"
+    leak = ("a leak or a loose fitting, a tired compressor, or lower water "
+            f"({'0.43 psi a foot' if system == 'US' else '9.8 kPa a meter'})")
+    if enough and moved > shift and trend(log.day, log.pressure_gauge).word == "rising":
+        return [Flag("gauge rising", "act" if moved > 2 * shift else "watch",
+                     f"The gauge has risen {change}, from the middle of the first three readings to the middle of "
+                     "the last three.", fouled)]
+    if enough and moved < -shift:
+        return [Flag("gauge falling", "act" if moved < -2 * shift else "watch",
+                     f"The gauge has fallen {change}, from the middle of the first three readings to the middle of "
+                     "the last three.", leak)]
+    if abs(jumped) > JUMP * shift:
+        return [Flag("gauge jumped", "act" if abs(jumped) > 2 * JUMP * shift else "watch",
+                     f"The last gauge reading, {_shown(known[-1], 'pressure', 'Pa', system, 1)}, lies "
+                     f"{_shown(abs(jumped), 'pressure', 'Pa', system, 1)} {'above' if jumped > 0 else 'below'} the "
+                     "first.", f"read it once more; if it stays, {fouled if jumped > 0 else leak}")]
+    return []
+
+
+def _heat_flags(log, system):
+    now, hottest = _last(log.cabinet_temperature, 1), np.max(log.cabinet_temperature, initial=-math.inf,
+                                                             where=np.isfinite(log.cabinet_temperature))
+    over = log.cabinet_temperature - log.air_temperature
+    flags = []
+    if now <= CABINET_WARM < hottest:
+        when = log.date[int(np.nanargmax(log.cabinet_temperature))]
+        flags.append(Flag("cabinet was hot", "watch", "The cabinet reached "
+                          f"{_shown(hottest, 'temperature', 'degC', system)} on {when}.",
+                          "vents, fan and shade before the next hot spell"))
+    if now > CABINET_WARM:
+        flags.append(Flag("cabinet hot", "act" if now > CABINET_HOT else "watch",
+                          f"The cabinet is at {_shown(now, 'temperature', 'degC', system)}.",
+                          "vents, fan and filter; shade; the compressor's own limit on its nameplate"))
+    if trend(log.day, over).word == "rising" and _last(over) - _first(over) > 3:
+        flags.append(Flag("cabinet warming", "watch",
+                          "The cabinet runs "
+                          f"{_shown(_last(over) - _first(over), 'temperature rise', 'delta_degC', system)} farther "
+                          "above the outside air than it did.", "a clogging filter or vent, or a rising gauge"))
+    return flags
+
+
+def _hour_flags(log, hours_a_day):
+    good = np.isfinite(log.hours)
+    if hours_a_day is None or good.sum() < 2 or np.ptp(log.day[good]) == 0:
+        return []
+    gained, days = np.diff(log.hours[good]), np.diff(log.day[good])
+    if (gained < 0).any():
+        return [Flag("hour meter went back", "watch", "The hour meter reads less than before.",
+                     "a new meter, a misread number, or the hours of a day where the meter's "
+                     "own reading belongs")]
+    share = gained.sum() / (days.sum() * hours_a_day)
+    each = gained / np.where(days > 0, days * hours_a_day, np.inf)
+    if share >= 0.9 and each.min() < 0.75 and days[each.argmin()] > 0:
+        until = np.array(log.date)[good][each.argmin() + 1]
+        return [Flag("gap in hours", "watch", f"It ran {each.min() * 100:.0f} % of the hours planned in the "
+                                              "time "
+                     f"before {until}.", "a power cut, a tripped outlet, or someone turned it off")]
+    return [Flag("short hours", "act" if share < 0.5 else "watch",
+                 f"It ran {share * 100:.0f} % of the hours planned.",
+                 "the timer, a tripped ground-fault outlet (do not go in the water), power cuts")] \
+        if share < 0.9 else []
+
+
+def _past_low(name, dates, oxygen):
+    """Flag for readings under the floor that are over now."""
+    low = np.flatnonzero(oxygen < FLOOR)
+    if not len(low):
+        return []
+    first, last = dates[low[0]], dates[low[-1]]
+    when = f"on {first}" if len(low) == 1 else f"on {len(low)} readings from {first} to {last}"
+    return [Flag(f"{name} oxygen was low", "watch", f"Oxygen near the {name} was below {FLOOR:.0f} mg/L {when}, at the "
+                 f"least {np.nanmin(oxygen):.1f}.",
+                 "what went before it: heat, dark days, algae dying off, lost hours")]
+
+
+def _oxygen_flags(log, system):
+    flags, now, deep = [], _last(log.top_oxygen, 1), _last(log.bottom_oxygen, 1)
+    good = np.isfinite(log.top_oxygen)
+    way = trend(log.day[good][-RECENT:], log.top_oxygen[good][-RECENT:])
+    if now < FLOOR:
+        flags.append(Flag("low oxygen", "act" if now < STRESS else "watch",
+                          f"The last reading near the top is {now:.1f} mg/L.",
+                          "read again at dawn; stop feeding; run all the air there is"))
+    elif way.word == "falling" and (now < NEAR or now + 14 * way.per_day.usual < FLOOR):
+        flags.append(Flag("oxygen falling", "watch",
+                          f"Oxygen near the top is {now:.1f} mg/L and falls by {-way.per_day.usual * 7:.1f} mg/L a "
+                          "week.", "read at dawn from now on; hours run, algae dying off, heat; stop feeding at 4"))
+    else:
+        flags += _past_low("top", log.date, log.top_oxygen)
+    if deep < FLOOR:
+        flags.append(Flag("low oxygen below", "act" if deep < STAGNANT else "watch",
+                          f"The last reading near the bottom is {deep:.1f} mg/L.",
+                          "a mixed pond has nearly as much below as above, so the bottom tells first: hours run, "
+                          "the gauge, algae dying off; below 1 mg/L stop, and start again with short runs"))
+    else:
+        flags += _past_low("bottom", log.date, log.bottom_oxygen)
+    apart = log.top_temperature - log.bottom_temperature
+    good = np.isfinite(apart)
+    if good.any() and apart[good][-1] > LAYERED:
+        flags.append(Flag("in layers", "watch",
+                          f"The top is {_shown(apart[good][-1], 'temperature rise', 'delta_degC', system)} warmer "
+                          "than the bottom.",
+                          "too little air or too few hours; start slowly again if the bottom has no oxygen"))
+    return flags
+
+
+def unjudged(log):
+    """What this log is too short or too narrow to tell, in words; empty where all can be judged.
+
+    Parameters
+    ----------
+    log : Log
+
+    Returns
+    -------
+    list of str
+    """
+    columns = {"gauge": log.pressure_gauge, "cabinet temperature": log.cabinet_temperature, "hour meter": log.hours,
+               "top oxygen": log.top_oxygen, "bottom oxygen": log.bottom_oxygen}
+    count = {name: int(np.isfinite(values).sum()) for name, values in columns.items()}
+    missing = [name for name, number in count.items() if number == 0]
+    short = [f"{name} ({count[name]})" for name in ("gauge", "top oxygen") if 0 < count[name] < TREND_NEEDS]
+    said = []
+    if short:
+        said.append(f"Too few readings to judge a trend: {', '.join(short)}; it needs {TREND_NEEDS}.")
+    if count["hour meter"] == 1:
+        said.append("One reading of the hour meter tells no hours; it needs two.")
+    if missing:
+        said.append(f"Not in this log, so not judged: {', '.join(missing)}.")
+    return said
+
+
+@quantities(hours_a_day="hour", pressure_shift="Pa")
+def check_log(log, hours_a_day=None, pressure_shift=PRESSURE_SHIFT, system="US"):
+    """Signs of trouble in a log.
+
+    Parameters
+    ----------
+    log : Log
+    hours_a_day : quantity, optional
+        Hours it should run each day; without it, hours are not judged.
+    pressure_shift : quantity, optional
+        Change of the gauge worth a look, default 0.5 psi (our choice).
+    system : {"US", "metric"}, optional
+        Units of the words.
+
+    Returns
+    -------
+    list of Flag
+        Most urgent first; empty when all is well. No flag is no proof of health, least of all in a
+        short log: see :func:`unjudged`.
+
+    Notes
+    -----
+    Oxygen near the bottom is judged too: where air mixes the pond it stays within 1 or 2 mg/L of that near
+    the top, and it falls first when the pond asks for more than it gets. 4 and 3 mg/L are the floor and the
+    stress of warm-water fish, 6 the guideline for their eggs and fry.
+
+    References
+    ----------
+    Canadian Council of Ministers of the Environment, 1999, Canadian water quality guidelines for the
+    protection of aquatic life: dissolved oxygen (freshwater), Table 1 (6.0 mg/L, early life, warm water).
+    """
+    flags = [*_oxygen_flags(log, system), *_pressure_flags(log, pressure_shift, system), *_heat_flags(log, system),
+             *_hour_flags(log, hours_a_day)]
+    return sorted(flags, key=lambda flag: flag.level != "act")
