@@ -34,7 +34,7 @@ def _worked(**fields):
 
 @pytest.mark.parametrize("fields, words", [
     ({}, "Choose a log file"), ({"typed": "0 x"}, "Line 1"), ({"typed": READINGS}, "water temperature is missing"),
-    ({"typed": READINGS, "temperature": "73"}, "for example, 73 F"),
+    ({"typed": READINGS, "temperature": "73"}, "for example, 73 °F"),
     ({"typed": READINGS, "temperature": "5 ft"}, "“Water temperature” cannot be 5 ft"),
     ({"typed": READINGS, "temperature": "200 F"}, "outside 32.0 °F (0 °C) to 104 °F"),
     ({"typed": READINGS, "temperature": "73 F", "volume": "-18 gal"}, "“Water in the tub”: -18 gal is outside"),

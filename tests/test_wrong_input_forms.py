@@ -36,6 +36,7 @@ GOOD = {"pond.PondForm": {"name": "North pond", "elevation": "1150 ft", "price":
         "own_power.OwnPower": {"voltage": "118 V", "current": "3.6 A", "length": "180 ft", "hottest": "97 F"},
         "own_profile.OwnProfile": {"typed": "0 ft 80 F 7.5\n3 ft 79 F 7.2\n6 ft 68 F 1.0\n12 ft 61 F 0.2",
                                    "day": "2025-07-24"},
+        "first_start.OwnStart": {"profile": datafiles.path("demo-profile-july.csv").read_text(encoding="utf-8")},
         "the_year.OwnLog": {"typed": "date, gauge pressure (psi), hours run (h)\n2026-05-04, 7.4, 12\n"
                                      "2026-05-11, 7.5, 180\n2026-05-18, 7.5, 348"}}
 SECTIONS = {"pond.PondForm": "site", "own_by_hand.OwnByHand": "water", "own_line.OwnLine": "line",

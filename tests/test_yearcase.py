@@ -117,7 +117,7 @@ def test_water_under_the_diffuser_is_not_stirred_and_water_beside_it_is():
 def test_weather_that_is_given_makes_the_same_year_as_the_climate_it_came_from():
     climate = weather.typical_climate.si(38.5, 350.0)
     usual = yearcase.modelled_year.si(Z, A, 38.5, 350.0, 1.0, 0.6, FLOW)
-    hours, start = weather.make_weather(climate, 400, 80), yearcase._start_temperature(climate, 80)
+    hours, start = weather.make_weather(climate, 400, 80, yearcase.STEP), yearcase._start_temperature(climate, 80)
     given = yearcase.year_under.si(Z, A, hours, yearcase.air_season(climate), 1.0, 0.6, FLOW, temperature=start)
     assert np.allclose(usual.oxygen, given.oxygen) and usual.day.tolist() == given.day.tolist()
     part = yearcase.year_under.si(Z, A, weather.make_weather(climate, 220, 80), (81, 314), 1.0, 0.6, FLOW)

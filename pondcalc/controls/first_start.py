@@ -14,7 +14,7 @@ from ..how_much_oxygen import fishlimits
 from ..the_year import firststart, startladder, upkeep, weather, yearcase, yearreport
 from ..units import Q, QuantityError, show, show_range
 from ..warm_over_cold import profile
-from ..wording import quoted
+from ..wording import quoted, shortened
 from .boxes import Box, grid, read_all
 from .explorer import Choice, Explorer, Slider
 from .ownform import OwnForm
@@ -118,7 +118,8 @@ def custom(pond, system="US"):
 
     def model(boundary, oxygen, floor, demand):
         if boundary > 0.95 * deep:
-            raise ValueError("the layers part below the diffuser, so it lifts no stagnant water.")
+            raise ValueError("the layers part below the diffuser, so it lifts no stagnant water. Choose a boundary "
+                             "nearer the top.")
         here = profile.Profile.si([0, boundary, boundary + 1e-6, bottom], [27.0, 27.0, 15.0, 15.0],
                                   [oxygen, oxygen, 0.1, 0.1])
         part = float(firststart.flow_through.si(1.0, deep, boundary))
@@ -176,8 +177,8 @@ class North(Box):
         degrees = float(number[1].replace("−", "-"))
         low, high = (Q(end).m for end in (self.low, self.high))
         if (number[2] or "N").upper() == "S" or not low <= degrees <= high:
-            raise QuantityError(f"{name}: {text} is outside {low:g} to {high:g} degrees north, the range this climate "
-                                f"was drawn for. Write, for example, {self.example}.")
+            raise QuantityError(f"{name}: {shortened(text, 40)} is outside {low:g} to {high:g} degrees north, "
+                                f"the range this climate was drawn for. Write, for example, {self.example}.")
         return Q(degrees, "degree")
 
 

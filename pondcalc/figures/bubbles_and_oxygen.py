@@ -66,7 +66,7 @@ def transfer_map(figure, result, system):
     ticks = (0.5, 1, 2, 3, 5, 8, 12)
     ax.set_xticks(ticks, [f"{tick:g}" for tick in ticks])
     ax.set_xticks([], minor=True)
-    bar = figure.colorbar(filled, cax=style.axes(figure, (0.865, 0.145, 0.025, 0.8)))
+    bar = figure.colorbar(filled, cax=figure.add_axes([0.865, 0.145, 0.025, 0.8]))
     unit = unit_label(KINDS["depth"][system != "US"])
     bar.set_label(f"Oxygen transferred (% for each {unit})" if result.per_depth else "Oxygen transferred (%)")
 

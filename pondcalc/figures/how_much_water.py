@@ -40,7 +40,7 @@ def depth_map(figure, basin, soundings, shoreline, system):
     ax.plot(_length(soundings.x, system), _length(soundings.y, system), "o", color="white", markersize=3,
             markeredgecolor=style.BLACK, markeredgewidth=0.7, label="sounding")
     ax.legend(loc="upper center", bbox_to_anchor=(0.5, 1.1), ncols=2, fontsize=9)
-    bar = figure.colorbar(filled, cax=style.axes(figure, (0.85, 0.13, 0.025, 0.8)))
+    bar = figure.colorbar(filled, cax=figure.add_axes([0.85, 0.13, 0.025, 0.8]))
     bar.set_label(style.axis_label("Depth", "depth", system))
     bar.ax.invert_yaxis()
 
