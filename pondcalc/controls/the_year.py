@@ -166,7 +166,9 @@ def _flags(result, system):
 
 def _say_log(result, system="US"):
     many = "1 reading" if result.count == 1 else f"{result.count} readings"
-    return "\n".join([f"{many}, the last on {result.part.date[-1]}.", _flags(result, system),
+    judged = (f"Judged by {result.hours_a_day:g} hours a day planned and a gauge change of "
+              f"{show(Q(result.shift, 'Pa'), 'pressure', system, digits=2)}.")
+    return "\n".join([f"{many}, the last on {result.part.date[-1]}. {judged}", _flags(result, system),
                       *logbook.unjudged(result.part)])
 
 
