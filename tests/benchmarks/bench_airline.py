@@ -6,7 +6,8 @@ Run ``pytest -n 0 tests/benchmarks/bench_airline.py``. The two give the same los
 import fluids
 import numpy as np
 import pytest
-from scipy.optimize import brentq
+from rows import library, ours
+from test_lineflow import loss_by_fluids
 
 from pondcalc.back_pressure import airline, branches
 from pondcalc.back_pressure.airline import Line
@@ -23,19 +24,6 @@ def cases(count=COUNT):
     return rng.uniform(20, 400, count) * FT, bore, flow, ATM + rng.uniform(2, 15, count) * PSI
 
 
-def by_fluids(length, bore, flow, outlet):
-    """Loss of one line: Colebrook, then the inlet pressure whose mass flow is ours, density at the inlet."""
-    factor = fluids.friction.Colebrook(4 * flow * FREE / (np.pi * bore * 1.8134e-5), 1.5e-6 / bore)
-
-    def excess(inlet):
-        return fluids.isothermal_gas(rho=inlet / (R * 293.15), fd=factor, P1=inlet, P2=outlet, L=length,
-                                     D=bore) - flow * FREE
-    high = 1e-4 * outlet
-    while excess(outlet + high) < 0:
-        high *= 1.4
-    return brentq(excess, outlet * (1 + 1e-12), outlet + high, xtol=1e-3) - outlet
-
-
 def by_darcy(length, bore, flow, outlet):
     """The fastest fair loop: one Colebrook and one incompressible Darcy step at the outlet density."""
     factor = fluids.friction.Colebrook(4 * flow * FREE / (np.pi * bore * 1.8134e-5), 1.5e-6 / bore)
@@ -45,17 +33,19 @@ def by_darcy(length, bore, flow, outlet):
 
 @pytest.mark.benchmark(group="10,000 lines")
 def test_pondcalc_sweep(benchmark):
+    ours(benchmark, "friction loss in 10,000 lines")
     length, bore, flow, outlet = cases()
     loss = benchmark(lambda: airline.pressure_loss.si(Line.si(length, bore), flow, outlet))
     few = slice(0, COUNT, 50)
-    theirs = [by_fluids(*case) for case in zip(length[few], bore[few], flow[few], outlet[few], strict=True)]
+    theirs = [loss_by_fluids(*case) for case in zip(length[few], bore[few], flow[few], outlet[few], strict=True)]
     np.testing.assert_allclose(loss[few], theirs, rtol=0.005)
 
 
 @pytest.mark.benchmark(group="10,000 lines")
 def test_fluids_loop(benchmark):
+    library(benchmark, "friction loss in 10,000 lines", "fluids, in a loop")
     made = list(zip(*cases(), strict=True))
-    benchmark.pedantic(lambda: [by_fluids(*case) for case in made], rounds=2, iterations=1)
+    benchmark.pedantic(lambda: [loss_by_fluids(*case) for case in made], rounds=2, iterations=1)
 
 
 @pytest.mark.benchmark(group="10,000 lines")
@@ -66,6 +56,7 @@ def test_colebrook_loop_alone(benchmark):
 
 @pytest.mark.benchmark(group="10,000 lines")
 def test_pondcalc_flow_from_pressure(benchmark):
+    ours(benchmark, "flow that a pressure drives through 10,000 lines")
     length, bore, flow, outlet = cases()
     line = Line.si(length, bore)
     inlet = airline.inlet_pressure.si(line, flow, outlet)
@@ -75,17 +66,20 @@ def test_pondcalc_flow_from_pressure(benchmark):
 
 @pytest.mark.benchmark(group="one slider move")
 def test_budget(benchmark):
+    ours(benchmark, "pressure budget of one line")
     chain = [Line.si(91.44, 1.049 * INCH), Line.si(30.48, 0.625 * INCH)]
     benchmark(lambda: airline.pressure_budget.si(5.8, chain, 4 * CFM))
 
 
 @pytest.mark.benchmark(group="one slider move")
 def test_three_branches(benchmark):
+    ours(benchmark, "three diffusers on one compressor")
     made = [branches.Branch.si(depth, Line.si(30.0, 0.0127)) for depth in (5.0, 5.1, 5.2)]
     benchmark(lambda: branches.solve_branches.si(made, 6 * CFM))
 
 
 @pytest.mark.benchmark(group="one slider move")
 def test_three_branches_with_orifices(benchmark):
+    ours(benchmark, "the same with orifices")
     made = [branches.Branch.si(depth, Line.si(30.0, 0.0127), orifice_bore=0.004) for depth in (4.5, 5.1, 5.8)]
     benchmark(lambda: branches.solve_branches.si(made, 6 * CFM))

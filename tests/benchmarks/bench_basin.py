@@ -13,6 +13,7 @@ from scipy.interpolate import griddata
 
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
 from exactshapes import ACRE, dense, star, tracks  # noqa: E402
+from rows import library, ours
 
 from pondcalc.how_much_water import basin, basinrange
 
@@ -45,6 +46,11 @@ def by_gridding(x, y, depth, cells=400):
 @pytest.mark.parametrize("size", SIZES)
 @pytest.mark.parametrize("route", [by_triangles, by_gridding])
 def test_fifty_level_table(benchmark, route, size):
+    what = f"volume table of 50 levels from {size:,} soundings"
+    if route is by_triangles:
+        ours(benchmark, what)
+    else:
+        library(benchmark, what, "scipy, gridding")
     soundings = dense(SHAPE, size)
     made = benchmark.pedantic(route, soundings, rounds=3, warmup_rounds=1)
     volume = made.volume[0] if route is by_triangles else made[0][1]
@@ -54,6 +60,7 @@ def test_fifty_level_table(benchmark, route, size):
 
 @pytest.mark.parametrize("count", [25, 160, 1_000, 20_000])
 def test_range(benchmark, count):
+    ours(benchmark, f"range of a volume from {count:,} soundings")
     x, y, track = tracks(SHAPE, count, np.random.default_rng(1), lines=max(5, int(np.sqrt(count)) // 2))
     found = benchmark.pedantic(basinrange.survey_range.si, (x, y, SHAPE.depth(x, y), *BANK, track), rounds=3,
                                warmup_rounds=1)

@@ -6,6 +6,7 @@ Run with ``pytest tests/benchmarks/bench_bubbles.py``. The general solver is
 
 import numpy as np
 import pytest
+from rows import library, ours
 from scipy.integrate import solve_ivp
 
 from pondcalc import water
@@ -69,9 +70,11 @@ def test_equal_accuracy():
 
 @pytest.mark.benchmark(group="2,500 bubbles")
 def test_sweep(benchmark):
+    ours(benchmark, "oxygen from 2,500 bubbles")
     assert benchmark(oxygen_sweep.si, SIZES, DEPTHS, COLUMN).shape == (50, 50)
 
 
 @pytest.mark.benchmark(group="64 of those bubbles, one at a time (times 39 for all)")
 def test_loop(benchmark):
+    library(benchmark, "oxygen from 2,500 bubbles", "scipy solve_ivp, 64 in a loop, scaled", 2500 / 64)
     benchmark.pedantic(loop, (SIZES[FEW], DEPTHS[FEW]), rounds=3)

@@ -5,6 +5,7 @@
 
 import numpy as np
 import pytest
+from rows import library, ours
 from scipy.integrate import solve_ivp
 
 from pondcalc import air, water
@@ -45,6 +46,7 @@ def alone(chlorophyll, mud):
 
 @pytest.mark.benchmark(group="two days")
 def test_thousand_side_by_side(benchmark):
+    ours(benchmark, "two days of oxygen in 1,000 ponds")
     conditions = draws(1000)
     run = benchmark(lambda: daynight.simulate(POND, conditions))
     assert run.dissolved_oxygen.shape[1] == 1000
@@ -54,6 +56,7 @@ def test_thousand_side_by_side(benchmark):
 
 @pytest.mark.benchmark(group="two days")
 def test_ten_by_scipy_in_a_loop(benchmark):
+    library(benchmark, "two days of oxygen in 1,000 ponds", "scipy solve_ivp, 10 in a loop, scaled", 1000 / LOOP)
     conditions = draws(LOOP)
     benchmark.extra_info["runs"] = LOOP
     benchmark.pedantic(lambda: [alone(c, m) for c, m in zip(conditions.chlorophyll, conditions.mud_20c, strict=True)],
@@ -62,6 +65,7 @@ def test_ten_by_scipy_in_a_loop(benchmark):
 
 @pytest.mark.benchmark(group="chance")
 def test_chance_of_a_thousand_draws(benchmark):
+    ours(benchmark, "chance of a bad dawn, 1,000 drawn ponds")
     doubts = oxygenchance.usual_doubts("green")
     base = daynight.Conditions.si(25.0, fish_mass_per_area=0.0336)
     benchmark(lambda: oxygenchance.dawn_chance(POND, base, doubts))

@@ -8,6 +8,7 @@ its stiff integrator.
 
 import numpy as np
 import pytest
+from rows import library, ours
 from scipy.integrate import solve_ivp
 from scipy.linalg import solve_banded
 
@@ -25,6 +26,7 @@ READINGS = Profile.si([0.2, 1, 1.5, 2, 2.5, 3.5, 4.3], [28, 28, 26, 21, 18, 16, 
 
 @pytest.mark.parametrize("layers_", [15, 18, 20, 40])
 def test_year_of_one_pond(benchmark, layers_):
+    ours(benchmark, f"a year by the hour, one pond of {layers_} layers")
     pond = seasons.PondModel.si(Z, A, layers=layers_)
     run = benchmark.pedantic(seasons.run_year.si, ([(pond, None)], YEAR), rounds=5, warmup_rounds=1)[0]
     assert abs(run.heat.error) < 1e-9 * abs(run.heat.net_in)
@@ -32,6 +34,7 @@ def test_year_of_one_pond(benchmark, layers_):
 
 @pytest.mark.parametrize("count", [2, 4, 8])
 def test_year_of_ponds_side_by_side(benchmark, count):
+    ours(benchmark, f"a year by the hour, {count} ponds side by side")
     pond = seasons.PondModel.si(Z, A)
     pairs = [(pond, AIR if i % 2 else None) for i in range(count)]
     runs = benchmark.pedantic(seasons.run_year.si, (pairs, YEAR), rounds=3, warmup_rounds=1)
@@ -39,6 +42,7 @@ def test_year_of_ponds_side_by_side(benchmark, count):
 
 
 def test_year_of_weather(benchmark):
+    ours(benchmark, "a year of weather")
     assert len(benchmark(weather.make_weather, weather.typical_climate.si(38.5, 350.0)).hour) == 8760
 
 
@@ -72,10 +76,12 @@ def by_integrator(hours=8760, n=18):
 
 
 def test_yardstick_banded_solver_for_a_year(benchmark):
+    library(benchmark, "a year by the hour, one pond of 18 layers", "scipy solve_banded, mixing alone")
     assert benchmark.pedantic(by_banded, rounds=3, warmup_rounds=1).sum() == pytest.approx(18 * 19)
 
 
 def test_yardstick_integrator_for_a_year(benchmark):
+    benchmark.extra_info["note"] = "scipy solve_ivp (LSODA), mixing alone: a second yardstick, not in the table"
     end = benchmark.pedantic(by_integrator, rounds=3, warmup_rounds=1)[:, -1]
     assert end.sum() == pytest.approx(270, rel=0.05)
 
@@ -86,5 +92,6 @@ def test_yardstick_integrator_for_a_year(benchmark):
     lambda: firststart.start_plan.si(Z, A, READINGS, (0.05, 0.1, 0.2)),
     lambda: firststart.compare_with_common.si(Z, A, READINGS, (0.05, 0.1, 0.2))],
     ids=["stability", "wind_test", "overturn_risk", "start_plan", "compare_with_common"])
-def test_one_move_of_a_slider(benchmark, call):
+def test_one_move_of_a_slider(benchmark, call, request):
+    ours(benchmark, f"one move of a slider: {request.node.callspec.id.replace('_', ' ')}")
     assert benchmark(call) is not None

@@ -83,7 +83,7 @@ def browser_times():
             for explorer, (title, count) in enumerate(zip(titles, lab.sliders(page), strict=True)):
                 each = []
                 for slider in range(count):
-                    took = [t for key in ("ArrowRight", "ArrowLeft") * 4
+                    took = [t for key in ("ArrowRight", "ArrowLeft") * 3
                             if (t := lab.move_slider(page, explorer, slider, key)) is not None]
                     each += [statistics.median(took)] if took else []
                 rows.append((book.name[:2], title, statistics.median(each) if each else None))
