@@ -80,12 +80,8 @@ def browser_times():
             lab.predict_all(page)
             titles = page.eval_on_selector_all(
                 ".pond-explorer", "found => found.map(e => e.querySelector('b').textContent)")
-            for explorer, (title, count) in enumerate(zip(titles, lab.sliders(page), strict=True)):
-                each = []
-                for slider in range(count):
-                    took = [t for key in ("ArrowRight", "ArrowLeft") * 3
-                            if (t := lab.move_slider(page, explorer, slider, key)) is not None]
-                    each += [statistics.median(took)] if took else []
+            for title, sliders in zip(titles, lab.slider_times(page, 6), strict=True):
+                each = [statistics.median(took) for took in sliders if took]
                 rows.append((book.name[:2], title, statistics.median(each) if each else None))
             page.close()
         browser.close()

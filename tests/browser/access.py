@@ -2,6 +2,7 @@
 
 from functools import cache
 
+import lab
 from axe_playwright_python.sync_playwright import Axe
 
 # JupyterLab's own, on every notebook; nothing in a workbook can mend them: (rule, part of the element's text)
@@ -45,6 +46,21 @@ def says(page, explorer):
     panel = page.locator(".pond-explorer").nth(explorer)
     return (panel.locator("[role=img]").first.get_attribute("aria-label"),
             panel.locator("[role=status]").first.text_content())
+
+
+def follows(page, explorer, number):
+    """Whether a slider changes its picture, and whether both kinds of words change too.
+
+    A small step may leave the message as it is, so larger ones are tried after it. The slider stays where it was moved.
+    """
+    before = says(page, explorer)
+    moved = any(lab.move_slider(page, explorer, number, key) for key in ("ArrowRight", "ArrowLeft", "ArrowLeft",
+                                                                         "ArrowRight"))
+
+    def spoke():
+        return all(old != new for old, new in zip(before, says(page, explorer), strict=True))
+    return moved, spoke() or any(lab.move_slider(page, explorer, number, key) and spoke()
+                                 for key in ("PageUp", "Home", "End"))
 
 
 def sliders_without_words(page):

@@ -95,6 +95,7 @@ def run_all(page):
     page.wait_for_function("window.jupyterapp && window.jupyterapp.shell.currentWidget"
                            " && window.jupyterapp.shell.currentWidget.sessionContext"
                            " && window.jupyterapp.shell.currentWidget.sessionContext.isReady", timeout=90_000)
+    page.evaluate(UNANSWERED)
     # the command's promise settles when the last cell has run (prompts say nothing: code is folded away)
     page.evaluate("async () => { await window.jupyterapp.commands.execute('notebook:run-all-cells'); }")
     page.wait_for_timeout(600)
@@ -122,13 +123,23 @@ def predict_all(page):
 def switch_units(page, explorer, system):
     """Press US or metric in one explorer and wait for the answer."""
     panel = page.locator(".pond-explorer").nth(explorer)
-    before = panel.locator("[role=img]").first.inner_html()
     panel.get_by_label(system, exact=True).check()
-    for _ in range(40):                         # until the picture has changed, or would have
-        page.wait_for_timeout(100)
-        if panel.locator("[role=img]").first.inner_html() != before:
-            break
-    page.wait_for_timeout(250)                  # and the browser has had time to send anything back
+    settle(page)
+
+
+UNANSWERED = """() => {
+    window.unanswered = new Set();
+    window.jupyterapp.shell.currentWidget.sessionContext.session.kernel.anyMessage.connect((_, {msg, direction}) => {
+        if (direction === 'send' && msg.header.msg_type === 'comm_msg') window.unanswered.add(msg.header.msg_id);
+        if (direction === 'recv' && msg.header.msg_type === 'status' && msg.content.execution_state === 'idle')
+            window.unanswered.delete(msg.parent_header.msg_id); });
+}"""
+
+
+def settle(page):
+    """Wait until the kernel has dealt with everything the page told it, and the page with the answer."""
+    page.wait_for_function("window.unanswered.size === 0", timeout=20_000)
+    page.wait_for_timeout(200)
 
 
 def reading(page, explorer):
@@ -167,3 +178,10 @@ def sliders(page):
     """How many sliders each explorer on the page has."""
     return page.eval_on_selector_all(".pond-explorer",
                                      f"found => found.map(e => e.querySelectorAll('{HANDLE}').length)")
+
+
+def slider_times(page, presses):
+    """Milliseconds from key press to new picture, for each explorer and slider those of `presses` that showed."""
+    return [[[took for n in range(presses)
+              if (took := move_slider(page, explorer, number, ("ArrowRight", "ArrowLeft")[n % 2])) is not None]
+             for number in range(count)] for explorer, count in enumerate(sliders(page))]

@@ -27,10 +27,8 @@ def photograph(page, stem):
 
 def times(page):
     """Median milliseconds per slider, over a dozen key presses."""
-    for explorer, count in enumerate(lab.sliders(page)):
-        for number in range(count):
-            took = [t for key in ("ArrowRight", "ArrowLeft") * 6
-                    if (t := lab.move_slider(page, explorer, number, key)) is not None]
+    for explorer, sliders in enumerate(lab.slider_times(page, 12)):
+        for number, took in enumerate(sliders):
             shown = f"{statistics.median(took):5.0f} ms of {len(took)}" if took else "    no change"
             print(f"  explorer {explorer} slider {number}: {shown}")
 
