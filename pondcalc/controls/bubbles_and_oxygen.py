@@ -109,7 +109,7 @@ def _say_kinds(result, system):
         rate = Q(3600 * float(options.bubbles.usual[row]), "kg/h")
         return f"{options.diffuser[row]} {show(rate, 'oxygen rate', system, digits=2)}"
     flow = show(Q(float(options.flow_free_air[0]), "m3/s"), "air flow", system, digits=2)
-    lifted = [show(Q(float(v), "m3/s"), "water flow", system, digits=2) for v in options.lifted.usual]
+    lifted = [show(Q(float(v), "m3/s"), "water flow", system, digits=3) for v in options.lifted.usual]
     apart = 100 * (np.max(options.lifted.usual) / np.min(options.lifted.usual) - 1)
     return (f"Oxygen out of the bubbles, usual case: {each(0)}, {each(1)}, {each(2)}. Water lifted: {lifted[0]}, "
             f"{lifted[1]} and {lifted[2]}, within {apart:.0f} % of each other. The membrane gets {flow} of free air.")

@@ -155,7 +155,7 @@ def log(figure, result, system):
                   least=to_display(4 * result.shift, "pressure", "Pa", system))
     known = kept.pressure_gauge[np.isfinite(kept.pressure_gauge)][:3]
     for way, words in ((1, "flag above"), (-1, "flag below")) if len(known) else ():
-        limit(gauge, to_display(np.median(known) + way * result.shift, "pressure", "Pa", system), words, below=way < 0)
+        limit(gauge, to_display(np.median(known) + way * result.shift, "pressure", "Pa", system), words)
     if result.slope is not None:
         at = np.array([day[0], day[count - 1]])
         middle = np.nanmedian(kept.pressure_gauge[:count]) + result.slope * (at - np.nanmedian(day[:count]))
