@@ -5,6 +5,7 @@ import math
 import pytest
 
 from pondcalc import checks, datafiles, record
+from pondcalc.controls import quiz, start_here
 from pondcalc.how_much_water import handvolume
 from pondcalc.units import Q
 from pondcalc.your_plan import alternatives, planchoice, staleness
@@ -160,3 +161,13 @@ def test_predictions_and_slips_of_workbook_08():
     assert "line, the power and the first start" in next(w for w, right, _ in words.options if right)
     assert {name for name, needs in staleness.NEEDS.items() if "air" in needs or "line" in needs} == {
         "line", "power", "year"}
+
+
+def test_a_pick_that_comes_in_after_the_button_does_not_open_a_prediction_again():
+    panel = quiz.Predict("00-start-here", "predict-acre-foot", start_here.acre_foot())
+    options = panel._pick.options
+    panel._pick.value = options[0]
+    assert not panel._record.disabled
+    panel._record.click()
+    panel._pick.value = options[1]              # held back by the browser while the kernel was busy
+    assert panel._record.disabled and panel._pick.disabled

@@ -23,7 +23,7 @@ from ..back_pressure import gauge as witness
 from ..back_pressure.lineflow import Line, pressure_loss, push_needed
 from ..figures import back_pressure as draw
 from ..units import Q, show, show_range
-from .explorer import FIT, Choice, Explorer, Slider
+from .explorer import FIT, Choice, Explorer, Panel, Slider
 from .own_line import pairs
 from .saying import guarded
 
@@ -111,7 +111,7 @@ def _runs(curve, system):
         return None, str(problem)
 
 
-class CompressorOnLine(W.VBox):
+class CompressorOnLine(Panel):
     """The explorer of the operating point, with a box for the points of a data sheet."""
 
     def __init__(self, pond, system="US"):

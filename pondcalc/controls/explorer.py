@@ -123,7 +123,15 @@ class SliderRow(anywidget.AnyWidget):
     live = t.Bool(True).tag(sync=True)
 
 
-class Explorer(W.VBox):
+class Panel(W.VBox):
+    """Widgets that belong together; slider.css shows which of them has the keyboard."""
+
+    def __init__(self, children, **looks):
+        super().__init__(children, **looks)
+        self.add_class("pond-panel")
+
+
+class Explorer(Panel):
     """Sliders, one picture and one sentence.
 
     Parameters

@@ -4,7 +4,6 @@ import functools
 import warnings
 from types import SimpleNamespace
 
-import ipywidgets as W
 import numpy as np
 from scipy.spatial.distance import pdist
 
@@ -15,7 +14,7 @@ from ..bubbles_and_oxygen.column import Column
 from ..figures import lifted_water as draw
 from ..how_much_water import basin as bed
 from ..units import Q, Range, format_number, show, show_range
-from .explorer import Choice, Explorer, Slider
+from .explorer import Choice, Explorer, Panel, Slider
 from .pond import SaveButton
 
 WORKBOOK = "03-bubbles-and-oxygen-transfer"
@@ -187,7 +186,7 @@ def _quiet_places(basin, count, spacing, off_bottom):
     return found, len(found.x) < count
 
 
-class OwnAir(W.VBox):
+class OwnAir(Panel):
     """Choose air and diffusers for the reader's own pond, see what they give, and save it."""
 
     def __init__(self, pond, system="US"):

@@ -4,11 +4,11 @@ import ipywidgets as W
 
 from .. import record
 from ..your_plan import planchoice, planparts, plansheet
-from .explorer import FIT
+from .explorer import FIT, Panel
 from .saying import guarded
 
 
-class PlanSheet(W.VBox):
+class PlanSheet(Panel):
     """Name and remarks; a button that writes the printable sheet, and one that makes a PDF where a browser can.
 
     Parameters

@@ -6,14 +6,14 @@ Saving keeps what was last worked out, so a box that changed since must be worke
 import ipywidgets as W
 
 from .boxes import CLASS, STYLE
-from .explorer import FIT
+from .explorer import FIT, Panel
 from .pond import SaveButton
 from .saying import guarded, plainly, said
 
 __all__ = ["OwnForm"]
 
 
-class OwnForm(W.VBox):
+class OwnForm(Panel):
     """A form with one button that works it out, and where `section` is given one that saves.
 
     A subclass sets ``_system``, the reader's units, before it calls this. It says in ``_found()`` what it makes

@@ -9,7 +9,7 @@ from ..units import QuantityError, write_quantity
 from ..wording import shortened
 from ..your_plan import staleness
 from .boxes import CLASS, STYLE, Box, grid, read_all
-from .explorer import FIT
+from .explorer import FIT, Panel
 from .saying import guarded, said
 
 
@@ -77,7 +77,7 @@ class Banner(W.HTML):
         return bundle
 
 
-class SaveButton(W.VBox):
+class SaveButton(Panel):
     """A button that writes one section of the pond record and says what it wrote.
 
     Parameters
@@ -113,7 +113,7 @@ class SaveButton(W.VBox):
         guarded(self.message, write, "Not saved", self._system)
 
 
-class PondForm(W.VBox):
+class PondForm(Panel):
     """Name the pond and its place, and start its record or change it."""
 
     def __init__(self, path=record.FILE_NAME):

@@ -6,7 +6,8 @@ import re
 import ipywidgets as W
 
 from .. import checks
-from .explorer import FIT, said
+from .explorer import FIT, Panel
+from .saying import said
 
 # long options wrap in a narrow window; without this their lines lie over each other
 _WRAP = ("<style>.pond-question .widget-radio-box{height:auto;width:auto}.pond-question .widget-radio-box label"
@@ -28,7 +29,7 @@ def _reply(verdict):
     return f'<div style="border-left:4px solid {edge};padding:2px 8px">{said(words, f"<b>{mark}</b>")}</div>'
 
 
-class _Panel(W.VBox):
+class _Question(Panel):
     """A question with a stable text form, so that stored outputs do not change."""
 
     def __init__(self, asked, children):
@@ -59,7 +60,7 @@ def _radio(asked, label):
                           layout={"width": "auto", "max_width": "740px"}, style={"description_width": "auto"})
 
 
-class Predict(_Panel):
+class Predict(_Question):
     """Ask for a prediction; the explorer appears once one is recorded.
 
     Parameters
@@ -96,7 +97,7 @@ class Predict(_Panel):
         self._said.value = _reply(checks.Verdict(verdict.right, words))
 
 
-class Ask(_Panel):
+class Ask(_Question):
     """A question to answer: pick an option, or type a number; with hint and solution."""
 
     def __init__(self, workbook, name, system="US"):
