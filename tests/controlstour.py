@@ -33,7 +33,7 @@ PARTS = {"explorer.Explorer", "explorer.Slider", "explorer.Choice", "quiz.Predic
          "how_much_oxygen.nights_still", "how_much_water.map_still", "bubbles_and_oxygen.tub_still",
          "bubbles_and_oxygen.tub_result", "first_start.demo_profile", "the_year.demo_log",
          "warm_over_cold.picture_of", "the_year.say_year", "the_year.height", "explorer.SliderRow",
-         "your_plan.open_pond", "first_start.North", "explorer.Panel"}
+         "your_plan.open_pond", "pageunits.PageUnits", "first_start.North", "explorer.Panel"}
 
 
 def _public():

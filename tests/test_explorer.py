@@ -5,11 +5,14 @@ from types import SimpleNamespace
 import pytest
 
 from pondcalc.controls.explorer import Choice, Explorer, Slider
+from pondcalc.controls.pageunits import PageUnits
 from pondcalc.figures import style
 
 
-def build(**changes):
+def build(title="Test it", runs=None, **changes):
     def model(depth, form):
+        if runs is not None:
+            runs.append(depth)
         if depth > 12:
             raise ValueError("too deep for this model.")
         return SimpleNamespace(depth=depth, form=form)
@@ -22,7 +25,7 @@ def build(**changes):
         return f"{result.form} at {result.depth:.4f} m in {system}."
     controls = [Slider("depth", "Diffuser depth", "depth", "2 ft", "45 ft", "14.5 ft", step=0.5),
                 Choice("form", "Form", {"A cone": "cone", "A bowl": "bowl"}, "A bowl")]
-    return Explorer("Test it", model, picture, say, controls, presets={"Shallow": {"depth": "3 m", "form": "A cone"}},
+    return Explorer(title, model, picture, say, controls, presets={"Shallow": {"depth": "3 m", "form": "A cone"}},
                     **changes)
 
 
@@ -108,3 +111,48 @@ def test_ends_come_out_round_in_both_systems_and_cover_the_range():
 def test_six_sliders_are_refused():
     with pytest.raises(ValueError, match="at most five"):
         Explorer("x", None, None, None, [Slider("d", "d", "depth", "1 ft", "2 ft", "1 ft")] * 6)
+
+
+def test_one_click_switches_the_whole_page_the_one_clicked_first():
+    units, order = PageUnits(), []
+    made = [build(units=units, title=f"Number {n}") for n in range(3)]
+    for n, each in enumerate(made):
+        each._readout.observe(lambda change, n=n: order.append(n), "value")
+    held = [each._rows["depth"].value for each in made]
+    made[1]._switch.value = "metric"
+    assert [each.system for each in made] == [each._switch.value for each in made] == ["metric"] * 3
+    assert order == [1, 0, 2] and all("in metric" in each._readout.value for each in made)
+    assert [each._rows["depth"].value for each in made] == held
+    later = build(units=units, title="Number 4")
+    assert later.system == later._switch.value == "metric" and later._rows["depth"].face["unit"] == "m"
+    made[1]._switch.value = "US"
+    assert [each.system for each in (*made, later)] == ["US"] * 4 and order == [1, 0, 2] * 2
+    assert build(system="metric", units=units).system == "US", "what the reader chose here comes before the record"
+
+
+def test_an_explorer_starts_in_the_units_of_the_record_and_can_be_set_alone():
+    units = PageUnits()
+    first, second = build(system="metric", units=units), build(units=units, title="Another")
+    assert (first.system, second.system) == ("metric", "US")
+    second.set_system("metric")
+    first.set_system("US")
+    assert (first.system, first._switch.value, second.system) == ("US", "US", "metric")
+
+
+def test_switching_units_never_runs_the_model_again():
+    runs = []
+    made = build(units=PageUnits(), runs=runs)
+    assert len(runs) == 1
+    made._switch.value = "metric"
+    made._switch.value = "US"
+    assert len(runs) == 1
+    made.set_values({"depth": 13.0})
+    made._switch.value = "metric"
+    assert len(runs) == 2 and "No answer here: too deep" in made._readout.value
+
+
+def test_a_cell_run_again_leaves_no_picture_behind_that_is_still_drawn():
+    units = PageUnits()
+    old, new = build(units=units), build(units=units)
+    new._switch.value = "metric"
+    assert (old.system, new.system) == ("US", "metric")

@@ -57,8 +57,6 @@ def test_a_damaged_record_gives_words_and_the_demonstration_pond(path):
 
 def test_a_pond_without_what_a_workbook_needs_is_named(path):
     fill(pond.PondForm(path))
-    shown, words = pond.open_pond("water", path=path)
-    assert shown.invented and "North has no “water”" in words
     assert pond.open_pond(path=path)[0].name == "North"
     shown, words = pond.open_pond(borrows="water", path=path)
     assert shown.name == "North" and "has no “water” yet" in words and "demonstration pond, stands in" in words

@@ -6,6 +6,7 @@ import pytest
 
 from pondcalc import checks, datafiles, record
 from pondcalc.controls import quiz, start_here
+from pondcalc.controls.pageunits import PageUnits
 from pondcalc.how_much_water import handvolume
 from pondcalc.units import Q
 from pondcalc.your_plan import alternatives, planchoice, staleness
@@ -171,3 +172,23 @@ def test_a_pick_that_comes_in_after_the_button_does_not_open_a_prediction_again(
     panel._record.click()
     panel._pick.value = options[1]              # held back by the browser while the kernel was busy
     assert panel._record.disabled and panel._pick.disabled
+
+
+def test_a_question_puts_the_units_first_that_were_chosen_for_the_page():
+    units = PageUnits()
+    asked = quiz.Ask("05-warm-over-cold", "days-left", units=units)
+    assert "5 ft (1.52 m)" in asked._words.value
+    units.choose("metric")
+    assert "1.52 m (5 ft)" in asked._words.value and "5.56 °C (10 °F)" in asked._words.value
+    assert "1.52 m (5 ft)" in quiz.Ask("05-warm-over-cold", "days-left", units=units)._words.value
+    assert repr(asked).count("5 ft (1.52 m)") == 1, "what is stored does not follow the reader"
+
+
+def test_the_example_in_a_reply_follows_the_page():
+    units = PageUnits()
+    asked = quiz.Ask("04-back-pressure-and-line-size", "at-height", units=units)
+    field, check = asked.children[1].children
+    for system, example in (("US", "1 psi"), ("metric", "1 kPa")):
+        units.choose(system)
+        check.click()
+        assert f"for example {example}" in asked.children[2].value

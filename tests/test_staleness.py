@@ -74,7 +74,7 @@ def test_naming_the_pond_again_at_the_same_height_spoils_nothing(tmp_path):
 def test_the_banner_says_it(tmp_path):
     path = tmp_path / "p.json"
     record.save(made(water=5, line=4), path)
-    words = pond.open_pond("water", path=path)[1]
+    words = pond.open_pond("water", path)[1]
     assert "“line” is out of date" in words and "workbook 04" in words
     record.save(made(water=3, line=4), path)
-    assert "out of date" not in pond.open_pond("water", path=path)[1]
+    assert "out of date" not in pond.open_pond("water", path)[1]

@@ -20,6 +20,7 @@ import traitlets as t
 from ..figures import style
 from ..units import KINDS, from_display, read_quantity, to_display, unit_label
 from ..wording import in_order
+from .pageunits import PAGE
 from .saying import notes_of, plainly, said
 
 INSIDE = {  # the unit a model works in, for each kind of number a slider can hold
@@ -149,17 +150,20 @@ class Explorer(Panel):
     presets : dict of str to dict, optional
         Button text to ``{name: text of a quantity}``.
     system : {"US", "metric"}, optional
+        Units to start in, unless the reader has chosen others on this page.
     size : tuple of float, optional
         Width and height of the picture, inches.
     live : bool, optional
         False for a model too slow to follow the hand: the picture then follows when the slider is let go.
+    units : pageunits.PageUnits, optional
+        Where the reader's choice of units is shared; by default by all explorers of the page.
     """
 
     def __init__(self, title, model, picture, sentence, controls, presets=None, system="US",
-                 size=(style.WIDTH, style.HEIGHT), live=True):
+                 size=(style.WIDTH, style.HEIGHT), live=True, units=PAGE):
         if len(controls) > 5:
             raise ValueError(f"{title}: at most five sliders fit a reader's head; {len(controls)} were given.")
-        self.title, self.system = title, system
+        self.title, self.system, self._units = title, units.of(system), units
         self._model, self._picture, self._sentence = model, picture, sentence
         self._size, self._live = size, live
         self._prefix = re.sub(r"\W+", "-", title.lower())
@@ -169,24 +173,25 @@ class Explorer(Panel):
         self.values = dict(self._start)
         self._rows = {c.name: self._slider_row(c) if isinstance(c, Slider) else self._choice_row(c) for c in controls}
         self._image, self._readout = W.HTML(), W.HTML()
-        units_switch = W.RadioButtons(options=["US", "metric"], value=system, description="Units",
+        self._switch = W.RadioButtons(options=["US", "metric"], value=self.system, description="Units",
                                       orientation="horizontal", style={"description_width": "auto"},
                                       layout={"width": "auto"})
-        units_switch.observe(lambda change: self.set_system(change["new"]), "value")
+        self._switch.observe(self._switched, "value")
         reset = W.Button(description="Reset", tooltip="Put every slider back where it started",
                          layout=FIT)
         reset.on_click(lambda _: self.set_values(self._start))
-        buttons = [units_switch, reset]
+        buttons = [self._switch, reset]
         for words, texts in (presets or {}).items():
             button = W.Button(description=words, layout=FIT)
             button.on_click(lambda _, texts=texts: self.set_texts(texts, afresh=True))
             buttons.append(button)
         heading = W.HTML(f"<b>{html.escape(title)}</b>{NARROW}")
         row = W.HBox(buttons, layout={"flex_flow": "row wrap", "align_items": "center"})
-        super().__init__([heading, *self._rows.values(), row, self._image, self._readout],
-                         layout={"max_width": "760px"})
+        super().__init__([heading, *self._rows.values(), row, self._image, self._readout])
         self.add_class("pond-explorer")
-        self.set_system(system)
+        self._answer = self._computed()
+        self.set_system(self.system)
+        units.join(title, self.set_system)
 
     def __repr__(self):
         return f"Explorer: {self.title}"
@@ -221,13 +226,17 @@ class Explorer(Panel):
             self._rows[control.name].value = held if isinstance(control, Slider) else next(
                 words for words, value in control.options.items() if value == held)
 
+    def _switched(self, change):
+        if change["new"] != self.system:        # else it was put there from here
+            self._units.choose(change["new"], first=self.title)
+
     def set_system(self, system):
-        """Show US or metric units; what the sliders hold does not move."""
-        self.system = system
+        """Show US or metric units here; what the sliders hold does not move, and the model does not run again."""
+        self.system = self._switch.value = system
         for control in self._controls:
             if isinstance(control, Slider):
                 self._rows[control.name].face = control.face(system)
-        self.refresh()
+        self._show()
 
     def set_values(self, values):
         """Move sliders to plain numbers in the model's units."""
@@ -248,18 +257,31 @@ class Explorer(Panel):
 
     def refresh(self):
         """Compute, draw and say it again; cautions of the model stand under the sentence."""
-        notes = []
-        try:
-            with warnings.catch_warnings(record=True) as caught:
-                warnings.simplefilter("always")
-                result = self._model(**self.values)
-            notes = notes_of(caught)
-            sentence = self._worded(result, self.system)
-            self._svg = style.render(self._picture, result, self.system, size=self._size)
-            self._alt = f"{self.title}. {sentence}"
-            self._image.value = style.inline(self._svg, self._alt, self._prefix)
-        except (ValueError, ArithmeticError) as problem:
-            sentence = f"No answer here: {plainly(problem)}"
+        self._answer = self._computed()
+        self._show()
+
+    def _computed(self):
+        """What the model makes of the values, the lines of its cautions, and in words why it refuses, if it does."""
+        with warnings.catch_warnings(record=True) as caught:
+            warnings.simplefilter("always")
+            try:
+                return self._model(**self.values), notes_of(caught), ""
+            except (ValueError, ArithmeticError) as problem:
+                return None, [], plainly(problem)
+
+    def _show(self):
+        """Draw and say what was computed last."""
+        result, notes, trouble = self._answer
+        if not trouble:
+            try:
+                sentence = self._worded(result, self.system)
+                self._svg = style.render(self._picture, result, self.system, size=self._size)
+                self._alt = f"{self.title}. {sentence}"
+                self._image.value = style.inline(self._svg, self._alt, self._prefix)
+            except (ValueError, ArithmeticError) as problem:
+                trouble = plainly(problem)
+        if trouble:
+            sentence = f"No answer here: {trouble}"
             self._image.value = ('<div role="img" aria-label="No picture for these numbers; the reason stands below." '
                                  'style="height:3em;color:#555">No picture for these numbers.</div>')
         self._readout.value = said("\n".join([sentence, *notes]), system=self.system)

@@ -13,15 +13,13 @@ from .explorer import FIT, Panel
 from .saying import guarded, said
 
 
-def open_pond(*needs, borrows=None, path=record.FILE_NAME):
+def open_pond(borrows=None, path=record.FILE_NAME):
     """The reader's own record, or the demonstration pond where there is none that can be used.
 
     Parameters
     ----------
-    *needs : str
-        Sections this workbook cannot do without, such as ``"water"``.
     borrows : str, optional
-        Section that this workbook takes from the demonstration pond while the reader's own lacks it.
+        Section, such as ``"water"``, that this workbook takes from the demonstration pond while the reader's own lacks it.
     path : path, optional
 
     Returns
@@ -36,10 +34,6 @@ def open_pond(*needs, borrows=None, path=record.FILE_NAME):
     if pond.invented:
         return pond, (f"Now in use: {pond.name}, the invented demonstration pond. To use your own, fill in the form "
                       "in workbook 00.")
-    missing = [section for section in needs if not pond.has(section)]
-    if missing:
-        return record.demo(), (f"Your pond {pond.name} has no “{missing[0]}” yet, so the demonstration pond is shown. "
-                               "Do the workbook that finds it and save, then run this one again.")
     done = ", ".join(f"{name} ({how})" if (how := pond.get(name, "found")) else name
                      for name in pond.sections if name != "site") or "nothing yet"
     words = f"Now in use: {pond.name}. Found and saved so far: {done}."

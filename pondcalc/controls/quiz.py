@@ -6,7 +6,9 @@ import re
 import ipywidgets as W
 
 from .. import checks
+from ..wording import in_order
 from .explorer import FIT, Panel
+from .pageunits import PAGE
 from .saying import said
 
 # long options wrap in a narrow window; without this their lines lie over each other
@@ -30,13 +32,20 @@ def _reply(verdict):
 
 
 class _Question(Panel):
-    """A question with a stable text form, so that stored outputs do not change."""
+    """A question with a stable text form, so that stored outputs do not change; its units follow the page's."""
 
-    def __init__(self, asked, children):
-        self._asked = asked
-        words = W.HTML(_WRAP + f'<div style="max-width:700px;line-height:1.4"><b>{html.escape(asked.ask)}</b></div>')
-        super().__init__([words, *children], layout={"max_width": "760px"})
+    def __init__(self, asked, children, system, units):
+        self._asked, self._words = asked, W.HTML()
+        super().__init__([self._words, *children], layout={"max_width": "760px"})
         self.add_class("pond-question")
+        self.set_system(units.of(system))
+        units.join(f"question {asked.id}", self.set_system)
+
+    def set_system(self, system):
+        """Put the reader's units first where both are named."""
+        self._system = system
+        self._words.value = (f'{_WRAP}<div style="max-width:700px;line-height:1.4"><b>'
+                             f"{html.escape(in_order(self._asked.ask, system))}</b></div>")
 
     def __repr__(self):
         return f"Question: {self._asked.ask}"
@@ -68,9 +77,10 @@ class Predict(_Question):
     workbook, name : str
         Where the question stands.
     explorer : Explorer
+    units : pageunits.PageUnits, optional
     """
 
-    def __init__(self, workbook, name, explorer):
+    def __init__(self, workbook, name, explorer, units=PAGE):
         asked = checks.question(workbook, name)
         self._pick = _radio(asked, "I predict")
         self._record = W.Button(description="Record my prediction and show the sliders",
@@ -81,7 +91,7 @@ class Predict(_Question):
         self._pick.observe(self._picked, "value")
         self._record.on_click(self._show)
         self._compare.on_click(lambda _: self._tell())
-        super().__init__(asked, [self._pick, self._record])
+        super().__init__(asked, [self._pick, self._record], explorer.system, units)
 
     def _picked(self, _):
         # a pick the browser held back while the kernel was busy can come in after the button
@@ -100,22 +110,28 @@ class Predict(_Question):
 class Ask(_Question):
     """A question to answer: pick an option, or type a number; with hint and solution."""
 
-    def __init__(self, workbook, name, system="US"):
+    def __init__(self, workbook, name, system="US", units=PAGE):
         asked = checks.question(workbook, name)
         reply, check = W.HTML(), W.Button(description="Check", layout=FIT)
+        self._more = {}
         if isinstance(asked, checks.Choice):
-            field, more = _radio(asked, "Answer"), []
+            field = _radio(asked, "Answer")
         else:
             field = W.Text(description="Answer", placeholder="a number and its unit", layout={"width": "280px"},
                            continuous_update=False)
-            more = [W.HTML(f"<details><summary>{title}</summary><div style='max-width:700px'>"
-                           f"{html.escape(words)}</div></details>")
-                    for title, words in (("Hint", asked.hint), ("Solution", asked.solution))]
+            self._more = {"Hint": (asked.hint, W.HTML()), "Solution": (asked.solution, W.HTML())}
 
         def judge(_):
-            reply.value = _reply(checks.judge(asked, field.value or "", system))
+            reply.value = _reply(checks.judge(asked, field.value or "", self._system))
         check.on_click(judge)
         if isinstance(asked, checks.Number):
             field.observe(judge, "value")        # Enter, or leaving the box
         row = [field, check] if isinstance(asked, checks.Choice) else [W.HBox([field, check])]
-        super().__init__(asked, [*row, reply, *more])
+        super().__init__(asked, [*row, reply, *(shown for _, shown in self._more.values())], system, units)
+
+    def set_system(self, system):
+        """Put the reader's units first where both are named, in hint and solution too."""
+        super().set_system(system)
+        for title, (words, shown) in self._more.items():
+            shown.value = (f"<details><summary>{title}</summary><div style='max-width:700px'>"
+                           f"{html.escape(in_order(words, system))}</div></details>")
