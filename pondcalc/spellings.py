@@ -3,7 +3,7 @@
 Tables only; :mod:`pondcalc.units` reads them.
 """
 
-__all__ = ["KINDS", "SPELLINGS", "UNIT_OF"]
+__all__ = ["KINDS", "SPELLINGS", "UNIT_OF", "UNSURE"]
 
 # unit as pint knows it here -> (label we print, other spellings we accept, in lower case)
 SPELLINGS = {
@@ -17,12 +17,12 @@ SPELLINGS = {
     "kilometer": ("km", "kilometer kilometers kilometre kilometres"),
     "acre": ("acre", "acres ac"),
     "hectare": ("ha", "hectare hectares"),
-    "foot ** 2": ("ft²", "ft2 ft^2 sqft sq_ft sq._ft square_feet square_foot"),
+    "foot ** 2": ("ft²", "ft2 ft^2 sf sqft sq_ft sq._ft square_feet square_foot"),
     "inch ** 2": ("in²", "in2 in^2 sq_in square_inches square_inch"),
     "meter ** 2": ("m²", "m2 m^2 sq_m square_meters square_metres"),
     "centimeter ** 2": ("cm²", "cm2 cm^2 sq_cm"),
     "acre_foot": ("acre-ft", "acre_foot acre_feet acre-foot acre-feet ac-ft ac_ft ac.ft acre_ft"),
-    "foot ** 3": ("ft³", "ft3 ft^3 cuft cu_ft cubic_feet cubic_foot"),
+    "foot ** 3": ("ft³", "ft3 ft^3 cf cuft cu_ft cubic_feet cubic_foot"),
     "meter ** 3": ("m³", "m3 m^3 cubic_meters cubic_metres"),
     "gallon": ("gal", "gallon gallons us_gal us_gallons"),
     "liter": ("L", "l liter liters litre litres"),
@@ -37,26 +37,35 @@ SPELLINGS = {
     "day": ("d", "day days"),
     "week": ("week", "weeks wk"),
     "year": ("yr", "year years y"),
-    "degree_Fahrenheit": ("°F", "f degf deg_f fahrenheit"),
-    "degree_Celsius": ("°C", "c degc deg_c celsius"),
+    "degree_Fahrenheit": ("°F", "f degf deg_f degree_f degrees_f degrees_fahrenheit fahrenheit"),
+    "degree_Celsius": ("°C", "c degc deg_c degree_c degrees_c degrees_celsius celsius centigrade"),
     "kelvin": ("K", "k kelvin"),
     "delta_degree_Fahrenheit": ("F°", "delta_f"),
     "delta_degree_Celsius": ("C°", "delta_c"),
-    "psi": ("psi", "psig psia lb/in2 lb/in² lbf/in2"),
+    "psi": ("psi", "psig psia lb/in2 lb/in² lbf/in2 pound/inch**2"),
     "pascal": ("Pa", "pascal pascals"),
-    "kilopascal": ("kPa", "kilopascal"),
+    "kilopascal": ("kPa", "kilopascal kilopascals"),
     "bar": ("bar", "bars"),
     "millibar": ("mbar", "millibar hpa"),
     "atmosphere": ("atm", "atmosphere atmospheres"),
     "inch_water": ("inH2O", "in_h2o in_w.g. in_wg in_w.c. in_wc inh2o inches_of_water inch_water"),
     "mmHg": ("mmHg", "mm_hg mmhg torr"),
     "inHg": ("inHg", "in_hg inhg"),
-    "cfm": ("cfm", "scfm icfm acfm cubic_feet_per_minute ft3/min ft³/min"),
+    "cfm": ("cfm", "scfm icfm acfm cubic_feet_per_minute ft3/min ft³/min foot**3/minute"),
+    "foot ** 3 / hour": ("ft³/h", "cfh scfh"),
+    "foot ** 3 / second": ("ft³/s", "cfs"),
+    "liter / hour": ("L/h", "lph"),
     "liter / minute": ("L/min", "l/min lpm litres_per_minute"),
     "liter / second": ("L/s", "l/s l/sec"),
-    "gpm": ("gpm", "gal/min gallons_per_minute"),
+    "gpm": ("gpm", "gal/min gallons_per_minute gallon/minute"),
+    "gallon / hour": ("gal/h", "gph"),
+    "gallon / day": ("gal/d", "gpd"),
+    "mgd": ("mgd", "million_gal/day million_gal/d million_gallons/day million_gallons/d"),
+    "acre_foot / day": ("acre-ft/d", ""),
     "meter ** 3 / second": ("m³/s", "m3/s"),
-    "meter ** 3 / hour": ("m³/h", "m3/h m3/hr"),
+    "meter ** 3 / minute": ("m³/min", ""),
+    "meter ** 3 / hour": ("m³/h", "m3/h m3/hr cmh"),
+    "meter ** 3 / day": ("m³/d", ""),
     "mile / hour": ("mph", "miles_per_hour mi/h"),
     "foot / second": ("ft/s", "fps ft/sec"),
     "foot / minute": ("ft/min", "fpm"),
@@ -103,6 +112,10 @@ SPELLINGS = {
 }
 UNIT_OF = {word.lower(): unit for unit, (label, words) in SPELLINGS.items()
             for word in [label.replace(" ", "_"), unit.replace(" ", ""), unit, *words.split()]}
+NORMAL = ("counts the air at 0 °C in some places and at 15 or 20 °C in others, which differs by up to 7 %. Find on the "
+          "data sheet which it is; with air at 20 °C (68 °F), write it in m3/h, L/min or cfm.")
+# what people write that may mean two things -> why it is not taken
+UNSURE = dict.fromkeys(("nm3/h", "nm³/h", "nm3/hr", "nm3/min", "nl/min", "nlpm", "sl/min", "slpm", "sm3/h"), NORMAL)
 
 # what a number is about -> (US unit, metric unit) it is shown in
 KINDS = {

@@ -21,12 +21,13 @@ import functools
 import inspect
 import math
 import re
+import unicodedata
 from typing import Any, NamedTuple
 
 import numpy as np
 import pint
 
-from .spellings import KINDS, SPELLINGS, UNIT_OF
+from .spellings import KINDS, SPELLINGS, UNIT_OF, UNSURE
 from .wording import quoted
 
 __all__ = ["QuantityError", "Range", "spanned", "quantities", "record", "read_quantity", "read_number", "Q",
@@ -40,6 +41,7 @@ registry.define("acre = 43560 * foot ** 2")
 registry.define("acre_foot = 43560 * foot ** 3")
 registry.define("cfm = foot ** 3 / minute")
 registry.define("gpm = gallon / minute")
+registry.define("mgd = 1000000 * gallon / day")
 registry.define("inch_water = 249.08891 * pascal")
 registry.define("dollar = [currency]")
 registry.define("us_cent = 0.01 * dollar")
@@ -68,8 +70,9 @@ def spanned(values, unit):
 
 _NUMBER = r"[-+−]?(?:\d[\d,]*(?:\.\d*)?|\.\d+)(?:[eE][-+]?\d+)?"
 _FRACTION = re.compile(r"^([-+−]?)(?:(\d+)[ -])?(\d+)/(\d+)(?=\D|$)")
-_FEET_INCHES = re.compile(r"^(?!.*(?:ft|feet|foot)[23]$)([-−]?\d+(?:\.\d+)?) ?(?:ft|feet|foot|'|’) ?(\d+(?:\.\d+)?) ?"
-                          r"(?:in|in\.|inch|inches|\"|”)?$", re.IGNORECASE)
+_FEET_INCHES = re.compile(r"^(?!.*(?:ft|feet|foot)[23]$)([-−]?\d+(?:\.\d+)?) ?(?:ft|feet|foot|'|’) ?(?:,|and)? ?"
+                          r"(?:(\d+(?:\.\d+)?)|(?:(\d+)[ -])?(\d+)/([1-9]\d*)(?(3)|(?= ?[i\"”])))"
+                          r" ?(?:in|in\.|inch|inches|\"|”)?$", re.IGNORECASE)
 
 
 def unit_label(unit):
@@ -86,9 +89,12 @@ def parse_unit(text):
         If the spelling is not in the list; the message offers close ones.
     """
     word = re.sub(r"\s+", "_", re.sub(r" ?(/|\*\*) ?", r"\1", text.strip().lower().replace("−", "-")))
-    for candidate in (word, word.replace("_", ""), word.replace("^", ""), word.rstrip(".")):
+    parts = "/".join(UNIT_OF.get(part, part).replace(" ", "") for part in word.replace(".", "").split("/"))
+    for candidate in (word, word.replace("_", ""), word.replace("^", ""), word.rstrip("."), parts):
         if candidate in UNIT_OF:
             return UNIT_OF[candidate]
+    if word in UNSURE:
+        raise QuantityError(f"{quoted(text)} {UNSURE[word]}")
     import difflib
     close = difflib.get_close_matches(word, UNIT_OF, n=3, cutoff=0.5)
     hint = f" Did you mean {' or '.join(repr(c.replace('_', ' ')) for c in close)}?" if close else ""
@@ -104,6 +110,15 @@ def _number(text):
                                 f"decimals. Write {quoted(text.replace(',', '.', 1))} or leave the comma out.")
         text = text.replace(",", "")
     return float(text)
+
+
+_SIGNS = str.maketrans({"\N{NO-BREAK SPACE}": " ", "′": "'", "″": '"', "º": "°", "˚": "°", "⁄": "/"})
+
+
+def _plain_signs(text):
+    """Text with the signs of a word processor as a keyboard writes them: ½ as 1/2, one kind of ° and of marks."""
+    spelled = re.sub("[¼½¾⅛⅜⅝⅞]", lambda sign: f" {unicodedata.normalize('NFKC', sign[0])}", text)
+    return spelled.translate(_SIGNS).strip()
 
 
 def _finite(value, unit, raw):
@@ -131,10 +146,11 @@ def read_quantity(text, unit=None):
     QuantityError
         If there is no number, no unit, or a spelling outside :data:`SPELLINGS`.
     """
-    raw, text = text, text.strip().replace(" ", " ")
+    raw, text = text, _plain_signs(text)
     both = _FEET_INCHES.match(text)
     if both:
-        feet, inches = float(both[1].replace("−", "-")), float(both[2])
+        feet = float(both[1].replace("−", "-"))
+        inches = float(both[2]) if both[2] else float(both[3] or 0) + float(both[4]) / float(both[5])
         return _finite(feet + math.copysign(inches / 12, feet), "foot", raw)
     dollars = re.match(r"^\$ ?(" + _NUMBER + r") ?(.*)$", text)
     if dollars:
@@ -156,6 +172,8 @@ def read_quantity(text, unit=None):
             raise QuantityError(f"{quoted(raw)} has no unit. Write the unit after the number, "
                                 "for example '19 ft' or '5.8 m'.")
         return _finite(value, unit, raw)
+    if re.match(r"\s*(?:-|−|–|to|or)\s*\d", rest):
+        raise QuantityError(f"{quoted(raw)} holds two numbers. Write the likelier one with its unit.")
     return _finite(value, parse_unit(re.sub(r"(?<=\S) +(?:per|an?|each|/) +", "/", rest)), raw)
 
 

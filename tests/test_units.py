@@ -185,3 +185,42 @@ def test_square_and_cubic_feet_are_not_inches(text, unit, value):
     assert Q(text).m_as(unit) == pytest.approx(value)
 def test_freezing_is_zero_and_not_a_row_of_zeros():
     assert show(Q("32 F"), "temperature", "metric") == "0 °C"
+
+
+# 1 US gallon = 231 in3 exactly, 1 in = 2.54 cm exactly, so 1 gal = 3.785411784 L; 1 acre-ft = 43,560 ft3
+# (NIST Special Publication 811, Appendix B.8); the rest is 60 minutes and 24 hours
+FLOWS = [("180000 gal/h", 3000.0, "gpm"), ("180,000 gal/hr", 3000.0, "gpm"), ("180000 gph", 3000.0, "gpm"),
+         ("180,000 gallons per hour", 3000.0, "gpm"), ("3000 gallons a minute", 3000.0, "gpm"),
+         ("1440 gal/day", 1.0, "gpm"), ("1440 gallons per day", 1.0, "gpm"), ("1440 gpd", 1.0, "gpm"),
+         ("1.44 million gal/day", 1000.0, "gpm"), ("1.44 million gallons per day", 1000.0, "gpm"),
+         ("1.44 mgd", 1000.0, "gpm"), ("1.44 MGD", 1000.0, "gpm"), ("1 gpm", 3.785411784, "L/min"),
+         ("1 acre-ft/day", 43560 * 7.48051948 / 1440, "gpm"), ("1 acre-foot per day", 43560 * 7.48051948 / 1440, "gpm"),
+         ("1 cfs", 448.83, "gpm"), ("2 cubic feet per second", 2 * 448.83, "gpm"), ("86.4 m3/d", 1.0, "L/s"),
+         ("3600 L/h", 1.0, "L/s"), ("3.6 cubic meters per hour", 1.0, "L/s"), ("0.06 m³/min", 1.0, "L/s")]
+AIR = [("4 scfm", 4.0, "cfm"), ("240 CFH", 4.0, "cfm"), ("240 scfh", 4.0, "cfm"), ("240 cu ft/hr", 4.0, "cfm"),
+       ("4 cubic feet a minute", 4.0, "cfm"), ("4 cu. ft. per minute", 4.0, "cfm"), ("113.267 LPM", 4.0, "cfm"),
+       ("113.267 liters per minute", 4.0, "cfm"), ("6.79604 m3/hr", 4.0, "cfm"), ("6.79604 cmh", 4.0, "cfm")]
+LENGTHS = [("12' 6\"", 12.5, "ft"), ("12 ft 6 in", 12.5, "ft"), ("12 feet and 6 inches", 12.5, "ft"),
+           ("12′ 6″", 12.5, "ft"), ("12' 6 1/2\"", 12.0 + 6.5 / 12, "ft"), ("12 ft 1/2 in", 12.0 + 0.5 / 12, "ft"),
+           ("6 1/2 in", 6.5, "in"), ("6½ in", 6.5, "in"), ("1/2\"", 0.5, "in"), ("½ inch", 0.5, "in"),
+           ("2.5 acres", 2.5, "acre"), ("2 1/2 ac", 2.5, "acre"), ("2½ acres", 2.5, "acre"), ("43560 sf", 1.0, "acre")]
+WARMTH = [(text, 27.7778, "C") for text in ("82F", "82 °F", "82 º F", "82 deg F", "82 degrees F",
+                                            "82 degrees Fahrenheit")] + [("28 degrees C", 82.4, "F")]
+
+
+@pytest.mark.parametrize(("text", "value", "unit"), FLOWS + AIR + LENGTHS + WARMTH)
+def test_the_ways_people_write_it(text, value, unit):
+    assert Q(text).m_as(units.parse_unit(unit)) == pytest.approx(value, rel=2e-5)
+
+
+@pytest.mark.parametrize(("text", "says"), [
+    ("7 Nm3/h", "0 °C in some places"), ("113 slpm", "data sheet"),      # 293.15 K / 273.15 K = 1.073
+    ("12 - 14 ft", "two numbers"), ("12 to 14 ft", "two numbers"), ("2,5 acres", "comma"), ("12 ft 1/2", "not a unit"),
+    ("5 gal/psi", "not a unit"), ("3/0 in", "divides by zero")])
+def test_what_may_mean_two_things_is_refused_with_advice(text, says):
+    with pytest.raises(QuantityError, match=says):
+        Q(text)
+
+
+def test_a_bare_degree_is_not_taken_for_a_temperature():
+    assert not Q("82 degrees").check(Q("82 F").dimensionality)

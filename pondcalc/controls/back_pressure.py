@@ -138,7 +138,7 @@ class CompressorOnLine(Panel):
             presets={"Diaphragm in the deep": {"machine": "Diaphragm", "submergence": "20 ft"},
                      "Mountain pond": {"elevation": "8000 ft"}}, system=system)
         super().__init__([self.explorer, W.HBox([self.points, use], layout={"flex_flow": "row wrap"}), self.message],
-                         layout={"max_width": "760px"})
+                         layout={"max_width": "860px"})
 
     def __repr__(self):
         return repr(self.explorer)

@@ -211,7 +211,7 @@ class OwnAir(Panel):
         self.explorer = Explorer(f"Air for {name}", model, draw.paths, say, _air_sliders(pond, place, "2 mg/L"),
                                  system=system)
         self.saver = SaveButton("air", self.values, WORKBOOK, system=system)
-        super().__init__([self.explorer, self.saver], layout={"max_width": "760px"})
+        super().__init__([self.explorer, self.saver], layout={"max_width": "860px"})
 
     def __repr__(self):
         return "Explorer: air for my pond"

@@ -19,7 +19,8 @@ def open_pond(borrows=None, path=record.FILE_NAME):
     Parameters
     ----------
     borrows : str, optional
-        Section, such as ``"water"``, that this workbook takes from the demonstration pond while the reader's own lacks it.
+        Section, such as ``"water"``, that this workbook takes from the demonstration pond while the reader's own
+        lacks it.
     path : path, optional
 
     Returns

@@ -36,7 +36,7 @@ class _Question(Panel):
 
     def __init__(self, asked, children, system, units):
         self._asked, self._words = asked, W.HTML()
-        super().__init__([self._words, *children], layout={"max_width": "760px"})
+        super().__init__([self._words, *children], layout={"max_width": "860px"})
         self.add_class("pond-question")
         self.set_system(units.of(system))
         units.join(f"question {asked.id}", self.set_system)

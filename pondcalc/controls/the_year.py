@@ -16,7 +16,7 @@ from .ownform import OwnForm
 
 BUBBLES = "0.3 lb/h"            # oxygen 2 cfm may give water that holds none from 12 ft, at about 15 %
 FLOOR = 4.0
-YEAR_SIZE = (style.WIDTH, 5.4)
+YEAR_SIZE = (style.WIDTH, 5.1)
 SITUATIONS = {
     "Some algae, air running": {}, "Heavy bloom, no air": {"heavy_bloom": True, "aerated": False},
     "Heavy bloom, air running": {"heavy_bloom": True}, "Trout in the pond": {"trout": True},

@@ -121,7 +121,7 @@ def predict_all(page):
 
 
 def switch_units(page, explorer, system):
-    """Press US or metric in one explorer and wait for the answer."""
+    """Press US or metric in one explorer and wait until the whole page has followed."""
     panel = page.locator(".pond-explorer").nth(explorer)
     panel.get_by_label(system, exact=True).check()
     settle(page)

@@ -111,12 +111,42 @@ def test_typed_numbers_stand_and_the_handle_goes_on_from_its_step(page, server):
     handle.press("ArrowRight")                  # the handle rests on its nearest step, 3.1
     assert box.input_value() == "3.2"
     stands("the water 3.2 ft below full")
+    end = float(box.get_attribute("max"))
+
+    def note():
+        return panel.locator(f"#{box.get_attribute('aria-describedby')}[role=status]").text_content()
+    assert note() == ""
     box.fill("99")
     box.press("Enter")
-    assert float(box.input_value()) == float(box.get_attribute("max"))
+    assert float(box.input_value()) == end and note() == f"The scale ends at {end:g} ft; 99 was set to {end:g}."
+    assert access.violations(page, ".pond-explorer") == []
+    box.fill("-3")
+    box.press("Enter")
+    assert float(box.input_value()) == 0 and note() == "The scale begins at 0 ft; -3 was set to 0."
+    box.fill("2")
+    box.press("Enter")
+    assert note() == ""
+    box.fill("99")
+    box.press("Enter")
+    handle.press("ArrowLeft")
+    assert note() == "" and float(box.input_value()) < end
+    lab.switch_units(page, number, "metric")
+    box.fill("99")
+    box.press("Enter")
+    assert note().startswith("The scale ends at 3") and " m; 99 was set to 3" in note()
+    lab.switch_units(page, number, "US")
+    assert note() == ""
+    held = box.input_value()
     box.fill("")
     box.press("Enter")
-    assert float(box.input_value()) == float(box.get_attribute("max"))
+    assert box.input_value() == held and note() == f"That is no number; {held} ft stays."
+    box.fill("")
+    box.type("1 m")                             # a box of numbers drops the letter
+    box.press("Enter")
+    assert box.input_value() == "1" and note() == "Read as 1 ft: only a number can stand here."
+    panel.get_by_role("button", name="Reset").click()
+    lab.settle(page)
+    assert note() == ""
 
 
 def test_plan_sheet_worksheet_and_reading_page_name_everything(page, tmp_path):

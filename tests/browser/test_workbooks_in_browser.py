@@ -25,15 +25,18 @@ def test_workbook_runs_moves_switches_units_and_fits(page, server, name):
     silent = [where for where, (_, spoke) in found.items() if not spoke]
     assert silent == [], f"sliders whose picture changed and whose words did not: {silent}"
     assert access.sliders_without_words(page) == []
-    for explorer in range(len(counts)):
-        before = lab.reading(page, explorer)
-        lab.switch_units(page, explorer, "metric")
-        metric = lab.reading(page, explorer)
+    everything = range(len(counts))
+    before = [lab.reading(page, explorer) for explorer in everything]
+    lab.switch_units(page, 0, "metric")
+    metric = [lab.reading(page, explorer) for explorer in everything]
+    for explorer in everything:                 # from wherever the click comes, all follow and nothing drifts
         lab.switch_units(page, explorer, "US")
-        assert lab.reading(page, explorer) == before, f"explorer {explorer}"
+        assert [lab.reading(page, n) for n in everything] == before, f"from explorer {explorer}"
         lab.switch_units(page, explorer, "metric")
-        assert lab.reading(page, explorer) == metric, f"explorer {explorer}"
-        lab.switch_units(page, explorer, "US")
+        assert [lab.reading(page, n) for n in everything] == metric, f"from explorer {explorer}"
+    assert page.eval_on_selector_all(".pond-explorer .widget-radio", "e => e.every(r => r.querySelectorAll('input')"
+                                     "[1].checked)"), "a switch on the page stands on US"
+    lab.switch_units(page, 0, "US")
     access.answer_all(page)
     assert access.violations(page, ".pond-question") == []
     assert lab.errors(page) == []
