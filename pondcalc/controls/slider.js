@@ -8,8 +8,7 @@ let named = 0;      // a box points to its note by a name of its own
 
 function render({ model, el }) {
   const words = tag("span"), box = tag("input", { type: "number", step: "any" }), handle = tag("input", { type: "range" });
-  const label = tag("label"), note = tag("div", { className: "pond-note", id: `pond-note-${named++}` });
-  note.setAttribute("role", "status");
+  const label = tag("label"), note = tag("output", { className: "pond-note", id: `pond-note-${named++}` });
   box.setAttribute("aria-describedby", note.id);
   label.append(words, box);
   el.classList.add("pond-slider");

@@ -117,7 +117,7 @@ def test_typed_numbers_stand_and_the_handle_goes_on_from_its_step(page, server):
     end = float(box.get_attribute("max"))
 
     def note():
-        return panel.locator(f"#{box.get_attribute('aria-describedby')}[role=status]").text_content()
+        return panel.locator(f"output#{box.get_attribute('aria-describedby')}").text_content()
     assert note() == ""
     box.fill("99")
     box.press("Enter")
