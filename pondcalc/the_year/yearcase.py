@@ -22,6 +22,7 @@ ICE = 0.005                     # m, a fifth of an inch: a skin that stays overn
 WINTER_FIRST, WINTER_DAYS = 305, 181        # 1 November to 30 April
 LAYERS = 10
 STEP = 1.5                      # hours
+WINTER_STEP = 2.0               # hours: under ice little happens fast
 LEAST_DAYS = 200
 # g/(m2 day) at 20 C: what mud takes under ice, in water of 4 C, carried to 20 C
 MUD = dict(zip(("lean (sand, clear water)", "in between", "rich (muck, green water)"),
@@ -94,7 +95,7 @@ def ice_season(depth, area, latitude, elevation):
     """
     climate = weather.typical_climate.si(latitude, elevation)
     run, = seasons.run_year.si([(seasons.PondModel.si(depth, area, layers=LAYERS), None)],
-                               weather.make_weather(climate, WINTER_DAYS, WINTER_FIRST, STEP),
+                               weather.make_weather(climate, WINTER_DAYS, WINTER_FIRST, WINTER_STEP),
                                _start_temperature(climate, WINTER_FIRST))
     found = iced_days(np.arange(WINTER_DAYS) + WINTER_FIRST, _daily(run, run.ice))
     return found and tuple((day - 1) % 365 + 1 for day in found)
@@ -226,7 +227,7 @@ def modelled_winter(depth, area, latitude, elevation, ice_light, sediment_demand
     climate = weather.typical_climate.si(latitude, elevation)
     pond = seasons.PondModel.si(depth, area, sediment_demand=sediment_demand, ice_light=ice_light, layers=LAYERS)
     air = seasons.Aeration.si(lifted_flow, oxygen_rate, open_water=open_water)
-    runs = seasons.with_and_without.si(pond, air, weather.make_weather(climate, WINTER_DAYS, WINTER_FIRST, STEP),
+    runs = seasons.with_and_without.si(pond, air, weather.make_weather(climate, WINTER_DAYS, WINTER_FIRST, WINTER_STEP),
                                        _start_temperature(climate, WINTER_FIRST))
 
     def whole(values, run):
