@@ -258,4 +258,4 @@ def calendar(pond, system="US"):
     return Explorer("Tasks of the year, by climate", model, draw.calendar, say, _place(pond),
                     presets={"Gulf coast": {"latitude": "30", "elevation": "50 ft"},
                              "Upper Midwest": {"latitude": "46", "elevation": "1100 ft"}},
-                    system=system, size=(style.WIDTH, 4.6), live=False)
+                    system=system, size=(style.WIDTH, 4.6))
