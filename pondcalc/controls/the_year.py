@@ -130,7 +130,6 @@ def _say_winter(result, system):
     found = yearcase.iced_days(case.day, case.ice[0])
     if found is None:
         return "No ice forms here in a usual winter, so there is no winter shortage under ice and no thin-ice duty."
-    ends = [yearreport.date(day) for day in found]
     thick = show(Q(float(case.ice[0].max()), "m"), "bore", system, digits=2)
     least = case.oxygen.min(axis=1)
     short = (case.oxygen < result.floor).sum(axis=1)
@@ -138,7 +137,7 @@ def _say_winter(result, system):
     advice = ("Without air there is enough: leave the ice alone" if short[0] == 0 else
               "Air keeps enough; the open water is then your duty" if short[1] == 0 else
               "Even this much air does not keep enough")
-    return (f"Ice from {ends[0]} to {ends[1]}, up to {thick}. Without air the pond's mean oxygen falls to "
+    return (f"Ice {yearreport.say_ice(found)}, up to {thick}. Without air the pond's mean oxygen falls to "
             f"{least[0]:.1f} mg/L and is below {result.floor:.0f} on {short[0]} days; with air, {least[1]:.1f} and "
             f"{short[1]} days. Air cools the water from {cold[0]} to {cold[1]} at the coldest. {advice}.")
 
@@ -249,8 +248,7 @@ def calendar(pond, system="US"):
 
     def say(result, system):
         dates = result.dates
-        ice = "no ice on this pond" if result.ice is None else \
-            f"ice on this pond from {yearreport.date(result.ice[0])} to {yearreport.date(result.ice[1])}"
+        ice = "no ice on this pond" if result.ice is None else f"ice on this pond {yearreport.say_ice(result.ice)}"
         spring = "the air never falls to 50 °F (10 °C), so start in the coolest month" if dates["spring"] is None else \
             f"the air reaches 50 °F (10 °C) about {yearreport.date(dates['spring'])}"
         return (f"{len(result.tasks)} tasks. In a usual year {spring}; {ice}. A real year may be three weeks off, "

@@ -9,9 +9,9 @@ import math
 import textwrap
 
 from ..units import Q, QuantityError, Range, show, show_range
-from . import firststart
+from . import firststart, yearcase
 
-__all__ = ["LIFTED", "lifted_water", "submergence", "through", "date", "say_ladder",
+__all__ = ["LIFTED", "lifted_water", "submergence", "through", "date", "say_ice", "say_ladder",
            "ladder_rows", "ladder_table", "say_after", "say_lowest", "say_rules",
            "say_calendar", "say_flags", "say_copper", "say_facts", "wrapped", "year_section"]
 
@@ -43,6 +43,14 @@ def date(day):
     """Day of the year as ``Apr 14``."""
     when = datetime.date(2025, 1, 1) + datetime.timedelta(days=int(round(day - 1)) % 365)
     return f"{when:%b} {when.day}"
+
+
+def say_ice(dates):
+    """First and last day with ice in words; the modelled winter may begin after, or end before, the real one."""
+    first, last = ((day - 1) % 365 + 1 for day in dates)
+    before = " or before" if first == yearcase.WINTER_FIRST else ""
+    after = " or later" if last == (yearcase.WINTER_FIRST + yearcase.WINTER_DAYS - 2) % 365 + 1 else ""
+    return f"from {date(first)}{before} to {date(last)}{after}"
 
 
 def _oxygen(value):
