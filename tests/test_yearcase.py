@@ -121,11 +121,11 @@ def test_air_starts_three_weeks_before_the_air_reaches_50_F():
     assert yearcase.air_season(south) == (1, 365)
 
 
-def test_water_under_the_diffuser_is_not_stirred_and_water_beside_it_is():
+def test_water_under_the_diffuser_is_not_stirred_and_water_above_it_is():
     made = yearcase.modelled_year.si(Z, A, 38.5, 350.0, 1.0, 0.6, FLOW, DEEP - 0.5, 0.3 * 0.4536 / 3600)
     # a bowl of exponent 1.25: volume under a depth goes as (1 - z/D)^2.25
     assert made.under_share == pytest.approx((0.5 / DEEP) ** 2.25, rel=0.1)
-    assert made.beside_days[1] < 0.3 * made.beside_days[0] and made.starved_days[1] > made.beside_days[1] + 30
+    assert made.above_days[1] < 0.1 * made.above_days[0] and made.starved_days[1] > made.above_days[1] + 30
     deep = yearcase.modelled_year.si(Z, A, 38.5, 350.0, 1.0, 0.6, FLOW, DEEP, 0.3 * 0.4536 / 3600)
     assert deep.starved_days[1] < 10 and deep.under_share == pytest.approx(0.0, abs=1e-9)
 

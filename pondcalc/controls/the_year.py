@@ -78,9 +78,9 @@ def _days(number):
 
 
 def _say_deep(result):
-    """Days without oxygen at the height of the diffuser, and under it where the bubbles do not stir."""
-    without, with_air = result.beside_days
-    yield f"At the depth of the diffuser the water is below 1 mg/L on {_days(without)} without air and on " \
+    """Days without oxygen just above the diffuser, and under it where the bubbles do not stir."""
+    without, with_air = result.above_days
+    yield f"Just above the diffuser the water is below 1 mg/L on {_days(without)} without air and on " \
           f"{_days(with_air)} with it."
     if result.starved_days[1] > with_air + 10:
         yield (f"Under the diffuser nothing stirs: that last {100 * result.under_share:.1f} % of the water is short on "

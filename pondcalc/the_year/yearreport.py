@@ -8,6 +8,7 @@ import datetime
 import math
 import textwrap
 
+from ..bubbles_and_oxygen.placement import OFF_BOTTOM
 from ..units import Q, QuantityError, Range, show, show_range
 from . import firststart, yearcase
 
@@ -19,7 +20,6 @@ GPM = 6.30902e-5                        # m3/s
 LIFTED = Range(1500 * GPM, 3000 * GPM, 4800 * GPM)      # about what 2 cfm lifts from 12 ft, as a range
 WIDTH = 72                              # letters in a line of printed text
 MIXED = 1.0                             # C between top and diffuser that still counts as mixed at dawn; our choice
-OFF_BOTTOM = 0.5                        # m, diffuser above the deepest point
 
 
 def lifted_water(pond):
@@ -29,7 +29,7 @@ def lifted_water(pond):
 
 
 def submergence(pond, deepest):
-    """Depth of the diffuser (m): the record's, else half a meter (20 in) above the deepest point (m)."""
+    """Depth of the diffuser (m): the record's, else 2 ft (0.6 m) above the deepest point (m)."""
     kept = pond.get("air", "submergence")
     return min(kept.m_as("m"), float(deepest)) if kept is not None else float(deepest) - OFF_BOTTOM
 

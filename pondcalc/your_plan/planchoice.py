@@ -9,7 +9,7 @@ from typing import Any
 
 from .. import record as records
 from ..back_pressure import airline, compressor, lineplan
-from ..back_pressure.lineplan import OFF_BOTTOM
+from ..bubbles_and_oxygen.placement import OFF_BOTTOM
 from ..how_much_oxygen import oxygen
 from ..units import Q, Range, record, show
 
