@@ -42,7 +42,7 @@ def refresh(path):
     """Execute one workbook, in an empty folder so that no pond record of yours gets in, and write it back."""
     notebook = nbformat.read(path, as_version=4)
     with tempfile.TemporaryDirectory() as folder:
-        NotebookClient(notebook, timeout=120, kernel_name="python3",
+        NotebookClient(notebook, timeout=120, kernel_name="python3", coalesce_streams=True,
                        resources={"metadata": {"path": folder}}).execute()
     nbformat.write(tidy(notebook), path)
 

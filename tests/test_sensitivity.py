@@ -47,6 +47,14 @@ def test_the_longest_bar_comes_first_and_idle_unknowns_are_left_out(choices):
     assert "Fish" in dawn and "Price of electricity" not in dawn and "Length of the line" not in dawn
 
 
+def test_no_unknown_that_moves_an_outcome_is_spared(choices, monkeypatch):
+    fields = {unknown.field for unknown in sensitivity._UNKNOWNS}
+    spared = {outcome: sensitivity.one_at_a_time(choices, outcome) for outcome in sensitivity.OUTCOMES}
+    monkeypatch.setattr(sensitivity, "_MOVED_BY", dict.fromkeys(sensitivity.OUTCOMES, fields))
+    for outcome, found in spared.items():
+        assert sensitivity.one_at_a_time(choices, outcome) == found, outcome
+
+
 def test_an_end_without_air_is_said_and_counts_most(choices):
     line = airline.Line.si(choices.length, choices.inside_diameter)
     least = airline.system_curve.si(choices.submergence, line, elevation=0.0)(0.0)

@@ -95,6 +95,22 @@ def test_shorter_steps_tell_the_same_story(monkeypatch):
     assert (np.abs(days) <= 10).all(), days
 
 
+def test_shorter_steps_tell_the_same_winter(monkeypatch):
+    """As above, for the longer step of the winter; ice is drawn to a centimeter."""
+    def winter(step, latitude):
+        monkeypatch.setattr(yearcase, "WINTER_STEP", step)
+        return yearcase.modelled_winter.si(Z, A, latitude, 350.0, 0.1, 0.42, FLOW, 0.1 / 3600)
+    usual = yearcase.WINTER_STEP
+    for latitude in (38.5, 46.0):
+        made, exact = winter(usual, latitude), winter(0.375, latitude)
+        assert np.abs(made.temperature - exact.temperature).mean() < 0.1
+        assert np.abs(made.oxygen - exact.oxygen).mean() < 0.15
+        assert np.abs(made.ice - exact.ice).max() < 0.01
+        for which in (0, 1):
+            dates = [yearcase.iced_days(case.day, case.ice[which]) for case in (made, exact)]
+            assert np.abs(np.subtract(*dates)).max() <= 3, dates
+
+
 def test_air_starts_three_weeks_before_the_air_reaches_50_F():
     # Missouri: mean 14.1 C, swing 13.1 C about 20 July at 38.5 N: 10 C on day 201 - acos(-4.1/13.1) 365/2 pi = 91
     first, last = yearcase.air_season(weather.typical_climate.si(38.5, 0.0))
@@ -105,11 +121,11 @@ def test_air_starts_three_weeks_before_the_air_reaches_50_F():
     assert yearcase.air_season(south) == (1, 365)
 
 
-def test_water_under_the_diffuser_is_not_stirred_and_water_beside_it_is():
+def test_water_under_the_diffuser_is_not_stirred_and_water_above_it_is():
     made = yearcase.modelled_year.si(Z, A, 38.5, 350.0, 1.0, 0.6, FLOW, DEEP - 0.5, 0.3 * 0.4536 / 3600)
     # a bowl of exponent 1.25: volume under a depth goes as (1 - z/D)^2.25
     assert made.under_share == pytest.approx((0.5 / DEEP) ** 2.25, rel=0.1)
-    assert made.beside_days[1] < 0.3 * made.beside_days[0] and made.starved_days[1] > made.beside_days[1] + 30
+    assert made.above_days[1] < 0.1 * made.above_days[0] and made.starved_days[1] > made.above_days[1] + 30
     deep = yearcase.modelled_year.si(Z, A, 38.5, 350.0, 1.0, 0.6, FLOW, DEEP, 0.3 * 0.4536 / 3600)
     assert deep.starved_days[1] < 10 and deep.under_share == pytest.approx(0.0, abs=1e-9)
 

@@ -23,6 +23,12 @@ def test_dates_of_a_common_year(day, words):
     assert yearreport.date(day) == words
 
 
+def test_ice_at_the_ends_of_the_modelled_winter_may_last_longer():
+    # 1 November and 30 April are days 305 and 120, or 485 where the days go on past New Year
+    assert yearreport.say_ice((334, 67)) == yearreport.say_ice((334, 432)) == "from Nov 30 to Mar 8"
+    assert yearreport.say_ice((305, 120)) == yearreport.say_ice((305, 485)) == "from Nov 1 or before to Apr 30 or later"
+
+
 def test_a_reading_just_under_the_floor_is_not_rounded_up_to_it():
     assert yearreport._oxygen(3.96) == "3.9 mg/L" and yearreport._oxygen(4.0) == "4.0 mg/L"
 
@@ -59,7 +65,7 @@ def test_the_section_goes_through_a_record_and_back():
 def test_what_an_earlier_workbook_kept_is_where_this_one_starts():
     demo = record.demo()
     assert yearreport.lifted_water(demo) == yearreport.LIFTED
-    assert yearreport.submergence(demo, 4.0) == 3.5
+    assert yearreport.submergence(demo, 4.0) == pytest.approx(4.0 - 2 * 0.3048)
     lower = demo.with_section("air", {"submergence": Q("9 ft")})
     assert yearreport.submergence(lower, 4.0) == pytest.approx(9 * 0.3048)
     assert yearreport.through(Range(0.1, 0.2, 0.4), 4.0, 0.0) == pytest.approx((0.1, 0.2, 0.4))

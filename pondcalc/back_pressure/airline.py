@@ -159,6 +159,24 @@ def static_pressure(depth, temperature=20.0):
     return water.density.si(temperature) * air.GRAVITY * depth
 
 
+def _check_parts(wet_pressure, ageing, check_valve_pressure, loss_coefficient, margin=0.0):
+    """Refuse a part of the budget that cannot be."""
+    for name, value, least in (("wet_pressure", wet_pressure, 0), ("ageing", ageing, 1),
+                               ("check_valve_pressure", check_valve_pressure, 0),
+                               ("loss_coefficient", loss_coefficient, 0), ("margin", margin, 0)):
+        if np.any(~(np.asarray(value, float) >= least)):
+            raise ValueError(f"pressure_budget: {name} is {value}, but it must be {least} or more. "
+                             "Leave it out to use the default.")
+
+
+def _at_diffuser(depth, flow_free_air, wet_pressure, ageing, elevation, water_temperature, diffuser):
+    """Pa at the far end of the line: the water over it, the wet diffuser, and the two with the air above, absolute."""
+    static = static_pressure.si(depth, water_temperature)
+    flow = check_flow(flow_free_air, "pressure_budget")
+    wet = wet_pressure * ageing if diffuser is None else _wet_pressure(diffuser, flow, ageing)
+    return static, wet, air.pressure_by_elevation.si(elevation) + static + wet
+
+
 @quantities(depth="m", flow_free_air="m^3/s", wet_pressure="Pa", ageing="", check_valve_pressure="Pa",
             loss_coefficient="", margin="", elevation="m", water_temperature="degC", air_temperature="degC",
             gives=("Pa",) * 8)
@@ -215,16 +233,9 @@ def pressure_budget(depth, line, flow_free_air, wet_pressure=WET_PRESSURE, agein
     Water Sci. Technol. 63(12):3027-3033 (abstract seen; author from memory).
     Machine Design, 15 November 2002, Compressors (trade magazine, not a standard).
     """
-    for name, value, least in (("wet_pressure", wet_pressure, 0), ("ageing", ageing, 1),
-                               ("check_valve_pressure", check_valve_pressure, 0),
-                               ("loss_coefficient", loss_coefficient, 0), ("margin", margin, 0)):
-        if np.any(~(np.asarray(value, float) >= least)):
-            raise ValueError(f"pressure_budget: {name} is {value}, but it must be {least} or more. "
-                             "Leave it out to use the default.")
-    static = static_pressure.si(depth, water_temperature)
-    flow = check_flow(flow_free_air, "pressure_budget")
-    wet = wet_pressure * ageing if diffuser is None else _wet_pressure(diffuser, flow, ageing)
-    outlet = air.pressure_by_elevation.si(elevation) + static + wet
+    _check_parts(wet_pressure, ageing, check_valve_pressure, loss_coefficient, margin)
+    static, wet, outlet = _at_diffuser(depth, flow_free_air, wet_pressure, ageing, elevation, water_temperature,
+                                       diffuser)
     friction = pressure_loss.si(line, flow_free_air, outlet, air_temperature)
     fittings = pressure_loss.si(line, flow_free_air, outlet, air_temperature, loss_coefficient) - friction
     working = static + wet + friction + fittings + check_valve_pressure
@@ -239,7 +250,7 @@ def system_curve(depth, line, wet_pressure=WET_PRESSURE, ageing=AGED, check_valv
                  air_temperature=20.0, diffuser=None) -> Callable:
     """What pressure this pond and line ask for, as a function of the air flow.
 
-    The parameters are those of :func:`pressure_budget`, which does the work; no margin is
+    The parameters are those of :func:`pressure_budget`, and the answer its `working`: no margin is
     added, since this is what the gauge reads. Hand the result to
     :func:`pondcalc.back_pressure.compressor.operating_point`.
 
@@ -248,11 +259,13 @@ def system_curve(depth, line, wet_pressure=WET_PRESSURE, ageing=AGED, check_valv
     callable
         Plain numbers in and out: m3/s of free air (float or array) to Pa gauge.
     """
+    _check_parts(wet_pressure, ageing, check_valve_pressure, loss_coefficient)
+
     def pressure_gauge(flow_free_air):
-        return pressure_budget.si(
-            depth, line, flow_free_air, wet_pressure, ageing, check_valve_pressure, loss_coefficient,
-            elevation=elevation, water_temperature=water_temperature, air_temperature=air_temperature,
-            diffuser=diffuser).working
+        static, wet, outlet = _at_diffuser(depth, flow_free_air, wet_pressure, ageing, elevation, water_temperature,
+                                           diffuser)
+        lost = pressure_loss.si(line, flow_free_air, outlet, air_temperature, loss_coefficient)
+        return static + wet + lost + check_valve_pressure
     return pressure_gauge
 
 

@@ -18,6 +18,7 @@ from typing import Any, NamedTuple
 import numpy as np
 from scipy.optimize import brentq
 
+from ..bubbles_and_oxygen.placement import OFF_BOTTOM
 from ..how_much_oxygen.oxygen import airflow_by_area
 from ..textfiles import tidy
 from ..units import KINDS, Q, QuantityError, Range, quantities, read_quantity, show, show_range, unit_label
@@ -26,11 +27,9 @@ from . import airline, compressor, pipesizes
 from .curvetext import line_cells
 from .lineflow import Line, pressure_loss, segments
 
-__all__ = ["LineStart", "OwnLine", "LineTextError", "OFF_BOTTOM", "air_wanted", "line_start", "read_segments",
+__all__ = ["LineStart", "OwnLine", "LineTextError", "air_wanted", "line_start", "read_segments",
            "equivalent_bore", "own_line", "line_values", "saved_curve", "say_own_line", "budget_table"]
 
-OFF_BOTTOM = 0.6096     # m; a state guide puts the diffuser "about 2 feet off the bottom"
-                        # (Nebraska Game and Parks Commission, Nebraska Pond Management, 2nd ed., p. 87)
 EXAMPLE = "Write one run a line, length and bore, such as '250 ft, 0.824 in'."
 # words people use for a kind of line -> family of pipesizes
 PLAIN_KINDS = {"poly": "PE by inside diameter", "polyethylene": "PE by inside diameter", "pe": "PE by inside diameter",

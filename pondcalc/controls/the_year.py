@@ -78,9 +78,9 @@ def _days(number):
 
 
 def _say_deep(result):
-    """Days without oxygen at the height of the diffuser, and under it where the bubbles do not stir."""
-    without, with_air = result.beside_days
-    yield f"At the depth of the diffuser the water is below 1 mg/L on {_days(without)} without air and on " \
+    """Days without oxygen just above the diffuser, and under it where the bubbles do not stir."""
+    without, with_air = result.above_days
+    yield f"Just above the diffuser the water is below 1 mg/L on {_days(without)} without air and on " \
           f"{_days(with_air)} with it."
     if result.starved_days[1] > with_air + 10:
         yield (f"Under the diffuser nothing stirs: that last {100 * result.under_share:.1f} % of the water is short on "
@@ -130,7 +130,6 @@ def _say_winter(result, system):
     found = yearcase.iced_days(case.day, case.ice[0])
     if found is None:
         return "No ice forms here in a usual winter, so there is no winter shortage under ice and no thin-ice duty."
-    ends = [yearreport.date(day) for day in found]
     thick = show(Q(float(case.ice[0].max()), "m"), "bore", system, digits=2)
     least = case.oxygen.min(axis=1)
     short = (case.oxygen < result.floor).sum(axis=1)
@@ -138,7 +137,7 @@ def _say_winter(result, system):
     advice = ("Without air there is enough: leave the ice alone" if short[0] == 0 else
               "Air keeps enough; the open water is then your duty" if short[1] == 0 else
               "Even this much air does not keep enough")
-    return (f"Ice from {ends[0]} to {ends[1]}, up to {thick}. Without air the pond's mean oxygen falls to "
+    return (f"Ice {yearreport.say_ice(found)}, up to {thick}. Without air the pond's mean oxygen falls to "
             f"{least[0]:.1f} mg/L and is below {result.floor:.0f} on {short[0]} days; with air, {least[1]:.1f} and "
             f"{short[1]} days. Air cools the water from {cold[0]} to {cold[1]} at the coldest. {advice}.")
 
@@ -249,8 +248,7 @@ def calendar(pond, system="US"):
 
     def say(result, system):
         dates = result.dates
-        ice = "no ice on this pond" if result.ice is None else \
-            f"ice on this pond from {yearreport.date(result.ice[0])} to {yearreport.date(result.ice[1])}"
+        ice = "no ice on this pond" if result.ice is None else f"ice on this pond {yearreport.say_ice(result.ice)}"
         spring = "the air never falls to 50 °F (10 °C), so start in the coolest month" if dates["spring"] is None else \
             f"the air reaches 50 °F (10 °C) about {yearreport.date(dates['spring'])}"
         return (f"{len(result.tasks)} tasks. In a usual year {spring}; {ice}. A real year may be three weeks off, "
@@ -258,4 +256,4 @@ def calendar(pond, system="US"):
     return Explorer("Tasks of the year, by climate", model, draw.calendar, say, _place(pond),
                     presets={"Gulf coast": {"latitude": "30", "elevation": "50 ft"},
                              "Upper Midwest": {"latitude": "46", "elevation": "1100 ft"}},
-                    system=system, size=(style.WIDTH, 4.6), live=False)
+                    system=system, size=(style.WIDTH, 4.6))

@@ -182,7 +182,7 @@ def unknowns(pond, system="US"):
                             first), *_gear(start)],
                     presets={"Will the fish be safe": {"outcome": "Oxygen at dawn"},
                              "A long thin line": {"outcome": "Pressure to ask for", "length": "800 ft",
-                                                  "inside_diameter": "0.5 in"}}, system=system, live=False)
+                                                  "inside_diameter": "0.5 in"}}, system=system)
 
 
 def two_plans(pond, system="US"):
@@ -209,7 +209,7 @@ def two_plans(pond, system="US"):
                             "One diffuser more, on the same air"), *_gear(start), _size()],
                     presets={"Diaphragm in deep water": {"change": "A generic diaphragm machine",
                                                          "submergence": "20 ft"},
-                             "Half the air": {"change": "Half the air"}}, system=system, live=False)
+                             "Half the air": {"change": "Half the air"}}, system=system)
 
 
 def _panels(both):

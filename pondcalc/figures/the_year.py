@@ -1,6 +1,8 @@
 """Figures of workbook 07, part B: the year, the winter, the log, treatments and the calendar."""
 
 import numpy as np
+from matplotlib.patches import PathPatch
+from matplotlib.path import Path
 
 from ..units import KINDS, to_display, unit_label
 from . import style
@@ -203,12 +205,15 @@ def calendar(figure, result, system):
     ax = style.axes(figure, (0.02, 0.06, 0.96, 0.92), xlim=(1, 366), ylim=(result.most - 0.05, -0.75))
     ax.set_yticks([])
     ax.spines["left"].set_visible(False)
+    bars = {True: [], False: []}
     for row, task in enumerate(result.tasks):
-        colour, hatch = (style.SKY, "") if task.last_day - task.first_day == 364 else (style.ORANGE, "//")
         spans = [(task.first_day, task.last_day)] if task.first_day <= task.last_day else \
             [(1, task.last_day), (task.first_day, 366)]
-        for begin, end in spans:
-            ax.barh(row, end - begin, left=begin, height=0.3, color=colour, hatch=hatch, edgecolor=style.BLACK,
-                    linewidth=0.8)
+        bars[task.last_day - task.first_day == 364] += [
+            Path([(begin, row - 0.15), (end, row - 0.15), (end, row + 0.15), (begin, row + 0.15), (begin, row - 0.15)],
+                 closed=True) for begin, end in spans]
         ax.text(3, row - 0.2, task.name, fontsize=9, va="bottom")
+    for all_year, (colour, hatch) in ((True, (style.SKY, "")), (False, (style.ORANGE, "//"))):
+        ax.add_patch(PathPatch(Path.make_compound_path(*bars[all_year]), facecolor=colour, hatch=hatch,
+                               edgecolor=style.BLACK, linewidth=0.8))
     _months(ax, 1, 366)

@@ -276,7 +276,7 @@ def start_plan(depth, area, profile, lifted_flow, floor=4.0, demand=(0.0, 2.0, 4
         if day == 1 and hours == 0:
             return answer(False, "Even a quarter of an hour lifts more stagnant water than the upper layer "
                                  "can bear. Feed the diffuser less air, or wait for spring or fall.")
-        if over:
+        if over and hours == 24:
             break
     else:
         return answer(False, f"It would take more than {LONGEST} days of short runs. Wait for spring or "

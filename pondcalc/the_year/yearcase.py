@@ -22,6 +22,7 @@ ICE = 0.005                     # m, a fifth of an inch: a skin that stays overn
 WINTER_FIRST, WINTER_DAYS = 305, 181        # 1 November to 30 April
 LAYERS = 10
 STEP = 1.5                      # hours
+WINTER_STEP = 2.0               # hours: under ice little happens fast
 LEAST_DAYS = 200
 # g/(m2 day) at 20 C: what mud takes under ice, in water of 4 C, carried to 20 C
 MUD = dict(zip(("lean (sand, clear water)", "in between", "rich (muck, green water)"),
@@ -33,7 +34,7 @@ class YearCase(NamedTuple):
     """A year of daily means, without air (first) and with (second); SI, degC, mg/L.
 
     ``temperature`` and ``oxygen`` are (2, days, layers). ``starved_days`` are those below 1 mg/L in the lowest
-    layer, ``beside_days`` in the layer at the height of the diffuser, whose depth is ``submergence``;
+    layer, ``above_days`` in the lowest one that lies wholly above the diffuser, whose depth is ``submergence``;
     ``under_share`` is the share of the water under it, which is not stirred.
     """
 
@@ -44,7 +45,7 @@ class YearCase(NamedTuple):
     usable: tuple
     overturns: tuple
     starved_days: tuple
-    beside_days: tuple
+    above_days: tuple
     under_share: float
     ice: np.ndarray
     air_days: tuple
@@ -94,7 +95,7 @@ def ice_season(depth, area, latitude, elevation):
     """
     climate = weather.typical_climate.si(latitude, elevation)
     run, = seasons.run_year.si([(seasons.PondModel.si(depth, area, layers=LAYERS), None)],
-                               weather.make_weather(climate, WINTER_DAYS, WINTER_FIRST, STEP),
+                               weather.make_weather(climate, WINTER_DAYS, WINTER_FIRST, WINTER_STEP),
                                _start_temperature(climate, WINTER_FIRST))
     found = iced_days(np.arange(WINTER_DAYS) + WINTER_FIRST, _daily(run, run.ice))
     return found and tuple((day - 1) % 365 + 1 for day in found)
@@ -189,13 +190,14 @@ def year_under(depth, area, hours, air_days, secchi_depth, shelter, lifted_flow,
     air = seasons.Aeration.si(lifted_flow, oxygen_rate, submergence, first_day=air_days[0], last_day=air_days[1])
     runs = seasons.with_and_without.si(pond, air, hours, temperature)
     deep = air.down_to(float(depth[-1]))
-    beside = int(np.flatnonzero(runs[0].depth <= deep)[-1])
+    half = (runs[0].depth[1] - runs[0].depth[0]) / 2
+    above = max(int(np.count_nonzero(runs[0].depth + half <= deep)) - 1, 0)
     return YearCase(
         int(hours.hour[0] // 24) + 1 + np.arange(days), runs[0].depth,
         np.array([_daily(r, r.temperature) for r in runs]), np.array([_daily(r, r.dissolved_oxygen) for r in runs]),
         tuple(habitat.usable_year(r, kind) for r in runs), tuple(seasons.overturn_days(r) for r in runs),
         tuple(seasons.bottom_oxygen_days(r) for r in runs),
-        tuple(seasons.bottom_oxygen_days(r, layer=beside) for r in runs), _share_under(depth, area, deep),
+        tuple(seasons.bottom_oxygen_days(r, layer=above) for r in runs), _share_under(depth, area, deep),
         np.array([_daily(r, r.ice) for r in runs]), tuple(air_days), deep)
 
 
@@ -226,7 +228,7 @@ def modelled_winter(depth, area, latitude, elevation, ice_light, sediment_demand
     climate = weather.typical_climate.si(latitude, elevation)
     pond = seasons.PondModel.si(depth, area, sediment_demand=sediment_demand, ice_light=ice_light, layers=LAYERS)
     air = seasons.Aeration.si(lifted_flow, oxygen_rate, open_water=open_water)
-    runs = seasons.with_and_without.si(pond, air, weather.make_weather(climate, WINTER_DAYS, WINTER_FIRST, STEP),
+    runs = seasons.with_and_without.si(pond, air, weather.make_weather(climate, WINTER_DAYS, WINTER_FIRST, WINTER_STEP),
                                        _start_temperature(climate, WINTER_FIRST))
 
     def whole(values, run):

@@ -8,10 +8,11 @@ import datetime
 import math
 import textwrap
 
+from ..bubbles_and_oxygen.placement import OFF_BOTTOM
 from ..units import Q, QuantityError, Range, show, show_range
-from . import firststart
+from . import firststart, yearcase
 
-__all__ = ["LIFTED", "lifted_water", "submergence", "through", "date", "say_ladder",
+__all__ = ["LIFTED", "lifted_water", "submergence", "through", "date", "say_ice", "say_ladder",
            "ladder_rows", "ladder_table", "say_after", "say_lowest", "say_rules",
            "say_calendar", "say_flags", "say_copper", "say_facts", "wrapped", "year_section"]
 
@@ -19,7 +20,6 @@ GPM = 6.30902e-5                        # m3/s
 LIFTED = Range(1500 * GPM, 3000 * GPM, 4800 * GPM)      # about what 2 cfm lifts from 12 ft, as a range
 WIDTH = 72                              # letters in a line of printed text
 MIXED = 1.0                             # C between top and diffuser that still counts as mixed at dawn; our choice
-OFF_BOTTOM = 0.5                        # m, diffuser above the deepest point
 
 
 def lifted_water(pond):
@@ -29,7 +29,7 @@ def lifted_water(pond):
 
 
 def submergence(pond, deepest):
-    """Depth of the diffuser (m): the record's, else half a meter (20 in) above the deepest point (m)."""
+    """Depth of the diffuser (m): the record's, else 2 ft (0.6 m) above the deepest point (m)."""
     kept = pond.get("air", "submergence")
     return min(kept.m_as("m"), float(deepest)) if kept is not None else float(deepest) - OFF_BOTTOM
 
@@ -43,6 +43,14 @@ def date(day):
     """Day of the year as ``Apr 14``."""
     when = datetime.date(2025, 1, 1) + datetime.timedelta(days=int(round(day - 1)) % 365)
     return f"{when:%b} {when.day}"
+
+
+def say_ice(dates):
+    """First and last day with ice in words; the modelled winter may begin after, or end before, the real one."""
+    first, last = ((day - 1) % 365 + 1 for day in dates)
+    before = " or before" if first == yearcase.WINTER_FIRST else ""
+    after = " or later" if last == (yearcase.WINTER_FIRST + yearcase.WINTER_DAYS - 2) % 365 + 1 else ""
+    return f"from {date(first)}{before} to {date(last)}{after}"
 
 
 def _oxygen(value):

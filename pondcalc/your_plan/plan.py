@@ -8,7 +8,7 @@ import warnings
 from typing import Any, NamedTuple
 
 from ..back_pressure import airline, compressor
-from ..back_pressure.lineplan import OFF_BOTTOM
+from ..bubbles_and_oxygen.placement import OFF_BOTTOM
 from ..how_much_oxygen import oxygen
 from ..power_and_housing import housing
 from ..units import Range, show, show_range

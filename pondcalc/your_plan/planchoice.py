@@ -9,17 +9,21 @@ from typing import Any
 
 from .. import record as records
 from ..back_pressure import airline, compressor, lineplan
-from ..back_pressure.lineplan import OFF_BOTTOM
+from ..bubbles_and_oxygen.placement import OFF_BOTTOM
 from ..how_much_oxygen import oxygen
 from ..units import Q, Range, record, show
 
 __all__ = ["ASSUMED", "PlanChoices", "changed", "choices_from", "example_for", "machine", "resized", "working_point"]
 
-# what is assumed where the record has nothing; the page says so
-ASSUMED = {"elevation": ("site", "0 ft", "elevation"), "fish": ("oxygen", "250 lb/acre", "stocking"),
-           "temperature": ("oxygen", "82 F", "temperature"), "night": ("oxygen", "11 h", "time"),
-           "floor": ("oxygen", f"{oxygen.FLOOR} mg/L", "oxygen"), "length": ("line", "250 ft", "distance"),
-           "inside_diameter": ("line", "0.824 in", "bore"), "price": ("site", "17.3 cents/kWh", "price")}
+# field -> (section, value assumed where the record has nothing, kind, words); the page says so
+ASSUMED = {"elevation": ("site", "0 ft", "elevation", "height above sea level"),
+           "fish": ("oxygen", "250 lb/acre", "stocking", "fish"),
+           "temperature": ("oxygen", "82 F", "temperature", "warmest water"),
+           "night": ("oxygen", "11 h", "time", "hours without sun"),
+           "floor": ("oxygen", f"{oxygen.FLOOR} mg/L", "oxygen", "oxygen to keep"),
+           "length": ("line", "250 ft", "distance", "length of the line"),
+           "inside_diameter": ("line", "0.824 in", "bore", "inside diameter of the line"),
+           "price": ("site", "17.3 cents/kWh", "price", "price of electricity")}
 STRAIGHT = {"open_flow", "top_pressure", "droop"}     # what makes a generic straight curve
 MACHINE = STRAIGHT | {"curve"}
 
@@ -123,7 +127,7 @@ def choices_from(pond, **changes):
     if volume is None or area is None or deepest is None:
         raise ValueError("This pond has no volume yet. Do workbook 01 first; it takes about an hour.")
     delivery, dawn = pond.get("oxygen", "delivery"), pond.get("oxygen", "dawn")
-    saved = {name: pond.get(section, name) for name, (section, _, _) in ASSUMED.items()}
+    saved = {name: pond.get(section, name) for name, (section, *_) in ASSUMED.items()}
     start = {name: ASSUMED[name][1] if value is None else value for name, value in saved.items()}
     start |= {"area": area.usual, "deepest": deepest, "open_flow": "4.5 cfm", "top_pressure": "30 psi", "droop": 0.4,
               "curve": lineplan.saved_curve(pond),

@@ -329,8 +329,8 @@ def whole_plan(pond, system="US"):
 
 def say_assumed(whole, system="US"):
     """What was assumed because nothing is saved, with the numbers; empty where nothing was."""
-    shown = [f"{name.replace('_', ' ')} {show(Q(planchoice.ASSUMED[name][1]), planchoice.ASSUMED[name][2], system)}"
-             for name in whole.plan.choices.assumed]
+    assumed = (planchoice.ASSUMED[name] for name in whole.plan.choices.assumed)
+    shown = [f"{words} {show(Q(value), kind, system)}" for _, value, kind, words in assumed]
     return f"Assumed, because nothing is saved: {'; '.join(shown)}." if shown else ""
 
 

@@ -68,6 +68,10 @@ _UNKNOWNS = (
              "the curve on its data sheet, or a bag and a stopwatch", (0.9, 1.1)),
     _Unknown("price", "Price of electricity", "times", 0.75, 1.35, "price", "$/kWh", "the last bill", None),
 )
+_OXYGEN = ("volume", "fish", "temperature", "night")
+_AIR = ("deepest", "length", "inside_diameter", "open_flow")
+_MOVED_BY = {"Oxygen at dawn": _OXYGEN, "Pressure to ask for": _AIR, "Air that arrives": _AIR,
+             "Cost of a year": (*_AIR, "price")}     # fields; the rest is spared, since a plan takes milliseconds
 # outcome -> (words, kind, unit, the answer of a plan, unknowns inside the model that a plan carries as its range)
 OUTCOMES = {
     "Oxygen at dawn": ("oxygen", "mg/L", lambda made: made.budget.dawn.usual,
@@ -87,10 +91,11 @@ def _saved(choices, unknown):
 
 
 def _of_interest(choices, outcome):
-    """Unknowns that are not known yet; the watts of a meter leave only the price to the cost of a year."""
+    """Unknowns that may move an outcome and are not known yet; measured watts leave only the price to a year's cost."""
     metered = outcome == "Cost of a year" and choices.efficiency is not None
     for unknown in _UNKNOWNS:
-        if _saved(choices, unknown) and unknown.saved is None or metered and unknown.field != "price":
+        known = _saved(choices, unknown) and unknown.saved is None or metered and unknown.field != "price"
+        if known or unknown.field not in _MOVED_BY[outcome]:
             continue
         ends = unknown.saved if _saved(choices, unknown) and unknown.saved else (unknown.low, unknown.high)
         yield unknown._replace(low=ends[0], high=ends[1])
