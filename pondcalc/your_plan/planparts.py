@@ -129,8 +129,8 @@ def _water(pond, made):
              PlanLine("Deepest place", pond.get("water", "deepest"), "depth", found),
              PlanLine("Oxygen at dawn without air", spanned(c.dawn or made.budget.dawn, "mg/L"), "oxygen",
                       "08, simple" if c.dawn is None else "02"),
-             *_saved(pond, "oxygen", [("Chance of less than the floor", "chance", "share")]),
-             PlanLine("Floor, the oxygen to keep", Q(c.floor, "mg/L"), "oxygen",
+             *_saved(pond, "oxygen", [("Chance of less than the oxygen to keep", "chance", "share")]),
+             PlanLine("Oxygen to keep", Q(c.floor, "mg/L"), "oxygen",
                       "08, assumed" if "floor" in c.assumed else "02"),
              PlanLine("Oxygen the air must deliver", spanned([3600 * d for d in made.budget.delivery], "kg/h"),
                       "oxygen rate", "08, simple" if c.delivery is None else "02")]
@@ -161,7 +161,7 @@ def _diffusers(pond, made, count):
              *_saved(pond, "air", [("Air wanted, all together", "flow_free_air", "air flow")])]
     given = verdict.oxygen_given(pond, made)
     if given is not None:
-        lines.append(PlanLine("Oxygen out of the bubbles" + ("" if given.source == "03" else ", water at the floor"),
+        lines.append(PlanLine("Oxygen out of the bubbles" + ("" if given.source == "03" else ", water at the oxygen to keep"),
                               spanned([3600 * max(v, 0.0) for v in given.bubbles], "kg/h"), "oxygen rate",
                               given.source))
     lines += [PlanLine("Air, if bubbles alone did it", spanned(made.air_by_bubbles, "m3/s"), "air flow", "08, simple"),
