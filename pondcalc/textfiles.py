@@ -1,12 +1,9 @@
-"""How does a table get from a file into text, and safely back?
+"""How does a table get from a file into text?
 
-Spreadsheets save in four encodings and may hold a file open; a program may stop half way. Reading
-tries the encodings in turn. Writing makes a full new file and then swaps it for the old one.
+Spreadsheets save in four encodings, with commas, semicolons or tabs between the cells. Reading tries them in turn.
 """
 
 import csv
-import io
-import os
 import re
 from pathlib import Path
 
@@ -170,39 +167,3 @@ def overlong(row, width):
 def is_number(text):
     """Whether a cell holds a bare number, whatever marks its decimals."""
     return re.fullmatch(r"\s*[-+]?[\d.,]+\s*", text) is not None
-
-
-def write_rows(path, header, rows, comment=""):
-    """Write a CSV file in one step: a full new file takes the place of the old, or nothing changes.
-
-    Parameters
-    ----------
-    path : path
-    header : list of str
-    rows : iterable of sequences
-    comment : str, optional
-        Line to put on top after ``#``.
-
-    Raises
-    ------
-    SurveyError
-        If the file cannot be replaced, for example because another program holds it open.
-    """
-    path = Path(path)
-    sheet = io.StringIO()
-    if comment:
-        sheet.write(f"# {comment}\n")
-    writer = csv.writer(sheet, lineterminator="\n")
-    writer.writerow(header)
-    writer.writerows(rows)
-    fresh = path.with_name(f"{path.name}.{os.getpid()}.new")
-    try:
-        fresh.write_text(sheet.getvalue(), encoding="utf-8", newline="\n")
-        os.replace(fresh, path)
-    except OSError as problem:
-        raise SurveyError(f"{path.name} could not be written ({problem.strerror}); what was there before is "
-                          "unchanged. Close it in other programs, or choose another name or "
-                          "folder.") from None
-    finally:
-        fresh.unlink(missing_ok=True)
-    return path

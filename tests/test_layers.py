@@ -183,11 +183,6 @@ def test_readings_past_the_bottom_or_short_of_it_are_held_level():
         assert layers.slices(Z, BOWL, Profile.si([0, 20], [24, 12])).volume.sum() == pytest.approx(A0 * D / 2)
 
 
-def test_heat_of_a_degree():
-    # 10 acre-ft by 1 C: 51.6 GJ; (Fahrenheit degrees at the door)
-    assert layers.heat_content("10 acre-ft", Q(1.8, "F°")).m_as("GJ") == pytest.approx(51.6, abs=0.1)
-
-
 def test_two_layers_by_hand():
     # 9.81 x 2.0 x 3 x 3/2 = 88.29 J/m2
     found = layers.two_layer_stability("2.0 kg/m3", "3 m", "3 m", gravity=Quantity(9.81, "m/s^2"))

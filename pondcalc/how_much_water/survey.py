@@ -16,8 +16,8 @@ from typing import Any
 import numpy as np
 
 from ..fieldsheet import METRES, Dropped, read_sheet, take_lengths
-from ..textfiles import SurveyError, write_rows
-from ..units import Q, parse_unit, quantities, record, show, unit_label
+from ..textfiles import SurveyError
+from ..units import Q, quantities, record, show
 from ..wording import quoted
 from . import doubts
 from .doubts import length_text
@@ -30,12 +30,9 @@ from .surveymap import (
     place_transects,
     positions,
     read_shoreline,
-    to_degrees,
-    to_local,
 )
 
-__all__ = ["Soundings", "Shoreline", "Transects", "Survey", "SurveyError", "Dropped", "read_survey", "report",
-           "write_soundings", "to_local", "to_degrees"]
+__all__ = ["Soundings", "Shoreline", "Transects", "Survey", "SurveyError", "Dropped", "read_survey", "report"]
 
 NO_DATA = (-9999.0, -999.0, 9999.0)
 
@@ -421,40 +418,3 @@ def report(survey, system="US", rows=8):
     if left > rows:
         lines.append(f"  and {left - rows} more, listed in survey.dropped.")
     return "\n".join(lines + [f"Note: {note}" for note in survey.notes])
-
-
-def write_soundings(survey, path, depth_unit="ft", comment=""):
-    """Write the soundings that were kept to a CSV file that :func:`read_survey` reads back.
-
-    Positions are written as latitude and longitude (9 decimals, 0.1 mm) where the survey has an
-    origin, else as ``x_m`` and ``y_m``. The file is replaced in one step.
-
-    Parameters
-    ----------
-    survey : Survey
-    path : path
-    depth_unit : {"ft", "m"}, optional
-    comment : str, optional
-        Line for the top of the file.
-
-    Raises
-    ------
-    SurveyError
-        If the file cannot be written; what was there before is unchanged.
-    """
-    factor, label = METRES[parse_unit(depth_unit)], unit_label(parse_unit(depth_unit))
-    points = survey.soundings or survey.transects
-    depth = [repr(round(float(d) / factor, 6)) for d in points.depth]
-    if survey.soundings is None:
-        header = ["transect", f"distance_{label}", f"depth_{label}"]
-        columns = [points.track, [repr(round(float(d) / factor, 6)) for d in points.distance], depth]
-    elif survey.origin is None:
-        header = ["x_m", "y_m", f"depth_{label}"]
-        columns = [map(repr, points.x.tolist()), map(repr, points.y.tolist()), depth]
-    else:
-        lat, lon = to_degrees.si(points.x, points.y, survey.origin)
-        header = ["lat", "lon", f"depth_{label}"]
-        columns = [map("{:.9f}".format, lat), map("{:.9f}".format, lon), depth]
-    if survey.soundings is not None and points.track is not None:
-        header, columns = [*header, "track"], [*columns, points.track]
-    return write_rows(path, header, zip(*columns, strict=True), comment)

@@ -34,13 +34,6 @@ def to_local(lat, lon, origin):
     return np.asarray(x), np.asarray(y)
 
 
-@quantities(x="m", y="m", gives=("degree", "degree"))
-def to_degrees(x, y, origin):
-    """Latitude and longitude (degrees) of a place on the map; the inverse of :func:`to_local`."""
-    lon, lat = _projection(origin)(x, y, inverse=True)
-    return np.asarray(lat), np.asarray(lon)
-
-
 def layout(sheet, need_depth=True):
     """Which of the layouts a sheet has: ``local``, ``degrees`` or ``transects``.
 
