@@ -60,7 +60,7 @@ def test_a_chain_against_fluids_and_the_step_by_hand():
     step = rho / 2 * (v2**2 - v1**2 + 0.5 * (1 - (narrow / wide) ** 2) * v2**2)
     expected = joint + step + loss_by_fluids(300 * FT, wide, flow, joint + step)
     assert airline.inlet_pressure.si(chain, flow, outlet) - outlet == pytest.approx(expected - outlet, rel=1e-3)
-    ends = airline.pressures_along.si(chain, flow, outlet)
+    ends = np.array(lineflow._walk(chain, flow, outlet, 20.0, 0.0).pressures)
     assert ends[[3, 2, 1]] == pytest.approx([outlet, joint, joint + step], rel=1e-6)
 
 
@@ -83,7 +83,8 @@ def test_one_line_cut_in_three_is_the_same_line():
 def test_widening_gains_pressure_back_but_not_all():
     # Borda and Carnot: of the velocity head given up, 2 b^2 (1 - b^2) comes back; loss (1 - b^2)^2
     narrow, wide, flow, outlet = 0.01, 0.02, 4 * CFM, 1.6e5
-    before, after = airline.pressures_along.si([Line.si(0.0, narrow), Line.si(0.0, wide)], flow, outlet)[1:3]
+    chain = [Line.si(0.0, narrow), Line.si(0.0, wide)]
+    before, after = lineflow._walk(chain, flow, outlet, 20.0, 0.0).pressures[1:3]
     rho = outlet / (R * 293.15)
     v1 = flow * FREE / rho / (np.pi / 4 * narrow**2)
     assert after - before == pytest.approx(rho * v1**2 * 0.25 * 0.75, rel=1e-3)       # b^2 = 0.25
