@@ -3,7 +3,7 @@
 Tables only; :mod:`pondcalc.units` reads them.
 """
 
-__all__ = ["KINDS", "SPELLINGS", "UNIT_OF"]
+__all__ = ["KINDS", "OWN_NAME", "SPELLINGS", "UNIT_OF"]
 
 # unit as pint knows it here -> (label we print, other spellings we accept, in lower case)
 SPELLINGS = {
@@ -19,11 +19,11 @@ SPELLINGS = {
     "hectare": ("ha", "hectare hectares"),
     "foot ** 2": ("ft²", "ft2 ft^2 sqft sq_ft sq._ft square_feet square_foot"),
     "inch ** 2": ("in²", "in2 in^2 sq_in square_inches square_inch"),
-    "meter ** 2": ("m²", "m2 m^2 sq_m square_meters square_metres"),
+    "meter ** 2": ("m²", "m2 m^2 sq_m square_meter square_meters square_metre square_metres"),
     "centimeter ** 2": ("cm²", "cm2 cm^2 sq_cm"),
     "acre_foot": ("acre-ft", "acre_foot acre_feet acre-foot acre-feet ac-ft ac_ft ac.ft acre_ft"),
     "foot ** 3": ("ft³", "ft3 ft^3 cuft cu_ft cubic_feet cubic_foot"),
-    "meter ** 3": ("m³", "m3 m^3 cubic_meters cubic_metres"),
+    "meter ** 3": ("m³", "m3 m^3 cubic_meter cubic_meters cubic_metre cubic_metres"),
     "gallon": ("gal", "gallon gallons us_gal us_gallons"),
     "liter": ("L", "l liter liters litre litres"),
     "milliliter": ("mL", "ml milliliter milliliters"),
@@ -51,18 +51,18 @@ SPELLINGS = {
     "inch_water": ("inH2O", "in_h2o in_w.g. in_wg in_w.c. in_wc inh2o inches_of_water inch_water"),
     "mmHg": ("mmHg", "mm_hg mmhg torr"),
     "inHg": ("inHg", "in_hg inhg"),
-    "cfm": ("cfm", "scfm icfm acfm cubic_feet_per_minute ft3/min ft³/min"),
-    "liter / minute": ("L/min", "l/min lpm litres_per_minute"),
+    "cfm": ("cfm", "scfm icfm acfm ft3/min ft³/min"),
+    "liter / minute": ("L/min", "l/min lpm"),
     "liter / second": ("L/s", "l/s l/sec"),
-    "gpm": ("gpm", "gal/min gallons_per_minute"),
+    "gpm": ("gpm", "gal/min"),
     "meter ** 3 / second": ("m³/s", "m3/s"),
     "meter ** 3 / hour": ("m³/h", "m3/h m3/hr"),
-    "mile / hour": ("mph", "miles_per_hour mi/h"),
+    "mile / hour": ("mph", "mi/h"),
     "foot / second": ("ft/s", "fps ft/sec"),
     "foot / minute": ("ft/min", "fpm"),
     "meter / second": ("m/s", "mps"),
     "kilometer / hour": ("km/h", "kph"),
-    "milligram / liter": ("mg/L", "mg/l ppm g/m3 g/m³"),
+    "milligram / liter": ("mg/L", "mg/l ppm g/m3 g/m³ mg/liter mg/litre milligrams/liter milligrams/litre"),
     "gram / kilogram": ("g/kg", "ppt psu"),
     "gram / meter ** 2 / day": ("g/m²/d", "g/m2/d g/m2/day"),
     "pound / acre": ("lb/acre", "lbs/acre lb/ac"),
@@ -103,6 +103,8 @@ SPELLINGS = {
 }
 UNIT_OF = {word.lower(): unit for unit, (label, words) in SPELLINGS.items()
             for word in [label.replace(" ", "_"), unit.replace(" ", ""), unit, *words.split()]}
+# ratios that go by a name of their own
+OWN_NAME = {"foot ** 3 / minute": "cfm", "gallon / minute": "gpm", "pound / inch ** 2": "psi"}
 
 # what a number is about -> (US unit, metric unit) it is shown in
 KINDS = {

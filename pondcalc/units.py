@@ -26,7 +26,7 @@ from typing import Any, NamedTuple
 import numpy as np
 import pint
 
-from .spellings import KINDS, SPELLINGS, UNIT_OF
+from .spellings import KINDS, OWN_NAME, SPELLINGS, UNIT_OF
 from .wording import quoted
 
 __all__ = ["QuantityError", "Range", "spanned", "quantities", "record", "read_quantity", "read_number", "Q",
@@ -89,6 +89,10 @@ def parse_unit(text):
     for candidate in (word, word.replace("_", ""), word.replace("^", ""), word.rstrip(".")):
         if candidate in UNIT_OF:
             return UNIT_OF[candidate]
+    parts = " / ".join(UNIT_OF.get(part, "") for part in word.split("/"))     # gallons/minute, part by part
+    whole = OWN_NAME.get(parts, parts)
+    if whole in SPELLINGS:
+        return whole
     import difflib
     close = difflib.get_close_matches(word, UNIT_OF, n=3, cutoff=0.5)
     hint = f" Did you mean {' or '.join(repr(c.replace('_', ' ')) for c in close)}?" if close else ""

@@ -166,6 +166,18 @@ def test_flow_through_always_answers(length, bore, k, push, outlet):
     assert more.flow_free_air >= found.flow_free_air * (1 - 1e-9)
 
 
+@settings(max_examples=60, deadline=None)
+@given(st.floats(1.0, 300), st.floats(0.006, 0.05), st.floats(1.02, 2.0), st.floats(1e-5, 4e-3), st.floats(8e4, 4e5))
+def test_a_narrower_or_a_longer_line_and_more_air_always_cost_more(length, bore, times, flow, outlet):
+    def loss(length=length, bore=bore, flow=flow, outlet=outlet):
+        return lineflow.push_needed(Line.si(length, bore, 1.5e-6), flow, outlet, 20.0) - outlet
+    assert loss(bore=bore / times) > loss() > loss(length=length / times) > 0
+    assert loss(flow=flow * times) > loss()
+    # past the limit of choking the pressure in the far end no longer follows the outlet
+    if lineflow.push_needed(Line.si(0.0, bore), flow, outlet, 20.0) == outlet:
+        assert loss(outlet=outlet * times) < loss(), "denser air moves slower"
+
+
 def test_diffuser_points_and_ageing():
     sheet = airline.Diffuser(["1 cfm", "3 cfm"], ["8 inH2O", "12 inH2O"])
     assert airline.wet_pressure(sheet, "2 cfm").m_as("inch_water") == pytest.approx(10)     # half way, by hand

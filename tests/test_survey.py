@@ -13,7 +13,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pondcalc.fieldsheet import meaning_of
-from pondcalc.how_much_water import doubts
+from pondcalc.how_much_water import basin, doubts
 from pondcalc.how_much_water.survey import (
     FieldDataError,
     Shoreline,
@@ -677,6 +677,34 @@ def test_large_file_keeps_every_row_number():
     survey = read_survey("x_m,y_m,depth_m\n" + "\n".join(rows))
     assert reasons(survey) == {779: "the depth is 'oops', not a length such as 5.5, '5.5 ft' or '5 ft 6 in'"}
     np.testing.assert_allclose(survey.soundings.x[[0, -1]], [x[0], x[-1]], atol=1e-6)
+
+
+@settings(deadline=None, max_examples=15)
+@given(st.integers(0, 10_000), st.floats(0, 6.28), st.floats(-5000, 5000), st.integers(0, 35), st.booleans())
+def test_a_survey_turned_moved_or_in_another_order_holds_the_same_water(seed, angle, shift, first, backward):
+    rng = np.random.default_rng(seed)
+    x, y = rng.uniform(-25, 25, (2, 60))
+    depth = rng.uniform(0.5, 5, 60)
+    turn = np.arange(36) * 2 * np.pi / 36
+    radius = 40 + 4 * np.cos(3 * turn)
+    bank = np.array([radius * np.cos(turn), radius * np.sin(turn)])
+
+    def held(x, y, depth, bank):
+        rows = "\n".join(f"{a!r},{b!r},{c!r}" for a, b, c in zip(x.tolist(), y.tolist(), depth.tolist(), strict=True))
+        edge = "\n".join(f"{a!r},{b!r}" for a, b in bank.T.tolist())
+        survey = read_survey(f"x_m,y_m,depth_m\n{rows}\n", f"x_m,y_m\n{edge}\n")
+        assert len(survey.soundings) == 60
+        bed = basin.build_basin.si(survey.soundings.x, survey.soundings.y, survey.soundings.depth, survey.shoreline.x,
+                                   survey.shoreline.y)
+        return np.array(basin.at_level.si(bed, np.array([0.0, 1.0, 2.5])))
+
+    def move(x, y):
+        c, s = np.cos(angle), np.sin(angle)
+        return np.array([c * x - s * y + shift, s * x + c * y - shift / 2])
+    plain, order = held(x, y, depth, bank), rng.permutation(60)
+    again = np.roll(move(*bank), first, axis=1)
+    moved = held(*move(x, y)[:, order], depth[order], again[:, ::-1] if backward else again)
+    np.testing.assert_allclose(moved, plain, rtol=1e-6)
 
 
 CELLS = st.sampled_from(
