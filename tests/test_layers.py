@@ -38,6 +38,9 @@ def test_volume_centers_of_the_worked_shapes():
         top = s.centre < 10 * FT
         mean = [np.average(s.centre[part], weights=s.volume[part]) for part in (top, ~top, top | ~top)]
         assert mean == pytest.approx([upper, lower, whole], abs=1e-4)
+    # area straight with depth: the slices are exact, so the whole pond's centre is D/3 to rounding (calculus)
+    s = layers.slices(Z, BOWL, two_layers(10 * FT))
+    assert np.average(s.centre, weights=s.volume) == pytest.approx(D / 3, rel=1e-10)
 
 
 @settings(max_examples=25, deadline=None)

@@ -63,6 +63,19 @@ def test_sun_height_and_clear_sky_against_pvlib():
     assert day == pytest.approx(31.67, rel=0.01)            # pvlib Haurwitz, day sum, MJ/m2
     assert day == pytest.approx(0.75 * 41.87, rel=0.03)     # FAO-56 equation 37
     assert surfaceheat.clear_sun.si(40.0, 172, 0.0) < 1e-6
+    # height: FAO-56 equation 37, 0.75 + 2e-5 z of the light above the air, as a ratio to sea level
+    higher = surfaceheat.clear_sun.si(40.0, 172, 12.0, 2000.0) / surfaceheat.clear_sun.si(40.0, 172, 12.0)
+    assert higher == pytest.approx((0.75 + 2e-5 * 2000) / 0.75, rel=1e-6)
+    # two more clear skies of pvlib, at the same sun, gain less (simplified Solis) and more (Ineichen) with height
+    zenith = 90 - math.degrees(math.asin(surfaceheat._sun_height(40.0, 172, 12.0)))
+    thick = pvlib.atmosphere.get_relative_airmass(zenith)
+    solis, ineichen = ([], [])
+    for height in (0.0, 2000.0):
+        press = pvlib.atmosphere.alt2pres(height)
+        solis.append(pvlib.clearsky.simplified_solis(90 - zenith, pressure=press)["ghi"])
+        ineichen.append(pvlib.clearsky.ineichen(zenith, pvlib.atmosphere.get_absolute_airmass(thick, press), 3.0,
+                                                altitude=height)["ghi"])
+    assert solis[1] / solis[0] < higher < ineichen[1] / ineichen[0]
 
 
 def test_clouds_by_two_rules():
