@@ -14,7 +14,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from .textfiles import COMMA_HINT, SurveyError, decode, is_number, lines_of, split_rows
+from .textfiles import COMMA_HINT, FieldDataError, decode, is_number, lines_of, split_rows
 from .units import SPELLINGS, QuantityError, parse_unit, read_quantity, unit_label
 from .wording import quoted, shortened
 
@@ -167,7 +167,7 @@ def read_sheet(source, what="soundings"):
 
     Raises
     ------
-    SurveyError
+    FieldDataError
         If it is empty, has no heading, no rows, or two columns that mean the same.
     """
     text, name = decode(source, what)
@@ -184,8 +184,8 @@ def read_sheet(source, what="soundings"):
         if meaning is None:
             continue
         if meaning in sheet.cells:
-            raise SurveyError(f"{name}: two columns give the {NAMES[meaning]}: {quoted(sheet.heading[meaning])} "
-                              f"and {quoted(heading)}. Rename or take out one of them.")
+            raise FieldDataError(f"{name}: two columns give the {NAMES[meaning]}: {quoted(sheet.heading[meaning])} "
+                                 f"and {quoted(heading)}. Rename or take out one of them.")
         sheet.cells[meaning], sheet.heading[meaning], sheet.unit[meaning] = cells, shortened(heading), unit
     sheet.heading[""] = shortened(", ".join(cell.strip() for cell in header), 120)
     sheet.decimal_comma = uses_decimal_comma(list(sheet.cells.values()), delimiter, sheet.notes)
@@ -206,8 +206,8 @@ def _drop_overlong(sheet, extra, width, delimiter):
         over |= np.array([bool(cell.strip()) for cell in cells])
     hint = COMMA_HINT if delimiter == "," else ""
     if over.all():
-        raise SurveyError(f"{sheet.name}: every row has more entries than the {width} columns in the heading "
-                          f"({sheet.heading['']}).{hint or ' Give every column a heading.'}")
+        raise FieldDataError(f"{sheet.name}: every row has more entries than the {width} columns in the heading "
+                             f"({sheet.heading['']}).{hint or ' Give every column a heading.'}")
     sheet.drop(over, f"has more entries than the {width} columns in the heading.{hint}".rstrip("."))
 
 
@@ -216,7 +216,7 @@ def column_unit(sheet, meaning, asked, argument):
 
     Raises
     ------
-    SurveyError
+    FieldDataError
         If heading and argument disagree, or the argument is not a length.
     """
     unit = sheet.unit.get(meaning)
@@ -227,19 +227,19 @@ def column_unit(sheet, meaning, asked, argument):
     except QuantityError:
         wanted = None
     if wanted not in METRES:
-        raise SurveyError(f"{argument}={asked!r} is not a length. Write {argument}='ft' or {argument}='m'.")
+        raise FieldDataError(f"{argument}={asked!r} is not a length. Write {argument}='ft' or {argument}='m'.")
     if unit and unit != wanted:
-        raise SurveyError(f"{sheet.name}: the heading {quoted(sheet.heading[meaning])} says {unit_label(unit)}, "
-                          f"but {argument}={asked!r} was asked for. Leave out {argument}, or mend the "
-                          "heading if it is wrong.")
+        raise FieldDataError(f"{sheet.name}: the heading {quoted(sheet.heading[meaning])} says {unit_label(unit)}, "
+                             f"but {argument}={asked!r} was asked for. Leave out {argument}, or mend the "
+                             "heading if it is wrong.")
     return wanted
 
 
 def _no_unit(sheet, meaning, argument):
     heading = sheet.heading[meaning]
-    return SurveyError(f"{sheet.name}: the heading {quoted(heading)} does not say feet or meters, and the two "
-                       f"differ more than threefold. Change the heading to '{heading}_ft' or '{heading}_m', "
-                       f"or answer here with {argument}='ft' or {argument}='m'.")
+    return FieldDataError(f"{sheet.name}: the heading {quoted(heading)} does not say feet or meters, and the two "
+                          f"differ more than threefold. Change the heading to '{heading}_ft' or '{heading}_m', "
+                          f"or answer here with {argument}='ft' or {argument}='m'.")
 
 
 def take_lengths(sheet, meaning, asked=None, argument="depth_unit", optional=False):

@@ -11,7 +11,7 @@ import math
 import re
 from typing import NamedTuple
 
-from .textfiles import COMMA_HINT, SurveyError, decode, overlong
+from .textfiles import COMMA_HINT, FieldDataError, decode, overlong
 from .units import QuantityError, parse_unit, read_quantity, registry, unit_label
 from .wording import quoted
 
@@ -97,7 +97,7 @@ def read_table(source, what="table"):
     """
     try:
         text, _ = decode(source, what)
-    except SurveyError as problem:
+    except FieldDataError as problem:
         raise QuantityError(str(problem)) from None
     numbered = [(n, line.strip()) for n, line in enumerate(text.splitlines(), 1)]
     numbered = [(n, line) for n, line in numbered if line.strip(" ,;\t\"") and not line.startswith("#")]

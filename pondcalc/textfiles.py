@@ -1,20 +1,17 @@
-"""How does a table get from a file into text, and safely back?
+"""How does a table get from a file into text?
 
-Spreadsheets save in four encodings and may hold a file open; a program may stop half way. Reading
-tries the encodings in turn. Writing makes a full new file and then swaps it for the old one.
+Spreadsheets save in four encodings, with commas, semicolons or tabs between the cells. Reading tries them in turn.
 """
 
 import csv
-import io
-import os
 import re
 from pathlib import Path
 
 from .wording import quoted, shortened
 
 
-class SurveyError(ValueError):
-    """A survey that cannot be used: says what came, what is allowed, what to do next."""
+class FieldDataError(ValueError):
+    """Readings from the field that cannot be used: says what came, what is allowed, what to do next."""
 
 
 def decode(source, what="soundings"):
@@ -34,7 +31,7 @@ def decode(source, what="soundings"):
 
     Raises
     ------
-    SurveyError
+    FieldDataError
         If there is no such file, it is a workbook of a spreadsheet program, or a str is a file name.
     """
     name = f"the {what} text"
@@ -44,22 +41,22 @@ def decode(source, what="soundings"):
             source = source.read_bytes()
         except OSError as problem:
             near = sorted(p.name for p in source.parent.glob("*.csv")) if source.parent.is_dir() else []
-            raise SurveyError(f"The {what} file {quoted(name)} could not be opened ({problem.strerror}). CSV files "
-                              f"in that folder: {', '.join(near) or 'none'}. Check the name and the "
-                              "folder.") from None
+            raise FieldDataError(f"The {what} file {quoted(name)} could not be opened ({problem.strerror}). CSV files "
+                                 f"in that folder: {', '.join(near) or 'none'}. Check the name and the "
+                                 "folder.") from None
     elif hasattr(source, "read"):
         name = shortened(Path(str(getattr(source, "name", name))).name)
         source = source.read()
     if isinstance(source, str):
         if re.fullmatch(r"[^\n,;\t]{1,200}\.(csv|txt|tsv)", source.strip(), re.IGNORECASE):
             given = quoted(source)
-            raise SurveyError(f"{given} looks like the name of a file, but text is taken for the {what} itself. Choose "
-                              f"the file with the upload button, or write Path({given}) in code.")
+            raise FieldDataError(f"{given} looks like the name of a file, but text is taken for the {what} itself. "
+                                 f"Choose the file with the upload button, or write Path({given}) in code.")
         return tidy(source), name
     text = tidy(_decode_bytes(bytes(source), name))
     if _is_noise(text):
-        raise SurveyError(f"{name} does not hold text: it may be a picture, a PDF or a meter's own format. Save or "
-                          "export the readings as CSV (comma separated), then read that.")
+        raise FieldDataError(f"{name} does not hold text: it may be a picture, a PDF or a meter's own format. Save or "
+                             "export the readings as CSV (comma separated), then read that.")
     return text, name
 
 
@@ -82,8 +79,8 @@ def _is_noise(text):
 
 def _decode_bytes(raw, name):
     if raw.startswith((b"PK\x03\x04", b"\xd0\xcf\x11\xe0")):
-        raise SurveyError(f"{name} is a spreadsheet workbook, not a CSV file. Open it and save the sheet "
-                          "as CSV (comma separated), then read that.")
+        raise FieldDataError(f"{name} is a spreadsheet workbook, not a CSV file. Open it and save the sheet "
+                             "as CSV (comma separated), then read that.")
     if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
         return raw.decode("utf-16", errors="replace")
     head = raw[:400]
@@ -125,7 +122,7 @@ def split_rows(text, name, what, example):
 
     Raises
     ------
-    SurveyError
+    FieldDataError
         If it is empty, has one column, no heading, or nothing below the heading.
     """
     lines = lines_of(text)
@@ -134,13 +131,13 @@ def split_rows(text, name, what, example):
     if kept and (told := re.fullmatch(r"sep=([;,\t|])\s*", lines[kept[0] - 1])):
         forced, kept = told[1], kept[1:]
     if not kept:
-        raise SurveyError(f"{name} is empty. It needs a heading such as {example!r} and one row for each {what}.")
+        raise FieldDataError(f"{name} is empty. It needs a heading such as {example!r} and one row for each {what}.")
     heading = lines[kept[0] - 1]
     bare = re.sub(r'"[^"]*"', "", heading)
     mark = forced or next((mark for mark in ";\t," if mark in bare), None)
     if mark is None:
-        raise SurveyError(f"{name}: the heading {quoted(heading)} has one column only. Columns are parted by "
-                          f"commas, semicolons or tabs, for example {example!r}. Save the sheet as CSV.")
+        raise FieldDataError(f"{name}: the heading {quoted(heading)} has one column only. Columns are parted by "
+                             f"commas, semicolons or tabs, for example {example!r}. Save the sheet as CSV.")
     reader = csv.reader([lines[n - 1] for n in kept], delimiter=mark, skipinitialspace=True)
     rows, number = [], []
     try:
@@ -148,14 +145,14 @@ def split_rows(text, name, what, example):
             rows.append(row)
             number.append(kept[reader.line_num - 1])
     except csv.Error:
-        raise SurveyError(f"{name} cannot be taken apart into columns: a row is far too long or a quotation mark is "
-                          "not closed. Mend it, or save the sheet as CSV again.") from None
+        raise FieldDataError(f"{name} cannot be taken apart into columns: a row is far too long or a quotation mark is "
+                             "not closed. Mend it, or save the sheet as CSV again.") from None
     if all(is_number(cell) or not cell.strip() for cell in rows[0]):
-        raise SurveyError(f"{name}: the first row, {quoted(heading)}, is numbers. It has no heading to say which "
-                          f"column is which. Put a first line such as {example!r} above it.")
+        raise FieldDataError(f"{name}: the first row, {quoted(heading)}, is numbers. It has no heading to say which "
+                             f"column is which. Put a first line such as {example!r} above it.")
     if len(rows) == 1:
-        raise SurveyError(f"{name} has a heading but no rows below it. Add one row for each {what}, or check that "
-                          "the file was saved after the numbers were typed in.")
+        raise FieldDataError(f"{name} has a heading but no rows below it. Add one row for each {what}, or check that "
+                             "the file was saved after the numbers were typed in.")
     return rows, number, mark
 
 
@@ -170,39 +167,3 @@ def overlong(row, width):
 def is_number(text):
     """Whether a cell holds a bare number, whatever marks its decimals."""
     return re.fullmatch(r"\s*[-+]?[\d.,]+\s*", text) is not None
-
-
-def write_rows(path, header, rows, comment=""):
-    """Write a CSV file in one step: a full new file takes the place of the old, or nothing changes.
-
-    Parameters
-    ----------
-    path : path
-    header : list of str
-    rows : iterable of sequences
-    comment : str, optional
-        Line to put on top after ``#``.
-
-    Raises
-    ------
-    SurveyError
-        If the file cannot be replaced, for example because another program holds it open.
-    """
-    path = Path(path)
-    sheet = io.StringIO()
-    if comment:
-        sheet.write(f"# {comment}\n")
-    writer = csv.writer(sheet, lineterminator="\n")
-    writer.writerow(header)
-    writer.writerows(rows)
-    fresh = path.with_name(f"{path.name}.{os.getpid()}.new")
-    try:
-        fresh.write_text(sheet.getvalue(), encoding="utf-8", newline="\n")
-        os.replace(fresh, path)
-    except OSError as problem:
-        raise SurveyError(f"{path.name} could not be written ({problem.strerror}); what was there before is "
-                          "unchanged. Close it in other programs, or choose another name or "
-                          "folder.") from None
-    finally:
-        fresh.unlink(missing_ok=True)
-    return path

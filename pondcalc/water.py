@@ -18,7 +18,7 @@ import numpy as np
 
 from .units import quantities
 
-__all__ = ["density", "temperature_of_greatest_density", "viscosity", "kinematic_viscosity",
+__all__ = ["density", "viscosity", "kinematic_viscosity",
            "surface_tension", "vapor_pressure", "specific_heat", "latent_heat", "thermal_diffusivity",
            "oxygen_saturation", "nitrogen_saturation", "henry_oxygen", "henry_nitrogen",
            "oxygen_diffusivity", "nitrogen_diffusivity", "schmidt_number_oxygen", "ATMOSPHERE", "ZERO_C",
@@ -145,12 +145,6 @@ def density(temperature):
     t = _celsius(temperature, _TANAKA, "density")
     off = t - HEAVIEST
     return 999.974950 * (1 - off * off * (t + 301.797) / (522528.9 * (t + 69.34881)))
-
-
-@quantities(gives="degC")
-def temperature_of_greatest_density():
-    """Temperature at which fresh water is heaviest at 1 atm, 3.983 C (39.17 F), as :func:`density` has it."""
-    return HEAVIEST
 
 
 @quantities(temperature="degC", gives="Pa*s")

@@ -11,7 +11,7 @@ from scipy.integrate import quad
 from scipy.interpolate import LinearNDInterpolator
 
 from pondcalc.how_much_water import basin as b
-from pondcalc.how_much_water import basinmesh
+from pondcalc.how_much_water import basinmesh, handvolume
 from pondcalc.units import Q, QuantityError
 
 # Ice Lake, Minnesota: area (ha) at 0, 1, ... 15 m and layer volumes (1e5 m3). Water on the Web, University
@@ -103,8 +103,8 @@ def test_area_adds_up_volume_is_the_integral_of_area_and_nothing_grows_with_dept
     assert table.area[0] == pytest.approx(polygon, rel=1e-9)
     assert (np.diff(table.area) <= 0).all() and (np.diff(table.volume) <= 0).all()
     deepest = basin.depth.max()
-    layers = b.layer_volumes.si(table, np.linspace(0, deepest, 9))
-    assert layers.sum() == pytest.approx(table.volume[0], rel=1e-12)
+    layers = -np.diff(b.volume_below.si(table, np.linspace(0, deepest, 9)))
+    assert (layers >= 0).all() and layers.sum() == pytest.approx(table.volume[0], rel=1e-12)
     z = 0.37 * deepest
     integral = quad(lambda d: b.at_level.si(basin, d)[0], z, deepest, limit=400,
                     points=np.unique(basin.depth[basin.depth > z])[:-1])[0]
@@ -185,18 +185,17 @@ def test_every_piece_of_the_cut_shoreline_has_an_empty_circle():
 
 
 def test_published_table_of_areas():
-    depth = np.arange(16.0)
-    table = b.from_areas.si(depth, ICE_AREA, bottom=16.0)
-    assert table.volume[0] == pytest.approx(ICE_LAYERS.sum(), rel=0.005)
-    assert table.volume[0] == pytest.approx(11.6e5, rel=0.005)
-    frustums = b.from_areas.si(depth, ICE_AREA, bottom=16.0, rule="frustum")
-    assert frustums.volume[0] == pytest.approx(ICE_LAYERS.sum(), rel=0.005)
-    assert frustums.volume[0] < table.volume[0]
-    layers = b.layer_volumes.si(table, np.arange(17.0))
-    np.testing.assert_allclose(layers, ICE_LAYERS, atol=0.02e5)           # areas are printed to 3 figures
-    assert table.volume[0] / ICE_AREA[0] == pytest.approx(7.0, abs=0.01)  # mean depth, 11.627e5/16.6e4
-    shown = b.from_areas(Q(depth, "m"), Q(ICE_AREA / 1e4, "ha"), "16 m")
-    assert b.volume_below(shown, "0 m").m_as("m^3") == pytest.approx(table.volume[0])
+    depth, area = np.arange(17.0), np.append(ICE_AREA, 0.0)
+    ends = handvolume.average_end_area.si(depth, area)
+    assert ends == pytest.approx(ICE_LAYERS.sum(), rel=0.005) and ends == pytest.approx(11.6e5, rel=0.005)
+    assert handvolume.frustum.si(depth, area) == pytest.approx(ICE_LAYERS.sum(), rel=0.005)
+    assert handvolume.frustum.si(depth, area) < ends
+    held = np.append(ICE_LAYERS[::-1].cumsum()[::-1], 0.0)
+    table = b.DepthTable.si(depth, area, held)
+    assert b.volume_below.si(table, depth) == pytest.approx(held)
+    middle = -np.diff(b.volume_below.si(table, [0.0, 0.5, 1.0]))            # areas are printed to 3 figures
+    assert middle == pytest.approx([(16.6 + 16.0) / 4 * 1e4, (16.0 + 15.4) / 4 * 1e4], rel=0.002)
+    assert held[0] / ICE_AREA[0] == pytest.approx(7.0, abs=0.01)            # mean depth, 11.627e5/16.6e4
 
 
 def test_published_lake_rebuilt_from_contours():
@@ -241,7 +240,7 @@ def test_depth_at_points_agrees_with_scipy():
 
 def test_volume_between_table_lines():
     # area straight with depth: A = 100 - 10 z, volume below z = 5 (10 - z)^2
-    table = b.from_areas.si([0.0, 4.0, 10.0], [100.0, 60.0, 0.0])
+    table = b.DepthTable.si([0.0, 4.0, 10.0], [100.0, 60.0, 0.0], [500.0, 180.0, 0.0])
     z = np.array([0.0, 1.0, 4.0, 7.5, 10.0, 12.0])
     np.testing.assert_allclose(b.volume_below.si(table, z), 5 * np.maximum(10 - z, 0)**2, atol=1e-9)
     np.testing.assert_allclose(b.area_at.si(table, z), np.maximum(100 - 10 * z, 0), atol=1e-9)
@@ -316,12 +315,10 @@ def test_small_loops_of_the_receiver_are_cut_off():
 
 def test_impossible_tables_are_refused():
     with pytest.raises(ValueError, match="start at 0"):
-        b.from_areas.si([1.0, 2.0], [10.0, 0.0])
+        b.DepthTable.si([1.0, 2.0], [10.0, 0.0], [5.0, 0.0])
     with pytest.raises(ValueError, match="larger than the area above"):
-        b.from_areas.si([0.0, 1.0, 2.0], [10.0, 12.0, 0.0])
-    with pytest.raises(ValueError, match="deeper"):
-        b.from_areas.si([0.0, 1.0], [10.0, 5.0], bottom=1.0)
+        b.DepthTable.si([0.0, 1.0, 2.0], [10.0, 12.0, 0.0], [17.0, 6.0, 0.0])
+    with pytest.raises(ValueError, match="nothing at the deepest"):
+        b.DepthTable.si([0.0, 1.0], [10.0, 5.0], [7.5, 1.0])
     with pytest.raises(ValueError, match="full"):
         b.at_level.si(pyramid(), -1.0)
-    with pytest.raises(ValueError, match="increase"):
-        b.layer_volumes.si(b.from_areas.si([0.0, 1.0], [10.0, 0.0]), [1.0, 0.0])

@@ -135,6 +135,22 @@ def test_mass_balance_and_equal_pressure(seed, count, total):
                 assert needs >= found.manifold_pressure_gauge - 1e-3, "a shut branch needs more than there is"
 
 
+@settings(max_examples=20, deadline=None)
+@given(st.integers(0, 10**6), st.integers(2, 5), st.floats(1e-4, 6e-3), st.randoms(use_true_random=False))
+def test_the_order_of_branches_does_not_matter(seed, count, total, chance):
+    made, order = random_branches(np.random.default_rng(seed), count), list(range(count))
+    chance.shuffle(order)
+    try:
+        found = branches.solve_branches.si(made, total)
+    except compressor.CannotReach:
+        with pytest.raises(compressor.CannotReach):
+            branches.solve_branches.si([made[i] for i in order], total)
+        return
+    again = branches.solve_branches.si([made[i] for i in order], total)
+    assert again.flow_free_air == pytest.approx(found.flow_free_air[order], rel=1e-6, abs=1e-10)
+    assert again.manifold_pressure_gauge == pytest.approx(found.manifold_pressure_gauge, rel=1e-9)
+
+
 @pytest.mark.parametrize("seed", range(4))
 def test_scipy_root_agrees_from_any_start(seed):
     # the same network as n + 1 equations (flows and manifold pressure) for scipy.optimize.root, from ten starts

@@ -15,8 +15,6 @@ from pondcalc.bubbles_and_oxygen.buckettest import (
     bucket_rates,
     choose_points,
     fit_bucket,
-    fit_log,
-    probe_curve,
     rise_curve,
 )
 from pondcalc.units import QuantityError
@@ -112,18 +110,11 @@ def test_choice_of_points_says_why():
     assert (slow.reasons == "the probe is still catching up").sum() >= 3
 
 
-@pytest.mark.parametrize("lag", [5.0, 40.0, 450.0])
-def test_slow_probe_curve_solves_its_equation(lag):
-    # probe: dM/dt = (C - M)/lag, with C the exact tub curve, by scipy; 450 s is kLa x lag = 1 exactly
-    kla, time = 8 / HOUR, np.linspace(0, 2000, 50)
-    done = solve_ivp(lambda t, m: (rise_curve.si(t, kla, 9.0, 0.5) - m) / lag, (0, 2000), [0.5], t_eval=time,
-                     rtol=1e-9, atol=1e-10)
-    assert probe_curve.si(time, kla, 9.0, 0.5, lag) == pytest.approx(done.y[0], abs=1e-6)
-
-
 def test_slow_probe_leaves_kla_alone_once_its_start_is_left_out():
     time = np.arange(0, 90) * 30.0
-    readings = probe_curve.si(time, 6 / HOUR, 9.0, 0.0, 30.0)
+    # a meter that shows 63 % of a sudden change after 30 s: dM/dt = (C - M)/30 s, by scipy
+    readings = solve_ivp(lambda t, shown: (rise_curve.si(t, 6 / HOUR, 9.0, 0.0) - shown) / 30.0, (0, time[-1]), [0.0],
+                         t_eval=time, rtol=1e-9, atol=1e-10).y[0]
     fit = fit_bucket.si(time, readings, 20.0, probe_time=30.0)
     assert fit.kla == pytest.approx(6 / HOUR, rel=0.003)
     raw = fit_bucket.si(time, readings, 20.0, used=np.ones(time.size, bool))
@@ -146,7 +137,8 @@ def test_notes_name_the_trouble():
 def test_rates_from_a_fit():
     # definitions by hand at 20 C and 1 atm: kLa 6 1/h x 9.1 g/m3 x 0.068 m3 = 3.71 g/h
     time = np.arange(0, 60) * MINUTE
-    fit = fit_log(BucketLog.si(time, rise_curve.si(time, 6 / HOUR, 9.1, 0.0), 20.0))
+    log = BucketLog.si(time, rise_curve.si(time, 6 / HOUR, 9.1, 0.0), 20.0)
+    fit = fit_bucket(log.quantity("time"), log.quantity("dissolved_oxygen"), log.quantity("temperature"))
     assert fit.kla.m_as("1/hour") == pytest.approx(6.0)
     rates = bucket_rates(fit, "68 L", "0.14 cfm", "16 in", "20 degC")
     assert rates.standard_rate.m_as("g/hour") == pytest.approx(6 * 9.1 * 0.068, rel=1e-6)
@@ -216,7 +208,6 @@ def test_typed_numbers(text):
 
 @pytest.mark.parametrize("call, words", [
     (lambda: typed_log("0 1\nfour 2"), "Line 2"), (lambda: typed_log("0 1"), "at least two lines"),
-    (lambda: fit_log(BucketLog.si(np.arange(8.0), np.arange(8.0))), "no water temperature"),
     (lambda: fit_bucket.si(np.arange(3.0), np.arange(3.0)), "6 readings at the least"),
     (lambda: fit_bucket.si(np.array([0, 1, 2, 2, 3, 4.0]), np.arange(6.0)), "reading 4 "),
     (lambda: fit_bucket.si(np.arange(8.0), np.array([0, 10, 20, 30, 60, 80, 90, 95.0])), "not percent"),

@@ -2,6 +2,8 @@
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
 from pondcalc import air, water
@@ -183,6 +185,34 @@ def test_delivery_lifts_the_dawn():
     lifted = daynight.dawn_low(daynight.simulate(BOX, GREEN, delivery="0.5 kg/h"))[0]
     # 0.5 kg/h over the 12 hours or so from 18:00 to dawn into 9868 m3 is 0.6 mg/L; some is lost to the air
     assert 0.4 < lifted - plain < 0.65
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.floats(10, 31), st.floats(2, 300), st.floats(0, 0.15), st.floats(0.1, 2.5), st.floats(0, 6),
+       st.floats(0.5, 12), st.floats(0, 0.3),
+       st.sampled_from(["fish_mass_per_area", "mud_20c", "load", "weed_use_20c"]))
+def test_more_users_never_leave_more_oxygen(warm, green, fish, mud, wind, dusk, more, user):
+    # two ponds that differ in one user only: at no hour does the one with more of it hold more oxygen
+    here = dict(temperature=warm, chlorophyll=green, fish_mass_per_area=fish, mud_20c=mud, wind_speed=wind, load=1.0,
+                weed_cover=0.3, weed_use_20c=1.0)
+    here[user] = here[user] + np.array([0.0, 10 * more])
+    run = daynight.simulate.si(BOX, daynight.Conditions.si(**here), 36.0, 18.0, dusk, step=1800.0)
+    few, many = run.dissolved_oxygen.T
+    assert (many <= few + 1e-9).all() and many.min() >= 0
+    if more > 0.01 and (few > 0.5).all():
+        assert many[-1] < few[-1]
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.floats(10, 31), st.floats(2, 300), st.floats(0, 6), st.floats(0.5, 12), st.floats(0, 1.5e-4), st.floats(0, 5))
+def test_delivery_and_a_better_dusk_never_lower_the_oxygen(warm, green, wind, dusk, given_up, better):
+    c = daynight.Conditions.si(warm, chlorophyll=green, fish_mass_per_area=0.03, wind_speed=wind)
+    run = daynight.simulate.si(BOX, c, 36.0, 18.0, np.array([dusk, dusk, dusk + better]),
+                               np.array([0.0, given_up, 0.0]), step=1800.0)
+    plain, aerated, fuller = run.dissolved_oxygen.T
+    assert (aerated >= plain - 1e-9).all() and (fuller >= plain - 1e-9).all()
+    if given_up > 1e-5:
+        assert aerated[-1] > plain[-1]
 
 
 def test_runs_side_by_side_are_the_runs_alone():

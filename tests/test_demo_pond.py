@@ -12,7 +12,8 @@ from scipy import integrate
 from pondcalc import datafiles
 from pondcalc.fieldsheet import read_sheet
 from pondcalc.how_much_water import doubts
-from pondcalc.how_much_water.survey import Survey, read_survey, to_local
+from pondcalc.how_much_water.survey import Survey, read_survey
+from pondcalc.how_much_water.surveymap import to_local
 
 DATA = Path(__file__).resolve().parent.parent / "data"
 

@@ -1,7 +1,8 @@
-"""First start: balances by hand, the floor kept, and the common custom judged."""
+"""First start: balances by hand, and the floor kept."""
 
 import numpy as np
 import pytest
+from firstdays import A0, WALLS, Z, layered, try_hours
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
@@ -9,15 +10,6 @@ from pondcalc.the_year import firststart
 from pondcalc.units import Q, QuantityError
 from pondcalc.warm_over_cold import overturn
 from pondcalc.warm_over_cold.profile import Profile, read_profile
-
-A0, D = 10000.0, 6.0
-Z = np.linspace(0, D, 601)
-WALLS = np.full(601, A0)
-
-
-def layered(top=8.0, bottom=0.0, boundary=2.0, depth=D):
-    return Profile.si([0, boundary, boundary + 1e-8, depth], [26, 26, 14, 14], [top, top, bottom, bottom])
-
 
 STILL = (0.0, 0.0, 0.0)             # no exchange with the air
 
@@ -30,21 +22,19 @@ def test_mixing_by_hand():
     assert plan.oxygen_at_once.usual == pytest.approx(2.6, abs=0.03)
     assert plan.stagnant_volume == pytest.approx(4.1 * A0, rel=1e-6)
     # one hour of 1 m3/s: 3600 m3 of 0 mg/L into 20,000 of 8 -> 8 x 20000/23600
-    trial = firststart.try_hours.si(Z, WALLS, layered(), (1.0, 1.0, 1.0), [1.0, 0.0], demand=(0, 0, 0),
-                                    exchange=STILL)
-    assert trial.lowest_oxygen.usual == pytest.approx(8 * 20000 / 23600, rel=1e-6)
+    lowest, _ = try_hours(layered(), (1.0, 1.0, 1.0), [1.0, 0.0], (0, 0, 0), STILL)
+    assert lowest[-1] == pytest.approx(8 * 20000 / 23600, rel=1e-6)
     # each litre of stagnant water may also burn 2 mg/L: (8 x 20000 - 2 x 3600)/23600
-    owing = firststart.try_hours.si(Z, WALLS, layered(), (1.0, 1.0, 1.0), [1.0, 0.0], demand=(2, 2, 2),
-                                    exchange=STILL)
-    assert owing.lowest_oxygen.usual == pytest.approx((8 * 20000 - 2 * 3600) / 23600, rel=1e-6)
+    owing, _ = try_hours(layered(), (1.0, 1.0, 1.0), [1.0, 0.0], (2, 2, 2), STILL)
+    assert owing[-1] == pytest.approx((8 * 20000 - 2 * 3600) / 23600, rel=1e-6)
 
 
 def test_lifting_everything_ends_at_the_overturn_value():
     p = layered(boundary=3.0)
-    trial = firststart.try_hours.si(Z, WALLS, p, (2.0, 2.0, 2.0), [24.0], demand=(0, 1, 2), exchange=STILL)
+    lowest, _ = try_hours(p, (2.0, 2.0, 2.0), [24.0], (0, 1, 2), STILL)
     sudden = overturn.mixed_after_overturn.si(Z, WALLS, p, (0, 1, 2), stagnant_below=3.0)
-    assert trial.lowest_oxygen.low == pytest.approx(sudden.dissolved_oxygen.low, rel=1e-6)
-    assert trial.lowest_oxygen.usual == pytest.approx(sudden.dissolved_oxygen.usual, rel=1e-6)
+    assert lowest.min() == pytest.approx(sudden.dissolved_oxygen.low, rel=1e-6)
+    assert lowest[-1] == pytest.approx(sudden.dissolved_oxygen.usual, rel=1e-6)
 
 
 def test_the_air_makes_up_the_loss_at_the_known_rate():
@@ -85,7 +75,7 @@ def test_no_day_of_a_plan_falls_below_the_floor(top, boundary, flow, spread, dem
         assert day.stop_reading == pytest.approx(4.5) and day.go_reading <= top + 1e-9
     # the schedule itself, tried like any other, is safe
     hours = [d.hours for d in plan.days]
-    assert firststart.try_hours.si(Z, WALLS, p, flows, hours, demand=owed).verdict == "safe"
+    assert try_hours(p, flows, hours, owed)[0].min() >= 4.0 - 1e-9
 
 
 def test_no_more_than_a_quarter_of_the_stagnant_water_a_day():
@@ -111,17 +101,6 @@ def test_reasons_not_to_start():
         firststart.start_plan.si(Z, WALLS, layered(), (0.0, 0.1, 0.2))
     with pytest.raises(QuantityError, match="not inside the pond"):
         firststart.start_plan.si(Z, WALLS, layered(), (0.1, 0.1, 0.2), boundary=9.0)
-    with pytest.raises(ValueError, match="between 0 and 24"):
-        firststart.try_hours.si(Z, WALLS, layered(), (0.1, 0.1, 0.1), [25.0])
-
-
-def test_the_common_custom_can_be_safe_too_slow_risky_or_too_fast():
-    def verdict(p, flows, **options):
-        return firststart.compare_with_common.si(Z, WALLS, p, flows, **options).verdict
-    assert verdict(layered(7.5, 0.0, 5.0), (0.2, 0.2, 0.2)) == "safe"           # thin stagnant layer
-    assert verdict(layered(9.0, 0.0, 5.0), (0.05, 0.05, 0.05)) == "too slow"    # and a small diffuser
-    assert verdict(layered(9.0, 0.0, 3.0), (0.2, 0.2, 0.2)) == "risky"          # thick layer, much oxygen
-    assert verdict(layered(7.5, 0.0, 2.0), (0.2, 0.2, 0.2)) == "too fast"       # thick layer, less oxygen
 
 
 def test_quantities_at_the_door_and_the_demonstration_pond():
@@ -132,6 +111,6 @@ def test_quantities_at_the_door_and_the_demonstration_pond():
     plan = firststart.start_plan(depth, area, p, ("300 gpm", "1000 gpm", "3000 gpm"), floor="4 mg/L")
     below = 15.467 * (1 - plan.boundary.m_as("ft") / 14.5) ** 2.25    # closed form of the demo pond
     assert plan.go and plan.stagnant_volume.m_as("acre_foot") == pytest.approx(below, rel=2e-3)
-    hasty = firststart.try_hours(depth, area, p, ("300 gpm", "1000 gpm", "3000 gpm"), Q([24.0], "hour"))
-    assert hasty.lowest_oxygen.low.m_as("mg/L") < 4 <= min(d.oxygen_lowest.low for d in plan.days)
-    assert hasty.verdict != "safe"
+    flows = [Q(flow, "gpm").m_as("m^3/s") for flow in (300, 1000, 3000)]
+    hasty, _ = try_hours(p, flows, [24.0], shape=(depth.m_as("m"), area.m_as("m^2")))
+    assert hasty.min() < 4 <= min(d.oxygen_lowest.low for d in plan.days)

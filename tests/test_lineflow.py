@@ -60,7 +60,7 @@ def test_a_chain_against_fluids_and_the_step_by_hand():
     step = rho / 2 * (v2**2 - v1**2 + 0.5 * (1 - (narrow / wide) ** 2) * v2**2)
     expected = joint + step + loss_by_fluids(300 * FT, wide, flow, joint + step)
     assert airline.inlet_pressure.si(chain, flow, outlet) - outlet == pytest.approx(expected - outlet, rel=1e-3)
-    ends = airline.pressures_along.si(chain, flow, outlet)
+    ends = np.array(lineflow._walk(chain, flow, outlet, 20.0, 0.0).pressures)
     assert ends[[3, 2, 1]] == pytest.approx([outlet, joint, joint + step], rel=1e-6)
 
 
@@ -83,7 +83,8 @@ def test_one_line_cut_in_three_is_the_same_line():
 def test_widening_gains_pressure_back_but_not_all():
     # Borda and Carnot: of the velocity head given up, 2 b^2 (1 - b^2) comes back; loss (1 - b^2)^2
     narrow, wide, flow, outlet = 0.01, 0.02, 4 * CFM, 1.6e5
-    before, after = airline.pressures_along.si([Line.si(0.0, narrow), Line.si(0.0, wide)], flow, outlet)[1:3]
+    chain = [Line.si(0.0, narrow), Line.si(0.0, wide)]
+    before, after = lineflow._walk(chain, flow, outlet, 20.0, 0.0).pressures[1:3]
     rho = outlet / (R * 293.15)
     v1 = flow * FREE / rho / (np.pi / 4 * narrow**2)
     assert after - before == pytest.approx(rho * v1**2 * 0.25 * 0.75, rel=1e-3)       # b^2 = 0.25
@@ -163,6 +164,18 @@ def test_flow_through_always_answers(length, bore, k, push, outlet):
         assert again - outlet == pytest.approx(push, rel=1e-6, abs=1e-3)
     more = airline.flow_through.si(line, outlet + 1.1 * push, outlet)
     assert more.flow_free_air >= found.flow_free_air * (1 - 1e-9)
+
+
+@settings(max_examples=60, deadline=None)
+@given(st.floats(1.0, 300), st.floats(0.006, 0.05), st.floats(1.02, 2.0), st.floats(1e-5, 4e-3), st.floats(8e4, 4e5))
+def test_a_narrower_or_a_longer_line_and_more_air_always_cost_more(length, bore, times, flow, outlet):
+    def loss(length=length, bore=bore, flow=flow, outlet=outlet):
+        return lineflow.push_needed(Line.si(length, bore, 1.5e-6), flow, outlet, 20.0) - outlet
+    assert loss(bore=bore / times) > loss() > loss(length=length / times) > 0
+    assert loss(flow=flow * times) > loss()
+    # past the limit of choking the pressure in the far end no longer follows the outlet
+    if lineflow.push_needed(Line.si(0.0, bore), flow, outlet, 20.0) == outlet:
+        assert loss(outlet=outlet * times) < loss(), "denser air moves slower"
 
 
 def test_diffuser_points_and_ageing():

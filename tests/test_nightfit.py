@@ -6,7 +6,6 @@ from scipy.integrate import solve_ivp
 
 from pondcalc import datafiles, water
 from pondcalc.how_much_oxygen import nightfit, oxygenlog
-from pondcalc.units import Range
 
 
 def made_log(use_20c, k, nights=2, every=0.5, noise=0.0, seed=0, first=9.0, swing=1.0):
@@ -86,33 +85,10 @@ def test_advice_names_the_trouble():
     assert "before dawn" in nightfit.fit_nights(short).advice
 
 
-def test_speed_against_wind_formulas():
-    # 0.03 per hour over a mean depth of 2 m is 1.44 m/d
-    speed = nightfit.speed_from_reaeration("2000 m3", "1000 m2", "0.03 1/hour")
-    assert speed.m_as("m/day") == pytest.approx(1.44)
-    assert nightfit.speed_from_reaeration.si(2000.0, 1000.0, Range(0.0, 0.01, 0.02)).low == 0
-
-
-def test_next_reading_matches_repeated_trials():
-    # two readings at 0 and 3 h, meter 0.2 mg/L, no reaeration: dawn by the line has error
-    # 0.2 sqrt((7/3)^2 + (10/3)^2) = 0.814 mg/L at 10 h, 1.96 times that 1.595 (arithmetic)
-    got = nightfit.next_reading.si([0.0, 3.0], 10.0, [4.0, 6.0, 9.5], 0.2, 1e-9)
-    assert got.now == pytest.approx(1.96 * 0.2 * np.hypot(7 / 3, 10 / 3), rel=1e-3)
-    # three readings: variance of a fitted line at 10 h, by numpy.polyfit's covariance
-    t = np.array([0.0, 3.0, 6.0])
-    design = np.stack([np.ones(3), t], axis=1)
-    variance = np.array([1, 10]) @ np.linalg.inv(design.T @ design) @ np.array([1, 10])
-    assert got.then[1] == pytest.approx(1.96 * 0.2 * np.sqrt(variance), rel=1e-3)
-    assert got.best == 9.5 and np.all(got.then < got.now)
-
-
 @pytest.mark.parametrize("call, says", [
     (lambda: nightfit.fit_nights(oxygenlog.hand_log([("9 AM", "9", "80 °F"), ("10 AM", "9")])), "no night"),
     (lambda: nightfit.fit_nights(oxygenlog.hand_log([("9 PM", "9"), ("11 PM", "8")])), "temperature"),
-    (lambda: nightfit.fit_nights.si(made_log(0.2, 0.03), reaeration=-1.0), "0 or more"),
-    (lambda: nightfit.next_reading.si([3.0, 0.0], 10.0, [4.0]), "rising"),
-    (lambda: nightfit.next_reading.si([0.0, 3.0], 10.0, [11.0]), "between dusk and dawn"),
-    (lambda: nightfit.speed_from_reaeration.si(0.0, 1.0, 0.1), "more than 0")])
+    (lambda: nightfit.fit_nights.si(made_log(0.2, 0.03), reaeration=-1.0), "0 or more")])
 def test_impossible_input_is_refused(call, says):
     with pytest.raises(ValueError, match=says):
         call()

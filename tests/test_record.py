@@ -1,9 +1,11 @@
 """The pond record: nothing the reader wrote is lost."""
 
+import concurrent.futures
 import json
 import multiprocessing
 import os
 import time
+from unittest import mock
 
 import pytest
 
@@ -66,7 +68,9 @@ def test_a_damaged_or_newer_record_is_refused_and_left_alone(pond, tmp_path, dam
     assert "Nothing was changed" in str(caught.value) and ".bak" in str(caught.value)
     with pytest.raises(RecordError):
         record.save_section("site", {"elevation": Q("10 ft")}, path)
-    assert path.read_text() == broken
+    with pytest.raises(RecordError):
+        record.rename("Other pond", "US", {}, path)
+    assert path.read_text() == broken and not list(tmp_path.glob("*.lock"))
 
 
 def test_a_binary_file_and_a_missing_file_are_named(tmp_path):
@@ -91,18 +95,63 @@ def test_a_save_that_fails_half_way_leaves_the_old_file(pond, tmp_path, monkeypa
 
 
 def _save_many(args):
-    path, section, key, text = args         # as text: a quantity belongs to the registry of its own process
-    for _ in range(20):
-        record.save_section(section, {key: Q(text)}, path)
+    """Save one section again and again with a rising number; gives how often another writer had put an old one back."""
+    path, section, key, count = args
+    lost = 0
+    for n in range(1, count + 1):
+        record.save_section(section, {key: Q(float(n), "ft")}, path)
+        lost += record.load(path).get(section, key).m_as("ft") != pytest.approx(n)
+    return lost
 
 
-def test_two_workbooks_saving_at_once_lose_nothing(pond, tmp_path):
+def _slow_reading():
+    """Give others 10 ms to write between a writer's reading and its writing."""
+    real = record.load
+
+    def load(path):
+        found = real(path)
+        time.sleep(0.01)
+        return found
+    return mock.patch.object(record, "load", load)
+
+
+def _in_a_program_of_its_own(args):
+    with _slow_reading():
+        return _save_many(args)
+
+
+SECTIONS = [("air", "submergence"), ("line", "length"), ("site", "elevation")]
+
+
+def test_workbooks_saving_at_once_in_two_programs_lose_nothing(pond, tmp_path):
     path = record.save(pond, tmp_path / "pond.json")
-    jobs = [(path, "air", "submergence", "12 ft"), (path, "line", "length", "200 ft")]
     with multiprocessing.get_context("spawn").Pool(2) as pool:
-        pool.map(_save_many, jobs)
+        assert pool.map(_in_a_program_of_its_own, [(path, *place, 20) for place in SECTIONS[:2]]) == [0, 0]
     kept = record.load(path)
-    assert kept.has("air") and kept.has("line") and kept.has("water")
+    assert kept.has("air") and kept.has("line") and kept.get("water", "volume") == pond.get("water", "volume")
+    assert sorted(p.name for p in tmp_path.iterdir()) == ["pond.json", "pond.json.bak"]
+
+
+def test_threads_of_one_program_saving_at_once_lose_nothing(pond, tmp_path):
+    path = record.save(pond, tmp_path / "pond.json")
+    with _slow_reading(), concurrent.futures.ThreadPoolExecutor(3) as pool:
+        assert list(pool.map(_save_many, [(path, *place, 10) for place in SECTIONS])) == [0, 0, 0]
+    assert sorted(p.name for p in tmp_path.iterdir()) == ["pond.json", "pond.json.bak"]
+
+
+def test_a_lock_taken_over_while_its_holder_slept_is_not_written_past(pond, tmp_path, monkeypatch):
+    path = record.save(pond, tmp_path / "pond.json")
+    before, real = path.read_text(), record.load
+
+    def slept(at):
+        found = real(at)
+        (tmp_path / "pond.json.lock").write_text("another holder's mark")
+        return found
+    monkeypatch.setattr(record, "load", slept)
+    with pytest.raises(RecordError, match="saved in the meantime"):
+        record.save_section("site", {"elevation": Q("10 ft")}, path)
+    assert path.read_text() == before
+    assert (tmp_path / "pond.json.lock").exists(), "the lock belongs to the other by now"
 
 
 def test_a_lock_left_by_a_dead_program_is_removed_and_a_fresh_one_respected(pond, tmp_path, monkeypatch):

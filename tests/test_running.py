@@ -116,9 +116,9 @@ def test_discharge_temperature_against_fluids(psi, t1, eta):
 
 def test_past_the_end_is_said():
     curve = compressor.CompressorCurve(["2 psi", "10 psi"], ["6 cfm", "5 cfm"])
-    says = [running.where_on_curve(curve, 2e-3, psi * PSI) for psi in (12, 9.6, 6, 1)]
+    says = [running.where_on_curve(curve, psi * PSI) for psi in (12, 9.6, 6, 1)]
     assert [s.split(" ")[0] for s in says] == ["Past", "In", "Inside", "Below"]
-    assert "10.0 psi" in says[0] and "68.9 kPa" in running.where_on_curve(curve, 2e-3, 12 * PSI, "metric")
+    assert "10.0 psi" in says[0] and "68.9 kPa" in running.where_on_curve(curve, 12 * PSI, "metric")
 
 
 def test_bad_efficiency_is_refused():

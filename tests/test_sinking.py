@@ -55,8 +55,6 @@ def test_self_sinking_tube():
     # 5/8 x 7/8 in: 62.32 pi/4 (7/8)^2/144 = 0.260 lb/ft, so 26 lb for each 100 ft is neutral
     by_hand = 62.32 * np.pi / 4 * (7 / 8) ** 2 / 144
     assert sinking.neutral_tube_mass("7/8 in").m_as("lb/ft") == pytest.approx(by_hand, rel=1e-3)
-    assert sinking.sinks_by_itself("27 lb", "100 ft", "7/8 in") is True
-    assert sinking.sinks_by_itself("25 lb", "100 ft", "7/8 in") is False
     assert sinking.lift_share.si(0.02, 0.01, 2000.0) < 0, "a heavy wall sinks"
     assert sinking.weight_mass.si(0.02, 0.01, 10.0, wall_density=2000.0) == 0
 
@@ -79,8 +77,7 @@ def test_condensate_against_coolprop():
     (lambda: sinking.net_lift("1 in", "1.2 in"), "which is which"), (lambda: sinking.lift_share(
         "1 in", "0.9 in", air_share=1.2), "full of air"),
     (lambda: sinking.weight_mass("1 in", "0.9 in", "10 ft", "600 kg/m3"), "float"),
-    (lambda: sinking.weight_mass("1 in", "0.9 in", "10 ft", margin=0.5), "margin"),
-    (lambda: sinking.sinks_by_itself("0 lb", "100 ft", "1 in"), "Weigh")])
+    (lambda: sinking.weight_mass("1 in", "0.9 in", "10 ft", margin=0.5), "margin")])
 def test_bad_input_is_refused(make, says):
     with pytest.raises(ValueError, match=says):
         make()

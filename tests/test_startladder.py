@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from firstdays import A0, WALLS, Z, layered, try_hours
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
@@ -9,14 +10,6 @@ from scipy.integrate import solve_ivp
 from pondcalc.the_year import firststart, startladder
 from pondcalc.units import Q, QuantityError
 from pondcalc.warm_over_cold.profile import Profile, read_profile
-
-A0, D = 10000.0, 6.0
-Z = np.linspace(0, D, 601)
-WALLS = np.full(601, A0)
-
-
-def layered(top=8.0, bottom=0.0, boundary=2.0):
-    return Profile.si([0, boundary, boundary + 1e-8, D], [26, 26, 14, 14], [top, top, bottom, bottom])
 
 
 def test_one_day_agrees_with_a_general_solver():
@@ -46,10 +39,10 @@ def test_stagnant_water_that_runs_out_within_a_run():
 @given(st.floats(5, 9), st.floats(1, 4), st.floats(0.02, 0.4), st.lists(st.integers(0, 96), min_size=1, max_size=6))
 def test_the_exact_days_agree_with_small_steps(top, boundary, flow, quarters):
     hours = [q / 4 for q in quarters[:-1]] + [max(1, quarters[-1]) / 4]
-    here = (Z, WALLS, layered(top, 0.1, boundary), (flow, 1.5 * flow, 2 * flow), hours)
-    exact, steps = startladder.course.si(*here), firststart.try_hours.si(*here)
-    assert exact.lowest_oxygen == pytest.approx(steps.lowest_oxygen, abs=0.06)
-    for a, b in zip(exact.finish, steps.finish, strict=True):
+    here = (layered(top, 0.1, boundary), (flow, 1.5 * flow, 2 * flow), hours)
+    exact, (low, gone) = startladder.course.si(Z, WALLS, *here), try_hours(*here)
+    assert exact.lowest_oxygen == pytest.approx(np.maximum(0, [low.min(), low[-1], low.max()]), abs=0.06)
+    for a, b in zip(exact.finish, (gone.min(), gone[-1], gone.max()), strict=True):
         assert a == b or abs(a - b) <= 1                # either may find the last hundredth at midnight
 
 
@@ -65,13 +58,13 @@ def test_ladder_hours_are_what_a_timer_can_be_set_to():
 @settings(max_examples=25, deadline=None)
 @given(st.floats(4.2, 9.5), st.floats(0.8, 5.0), st.floats(0.01, 1.0), st.floats(1, 3), st.floats(0, 8))
 def test_a_safe_ladder_is_safe_by_the_stepwise_sums_too(top, boundary, flow, spread, demand):
-    here = (Z, WALLS, layered(top, 0.0, boundary), (flow, flow * spread, flow * spread * spread))
-    found = startladder.safe_ladder.si(*here, demand=(0.0, demand / 2, demand))
+    here = (layered(top, 0.0, boundary), (flow, flow * spread, flow * spread * spread))
+    found = startladder.safe_ladder.si(Z, WALLS, *here, demand=(0.0, demand / 2, demand))
     if not found.go:
         assert found.course is None and found.reason
         return
-    again = firststart.try_hours.si(*here, found.course.hours, demand=(0.0, demand / 2, demand))
-    assert found.course.verdict == "safe" and again.lowest_oxygen.low >= 4.0 - 0.02
+    again, _ = try_hours(*here, found.course.hours, (0.0, demand / 2, demand))
+    assert found.course.verdict == "safe" and again.min() >= 4.0 - 0.02
     assert found.course.lifted_share <= 0.25 + 1e-9 and np.all(np.diff(found.course.hours) >= 0)
     assert min(found.course.go_reading) >= 4.5          # never below the stop reading
 
@@ -89,12 +82,21 @@ def test_when_no_ladder_is_needed_or_none_can_help():
         startladder.course.si(Z, WALLS, layered(), (0.1, 0.1, 0.1), [25.0])
 
 
+def test_the_common_custom_can_be_safe_too_slow_risky_or_too_fast():
+    def verdict(p, flow):
+        return startladder.custom_by_flow.si(Z, WALLS, p, [flow], (1.0, 1.0, 1.0))[0][0].verdict
+    assert verdict(layered(7.5, 0.0, 5.0), 0.2) == "safe"           # thin stagnant layer
+    assert verdict(layered(9.0, 0.0, 5.0), 0.05) == "too slow"      # and a small diffuser
+    assert verdict(layered(9.0, 0.0, 3.0), 0.2) == "risky"          # thick layer, much oxygen
+    assert verdict(layered(7.5, 0.0, 2.0), 0.2) == "too fast"       # thick layer, less oxygen
+
+
 def test_the_custom_is_judged_for_each_size_as_one_by_one():
     p = layered(8.0, 0.1, 3.0)
     rows = startladder.custom_by_flow.si(Z, WALLS, p, [0.02, 0.2, 1.0], (0.5, 1.0, 2.0))
     for flow, (made, _) in zip((0.02, 0.2, 1.0), rows, strict=True):
-        alone = firststart.compare_with_common.si(Z, WALLS, p, (flow / 2, flow, 2 * flow))
-        assert made.lowest_oxygen == pytest.approx(alone.lowest_oxygen, abs=0.03)
+        low, _ = try_hours(p, (flow / 2, flow, 2 * flow), firststart.COMMON_HOURS)
+        assert made.lowest_oxygen == pytest.approx(np.maximum(0, [low.min(), low[-1], low.max()]), abs=0.03)
     assert rows[-1][0].verdict in ("risky", "too fast")
     # twice the flow with half the hours moves the same water: the custom gets worse with size
     assert rows[0][0].lowest_oxygen.usual > rows[1][0].lowest_oxygen.usual > rows[2][0].lowest_oxygen.usual

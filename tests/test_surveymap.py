@@ -8,7 +8,8 @@ import pyproj
 import pytest
 
 from pondcalc.how_much_water import doubts
-from pondcalc.how_much_water.survey import read_survey, to_degrees, to_local
+from pondcalc.how_much_water.survey import read_survey
+from pondcalc.how_much_water.surveymap import to_local
 from pondcalc.units import Q, QuantityError
 
 DATA = Path(__file__).resolve().parent.parent / "data"
@@ -36,8 +37,6 @@ def test_local_map_agrees_with_the_geodesic_and_utm_does_not():
     x, y = to_local.si(np.array(lat), np.array(lon), (39.04, -96.8))
     np.testing.assert_allclose(np.hypot(x, y), away, atol=1e-4)  # computed: pyproj.Geod
     np.testing.assert_allclose(x, away * np.sin(angle), atol=1e-3)
-    back = to_degrees.si(x, y, (39.04, -96.8))
-    np.testing.assert_allclose(back, [lat, lon], atol=1e-11)
     # 90 m square on the central meridian of UTM zone 14 (99 W): 0.9996 squared, 0.08 % small
     corners = [geod.fwd(-99.0, 39.0, az, 90 / math.sqrt(2))[:2] for az in (45, 135, 225, 315)]
     clon, clat = np.array(corners).T

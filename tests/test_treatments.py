@@ -37,6 +37,7 @@ def test_copper_worked_example():
     assert p.whole_pond.usual.m_as("lb") == pytest.approx(27.2, abs=0.05)
     assert p.one_part.low.m_as("lb") == pytest.approx(9.06, abs=0.01)
     assert p.one_part.high.m_as("lb") == pytest.approx(13.6, abs=0.01)
+    assert p.one_part.usual.m_as("lb") == pytest.approx(27.194 * (1 / 3 + 1 / 2) / 2, abs=0.01)     # half way between
     assert p.days_between.m_as("day").tolist() == [7, 14]
 
 

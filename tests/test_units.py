@@ -152,6 +152,29 @@ def test_what_is_written_can_be_read_back(value, unit):
     assert again.units == quantity.units and again.magnitude == pytest.approx(value, abs=1e-300)
 
 
+@pytest.mark.parametrize("unit", sorted(units.SPELLINGS))
+def test_every_spelling_is_read_as_its_unit_and_written_so_that_it_reads_again(unit):
+    label, words = units.SPELLINGS[unit]
+    spoken = [word.replace("/", f" {per} ") for word in (label, unit, *words.split()) for per in ("per", "a")]
+    for word in {label, unit, *words.split(), *spoken}:
+        for text in (f"-2.5 {word}", f"-2.5 {word.replace('_', ' ')}"):
+            found = read_quantity(text, "dimensionless")
+            assert (found.magnitude, found.units) == (-2.5, units.Quantity(1, unit).units), text
+        again = read_quantity(units.write_quantity(found), "dimensionless")
+        assert (again.magnitude, again.units) == (found.magnitude, found.units), word
+
+
+@pytest.mark.parametrize(("text", "same"), [
+    ("4 cubic feet per minute", "4 cfm"), ("4 cubic feet a minute", "4 cfm"), ("30 gallons per minute", "30 gpm"),
+    ("10 miles per hour", "10 mph"), ("10 miles an hour", "10 mph"), ("8 litres per minute", "8 L/min"),
+    ("3 feet per second", "3 ft/s"), ("8 milligrams per liter", "8 mg/L"), ("9 pounds per square inch", "9 psi"),
+    ("200 pounds per acre", "200 lb/acre"), ("5 kg per hectare", "5 kg/ha"), ("0.15 dollars per kWh", "$0.15/kWh"),
+    ("1 cubic meter per second", "1 m3/s"), ("400 watts per square meter", "400 W/m2")])
+def test_a_ratio_may_be_written_out(text, same):
+    found, plain = read_quantity(text), read_quantity(same)
+    assert (found.magnitude, found.units) == (plain.magnitude, plain.units)
+
+
 @given(st.text(max_size=30))
 def test_no_text_reaches_an_interpreter_or_an_odd_error(text):
     try:

@@ -33,13 +33,12 @@ from .lineflow import (
     flow_through,
     inlet_pressure,
     pressure_loss,
-    pressures_along,
     speed_check,
     velocity,
 )
 
 __all__ = ["Line", "Diffuser", "PressureBudget", "LineFlow", "SpeedCheck", "static_pressure", "wet_pressure",
-           "reynolds_number", "friction_factor", "inlet_pressure", "pressure_loss", "pressures_along",
+           "reynolds_number", "friction_factor", "inlet_pressure", "pressure_loss",
            "velocity", "flow_through", "speed_check", "pressure_budget", "system_curve", "system_flow"]
 
 # defaults of the budget, explained at pressure_budget: Pa, times, Pa, velocity heads

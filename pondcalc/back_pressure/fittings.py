@@ -17,11 +17,9 @@ from ..limits import positive
 from ..units import quantities
 from .lineflow import contraction_loss, enlargement_loss
 
-__all__ = ["fitting_names", "turbulent_friction", "fitting_loss", "fittings_loss", "barb_loss",
-           "ENTRANCE_LOSS", "EXIT_LOSS"]
+__all__ = ["fitting_names", "turbulent_friction", "fitting_loss", "fittings_loss", "barb_loss"]
 
 STEEL_ROUGHNESS = 0.0018 * 0.0254       # m, commercial steel in Crane Technical Paper 410
-ENTRANCE_LOSS, EXIT_LOSS = 0.5, 1.0     # sharp-edged entrance; all of the velocity head (Crane TP-410)
 
 
 def fitting_names():
@@ -93,7 +91,7 @@ def fittings_loss(counts, inside_diameter, other=0.0):
     inside_diameter : float or array
         m.
     other : float, optional
-        Further velocity heads, for example :data:`ENTRANCE_LOSS` or :func:`barb_loss`.
+        Further velocity heads, for example :func:`barb_loss` or 0.5 of a sharp-edged entrance (Crane TP-410).
 
     Returns
     -------

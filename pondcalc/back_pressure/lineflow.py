@@ -26,8 +26,8 @@ from ..limits import ADD_AIR_PRESSURE, not_negative, positive
 from ..units import Q, quantities, record, show
 from .friction import check_flow, friction_factor, reynolds_number
 
-__all__ = ["Line", "LineFlow", "SpeedCheck", "segments", "inlet_pressure", "pressure_loss", "pressures_along",
-           "velocity", "speed_limit", "speed_check", "flow_through", "contraction_loss", "enlargement_loss"]
+__all__ = ["Line", "LineFlow", "SpeedCheck", "segments", "inlet_pressure", "pressure_loss", "velocity",
+           "speed_limit", "speed_check", "flow_through", "contraction_loss", "enlargement_loss"]
 
 FAST = 0.3          # share of the speed limit past which one temperature along the line is a poor guess
 
@@ -307,33 +307,6 @@ def pressure_loss(line, flow_free_air, outlet_pressure_absolute, temperature=20.
     """
     return inlet_pressure.si(line, flow_free_air, outlet_pressure_absolute, temperature,
                              loss_coefficient) - outlet_pressure_absolute
-
-
-@quantities(flow_free_air="m^3/s", outlet_pressure_absolute="Pa", temperature="degC", loss_coefficient="",
-            gives="Pa")
-def pressures_along(line, flow_free_air, outlet_pressure_absolute, temperature=20.0, loss_coefficient=0.0):
-    """Pressure at both ends of each segment, from the start of the line to its far end.
-
-    Parameters
-    ----------
-    line, flow_free_air, outlet_pressure_absolute, temperature, loss_coefficient
-        As for :func:`inlet_pressure`.
-
-    Returns
-    -------
-    ndarray, shape (2 n, ...)
-        Pa, absolute: in and out of segment 1, in and out of segment 2, and so on. At a step in bore
-        the pressure jumps a little, because the air speeds up or slows down.
-
-    Raises
-    ------
-    ValueError
-        As :func:`inlet_pressure`.
-    """
-    inlet_pressure.si(line, flow_free_air, outlet_pressure_absolute, temperature, loss_coefficient)
-    flow = np.asarray(flow_free_air, float)
-    walk = _walk(line, flow, outlet_pressure_absolute, temperature, loss_coefficient)
-    return np.array(np.broadcast_arrays(*walk.pressures))
 
 
 @quantities(flow_free_air="m^3/s", inside_diameter="m", pressure_absolute="Pa", temperature="degC",

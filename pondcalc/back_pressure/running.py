@@ -101,15 +101,14 @@ def cabinet_heat(power, flow_free_air, discharge_temperature, temperature):
     return np.maximum(power - np.maximum(carried, 0.0), 0.0)
 
 
-def where_on_curve(curve, flow_free_air, pressure_gauge, system="US"):
+def where_on_curve(curve, pressure_gauge, system="US"):
     """In words, whether an operating point is inside the points of the data sheet, and what lies past them.
 
     Parameters
     ----------
     curve : CompressorCurve
-    flow_free_air, pressure_gauge : float
-        m3/s of free air and Pa gauge, plain numbers, as :func:`pondcalc.back_pressure.compressor.operating_point.si`
-        gives them.
+    pressure_gauge : float
+        Pa gauge, a plain number, as :func:`pondcalc.back_pressure.compressor.operating_point.si` gives it.
     system : {"US", "metric"}, optional
 
     Returns
@@ -176,4 +175,4 @@ def running(curve, system_curve, elevation=0.0, temperature=20.0, efficiency=WIR
     heat = Range(*(float(cabinet_heat.si(watts, flow, hot, temperature))
                    for watts, hot in zip(wire, out, strict=True)))
     return Running(flow, pressure, adiabatic, Range(*map(float, wire)), out, heat,
-                   where_on_curve(here, flow, pressure, system))
+                   where_on_curve(here, pressure, system))

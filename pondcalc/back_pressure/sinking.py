@@ -16,7 +16,7 @@ import numpy as np
 from .. import limits
 from ..units import quantities
 
-__all__ = ["lift_share", "net_lift", "sinks_by_itself", "neutral_tube_mass", "submerged_share", "weight_mass",
+__all__ = ["lift_share", "net_lift", "neutral_tube_mass", "submerged_share", "weight_mass",
            "weight_spacing", "PE_DENSITY"]
 
 PE_DENSITY = 945.0          # kg/m3 of polyethylene pipe, from memory: 0.94 to 0.96 is usual
@@ -105,31 +105,6 @@ def neutral_tube_mass(outside_diameter, water_density=998.2):
         kg/m.
     """
     return water_density * np.pi / 4 * np.asarray(outside_diameter, float) ** 2
-
-
-@quantities(tube_mass="kg", length="m", outside_diameter="m", water_density="kg/m^3")
-def sinks_by_itself(tube_mass, length, outside_diameter, water_density=998.2):
-    """Whether a tube full of air sinks, from what a length of it weighs.
-
-    Parameters
-    ----------
-    tube_mass : float
-        kg of that length in air, dry; from the box or a scale.
-    length : float
-        m.
-    outside_diameter : float
-        m.
-    water_density : float, optional
-        kg/m3.
-
-    Returns
-    -------
-    bool
-    """
-    if not (tube_mass > 0 and length > 0):
-        raise ValueError("sinks_by_itself: the mass and the length must be more than 0. Weigh a known "
-                         "length.")
-    return bool(tube_mass / length > neutral_tube_mass.si(outside_diameter, water_density))
 
 
 @quantities(weight_density="kg/m^3", water_density="kg/m^3", gives="")

@@ -22,7 +22,7 @@ from . import bubbles
 from .bubbles import GRAVITY
 
 __all__ = ["Fate", "Path", "bubble_fate", "oxygen_transferred", "bubble_path",
-           "oxygen_sweep", "size_spread", "oxygen_transferred_by_spread", "undisturbed_share", "HENRY_FORMS"]
+           "oxygen_sweep", "size_spread", "oxygen_transferred_by_spread", "HENRY_FORMS"]
 
 GONE = 2e-5                         # m; a bubble this small counts as dissolved (its skin alone adds 15 kPa)
 
@@ -286,7 +286,7 @@ def size_spread(sauter_mean, spread=1.4, count=9):
 
     Parameters
     ----------
-    sauter_mean : float, m
+    sauter_mean : float or array, m
         Volume-to-surface mean diameter, the size trade and research papers quote.
     spread : float, optional
         Geometric standard deviation, 1 (all alike) to 3; two thirds of the bubbles by number lie
@@ -297,6 +297,7 @@ def size_spread(sauter_mean, spread=1.4, count=9):
     Returns
     -------
     diameter : array, m
+        With several means the last axis runs over the sizes of each.
     share : array
         Share of the gas VOLUME carried by each size; adds to 1.
 
@@ -310,13 +311,14 @@ def size_spread(sauter_mean, spread=1.4, count=9):
     ----------
     Aitchison, J. & Brown, J.A.C. (1957). The Lognormal Distribution.
     """
-    if not (sauter_mean > 0 and 1 <= spread <= 3 and count >= 1):
+    sauter_mean = np.asarray(sauter_mean, float)
+    if not (np.all(sauter_mean > 0) and 1 <= spread <= 3 and count >= 1):
         raise QuantityError("A crowd of bubbles needs a mean size above zero, a spread factor of 1 to 3 and "
-                            f"at least one size; it was given {sauter_mean * 1000:g} mm, {spread:g} and "
+                            f"at least one size; it was given {np.min(sauter_mean) * 1000:g} mm, {spread:g} and "
                             f"{count}.")
     s = np.log(spread)
     points, weights = np.polynomial.hermite.hermgauss(count)
-    return sauter_mean * np.exp(s**2 / 2 + np.sqrt(2) * s * points), weights / np.sqrt(np.pi)
+    return sauter_mean[..., None] * np.exp(s**2 / 2 + np.sqrt(2) * s * points), weights / np.sqrt(np.pi)
 
 
 @quantities(sauter_mean="m", depth="m", spread="", gives="")
@@ -326,8 +328,9 @@ def oxygen_transferred_by_spread(sauter_mean, depth, column, spread=1.4, count=9
     Parameters
     ----------
     sauter_mean, spread, count
-        As in :func:`size_spread`.
-    depth : float or 1-D array, m
+        As in :func:`size_spread`; several means give one share each.
+    depth : float or array, m
+        Broadcasts with the means.
     column : Column
     **laws
         Passed to :func:`bubble_fate`.
@@ -336,16 +339,3 @@ def oxygen_transferred_by_spread(sauter_mean, depth, column, spread=1.4, count=9
     sizes = np.clip(sizes, *bubbles.DIAMETER_RANGE)
     each = oxygen_transferred.si(sizes, np.asarray(depth, float)[..., None], column, **laws)
     return (each @ share)[()]
-
-
-@quantities(diameter="m", depth="m", temperature="degC", rise="m/s", coefficient="m/s", gives="")
-def undisturbed_share(diameter, depth, temperature, rise, coefficient):
-    """Share transferred if size, speed and pressure never changed: the pencil-and-paper model.
-
-    Notes
-    -----
-    ``1 - exp(-6 K_L H R T depth / (d v))`` for a trace of oxygen in oxygen-free water.
-    """
-    number = (6 * coefficient * water.henry_oxygen.si(temperature) * GAS_CONSTANT * (temperature + ZERO_C)
-              * depth / (diameter * rise))
-    return -np.expm1(-number)

@@ -19,7 +19,7 @@ from .. import water
 from ..units import QuantityError, quantities
 
 __all__ = ["RISE_FORMS", "TRANSFER_FORMS", "Liquid", "liquid", "rise_speed", "transfer_coefficient",
-           "skin_area", "wave_speed_minimum", "eotvos_number", "morton_number", "reynolds_number"]
+           "skin_area", "eotvos_number", "morton_number", "reynolds_number"]
 
 GRAVITY = 9.80665
 DIAMETER_RANGE = (1e-4, 0.020)     # m, over which the curves are joined and checked
@@ -324,20 +324,6 @@ def transfer_coefficient(diameter, temperature=20.0, form="wuest-scaled", rise=N
     diameter = checked_diameter(diameter, temperature)
     fluid = liquid(temperature)
     return law(diameter, _wuest(diameter, fluid) if rise is None else rise, fluid)[()]
-
-
-@quantities(temperature="degC", gives=("m", "m/s"))
-def wave_speed_minimum(temperature=20.0):
-    """Size and speed at the slowest point of Mendelson's wave curve.
-
-    Returns
-    -------
-    tuple of float, m and m/s
-        ``2 sqrt(sigma/(rho g))`` and ``(4 g sigma/rho)**(1/4)``.
-    """
-    fluid = liquid(temperature)
-    ratio = fluid.surface_tension / fluid.density
-    return 2 * np.sqrt(ratio / GRAVITY), (4 * GRAVITY * ratio) ** 0.25
 
 
 @quantities(gas_volume="m^3", diameter="m", gives="m^2")

@@ -13,7 +13,7 @@ from typing import Any
 import numpy as np
 
 from ..fieldsheet import uses_decimal_comma
-from ..textfiles import COMMA_HINT, SurveyError, decode, is_number, overlong, split_rows, tidy
+from ..textfiles import COMMA_HINT, FieldDataError, decode, is_number, overlong, split_rows, tidy
 from ..units import Q, QuantityError, parse_unit, record
 from ..wording import quoted
 
@@ -127,7 +127,7 @@ def read_log(source, temperature=None):
     try:
         text, name = decode(source, "tub log")
         rows, number, mark = split_rows(text, name, "reading", "Time (min),DO (mg/L)")
-    except SurveyError as problem:
+    except FieldDataError as problem:
         raise LogError(str(problem)) from None
     header, notes = rows[0], []
     if all(is_number(cell) or _clock(cell) is not None for cell in header if cell.strip()):

@@ -19,8 +19,8 @@ from ..units import QuantityError, quantities
 from ..water import ATMOSPHERE
 from . import transfer
 
-__all__ = ["BucketFit", "Choice", "BucketRates", "rise_curve", "choose_points", "fit_bucket", "fit_log",
-           "bucket_rates", "probe_curve", "sulfite_to_strip"]
+__all__ = ["BucketFit", "Choice", "BucketRates", "rise_curve", "choose_points", "fit_bucket", "bucket_rates",
+           "sulfite_to_strip"]
 
 LOW_SHARE = 0.10                # readings below this share of the final level are left out
 MOST = 40.0                     # mg/L; no water under air holds more
@@ -33,29 +33,6 @@ PROBE_WAIT = 4.0                # probe response times to wait before the readin
 def rise_curve(time, kla, saturation, start=0.0):
     """Oxygen against time in a well-mixed tub: ``C = C*inf - (C*inf - C0) exp(-kLa t)``."""
     return saturation - (saturation - start) * np.exp(-kla * np.asarray(time, float)[()])
-
-
-@quantities(time="s", kla="1/s", saturation="mg/L", start="mg/L", probe_time="s", gives="mg/L")
-def probe_curve(time, kla, saturation, start, probe_time):
-    """What a slow meter shows while the tub follows :func:`rise_curve`.
-
-    Parameters
-    ----------
-    probe_time : float, s
-        Response time of the probe: the time to show 63 % of a sudden change.
-
-    Notes
-    -----
-    First-order probe that starts in balance. After a few probe times the readings follow the SAME
-    exponential again, only later: so a slow probe spoils the start of the log, not kLa, as long as
-    its early readings are left out and ``kLa * probe_time`` is well below 1.
-    """
-    lag, time = kla * probe_time, np.asarray(time, float)
-    if np.isclose(lag, 1.0):
-        shape = np.exp(-kla * time) * (1 + kla * time)
-    else:
-        shape = (np.exp(-kla * time) - lag * np.exp(-time / probe_time)) / (1 - lag)
-    return (saturation - (saturation - start) * shape)[()]
 
 
 class Choice(NamedTuple):
@@ -282,23 +259,6 @@ def fit_bucket(time, dissolved_oxygen, temperature=20.0, start=None, probe_time=
     return BucketFit(*kla_range, level, level - reach[1], level + reach[1], first, *at_20, scatter,
                      everywhere,
                      used, reasons, notes)
-
-
-def fit_log(log, probe_time=None, confidence=0.95):
-    """Fit a ``bucketlog.BucketLog``; quantities out. See :func:`fit_bucket`.
-
-    Parameters
-    ----------
-    log : BucketLog
-        With a water temperature.
-    probe_time : quantity or str, optional
-    confidence : float, optional
-    """
-    if log.temperature is None:
-        raise QuantityError(f"{log.name} has no water temperature, and kLa grows by 2.4 % for each degree. "
-                            "Add a column such as 'Temp (F)', or pass temperature= when reading the log.")
-    return fit_bucket(log.quantity("time"), log.quantity("dissolved_oxygen"), log.quantity("temperature"),
-                      probe_time=probe_time or "0 s", confidence=confidence)
 
 
 def _notes(time, oxygen, used, residual, values, reach, temperature, probe_time, pressure):

@@ -13,7 +13,7 @@ import numpy as np
 from .. import air, water
 from ..units import QuantityError, Range, quantities
 from . import bubblepath, bubbleplume, plume, transfer
-from .bubbles import DIAMETER_RANGE, GRAVITY
+from .bubbles import GRAVITY
 from .bubblesize import material
 from .column import Column
 
@@ -77,10 +77,8 @@ def oxygen_by_bubbles(flow_free_air, depth, column, diffuser="membrane", diffuse
     plume.check_air(flow_free_air / diffusers, depth, "oxygen_by_bubbles")
     carried = carried_column.si(flow_free_air / diffusers, depth, column)
     supply = air.oxygen_mass_flow.si(flow_free_air)
-    crowds = [bubblepath.size_spread.si(mean, spread) for mean in material(diffuser).bubble_diameter[::-1]]
-    sizes, shares = (np.array(part) for part in zip(*crowds, strict=True))
-    each = bubblepath.oxygen_transferred.si(np.clip(sizes, *DIAMETER_RANGE), depth, carried)
-    return Range(*(supply * (each * shares).sum(axis=1)))
+    means = np.array(material(diffuser).bubble_diameter[::-1])
+    return Range(*(supply * bubblepath.oxygen_transferred_by_spread.si(means, depth, carried, spread)))
 
 
 @quantities(lifted="m^3/s", dissolved_oxygen="mg/L", saturation="mg/L", area="m^2", exchange="m/s",

@@ -14,7 +14,7 @@ import numpy as np
 from ..units import QuantityError, quantities
 from .plume import plume_spacing
 
-__all__ = ["OFF_BOTTOM", "BelowDiffuser", "diffuser_depth", "below_diffuser", "Places", "suggest_places"]
+__all__ = ["OFF_BOTTOM", "diffuser_depth", "Places", "suggest_places"]
 
 # m; "about 2 feet off the bottom" (Nebraska Game and Parks Commission, Nebraska Pond Management,
 # 2nd ed., p. 87; seen)
@@ -55,60 +55,13 @@ def diffuser_depth(bottom_depth, off_bottom=OFF_BOTTOM, soft_mud=0.0):
     return level[()]
 
 
-class BelowDiffuser(NamedTuple):
-    """How a pond divides at the level of its diffuser."""
-
-    area_above: Any                 # m2 of bottom shallower than the diffuser
-    area_below: Any                 # m2 of bottom deeper than the diffuser
-    volume_below: Any               # m3 of water deeper than the diffuser, left mostly unstirred
-    volume: Any                     # m3 of all the water
-    share_below: Any                # volume_below / volume
-
-
-def _wet(depth, cell_area):
-    depth = np.asarray(depth, float)
-    area = np.broadcast_to(np.asarray(cell_area, float), depth.shape)
+def _wet(depth):
+    """Which values of a depth map are water; refuses a map without any."""
     wet = np.isfinite(depth) & (depth > 0)
     if not wet.any():
         raise QuantityError("The depth map has no water in it: no depth is above zero. Depths count "
                             "positive downward.")
-    if not np.all(area[wet] >= 0) or not area[wet].sum() > 0:
-        raise QuantityError("Each value of the depth map stands for an area of bottom, and those areas must "
-                            f"be 0 or more and not all 0; the least is {area[wet].min():g} m2.")
-    return depth[wet], area[wet], wet
-
-
-@quantities(depth="m", cell_area="m^2", level="m", gives=("m^2", "m^2", "m^3", "m^3", ""))
-def below_diffuser(depth, cell_area, level):
-    """How much of the bottom, and of the water, lies below the diffuser's level.
-
-    Parameters
-    ----------
-    depth : array, m
-        Depth map, any shape; not-a-number or 0 and less is land.
-    cell_area : float or array, m2
-        Bottom area each depth stands for.
-    level : float or array, m
-        Depth of the diffuser. An array gives one answer for each.
-
-    Notes
-    -----
-    ``volume_below = sum of area * max(depth - level, 0)``: prisms under each value.
-    """
-    depth, area, _ = _wet(depth, cell_area)
-    level = np.asarray(level, float)
-    if np.any(level < 0):
-        raise QuantityError("The diffuser's level is a depth below the surface and cannot be negative; it "
-                            f"was given {np.min(level):g} m.")
-    if np.any(level > depth.max()):
-        warnings.warn(f"The diffuser at {np.max(level):.2f} m lies below the deepest sounding "
-                      f"({depth.max():.2f} m).",
-                      stacklevel=3)
-    deeper = np.maximum(depth - level[..., None], 0.0)
-    below = (area * (deeper > 0)).sum(axis=-1)
-    volume_below, volume = (area * deeper).sum(axis=-1), (area * depth).sum()
-    return BelowDiffuser((area.sum() - below)[()], below[()], volume_below[()], volume,
-                         (volume_below / volume)[()])
+    return wet
 
 
 class Places(NamedTuple):
@@ -165,8 +118,8 @@ def suggest_places(x, y, depth, count=1, spacing=None, off_bottom=OFF_BOTTOM, so
         raise QuantityError(f"The number of diffusers must be 1, 2, 3 ...; it was given {count}.")
     if not 0 <= least_share <= 1:
         raise QuantityError(f"least_share must be 0 to 1; it was given {least_share:g}.")
-    bottom, _, wet = _wet(depth, 1.0)
-    x, y = x[wet], y[wet]
+    wet = _wet(depth)
+    x, y, bottom = x[wet], y[wet], depth[wet]
     spacing = plume_spacing.si(bottom.max()) if spacing is None else spacing
     free = bottom >= least_share * bottom.max()
     chosen = []

@@ -22,7 +22,7 @@ from .column import uniform_column
 __all__ = ["ENTRAINMENT", "PlumePoint", "gas_flow_at_depth", "buoyancy_flux", "classical_plume",
            "tank_fit_flow",
            "LiftEstimates", "lift_estimates", "lifted_water", "turnover_time",
-           "turnover_flow", "plume_spacing"]
+           "plume_spacing"]
 
 # Entrainment coefficient of a bubble plume, top-hat profile: low, usual, high.
 ENTRAINMENT = Range(0.055, 0.083, 0.11)
@@ -230,27 +230,26 @@ def turnover_time(volume, lifted):
 
     Parameters
     ----------
-    volume : float, m3
-    lifted : float or array, m3/s
+    volume : float or Range, m3
+    lifted : float, array or Range, m3/s
+
+    Returns
+    -------
+    float, array or Range
+        A range of two ranges: the least volume over the most water lifted comes first.
 
     Notes
     -----
     Lifting one pond volume does not mean that every drop has moved: with perfect mixing 63 % of
     the water has been through the plume by then (1 - 1/e).
     """
-    if not (np.all(np.asarray(volume) > 0) and np.all(np.asarray(lifted) > 0)):
+    if not all(np.all(np.asarray(end) > 0) for given in (volume, lifted)
+               for end in (given if isinstance(given, Range) else (given,))):
         raise QuantityError(f"turnover_time needs a volume and a flow above zero; it was given {volume} m3 "
                             f"and {lifted} m3/s.")
+    if isinstance(volume, Range):
+        return Range(volume.low / lifted.high, volume.usual / lifted.usual, volume.high / lifted.low)
     return volume / lifted
-
-
-@quantities(volume="m^3", time="s", gives="m^3/s")
-def turnover_flow(volume, time):
-    """Flow that adds up to the volume of the pond in a given time."""
-    if not (np.all(np.asarray(volume) > 0) and np.all(np.asarray(time) > 0)):
-        raise QuantityError(f"turnover_flow needs a volume and a time above zero; it was given {volume} m3 "
-                            f"and {time} s.")
-    return volume / time
 
 
 @quantities(depth="m", gives="m")

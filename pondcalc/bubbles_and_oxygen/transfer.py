@@ -17,10 +17,9 @@ from .. import air, water
 from ..units import QuantityError, quantities
 from ..water import ATMOSPHERE
 
-__all__ = ["DEFINITIONS", "THETA", "transfer_coefficient_at_20", "transfer_coefficient_at",
-           "depth_factor", "saturation_at_depth", "pressure_factor", "temperature_factor",
-           "standard_transfer_rate", "standard_transfer_efficiency", "aeration_efficiency", "Correction",
-           "field_correction"]
+__all__ = ["DEFINITIONS", "THETA", "transfer_coefficient_at_20", "depth_factor", "pressure_factor",
+           "temperature_factor", "standard_transfer_rate", "standard_transfer_efficiency", "aeration_efficiency",
+           "Correction", "field_correction"]
 
 STANDARD_TEMPERATURE = 20.0
 THETA = 1.024                       # growth of the transfer coefficient per degC
@@ -50,12 +49,6 @@ DEFINITIONS = {
 def transfer_coefficient_at_20(kla, temperature, theta=THETA):
     """kLa measured at `temperature`, carried to 20 C: ``kLa20 = kLa theta**(20 - T)``."""
     return kla * theta ** (STANDARD_TEMPERATURE - np.asarray(temperature, float)[()])
-
-
-@quantities(kla_20="1/s", temperature="degC", gives="1/s")
-def transfer_coefficient_at(kla_20, temperature, theta=THETA):
-    """kLa at 20 C carried to `temperature`; the inverse of :func:`transfer_coefficient_at_20`."""
-    return kla_20 * theta ** (np.asarray(temperature, float)[()] - STANDARD_TEMPERATURE)
 
 
 @quantities(depth="m", gives="")
@@ -88,15 +81,6 @@ def depth_factor(depth, bubbles="fine", effective=0.4):
         raise QuantityError(f"{bubbles!r} is not a kind of bubble this formula knows. Choose: "
                             f"{', '.join(forms)}.")
     return forms[bubbles][()]
-
-
-@quantities(depth="m", temperature="degC", surface_pressure_absolute="Pa", gives="mg/L")
-def saturation_at_depth(depth, temperature=20.0, surface_pressure_absolute=ATMOSPHERE, bubbles="fine",
-                        effective=0.4):
-    """C*inf: the level aeration settles at with the diffuser at `depth`; see :func:`depth_factor`."""
-    surface = water.oxygen_saturation.si(temperature, ATMOSPHERE)
-    omega = pressure_factor.si(depth, surface_pressure_absolute, temperature, bubbles, effective)
-    return surface * depth_factor.si(depth, bubbles, effective) * omega
 
 
 @quantities(depth="m", surface_pressure_absolute="Pa", temperature="degC", gives="")

@@ -185,7 +185,7 @@ class CompressorOnLine(Panel):
             return f"{words}, but once the diffuser has aged it fails. {result.why}"
         aged = result.runs_aged
         return (f"{words}; with an aged one {_cfm(aged.flow_free_air, system)} at {_psi(aged.pressure_gauge, system)}. "
-                f"{running.where_on_curve(result.curve, *aged, system)}{result.note}")
+                f"{running.where_on_curve(result.curve, aged.pressure_gauge, system)}{result.note}")
 
 
 def _upto(system, flow):

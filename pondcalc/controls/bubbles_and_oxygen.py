@@ -24,9 +24,8 @@ TRUTH = 6.0 / 3600          # 1/s; the coefficient that data/make_bucket_test.py
 def _one_bubble(submergence, oxygen, temperature, size, plume_speed):
     column = uniform_column.si(temperature, oxygen, plume_speed)
     path = bubblepath.bubble_path.si(size, submergence, column)
-    fluid = bubbles.liquid(temperature)
-    speed = bubbles.RISE_FORMS[LAW][0](np.maximum(path.diameter, 1e-6), fluid) * (path.diameter > 0)
-    return SimpleNamespace(path=path, speed=speed, plume_speed=plume_speed, size=size)
+    speed = bubbles.rise_speed.si(np.clip(path.diameter, *bubbles.DIAMETER_RANGE), temperature, LAW)
+    return SimpleNamespace(path=path, speed=speed * (path.diameter > 0), plume_speed=plume_speed, size=size)
 
 
 def _say_bubble(result, system):

@@ -38,8 +38,8 @@ def lifted(pond, system="US"):
 
     def model(submergence, flow, diffusers):
         each = plume.lifted_water.si(flow, submergence, counts, 20.0, place.pressure)
-        turnover = Range(place.volume.low / each.high, place.volume.usual / each.usual, place.volume.high / each.low)
-        return SimpleNamespace(count=counts, lifted=each, turnover=turnover, most=most,
+        return SimpleNamespace(count=counts, lifted=each, most=most,
+                               turnover=plume.turnover_time.si(place.volume, each),
                                chosen=int(round(diffusers)) - 1)
 
     def say(result, system):

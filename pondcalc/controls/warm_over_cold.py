@@ -90,11 +90,11 @@ def picture_of(depth, area, profile):
     layer = layers.steepest_layer.si(profile)
     middle = 0.5 * (layer.top + min(layer.bottom, depth[-1]))
     fine = np.linspace(0, depth[-1], 60)
-    work = layers.stability.si(depth, area, profile)
     mixed = overturn.mixed_after_overturn.si(depth, area, profile, stagnant_below=middle)
     return SimpleNamespace(depth=depth, area=area, profile=profile, layer=layer, middle=middle, fine=fine,
-                           lighter=_lighter(profile.temperature_at(fine)), stability=work, energy=work * float(area[0]),
-                           kind=layers.kind_of_layers.si(profile), below=mixed.stagnant_share)
+                           lighter=_lighter(profile.temperature_at(fine)), kind=layers.kind_of_layers.si(profile),
+                           stability=layers.stability.si(depth, area, profile),
+                           energy=layers.mixing_energy.si(depth, area, profile), below=mixed.stagnant_share)
 
 
 def _lamp(joules):

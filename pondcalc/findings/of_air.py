@@ -6,7 +6,7 @@ import numpy as np
 
 from .. import air as gas
 from .. import record
-from ..bubbles_and_oxygen import comparison, placement
+from ..bubbles_and_oxygen import comparison, placement, plume
 from ..bubbles_and_oxygen.column import Column
 from ..how_much_water import basin as bed
 from ..units import Q, Range, show, show_range, spanned
@@ -86,8 +86,7 @@ def air(place, submergence, oxygen, flow_free_air, diffusers, diffuser, temperat
     column = two_readings(submergence, top_oxygen, oxygen, temperature, place.pressure)
     found = comparison.compare_paths.si(flow_free_air, submergence, column, place.area, diffuser, int(diffusers))
 
-    turnover = (place.volume.low / found.lifted.high, place.volume.usual / found.lifted.usual,
-                place.volume.high / found.lifted.low)
+    turnover = plume.turnover_time.si(place.volume, found.lifted)
     return {"diffusers": Q(float(diffusers), "dimensionless"), "diffuser": diffuser, "submergence": Q(submergence, "m"),
             "flow_free_air": spanned([share * flow_free_air for share in AIR_DOUBT], "m3/s"),
             "lifted": spanned(found.lifted, "m3/s"), "turnover": spanned([t / 3600 for t in turnover], "h"),

@@ -22,7 +22,7 @@ from ..units import Range, quantities
 from . import oxygen
 from .oxygen import _as_range
 
-__all__ = ["DiffuserNeed", "MoreDiffusers", "mixing_flow", "turnover_time", "diffusers_needed", "more_diffusers"]
+__all__ = ["DiffuserNeed", "MoreDiffusers", "mixing_flow", "diffusers_needed", "more_diffusers"]
 
 DAY = 86400.0
 
@@ -78,13 +78,6 @@ def mixing_flow(volume, turnovers_per_day=1.0):
     if isinstance(turnovers_per_day, Range):
         return Range(*(np.multiply(volume, turns) / DAY for turns in turnovers_per_day))
     return np.multiply(volume, turnovers_per_day) / DAY
-
-
-@quantities(volume="m^3", lifted_flow="m^3/s", gives="day")
-def turnover_time(volume, lifted_flow):
-    """Days in which diffusers lift as much water as the pond holds: volume over flow."""
-    positive("turnover_time", volume=volume, lifted_flow=lifted_flow)
-    return np.divide(volume, lifted_flow) / DAY
 
 
 @quantities(delivery="kg/s", mixing="m^3/s", air_per_diffuser="m^3/s", oxygen_per_air="kg/m^3",

@@ -7,9 +7,7 @@ whether the text was seen.
 
 from typing import Any, NamedTuple
 
-from ..units import quantities
-
-__all__ = ["OxygenLimit", "LIMITS", "limits_for", "standing"]
+__all__ = ["OxygenLimit", "LIMITS", "limits_for"]
 
 
 class OxygenLimit(NamedTuple):
@@ -53,22 +51,3 @@ def limits_for(fish="warm"):
     if not found:
         raise ValueError(f"limits_for: fish are 'warm', 'cool' or 'cold'; it was given {fish!r}.")
     return tuple(found)
-
-
-@quantities(dissolved_oxygen="mg/L")
-def standing(dissolved_oxygen, fish="warm"):
-    """The levels this water does not reach, highest first; an empty tuple when it passes all.
-
-    Parameters
-    ----------
-    dissolved_oxygen : float
-        mg/L, zero or more, where the fish are.
-    fish : {"warm", "cool", "cold"}, optional
-
-    Returns
-    -------
-    tuple of OxygenLimit
-    """
-    if not dissolved_oxygen >= 0:
-        raise ValueError("standing: dissolved oxygen must be 0 or more.")
-    return tuple(limit for limit in limits_for(fish) if dissolved_oxygen < limit.level)

@@ -20,7 +20,7 @@ from .. import air, water
 from ..units import Range, quantities
 from . import oxygen, oxygenlog
 
-__all__ = ["NightFit", "NextReading", "fit_nights", "next_reading", "speed_from_reaeration"]
+__all__ = ["NightFit", "fit_nights"]
 
 MOST_REAERATION = 0.5       # 1/h; 6 m/d through half a meter of water, past any calm pond
 METER_ERROR = 0.2           # mg/L, see ``nightline``
@@ -44,15 +44,6 @@ class NightFit(NamedTuple):
     fitted: list
     dawn: Any
     advice: str
-
-
-class NextReading(NamedTuple):
-    """Half-width (mg/L) of the dawn forecast now, and with one more reading at each hour; the best hour."""
-
-    hours: Any
-    now: float
-    then: Any
-    best: float
 
 
 def _phi(kh):
@@ -204,7 +195,7 @@ def fit_nights(log, elevation=0.0, temperature=None, dusk=20.0, dawn=6.0, reaera
     seen = bool(not given and ends.low > 0 and count > 2 * len(pieces) + 1)
     return NightFit(use, together, ends, seen, float(np.sqrt(variance)), found, fitted,
                     np.array([part[-1] for part in fitted]),
-                    _advice(pieces, use, ends, seen, given))
+                    _advice(pieces, use, seen, given))
 
 
 def _edge(pieces, allowed, inside, grid, side):
@@ -218,7 +209,7 @@ def _edge(pieces, allowed, inside, grid, side):
     return float(optimize.brentq(lambda k: _solve(pieces, k)[0] - allowed, *sorted((inside, outside))))
 
 
-def _advice(pieces, use, ends, seen, given):
+def _advice(pieces, use, seen, given):
     """One or two sentences on what to measure next."""
     longest = max(piece[0][-1] for piece in pieces)
     fewest = min(len(piece[0]) for piece in pieces)
@@ -242,65 +233,3 @@ def _advice(pieces, use, ends, seen, given):
     if len(pieces) < 3:
         return "A good start. Read two more nights, one after a dark day, and at two depths."
     return "Use is well known here. Next, read near the bottom before dawn, where trouble starts."
-
-
-@quantities(volume="m^3", area="m^2", reaeration="1/hour", gives="m/s")
-def speed_from_reaeration(volume, area, reaeration):
-    """Exchange speed through the surface, m/s, from a fitted reaeration, k V/A; compare wind formulas."""
-    if np.any(np.asarray(volume) <= 0) or np.any(np.asarray(area) <= 0):
-        raise ValueError("speed_from_reaeration: volume and area must be more than 0.")
-    ratio = np.divide(volume, area) / 3600
-    if isinstance(reaeration, Range):
-        return Range(*(k * ratio for k in reaeration))
-    return np.multiply(reaeration, ratio)
-
-
-@quantities(meter_error="mg/L")
-def next_reading(hours, to_dawn, options, meter_error=METER_ERROR, reaeration=0.02):
-    """Which hour of the night would sharpen the forecast for dawn most, if one more reading is taken.
-
-    Parameters
-    ----------
-    hours : array
-        Hours after dusk of the readings taken or planned, two or more.
-    to_dawn : float
-        Hours from dusk to dawn.
-    options : array
-        Hours after dusk at which one more could be taken, each before dawn.
-    meter_error : float, optional
-        mg/L of one reading.
-    reaeration : float, optional
-        1/h, thought to be about right; the forecast allows it to be wrong by as much.
-
-    Returns
-    -------
-    NextReading
-        Half-widths of 95 %, mg/L.
-
-    Notes
-    -----
-    The readings' information is added up (first value, use, and reaeration held loosely by what
-    was thought); its inverse gives the variance of the forecast at dawn.
-    """
-    hours, options = np.asarray(hours, float), np.asarray(options, float)
-    if len(hours) < 2 or np.any(np.diff(hours) <= 0):
-        raise ValueError("next_reading: give two or more hours in rising order.")
-    if np.any(options >= to_dawn) or np.any(options < 0) or np.any(hours > to_dawn):
-        raise ValueError("next_reading: readings must come between dusk and dawn.")
-
-    def row(t):
-        t = np.atleast_1d(t)
-        one, two = _phi(reaeration * t)
-        keep = np.exp(-reaeration * t)
-        shortfall = 4.0                         # mg/L below saturation, about; sets what a slip in k is worth
-        return np.stack([keep, -t * one, shortfall * t * one], axis=1)
-
-    held = np.diag([0, 0, 1 / max(reaeration, 1e-3) ** 2])
-    information = row(hours).T @ row(hours) / meter_error**2 + held
-    goal = row(to_dawn)[0]
-
-    def width(info):
-        return 1.96 * float(np.sqrt(goal @ np.linalg.solve(info, goal)))
-
-    then = np.array([width(information + np.outer(r, r) / meter_error**2) for r in row(options)])
-    return NextReading(options, width(information), then, float(options[np.argmin(then)]))

@@ -15,7 +15,7 @@ import numpy as np
 
 from ..fieldsheet import Dropped
 from ..moments import read_moment
-from ..textfiles import COMMA_HINT, SurveyError, decode, overlong, split_rows
+from ..textfiles import COMMA_HINT, FieldDataError, decode, overlong, split_rows
 from ..units import QuantityError, read_number
 from ..wording import quoted, shortened
 
@@ -89,7 +89,7 @@ def read_log(source, temperature_unit=None):
     try:
         text, name = decode(source, "oxygen log")
         rows, number, mark = split_rows(text, name, "reading", _EXAMPLE)
-    except SurveyError as problem:
+    except FieldDataError as problem:
         raise LogError(str(problem)) from None
     headings, found = rows[0], {}
     for i, cell in enumerate(headings):

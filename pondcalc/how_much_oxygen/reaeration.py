@@ -21,7 +21,7 @@ from ..limits import not_negative
 from ..units import Range, quantities
 
 __all__ = ["FORMULAS", "POND_FORMULAS", "ExchangeFormula", "schmidt_number", "wind_at_10_meters",
-           "exchange_speed", "exchange_band", "surface_exchange"]
+           "exchange_speed", "exchange_band"]
 
 DAY = 86400.0
 CENTIMETER_PER_HOUR = 0.01 / 3600
@@ -210,26 +210,3 @@ def exchange_band(wind_speed, temperature, area=4046.86, formulas=POND_FORMULAS)
     speeds = np.array(np.broadcast_arrays(*(exchange_speed.si(wind_speed, temperature, name, area)
                                             for name in formulas)))
     return Range(speeds.min(0), np.median(speeds, axis=0), speeds.max(0))
-
-
-@quantities(dissolved_oxygen="mg/L", saturation="mg/L", exchange_speed="m/s", area="m^2", gives="kg/s")
-def surface_exchange(dissolved_oxygen, saturation, exchange_speed, area):
-    """Oxygen that enters through the surface; below 0 where it leaves.
-
-    Parameters
-    ----------
-    dissolved_oxygen, saturation : float or array
-        mg/L at the surface, and what water holds at rest with the air.
-    exchange_speed : float or array
-        m/s.
-    area : float or array
-        m2.
-
-    Returns
-    -------
-    float or array
-        kg/s, k A (Cs - C).
-    """
-    if np.any(np.asarray(area) <= 0) or np.any(np.asarray(exchange_speed) < 0):
-        raise ValueError("surface_exchange: the area must be more than 0 and the exchange speed 0 or more.")
-    return np.multiply(exchange_speed, area) * np.subtract(saturation, dissolved_oxygen) * 1e-3

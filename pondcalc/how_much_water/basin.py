@@ -25,7 +25,7 @@ from ..units import quantities, record
 from . import basinmesh
 
 __all__ = ["Basin", "BasinForm", "DepthTable", "area_at", "at_level", "build_basin", "depth_at", "depth_table",
-           "flat_share", "form", "from_areas", "layer_volumes", "relative_depth", "shoreline_development",
+           "flat_share", "form", "relative_depth", "shoreline_development",
            "volume_below", "volume_development"]
 
 SMALLEST = 0.5          # m; a pond narrower than this was most likely given in degrees
@@ -301,43 +301,6 @@ def depth_table(basin, levels=None, count=50):
     return DepthTable.si(levels, area, volume)
 
 
-@quantities(depth="m", area="m^2", bottom="m")
-def from_areas(depth, area, bottom=None, rule="trapezoid"):
-    """Depth table from areas already known, such as a published list.
-
-    Parameters
-    ----------
-    depth : (n,) array, m
-        Depths below full, from 0 down, increasing.
-    area : (n,) array, m2
-        Area at each depth.
-    bottom : float, m, optional
-        Deepest point, where the area is 0; added to the table if given.
-    rule : {"trapezoid", "frustum"}, optional
-        Area straight with depth inside a layer, or a cut cone. The frustum never gives more.
-
-    Returns
-    -------
-    DepthTable
-    """
-    depth, area = np.asarray(depth, float), np.asarray(area, float)
-    if rule not in ("trapezoid", "frustum"):
-        raise ValueError(f"rule must be 'trapezoid' or 'frustum'; it was given {rule!r}.")
-    if depth.ndim != 1 or depth.shape != area.shape:
-        raise ValueError(f"each depth needs one area; there are {depth.size} depths and {area.size} areas.")
-    if bottom is not None:
-        if bottom <= depth[-1]:
-            raise ValueError(f"the bottom ({bottom:g} m) must be deeper than the last depth "
-                             f"({depth[-1]:g} m).")
-        depth, area = np.append(depth, bottom), np.append(area, 0.0)
-    above, below = area[:-1], area[1:]
-    middle = (above + below) / 2
-    if rule == "frustum":
-        middle = (above + below + np.sqrt(np.maximum(above * below, 0))) / 3
-    layers = np.diff(depth) * middle
-    return DepthTable.si(depth, area, np.append(layers[::-1].cumsum()[::-1], 0.0))
-
-
 def _refuse_above(depth):
     depth = np.asarray(depth, float)
     if (depth < 0).any() or np.isnan(depth).any():
@@ -370,15 +333,6 @@ def volume_below(table, depth):
     share = np.divide(part, whole, out=np.array(s, float), where=whole > 0)
     found = volume[i] - (volume[i] - volume[i + 1]) * share
     return found if np.ndim(depth) else float(found)
-
-
-@quantities(edges="m", gives="m^3")
-def layer_volumes(table, edges):
-    """Water (m3) in each layer between neighbouring depths of `edges` (m, increasing)."""
-    edges = np.asarray(edges, float)
-    if edges.ndim != 1 or len(edges) < 2 or (np.diff(edges) <= 0).any():
-        raise ValueError("layers need at least two depths that increase from the surface down.")
-    return -np.diff(volume_below.si(table, edges))
 
 
 @quantities(shoreline_length="m", area="m^2", gives="")

@@ -7,7 +7,7 @@ without known ends stay unplaced: they serve the hand rules for mean depth, not 
 
 Nothing leaves without a trace. A row that cannot be used is listed with its number and the
 reason; a doubt that does not stop the work becomes a note in plain words; a fault that would
-make every later number wrong raises :class:`SurveyError` and says what to do.
+make every later number wrong raises :class:`FieldDataError` and says what to do.
 """
 
 import dataclasses
@@ -16,8 +16,8 @@ from typing import Any
 import numpy as np
 
 from ..fieldsheet import METRES, Dropped, read_sheet, take_lengths
-from ..textfiles import SurveyError, write_rows
-from ..units import Q, parse_unit, quantities, record, show, unit_label
+from ..textfiles import FieldDataError
+from ..units import Q, quantities, record, show
 from ..wording import quoted
 from . import doubts
 from .doubts import length_text
@@ -30,12 +30,9 @@ from .surveymap import (
     place_transects,
     positions,
     read_shoreline,
-    to_degrees,
-    to_local,
 )
 
-__all__ = ["Soundings", "Shoreline", "Transects", "Survey", "SurveyError", "Dropped", "read_survey", "report",
-           "write_soundings", "to_local", "to_degrees"]
+__all__ = ["Soundings", "Shoreline", "Transects", "Survey", "FieldDataError", "Dropped", "read_survey", "report"]
 
 NO_DATA = (-9999.0, -999.0, 9999.0)
 
@@ -45,14 +42,14 @@ def _freeze(owner, *names):
     columns = [np.array(getattr(owner, name), float) for name in names]
     for name, column in zip(names, columns, strict=True):
         if column.shape != columns[0].shape or column.ndim != 1 or not np.isfinite(column).all():
-            raise SurveyError(f"{type(owner).__name__}: {', '.join(names)} must be lists of the same length, "
-                              f"with a number in every place; {name} is not. Take out the rows without a "
-                              "number.")
+            raise FieldDataError(f"{type(owner).__name__}: {', '.join(names)} must be lists of the same length, "
+                                 f"with a number in every place; {name} is not. Take out the rows without a "
+                                 "number.")
         column.flags.writeable = False
         object.__setattr__(owner, name, column)
     if "depth" in names and len(owner.depth) and owner.depth.min() < 0:
-        raise SurveyError(f"{type(owner).__name__}: a depth of {length_text(owner.depth.min())} is above the "
-                          "water. Depth counts downward and is positive; change the sign.")
+        raise FieldDataError(f"{type(owner).__name__}: a depth of {length_text(owner.depth.min())} is above the "
+                             "water. Depth counts downward and is positive; change the sign.")
 
 
 @record(x="m", y="m", depth="m")
@@ -78,7 +75,7 @@ class Soundings:
     row: Any = None
 
     def check(self):
-        """Raise :class:`SurveyError` unless the columns fit together."""
+        """Raise :class:`FieldDataError` unless the columns fit together."""
         _freeze(self, "x", "y", "depth")
 
     def __len__(self):
@@ -99,11 +96,11 @@ class Shoreline:
     y: np.ndarray
 
     def check(self):
-        """Raise :class:`SurveyError` unless there are three points or more."""
+        """Raise :class:`FieldDataError` unless there are three points or more."""
         _freeze(self, "x", "y")
         if len(self.x) < 3:
-            raise SurveyError(f"A shoreline needs three points or more; {len(self.x)} given. Walk the whole "
-                              "bank and note a position every few steps.")
+            raise FieldDataError(f"A shoreline needs three points or more; {len(self.x)} given. Walk the whole "
+                                 "bank and note a position every few steps.")
 
     def __len__(self):
         return len(self.x)
@@ -131,7 +128,7 @@ class Transects:
     row: Any = None
 
     def check(self):
-        """Raise :class:`SurveyError` unless the columns fit together."""
+        """Raise :class:`FieldDataError` unless the columns fit together."""
         _freeze(self, "distance", "depth")
 
     def __len__(self):
@@ -184,14 +181,14 @@ def _point_downward(sheet, depths_are, unit):
         sign, cure = (("negative", "If your file counts upward from the water surface, read it again with "
                        "depths_are='upward'.") if depths_are == "downward" else
                       ("positive", "depths_are='upward' is for files with negative depths: leave it out."))
-        raise SurveyError(f"{sheet.name}: {wrong.sum()} of {len(depth)} depths are {sign}, such as in row "
-                          f"{row} ({quoted(sheet.lines[row - 1])}). Here depth counts downward and is "
-                          f"positive. {cure}")
+        raise FieldDataError(f"{sheet.name}: {wrong.sum()} of {len(depth)} depths are {sign}, such as in row "
+                             f"{row} ({quoted(sheet.lines[row - 1])}). Here depth counts downward and is "
+                             f"positive. {cure}")
     sheet.drop(wrong, "the depth points up out of the water while most point down; check its sign")
     enough(sheet)
     if not sheet.numbers["depth"].any():
-        raise SurveyError(f"{sheet.name}: every depth is zero. Check that the right column is headed "
-                          "'depth'.")
+        raise FieldDataError(f"{sheet.name}: every depth is zero. Check that the right column is headed "
+                             "'depth'.")
 
 
 def _drop_too_deep(sheet, limit):
@@ -246,7 +243,7 @@ def _fit_to_shoreline(sheet, bank, tolerance):
                      "missing a minus sign or a digit?")
         else:
             cause = "Check that the shoreline points are in walking order and that both files use one grid."
-        raise SurveyError(f"{land.sum()} of {len(x)} soundings lie outside the shoreline. {cause}")
+        raise FieldDataError(f"{land.sum()} of {len(x)} soundings lie outside the shoreline. {cause}")
     sheet.drop(land, lambda i: f"lies {length_text(beyond[i])} outside the shoreline, beyond the "
                                f"{length_text(tolerance)} allowed for GPS error")
     near = np.count_nonzero(beyond[~land])
@@ -336,7 +333,7 @@ def read_survey(soundings, shoreline=None, depth_unit=None, position_unit=None, 
 
     Raises
     ------
-    SurveyError
+    FieldDataError
         If a fault would make every later number wrong, or fewer than three soundings are left.
 
     Notes
@@ -352,11 +349,11 @@ def read_survey(soundings, shoreline=None, depth_unit=None, position_unit=None, 
     Estimating Average Depths of Ponds, 1983, Proc. SEAFWA (12 to 24 soundings on an S suffice).
     """
     if depths_are not in ("downward", "upward"):
-        raise SurveyError(f"depths_are={depths_are!r} is not known. Write depths_are='downward' for positive "
-                          "depths, or 'upward' for negative ones.")
+        raise FieldDataError(f"depths_are={depths_are!r} is not known. Write depths_are='downward' for positive "
+                             "depths, or 'upward' for negative ones.")
     if not stray_limit > 2:
-        raise SurveyError(f"stray_limit={stray_limit!r} would leave out good soundings: in a long pond the "
-                          "ends lie twice the median distance out. Use a number above 2, usually 6.")
+        raise FieldDataError(f"stray_limit={stray_limit!r} would leave out good soundings: in a long pond the "
+                             "ends lie twice the median distance out. Use a number above 2, usually 6.")
     sheet = read_sheet(soundings)
     kind = layout(sheet)
     if kind == "transects":
@@ -421,40 +418,3 @@ def report(survey, system="US", rows=8):
     if left > rows:
         lines.append(f"  and {left - rows} more, listed in survey.dropped.")
     return "\n".join(lines + [f"Note: {note}" for note in survey.notes])
-
-
-def write_soundings(survey, path, depth_unit="ft", comment=""):
-    """Write the soundings that were kept to a CSV file that :func:`read_survey` reads back.
-
-    Positions are written as latitude and longitude (9 decimals, 0.1 mm) where the survey has an
-    origin, else as ``x_m`` and ``y_m``. The file is replaced in one step.
-
-    Parameters
-    ----------
-    survey : Survey
-    path : path
-    depth_unit : {"ft", "m"}, optional
-    comment : str, optional
-        Line for the top of the file.
-
-    Raises
-    ------
-    SurveyError
-        If the file cannot be written; what was there before is unchanged.
-    """
-    factor, label = METRES[parse_unit(depth_unit)], unit_label(parse_unit(depth_unit))
-    points = survey.soundings or survey.transects
-    depth = [repr(round(float(d) / factor, 6)) for d in points.depth]
-    if survey.soundings is None:
-        header = ["transect", f"distance_{label}", f"depth_{label}"]
-        columns = [points.track, [repr(round(float(d) / factor, 6)) for d in points.distance], depth]
-    elif survey.origin is None:
-        header = ["x_m", "y_m", f"depth_{label}"]
-        columns = [map(repr, points.x.tolist()), map(repr, points.y.tolist()), depth]
-    else:
-        lat, lon = to_degrees.si(points.x, points.y, survey.origin)
-        header = ["lat", "lon", f"depth_{label}"]
-        columns = [map("{:.9f}".format, lat), map("{:.9f}".format, lon), depth]
-    if survey.soundings is not None and points.track is not None:
-        header, columns = [*header, "track"], [*columns, points.track]
-    return write_rows(path, header, zip(*columns, strict=True), comment)

@@ -12,7 +12,7 @@ import numpy as np
 import pyproj
 
 from ..fieldsheet import METRES, read_sheet, take_degrees, take_lengths
-from ..textfiles import SurveyError
+from ..textfiles import FieldDataError
 from ..units import quantities
 from ..wording import quoted
 from . import doubts
@@ -34,19 +34,12 @@ def to_local(lat, lon, origin):
     return np.asarray(x), np.asarray(y)
 
 
-@quantities(x="m", y="m", gives=("degree", "degree"))
-def to_degrees(x, y, origin):
-    """Latitude and longitude (degrees) of a place on the map; the inverse of :func:`to_local`."""
-    lon, lat = _projection(origin)(x, y, inverse=True)
-    return np.asarray(lat), np.asarray(lon)
-
-
 def layout(sheet, need_depth=True):
     """Which of the layouts a sheet has: ``local``, ``degrees`` or ``transects``.
 
     Raises
     ------
-    SurveyError
+    FieldDataError
         If it has none of them.
     """
     if not need_depth or sheet.has("depth"):
@@ -58,18 +51,18 @@ def layout(sheet, need_depth=True):
             return "transects"
     allowed = ("'lat,lon,depth_ft', 'x_ft,y_ft,depth_ft' or 'transect,distance_ft,depth_ft'" if need_depth
                else "'lat,lon' or 'x_ft,y_ft'")
-    raise SurveyError(f"{sheet.name}: the columns are {sheet.heading['']}. Needed are columns such as "
-                      f"{allowed}. Rename your columns in the first row so that they match one of these.")
+    raise FieldDataError(f"{sheet.name}: the columns are {sheet.heading['']}. Needed are columns such as "
+                         f"{allowed}. Rename your columns in the first row so that they match one of these.")
 
 
 def enough(sheet, least=3):
-    """Raise :class:`SurveyError` when fewer than `least` rows are left, and say why they went."""
+    """Raise :class:`FieldDataError` when fewer than `least` rows are left, and say why they went."""
     if len(sheet) >= least:
         return
     why = "; ".join(f"row {d.row} {d.reason}" for d in sheet.dropped[:3])
-    raise SurveyError(f"{sheet.name} has {len(sheet)} usable row{'s' * (len(sheet) != 1)}; {least} or more "
-                      f"are needed, and 12 or more are better.{' Left out: ' + why + '.' if why else ''} "
-                      "Mend those rows or measure more places.")
+    raise FieldDataError(f"{sheet.name} has {len(sheet)} usable row{'s' * (len(sheet) != 1)}; {least} or more "
+                         f"are needed, and 12 or more are better.{' Left out: ' + why + '.' if why else ''} "
+                         "Mend those rows or measure more places.")
 
 
 def _check_degrees(sheet, lat, lon):
@@ -77,15 +70,15 @@ def _check_degrees(sheet, lat, lon):
     a, b = np.abs(sheet.numbers[lat]), np.abs(sheet.numbers[lon])
     mid_a, mid_b = np.nanmedian(a), np.nanmedian(b)
     if mid_a > 90 and mid_b > 180:
-        raise SurveyError(f"{sheet.name}: {quoted(sheet.heading[lat])} and {quoted(sheet.heading[lon])} hold numbers "
-                          f"near {mid_a:.7g} and {mid_b:.7g}. Degrees end at 90 and 180, so "
-                          "these look like meters or feet: head the columns 'x_m,y_m' or 'x_ft,y_ft'.")
+        raise FieldDataError(f"{sheet.name}: {quoted(sheet.heading[lat])} and {quoted(sheet.heading[lon])} hold "
+                             f"numbers near {mid_a:.7g} and {mid_b:.7g}. Degrees end at 90 and 180, so "
+                             "these look like meters or feet: head the columns 'x_m,y_m' or 'x_ft,y_ft'.")
     if mid_a > 90 or (mid_a > 66.5 and mid_b < 66.5):
         middle = float(np.nanmedian(sheet.numbers[lat]))
         wrong = "in the polar regions" if mid_a <= 90 else "impossible, for latitude ends at 90"
-        raise SurveyError(f"{sheet.name}: the latitudes are near {middle:.4f}, which is {wrong}. "
-                          "Latitude and longitude look swapped: exchange the headings "
-                          f"{quoted(sheet.heading[lat])} and {quoted(sheet.heading[lon])} in the first row.")
+        raise FieldDataError(f"{sheet.name}: the latitudes are near {middle:.4f}, which is {wrong}. "
+                             "Latitude and longitude look swapped: exchange the headings "
+                             f"{quoted(sheet.heading[lat])} and {quoted(sheet.heading[lon])} in the first row.")
     sheet.drop((a > 90) | (b > 180), "latitude beyond 90 or longitude beyond 180 degrees")
     nowhere = (sheet.numbers[lat] == 0) & (sheet.numbers[lon] == 0)
     sheet.drop(nowhere, "latitude and longitude are both 0, which a GPS writes when it has no position")
@@ -100,9 +93,9 @@ def _check_local(sheet, x, y, units):
     written = [sheet.numbers[name] / METRES.get(unit, 1.0) for name, unit in zip((x, y), units, strict=True)]
     spread = [np.subtract(*np.percentile(column, [90, 10])) for column in written]
     if max(spread) < 0.2 and all(np.abs(np.median(column)) <= 180 for column in written) and len(sheet) > 2:
-        raise SurveyError(f"{sheet.name}: {quoted(sheet.heading[x])} and {quoted(sheet.heading[y])} change by less "
-                          f"than {max(spread):.2g} over the survey, so they look like degrees used as lengths. "
-                          "Head the columns 'lon' and 'lat', without a unit.")
+        raise FieldDataError(f"{sheet.name}: {quoted(sheet.heading[x])} and {quoted(sheet.heading[y])} change by less "
+                             f"than {max(spread):.2g} over the survey, so they look like degrees used as lengths. "
+                             "Head the columns 'lon' and 'lat', without a unit.")
     if np.median(np.abs(sheet.numbers[x])) > 1e5 and np.median(np.abs(sheet.numbers[y])) > 1e6:
         sheet.notes.append(f"{sheet.name}: the positions look like a zone grid such as UTM. Lengths on it "
                            "can be 0.04 % short, and an area 0.08 % small; that is far below the doubt in "
@@ -153,17 +146,17 @@ def place_transects(sheet, kind, position_unit):
 
     Raises
     ------
-    SurveyError
+    FieldDataError
         If only one end is given, the ends of one transect change, or start and end are one place.
     """
     ends, (x0, y0, x1, y1) = ENDS[kind], ENDS["local"]
     a, b = (sheet.has(*ends[:2]), sheet.has(*ends[2:]))
     if not (a and b):
-        raise SurveyError(f"{sheet.name} gives only one end of each transect. Give both, as columns "
-                          f"{', '.join(ends)}, or neither.")
+        raise FieldDataError(f"{sheet.name} gives only one end of each transect. Give both, as columns "
+                             f"{', '.join(ends)}, or neither.")
     if not any(cell.strip() for name in ends for cell in sheet.cells[name]):
-        raise SurveyError(f"{sheet.name}: the columns {', '.join(ends)} are empty. Fill in the ends of each "
-                          "transect, or take the columns out if the ends are not known.")
+        raise FieldDataError(f"{sheet.name}: the columns {', '.join(ends)} are empty. Fill in the ends of each "
+                             "transect, or take the columns out if the ends are not known.")
     origin = positions(sheet, kind, position_unit, None, (x0, y0, *ENDS["degrees"][:2]), optional=True)
     positions(sheet, kind, position_unit, origin, (x1, y1, *ENDS["degrees"][2:]), optional=True)
     known = np.all([np.isfinite(sheet.numbers[name]) for name in (x0, y0, x1, y1)], axis=0)
@@ -175,14 +168,14 @@ def place_transects(sheet, kind, position_unit):
             continue
         all_ends = np.array([sheet.numbers[n][with_ends] for n in (x0, y0, x1, y1)])
         if np.ptp(all_ends, axis=1).max() > 0.5:
-            raise SurveyError(f"{sheet.name}: the ends of transect {name} change between row "
-                              f"{sheet.row[with_ends[0]]} and row {sheet.row[with_ends[-1]]}. Give each "
-                              "transect one start and one end, or two names if it is two transects.")
+            raise FieldDataError(f"{sheet.name}: the ends of transect {name} change between row "
+                                 f"{sheet.row[with_ends[0]]} and row {sheet.row[with_ends[-1]]}. Give each "
+                                 "transect one start and one end, or two names if it is two transects.")
         corners[:, mine] = all_ends[:, :1]
         length = float(np.hypot(*(all_ends[2:, 0] - all_ends[:2, 0])))
         reach = float(sheet.numbers["distance"][mine].max())
         if length == 0:
-            raise SurveyError(f"{sheet.name}: transect {name} starts and ends at one place. Mend its ends.")
+            raise FieldDataError(f"{sheet.name}: transect {name} starts and ends at one place. Mend its ends.")
         if reach > 1.05 * length:
             sheet.notes.append(f"Transect {name} is {length_text(length)} from end to end, but its last "
                                f"distance is {length_text(reach)}. Feet and meters mixed, or a slack tape?")
@@ -219,9 +212,9 @@ def _drop_loops(sheet):
         inner, outer = (doubts.ring_area(sheet.numbers["x"][part], sheet.numbers["y"][part])
                         for part in (loop, ~loop))
         if loop.sum() > SMALL_LOOP * n or inner > SMALL_LOOP * outer:
-            raise SurveyError(f"{sheet.name}: the shoreline crosses itself near rows {sheet.row[i]} and "
-                              f"{sheet.row[j]}, so it has no clear inside. Put the points in the order you "
-                              "would walk them round the bank, and take out any second lap.")
+            raise FieldDataError(f"{sheet.name}: the shoreline crosses itself near rows {sheet.row[i]} and "
+                                 f"{sheet.row[j]}, so it has no clear inside. Put the points in the order you "
+                                 "would walk them round the bank, and take out any second lap.")
         sheet.drop(loop, "part of a small loop where the line crosses itself")
 
 
@@ -240,15 +233,15 @@ def read_shoreline(source, kind, origin, position_unit, stray_limit):
 
     Raises
     ------
-    SurveyError
+    FieldDataError
         If it is in another form, crosses itself in a big way, or has fewer than three points.
     """
     sheet = read_sheet(source, "shoreline")
     own = layout(sheet, need_depth=False)
     if kind and own != kind:
         words = {"local": "x and y", "degrees": "latitude and longitude"}
-        raise SurveyError(f"The shoreline is in {words[own]} but the soundings are in {words[kind]}, so they "
-                          "cannot be laid on one map. Give both in the same form.")
+        raise FieldDataError(f"The shoreline is in {words[own]} but the soundings are in {words[kind]}, so they "
+                             "cannot be laid on one map. Give both in the same form.")
     origin = positions(sheet, own, position_unit, origin)
     drop_stray(sheet, stray_limit, "shoreline")
     x, y = sheet.numbers["x"], sheet.numbers["y"]

@@ -15,10 +15,10 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from ..limits import not_negative
-from ..units import Q, quantities, record, show
+from ..units import quantities, record
 from . import housing
 
-__all__ = ["Machine", "LifeCost", "present_value_factor", "life_cost", "compare"]
+__all__ = ["Machine", "LifeCost", "present_value_factor", "life_cost"]
 
 YEAR = 365.25 * 86400.0
 
@@ -142,35 +142,3 @@ def life_cost(machine, price, years, discount_rate=0.0, hours_a_day=86400.0, day
     again = machine.price * _every(machine.life, years, discount_rate)
     parts = machine.price, electricity, kits, machine.upkeep * weight, again
     return LifeCost(*parts, sum(parts))
-
-
-@quantities(price="dollar/J", years="s")
-def compare(machines, price, years, discount_rate=0.0):
-    """Machines side by side, the cheapest over the years first, each with a sentence.
-
-    Parameters
-    ----------
-    machines : sequence of Machine
-    price, years, discount_rate
-        As for :func:`life_cost`.
-
-    Returns
-    -------
-    list of tuple
-        Machine, LifeCost in plain dollars, words.
-    """
-    if not machines:
-        raise ValueError("compare: give one machine or more.")
-    rows = sorted(((machine, life_cost.si(machine, price, years, discount_rate)) for machine in machines),
-                  key=lambda row: row[1].total)
-    cheapest = rows[0][1].total
-    made = []
-    for machine, cost in rows:
-        more = cost.total - cheapest
-        total = show(Q(cost.total, "dollar"), "money")
-        share = cost.electricity / cost.total if cost.total else 0.0
-        words = (f"{machine.name}: {total} over {years / YEAR:.0f} years, {share:.0%} of it electricity"
-                 + (f"; {show(Q(more, 'dollar'), 'money')} more than the cheapest." if more
-                    else "; the cheapest here."))
-        made.append((machine, cost, words))
-    return made

@@ -19,8 +19,7 @@ import numpy as np
 from ..units import QuantityError, Range, quantities
 from ..warm_over_cold import layers
 
-__all__ = ["StartDay", "StartPlan", "Trial", "STOP_RULES", "COMMON_HOURS", "flow_through", "start_plan",
-           "try_hours", "compare_with_common"]
+__all__ = ["StartDay", "StartPlan", "STOP_RULES", "COMMON_HOURS", "flow_through", "start_plan"]
 
 STEP = 0.25                                         # h, step of the sums and of the timer
 COMMON_HOURS = (0.5, 1.0, 2.0, 4.0, 8.0, 16.0, 24.0)    # common practice, no source
@@ -62,15 +61,6 @@ class StartPlan(NamedTuple):
     stagnant_volume: float
     finish: Range
     oxygen_at_once: Range
-
-
-class Trial(NamedTuple):
-    """What a given list of hours would do."""
-
-    lowest_oxygen: Range
-    day_of_lowest: int
-    finish: Range
-    verdict: str
 
 
 class _State(NamedTuple):
@@ -285,68 +275,3 @@ def start_plan(depth, area, profile, lifted_flow, floor=4.0, demand=(0.0, 2.0, 4
         days.pop()
     return answer(True, "Follow the meter, not the clock: this is the most the readings allow.", days,
                   (gone.min(), gone[-1], gone.max()))
-
-
-def _try(pond, hours, floor):
-    state, gone = pond.start, np.full(len(pond.flow), math.inf)
-    lowest, when = state.oxygen.copy(), 0
-    for day in range(1, LONGEST + 1):
-        _, low, state = _day(pond, state, hours=hours[min(day, len(hours)) - 1])
-        if low.min() < lowest.min():
-            when = day
-        lowest = np.minimum(lowest, low)
-        gone = _finish(gone, day, state, pond.start)
-        if np.isfinite(gone).all():
-            break
-    verdict = "safe" if lowest.min() >= floor else "risky" if lowest[-1] >= floor else "too fast"
-    return Trial(Range(*(max(0.0, v) for v in _range(lowest))), when,
-                 Range(float(gone.min()), float(gone[-1]), float(gone.max())), verdict)
-
-
-@quantities(depth="m", area="m^2", lifted_flow="m^3/s", hours="hour", floor="mg/L", demand="mg/L",
-            exchange="m/day", boundary="m", gives=("mg/L", None, None, None))
-def try_hours(depth, area, profile, lifted_flow, hours, floor=4.0, demand=(0.0, 2.0, 4.0), exchange=EXCHANGE,
-              boundary=None):
-    """What a list of daily run times would do to the upper water's oxygen.
-
-    Parameters
-    ----------
-    hours : array of quantity
-        Run time on day 1, 2 and so on; the last one is repeated.
-
-    The other parameters are those of :func:`start_plan`.
-
-    Returns
-    -------
-    Trial
-        Lowest oxygen (Range), the day of the worst of it, days until the stagnant water is gone, and
-        a verdict: ``"safe"`` over the whole range, ``"risky"`` at its bad end, or ``"too fast"``.
-    """
-    hours = np.atleast_1d(np.asarray(hours, float))
-    if (hours < 0).any() or (hours > 24).any():
-        raise ValueError(f"Run times lie between 0 and 24 hours a day; these are {hours.min():g} to "
-                         f"{hours.max():g}.")
-    return _try(_pond(depth, area, profile, lifted_flow, demand, exchange, boundary), hours, floor)
-
-
-@quantities(depth="m", area="m^2", lifted_flow="m^3/s", floor="mg/L", demand="mg/L", exchange="m/day",
-            boundary="m", gives=("mg/L", None, None, None))
-def compare_with_common(depth, area, profile, lifted_flow, floor=4.0, demand=(0.0, 2.0, 4.0),
-                        exchange=EXCHANGE, boundary=None):
-    """Judge the custom of 30 minutes on day 1, doubled each day to 24 hours (common practice, no source).
-
-    Parameters are those of :func:`start_plan`.
-
-    Returns
-    -------
-    Trial
-        As :func:`try_hours`; a verdict of ``"safe"`` becomes ``"too slow"`` when the worked-out schedule
-        clears the pond two days or more sooner at no more risk.
-    """
-    pond = _pond(depth, area, profile, lifted_flow, demand, exchange, boundary)
-    trial = _try(pond, COMMON_HOURS, floor)
-    if trial.verdict == "safe":
-        plan = start_plan.si(depth, area, profile, lifted_flow, floor, demand, exchange, boundary)
-        if plan.go and trial.finish.usual - plan.finish.usual >= 2:
-            return trial._replace(verdict="too slow")
-    return trial

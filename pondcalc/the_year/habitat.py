@@ -9,10 +9,9 @@ from typing import NamedTuple
 
 import numpy as np
 
-from ..units import QuantityError, quantities
-from ..warm_over_cold import layers
+from ..units import QuantityError
 
-__all__ = ["FishLimits", "FISH", "UsableBand", "UsableYear", "fish_limits", "usable_now", "usable_year"]
+__all__ = ["FishLimits", "FISH", "UsableYear", "fish_limits", "usable_year"]
 
 
 class FishLimits(NamedTuple):
@@ -22,14 +21,6 @@ class FishLimits(NamedTuple):
     warmest: float
     least_oxygen: float
     source: str
-
-
-class UsableBand(NamedTuple):
-    """Where the fish can be now: share of the volume, and the top and bottom of the band."""
-
-    share: float
-    top: float
-    bottom: float
 
 
 class UsableYear(NamedTuple):
@@ -67,40 +58,6 @@ def fish_limits(kind):
             return limits
     raise QuantityError(f"{kind!r} has no limits here. Choose from {', '.join(f.kind for f in FISH)}, or "
                         "make a FishLimits of your own.")
-
-
-@quantities(depth="m", area="m^2", gives=("", "m", "m"))
-def usable_now(depth, area, profile, kind="bass and bluegill"):
-    """Part of the pond where fish can be, from readings.
-
-    Parameters
-    ----------
-    depth, area : arrays of quantity
-        The pond's shape.
-    profile : Profile
-        With oxygen.
-    kind : str or FishLimits, optional
-
-    Returns
-    -------
-    UsableBand
-        Share of the volume, and the shallowest and deepest usable water (both 0 if there is none).
-
-    Raises
-    ------
-    QuantityError
-        If the profile has no oxygen.
-    """
-    if profile.dissolved_oxygen is None:
-        raise QuantityError("Where fish can be depends on oxygen; this profile has none.")
-    limits = fish_limits(kind)
-    s = layers.slices(depth, area, profile)
-    good = (s.temperature <= limits.warmest) & (s.dissolved_oxygen >= limits.least_oxygen)
-    if not good.any():
-        return UsableBand(0.0, 0.0, 0.0)
-    at = np.flatnonzero(good)
-    return UsableBand(float(s.volume[good].sum() / s.volume.sum()), float(s.edges[at[0]]),
-                      float(s.edges[at[-1] + 1]))
 
 
 def usable_year(run, kind="bass and bluegill", enough=0.1):

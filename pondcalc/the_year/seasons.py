@@ -20,7 +20,7 @@ from ..warm_over_cold import layers
 from . import watermoves, yearsteps
 
 __all__ = ["PondModel", "Aeration", "Budget", "SeasonRun", "Overturn", "run_year", "with_and_without",
-           "overturn_days", "plume_power", "bottom_oxygen_days"]
+           "overturn_days", "bottom_oxygen_days"]
 
 SUN_AT_TOP = 0.4            # of sunlight gone in the first inches (infrared); from memory, 0.35 to 0.5
 ICE_KEEPS = 0.3             # of the light that enters open water, warms thick ice; our choice
@@ -403,34 +403,3 @@ def overturn_days(run, layered=5.0, mixed=0.5, least_days=3):
 def bottom_oxygen_days(run, below=1.0, layer=-1):
     """Days a year on which the lowest layer, or another one, is under so much oxygen (mg/L) at some hour."""
     return int((run.by_day(run.dissolved_oxygen[:, layer]).min(axis=1) < below).sum())
-
-
-@quantities(gives="W")
-def plume_power(run):
-    """Power that the modelled plume puts into mixing, to hold against that of the bubbles.
-
-    Parameters
-    ----------
-    run : SeasonRun
-        With aeration.
-
-    Returns
-    -------
-    quantity, array
-        Power in each hour; 0 when off.
-
-    Notes
-    -----
-    Rate of gain of potential energy of the flows themselves, before heavy water sinks back. Bubbles
-    rising through the pond give their power p Q ln(1 + h/10.33); published designs count on 2 to 10 %
-    of it (5 % in Davis 1980; 6 to 9 % in notes for a 20 m lake). A much larger share means that the
-    lifted flow put in is too high for such strong layers.
-    """
-    if run.aeration is None:
-        return np.zeros(len(run.hour))
-    air = run.aeration
-    entrained, _, sink, rise = watermoves.plume_tables(run.faces, air.down_to(run.faces[-1]), air.plunge)
-    rho, z, j = water.density.si(run.temperature), run.depth, np.maximum(run.settled, 0)
-    lift = (entrained * rho * (z[None, :] - z[j][:, None])).sum(axis=1)
-    back = ((sink[j] * rho[:, :-1] - rise[j] * rho[:, 1:]) * np.diff(z)).sum(axis=1)
-    return np.where(run.settled >= 0, layers.GRAVITY * air.lifted_flow * run.running * (lift - back), 0.0)

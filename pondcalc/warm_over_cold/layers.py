@@ -18,7 +18,7 @@ from ..units import quantities
 
 __all__ = ["Slices", "SteepestLayer", "bowl", "plain_shapes", "slices", "density_profile", "buoyancy_frequency",
            "resistance_to_mixing", "steepest_layer", "warm_layer", "kind_of_layers", "stability",
-           "two_layer_stability", "mixing_energy", "heat_content"]
+           "two_layer_stability", "mixing_energy"]
 
 GRAVITY = 9.80665               # m/s2, standard
 HEAT_CAPACITY = 4.18e6          # J/(m3 K), water near 20 C, density times specific heat
@@ -178,7 +178,7 @@ def buoyancy_frequency(profile):
     -----
     N2 = (g/rho) d rho/dz, z downward.
     """
-    rho = water.density.si(profile.temperature)
+    rho = density_profile.si(profile)
     return GRAVITY * np.diff(rho) / np.diff(profile.depth) / (0.5 * (rho[:-1] + rho[1:]))
 
 
@@ -221,7 +221,7 @@ def steepest_layer(profile):
     Found from density. The steepest fall of temperature alone misleads near 4 C, where 1 C weighs
     almost nothing, and in winter, when the layer that parts the pond is one where it gets warmer.
     """
-    rho = water.density.si(profile.temperature)
+    rho = density_profile.si(profile)
     step = np.diff(profile.depth)
     gradient = np.diff(rho) / step
     i = int(np.argmax(gradient))
@@ -255,7 +255,7 @@ def warm_layer(profile, fall=1.0):
     E. A. Birge's rule as given in encyclopedias under "thermocline".
     """
     step = np.diff(profile.depth)
-    rho = water.density.si(profile.temperature)
+    rho = density_profile.si(profile)
     found = (-np.diff(profile.temperature) / step >= fall) & (np.diff(rho) > 0)
     return float(profile.depth[:-1][found][0]) if found.any() else float(profile.depth[-1])
 
@@ -362,21 +362,3 @@ def mixing_energy(depth, area, profile):
         Energy, J. One kilowatt-hour is 3.6 million J.
     """
     return stability.si(depth, area, profile) * float(np.asarray(area)[0])
-
-
-@quantities(volume="m^3", temperature_rise="delta_degC", gives="J")
-def heat_content(volume, temperature_rise):
-    """Heat that warms a volume of water by so much.
-
-    Parameters
-    ----------
-    volume : quantity
-    temperature_rise : quantity
-        A difference of temperature, such as Q(10, "F°").
-
-    Returns
-    -------
-    quantity
-        Heat, J, with 4.18 MJ per cubic metre and degree C.
-    """
-    return HEAT_CAPACITY * volume * temperature_rise

@@ -16,9 +16,9 @@ from .. import water
 from ..units import Range, quantities
 from . import layers, wind
 
-__all__ = ["Overturned", "StormResult", "OverturnRisk", "WinterLayers", "mixed_after_overturn",
-           "stagnant_top", "stagnant_demand", "demand_of_profile", "demand_from_bottle", "layer_cooling",
-           "rain_cooling", "storm", "overturn_risk", "winter_layers", "heat_to_overturn"]
+__all__ = ["Overturned", "StormResult", "OverturnRisk", "WinterLayers", "mixed_after_overturn", "stagnant_top",
+           "stagnant_demand", "demand_of_profile", "demand_from_bottle", "rain_cooling", "storm", "overturn_risk",
+           "winter_layers", "heat_to_overturn"]
 
 HEAVIEST = 3.98                         # degC, water at its heaviest (IAPWS-95 3.978, Tanaka 3.983)
 STIRRING = Range(0.1, 0.4, 1.25)        # share of rho u*^3 that mixes; from memory, not verified, so wide
@@ -217,26 +217,6 @@ def demand_from_bottle(top_oxygen, bottom_oxygen, mixed_oxygen, bottom_share=0.5
                       "of bottom water.", stacklevel=2)
     return max(0.0, (bottom_share * bottom_oxygen + (1 - bottom_share) * top_oxygen - mixed_oxygen)
                / bottom_share)
-
-
-@quantities(heat_loss="W/m^2", duration="s", thickness="m", gives="delta_degC")
-def layer_cooling(heat_loss, duration, thickness):
-    """How far a layer cools when its surface loses heat for a while.
-
-    Parameters
-    ----------
-    heat_loss : quantity
-        Net loss through the surface; 100 to 200 W/m2 on a cold clear night.
-    duration : quantity
-    thickness : quantity
-        Volume of the layer over the pond's area.
-
-    Returns
-    -------
-    quantity
-        Fall in temperature.
-    """
-    return heat_loss * duration / (layers.HEAT_CAPACITY * thickness)
 
 
 @quantities(rain="m", rain_temperature="degC", layer_temperature="degC", thickness="m", gives="delta_degC")

@@ -161,7 +161,8 @@ def _diffusers(pond, made, count):
              *_saved(pond, "air", [("Air wanted, all together", "flow_free_air", "air flow")])]
     given = verdict.oxygen_given(pond, made)
     if given is not None:
-        lines.append(PlanLine("Oxygen out of the bubbles" + ("" if given.source == "03" else ", water at the oxygen to keep"),
+        met = "" if given.source == "03" else ", water at the oxygen to keep"
+        lines.append(PlanLine(f"Oxygen out of the bubbles{met}",
                               spanned([3600 * max(v, 0.0) for v in given.bubbles], "kg/h"), "oxygen rate",
                               given.source))
     lines += [PlanLine("Air, if bubbles alone did it", spanned(made.air_by_bubbles, "m3/s"), "air flow", "08, simple"),

@@ -9,7 +9,7 @@ What this leaves out: whether the numbers changed enough to matter. It says what
 import datetime
 from typing import NamedTuple
 
-__all__ = ["NEEDS", "WORKBOOKS", "Stale", "came_from", "stale", "stale_sections"]
+__all__ = ["NEEDS", "WORKBOOKS", "Stale", "came_from", "stale"]
 
 # section -> the sections its numbers start from; a later section never stands in an earlier one's list
 NEEDS = {"water": (), "oxygen": ("site", "water"), "air": ("site", "water", "oxygen"),
@@ -65,11 +65,6 @@ def stale(record):
         if newer or shaky:
             found[section] = Stale(section, newer + shaky, _words(section, newer, shaky))
     return tuple(found.values())
-
-
-def stale_sections(record):
-    """Names of the sections that are out of date."""
-    return tuple(item.section for item in stale(record))
 
 
 def _named(sections):
