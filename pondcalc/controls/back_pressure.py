@@ -122,7 +122,7 @@ class CompressorOnLine(Panel):
                                                   pond.get("line", "curve_flow"), "air flow", system)
         self.points = W.Textarea(value=held, rows=6,
                                  description="Points of a data sheet", style={"description_width": "150px"},
-                                 layout={"width": "420px"}, continuous_update=False)
+                                 layout={"width": "420px", "max_width": "98%"}, continuous_update=False)
         use = W.Button(description="Use these points", layout=FIT)
         use.on_click(lambda _: self.use())
         self.message = W.HTML()

@@ -39,8 +39,8 @@ FIT = {"width": "auto", "align_self": "flex-start"}      # a button as wide as i
 
 
 # shown by slider.css where the column is too narrow for a picture one can read
-NARROW = ('<div class="pond-narrow">Little room for the picture. Widen the window, or in JupyterLab close the list of '
-          "files (Ctrl+B).</div>")
+NARROW = ('<div class="pond-narrow">Little room for the picture. Widen the window, turn the phone on its side, or in '
+          "JupyterLab close the list of files (Ctrl+B).</div>")
 
 
 @dataclass(frozen=True)

@@ -206,9 +206,8 @@ def delivery_chance(pond, conditions, doubts, floor=oxygen.FLOOR, enough_for=0.9
     low = np.zeros(runs)
     miss_low, begin = short(low)
     if np.any(begin < floor):
-        raise ValueError(f"delivery_chance: {np.mean(begin < floor):.0%} of the draws start below the "
-                         "floor of "
-                         f"{floor:.3g} mg/L. Lower the floor, or start from a measured reading above it.")
+        raise ValueError(f"delivery_chance: {np.mean(begin < floor):.0%} of the drawn ponds start below "
+                         f"the {floor:.3g} mg/L to keep. Keep less, or start from a measured reading above it.")
     saved = miss_low >= 0
     high = np.full(runs, pond.volume * 1e-3 / 86400.0)              # 1 mg/L a day
     for _ in range(12):
@@ -217,8 +216,8 @@ def delivery_chance(pond, conditions, doubts, floor=oxygen.FLOOR, enough_for=0.9
             break
         high = np.where(miss_high < 0, 2 * high, high)
     else:
-        raise ValueError("delivery_chance: no believable delivery keeps the floor. It may be above "
-                         "saturation.")
+        raise ValueError("delivery_chance: no believable delivery keeps that much oxygen. It may be "
+                         "above saturation.")
     for turn in range(12):
         if np.all(saved | (miss_high < 0.01)):
             break

@@ -76,8 +76,7 @@ def days_under_ice(volume, bed_area, dissolved_oxygen, floor=SUPPLY_LIMIT):
     """
     if np.any(np.asarray(floor) < SUPPLY_LIMIT):
         raise ValueError("days_under_ice: below a mean of 3.8 mg/L the loss slows and this rule does not "
-                         "hold "
-                         "(Mathias and Barica 1980). Choose a floor of 3.8 mg/L or more.")
+                         "hold (Mathias and Barica 1980). Keep 3.8 mg/L or more.")
     loss = winter_loss.si(volume, bed_area)
     left = np.maximum(0.0, np.subtract(dissolved_oxygen, floor))
     return Range(*(left / rate for rate in loss[::-1]))
