@@ -96,3 +96,8 @@ def test_facts_have_sources_and_promise_nothing():
         assert fact.words and fact.source
     words = " ".join(f.words for f in treatments.BACTERIA_FACTS)
     assert "Twelve ponds" in words and "few inches" in words       # Tucker 2009; Penn State Extension
+
+
+def test_a_volume_that_may_be_nothing_gives_no_dose():
+    with pytest.raises(QuantityError, match="low end of the volume is nothing"):
+        treatments.copper_plan(Q([0, 5, 6], "acre-ft"), "100 mg/L", "6 mg/L", "75 F", False, True)

@@ -149,6 +149,9 @@ def copper_plan(volume, alkalinity, dissolved_oxygen, temperature, heavy_bloom, 
     except (TypeError, ValueError):
         raise QuantityError("The volume must be a range: low, usual and high. One number hides how far off a "
                             "dose may be.") from None
+    if not low > 0:
+        raise QuantityError("The low end of the volume is nothing, so no dose can be worked out. Sound the pond better "
+                            "(workbook 01) before you treat it.")
     concentration = copper_concentration.si(alkalinity)
     reasons, cautions = [], ["Read the label first; it is the law, and a permit may be needed."]
     if concentration == 0:
