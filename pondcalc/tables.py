@@ -11,7 +11,7 @@ import math
 import re
 from typing import NamedTuple
 
-from .textfiles import COMMA_HINT, FieldDataError, decode, overlong
+from .textfiles import COMMA_HINT, FieldDataError, decode, overlong, told_mark
 from .units import QuantityError, parse_unit, read_quantity, registry, unit_label
 from .wording import quoted
 
@@ -27,14 +27,16 @@ class Column(NamedTuple):
 
 
 class TypedTable(NamedTuple):
-    """A table as text: its columns, its rows, and the line of the file each row came from."""
+    """A table as text: its columns, its rows, the line of the file each row came from, the mark between cells."""
 
     columns: tuple
     rows: tuple
     lines: tuple
+    mark: str | None
 
 
 _SUNLIGHT = dict.fromkeys(("w/m2", "w/m^2", "w/m²"), "watt / meter ** 2")       # in weather files only
+_THOUSANDS = re.compile(r"[-+]?[1-9]\d{0,2},\d{3}$")       # 1,250 may be 1250 or, with a decimal comma, 1.25
 _NUMBER = re.compile(r"^[-+−]?(\d+([.,]\d*)?|[.,]\d+)([eE][-+]?\d+)?$")
 
 
@@ -101,9 +103,11 @@ def read_table(source, what="table"):
         raise QuantityError(str(problem)) from None
     numbered = [(n, line.strip()) for n, line in enumerate(text.splitlines(), 1)]
     numbered = [(n, line) for n, line in numbered if line.strip(" ,;\t\"") and not line.startswith("#")]
+    mark = told_mark(numbered[0][1]) if numbered else None
+    numbered = numbered[1:] if mark else numbered
     if not numbered:
         raise QuantityError(f"The {what} is empty. Write a line of headings and then a line for each reading.")
-    mark = _separator([line for _, line in numbered])
+    mark = mark or _separator([line for _, line in numbered])
     cells = [_cells(line, mark) for _, line in numbered]
     if all(_NUMBER.match(cell) for cell in cells[0] if cell):
         raise QuantityError(f"The {what} starts with numbers. Put a line of headings above them that names "
@@ -117,7 +121,7 @@ def read_table(source, what="table"):
     if not rows:
         raise QuantityError(f"The {what} has headings but no readings under them. Add a line for each reading, and "
                             "check that the file was saved after they were typed in.")
-    return TypedTable(columns, rows, tuple(n for n, _ in numbered[1:]))
+    return TypedTable(columns, rows, tuple(n for n, _ in numbered[1:]), mark)
 
 
 def needed_column(table, what, example, *names, without=()):
@@ -163,6 +167,7 @@ def column_numbers(table, column, unit, what, given_unit=None, choices=(), span=
     QuantityError
         If a cell is not a number or outside `span`, or no unit can be found, or it is of the wrong kind.
     """
+    _refuse_thousands(table, column, what)
     values = []
     for row, line in zip(table.rows, table.lines, strict=True):
         cell = row[column.index].replace("−", "-")
@@ -188,6 +193,16 @@ def column_numbers(table, column, unit, what, given_unit=None, choices=(), span=
                 raise QuantityError(f"Line {line}: {what} is {value:g} {unit_label(found)}, outside {low:.4g} to "
                                     f"{high:.4g} {unit_label(found)}. Check the number, and the unit in the heading.")
     return registry.Quantity(values, found).m_as(unit)
+
+
+def _refuse_thousands(table, column, what):
+    """Refuse a column whose commas may mark thousands or decimals; beside semicolons they mark decimals."""
+    found = [(row[column.index], line) for row, line in zip(table.rows, table.lines, strict=True)
+             if "," in row[column.index]]
+    if table.mark != ";" and found and all(_THOUSANDS.match(cell) for cell, _ in found):
+        cell, line = found[0]
+        raise QuantityError(f"Line {line}: {what} is {quoted(cell)}, whose comma may mark thousands or decimals. Write "
+                            f"{quoted(cell.replace(',', ''))} or {quoted(cell.replace(',', '.'))}.{COMMA_HINT}")
 
 
 def _offer(what, choices):

@@ -98,6 +98,12 @@ def lines_of(text):
     return text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
 
 
+def told_mark(line):
+    """The mark between columns that a first line such as ``sep=;`` names, or None."""
+    found = re.fullmatch(r"sep=([;,\t|])\s*", line)
+    return found and found[1]
+
+
 def split_rows(text, name, what, example):
     """Rows of cells of a table, with the line number of each as an editor counts.
 
@@ -127,9 +133,9 @@ def split_rows(text, name, what, example):
     """
     lines = lines_of(text)
     kept = [n for n, line in enumerate(lines, 1) if line.strip(" \t,;\"") and line.lstrip(' "')[:1] != "#"]
-    forced = None
-    if kept and (told := re.fullmatch(r"sep=([;,\t|])\s*", lines[kept[0] - 1])):
-        forced, kept = told[1], kept[1:]
+    forced = told_mark(lines[kept[0] - 1]) if kept else None
+    if forced:
+        kept = kept[1:]
     if not kept:
         raise FieldDataError(f"{name} is empty. It needs a heading such as {example!r} and one row for each {what}.")
     heading = lines[kept[0] - 1]

@@ -147,3 +147,20 @@ def test_a_gauge_below_zero_is_refused_and_a_doubtful_date_is_named():
         gauge_log(-7.4, 7.4)
     with pytest.warns(UserWarning, match="4/5/26 is read as April 5, 2026.*2026-05-04"):
         assert logbook.read_log("date,gauge (psi)\n4/5/26,7\n4/12/26,7\n").day.tolist() == [0, 7]
+
+
+def test_a_comma_that_may_mark_thousands_is_asked_about():
+    doubtful = 'date,hour meter (h)\n2026-05-01,"1,250"\n2026-05-08,"1,418"'
+    with pytest.raises(QuantityError, match="Line 2.*thousands or decimals.*'1250'"):
+        logbook.read_log(doubtful)
+    surely = logbook.read_log("date;hour meter (h)\n2026-05-01;1,250\n2026-05-08;1,418")    # beside semicolons decimals
+    assert surely.hours == pytest.approx([1.25, 1.418])
+    surely = logbook.read_log('date,hour meter (h)\n2026-05-01,"1,25"\n2026-05-08,"1,418"')
+    assert surely.hours == pytest.approx([1.25, 1.418])
+
+
+def test_a_first_line_may_name_the_mark_between_columns():
+    found = logbook.read_log("sep=;\ndate;hour meter (h)\n2026-05-01;1250\n2026-05-08;1418")
+    assert found.hours == pytest.approx([1250, 1418])
+    with pytest.raises(QuantityError, match="empty"):
+        logbook.read_log("sep=;\n")
