@@ -33,9 +33,13 @@ def read_moment(text):
     Raises
     ------
     QuantityError
-        If the date is written with slashes and can only be meant day first.
+        If the date is written with slashes and can only be meant day first, or in world time: the day and the
+        night of a pond go by its own clock.
     """
-    tidy = re.sub(r"\s+", " ", text.strip().upper()).replace("A.M.", "AM").replace("P.M.", "PM").rstrip("Z")
+    tidy = re.sub(r"\s+", " ", text.strip().upper()).replace("A.M.", "AM").replace("P.M.", "PM")
+    if re.search(r"\d(?:Z|[-+]\d\d:?\d\d| ?UTC)$", tidy) and ":" in tidy:
+        raise QuantityError(f"The time {quoted(text)} is in world time (UTC) or names a time zone. Export the file in "
+                            "clock time at the pond, or change the hours to that and leave the ending off.")
     tidy = re.sub(r"(?<=\d)(AM|PM)$", r" \1", tidy)
     tidy = re.sub(r"^(\d{4}-\d\d-\d\d)T(?=\d)", r"\1 ", tidy)
     first, _, rest = tidy.partition(" ")

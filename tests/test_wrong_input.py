@@ -207,11 +207,18 @@ def test_a_date_with_the_day_first_is_not_taken_for_another_day(name, day):
 
 
 @pytest.mark.parametrize(("text", "hour"), [
-    ("2025-07-14 19:00", 19), ("2025-07-14T19:00:00Z", 19), ("7/14/2025 7:00 PM", 19), ("7/14/25 7PM", 19),
+    ("2025-07-14 19:00", 19), ("2025-07-14T19:00:00", 19), ("7/14/2025 7:00 PM", 19), ("7/14/25 7PM", 19),
     ("14.07.2025 19:00", 19), ("2025/07/14 19:00:30", 19), ("7/14/2025", 0), ("2025-07-14 19:00:00.250", 19)])
 def test_dates_in_several_orders_mean_the_same_day(text, hour):
     found = moments.read_moment(text)
     assert (found.year, found.month, found.day, found.hour) == (2025, 7, 14, hour)
+
+
+@pytest.mark.parametrize("text", ["2025-07-14T19:00:00Z", "2025-07-14T19:00:00+00:00", "2025-07-14 19:00-0500",
+                                  "2025-07-14 19:00 UTC"])
+def test_a_time_in_another_zone_is_not_taken_for_the_clock_at_the_pond(text):
+    with pytest.raises(units.QuantityError, match="clock time at the pond"):
+        moments.read_moment(text)
 
 
 @pytest.mark.parametrize(("read", "says"), [
