@@ -265,9 +265,7 @@ class _Lock:
         give_up = time.monotonic() + self.patience
         while True:
             try:
-                handle = os.open(self.path, os.O_CREAT | os.O_EXCL | os.O_WRONLY)
-                os.write(handle, self.mark)
-                os.close(handle)
+                self._take()
                 return self
             except FileNotFoundError:
                 raise RecordError(f"There is no folder for {self.path.stem}. Make it, or save "
@@ -284,6 +282,21 @@ class _Lock:
                     raise RecordError(f"Another workbook seems to be saving (the file {self.path.name} is "
                                       "there). Try again; if nothing else is open, delete that file.") from None
                 time.sleep(0.02)
+            except OSError as problem:          # such as a full disk, or one that may only be read
+                raise RecordError(f"Nothing can be written beside {self.path.stem} ({problem.strerror or problem}). "
+                                  "See that the disk is not full and may be written to, or copy the whole folder "
+                                  "elsewhere and open the workbook there.") from None
+
+    def _take(self):
+        """Make the lock file, whole or not at all."""
+        handle = os.open(self.path, os.O_CREAT | os.O_EXCL | os.O_WRONLY)
+        try:
+            os.write(handle, self.mark)
+        except OSError:
+            os.close(handle)
+            self.path.unlink(missing_ok=True)
+            raise
+        os.close(handle)
 
     def _abandoned(self):
         """Remove a lock left by a program that died a minute or more ago."""

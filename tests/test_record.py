@@ -94,6 +94,17 @@ def test_a_save_that_fails_half_way_leaves_the_old_file(pond, tmp_path, monkeypa
     assert not list(tmp_path.glob("*.new")) and not list(tmp_path.glob("*.lock"))
 
 
+@pytest.mark.parametrize(("call", "reason"), [("open", "Read-only file system"), ("write", "No space left on device")])
+def test_a_place_that_takes_no_file_is_named(pond, tmp_path, monkeypatch, call, reason):
+    def refused(*_):
+        raise OSError(30, reason)
+    monkeypatch.setattr(os, call, refused)
+    with pytest.raises(RecordError, match=f"Nothing can be written beside pond.json .{reason}"):
+        record.save(pond, tmp_path / "pond.json")
+    monkeypatch.undo()
+    assert not list(tmp_path.iterdir())
+
+
 def _save_many(args):
     """Save one section again and again with a rising number; gives how often another writer had put an old one back."""
     path, section, key, count = args
