@@ -3,7 +3,9 @@
 import dataclasses
 import datetime
 import html.parser
+import os
 import re
+from pathlib import Path
 
 import pytest
 
@@ -220,6 +222,29 @@ def test_without_a_browser_it_says_how_to_print(full, tmp_path, monkeypatch):
     assert made is None and "Ctrl+P" in words
     made, words = plansheet.to_pdf(tmp_path / "p-plan.html", browser=tmp_path / "none")
     assert made is None and "did not print" in words and not list(tmp_path.glob("*.pdf"))
+
+
+def test_a_pdf_that_cannot_be_put_in_place_is_said(full, tmp_path, monkeypatch):
+    sheet = plansheet.write_sheet(planparts.whole_plan(full), tmp_path / "p.json")
+
+    def prints(order, **_):
+        wanted = next(part for part in order if part.startswith("--print-to-pdf="))
+        Path(wanted.partition("=")[2]).write_bytes(b"%PDF-1")
+
+    def busy(*_, **__):
+        raise OSError(39, "Directory not empty")
+    monkeypatch.setattr(plansheet.subprocess, "run", prints)
+    with monkeypatch.context() as patched:          # a browser that still writes while its folder is cleared away
+        patched.setattr(os, "rmdir", busy)
+        made, _ = plansheet.to_pdf(sheet, browser="some browser")
+    assert made.read_bytes() == b"%PDF-1"
+
+    def held(*_):
+        raise PermissionError(13, "Permission denied")
+    monkeypatch.setattr(os, "replace", held)        # the old PDF is open in another program
+    made, words = plansheet.to_pdf(sheet, browser="some browser")
+    assert made is None and "p-plan.pdf could not be written" in words and "close it" in words
+    assert not list(tmp_path.glob("*.new"))
 
 
 @pytest.mark.browser

@@ -198,7 +198,8 @@ def to_pdf(sheet, browser=None, patience=90.0):
     if browser is None:
         return None, f"No browser was found that prints by itself. {HOW_TO_PRINT}"
     wanted = sheet.with_suffix(".pdf")
-    with tempfile.TemporaryDirectory() as scratch:
+    # a browser that was stopped may still write into its folder for a moment
+    with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as scratch:
         made = Path(scratch) / "sheet.pdf"
         order = [str(browser), "--headless", "--disable-gpu", "--no-first-run", f"--user-data-dir={scratch}/profile",
                  "--no-pdf-header-footer", f"--print-to-pdf={made}", sheet.as_uri()]
@@ -211,6 +212,11 @@ def to_pdf(sheet, browser=None, patience=90.0):
         if not made.exists() or made.read_bytes()[:5] != b"%PDF-":
             return None, f"The browser found did not print. {HOW_TO_PRINT}"
         fresh = wanted.with_name(wanted.name + ".new")
-        shutil.copyfile(made, fresh)
-        os.replace(fresh, wanted)
+        try:
+            shutil.copyfile(made, fresh)
+            os.replace(fresh, wanted)
+        except OSError as problem:
+            fresh.unlink(missing_ok=True)
+            return None, (f"{wanted.name} could not be written ({problem.strerror or problem}). If the old one is open "
+                          f"in another program, close it and try again. {HOW_TO_PRINT}")
     return wanted, f"PDF: {wanted.name}."
