@@ -307,6 +307,8 @@ def _texts(sheet, meaning):
 
 def _plain(sheet, meaning):
     """The whole column as numbers in one go, or None if any cell needs a closer look."""
+    if any("_" in cell for cell in sheet.cells[meaning]):           # 1_000 is a number to Python only
+        return None
     try:
         return _texts(sheet, meaning).astype(float)
     except ValueError:
@@ -321,7 +323,7 @@ def _drop_not_finite(sheet, meaning, optional):
 
 def _float(text):
     try:
-        return float(text)
+        return None if "_" in text else float(text)
     except ValueError:
         return None
 

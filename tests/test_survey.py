@@ -727,3 +727,8 @@ def test_untidy_text_is_read_or_refused_in_plain_words(heading, rows, mark):
     else:
         assert np.isfinite(survey.depth).all() and survey.depth.min() >= 0
         assert report(survey)
+
+
+def test_a_number_only_a_programmer_would_write_is_left_out():
+    read = read_survey("x_ft,y_ft,depth_ft\n0,0,1_0\n100,0,5\n0,100,6\n100,100,7\n50,50,8")
+    assert len(read.soundings) == 4 and "1_0" in read.dropped[0].reason
