@@ -15,8 +15,9 @@ def _refuse(owner, values, possible, must, advice):
         wrong = ~possible(numbers)
         if np.any(wrong):
             given = float(numbers[wrong][0]) if numbers.ndim else float(numbers)
-            raise ValueError(f"{owner}: {name.replace('_', ' ')} must be {must}; it was given {given:.4g} "
-                             f"(SI units). {advice}")
+            unit = " (SI units)" if given else ""       # nothing is nothing in any unit
+            raise ValueError(f"{owner}: {name.replace('_', ' ')} must be {must}; it was given {given:.4g}"
+                             f"{unit}. {advice}")
 
 
 def not_negative(owner, advice=CHECK, **values):

@@ -31,8 +31,8 @@ from .spellings import KINDS, SPELLINGS, UNIT_OF, UNSURE
 from .wording import quoted
 
 __all__ = ["QuantityError", "Range", "spanned", "quantities", "record", "read_quantity", "read_number", "Q",
-           "why_refused", "KINDS", "to_display", "from_display", "unit_label", "show", "show_range", "write_quantity",
-           "round_significant", "format_number"]
+           "why_refused", "KINDS", "to_display", "from_display", "unit_label", "show", "length_text", "show_range",
+           "write_quantity", "round_significant", "format_number"]
 
 registry = pint.UnitRegistry(on_redefinition="ignore")
 # The international foot is the only US foot since 1 Jan 2023 (Federal Register 85(193),
@@ -70,7 +70,8 @@ def spanned(values, unit):
 
 _NUMBER = r"[-+−]?(?:\d[\d,]*(?:\.\d*)?|\.\d+)(?:[eE][-+]?\d+)?"
 _FRACTION = re.compile(r"^([-+−]?)(?:(\d+)[ -])?(\d+)/(\d+)(?=\D|$)")
-_FEET_INCHES = re.compile(r"^(?!.*(?:ft|feet|foot)[23]$)([-−]?\d+(?:\.\d+)?) ?(?:ft|feet|foot|'|’) ?(?:,|and)? ?"
+_FEET_INCHES = re.compile(r"^(?!.*(?:ft|feet|foot)[23]$)([-−]?\d+(?:\.\d+)?) ?(?:ft|feet|foot|'|’) ?"
+                          r"(?:,|and|-(?=.*(?:in|in\.|inch|inches|\"|”)$))? ?"
                           r"(?:(\d+(?:\.\d+)?)|(?:(\d+)[ -])?(\d+)/([1-9]\d*)(?(3)|(?= ?[i\"”])))"
                           r" ?(?:in|in\.|inch|inches|\"|”)?$", re.IGNORECASE)
 
@@ -372,7 +373,8 @@ def _quantity(value):
 def _with_label(number, unit):
     label = unit_label(unit)
     if unit.startswith("dollar"):
-        return f"${number}{label[1:]}"
+        sign = "-" if number.startswith("-") else ""
+        return f"{sign}${number.removeprefix('-')}{label[1:]}"
     return f"{number}{'' if label == '%' else ' '}{label}".rstrip()
 
 
@@ -394,6 +396,11 @@ def show(quantity, kind, system="US", digits=3, both=False):
     order = KINDS[kind] if system == "US" else KINDS[kind][::-1]
     shown = [_with_label(format_number(quantity.m_as(unit), digits), unit) for unit in order]
     return f"{shown[0]} ({shown[1]})" if both and shown[0] != shown[1] else shown[0]
+
+
+def length_text(metres, digits=3):
+    """A length (m) in feet and metres, as ``14.5 ft (4.42 m)``."""
+    return show(Q(float(metres), "m"), "depth", digits=digits, both=True)
 
 
 def show_range(low, high, kind, system="US", digits=2):

@@ -128,3 +128,9 @@ def test_refusals_say_what_to_do():
         h.frustum.si([0, 2, 1], [4, 3, 2])
     with pytest.raises(ValueError, match="at least two"):
         h.average_end_area.si([0], [4])
+
+
+def test_a_refusal_names_the_function_that_was_called():
+    for function in (h.frustum, h.average_end_area, h.simpson):
+        with pytest.raises(ValueError, match=f"^{function.__name__}: areas must be 0 or more"):
+            function(["0 ft", "5 ft", "10 ft"], ["-1 acre", "1 acre", "0 acre"])

@@ -208,10 +208,17 @@ def test_a_gauge_near_10_psi_is_usual(psi, feet, bore, cfm):
     (lambda: airline.inlet_pressure([], "4 cfm", "25 psi"), "compressor to the diffuser"),
     (lambda: airline.inlet_pressure(["5/8 in"], "4 cfm", "25 psi"), "compressor to the diffuser"),
     (lambda: airline.flow_through(Line("10 ft", "1 in"), "20 psi", "25 psi"), "flow back"),
-    (lambda: Line("10 ft", "1 in", loss_coefficient=-1), "loss_coefficient"),
+    (lambda: Line("10 ft", "1 in", loss_coefficient=-1), "loss coefficient is -1.00"),
     (lambda: airline.Diffuser(["1 cfm"], ["1 psi"]), "two or more"),
     (lambda: airline.Diffuser(["1 cfm", "2 cfm"], ["2 psi", "1 psi"]), "must not fall"),
     (lambda: airline.inlet_pressure(Line("10 ft", "1 in"), "4 cfm", "25 psi", loss_coefficient=-2), "velocity heads")])
 def test_impossible_input_is_refused(make, says):
     with pytest.raises(ValueError, match=says):
         make()
+
+
+def test_a_line_that_cannot_be_is_refused_in_units_people_use():
+    with pytest.raises(ValueError, match=r"length is -3.00 ft \(-0.914 m\), but it must be 0 or more. Measure the"):
+        lineflow.Line("-3 ft", "1 in")
+    with pytest.raises(ValueError, match=r"inside diameter is 0 in \(0 mm\), but it must be more than 0"):
+        lineflow.Line("3 ft", Q([1, 0], "in"))

@@ -241,3 +241,9 @@ def test_typed_readings_are_fitted_and_carried_to_dawn():
     form.dawn.value = "soon"
     form.work()
     assert "“Dawn, where you are”" in form.message.value
+
+
+@pytest.mark.parametrize("day", [355, 172])
+def test_a_day_without_dawn_or_dusk_is_refused(day):
+    with pytest.raises(ValueError, match="the sun does not rise or does not set at latitude 80°"):
+        oxygencase.dark_hours(80.0, day)

@@ -247,3 +247,18 @@ def test_what_may_mean_two_things_is_refused_with_advice(text, says):
 
 def test_a_bare_degree_is_not_taken_for_a_temperature():
     assert not Q("82 degrees").check(Q("82 F").dimensionality)
+
+
+@pytest.mark.parametrize("text", ["5'-6\"", "5 ft-6 in", "5’-6”", "5'-6 1/2\""])
+def test_feet_and_inches_may_be_joined_by_a_dash(text):
+    assert read_quantity(text).m_as("inch") == pytest.approx(66.5 if "1/2" in text else 66)
+
+
+@pytest.mark.parametrize("text", ["5 ft - 6 ft", "5'-6", "5-6 ft"])
+def test_a_span_of_feet_is_not_taken_for_feet_and_inches(text):
+    with pytest.raises(QuantityError):
+        read_quantity(text)
+
+
+def test_money_below_zero_has_its_sign_before_the_dollar():
+    assert show("-5 $", "money", digits=1) == "-$5"

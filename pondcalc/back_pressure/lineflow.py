@@ -64,15 +64,16 @@ class Line:
 
     def check(self):
         """Refuse a line without a bore, or with a negative length or roughness."""
-        for name, unit in (("length", " m"), ("roughness", " m"), ("inside_diameter", " m"),
-                           ("loss_coefficient", "")):
+        for name, kind, unit in (("length", "distance", "m"), ("roughness", "bore", "m"),
+                                 ("inside_diameter", "bore", "m"), ("loss_coefficient", "number", "dimensionless")):
             value = np.asarray(getattr(self, name), float)
             bore = name == "inside_diameter"
             bad = ~(value > 0) if bore else ~(value >= 0)
             if np.any(bad | ~np.isfinite(value)):
                 allowed = "more than 0" if bore else "0 or more"
-                raise ValueError(f"Line: {name} is {value}{unit}, but it must be {allowed}. Measure "
-                                 " the line again, or take the inside size from its data sheet.")
+                wrong = Q(float(value[bad | ~np.isfinite(value)][0] if value.ndim else value), unit)
+                raise ValueError(f"Line: {name.replace('_', ' ')} is {show(wrong, kind, both=True)}, but it must be "
+                                 f"{allowed}. Measure the line again, or take the inside size from its data sheet.")
         if np.any(np.asarray(self.roughness) > 0.05 * np.asarray(self.inside_diameter)):
             warnings.warn("Line: roughness is over 5 % of the inside diameter, past the range Moody (1944) "
                           "charted for the Colebrook equation.", stacklevel=3)

@@ -11,7 +11,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from ..units import QuantityError, quantities
+from ..units import QuantityError, length_text, quantities
 from .plume import plume_spacing
 
 __all__ = ["OFF_BOTTOM", "diffuser_depth", "Places", "suggest_places"]
@@ -45,12 +45,11 @@ def diffuser_depth(bottom_depth, off_bottom=OFF_BOTTOM, soft_mud=0.0):
     """
     if off_bottom < 0 or np.any(np.asarray(soft_mud) < 0):
         raise QuantityError("Height off the bottom and soft mud cannot be below zero; they were "
-                            f"{off_bottom:g} m and {np.min(soft_mud):g} m.")
+                            f"{length_text(off_bottom)} and {length_text(np.min(soft_mud))}.")
     level = np.asarray(bottom_depth, float) - soft_mud - off_bottom
     if np.any(level <= 0):
-        raise QuantityError(f"A diffuser {off_bottom * 3.2808:.1f} ft ({off_bottom:.2f} m) off a bottom at "
-                            f"{np.min(bottom_depth) * 3.2808:.1f} ft ({np.min(bottom_depth):.2f} m), with "
-                            f"{np.max(soft_mud) * 3.2808:.1f} ft of soft mud, would stand out of the water. "
+        raise QuantityError(f"A diffuser {length_text(off_bottom)} off a bottom at {length_text(np.min(bottom_depth))}"
+                            f", with {length_text(np.max(soft_mud))} of soft mud, would stand out of the water. "
                             "Lower it, or look for a deeper place.")
     return level[()]
 
@@ -131,8 +130,8 @@ def suggest_places(x, y, depth, count=1, spacing=None, off_bottom=OFF_BOTTOM, so
         free &= np.hypot(x - x[i], y - y[i]) >= spacing
         free[i] = False
     if len(chosen) < count:
-        warnings.warn(f"Only {len(chosen)} of {int(count)} places keep {spacing * 3.2808:.0f} ft "
-                      f"({spacing:.1f} m) apart and reach {100 * least_share:.0f} % of "
+        warnings.warn(f"Only {len(chosen)} of {int(count)} places keep {length_text(spacing)} "
+                      f"apart and reach {100 * least_share:.0f} % of "
                       "the greatest depth.", stacklevel=3)
     chosen = np.array(chosen)
     x, y, bottom = x[chosen], y[chosen], bottom[chosen]

@@ -9,7 +9,7 @@ from .. import record
 from ..bubbles_and_oxygen import comparison, placement, plume
 from ..bubbles_and_oxygen.column import Column
 from ..how_much_water import basin as bed
-from ..units import Q, Range, show, show_range, spanned
+from ..units import Q, Range, length_text, show, show_range, spanned
 
 
 class Setting(NamedTuple):
@@ -80,9 +80,9 @@ def air(place, submergence, oxygen, flow_free_air, diffusers, diffuser, temperat
         Results are for the middle air flow; the air itself is kept a fifth either way.
     """
     if submergence >= place.deepest:
-        raise ValueError(f"the diffuser is set {submergence / 0.3048:.1f} ft ({submergence:.1f} m) down, but the pond "
-                         f"is only {place.deepest / 0.3048:.1f} ft ({place.deepest:.1f} m) deep. Raise it: a common "
-                         f"place is {placement.OFF_BOTTOM / 0.3048:.0f} ft off the bottom.")
+        raise ValueError(f"the diffuser is set {length_text(submergence)} down, but the pond is only "
+                         f"{length_text(place.deepest)} deep. Raise it: a common place is "
+                         f"{length_text(placement.OFF_BOTTOM, 1)} off the bottom.")
     column = two_readings(submergence, top_oxygen, oxygen, temperature, place.pressure)
     found = comparison.compare_paths.si(flow_free_air, submergence, column, place.area, diffuser, int(diffusers))
 

@@ -16,7 +16,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from .. import air, water
-from ..units import Range, quantities, record
+from ..units import Range, length_text, quantities, record
 from . import daynight, oxygen, oxygenchance, photosynthesis, respiration
 
 __all__ = ["Described", "DayAndNight", "DeliveryNeed", "described_from", "shape_of", "water_below", "conditions_of",
@@ -155,7 +155,7 @@ def water_below(shape, depth):
     """Volume of the water below a depth, and the area of its top: what is left under ice, or when the level drops."""
     tops, bottoms, areas = shape.slabs(200)
     if not 0 <= depth < bottoms[-1]:
-        raise ValueError(f"water_below: the pond is {bottoms[-1]:.3g} m deep ({bottoms[-1] / 0.3048:.3g} ft), so "
+        raise ValueError(f"water_below: the pond is {length_text(bottoms[-1])} deep, so "
                          "nothing is left below that.")
     share = np.clip((bottoms - depth) / (bottoms - tops), 0, 1)
     volume = float(np.sum(areas * (bottoms - tops) * share))
@@ -225,6 +225,9 @@ def dark_hours(latitude, day):
     """Clock hours, solar time, of sunset and sunrise; latitude in degrees, day of the year."""
     clock = np.arange(0, 24, 1 / 60)
     lit = clock[photosynthesis.light_below_surface.si(latitude, day, clock) > 0]
+    if len(lit) in (0, len(clock)):
+        raise ValueError(f"On day {day:g} of the year the sun does not rise or does not set at latitude {latitude:g}°. "
+                         "Choose a place or a day with both.")
     return float(lit.max()), float(lit.min())
 
 

@@ -8,12 +8,7 @@ threshold the reader can change.
 import numpy as np
 from scipy.spatial import ConvexHull, QhullError
 
-from ..units import Q, format_number, show, unit_label
-
-
-def length_text(metres, digits=3):
-    """A length in feet and metres, as ``14.5 ft (4.42 m)``."""
-    return show(Q(float(metres), "m"), "depth", digits=digits, both=True)
+from ..units import format_number, length_text, unit_label
 
 
 def stray(x, y, limit):

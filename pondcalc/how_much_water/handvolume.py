@@ -23,14 +23,14 @@ __all__ = ["average_end_area", "frustum", "four_tenths_rule", "mean_depth_of_tra
            "rectangle_area", "round_pond_area", "simpson", "triangle_area", "volume_from_mean_depth"]
 
 
-def _contours(depth, area):
+def _contours(owner, depth, area):
     depth, area = np.asarray(depth, float), np.asarray(area, float)
     if depth.ndim != 1 or depth.shape != area.shape or len(depth) < 2:
         raise ValueError("each contour needs one depth and one area, and there must be at least two; there "
                          f"are {depth.size} depths and {area.size} areas.")
     if not (np.diff(depth) > 0).all():
         raise ValueError(f"contour depths must increase from the surface down; they are {depth.tolist()} m.")
-    not_negative("_contours", depths=depth, areas=area)
+    not_negative(owner, depths=depth, areas=area)
     return np.diff(depth), area
 
 
@@ -97,7 +97,7 @@ def average_end_area(depth, area):
     ----------
     L. Håkanson, 1981, A Manual of Lake Morphometry, Springer (linear approximation).
     """
-    h, a = _contours(depth, area)
+    h, a = _contours("average_end_area", depth, area)
     return float(np.sum(h * (a[:-1] + a[1:]) / 2))
 
 
@@ -112,7 +112,7 @@ def frustum(depth, area):
     C. M. Taube, 2000, Three methods for computing the volume of a lake, ch. 12 in J. C. Schneider
     (ed.), Manual of Fisheries Survey Methods II, Michigan DNR Fisheries Special Report 25.
     """
-    h, a = _contours(depth, area)
+    h, a = _contours("frustum", depth, area)
     return float(np.sum(h / 3 * (a[:-1] + a[1:] + np.sqrt(a[:-1] * a[1:]))))
 
 
@@ -127,7 +127,7 @@ def simpson(depth, area):
     ValueError
         If the number of layers is odd or their thickness differs.
     """
-    h, a = _contours(depth, area)
+    h, a = _contours("simpson", depth, area)
     if len(h) % 2 or np.ptp(h) > 1e-6 * h[0]:
         raise ValueError(f"Simpson's rule needs an even number of equal layers; there are {len(h)}, from "
                          f"{h.min():g} to {h.max():g} m thick. Use average end areas instead.")

@@ -17,10 +17,9 @@ import numpy as np
 
 from ..fieldsheet import METRES, Dropped, read_sheet, take_lengths
 from ..textfiles import FieldDataError
-from ..units import Q, quantities, record, show
+from ..units import Q, length_text, quantities, record, show
 from ..wording import quoted
 from . import doubts
-from .doubts import length_text
 from .surveymap import (
     ENDS,
     drop_stray,

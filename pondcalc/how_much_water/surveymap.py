@@ -13,10 +13,9 @@ import pyproj
 
 from ..fieldsheet import METRES, read_sheet, take_degrees, take_lengths
 from ..textfiles import FieldDataError
-from ..units import quantities
+from ..units import length_text, quantities
 from ..wording import quoted
 from . import doubts
-from .doubts import length_text
 
 ENDS = {"local": ("x0", "y0", "x1", "y1"), "degrees": ("lat0", "lon0", "lat1", "lon1")}
 LONGEST_CROSSING_TEST = 4000

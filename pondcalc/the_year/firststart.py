@@ -16,7 +16,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from ..units import QuantityError, Range, quantities
+from ..units import QuantityError, Range, length_text, quantities
 from ..warm_over_cold import layers
 
 __all__ = ["StartDay", "StartPlan", "STOP_RULES", "COMMON_HOURS", "flow_through", "start_plan"]
@@ -107,7 +107,8 @@ def flow_through(lifted_flow, submergence, boundary):
     B. R. Morton, G. I. Taylor and J. S. Turner, 1956, Proceedings of the Royal Society A 234:1-23.
     """
     if not 0 <= boundary < submergence:
-        raise QuantityError(f"The boundary, {boundary:.2f} m down, must lie above the diffuser at {submergence:.2f} m.")
+        raise QuantityError(f"The boundary of the layers, {length_text(boundary)} down, must lie above the diffuser at "
+                            f"{length_text(submergence)}.")
     return np.asarray(lifted_flow, float)[()] * ((submergence - boundary) / submergence) ** (5 / 3)
 
 
@@ -134,7 +135,7 @@ def _pond(depth, area, profile, flow, demand, exchange, boundary):
     s = layers.slices(depth, area, profile, (boundary,))
     top = s.centre < boundary
     if top.all() or not top.any():
-        raise QuantityError(f"The boundary of the layers, {boundary:.2f} m down, is not inside the pond.")
+        raise QuantityError(f"The boundary of the layers, {length_text(boundary)} down, is not inside the pond.")
     flow, demand, exchange = _corners(sorted(flow), sorted(demand), sorted(exchange))
     ones = np.ones_like(flow)
 

@@ -15,7 +15,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from .. import surfaceheat, water
-from ..units import QuantityError, quantities, record
+from ..units import QuantityError, length_text, quantities, record
 from ..warm_over_cold import layers
 from . import watermoves, yearsteps
 
@@ -84,8 +84,8 @@ class PondModel:
         if not 4 <= self.layers <= 60:
             raise QuantityError(f"A pond is cut into 4 to 60 layers; it was given {self.layers}.")
         if not 0.5 <= depth[-1] <= 60:
-            raise QuantityError(f"The pond is {depth[-1]:.3g} m ({depth[-1] / 0.3048:.3g} ft) deep; this "
-                                "model is for 0.5 to 60 m. Check feet against meters.")
+            raise QuantityError(f"The pond is {length_text(depth[-1])} deep; this model is for 1.6 to 197 ft (0.5 to "
+                                "60 m). Check feet against meters.")
         for name in ("secchi_depth", "shelter", "half_light", "least_mixing"):
             if getattr(self, name) <= 0:
                 raise QuantityError(f"{name} must be above zero; it was given {getattr(self, name):g}.")
@@ -143,8 +143,8 @@ class Aeration:
         if self.submergence is None:
             return bottom
         if not 0 < self.submergence <= 1.001 * bottom:
-            raise QuantityError(f"The diffuser is {self.submergence:.2f} m ({self.submergence / 0.3048:.1f} "
-                                f"ft) down in a pond {bottom:.2f} m ({bottom / 0.3048:.1f} ft) deep.")
+            raise QuantityError(f"The diffuser is {length_text(self.submergence)} down in a pond "
+                                f"{length_text(bottom)} deep.")
         return min(self.submergence, bottom)
 
     def running(self, hour, step=1.0):

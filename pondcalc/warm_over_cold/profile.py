@@ -16,7 +16,7 @@ import numpy as np
 
 from ..tables import column_numbers, find_column, needed_column, read_table
 from ..textfiles import tidy
-from ..units import Quantity, QuantityError, quantities, read_number, read_quantity, record
+from ..units import Quantity, QuantityError, length_text, quantities, read_number, read_quantity, record
 from ..wording import quoted
 
 __all__ = ["Profile", "read_profile", "profile_from_readings", "read_lines", "read_day", "two_layers", "with_surface"]
@@ -62,7 +62,7 @@ class Profile:
         if not (np.isfinite(depth).all() and np.isfinite(temperature).all()):
             raise QuantityError("A profile has a depth or temperature that is not a number. Leave it out.")
         if depth[0] < 0:
-            raise QuantityError(f"A depth is {depth[0] / 0.3048:.3g} ft ({depth[0]:.3g} m), and depths count down from "
+            raise QuantityError(f"A depth is {length_text(depth[0])}, and depths count down from "
                                 "the water surface. Check its sign.")
         if (np.diff(depth) <= 0).any():
             raise QuantityError("Depths must rise from one reading to the next, each depth once. "
@@ -140,11 +140,11 @@ def _make(depth, temperature, oxygen, when, pond_depth, notes=()):
     if len(temperature) and (temperature.max() > HOTTEST or temperature.min() < COLDEST):
         raise QuantityError(_temperature_doubt(temperature))
     if pond_depth is not None and len(depth) and depth[-1] > 1.15 * pond_depth:
-        raise QuantityError(f"The deepest reading is {depth[-1] / 0.3048:.3g} ft ({depth[-1]:.3g} m) in a "
-                            f"pond {pond_depth / 0.3048:.3g} ft ({pond_depth:.3g} m) deep. Are the depths in "
+        raise QuantityError(f"The deepest reading is {length_text(depth[-1])} in a pond "
+                            f"{length_text(pond_depth)} deep. Are the depths in "
                             "feet and marked meters? Then mend the unit.")
     if pond_depth is None and len(depth) and depth[-1] > 25:
-        notes.append(f"The deepest reading is {depth[-1] / 0.3048:.0f} ft ({depth[-1]:.0f} m), deep for a "
+        notes.append(f"The deepest reading is {length_text(depth[-1], 2)}, deep for a "
                      "pond. Check feet against meters.")
     for note in notes:
         warnings.warn(note, UserWarning, stacklevel=3)

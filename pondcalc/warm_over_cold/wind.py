@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from ..units import Range, quantities
+from ..units import Range, length_text, quantities
 from . import layers
 
 __all__ = ["WindTest", "drag_coefficient", "wind_stress", "friction_velocity", "wedderburn_number", "lake_number",
@@ -169,8 +169,8 @@ def wind_test(depth, area, profile, wind_speed, length=None, shelter=(0.3, 0.6, 
     s = layers.slices(depth, area, profile, (middle,))
     upper = s.centre < middle
     if upper.all() or not upper.any():
-        raise ValueError(f"The steepest layer, at {middle:.2f} m, is below the pond's deepest point. Check "
-                         "that the profile and the soundings use the same unit and water level.")
+        raise ValueError(f"The steepest layer, at {length_text(middle)}, is below the pond's deepest point. "
+                         "Check that the profile and the soundings use the same unit and water level.")
     top = float(np.average(s.density[upper], weights=s.volume[upper]))
     low = float(np.average(s.density[~upper], weights=s.volume[~upper]))
     centre = float(np.average(s.centre, weights=s.volume))

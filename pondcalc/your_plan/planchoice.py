@@ -11,7 +11,7 @@ from .. import record as records
 from ..back_pressure import airline, compressor, lineplan
 from ..bubbles_and_oxygen.placement import OFF_BOTTOM
 from ..how_much_oxygen import oxygen
-from ..units import Q, Range, record, show
+from ..units import Q, Range, length_text, record
 
 __all__ = ["ASSUMED", "PlanChoices", "changed", "choices_from", "example_for", "machine", "resized", "working_point"]
 
@@ -100,8 +100,8 @@ class PlanChoices:
         if not (self.diffusers >= 1 and self.diffusers == int(self.diffusers)):
             raise ValueError(f"The number of diffusers is 1, 2, 3 ...; it was given {self.diffusers}.")
         if self.deepest <= OFF_BOTTOM:
-            raise ValueError(f"The pond is {show(Q(self.deepest, 'm'), 'depth', both=True)} deep at most, and the "
-                             f"diffuser stands {show(Q(OFF_BOTTOM, 'm'), 'depth', both=True)} off the bottom. A pond "
+            raise ValueError(f"The pond is {length_text(self.deepest)} deep at most, and the diffuser stands "
+                             f"{length_text(OFF_BOTTOM)} off the bottom. A pond "
                              "this shallow is not one for bottom aeration.")
 
     @property
