@@ -30,6 +30,7 @@ __all__ = ["pressure_by_elevation", "density", "viscosity", "free_air_to_actual"
 R_AIR = 287.05287                       # J/(kg K) of dry air, U.S. Standard Atmosphere 1976 and ISO 2533
 HEAT_RATIO = 1.4                        # specific heat at constant pressure over that at constant volume
 GRAVITY = 9.80665                       # m/s2, standard
+SPECIFIC_HEAT = 1006.0                  # J/(kg K) of dry air at constant pressure, 0 to 60 C
 MOLAR_MASS = 28.9644                    # g/mol of dry air, U.S. Standard Atmosphere 1976
 VAPOR_RATIO = 18.01528 / MOLAR_MASS     # weight of a water molecule over a mean air molecule
 OXYGEN_MASS_SHARE = water.OXYGEN_SHARE * water.OXYGEN_MOLAR_MASS / MOLAR_MASS      # 0.2314 of dry air

@@ -46,6 +46,10 @@ registry.define("inch_water = 249.08891 * pascal")
 registry.define("dollar = [currency]")
 registry.define("us_cent = 0.01 * dollar")
 Quantity = registry.Quantity
+# one of each in SI units, for modules that reckon in plain numbers
+FOOT, INCH, ACRE, POUND = 0.3048, 0.0254, 4046.8564224, 0.45359237     # m, m, m2, kg
+PSI, CFM, GPM = 6894.757293168361, FOOT**3 / 60, 231 * INCH**3 / 60     # Pa, m3/s, m3/s
+HOUR, DAY, YEAR = 3600.0, 86400.0, 365.25 * 86400.0                     # s
 
 
 class QuantityError(ValueError):

@@ -17,7 +17,7 @@ def layered(top=8.0, bottom=0.0, boundary=2.0, depth=D):
 
 def try_hours(profile, flows, hours, demand=(0.0, 2.0, 4.0), exchange=firststart.EXCHANGE, shape=(Z, WALLS)):
     """Lowest oxygen, and the day the stagnant water is gone, at every corner of the ranges; the usual case last."""
-    pond = firststart._pond(*shape, profile, flows, demand, exchange, None)
+    pond = firststart.start_pond(*shape, profile, flows, demand, exchange, None)
     state, lowest, gone = pond.start, pond.start.oxygen, np.full(len(pond.flow), np.inf)
     for day in range(1, firststart.LONGEST + 1):
         _, low, state = firststart._day(pond, state, hours=hours[min(day, len(hours)) - 1])

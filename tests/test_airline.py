@@ -201,7 +201,7 @@ def test_vectorised_over_bores_and_flows():
 
 
 @pytest.mark.parametrize("make, says", [
-    (lambda: Line("100 ft", "0 in"), "inside_diameter"), (lambda: Line("-1 ft", "1 in"), "length"),
+    (lambda: Line("100 ft", "0 in"), "inside diameter"), (lambda: Line("-1 ft", "1 in"), "length"),
     (lambda: airline.static_pressure("-3 ft"), "downward"),
     (lambda: airline.pressure_loss(Line("100 ft", "1/2 in"), "-4 cfm", "24.7 psi"), "air flow"),
     (lambda: airline.pressure_loss(Line("100 ft", "1/2 in"), "4 cfm", "0 psi"), "gauge reading"),

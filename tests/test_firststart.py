@@ -39,7 +39,7 @@ def test_lifting_everything_ends_at_the_overturn_value():
 
 def test_the_air_makes_up_the_loss_at_the_known_rate():
     # between runs C returns to where it was as exp(-k A t/V): k 0.5 m/d, V/A 2.36 m, 23 h
-    pond = firststart._pond(Z, WALLS, layered(), (1.0, 1.0, 1.0), (0, 0, 0), (0.5, 0.5, 0.5), None)
+    pond = firststart.start_pond(Z, WALLS, layered(), (1.0, 1.0, 1.0), (0, 0, 0), (0.5, 0.5, 0.5), None)
     _, lowest, state = firststart._day(pond, pond.start, hours=1.0)
     back = 8 - (8 - lowest[-1]) * np.exp(-0.5 * 23 / 24 / 2.36)
     assert state.oxygen[-1] == pytest.approx(back, rel=2e-3)

@@ -260,5 +260,13 @@ def test_a_span_of_feet_is_not_taken_for_feet_and_inches(text):
         read_quantity(text)
 
 
+def test_constants_for_plain_numbers_are_those_of_the_units_library():
+    for name, unit, inside in (("FOOT", "foot", "m"), ("INCH", "inch", "m"), ("ACRE", "acre", "m^2"),
+                               ("POUND", "pound", "kg"), ("PSI", "psi", "Pa"), ("CFM", "cfm", "m^3/s"),
+                               ("GPM", "gpm", "m^3/s"), ("HOUR", "hour", "s"), ("DAY", "day", "s"),
+                               ("YEAR", "year", "s")):
+        assert getattr(units, name) == pytest.approx(Q(1.0, unit).m_as(inside), rel=1e-12), name
+
+
 def test_money_below_zero_has_its_sign_before_the_dollar():
     assert show("-5 $", "money", digits=1) == "-$5"

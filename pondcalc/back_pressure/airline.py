@@ -27,6 +27,7 @@ from .. import air, water
 from ..units import Q, quantities, record, show
 from .friction import check_flow, friction_factor, reynolds_number
 from .lineflow import (
+    Chokes,
     Line,
     LineFlow,
     SpeedCheck,
@@ -291,7 +292,7 @@ def system_flow(system, pressure_gauge, most=1.0):
             with warnings.catch_warnings():
                 warnings.simplefilter("ignore")
                 return float(system(flow)) > pressure_gauge
-        except ValueError:
+        except Chokes:
             return True
     if float(system(0.0)) >= pressure_gauge:
         return 0.0

@@ -11,13 +11,12 @@ last day and night, whatever its pressure.
 from typing import Any, NamedTuple
 
 from ..datafiles import pick, read_table
-from ..units import Q, Range, quantities, show
+from ..units import CFM, FOOT, PSI, YEAR, Q, Range, quantities, show
 from .compressor import linear_curve
 
 __all__ = ["Family", "Suitability", "family_names", "find_family", "suitable_families",
            "generic_curve", "renewal_years"]
 
-FT, PSI, CFM, YEAR = 0.3048, 6894.757293168, 0.3048**3 / 60, 365.25 * 86400
 
 
 class Family(NamedTuple):
@@ -51,7 +50,7 @@ def _families():
     for row in read_table("compressor-families.csv"):
         def pair(what, unit, scale, row=row):
             return tuple(float(row[f"{what}_{end}_{unit}"]) * scale for end in ("low", "high"))
-        made.append(Family(row["family"], pair("pressure", "psi", PSI), pair("depth", "ft", FT),
+        made.append(Family(row["family"], pair("pressure", "psi", PSI), pair("depth", "ft", FOOT),
                            pair("flow", "cfm", CFM), row["wear_part"], pair("renew", "yr", YEAR),
                            row["note"], float(row["droop"])))
     return made

@@ -20,7 +20,7 @@ from ..power_and_housing.lifecost import YEAR, present_value_factor
 from ..units import Q, quantities, show
 from . import airline
 from .compressor import WIRE_EFFICIENCY, adiabatic_power
-from .lineflow import Line
+from .lineflow import Chokes, Line
 
 __all__ = ["LineChoice", "choose_line", "prices_by_plastic"]
 
@@ -50,10 +50,8 @@ class LineChoice(NamedTuple):
 def _budget(depth, length, bore, flow, options):
     try:
         return airline.pressure_budget.si(depth, Line.si(length, bore), flow, **options)
-    except ValueError as problem:
-        if "chokes" in str(problem):
-            return None
-        raise
+    except Chokes:
+        return None
 
 
 @quantities(outside_diameter="m", inside_diameter="m", known_price="dollar/m", gives="dollar/m")

@@ -26,7 +26,7 @@ from ..limits import ADD_AIR_PRESSURE, not_negative, positive
 from ..units import Q, quantities, record, show
 from .friction import check_flow, friction_factor, reynolds_number
 
-__all__ = ["Line", "LineFlow", "SpeedCheck", "segments", "inlet_pressure", "pressure_loss", "velocity",
+__all__ = ["Line", "Chokes", "LineFlow", "SpeedCheck", "segments", "inlet_pressure", "pressure_loss", "velocity",
            "speed_limit", "speed_check", "flow_through", "contraction_loss", "enlargement_loss"]
 
 FAST = 0.3          # share of the speed limit past which one temperature along the line is a poor guess
@@ -77,6 +77,10 @@ class Line:
         if np.any(np.asarray(self.roughness) > 0.05 * np.asarray(self.inside_diameter)):
             warnings.warn("Line: roughness is over 5 % of the inside diameter, past the range Moody (1944) "
                           "charted for the Colebrook equation.", stacklevel=3)
+
+
+class Chokes(ValueError):
+    """So much air cannot pass this line at any pressure before it."""
 
 
 class LineFlow(NamedTuple):
@@ -283,7 +287,7 @@ def inlet_pressure(line, flow_free_air, outlet_pressure_absolute, temperature=20
             bore = float(np.broadcast_to(chain[place].inside_diameter, np.shape(share))[worst])
             end = float(np.broadcast_to(walk.pressures[2 * place + 1], np.shape(share))[worst])
             end = end / float(share[worst])
-            raise ValueError(
+            raise Chokes(
                 f"inlet_pressure: {show(Q(asked, 'm3/s'), 'air flow')} of free air cannot get through a "
                 f"{show(Q(bore, 'm'), 'bore')} bore at this outlet pressure: "
                 f"{_names(place, len(chain))} chokes, since the air would have to beat the speed of sound. "

@@ -21,11 +21,11 @@ from scipy.optimize import brentq
 from ..bubbles_and_oxygen.placement import OFF_BOTTOM
 from ..how_much_oxygen.oxygen import airflow_by_area
 from ..textfiles import tidy
-from ..units import KINDS, Q, QuantityError, Range, quantities, read_quantity, show, show_range, unit_label
+from ..units import CFM, KINDS, Q, QuantityError, Range, quantities, read_quantity, show, show_range, unit_label
 from ..wording import quoted, shortened
 from . import airline, compressor, pipesizes
 from .curvetext import line_cells
-from .lineflow import Line, pressure_loss, segments
+from .lineflow import Chokes, Line, pressure_loss, segments
 
 __all__ = ["LineStart", "OwnLine", "LineTextError", "air_wanted", "line_start", "read_segments",
            "equivalent_bore", "own_line", "line_values", "saved_curve", "say_own_line", "budget_table"]
@@ -206,7 +206,7 @@ def equivalent_bore(line, flow_free_air, outlet_pressure_absolute):
         def surplus(bore):
             try:
                 return float(pressure_loss.si(Line.si(length, bore), flow, outlet_pressure_absolute)) - target
-            except ValueError:          # choked: this bore is far too narrow
+            except Chokes:              # this bore is far too narrow
                 return np.inf
         bores = [float(piece.inside_diameter) for piece in chain]
         low, high = 0.5 * min(bores), 2 * max(bores)
@@ -240,7 +240,7 @@ def own_line(submergence, line, curve=None, flow_free_air=None, elevation=0.0, w
     ValueError
         If the depth or the flow is not more than zero, or the flow chokes the line.
     """
-    flow = 4 * 0.3048**3 / 60 if flow_free_air is None else flow_free_air
+    flow = 4 * CFM if flow_free_air is None else flow_free_air
     if not submergence > 0:
         raise ValueError("own_line: the depth of the diffuser must be more than 0; it counts down from the surface.")
     if not flow > 0:

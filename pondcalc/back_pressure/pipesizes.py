@@ -13,12 +13,11 @@ from fractions import Fraction
 from typing import Any, NamedTuple
 
 from ..datafiles import pick, read_table
-from ..units import Quantity, QuantityError, quantities, read_quantity
+from ..units import INCH, Quantity, QuantityError, quantities, read_quantity
 from ..wording import quoted
 
 __all__ = ["PipeSize", "pipe_families", "pipe_sizes", "find_pipe", "same_name"]
 
-INCH = 0.0254
 
 
 class PipeSize(NamedTuple):

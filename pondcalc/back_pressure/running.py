@@ -20,12 +20,11 @@ from ..units import Q, Range, quantities, show
 from .compressor import WIRE_EFFICIENCY, adiabatic_power, derated, operating_point, wire_power
 
 __all__ = ["Running", "shaft_power", "cabinet_heat", "running", "where_on_curve", "MOTOR_EFFICIENCY",
-           "INTERNAL_EFFICIENCY", "AIR_HEAT"]
+           "INTERNAL_EFFICIENCY"]
 
 # Both from memory, not verified: open ranges of common practice for fractional-horsepower machines.
 INTERNAL_EFFICIENCY = Range(0.40, 0.55, 0.70)       # adiabatic power over shaft power
 MOTOR_EFFICIENCY = Range(0.40, 0.55, 0.70)          # shaft power over electric power
-AIR_HEAT = 1006.0                                   # J/(kg K) of dry air at constant pressure, 0 to 60 C
 
 
 class Running(NamedTuple):
@@ -97,7 +96,7 @@ def cabinet_heat(power, flow_free_air, discharge_temperature, temperature):
     -----
     Electric power less the mass flow times 1006 J/(kg K) times the rise in temperature.
     """
-    carried = air.mass_flow.si(flow_free_air) * AIR_HEAT * np.subtract(discharge_temperature, temperature)
+    carried = air.mass_flow.si(flow_free_air) * air.SPECIFIC_HEAT * np.subtract(discharge_temperature, temperature)
     return np.maximum(power - np.maximum(carried, 0.0), 0.0)
 
 

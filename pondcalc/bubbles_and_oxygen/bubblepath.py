@@ -16,10 +16,10 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from .. import water
+from ..air import GRAVITY
 from ..units import QuantityError, quantities
 from ..water import GAS_CONSTANT, NITROGEN_MOLAR_MASS, OXYGEN_MOLAR_MASS, OXYGEN_SHARE, ZERO_C
 from . import bubbles
-from .bubbles import GRAVITY
 
 __all__ = ["Fate", "Path", "bubble_fate", "oxygen_transferred", "bubble_path",
            "oxygen_sweep", "size_spread", "oxygen_transferred_by_spread", "HENRY_FORMS"]

@@ -11,9 +11,9 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from .. import water
+from ..air import GRAVITY
 from ..units import QuantityError, quantities
 from ..water import ATMOSPHERE, ZERO_C
-from .bubbles import GRAVITY
 
 __all__ = ["PlumeProfile", "plume_profile", "start_speed", "buoyancy_frequency", "TrapHeights",
            "trap_heights",

@@ -16,12 +16,12 @@ from typing import NamedTuple
 import numpy as np
 
 from .. import water
+from ..air import GRAVITY
 from ..units import QuantityError, quantities
 
 __all__ = ["RISE_FORMS", "TRANSFER_FORMS", "Liquid", "liquid", "rise_speed", "transfer_coefficient",
            "skin_area", "eotvos_number", "morton_number", "reynolds_number"]
 
-GRAVITY = 9.80665
 DIAMETER_RANGE = (1e-4, 0.020)     # m, over which the curves are joined and checked
 
 

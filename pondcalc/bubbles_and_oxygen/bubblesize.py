@@ -13,9 +13,10 @@ from typing import NamedTuple
 import numpy as np
 
 from .. import air
+from ..air import GRAVITY
 from ..units import Q, QuantityError, Range, quantities
 from ..water import ATMOSPHERE
-from .bubbles import GRAVITY, liquid
+from .bubbles import liquid
 from .plume import gas_flow_at_depth
 
 __all__ = ["Material", "MATERIALS", "material", "tate_diameter", "stream_diameter", "bubble_diameter_at_hole",

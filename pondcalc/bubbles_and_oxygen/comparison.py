@@ -11,9 +11,9 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from .. import air, water
+from ..air import GRAVITY
 from ..units import QuantityError, Range, quantities
 from . import bubblepath, bubbleplume, plume, transfer
-from .bubbles import GRAVITY
 from .bubblesize import material
 from .column import Column
 

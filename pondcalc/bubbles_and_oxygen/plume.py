@@ -13,10 +13,10 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from .. import air, water
-from ..units import QuantityError, Range, quantities
+from ..air import GRAVITY
+from ..units import CFM, QuantityError, Range, quantities
 from ..water import ATMOSPHERE
 from .bubbleplume import plume_profile
-from .bubbles import GRAVITY
 from .column import uniform_column
 
 __all__ = ["ENTRAINMENT", "PlumePoint", "gas_flow_at_depth", "buoyancy_flux", "classical_plume",
@@ -32,8 +32,8 @@ def check_air(flow_free_air, depth, owner):
     """Refuse impossible air flow or depth, in the reader's terms."""
     if not np.all((np.asarray(flow_free_air) >= 0) & (np.asarray(flow_free_air) <= 1)):
         raise QuantityError(f"{owner}: free air must be 0 to 1 m3/s (0 to 2,100 cfm) for one diffuser; it "
-                            f"was given {np.max(flow_free_air) / 4.71947e-4:.3g} cfm at most, "
-                            f"{np.min(flow_free_air) / 4.71947e-4:.3g} at least.")
+                            f"was given {np.max(flow_free_air) / CFM:.3g} cfm at most, "
+                            f"{np.min(flow_free_air) / CFM:.3g} at least.")
     if not np.all((np.asarray(depth) > 0) & (np.asarray(depth) <= 100)):
         raise QuantityError(f"{owner}: the diffuser must be under water, at most 100 m (330 ft) down; it was "
                             f"given {depth} m.")

@@ -20,9 +20,9 @@ from ..back_pressure import (
     sinking,
 )
 from ..back_pressure import gauge as witness
-from ..back_pressure.lineflow import Line, pressure_loss, push_needed
+from ..back_pressure.lineflow import Chokes, Line, pressure_loss, push_needed
 from ..figures import back_pressure as draw
-from ..units import Q, show, show_range
+from ..units import FOOT, INCH, Q, show, show_range
 from .explorer import FIT, Choice, Explorer, Panel, Slider
 from .own_line import pairs
 from .saying import guarded
@@ -57,11 +57,11 @@ def _cfm(value, system, digits=2):
 
 
 def _feet(value):
-    return f"{value / 0.3048:.2f} ft"
+    return f"{value / FOOT:.2f} ft"
 
 
 def _inches(value):
-    return f"{value / 0.0254:.4g} in"
+    return f"{value / INCH:.4g} in"
 
 
 def _depth_slider(start, label="Depth of the diffuser", low="2 ft"):
@@ -75,7 +75,7 @@ def _length_slider(start, high="1500 ft"):
 def budget_bars(pond, system="US"):
     """Where does the pressure go?"""
     start = lineplan.line_start(pond)
-    bores = np.geomspace(0.25, 2, 70) * 0.0254
+    bores = np.geomspace(0.25, 2, 70) * INCH
 
     @_quiet
     def model(submergence, length, inside_diameter, flow):
@@ -192,7 +192,7 @@ def _upto(system, flow):
     """Pressure asked at each flow, not-a-number where the line would choke."""
     try:
         return system(flow)
-    except ValueError:
+    except Chokes:
         return np.full(flow.shape, np.nan)
 
 

@@ -255,7 +255,7 @@ def two_duties(pond, system="US"):
     shape, start = _start(pond)
     saved = pond.get("oxygen", "delivery")
     want = "2.3 lb/h" if saved is None else f"{min(max(saved.high.m_as('lb/h'), 0.1), 25):.3g} lb/h"
-    full = oxygencase._saturation(shape, start.temperature)
+    full = oxygencase.full_oxygen(shape, start.temperature)
     dusk = oxygen.DUSK_SHARE.usual * full
     pressure = float(air.pressure_by_elevation.si(shape.elevation))
     # of what the top takes in, this much stands in the need already: the exchange of a still night

@@ -13,17 +13,16 @@ from ..bubbles_and_oxygen import bubbleplume, bubblesize, comparison, placement,
 from ..bubbles_and_oxygen.column import Column
 from ..figures import lifted_water as draw
 from ..how_much_water import basin as bed
-from ..units import Q, Range, format_number, show, show_range
+from ..units import CFM, FOOT, Q, Range, format_number, show, show_range
 from .explorer import Choice, Explorer, Panel, Slider
 from .pond import SaveButton
 
 WORKBOOK = "03-bubbles-and-oxygen-transfer"
-CFM = 4.719474e-4           # m3/s
 OFFERED = {kind: kind for kind in bubblesize.MATERIALS}
 
 
 def _feet(metres, most=1e9):
-    return f"{min(metres / 0.3048, most):.1f} ft"
+    return f"{min(metres / FOOT, most):.1f} ft"
 
 
 def _start_depth(place):
@@ -34,7 +33,7 @@ def lifted(pond, system="US"):
     """How much water does the air lift, and what does splitting it do?"""
     place = findings.setting(pond)
     counts = np.arange(1, 9)
-    most = plume.lifted_water.si(6 * CFM, 20 * 0.3048, 8).high
+    most = plume.lifted_water.si(6 * CFM, 20 * FOOT, 8).high
 
     def model(submergence, flow, diffusers):
         each = plume.lifted_water.si(flow, submergence, counts, 20.0, place.pressure)

@@ -7,6 +7,7 @@ import ipywidgets as W
 import numpy as np
 
 from ..back_pressure import airline, compressor, curvetext, families, lineplan, pipesizes
+from ..back_pressure.lineflow import Chokes
 from ..figures import back_pressure as draw
 from ..figures import style
 from ..units import KINDS, Q, QuantityError, show, show_range, unit_label
@@ -222,6 +223,6 @@ def _asked(own, ageing, flow):
     def one(value):
         try:
             return float(system(value))
-        except ValueError:
+        except Chokes:
             return np.nan
     return np.array([one(value) for value in flow])

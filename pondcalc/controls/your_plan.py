@@ -8,16 +8,16 @@ import numpy as np
 from .. import record
 from ..back_pressure import airline
 from ..figures import your_plan as draw
-from ..units import Q, Range, show, show_range
+from ..units import CFM, PSI, Q, Range, show, show_range
 from ..your_plan import alternatives, plan, planchoice, sensitivity
 from . import pond as ponds
 from .explorer import Choice, Explorer, Slider
 
-TOP = 30 * 6894.757         # Pa; the pressure axis stands still at 30 psi
-MOST_AIR = 9 * 0.3048**3 / 60   # m3/s; the air axis ends at 9 cfm
+TOP = 30 * PSI              # Pa; the pressure axis stands still at 30 psi
+MOST_AIR = 9 * CFM              # m3/s; the air axis ends at 9 cfm
 ENOUGH_DEPTH = "3 ft"
 OWN = "own"
-GENERIC = {f"Generic, good for {psi} psi ({round(6.894757 * psi)} kPa)": psi * 6894.757 for psi in (30, 15, 8, 4)}
+GENERIC = {f"Generic, good for {psi} psi ({round(PSI * psi / 1000)} kPa)": psi * PSI for psi in (30, 15, 8, 4)}
 
 
 def open_pond(path=record.FILE_NAME):

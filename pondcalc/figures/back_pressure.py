@@ -4,10 +4,9 @@ import re
 
 import numpy as np
 
-from ..units import KINDS, format_number, to_display, unit_label
+from ..units import CFM, FOOT, INCH, KINDS, PSI, format_number, to_display, unit_label
 from . import style
 
-PSI, CFM, INCH = 6894.757293168, 0.3048**3 / 60, 0.0254
 PARTS = (("static", "water above", style.SKY, ""), ("diffuser", "wet diffuser", style.ORANGE, "//"),
          ("line", "line", style.RED, "xx"), ("fittings", "fittings", style.GREEN, "\\\\"),
          ("check_valve", "check valve", style.PURPLE, ".."))
@@ -88,7 +87,7 @@ def branches(figure, result, system):
 
     `result` has depths (m), flows (m3/s), fair (m3/s), total (m3/s), bores (m, not-a-number where none).
     """
-    deep = float(to_display(45 * 0.3048, "depth", "m", system))
+    deep = float(to_display(45 * FOOT, "depth", "m", system))
     ax = style.axes(figure, (0.1, 0.08, 0.46, 0.86), xlim=(0.3, 3.7), ylim=(deep, -0.16 * deep), xticks=[],
                     ylabel=style.axis_label("Depth", "depth", system))
     ax.axhspan(0, deep, color=style.SKY, alpha=0.25)
@@ -221,7 +220,7 @@ def sinking(figure, result, system):
     ax.set_yticks(range(3), ["water pushed aside", "tube itself", "weights, in water"])
     ax.invert_yaxis()
     ax.grid(axis="y", visible=False)
-    end = float(to_display(50 * 0.3048, "distance", "m", system))
+    end = float(to_display(50 * FOOT, "distance", "m", system))
     bed = style.axes(figure, (0.06, 0.14, 0.9, 0.18), xlim=(0, end), ylim=(-1, 1), yticks=[],
                      xlabel=style.axis_label("Along the line", "distance", system))
     bed.axhspan(-1, -0.25, color="#E9DFC7")

@@ -22,12 +22,11 @@ import numpy as np
 
 from .. import air, water
 from ..limits import not_negative, positive, share
-from ..units import quantities, record
+from ..units import DAY, HOUR, quantities, record
 from . import oxygen, photosynthesis, reaeration, respiration
 
 __all__ = ["PondShape", "Conditions", "BloomCrash", "Overturn", "DayNight", "simulate", "dawn_low"]
 
-HOUR, DAY = 3600.0, 86400.0
 # mg/L at which use falls to half for want of oxygen; from memory, models take 0.1 to 1.4
 HALF_USE = 0.2
 WARMEST_HOUR = 16.0     # solar time, of the water; common experience

@@ -18,13 +18,12 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from ..limits import not_negative, positive
-from ..units import Range, quantities
+from ..units import DAY, Range, quantities
 from . import oxygen
-from .oxygen import _as_range
+from .oxygen import as_range
 
 __all__ = ["DiffuserNeed", "MoreDiffusers", "mixing_flow", "diffusers_needed", "more_diffusers"]
 
-DAY = 86400.0
 
 
 class DiffuserNeed(NamedTuple):
@@ -116,11 +115,11 @@ def diffusers_needed(delivery, mixing, air_per_diffuser, oxygen_per_air, lifted_
     positive("diffusers_needed", air_per_diffuser=air_per_diffuser, oxygen_per_air=np.asarray(oxygen_per_air),
               lifted_flow=np.asarray(lifted_flow), area=area, field_share=np.asarray(field_share))
     not_negative("diffusers_needed", delivery=np.asarray(delivery), mixing=mixing)
-    per_air, lifted, share = _as_range(oxygen_per_air), _as_range(lifted_flow), _as_range(field_share)
+    per_air, lifted, share = as_range(oxygen_per_air), as_range(lifted_flow), as_range(field_share)
     if per_air.high > oxygen.air.oxygen_mass_flow.si(1.0) or share.high > 1:
         raise ValueError("diffusers_needed: the bubbles would give up more oxygen than the air holds "
                          "(0.279 kg/m3, 1.04 lb/h for each cfm). Check oxygen_per_air and field_share.")
-    wanted = _as_range(delivery)
+    wanted = as_range(delivery)
     for_oxygen = Range(*(int(np.ceil(want / (air_per_diffuser * give * part) - 1e-9)) for want, give, part
                          in zip(wanted, per_air[::-1], share[::-1], strict=True)))
     for_mixing = Range(*(int(np.ceil(mixing / flow - 1e-9)) for flow in lifted[::-1]))

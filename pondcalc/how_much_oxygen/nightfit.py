@@ -19,11 +19,11 @@ from scipy import optimize, stats
 from .. import air, water
 from ..units import Range, quantities
 from . import oxygen, oxygenlog
+from .nightline import METER_ERROR
 
 __all__ = ["NightFit", "fit_nights"]
 
 MOST_REAERATION = 0.5       # 1/h; 6 m/d through half a meter of water, past any calm pond
-METER_ERROR = 0.2           # mg/L, see ``nightline``
 
 
 class NightFit(NamedTuple):

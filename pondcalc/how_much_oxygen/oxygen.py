@@ -21,12 +21,11 @@ import numpy as np
 
 from .. import air, water
 from ..limits import not_negative, positive
-from ..units import Range, quantities
+from ..units import ACRE, CFM, DAY, HOUR, Range, quantities
 
 __all__ = ["FLOOR", "NightDemand", "NightBudget", "fish_respiration", "night_demand", "oxygen_held",
            "required_delivery", "night_budget", "airflow_for_delivery", "airflow_by_area"]
 
-HOUR, DAY = 3600.0, 86400.0
 
 # Oxygen to keep in the water at dawn, mg/L. Fish are stressed below 3 mg/L and some die below 2
 # (Texas A&M AgriLife Extension, dissolved oxygen page; seen); 1 mg/L is added because no pond is evenly
@@ -92,7 +91,7 @@ class NightBudget(NamedTuple):
     delivery: Any
 
 
-def _as_range(value):
+def as_range(value):
     """A Range from one number, or from low, usual and high."""
     return Range(*value) if np.ndim(value) and len(value) == 3 else Range(value, value, value)
 
@@ -235,7 +234,7 @@ def oxygen_held(volume, temperature, elevation=0.0, dissolved_oxygen=None):
         saturation = water.oxygen_saturation.si(temperature, pressure)
         levels = Range(*(share * saturation for share in DUSK_SHARE))
     else:
-        levels = _as_range(dissolved_oxygen)
+        levels = as_range(dissolved_oxygen)
         not_negative("oxygen_held", dissolved_oxygen=np.asarray(levels))
     return Range(*(level * volume * 1e-3 for level in levels))
 
@@ -351,7 +350,7 @@ def airflow_for_delivery(oxygen_rate, depth, transfer_per_meter=TRANSFER_PER_MET
     the water they lift takes up oxygen at the surface, so a small diffuser does more by mixing
     than this says, as long as wind and sun supply the top.
     """
-    rates, transfers, fields = _as_range(oxygen_rate), _as_range(transfer_per_meter), _as_range(field_share)
+    rates, transfers, fields = as_range(oxygen_rate), as_range(transfer_per_meter), as_range(field_share)
     not_negative("airflow_for_delivery", oxygen_rate=np.asarray(rates))
     positive("airflow_for_delivery", depth=depth, transfer_per_meter=np.asarray(transfers),
               field_share=np.asarray(fields))
@@ -389,4 +388,4 @@ def airflow_by_area(area):
     nothing of depth, fish or oxygen, so it can be far from what a small, rich or shallow pond needs.
     """
     positive("airflow_by_area", area=area)
-    return 1.3 * 0.3048**3 / 60 / (43560 * 0.3048**2) * np.asarray(area, float)
+    return 1.3 * CFM / ACRE * np.asarray(area, float)

@@ -163,7 +163,8 @@ def water_below(shape, depth):
     return volume, area
 
 
-def _saturation(shape, temperature):
+def full_oxygen(shape, temperature):
+    """Saturation (mg/L) of a pond's water at a temperature (degC) and the pond's height."""
     return float(water.oxygen_saturation.si(temperature, air.pressure_by_elevation.si(shape.elevation)))
 
 
@@ -216,7 +217,7 @@ def doubts_of(shape, said):
         doubts["weed_use_20c"] = respiration.WEED_USE
         doubts["weed_production"] = photosynthesis.WEED_PRODUCTION
     if said.dusk is None:
-        full = _saturation(shape, said.temperature)
+        full = full_oxygen(shape, said.temperature)
         doubts["dissolved_oxygen"] = Range(*(share * full for share in oxygen.DUSK_SHARE))
     return doubts
 

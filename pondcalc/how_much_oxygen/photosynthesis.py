@@ -24,7 +24,6 @@ __all__ = ["WATER_COLORS", "ASSIMILATION", "LIGHT_SATURATION", "PROMPT_USE", "WE
            "chlorophyll_by_color", "secchi_from_chlorophyll", "chlorophyll_from_secchi",
            "light_below_surface", "light_use", "production", "weed_light_use"]
 
-REFLECTED = 0.06                    # of sunlight by open water; from memory, 0.05 to 0.10
 OXYGEN_PER_CARBON = 32.0 / 12.011 * 1.2     # g/g; 1.2 molecules of oxygen for one of carbon (from memory)
 
 # Chlorophyll, mg/m3. Ends at 7.5 and 26 are the trophic classes printed beside Carlson's index (city lake
@@ -126,7 +125,7 @@ def light_below_surface(latitude, day, hour, clear_share=1.0, elevation=0.0):
     """
     share("light_below_surface", clear_share=clear_share)
     clear = surfaceheat.clear_sun.si(latitude, day, hour, elevation)
-    return np.where(clear < 1e-3, 0.0, clear) * np.asarray(clear_share, float) * (1 - REFLECTED)
+    return np.where(clear < 1e-3, 0.0, clear) * np.asarray(clear_share, float) * (1 - surfaceheat.REFLECTED)
 
 
 @quantities(secchi_depth="m", top="m", bottom="m", gives="")

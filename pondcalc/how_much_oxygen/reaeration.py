@@ -18,12 +18,11 @@ import numpy as np
 
 from .. import air, water
 from ..limits import not_negative
-from ..units import Range, quantities
+from ..units import DAY, Range, quantities
 
 __all__ = ["FORMULAS", "POND_FORMULAS", "ExchangeFormula", "schmidt_number", "wind_at_10_meters",
            "exchange_speed", "exchange_band"]
 
-DAY = 86400.0
 CENTIMETER_PER_HOUR = 0.01 / 3600
 
 

@@ -18,7 +18,6 @@ from ..units import Range, quantities
 
 __all__ = ["winter_loss", "days_under_ice"]
 
-DAY = 86400.0
 MUD = Range(0.08, 0.155, 0.23)      # g/m2/d, oligotrophic to eutrophic; the middle is the mean of the two
 WATER = 0.01                        # mg/L/d
 SUPPLY_LIMIT = 3.8                  # mg/L, whole-lake mean below which loss slows for want of oxygen

@@ -24,9 +24,8 @@ from ..units import quantities, record
 
 __all__ = ["Cabinet", "CabinetState", "FanCurve", "air_for_heat", "sol_air_temperature", "sun_heat",
            "stack_flow", "vent_area_for_heat", "vent_pressure", "small_fan", "fan_and_vents", "cooled_along",
-           "rise_of_air", "cabinet_temperature", "AIR_HEAT"]
+           "rise_of_air", "cabinet_temperature"]
 
-AIR_HEAT = 1006.0           # J/(kg K) of dry air at constant pressure, 0 to 60 C
 VENT = 0.65                 # discharge coefficient of a vent, inlet and outlet apart (ASHRAE; from memory)
 SURFACE = 17.0              # W/(m2 K), outside of a wall or roof with a light wind: 3 Btu/(h ft2 F), ASHRAE
 SKY = {"roof": 4.0, "wall": 0.0}        # C that a surface loses to the sky (ASHRAE)
@@ -59,7 +58,7 @@ def air_for_heat(heat, temperature_rise, temperature=20.0, elevation=0.0):
     not_negative("air_for_heat", heat=heat)
     positive("air_for_heat", temperature_rise=temperature_rise)
     density = air.density.si(temperature, air.pressure_by_elevation.si(elevation))
-    return heat / (density * AIR_HEAT * np.asarray(temperature_rise, float))
+    return heat / (density * air.SPECIFIC_HEAT * np.asarray(temperature_rise, float))
 
 
 @quantities(temperature="degC", irradiance="W/m^2", absorptance="", surface_coefficient="W/m^2/K",
@@ -307,7 +306,7 @@ def cooled_along(temperature, surroundings, flow_free_air, outside_diameter, len
     """
     positive("cooled_along", flow_free_air=flow_free_air, outside_diameter=outside_diameter)
     not_negative("cooled_along", length=length, heat_transfer=heat_transfer)
-    carried = air.mass_flow.si(flow_free_air) * AIR_HEAT
+    carried = air.mass_flow.si(flow_free_air) * air.SPECIFIC_HEAT
     falls = np.exp(-np.pi * np.multiply(outside_diameter, length) * heat_transfer / carried)
     excess = np.subtract(temperature, surroundings)
     return surroundings + excess * falls, carried * excess * (1 - falls)
@@ -334,7 +333,7 @@ def rise_of_air(power, flow_free_air, share=0.55):
     """
     not_negative("rise_of_air", power=power)
     positive("rise_of_air", flow_free_air=flow_free_air)
-    return share * np.asarray(power, float) / (air.mass_flow.si(flow_free_air) * AIR_HEAT)
+    return share * np.asarray(power, float) / (air.mass_flow.si(flow_free_air) * air.SPECIFIC_HEAT)
 
 
 @record(roof_area="m^2", wall_area="m^2", heat_transfer="W/m^2/K", low_vent="m^2", high_vent="m^2",
@@ -431,8 +430,8 @@ def cabinet_temperature(cabinet, power, outside, irradiance=0.0, fan=None, flow_
             flow = fan_and_vents.si(fan, cabinet.low_vent, density)[0]
         shell = float(sun_heat.si(cabinet.roof_area, cabinet.heat_transfer, sol_air, inside)
                       + sun_heat.si(cabinet.wall_area, cabinet.heat_transfer, outside, inside))
-        vent = density * flow * AIR_HEAT * (inside - outside)
-        line = float(air.mass_flow.si(flow_free_air)) * AIR_HEAT * (inside + discharge_rise - outside)
+        vent = density * flow * air.SPECIFIC_HEAT * (inside - outside)
+        line = float(air.mass_flow.si(flow_free_air)) * air.SPECIFIC_HEAT * (inside + discharge_rise - outside)
         return CabinetState(inside, flow, shell, vent, line)
 
     def surplus(inside):

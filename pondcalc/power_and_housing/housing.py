@@ -15,12 +15,11 @@ licensed electrician under the local code.
 import numpy as np
 
 from ..limits import not_negative, share
-from ..units import Range, quantities
+from ..units import DAY, Range, quantities
 
 __all__ = ["apparent_power", "true_power", "power_factor_of", "power_from_readings", "energy_per_year",
            "cost_per_year", "SMALL_MOTOR"]
 
-DAY = 86400.0
 SMALL_MOTOR = Range(0.5, 0.65, 0.8)     # power factor of a small motor: common practice, no source
 METER = 0.05                            # share by which a plug-in meter may be off: from memory, not verified
 

@@ -15,12 +15,11 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from ..limits import not_negative
-from ..units import quantities, record
+from ..units import YEAR, quantities, record
 from . import housing
 
 __all__ = ["Machine", "LifeCost", "present_value_factor", "life_cost"]
 
-YEAR = 365.25 * 86400.0
 
 
 @record(price="dollar", power="W", kit_price="dollar", kit_interval="s", upkeep="dollar/year", life="s")

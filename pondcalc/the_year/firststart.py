@@ -123,7 +123,8 @@ def _range(values):
     return Range(float(np.min(values)), float(values[-1]), float(np.max(values)))
 
 
-def _pond(depth, area, profile, flow, demand, exchange, boundary):
+def start_pond(depth, area, profile, flow, demand, exchange, boundary):
+    """The pond before its first start, every mix of doubts as a corner; refused where readings are missing."""
     if profile.dissolved_oxygen is None:
         raise QuantityError("A first start needs oxygen readings from top to bottom. Borrow or rent a meter, "
                             "or wait for spring or fall when the pond is mixed.")
@@ -148,7 +149,7 @@ def _pond(depth, area, profile, flow, demand, exchange, boundary):
                  exchange / 24, oxygen, mean(s.temperature, ~top), state, boundary)
 
 
-def _plain_answer(pond, profile, floor):
+def plain_answer(pond, profile, floor):
     """(go, reason) where no schedule is needed or none can help; None where one must be worked out."""
     if layers.kind_of_layers.si(profile) == "mixed":
         return True, "The pond is mixed: there is no stagnant layer to bring up. Run day and night."
@@ -243,7 +244,7 @@ def start_plan(depth, area, profile, lifted_flow, floor=4.0, demand=(0.0, 2.0, 4
     J. J. Cole and others, 2010, Limnology and Oceanography Methods 8:285-293 (abstract: 0.35 to
     0.74 m/d in lakes of 0.3 to 45 ha with wind below 3 m/s).
     """
-    pond = _pond(depth, area, profile, lifted_flow, demand, exchange, boundary)
+    pond = start_pond(depth, area, profile, lifted_flow, demand, exchange, boundary)
     start = pond.start
     volume = start.upper + start.lower
     at_once = np.maximum(0.0, (start.oxygen * start.upper + pond.owed * start.lower) / volume)
@@ -252,7 +253,7 @@ def start_plan(depth, area, profile, lifted_flow, floor=4.0, demand=(0.0, 2.0, 4
         return StartPlan(go, reason, tuple(days), pond.boundary, float(start.lower[0]),
                          Range(*map(float, finish)),
                          _range(at_once))
-    plain = _plain_answer(pond, profile, floor)
+    plain = plain_answer(pond, profile, floor)
     if plain is not None:
         return answer(*plain)
     state, days, gone = start, [], np.full(len(volume), math.inf)

@@ -78,7 +78,7 @@ class PondModel:
 
     def check(self):
         """Refuse a pond that cannot be."""
-        depth, area = layers._shape(self.depth, self.area)
+        depth, area = layers.checked_shape(self.depth, self.area)
         object.__setattr__(self, "depth", depth)
         object.__setattr__(self, "area", area)
         if not 4 <= self.layers <= 60:

@@ -194,7 +194,7 @@ def course(depth, area, profile, lifted_flow, hours, floor=4.0, demand=(0.0, 2.0
     hours = np.atleast_1d(np.asarray(hours, float))
     if (hours < 0).any() or (hours > 24).any():
         raise ValueError(f"Run times lie between 0 and 24 hours a day; these are {hours.min():g} to {hours.max():g}.")
-    return _course(firststart._pond(depth, area, profile, lifted_flow, demand, exchange, boundary), hours, floor)
+    return _course(firststart.start_pond(depth, area, profile, lifted_flow, demand, exchange, boundary), hours, floor)
 
 
 def _all_ladders():
@@ -222,9 +222,9 @@ def safe_ladder(depth, area, profile, lifted_flow, floor=4.0, demand=(0.0, 2.0, 
     SafeLadder
         First run (h) and growth. A mixed pond needs none: 24 h from day 1.
     """
-    pond = firststart._pond(depth, area, profile, lifted_flow, demand, exchange, boundary)
+    pond = firststart.start_pond(depth, area, profile, lifted_flow, demand, exchange, boundary)
     about = (pond.boundary, float(pond.start.lower[0]))
-    plain = firststart._plain_answer(pond, profile, floor)
+    plain = firststart.plain_answer(pond, profile, floor)
     if plain is not None:
         return SafeLadder(*plain, 24.0 if plain[0] else 0.0, 1.0, None, *about)
     pairs, hours = _all_ladders()
@@ -262,7 +262,7 @@ def custom_by_flow(depth, area, profile, lifted_flow, spread=(0.5, 1.0, 1.6), fl
     pairs, hours = _all_ladders()
     custom, rows = np.array(firststart.COMMON_HOURS), []
     for flow in np.atleast_1d(np.asarray(lifted_flow, float)):
-        pond = firststart._pond(depth, area, profile, [flow * s for s in spread], demand, exchange, boundary)
+        pond = firststart.start_pond(depth, area, profile, [flow * s for s in spread], demand, exchange, boundary)
         made = _course(pond, custom, floor)
         lowest, _, share, finish, _ = _walk(pond, hours)
         best = _quickest(pairs, lowest, share, finish, floor, daily_share)

@@ -12,7 +12,6 @@ __all__ = ["lightness", "neutral_eddies", "plume_tables", "settle_heavy"]
 # Tanaka and others 2001: density = RHO0 (1 - lightness/A4), lightness = (t - A1)^2 (t + A2)/(t + A5)
 A1, A2, A4, A5, RHO0 = 3.983035, 301.797, 522528.9, 69.34881, 999.974950
 TINY = 1e-9 * A4 / RHO0         # lightness of 1e-9 kg/m3, an inversion not worth stirring
-GRAVITY = 9.80665
 
 
 def lightness(t):

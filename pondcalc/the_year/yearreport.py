@@ -9,14 +9,13 @@ import math
 import textwrap
 
 from ..bubbles_and_oxygen.placement import OFF_BOTTOM
-from ..units import Q, QuantityError, Range, show, show_range
+from ..units import GPM, Q, QuantityError, Range, show, show_range
 from . import firststart, yearcase
 
 __all__ = ["LIFTED", "lifted_water", "submergence", "through", "date", "say_ice", "say_ladder",
            "ladder_rows", "ladder_table", "say_after", "say_lowest", "say_rules",
            "say_calendar", "say_flags", "say_copper", "say_facts", "wrapped", "year_section"]
 
-GPM = 6.30902e-5                        # m3/s
 LIFTED = Range(1500 * GPM, 3000 * GPM, 4800 * GPM)      # about what 2 cfm lifts from 12 ft, as a range
 WIDTH = 72                              # letters in a line of printed text
 MIXED = 1.0                             # C between top and diffuser that still counts as mixed at dawn; our choice

@@ -18,9 +18,10 @@ import math
 import numpy as np
 from scipy.linalg.lapack import dgtsv, dptsv
 
+from ..air import GRAVITY
 from ..surfaceheat import EMISSIVITY, REFLECTED, SIGMA
 from ..warm_over_cold.layers import HEAT_CAPACITY
-from .watermoves import A1, A2, A4, A5, GRAVITY, TINY, lightness, settle_heavy
+from .watermoves import A1, A2, A4, A5, TINY, lightness, settle_heavy
 
 SLOW = 3                        # hours between updates of what changes slowly: mud, rates of using oxygen
 ICE_HEAT = 334e3 * 917.0        # J to melt a cubic metre of ice

@@ -14,13 +14,13 @@ from typing import NamedTuple
 import numpy as np
 
 from .. import water
+from ..air import GRAVITY
 from ..units import quantities
 
 __all__ = ["Slices", "SteepestLayer", "bowl", "plain_shapes", "slices", "density_profile", "buoyancy_frequency",
            "resistance_to_mixing", "steepest_layer", "warm_layer", "kind_of_layers", "stability",
            "two_layer_stability", "mixing_energy"]
 
-GRAVITY = 9.80665               # m/s2, standard
 HEAT_CAPACITY = 4.18e6          # J/(m3 K), water near 20 C, density times specific heat
 SLICES = 400                    # slices a pond is cut into, before the readings' own depths are added
 
@@ -46,7 +46,8 @@ class SteepestLayer(NamedTuple):
     buoyancy_frequency_squared: float
 
 
-def _shape(depth, area):
+def checked_shape(depth, area):
+    """Depths and areas as arrays, refused unless they can be those of a pond."""
     depth, area = np.asarray(depth, float), np.asarray(area, float)
     if depth.ndim != 1 or depth.shape != area.shape or len(depth) < 2:
         raise ValueError("The pond's shape needs the same number of depths and areas, at least two of each.")
@@ -131,7 +132,7 @@ def slices(depth, area, profile, extra=()):
     Within a slice the area and the readings run in straight lines, so its volume, the depth of its
     volume centre, and its mean temperature (that at the centre) are exact.
     """
-    depth, area = _shape(depth, area)
+    depth, area = checked_shape(depth, area)
     inside = [z for z in (*profile.depth, *extra) if 0 < z < depth[-1]]
     edges = np.unique(np.concatenate([depth, inside, np.linspace(0, depth[-1], SLICES + 1)]))
     a = np.interp(edges, depth, area)

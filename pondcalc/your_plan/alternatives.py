@@ -14,12 +14,11 @@ from .. import air
 from ..back_pressure import families
 from ..bubbles_and_oxygen import plume
 from ..power_and_housing import lifecost
-from ..units import Q, Range, show, show_range
+from ..units import FOOT, YEAR, Q, Range, show, show_range
 from . import plan, planchoice
 
 __all__ = ["CHANGES", "TEN_YEARS", "Alternative", "alternative", "changed_plan", "side_by_side", "ten_years"]
 
-YEAR = 365.25 * 86400.0
 TEN_YEARS = 10 * YEAR
 # dollars, dollars a year and years of a small machine; common practice, no source
 PURCHASE, KIT, UPKEEP, LIFE = (Range(300.0, 600.0, 1200.0), Range(60.0, 90.0, 150.0), Range(15.0, 30.0, 60.0),
@@ -80,7 +79,7 @@ def alternative(name, choices):
 
 
 def _shallower(c):
-    return plan.changed(c, deepest=c.deepest - 3 * 0.3048)
+    return plan.changed(c, deepest=c.deepest - 3 * FOOT)
 
 
 def _of_kind(name):

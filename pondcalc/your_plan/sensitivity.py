@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from ..units import Q, show_range
+from ..units import FOOT, Q, show_range
 from . import plan, planchoice
 
 __all__ = ["LOSSES", "OUTCOMES", "Swing", "one_at_a_time", "matters_most", "say_swings"]
@@ -58,7 +58,7 @@ _UNKNOWNS = (
              "a thermometer at noon in the hottest weeks"),
     _Unknown("night", "Hours without sun", "dark", 0.9, 24 * 3600.0, "time", "s",
              "nothing: the weather decides, so watch the forecast"),
-    _Unknown("deepest", "Depth of the diffuser", "plus", -0.3048, 0.3048, "depth", "m",
+    _Unknown("deepest", "Depth of the diffuser", "plus", -FOOT, FOOT, "depth", "m",
              "a weighted line at the very place"),
     _Unknown("length", "Length of the line", "times", 0.8, 1.3, "distance", "m", "a tape along the path of the line",
              (0.95, 1.1)),

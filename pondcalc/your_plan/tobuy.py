@@ -17,18 +17,17 @@ from .. import air
 from ..back_pressure import compressor, linechoice, pipesizes, sinking
 from ..bubbles_and_oxygen import plume
 from ..how_much_oxygen import delivery
-from ..units import Q, Range, show
+from ..units import ACRE, CFM, FOOT, POUND, Q, Range, show
 from . import alternatives
 
 __all__ = ["HOT_METAL", "Count", "LineSize", "costs", "diffuser_count", "line_size", "shopping", "total",
            "water_run", "weights"]
 
-CFM, ACRE, FT, LB = 0.3048**3 / 60, 4046.8564224, 0.3048, 0.45359237
 LEAST_AIR = 0.5 * CFM           # m3/s for each diffuser; common practice, no source
 MOST = 12
-PIPE_PRICE = 0.60 / FT          # dollars a metre of 1 in pipe; common practice, no source
+PIPE_PRICE = 0.60 / FOOT          # dollars a metre of 1 in pipe; common practice, no source
 WORTH = 1.3                     # times the cheapest from which a size is called dear; our choice
-BRICK = 4.5 * LB
+BRICK = 4.5 * POUND
 HOT_METAL = "the first 10 to 15 ft (3 to 4.5 m) from the machine"    # 06: cool enough for plastic after 9 to 14 ft
 
 
@@ -152,7 +151,7 @@ def costs(whole):
     whole : planparts.WholePlan
     """
     made, size = whole.plan, whole.size
-    feet = made.choices.length / FT
+    feet = made.choices.length / FOOT
     many = whole.count.number
     bricks = weights(made, size)[1]
     each = {"Compressor": alternatives.PURCHASE,
