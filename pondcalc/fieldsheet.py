@@ -141,9 +141,8 @@ def uses_decimal_comma(columns, delimiter, notes):
         return False
     thousands = all(re.fullmatch(r"\s*[-+]?[1-9]\d{0,2}(,\d{3})+\s*", cell) for cell in with_comma)
     if thousands:
-        notes.append(f"Commas such as the one in {quoted(with_comma[0])} could mark thousands or decimals. "
-                     "They were read as "
-                     f"{'decimals, as is usual beside semicolons' if delimiter == ';' else 'thousands'}. "
+        notes.append(f"Commas such as the one in {quoted(with_comma[0])} could mark thousands or decimals. They were "
+                     f"read as {'decimals, as is usual beside semicolons' if delimiter == ';' else 'thousands'}. "
                      "Check one value against your field notes.")
     return not thousands or delimiter == ";"
 

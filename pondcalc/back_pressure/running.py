@@ -133,13 +133,13 @@ def where_on_curve(curve, pressure_gauge, system="US"):
 @quantities(elevation="m", temperature="degC",
             gives=("m^3/s", "Pa", "W", ("W",) * 3, ("degC",) * 3, ("W",) * 3, None))
 def running(curve, system_curve, elevation=0.0, temperature=20.0, efficiency=WIRE_EFFICIENCY,
-            derate=True, system="US"):
+            system="US"):
     """A compressor at work on a pond's line: flow, gauge, watts, heat and words.
 
     Parameters
     ----------
     curve : CompressorCurve
-        As rated at sea level and 20 C.
+        As rated at sea level and 20 C; it is moved for elevation and temperature first.
     system_curve : callable
         As :func:`pondcalc.back_pressure.airline.system_curve` makes.
     elevation : float, optional
@@ -148,8 +148,6 @@ def running(curve, system_curve, elevation=0.0, temperature=20.0, efficiency=WIR
         Of the air the inlet breathes, C.
     efficiency : Range, optional
         Adiabatic power over electric power; see :func:`pondcalc.back_pressure.compressor.wire_power`.
-    derate : bool, optional
-        Move the curve for elevation and temperature first; default yes.
     system : {"US", "metric"}, optional
         Units of the words.
 
@@ -162,7 +160,7 @@ def running(curve, system_curve, elevation=0.0, temperature=20.0, efficiency=WIR
     CannotReach
         As :func:`pondcalc.back_pressure.compressor.operating_point`.
     """
-    here = derated.si(curve, elevation, temperature) if derate else curve
+    here = derated.si(curve, elevation, temperature)
     with warnings.catch_warnings():
         warnings.filterwarnings("ignore", message="operating_point: the system asks")
         flow, pressure = (float(value) for value in operating_point.si(here, system_curve))

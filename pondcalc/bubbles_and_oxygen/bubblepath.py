@@ -265,8 +265,7 @@ class Path(NamedTuple):
 
 
 @quantities(diameter="m", depth="m", gives=("m", "m", "", "", "s"))
-def bubble_path(diameter, depth, column, rise="wuest-1992", transfer="wuest-scaled", henry="standard",
-                steps=None):
+def bubble_path(diameter, depth, column):
     """The whole way of a bubble (or of several sizes from one depth), for drawing.
 
     Returns
@@ -275,8 +274,7 @@ def bubble_path(diameter, depth, column, rise="wuest-1992", transfer="wuest-scal
         With several sizes the second axis runs over them, except for the depth.
     """
     diameter, depth = _ready(diameter, depth, column, OXYGEN_SHARE)
-    oxygen, nitrogen, size, time, z = follow(diameter, depth, column, physics(rise, transfer, henry),
-                                             OXYGEN_SHARE, steps, keep=True)
+    oxygen, nitrogen, size, time, z = follow(diameter, depth, column, physics(), OXYGEN_SHARE, keep=True)
     return Path(z, size, oxygen / OXYGEN_SHARE, nitrogen / (1 - OXYGEN_SHARE), time)
 
 
@@ -322,12 +320,12 @@ def size_spread(sauter_mean, spread=1.4, count=9):
 
 
 @quantities(sauter_mean="m", depth="m", spread="", gives="")
-def oxygen_transferred_by_spread(sauter_mean, depth, column, spread=1.4, count=9, **laws):
+def oxygen_transferred_by_spread(sauter_mean, depth, column, spread=1.4, **laws):
     """Share of the oxygen transferred by a log-normal crowd of bubbles.
 
     Parameters
     ----------
-    sauter_mean, spread, count
+    sauter_mean, spread
         As in :func:`size_spread`; several means give one share each.
     depth : float or array, m
         Broadcasts with the means.
@@ -335,7 +333,7 @@ def oxygen_transferred_by_spread(sauter_mean, depth, column, spread=1.4, count=9
     **laws
         Passed to :func:`bubble_fate`.
     """
-    sizes, share = size_spread.si(sauter_mean, spread, count)
+    sizes, share = size_spread.si(sauter_mean, spread)
     sizes = np.clip(sizes, *bubbles.DIAMETER_RANGE)
     each = oxygen_transferred.si(sizes, np.asarray(depth, float)[..., None], column, **laws)
     return (each @ share)[()]

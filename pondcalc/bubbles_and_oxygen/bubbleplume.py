@@ -20,6 +20,8 @@ __all__ = ["PlumeProfile", "plume_profile", "start_speed", "buoyancy_frequency",
            "Reach", "reaches_surface"]
 
 SLIP = 0.23                         # m/s, rise of 1.4 to 10 mm bubbles through the water (Wüest et al. 1992)
+CORE = 0.8                          # width of the bubble core over that of the plume (same)
+FROUDE = 1.6                        # v / sqrt(2 core radius g reduced density) near the diffuser (same)
 STALLED = 1e-3                      # m/s; slower water is taken to have stopped
 
 
@@ -37,7 +39,7 @@ class PlumeProfile(NamedTuple):
 
 
 @quantities(flow_at_depth="m^3/s", radius="m", slip="m/s", gives="m/s")
-def start_speed(flow_at_depth, radius=0.15, slip=SLIP, spread=0.8, froude=1.6):
+def start_speed(flow_at_depth, radius=0.15, slip=SLIP):
     """Water speed just above a diffuser, from the Froude number plumes settle to there.
 
     Parameters
@@ -47,10 +49,6 @@ def start_speed(flow_at_depth, radius=0.15, slip=SLIP, spread=0.8, froude=1.6):
     radius : float, m
         Of the diffuser.
     slip : float, m/s
-    spread : float
-        Width of the bubble core over that of the plume.
-    froude : float
-        ``v / sqrt(2 spread radius g reduced_density)``.
 
     References
     ----------
@@ -58,11 +56,10 @@ def start_speed(flow_at_depth, radius=0.15, slip=SLIP, spread=0.8, froude=1.6):
     1.6; read second-hand).
     """
     flow = np.asarray(flow_at_depth, float)
-    speed = np.cbrt(froude**2 * 2 * GRAVITY * flow / (np.pi * spread * radius)) / 1.3
+    speed = np.cbrt(FROUDE**2 * 2 * GRAVITY * flow / (np.pi * CORE * radius)) / 1.3
     for _ in range(60):
-        share = np.minimum(flow / (np.pi * (spread * radius) ** 2 * (slip + 2 * speed / (1 + spread**2))),
-                           0.9)
-        speed = 0.5 * (speed + froude * np.sqrt(2 * spread * radius * GRAVITY * share / (1 - share)))
+        share = np.minimum(flow / (np.pi * (CORE * radius) ** 2 * (slip + 2 * speed / (1 + CORE**2))), 0.9)
+        speed = 0.5 * (speed + FROUDE * np.sqrt(2 * CORE * radius * GRAVITY * share / (1 - share)))
     return speed[()]
 
 

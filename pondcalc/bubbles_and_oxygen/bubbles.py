@@ -219,9 +219,9 @@ def chosen(forms, form, what):
     return forms[form][0]
 
 
-def checked_diameter(diameter, temperature, limits=DIAMETER_RANGE):
+def checked_diameter(diameter, temperature):
     """Diameters as an array, after the checks every function here makes."""
-    diameter = np.asarray(diameter, float)
+    diameter, limits = np.asarray(diameter, float), DIAMETER_RANGE
     if not np.all(diameter > 0):
         raise QuantityError("A bubble diameter must be more than zero; it was given "
                             f"{np.min(diameter) * 1000:g} mm. Pond diffusers make about 1 to 10 mm.")
@@ -286,9 +286,9 @@ def rise_speed(diameter, temperature=20.0, form="contaminated"):
     return law(checked_diameter(diameter, temperature), liquid(temperature))[()]
 
 
-@quantities(diameter="m", temperature="degC", rise="m/s", gives="m/s")
-def transfer_coefficient(diameter, temperature=20.0, form="wuest-scaled", rise=None):
-    """Liquid-side oxygen transfer coefficient K_L of one rising bubble.
+@quantities(diameter="m", temperature="degC", gives="m/s")
+def transfer_coefficient(diameter, temperature=20.0, form="wuest-scaled"):
+    """Liquid-side oxygen transfer coefficient K_L of one bubble that rises at the Wüest (1992) speed of its size.
 
     Parameters
     ----------
@@ -297,8 +297,6 @@ def transfer_coefficient(diameter, temperature=20.0, form="wuest-scaled", rise=N
     temperature : float or array, degC
     form : str, optional
         A key of :data:`TRANSFER_FORMS`.
-    rise : float or array, m/s, optional
-        Speed through the water; by default the Wüest (1992) speed for this size.
 
     Returns
     -------
@@ -323,7 +321,7 @@ def transfer_coefficient(diameter, temperature=20.0, form="wuest-scaled", rise=N
     law = chosen(TRANSFER_FORMS, form, "transfer law")
     diameter = checked_diameter(diameter, temperature)
     fluid = liquid(temperature)
-    return law(diameter, _wuest(diameter, fluid) if rise is None else rise, fluid)[()]
+    return law(diameter, _wuest(diameter, fluid), fluid)[()]
 
 
 @quantities(gas_volume="m^3", diameter="m", gives="m^2")

@@ -107,7 +107,7 @@ def _solve(time, oxygen, start=None, robust=False):
 
 
 @quantities(time="s", dissolved_oxygen="mg/L", probe_time="s")
-def choose_points(time, dissolved_oxygen, probe_time=0.0, low_share=LOW_SHARE, wild=WILD):
+def choose_points(time, dissolved_oxygen, probe_time=0.0):
     """Choose the readings to fit, and say why each of the others is left out.
 
     Parameters
@@ -117,17 +117,17 @@ def choose_points(time, dissolved_oxygen, probe_time=0.0, low_share=LOW_SHARE, w
     dissolved_oxygen : array, mg/L
     probe_time : float, s, optional
         Response time of the probe; readings within 4 of them of the start of the rise are left out.
-    low_share : float, optional
-        Readings before the rise last passed this share of the final level are left out: leftover
-        stripping chemical still eats oxygen there. The clean-water test standard allows cutting
-        up to about 0.2 (from memory, not verified).
-    wild : float, optional
-        A single reading this many robust standard deviations (and 0.15 mg/L) off the curve is
-        left out; at most one in ten may go that way.
 
     Returns
     -------
     Choice
+
+    Notes
+    -----
+    Readings before the rise last passed :data:`LOW_SHARE` of the final level are left out: leftover stripping
+    chemical still eats oxygen there. The clean-water test standard allows cutting up to about 0.2 (from memory,
+    not verified). A single reading :data:`WILD` robust standard deviations (and 0.15 mg/L) off the curve is left
+    out; at most one in ten may go that way.
     """
     time, oxygen = _check_log(time, dissolved_oxygen)
     level = np.median(oxygen[-max(3, oxygen.size // 10):])
@@ -142,7 +142,7 @@ def choose_points(time, dissolved_oxygen, probe_time=0.0, low_share=LOW_SHARE, w
     # where the rise begins: the last time three readings' median still lay near the floor
     smooth = np.array([np.median(oxygen[max(0, i - 1):i + 2]) for i in range(oxygen.size)])
     floor = np.median(np.sort(oxygen)[:max(2, oxygen.size // 20)])
-    threshold = max(low_share * level, floor + 0.02 * (level - floor)) if floor < low_share * level \
+    threshold = max(LOW_SHARE * level, floor + 0.02 * (level - floor)) if floor < LOW_SHARE * level \
         else floor + 0.02 * (level - floor)
     below = np.flatnonzero(smooth < threshold)
     first = below[-1] + 1 if below.size else 0
@@ -155,7 +155,7 @@ def choose_points(time, dissolved_oxygen, probe_time=0.0, low_share=LOW_SHARE, w
         t = time[kept] - time[kept[0]]
         _, residual, _ = _solve(t, oxygen[kept], robust=True)
         scatter = 1.4826 * np.median(np.abs(residual - np.median(residual)))
-        limit = max(wild * scatter, WILD_AT_LEAST)
+        limit = max(WILD * scatter, WILD_AT_LEAST)
         far = np.argsort(-np.abs(residual))[:max(1, kept.size // 10)]
         for i in far[np.abs(residual[far]) > limit]:
             side = "above" if residual[i] > 0 else "below"
@@ -187,8 +187,7 @@ class BucketFit(NamedTuple):
             surface_pressure_absolute="Pa", confidence="",
             gives=("1/s",) * 3 + ("mg/L",) * 4 + ("1/s",) * 3 + ("mg/L",) * 2 + (None,) * 3)
 def fit_bucket(time, dissolved_oxygen, temperature=20.0, start=None, probe_time=0.0, used=None,
-               confidence=0.95,
-               theta=transfer.THETA, surface_pressure_absolute=ATMOSPHERE):
+               confidence=0.95, surface_pressure_absolute=ATMOSPHERE):
     """Fit kLa and the final oxygen level to a tub log by nonlinear least squares.
 
     Parameters
@@ -206,8 +205,6 @@ def fit_bucket(time, dissolved_oxygen, temperature=20.0, start=None, probe_time=
     confidence : float, optional
         0.5 to 0.999; 0.95 means that 19 tests in 20 would bracket the true value, if the scatter
         is random and the model right.
-    theta : float, optional
-        Temperature growth of kLa per degC.
     surface_pressure_absolute : float, Pa, optional
         For the comparison with the handbook saturation.
 
@@ -252,7 +249,7 @@ def fit_bucket(time, dissolved_oxygen, temperature=20.0, start=None, probe_time=
         raise QuantityError("These readings do not bend toward a final level, so kLa cannot be found. Log "
                             "until oxygen has almost stopped rising.")
     kla_range = np.array([kla, kla - reach[0], kla + reach[0]])
-    at_20 = transfer.transfer_coefficient_at_20.si(kla_range, temperature, theta)
+    at_20 = transfer.transfer_coefficient_at_20.si(kla_range, temperature)
     everywhere = oxygen - rise_curve.si(time - origin, kla, level, first)
     notes = _notes(time, oxygen, used, residual, values, reach, temperature, probe_time,
                    surface_pressure_absolute)

@@ -28,7 +28,7 @@ EFFICIENCY = 0.30
 
 
 @quantities(flow_free_air="m^3/s", depth="m")
-def carried_column(flow_free_air, depth, column, entrainment=0.083):
+def carried_column(flow_free_air, depth, column):
     """The same water, with the speed of one diffuser's plume filled in.
 
     Parameters
@@ -43,17 +43,16 @@ def carried_column(flow_free_air, depth, column, entrainment=0.083):
     Column
         For ``bubblepath``: bubbles in a plume pass through faster, and give up less.
     """
-    rising = bubbleplume.plume_profile.si(flow_free_air, depth, column, entrainment=entrainment)
+    rising = bubbleplume.plume_profile.si(flow_free_air, depth, column)
     order = slice(None, None, -1)
     z = np.maximum(np.asarray(rising.depth)[order], 0.0)
     nitrogen = None if column.dissolved_nitrogen is None else column.at("dissolved_nitrogen", z)
     return Column.si(z, column.at("temperature", z), column.at("dissolved_oxygen", z), rising.speed[order],
-                     nitrogen,
-                     column.surface_pressure_absolute)
+                     nitrogen, column.surface_pressure_absolute)
 
 
 @quantities(flow_free_air="m^3/s", depth="m", diffusers="", gives="kg/s")
-def oxygen_by_bubbles(flow_free_air, depth, column, diffuser="membrane", diffusers=1, spread=1.4):
+def oxygen_by_bubbles(flow_free_air, depth, column, diffuser="membrane", diffusers=1):
     """Oxygen the bubbles themselves give to the pond.
 
     Parameters
@@ -66,8 +65,6 @@ def oxygen_by_bubbles(flow_free_air, depth, column, diffuser="membrane", diffuse
     diffuser : str, optional
         A key of ``bubblesize.MATERIALS``; its range of bubble sizes makes the range of the answer.
     diffusers : int, optional
-    spread : float, optional
-        Log-normal spread of sizes, see ``bubblepath.size_spread``.
 
     Returns
     -------
@@ -78,7 +75,7 @@ def oxygen_by_bubbles(flow_free_air, depth, column, diffuser="membrane", diffuse
     carried = carried_column.si(flow_free_air / diffusers, depth, column)
     supply = air.oxygen_mass_flow.si(flow_free_air)
     means = np.array(material(diffuser).bubble_diameter[::-1])
-    return Range(*(supply * bubblepath.oxygen_transferred_by_spread.si(means, depth, carried, spread)))
+    return Range(*(supply * bubblepath.oxygen_transferred_by_spread.si(means, depth, carried)))
 
 
 @quantities(lifted="m^3/s", dissolved_oxygen="mg/L", saturation="mg/L", area="m^2", exchange="m/s",

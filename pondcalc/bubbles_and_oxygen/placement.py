@@ -19,6 +19,7 @@ __all__ = ["OFF_BOTTOM", "diffuser_depth", "Places", "suggest_places"]
 # m; "about 2 feet off the bottom" (Nebraska Game and Parks Commission, Nebraska Pond Management,
 # 2nd ed., p. 87; seen)
 OFF_BOTTOM = 0.6096
+LEAST_SHARE = 0.6       # of the greatest depth; shallower spots get no diffuser; our choice
 
 
 @quantities(bottom_depth="m", off_bottom="m", soft_mud="m", gives="m")
@@ -74,7 +75,7 @@ class Places(NamedTuple):
 
 @quantities(x="m", y="m", depth="m", spacing="m", off_bottom="m", soft_mud="m",
             gives=("m", "m", "m", "m"))
-def suggest_places(x, y, depth, count=1, spacing=None, off_bottom=OFF_BOTTOM, soft_mud=0.0, least_share=0.6):
+def suggest_places(x, y, depth, count=1, spacing=None, off_bottom=OFF_BOTTOM, soft_mud=0.0):
     """Suggest places for diffusers: the deepest spot, then the deepest far enough from it, and so on.
 
     Parameters
@@ -90,8 +91,6 @@ def suggest_places(x, y, depth, count=1, spacing=None, off_bottom=OFF_BOTTOM, so
         still draw on their own water (:func:`pondcalc.bubbles_and_oxygen.plume.plume_spacing`).
     off_bottom, soft_mud : float, m, optional
         As in :func:`diffuser_depth`.
-    least_share : float, optional
-        Spots shallower than this share of the deepest are not used.
 
     Returns
     -------
@@ -115,12 +114,10 @@ def suggest_places(x, y, depth, count=1, spacing=None, off_bottom=OFF_BOTTOM, so
                             "a place.")
     if not (count >= 1 and float(count).is_integer()):
         raise QuantityError(f"The number of diffusers must be 1, 2, 3 ...; it was given {count}.")
-    if not 0 <= least_share <= 1:
-        raise QuantityError(f"least_share must be 0 to 1; it was given {least_share:g}.")
     wet = _wet(depth)
     x, y, bottom = x[wet], y[wet], depth[wet]
     spacing = plume_spacing.si(bottom.max()) if spacing is None else spacing
-    free = bottom >= least_share * bottom.max()
+    free = bottom >= LEAST_SHARE * bottom.max()
     chosen = []
     for _ in range(int(count)):
         if not free.any():
@@ -131,7 +128,7 @@ def suggest_places(x, y, depth, count=1, spacing=None, off_bottom=OFF_BOTTOM, so
         free[i] = False
     if len(chosen) < count:
         warnings.warn(f"Only {len(chosen)} of {int(count)} places keep {length_text(spacing)} "
-                      f"apart and reach {100 * least_share:.0f} % of "
+                      f"apart and reach {100 * LEAST_SHARE:.0f} % of "
                       "the greatest depth.", stacklevel=3)
     chosen = np.array(chosen)
     x, y, bottom = x[chosen], y[chosen], bottom[chosen]

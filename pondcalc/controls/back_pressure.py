@@ -52,8 +52,8 @@ def _psi(value, system, digits=3):
     return show(Q(float(value), "Pa"), "pressure", system, digits=digits)
 
 
-def _cfm(value, system, digits=2):
-    return show(Q(float(value), "m3/s"), "air flow", system, digits=digits)
+def _cfm(value, system):
+    return show(Q(float(value), "m3/s"), "air flow", system, digits=2)
 
 
 def _feet(value):
@@ -64,8 +64,8 @@ def _inches(value):
     return f"{value / INCH:.4g} in"
 
 
-def _depth_slider(start, label="Depth of the diffuser", low="2 ft"):
-    return Slider("submergence", label, "depth", low, "45 ft", _feet(start.submergence), step=0.5)
+def _depth_slider(start):
+    return Slider("submergence", "Depth of the diffuser", "depth", "2 ft", "45 ft", _feet(start.submergence), step=0.5)
 
 
 def _length_slider(start, high="1500 ft"):

@@ -11,13 +11,13 @@ def _length(values, system):
     return to_display(np.asarray(values), "distance", "m", system)
 
 
-def _bed(ax, basin, system, levels=8):
+def _bed(ax, basin, system):
     """Filled depth contours on the survey's own triangles, with labelled lines; returns the contour set."""
     mesh = Triangulation(_length(basin.x, system), _length(basin.y, system), basin.triangles)
     depth = _length(basin.depth, system)
     top = np.ceil(depth.max())
-    filled = ax.tricontourf(mesh, depth, levels=np.linspace(0, top, levels + 1), cmap="Blues")
-    lines = ax.tricontour(mesh, depth, levels=np.linspace(0, top, levels // 2 + 1)[1:-1], colors="#333333",
+    filled = ax.tricontourf(mesh, depth, levels=np.linspace(0, top, 9), cmap="Blues")
+    lines = ax.tricontour(mesh, depth, levels=np.linspace(0, top, 5)[1:-1], colors="#333333",
                           linewidths=0.6)
     style.label_levels(ax, lines, 0.55 * top, fmt=lambda v: format_number(v, 2), fontsize=8)
     ax.set_aspect("equal")

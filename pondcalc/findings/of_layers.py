@@ -25,10 +25,10 @@ def pond_shape(pond):
     return np.array(depth), np.array(area)
 
 
-def pond_profile(pond, otherwise="demo-profile-july.csv"):
-    """The readings kept in a record, or those of a data file."""
+def pond_profile(pond):
+    """The readings kept in a record, or those of the demonstration pond in July."""
     if pond.get("layers", "reading_depth") is None:
-        return read_profile(datafiles.path(otherwise))
+        return read_profile(datafiles.path("demo-profile-july.csv"))
     oxygen = pond.get("layers", "reading_oxygen")
     return Profile(pond.get("layers", "reading_depth"), pond.get("layers", "reading_temperature"), oxygen,
                    pond.get("layers", "read_on", ""))

@@ -100,12 +100,12 @@ def say_water(values, system):
             f"{show(values['deepest'], 'depth', system, both=True)}.")
 
 
-def water_table(values, system="US", step=4):
-    """Depth, surface and water left for every `step`-th line of the depth table, as text."""
+def water_table(values, system="US"):
+    """Depth, surface and water left for every fourth line of the depth table, as text."""
     rows = zip(values["level_depth"], values["level_area"], values["level_volume"], strict=True)
     kinds = ("depth", "area", "volume")
     return "\n".join("   ".join(f"{show(q, kind, system):>10}" for q, kind in zip(row, kinds, strict=True))
-                     for row in list(rows)[::step])
+                     for row in list(rows)[::4])
 
 
 def say_triangles(found, system="US"):

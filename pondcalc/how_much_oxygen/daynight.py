@@ -164,8 +164,7 @@ class Conditions:
         positive("Conditions", **mine("fish_mass", "light_saturation", "secchi_depth"))
         t = np.asarray(self.temperature, float)
         if np.any((t < 0) | (t > 40)):
-            raise ValueError(f"Conditions: the water's temperature is {float(np.ravel(t)[0]):.3g} °C; it "
-                             "must be 0 to "
+            raise ValueError(f"Conditions: the water's temperature is {float(np.ravel(t)[0]):.3g} °C; it must be 0 to "
                              "40 °C (32 to 104 °F). Was Fahrenheit meant? Then write '77 °F'.")
 
     def with_values(self, **values):

@@ -95,8 +95,7 @@ def _pieces(log, rows_of_nights, elevation, temperature):
         known = np.isfinite(t)
         if not known.any():
             if temperature is None:
-                raise oxygenlog.LogError("fit_nights: the log has no temperature. Give one for the water "
-                                         "with "
+                raise oxygenlog.LogError("fit_nights: the log has no temperature. Give one for the water with "
                                          "temperature='78 °F'; saturation and use depend on it.")
             t = np.full(len(rows), float(temperature))
         else:
@@ -150,8 +149,7 @@ def fit_nights(log, elevation=0.0, temperature=None, dusk=20.0, dawn=6.0, reaera
     """
     found = oxygenlog.nights(log, dusk, dawn)
     if not found:
-        raise oxygenlog.LogError("fit_nights: no night has two readings in the dark. Read at dusk and "
-                                 "again three "
+        raise oxygenlog.LogError("fit_nights: no night has two readings in the dark. Read at dusk and again three "
                                  "hours later at least, better once more before dawn.")
     pieces, means = _pieces(log, found, elevation, temperature)
     count = sum(len(piece[0]) for piece in pieces)
@@ -215,18 +213,15 @@ def _advice(pieces, use, seen, given):
     fewest = min(len(piece[0]) for piece in pieces)
     wide = max((r.high - r.low) / max(abs(r.usual), 1e-9) for r in use)
     if fewest == 2:
-        return ("Two readings make a line and leave no check. Add one in the middle of the night and one "
-                "just before "
+        return ("Two readings make a line and leave no check. Add one in the middle of the night and one just before "
                 "dawn.")
     if longest < 7:
         return f"The longest night covers {longest:.0f} hours. Carry on to just before dawn, when it matters."
     if min(r.usual for r in use) < 0:
-        return ("Oxygen rose in the dark, which plants cannot do. Check the meter, the hours of darkness, "
-                "and whether "
-                "wind or an aerator was at work.")
+        return ("Oxygen rose in the dark, which plants cannot do. Check the meter, the hours of darkness, and "
+                "whether wind or an aerator was at work.")
     if not seen and not given:
-        return ("These nights do not show how much comes through the surface. Note the wind, and read "
-                "through one "
+        return ("These nights do not show how much comes through the surface. Note the wind, and read through one "
                 "windy and one calm night.")
     if wide > 0.6:
         return "Use is uncertain by more than half. Read two or three more nights, every two hours."

@@ -95,8 +95,7 @@ def _draws(conditions, doubts, runs, seed):
     """Conditions with arrays in the place of each doubt, and the arrays by name."""
     unknown = sorted(set(doubts) - set(daynight.Conditions.__dataclass_fields__) - {"dissolved_oxygen"})
     if unknown:
-        raise ValueError(f"dawn_chance: there is no condition {unknown[0]!r}. Doubts may be: "
-                         "dissolved_oxygen, "
+        raise ValueError(f"dawn_chance: there is no condition {unknown[0]!r}. Doubts may be: dissolved_oxygen, "
                          f"{', '.join(daynight.Conditions.__dataclass_fields__)}.")
     for name in ("latitude", "day"):
         if name in doubts:

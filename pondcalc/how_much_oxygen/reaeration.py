@@ -42,9 +42,8 @@ def _bilinear(u):
 FORMULAS = {
     "Banks 1977": ExchangeFormula(
         lambda u, area: (0.728 * np.sqrt(u) - 0.317 * u + 0.0372 * u * u) / DAY, None,
-        "R. B. Banks and F. F. Herrera, 1977, Effect of wind and rain on surface reaeration, J. Environ. "
-        "Eng. "
-        "Div. ASCE 103:489-504", "second-hand"),
+        "R. B. Banks and F. F. Herrera, 1977, Effect of wind and rain on surface reaeration, J. "
+        "Environ. Eng. Div. ASCE 103:489-504", "second-hand"),
     "Wanninkhof 1991": ExchangeFormula(
         lambda u, area: 0.0986 * u**1.64 / DAY, None,
         "R. Wanninkhof, J. R. Ledwell and J. Crusius, 1991, Gas transfer velocities on lakes", "second-hand"),
@@ -81,9 +80,8 @@ def _check_wind(wind_speed, owner):
     u = np.asarray(wind_speed, float)
     not_negative(owner, wind_speed=u)
     if np.any(u > 20):
-        warnings.warn(f"{owner}: {float(np.max(u)):.3g} m/s is past 20 m/s; the fits for small waters end "
-                      "near "
-                      "10 m/s (Vachon and Prairie 2013, Crusius and Wanninkhof 2003).", stacklevel=3)
+        warnings.warn(f"{owner}: {float(np.max(u)):.3g} m/s is past 20 m/s; the fits for small waters "
+                      "end near 10 m/s (Vachon and Prairie 2013, Crusius and Wanninkhof 2003).", stacklevel=3)
     return u
 
 

@@ -22,6 +22,7 @@ from scipy.sparse.csgraph import connected_components
 from scipy.spatial import Delaunay, QhullError, cKDTree
 
 ROUNDS = 60             # rounds of cutting allowed; ordinary shorelines need fewer than 15
+LOOPS = 0.01            # share of the pond's area that loops of the shoreline may enclose
 MERGE = 1e-7            # points closer than this share of the pond's width count as one
 
 
@@ -103,15 +104,13 @@ def _fail(ring):
         "and take out stray ones.")
 
 
-def untangle(ring, most=0.01):
+def untangle(ring):
     """Cut off small loops, such as a receiver draws while its owner stands still.
 
     Parameters
     ----------
     ring : (n, 2) array
         Clean ring that crosses itself, m.
-    most : float, optional
-        Largest share of the pond's area that all loops together may enclose.
 
     Returns
     -------
@@ -123,7 +122,7 @@ def untangle(ring, most=0.01):
     Raises
     ------
     TangledShoreline
-        If the loops are larger than that, as when the points are out of order.
+        If all loops together enclose more than :data:`LOOPS` of the pond's area, as when the points are out of order.
     """
     given, lost = ring, 0.0
     while (pair := _crossing(ring)) is not None:
@@ -136,7 +135,7 @@ def untangle(ring, most=0.01):
         other = np.vstack([ring[:i + 1], knot, ring[j + 1:]])
         small, ring = sorted((one, other), key=lambda part: abs(ring_area(part)))
         lost += abs(ring_area(small))
-        if lost > most * abs(ring_area(ring)):
+        if lost > LOOPS * abs(ring_area(ring)):
             _fail(given)
     return clean_ring(*ring.T), lost
 

@@ -36,6 +36,8 @@ __all__ = ["SurveyRange", "curved_volume", "survey_range"]
 NINETY = 1.645          # half-width of a range that holds 90 % of a bell curve, in standard deviations
 NINETY_PLANE = 2.146    # the same for a distance in the plane: sqrt(-2 ln 0.1)
 MOST = 500              # soundings used for the curved bed and the hold-outs
+GROUPS = 16             # tracks held out in turn, at most
+SPOTS = 3000            # least number of points that stand for the pond in a sum over its area
 FEWEST = 20             # with 12 scattered soundings the range held in only 6 to 9 of 10 trial surveys
 
 
@@ -69,16 +71,15 @@ def _spread(points, area, most):
         side *= 1.1
 
 
-def hold_out_groups(points, track=None, most=16):
+def hold_out_groups(points, track=None):
     """Groups of soundings to leave out in turn: whole tracks, or blocks of neighbours.
 
     Parameters
     ----------
     points : (n, 2) array, m
     track : (n,) array, optional
-        Track each sounding belongs to. Fewer than four tracks are too few; blocks are used.
-    most : int, optional
-        Most groups to try; of many tracks, every second or third is tried.
+        Track each sounding belongs to. Fewer than four tracks are too few; blocks are used. Of many
+        tracks every second or third is tried, :data:`GROUPS` at most.
 
     Returns
     -------
@@ -87,7 +88,7 @@ def hold_out_groups(points, track=None, most=16):
     if track is not None:
         names, which = np.unique(np.asarray(track), return_inverse=True)
         if len(names) >= 4:
-            return [np.flatnonzero(which == k) for k in range(0, len(names), -(-len(names) // most))]
+            return [np.flatnonzero(which == k) for k in range(0, len(names), -(-len(names) // GROUPS))]
     blocks = [np.arange(len(points))]
     while len(blocks) < min(8, len(points) // 3):          # halve the largest block across its longer side
         block = blocks.pop(int(np.argmax([len(b) for b in blocks])))
@@ -96,10 +97,10 @@ def hold_out_groups(points, track=None, most=16):
     return blocks
 
 
-def _quadrature(nodes, triangles, least=3000):
+def _quadrature(nodes, triangles):
     """Points and weights (m2) that cover the triangles: each is quartered until there are enough."""
     corners = nodes[triangles]
-    while len(corners) < least:
+    while len(corners) < SPOTS:
         a, b, c = corners.transpose(1, 0, 2)
         ab, bc, ca = (a + b) / 2, (b + c) / 2, (c + a) / 2
         corners = np.concatenate([np.stack(t, axis=1) for t in

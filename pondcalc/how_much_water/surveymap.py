@@ -54,12 +54,12 @@ def layout(sheet, need_depth=True):
                          f"{allowed}. Rename your columns in the first row so that they match one of these.")
 
 
-def enough(sheet, least=3):
-    """Raise :class:`FieldDataError` when fewer than `least` rows are left, and say why they went."""
-    if len(sheet) >= least:
+def enough(sheet):
+    """Raise :class:`FieldDataError` when fewer than three rows are left, and say why they went."""
+    if len(sheet) >= 3:
         return
     why = "; ".join(f"row {d.row} {d.reason}" for d in sheet.dropped[:3])
-    raise FieldDataError(f"{sheet.name} has {len(sheet)} usable row{'s' * (len(sheet) != 1)}; {least} or more "
+    raise FieldDataError(f"{sheet.name} has {len(sheet)} usable row{'s' * (len(sheet) != 1)}; 3 or more "
                          f"are needed, and 12 or more are better.{' Left out: ' + why + '.' if why else ''} "
                          "Mend those rows or measure more places.")
 

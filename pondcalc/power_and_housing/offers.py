@@ -59,12 +59,12 @@ class OfferCost(NamedTuple):
     total: Any
 
 
-def read_offers(name="demo-offers.csv"):
-    """The offers of a table in ``data/``."""
+def read_offers():
+    """The four invented offers of the demonstration pond."""
     return [Offer(row["offer"], row["family"], float(row["price_usd"]),
                   Range(*(float(row[f"efficiency_{end}"]) for end in ("low", "usual", "high"))),
                   float(row["kit_usd"]), (float(row["life_low_yr"]), float(row["life_high_yr"])))
-            for row in read_table(name)]
+            for row in read_table("demo-offers.csv")]
 
 
 def _spread(pair):

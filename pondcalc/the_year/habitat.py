@@ -32,6 +32,7 @@ class UsableYear(NamedTuple):
     worst_day: int
 
 
+ENOUGH = 0.1        # share of the volume below which the fish count as squeezed; our choice
 _EPA_HEAT = "U.S. EPA weekly-mean limit (Brungs and Jones 1977) as quoted by Nevada DEP, 2015-16"
 FISH = (
     FishLimits("trout", 19.0, 5.0, f"heat: {_EPA_HEAT}; oxygen: Minnesota DNR in the Mankato Free Press, "
@@ -60,15 +61,13 @@ def fish_limits(kind):
                         "make a FishLimits of your own.")
 
 
-def usable_year(run, kind="bass and bluegill", enough=0.1):
+def usable_year(run, kind="bass and bluegill"):
     """Share of the pond that fish can use, day by day through a modelled year.
 
     Parameters
     ----------
     run : pondcalc.the_year.seasons.SeasonRun
     kind : str or FishLimits, optional
-    enough : float, optional
-        Share of the volume below which the fish count as squeezed, default a tenth; our choice.
 
     Returns
     -------
@@ -80,4 +79,4 @@ def usable_year(run, kind="bass and bluegill", enough=0.1):
     share = good @ run.volume / run.volume.sum()
     least = run.by_day(share).min(axis=1)
     day = (run.by_day(run.hour)[:, 0] // 24).astype(int) % 365 + 1
-    return UsableYear(day, least, int((least < enough).sum()), int(day[least.argmin()]))
+    return UsableYear(day, least, int((least < ENOUGH).sum()), int(day[least.argmin()]))

@@ -27,6 +27,7 @@ JUMP = 2                                    # times that change, from the first 
 STRESS, FLOOR = 3.0, 4.0                    # mg/L; Texas A&M AquaPlant; Ohio advice
 NEAR = 6.0                                  # mg/L, CCME 1999 (eggs and fry): below it a sure fall is told
 STAGNANT = 1.0                              # mg/L
+CONFIDENCE = 0.9                            # of the range of a trend
 TREND_NEEDS, RECENT = 5, 6                  # readings: the least for a trend; those that tell how oxygen goes now
 LAYERED = 3.0                               # C between top and bottom: the pond is not mixing; our choice
 
@@ -135,7 +136,7 @@ def read_log(source):
     return Log(np.array([(d - ordered[0]).days for d in ordered], float), ordered, **values)
 
 
-def trend(day, values, confidence=0.9):
+def trend(day, values):
     """Trend of readings: the middle one of the slopes between all pairs.
 
     Parameters
@@ -144,7 +145,6 @@ def trend(day, values, confidence=0.9):
         Days.
     values : array
         Readings; not-a-number is left out.
-    confidence : float, optional
 
     Returns
     -------
@@ -161,7 +161,7 @@ def trend(day, values, confidence=0.9):
     good = np.isfinite(values)
     if good.sum() < TREND_NEEDS or np.ptp(day[good]) == 0:
         return Trend(Range(math.nan, math.nan, math.nan), int(good.sum()), "too few")
-    slope, _, low, high = theilslopes(values[good], day[good], confidence)
+    slope, _, low, high = theilslopes(values[good], day[good], CONFIDENCE)
     word = "rising" if low > 0 else "falling" if high < 0 else "steady"
     return Trend(Range(float(low), float(slope), float(high)), int(good.sum()), word)
 
@@ -171,9 +171,9 @@ def _last(values, count=3):
     return float(np.median(good[-count:])) if len(good) else math.nan
 
 
-def _first(values, count=3):
+def _first(values):
     good = values[np.isfinite(values)]
-    return float(np.median(good[:count])) if len(good) else math.nan
+    return float(np.median(good[:3])) if len(good) else math.nan
 
 
 def _shown(value, kind, unit, system, decimals=0):

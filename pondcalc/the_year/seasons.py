@@ -24,6 +24,8 @@ __all__ = ["PondModel", "Aeration", "Budget", "SeasonRun", "Overturn", "run_year
 
 SUN_AT_TOP = 0.4            # of sunlight gone in the first inches (infrared); from memory, 0.35 to 0.5
 ICE_KEEPS = 0.3             # of the light that enters open water, warms thick ice; our choice
+LAYERED, MIXED = 5.0, 0.5   # J/m2, stability from which a pond counts as layered, and below which as mixed; our choice
+LAYERED_DAYS = 3            # it must have been layered in a row before an overturn counts; our choice
 MUD_HEAT = 3.0e6            # J/(m2 K), a meter of wet mud; from memory
 
 
@@ -365,18 +367,12 @@ def with_and_without(pond, aeration, weather_hours, temperature=4.0, dissolved_o
     return tuple(run_year.si([(pond, None), (pond, aeration)], weather_hours, temperature, dissolved_oxygen))
 
 
-def overturn_days(run, layered=5.0, mixed=0.5, least_days=3):
+def overturn_days(run):
     """Days on which the pond mixed through after it had lain in layers.
 
     Parameters
     ----------
     run : SeasonRun
-    layered : float, optional
-        Density difference top to bottom times thickness that counts as layered, as stability in J/m2.
-    mixed : float, optional
-        Stability below which it counts as mixed through, J/m2.
-    least_days : int, optional
-        Days it must have been layered in a row before.
 
     Returns
     -------
@@ -390,10 +386,10 @@ def overturn_days(run, layered=5.0, mixed=0.5, least_days=3):
     warmth, day = run.by_day(run.temperature).mean(axis=(1, 2)), run.by_day(run.hour)[:, 0] // 24
     found, streak = [], 0
     for d in range(len(least)):
-        if least[d] >= mixed:
-            streak += least[d] >= layered
+        if least[d] >= MIXED:
+            streak += least[d] >= LAYERED
             continue
-        if streak >= least_days:
+        if streak >= LAYERED_DAYS:
             found.append(Overturn(int(day[d]) % 365 + 1, float(warmth[d]), float(top[max(0, d - 2):d].min()),
                                   float(top[d:d + 2].min())))
         streak = 0

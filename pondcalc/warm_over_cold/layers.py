@@ -80,8 +80,7 @@ def bowl(area, max_depth, mean_depth, count=61):
     A = A0 (1 - z/D)^p with p = D/mean - 1: 1 a paraboloid, 2 a cone, near 0 vertical walls.
     """
     if not 0 < area or not 0.1 * max_depth <= mean_depth <= 0.9 * max_depth:
-        raise ValueError(f"A bowl needs an area above zero and a mean depth between 0.1 and 0.9 of its "
-                         "greatest "
+        raise ValueError("A bowl needs an area above zero and a mean depth between 0.1 and 0.9 of its greatest "
                          f"depth; it was given {area:g} m2, {mean_depth:g} m of {max_depth:g} m.")
     z = np.linspace(0.0, max_depth, count)
     return z, area * (1 - z / max_depth) ** (max_depth / mean_depth - 1)
@@ -231,15 +230,13 @@ def steepest_layer(profile):
                          float(buoyancy_frequency.si(profile)[i]))
 
 
-@quantities(fall="delta_degC/m", gives="m")
-def warm_layer(profile, fall=1.0):
+@quantities(gives="m")
+def warm_layer(profile):
     """Depth of the warm upper layer: the top of the first layer that cools by 1 C a metre or more.
 
     Parameters
     ----------
     profile : Profile
-    fall : quantity, optional
-        Fall of temperature per depth that ends the layer; 1 C/m (0.55 F/ft) is the old rule.
 
     Returns
     -------
@@ -248,7 +245,7 @@ def warm_layer(profile, fall=1.0):
 
     Notes
     -----
-    Birge's rule of 1 C per metre. A fall below 4 C makes water lighter, so it does not count: the
+    Birge's rule of 1 C per metre (0.55 F per foot). A fall below 4 C makes water lighter, so it does not count: the
     density must rise as well. Use :func:`steepest_layer` in winter.
 
     References
@@ -257,7 +254,7 @@ def warm_layer(profile, fall=1.0):
     """
     step = np.diff(profile.depth)
     rho = density_profile.si(profile)
-    found = (-np.diff(profile.temperature) / step >= fall) & (np.diff(rho) > 0)
+    found = (-np.diff(profile.temperature) / step >= 1.0) & (np.diff(rho) > 0)
     return float(profile.depth[:-1][found][0]) if found.any() else float(profile.depth[-1])
 
 

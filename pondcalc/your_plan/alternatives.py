@@ -23,7 +23,7 @@ TEN_YEARS = 10 * YEAR
 # dollars, dollars a year and years of a small machine; common practice, no source
 PURCHASE, KIT, UPKEEP, LIFE = (Range(300.0, 600.0, 1200.0), Range(60.0, 90.0, 150.0), Range(15.0, 30.0, 60.0),
                                Range(5.0, 8.0, 12.0))
-RENEWAL = Range(1.0, 2.0, 3.0)
+RENEWAL = Range(1.0, 2.0, 3.0)          # years between renewals of the part that wears; common practice, no source
 KINDS_OF_MACHINE = ("rocking piston", "rotary vane", "diaphragm")
 
 
@@ -40,7 +40,7 @@ class Alternative(NamedTuple):
     ten_years: Any
 
 
-def ten_years(power, price, renewal=RENEWAL):
+def ten_years(power, price):
     """All that one small machine costs in ten years, in today's dollars.
 
     Parameters
@@ -49,8 +49,6 @@ def ten_years(power, price, renewal=RENEWAL):
         W at the cord.
     price : float
         Dollars a joule, which stays put.
-    renewal : Range, optional
-        Years between renewals of the part that wears; default 1 to 3.
 
     Returns
     -------
@@ -60,7 +58,7 @@ def ten_years(power, price, renewal=RENEWAL):
     def total(watts, purchase, kit, upkeep, interval, life):
         machine = lifecost.Machine.si("", purchase, watts, kit, interval * YEAR, upkeep, life * YEAR)
         return float(lifecost.life_cost.si(machine, price, TEN_YEARS).total)
-    each = zip(power, PURCHASE, KIT, UPKEEP, renewal[::-1], LIFE[::-1], strict=True)
+    each = zip(power, PURCHASE, KIT, UPKEEP, RENEWAL[::-1], LIFE[::-1], strict=True)
     return Range(*(total(*row) for row in each))
 
 

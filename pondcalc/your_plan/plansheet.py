@@ -24,6 +24,7 @@ BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stab
             "msedge")
 HOW_TO_PRINT = ("To get a PDF or paper: open the page in a web browser, choose Print (Ctrl+P, or Command+P), paper "
                 "size Letter or A4, and “Save as PDF” or a printer.")
+PATIENCE = 90.0         # s to wait for a browser
 SAID_ABOVE = ("Diffusers", "Bore of the line", "Power")         # rows of other plans that the parts above give
 _STYLE = """
 @page { size: letter; margin: 9mm 11mm; }
@@ -177,7 +178,7 @@ def find_browser():
     return next((found for found in map(shutil.which, BROWSERS) if found), None)
 
 
-def to_pdf(sheet, browser=None, patience=90.0):
+def to_pdf(sheet, browser=None):
     """Print a sheet to a PDF beside it.
 
     Parameters
@@ -186,8 +187,6 @@ def to_pdf(sheet, browser=None, patience=90.0):
         Of the HTML page.
     browser : path, optional
         By default the first one found.
-    patience : float, optional
-        Seconds to wait.
 
     Returns
     -------
@@ -206,7 +205,7 @@ def to_pdf(sheet, browser=None, patience=90.0):
         if hasattr(os, "geteuid") and os.geteuid() == 0:
             order.insert(1, "--no-sandbox")             # such browsers refuse to start for an administrator otherwise
         try:
-            subprocess.run(order, capture_output=True, timeout=patience, check=False)
+            subprocess.run(order, capture_output=True, timeout=PATIENCE, check=False)
         except (OSError, subprocess.TimeoutExpired):
             pass
         if not made.exists() or made.read_bytes()[:5] != b"%PDF-":
