@@ -12,7 +12,7 @@ from ..figures import first_start as draw
 from ..figures import style
 from ..how_much_oxygen import fishlimits
 from ..the_year import firststart, startladder, upkeep, weather, yearcase, yearreport
-from ..units import FOOT, GPM, Q, QuantityError, show, show_range
+from ..units import FOOT, Q, QuantityError, show, show_range
 from ..warm_over_cold import profile
 from ..wording import quoted, shortened
 from .boxes import Box, grid, read_all
@@ -51,11 +51,6 @@ def _low_floor(floor):
         f"{LEAST_FLOOR:.0f}, and some die below 2.")
 
 
-def flow_text(flow):
-    """A flow of water (m3/s) as people write it."""
-    return f"{flow / GPM:.0f} gpm"
-
-
 def _through(lifted, deep, boundary):
     return yearreport.through([lifted * s for s in SPREAD], deep, boundary)
 
@@ -79,7 +74,7 @@ def ladder(pond, system="US"):
     return Explorer("A ladder of run times for the first days", model, draw.ladder, _say_ladder,
                     [Choice("readings", "Readings", {words: words for words in profiles}, next(iter(profiles))),
                      Slider("lifted", "Water the diffuser lifts", "water flow", "100 gpm", "10000 gpm",
-                            flow_text(yearreport.lifted_water(pond).usual), step=100),
+                            yearreport.flow_text(yearreport.lifted_water(pond).usual), step=100),
                      Slider("floor", "Oxygen to keep", "oxygen", "1 mg/L", "7 mg/L", "4 mg/L", step=0.1),
                      Slider("first_run", "First run", "time", "0.25 h", "24 h", "24 h", unit="h", step=0.25),
                      Slider("growth", "Each next day, times", "number", "1", "3", "1", step=0.25)],
@@ -194,7 +189,7 @@ class OwnStart(OwnForm):
                                   description="Readings at dawn, in your own pond",
                                   placeholder=_as_text(demo_profile()))
         self.lifted = [Box(f"Water lifted, {end}", "water flow", "190 L/s" if metric else "3000 gpm", "1 gpm",
-                           "200000 gpm", flow_text(flow), convert=_water_only)
+                           "200000 gpm", yearreport.flow_text(flow), convert=_water_only)
                        for end, flow in zip(("low", "usual", "high"), lifted, strict=True)]
         self.floor = Box("Oxygen to keep", "oxygen", "4 mg/L", "0 mg/L", "12 mg/L", "4 mg/L")
         self.latitude = North("Latitude, degrees north", "latitude", "38.5", "25 degree", "50 degree", "38.5")

@@ -12,7 +12,6 @@ from ..the_year import logbook, treatments, upkeep, weather, yearcase, yearrepor
 from ..units import Q, read_quantity, show
 from .boxes import Box, grid
 from .explorer import Choice, Explorer, Slider
-from .first_start import flow_text
 from .ownform import OwnForm
 
 BUBBLES = "0.3 lb/h"            # oxygen 2 cfm may give water that holds none from 12 ft, at about 15 %
@@ -50,7 +49,7 @@ def year(pond, system="US"):
                      Slider("secchi", "A white disk is seen down to", "depth", "0.5 ft", "12 ft", "3.3 ft", step=0.1),
                      Slider("shelter", "Open wind that reaches the pond", "share", "10 %", "100 %", "60 %", step=1),
                      Slider("lifted", "Water the diffuser lifts", "water flow", "50 gpm", "10000 gpm",
-                            flow_text(yearreport.lifted_water(pond).usual), step=50)],
+                            yearreport.flow_text(yearreport.lifted_water(pond).usual), step=50)],
                     presets={"Murky pond": {"secchi": "1 ft"}, "Woods all round": {"shelter": "25 %"},
                              "A trickle of air": {"lifted": "100 gpm"}},
                     system=system, size=YEAR_SIZE, live=False)

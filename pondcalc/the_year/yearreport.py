@@ -12,7 +12,7 @@ from ..bubbles_and_oxygen.placement import OFF_BOTTOM
 from ..units import GPM, Q, QuantityError, Range, show, show_range
 from . import firststart, yearcase
 
-__all__ = ["LIFTED", "lifted_water", "submergence", "through", "date", "say_ice", "say_ladder",
+__all__ = ["LIFTED", "lifted_water", "flow_text", "submergence", "through", "date", "say_ice", "say_ladder",
            "ladder_rows", "ladder_table", "say_after", "say_lowest", "say_rules",
            "say_calendar", "say_flags", "say_copper", "say_facts", "wrapped", "year_section"]
 
@@ -25,6 +25,11 @@ def lifted_water(pond):
     """Water the diffuser lifts (Range, m3/s): the record's, else :data:`LIFTED`."""
     kept = pond.get("air", "lifted")
     return Range(*(q.m_as("m^3/s") for q in kept)) if kept is not None else LIFTED
+
+
+def flow_text(flow):
+    """A flow of water (m3/s) as an explorer takes it."""
+    return f"{flow / GPM:.0f} gpm"
 
 
 def submergence(pond, deepest):
