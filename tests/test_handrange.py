@@ -100,3 +100,8 @@ def test_the_form_names_the_box_it_cannot_read(boxes, says):
         getattr(form, name).value = typed
     form.work()
     assert "Not worked out" in said(form) and says in said(form) and form.values is None
+
+
+def test_a_length_of_nothing_is_nothing_in_any_unit():
+    with pytest.raises(ValueError, match=r"length must be more than 0; it was given 0\. Check"):
+        handrange.area_from_sides("0 ft", "30 ft")
