@@ -19,9 +19,9 @@ import numpy as np
 from .units import quantities
 
 __all__ = ["density", "viscosity", "kinematic_viscosity",
-           "surface_tension", "vapor_pressure", "specific_heat", "latent_heat", "thermal_diffusivity",
+           "surface_tension", "vapor_pressure", "specific_heat", "latent_heat",
            "oxygen_saturation", "nitrogen_saturation", "henry_oxygen", "henry_nitrogen",
-           "oxygen_diffusivity", "nitrogen_diffusivity", "schmidt_number_oxygen", "ATMOSPHERE", "ZERO_C",
+           "oxygen_diffusivity", "schmidt_number_oxygen", "ATMOSPHERE", "ZERO_C",
            "OXYGEN_SHARE", "NITROGEN_SHARE", "OXYGEN_MOLAR_MASS", "NITROGEN_MOLAR_MASS"]
 
 ATMOSPHERE = 101325.0                                   # Pa, 1 atm
@@ -41,7 +41,6 @@ _HARRISON = (0.0, 60.0, "Harrison (1963)")
 _BENSON = (0.0, 40.0, "Benson and Krause (1984)")
 _HAMME = (0.0, 40.0, "the equation of Hamme and Emerson (2004) tried against Weiss (1970)")
 _HAN = (-0.5, 60.0, "Han and Bartels (1996)")
-_FERRELL = (0.0, 60.0, "Ferrell and Himmelblau (1967)")
 _GRACE = 0.01       # C, so that 32 °F, turned into -0.0000000001 C, is not called too cold
 
 
@@ -277,29 +276,6 @@ def latent_heat(temperature):
     return 2.501e6 - 2361.0 * _celsius(temperature, _HARRISON, "latent_heat")
 
 
-@quantities(temperature="degC", gives="m^2/s")
-def thermal_diffusivity(temperature):
-    """How fast warmth creeps through water that does not move.
-
-    Parameters
-    ----------
-    temperature : float or array
-        C, 0 to 40.
-
-    Returns
-    -------
-    float or array
-        m2/s, conductivity over density times specific heat; near 1.4e-7.
-
-    References
-    ----------
-    Conductivity: IAPWS SR6-08(2011), eq. 8.
-    """
-    x = (_celsius(temperature, _IAPWS_LIQUID, "thermal_diffusivity") + ZERO_C) / 300
-    conductivity = 1.6630 * x**-1.15 - 1.7781 * x**-3.4 + 1.1567 * x**-6.0 - 0.432115 * x**-7.6
-    return conductivity / (density.si(temperature) * specific_heat.si(temperature))
-
-
 def _oxygen_at_1_atm(t, salinity=0.0):
     """mg/L under moist air at 1 atm, Benson and Krause (1984)."""
     k = 1 / (t + ZERO_C)
@@ -448,30 +424,6 @@ def oxygen_diffusivity(temperature):
     """
     k = 1 / (_celsius(temperature, _HAN, "oxygen_diffusivity") + ZERO_C)
     return np.exp(np.log(10) * (-8.410 + k * (773.8 - k * 506.4**2)))
-
-
-@quantities(temperature="degC", gives="m^2/s")
-def nitrogen_diffusivity(temperature):
-    """How fast dissolved nitrogen spreads through still water.
-
-    Parameters
-    ----------
-    temperature : float or array
-        Water, C, 0 to 60.
-
-    Returns
-    -------
-    float or array
-        m2/s, with a spread of at least 10 %. It comes from another laboratory than
-        :func:`oxygen_diffusivity`, so do not lean on the ratio of the two.
-
-    References
-    ----------
-    R. T. Ferrell and D. M. Himmelblau, 1967, Diffusion coefficients of nitrogen and oxygen in water, J. Chem.
-    Eng. Data 12:111-115, as fitted to A exp(-E/RT) by R. C. Hamme (2013).
-    """
-    t = _celsius(temperature, _FERRELL, "nitrogen_diffusivity")
-    return 3.412e-6 * np.exp(-18500 / GAS_CONSTANT / (t + ZERO_C))
 
 
 @quantities(temperature="degC", gives="")

@@ -55,16 +55,6 @@ def test_sums_and_names():
         fittings.fitting_loss("wye", "1 in")
 
 
-def test_barb_is_two_steps():
-    # fluids: sharp-edged narrowing is Crane's cone of 180 degrees, widening Borda-Carnot; both over b^4
-    b = 0.6
-    narrows = fluids.fittings.contraction_conical_Crane(Di1=1.0, Di2=b, angle=180)
-    expected = (narrows + fluids.fittings.diffuser_sharp(Di1=b, Di2=1.0)) / b**4
-    assert fittings.barb_loss.si(b, 1.0) == pytest.approx(expected, rel=1e-6)
-    with pytest.raises(ValueError, match="wider than the line"):
-        fittings.barb_loss("1 in", "0.9 in")
-
-
 # ASTM D1785, outside diameter and least wall (reprints seen): the largest bore is OD - 2 wall, the average
 # OD - 2 (wall + 0.010 in), half of the wall's tolerance of 0.020 in
 @pytest.mark.parametrize("size, od, wall", [("1/2", 0.840, 0.109), ("3/4", 1.050, 0.113), ("1", 1.315, 0.133),

@@ -2,6 +2,7 @@
 
 import ast
 import graphlib
+import json
 import re
 import subprocess
 from pathlib import Path
@@ -103,3 +104,28 @@ def test_every_public_function_says_what_it_does():
                 if not ast.get_docstring(node) and len(node.body) > 3:
                     silent.append(f"{path.name}: {node.name}")
     assert silent == []
+
+
+# what the package offers to whoever computes with it, though no workbook needs it: properties of air and water,
+# and steps of a longer reckoning that stand on their own
+OFFERED = {"__version__", "at_depth_to_free_air", "blocks_needed", "bowl", "bubble_diameter_from_pipe",
+           "condensate_flow", "dew_point", "Diffuser", "fittings_loss", "free_air_to_at_depth", "isothermal_work",
+           "nitrogen_saturation", "shaft_power", "solve_with_compressor", "specific_heat", "speed_check",
+           "transfer_coefficient", "velocity", "wind_test"}
+
+
+def test_nothing_stands_in_the_package_that_nothing_uses():
+    cells = ["".join(cell["source"]) for path in (ROOT / "workbooks").glob("*.ipynb")
+             for cell in json.loads(path.read_text(encoding="utf-8"))["cells"] if cell["cell_type"] == "code"]
+    scripts = [path.read_text(encoding="utf-8") for folder in ("data", "workbooks") for path in
+               (ROOT / folder).rglob("*.py")]
+    defined, used = set(), set()
+    for path in MODULES:
+        for node in ast.parse(path.read_text(encoding="utf-8")).body:
+            defined |= {node.name} if isinstance(node, (ast.FunctionDef, ast.ClassDef)) else {
+                name.id for name in getattr(node, "targets", []) if isinstance(name, ast.Name)}
+    for text in [*cells, *scripts, *(path.read_text(encoding="utf-8") for path in MODULES)]:
+        for node in ast.walk(ast.parse(text)):
+            if isinstance(node, (ast.Name, ast.Attribute)) and isinstance(node.ctx, ast.Load):
+                used.add(node.id if isinstance(node, ast.Name) else node.attr)
+    assert defined - used - {"__all__"} == OFFERED

@@ -85,13 +85,6 @@ def test_calm_nights_decide():
     assert band.low == 0 and band.high / M_PER_DAY > 0.5, "without wind the formulas must disagree"
 
 
-def test_wind_height():
-    # log profile over 0.1 mm roughness: U2/U10 = ln(2/1e-4)/ln(10/1e-4) = 0.860
-    ratio = 1 / reaeration.wind_at_10_meters.si(1.0, 2.0)
-    assert ratio == pytest.approx(np.log(2e4) / np.log(1e5), rel=0.08)
-    assert reaeration.wind_at_10_meters.si(3.0, 10.0) == pytest.approx(3.0)
-
-
 def test_band_is_in_order_for_any_wind():
     wind = np.linspace(0, 12, 25)
     band = reaeration.exchange_band.si(wind, 25.0)
@@ -101,8 +94,7 @@ def test_band_is_in_order_for_any_wind():
 
 @pytest.mark.parametrize("call, says", [
     (lambda: reaeration.exchange_speed("-1 m/s", "20 C"), "0 or more"),
-    (lambda: reaeration.exchange_speed("1 m/s", "20 C", "nobody 1900"), "Choose one of"),
-    (lambda: reaeration.wind_at_10_meters("1 m/s", "0 m"), "height")])
+    (lambda: reaeration.exchange_speed("1 m/s", "20 C", "nobody 1900"), "Choose one of")])
 def test_impossible_input_is_refused(call, says):
     with pytest.raises(ValueError, match=says):
         call()

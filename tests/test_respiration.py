@@ -48,18 +48,6 @@ def test_plankton_temperature_factor():
         assert use.plankton_respiration.si(10.0, float(t)).usual / at_20 == pytest.approx(factor, abs=6e-4)
 
 
-def test_trout():
-    # Liao (1971), from memory: 0.709 lb per 100 lb a day at 0.1 lb and 55 F; the branches differ by 9 % at 50
-    # F
-    assert use.trout_respiration("55 °F", "0.1 lb").m_as("mg/kg/day") == pytest.approx(0.709e-2 * 1e6, rel=2e-3)
-    cold, warm = (use.trout_respiration.si(10.0 + step, 0.45359237) for step in (-1e-6, 1e-6))
-    assert warm / cold == pytest.approx(0.432 / 0.395, rel=5e-3)
-    # Beamish (1964): brown trout use weight^0.877, so weight^-0.123 for each kg (abstract seen); Liao has
-    # -0.138
-    slope = np.log(use.trout_respiration.si(12.0, 1.0) / use.trout_respiration.si(12.0, 0.1)) / np.log(10)
-    assert slope == pytest.approx(-0.123, abs=0.02)
-
-
 def test_feed():
     # C. E. Boyd: 1.25 kg of oxygen for each kg of feed (seen), of which part is the fish's own breath
     load = use.feed_load("10 lb/d")
@@ -67,36 +55,20 @@ def test_feed():
     assert load.usual.m_as("lb/d") == pytest.approx(12.5 * use.FEED_WASTED.usual)
 
 
+def test_a_dead_bloom_by_hand():
+    # Boyd (1973): 1.29 mg per mg dry algae (abstract seen); 100 mg dry per mg chlorophyll (from memory)
+    assert use.BLOOM_DEMAND == pytest.approx((64.5, 129.0, 258.0))
+
+
 def Q_LB(value):
     from pondcalc.units import Q
     return Q(value, "lb/d")
 
 
-def test_dead_bloom_by_hand():
-    # Boyd (1973): 1.29 mg per mg dry algae (abstract seen); 100 mg dry per mg chlorophyll (from memory):
-    # 100 mg/m3 of chlorophyll is 10 mg/L of algae, 12.9 mg/L of oxygen, more than any pond holds
-    load = use.dead_bloom_load.si(100.0)
-    assert load.usual == pytest.approx(12.9)
-    assert load.low == pytest.approx(load.usual / 2) and load.high == pytest.approx(2 * load.usual)
-
-
-def test_leaves_are_slow():
-    # 100 kg of dry leaves ask for some 120 kg of oxygen in all (45 % carbon x 2.67), at most a few kg a day
-    load = use.leaf_load.si(100.0, 20.0)
-    assert 0 < load.low < load.usual < load.high < 0.03 * 120
-    assert use.LEAF_DEMAND.usual == pytest.approx(0.45 * 32 / 12.011, rel=0.01)
-
-
 @pytest.mark.parametrize("call, says", [
     (lambda: use.plankton_respiration.si(-1.0, 20.0), "chlorophyll"),
     (lambda: use.mud_respiration.si(20.0, "gold"), "Choose one of"),
-    (lambda: use.feed_load.si(-1.0), "feed"),
-    (lambda: use.trout_respiration.si(10.0, 0.0), "fish mass")])
+    (lambda: use.feed_load.si(-1.0), "feed")])
 def test_impossible_input_is_refused(call, says):
     with pytest.raises(ValueError, match=says):
         call()
-
-
-def test_warm_trout_warn():
-    with pytest.warns(UserWarning, match="Liao"):
-        use.trout_respiration.si(25.0, 0.2)

@@ -15,9 +15,8 @@ import numpy as np
 from ..datafiles import pick, read_table
 from ..limits import positive
 from ..units import quantities
-from .lineflow import contraction_loss, enlargement_loss
 
-__all__ = ["fitting_names", "turbulent_friction", "fitting_loss", "fittings_loss", "barb_loss"]
+__all__ = ["fitting_names", "turbulent_friction", "fitting_loss", "fittings_loss"]
 
 STEEL_ROUGHNESS = 0.0018 * 0.0254       # m, commercial steel in Crane Technical Paper 410
 
@@ -91,7 +90,7 @@ def fittings_loss(counts, inside_diameter, other=0.0):
     inside_diameter : float or array
         m.
     other : float, optional
-        Further velocity heads, for example :func:`barb_loss` or 0.5 of a sharp-edged entrance (Crane TP-410).
+        Further velocity heads, for example 0.5 of a sharp-edged entrance (Crane TP-410).
 
     Returns
     -------
@@ -102,32 +101,3 @@ def fittings_loss(counts, inside_diameter, other=0.0):
         if not count >= 0:
             raise ValueError(f"fittings_loss: {count} of {name!r}. Count 0 or more.")
     return sum((count * fitting_loss.si(name, inside_diameter) for name, count in counts.items()), other)
-
-
-@quantities(barb_diameter="m", inside_diameter="m", gives="")
-def barb_loss(barb_diameter, inside_diameter):
-    """Velocity heads, in the line's bore, lost in a barbed fitting pushed into the line.
-
-    Parameters
-    ----------
-    barb_diameter : float or array
-        m, the hole through the barb.
-    inside_diameter : float or array
-        m, the line; not less than the hole.
-
-    Returns
-    -------
-    float or array
-        K in the bore of the line.
-
-    Notes
-    -----
-    The air narrows to the hole and widens again: contraction plus enlargement, in velocity heads of the
-    hole, over (hole/bore)^4. A hole of three quarters of the bore costs 1.3 velocity heads; one of half,
-    15.
-    """
-    positive("barb_loss", barb_diameter=barb_diameter, inside_diameter=inside_diameter)
-    hole, bore = np.asarray(barb_diameter, float), np.asarray(inside_diameter, float)
-    if np.any(hole > bore):
-        raise ValueError("barb_loss: the hole through the barb is wider than the line. Check which is which.")
-    return (contraction_loss.si(bore, hole) + enlargement_loss.si(hole, bore)) * (bore / hole) ** 4

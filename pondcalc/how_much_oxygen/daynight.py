@@ -118,7 +118,7 @@ class Conditions:
     plankton_scatter : factor on the regression of plankton use, see ``respiration.PLANKTON_SCATTER``.
     mud_20c : g/m2 a day at 20 C.
     fish_mass_per_area, fish_mass : kg/m2 of live fish, kg of one; `fish_rate` mg/kg/h if they are not
-        catfish-like, see ``respiration.trout_respiration``.
+        catfish-like.
     wind_speed : m/s at 10 m by day; `night_wind_speed` from sunset to sunrise, default the same.
     exchange_rank : 0 to 1, where in the band of wind formulas: 0 lowest, 0.5 middle, 1 highest.
     load : mg/L of oxygen that soft waste in the water will ask for; `load_per_day` added; `load_rate_20c`

@@ -20,8 +20,7 @@ from .. import air, water
 from ..limits import not_negative
 from ..units import DAY, Range, quantities
 
-__all__ = ["FORMULAS", "POND_FORMULAS", "ExchangeFormula", "schmidt_number", "wind_at_10_meters",
-           "exchange_speed", "exchange_band"]
+__all__ = ["FORMULAS", "POND_FORMULAS", "ExchangeFormula", "schmidt_number", "exchange_speed", "exchange_band"]
 
 CENTIMETER_PER_HOUR = 0.01 / 3600
 
@@ -107,34 +106,6 @@ def schmidt_number(temperature):
         beyond = np.where(hot, temperature, 30.0)
         cubic = cubic * water.schmidt_number_oxygen.si(beyond) / water.schmidt_number_oxygen.si(30.0)
     return cubic
-
-
-@quantities(wind_speed="m/s", height="m", gives="m/s")
-def wind_at_10_meters(wind_speed, height):
-    """Wind 10 m over the water from a reading lower down.
-
-    Parameters
-    ----------
-    wind_speed : float or array
-        m/s.
-    height : float or array
-        m of the wind gauge over the water, 0.5 to 30.
-
-    Returns
-    -------
-    float or array
-        m/s, U (10/height)^(1/7).
-
-    References
-    ----------
-    Power law with exponent 1/7, common engineering practice (no single source); within 3 % of a log
-    profile over 0.1 mm roughness between 2 and 10 m.
-    """
-    z = np.asarray(height, float)
-    if np.any(~((z >= 0.5) & (z <= 30))):
-        raise ValueError("wind_at_10_meters: the gauge's height must be 0.5 to 30 m (1.6 to 98 ft) over "
-                         "the water.")
-    return _check_wind(wind_speed, "wind_at_10_meters") * (10 / z) ** (1 / 7)
 
 
 @quantities(wind_speed="m/s", temperature="degC", area="m^2", gives="m/s")

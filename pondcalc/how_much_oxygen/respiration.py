@@ -7,17 +7,15 @@ given as a range, because two ponds that look alike differ by a factor of three.
 Inside the package oxygen is mg/L (= g/m3), areal rates g/m2/d, chlorophyll mg/m3 (= ug/L).
 """
 
-import warnings
 
 import numpy as np
 
-from ..limits import not_negative, positive
+from ..limits import not_negative
 from ..units import Range, quantities
 from .oxygen import MUD_20C, THETA_MUD, THETA_PLANKTON
 
-__all__ = ["PLANKTON_SCATTER", "MUD_KINDS", "WEED_USE", "FEED_DEMAND", "FEED_WASTED", "LEAF_DEMAND",
-           "LOAD_RATE", "LEAF_RATE", "BLOOM_DEMAND", "plankton_respiration", "mud_respiration",
-           "trout_respiration", "feed_load", "leaf_load", "dead_bloom_load"]
+__all__ = ["PLANKTON_SCATTER", "MUD_KINDS", "WEED_USE", "FEED_DEMAND", "FEED_WASTED", "LOAD_RATE",
+           "BLOOM_DEMAND", "plankton_respiration", "mud_respiration", "feed_load"]
 
 # Spread of waters round the regression of plankton_respiration: brings pea-green water (150 mg/m3) from 1.0
 # to the 5.0 mg/L a day that topped a global set of lakes (Solomon and others 2013; abstract seen).
@@ -36,11 +34,6 @@ WEED_USE = Range(1.5, 3.4, 6.0)
 # the fish do not breathe themselves: 5 to 10 % is uneaten (seen), the rest judgment.
 FEED_DEMAND = 1.25
 FEED_WASTED = Range(0.15, 0.30, 0.50)
-
-# Leaves, kg of oxygen for each kg dry: 45 % carbon times 2.67; higher plants 0.99 (Boyd 1973; abstract seen).
-# Share used a day at 20 C, slow to fast leaves in streams (from memory, not verified).
-LEAF_DEMAND = Range(0.9, 1.2, 1.3)
-LEAF_RATE = Range(0.003, 0.008, 0.02)
 
 # Share of a soft load used a day at 20 C; 0.23 is the usual one in bottles (from memory, not verified).
 LOAD_RATE = Range(0.1, 0.23, 0.5)
@@ -97,42 +90,6 @@ def mud_respiration(temperature, kind="ordinary"):
     return Range(*(rate * THETA_MUD ** (np.asarray(temperature, float) - 20) for rate in MUD_KINDS[kind]))
 
 
-@quantities(temperature="degC", fish_mass="kg", gives="mg/kg/hour")
-def trout_respiration(temperature, fish_mass):
-    """Oxygen a trout uses for each kilogram of its weight.
-
-    Parameters
-    ----------
-    temperature : float or array
-        Water, C, 4 to 20.
-    fish_mass : float or array
-        kg of one fish.
-
-    Returns
-    -------
-    float or array
-        mg/kg/h, inside the package too.
-
-    Notes
-    -----
-    K F^a W^b lb of oxygen per 100 lb of fish a day, F in degrees Fahrenheit, W in lb; the two branches
-    leave a step of 9 % at 50 F.
-
-    References
-    ----------
-    P. B. Liao, 1971, Water requirements of salmonids, Prog. Fish-Cult. 33:88-94 (from memory, not verified).
-    """
-    positive("trout_respiration", fish_mass=fish_mass)
-    t = np.asarray(temperature, float)
-    if np.any((t < 4) | (t > 20)):
-        warnings.warn("trout_respiration: outside 4 to 20 C (40 to 68 F), where Liao (1971) is trusted here.",
-                      stacklevel=2)
-    fahrenheit, pounds = 1.8 * t + 32, np.asarray(fish_mass, float) / 0.45359237
-    cold = 1.90e-6 * fahrenheit**3.130 * pounds**-0.138
-    warm = 3.05e-4 * fahrenheit**1.855 * pounds**-0.138
-    return np.where(fahrenheit <= 50, cold, warm) * 1e6 / 100 / 24
-
-
 @quantities(feed_per_day="kg/day", gives="kg/day")
 def feed_load(feed_per_day):
     """Oxygen that wasted feed and droppings will ask for, each day of feeding; fish count apart.
@@ -153,39 +110,3 @@ def feed_load(feed_per_day):
     """
     not_negative("feed_load", feed_per_day=feed_per_day)
     return Range(*(FEED_DEMAND * share * np.asarray(feed_per_day, float) for share in FEED_WASTED))
-
-
-@quantities(leaf_mass="kg", temperature="degC", gives="kg/day")
-def leaf_load(leaf_mass, temperature):
-    """Oxygen that fallen leaves use a day while they last, a Range.
-
-    Parameters
-    ----------
-    leaf_mass : float or array
-        kg, dry, in the water. Sopping wet leaves weigh several times as much.
-    temperature : float or array
-        Water, C.
-    """
-    not_negative("leaf_load", leaf_mass=leaf_mass)
-    growth = THETA_PLANKTON ** (np.asarray(temperature, float) - 20)
-    return Range(*(need * rate * growth * np.asarray(leaf_mass, float)
-                   for need, rate in zip(LEAF_DEMAND, LEAF_RATE, strict=True)))
-
-
-@quantities(chlorophyll="mg/m^3", gives="mg/L")
-def dead_bloom_load(chlorophyll):
-    """Oxygen that algae ask for once they have died, mg in each liter, a Range.
-
-    Parameters
-    ----------
-    chlorophyll : float or array
-        mg/m3 that died.
-
-    References
-    ----------
-    C. E. Boyd, 1973, The chemical oxygen demand of waters and biological materials from ponds, Trans. Am.
-    Fish. Soc. 102:606-611 (abstract seen): 1.29 mg for each mg of dry algae; 50 to 200 mg of dry
-    algae for each mg of chlorophyll is from memory.
-    """
-    not_negative("dead_bloom_load", chlorophyll=chlorophyll)
-    return Range(*(1e-3 * need * np.asarray(chlorophyll, float) for need in BLOOM_DEMAND))

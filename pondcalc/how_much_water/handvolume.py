@@ -20,7 +20,7 @@ from ..limits import not_negative
 from ..units import quantities
 
 __all__ = ["average_end_area", "frustum", "four_tenths_rule", "mean_depth_of_transects", "prismoidal",
-           "rectangle_area", "round_pond_area", "simpson", "triangle_area", "volume_from_mean_depth"]
+           "rectangle_area", "simpson", "volume_from_mean_depth"]
 
 
 def _contours(owner, depth, area):
@@ -198,21 +198,3 @@ def rectangle_area(length, width):
     """Area (m2) of a pond that is nearly a rectangle."""
     not_negative("rectangle_area", length=length, width=width)
     return length * width
-
-
-@quantities(base="m", height="m", gives="m^2")
-def triangle_area(base, height):
-    """Area (m2) of a pond that is nearly a triangle; the height is square to the base."""
-    not_negative("triangle_area", base=base, height=height)
-    return base * height / 2
-
-
-@quantities(shoreline_length="m", gives="m^2")
-def round_pond_area(shoreline_length):
-    """Area (m2) of a nearly round pond from the length of its shoreline: length squared over 4 pi.
-
-    Of all ponds with that shoreline the round one is the largest, so any other shape has less:
-    a square 79 % of it.
-    """
-    not_negative("round_pond_area", shoreline_length=shoreline_length)
-    return shoreline_length**2 / (4 * np.pi)
