@@ -58,7 +58,12 @@ def follows(page, explorer, number):
                                                                          "ArrowRight"))
 
     def spoke():
-        return all(old != new for old, new in zip(before, says(page, explorer), strict=True))
+        """The words come after the picture, so where they are still the old ones, wait and look again."""
+        def new():
+            return all(old != now for old, now in zip(before, says(page, explorer), strict=True))
+        if not new():
+            lab.settle(page)
+        return new()
     return moved, spoke() or any(lab.move_slider(page, explorer, number, key) and spoke()
                                  for key in ("PageUp", "Home", "End"))
 
