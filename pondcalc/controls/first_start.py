@@ -264,8 +264,8 @@ class OwnStart(OwnForm):
         usual = most / high if usual is None else usual
         most = usual * high if most is None else most
         if most < usual:
-            raise QuantityError(f"“{self.demand[1].description}”: {most:g} mg/L is less than the usual {usual:g}. Write "
-                                "as much or more, or leave it empty.")
+            raise QuantityError(f"“{self.demand[1].description}”: {most:g} mg/L is less than the usual {usual:g}. "
+                                "Write as much or more, or leave it empty.")
         return Range(low * usual, usual, most)
 
     def _readings(self, pond_depth, deep):

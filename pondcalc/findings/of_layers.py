@@ -124,8 +124,9 @@ def say_layers(risk, values, system="US"):
                      "of oxygen.")
         if risk.after_overturn.stagnant_share > 0.005:
             owed = show_range(values["demand"].low, values["demand"].high, "oxygen", system)
-            lines.append(f"The stagnant {100 * risk.after_overturn.stagnant_share:.0f} % of the water takes {owed} of "
-                         f"it. After that demand: {show_range(low, high, 'oxygen', system)}.")
+            lines.append(f"The stagnant {100 * risk.after_overturn.stagnant_share:.0f} % of the water would take "
+                         f"{owed}. After that demand, shared by the whole pond: "
+                         f"{show_range(low, high, 'oxygen', system)}.")
     else:
         lines += [f"Mixed top to bottom it would stand at {mixed}.",
                   "Without oxygen readings the danger to fish stays unknown: borrow a meter."]

@@ -149,7 +149,7 @@ def say_copper(made, system="US"):
                  for volume in (made.whole_pond.low, made.whole_pond.high))
     every = show_range(*(Q(float(v), "kg") for v in (made.whole_pond.low, made.whole_pond.high)), "mass", system)
     return wrapped([f"{made.concentration:.2g} mg/L of copper sulfate crystals at most (pentahydrate, about a quarter "
-                    "copper). A product rated as copper, or chelated, goes by its own label.",
+                    "copper). A product rated as copper, or chelated, goes by its own label, which is the law.",
                     f"Treat a third to a half of the water, then wait {made.days_between[0]:.0f} to "
                     f"{made.days_between[1]:.0f} days. Never treat the whole pond at once.",
                     f"Dose by the low end of the volume: {low[0]} for a third, {low[1]} for a half. By the high end it "
