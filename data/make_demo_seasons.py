@@ -37,7 +37,7 @@ def log():
     yield "# INVENTED log of the demonstration pond; made by make_demo_seasons.py"
     yield ("date,gauge pressure (psi),cabinet temperature (F),air temperature (F),hour meter (h),"
            "top temperature (F),bottom temperature (F),top oxygen (mg/L),bottom oxygen (mg/L)")
-    start, meter = datetime.date(2025, 4, 7), 12.0
+    start, meter = datetime.date(2026, 4, 7), 12.0
     for week in range(30):
         day = start + datetime.timedelta(weeks=week)
         season = math.cos(2 * math.pi * (day.timetuple().tm_yday - 201) / 365)

@@ -114,3 +114,39 @@ def test_quantities_at_the_door_and_the_demonstration_pond():
     flows = [Q(flow, "gpm").m_as("m^3/s") for flow in (300, 1000, 3000)]
     hasty, _ = try_hours(p, flows, [24.0], shape=(depth.m_as("m"), area.m_as("m^2")))
     assert hasty.min() < 4 <= min(d.oxygen_lowest.low for d in plan.days)
+
+
+def test_workbooks_05_and_07_charge_the_same_demand():
+    from pondcalc import datafiles, findings, record
+    from pondcalc.warm_over_cold.profile import read_profile
+    demo, july, boundary = record.demo(), read_profile(datafiles.path("demo-profile-july.csv")), 4.5 * 0.3048
+    depth, area = findings.pond_shape(demo)
+    owed = firststart.lower_demand.si(depth, area, july, findings.pond_demand(demo), boundary)
+    # by hand from the level table: oxygen passes 1 mg/L at 6.35 ft; 0.37 g/(m2 d) (Mueller and others 2012) for 60
+    # days, a quarter burned at once, from the mud at 6.35 ft, into the water below 4.5 ft
+    feet = [q.m_as("ft") for q in demo.get("water", "level_depth")]
+    mud = np.interp(6.35, feet, [q.m_as("m^2") for q in demo.get("water", "level_area")])
+    lower = np.interp(4.5, feet, [q.m_as("m^3") for q in demo.get("water", "level_volume")])
+    assert owed == pytest.approx([0.25 * 60 * 0.1 * mud / lower, 0.37 * 60 * 0.25 * mud / lower,
+                                  0.49 * 60 * 0.5 * mud / lower], rel=0.01)
+    # and so both leave the same when all is mixed at once
+    at_once = firststart.start_plan.si(depth, area, july, (0.05, 0.1, 0.2), demand=owed, boundary=boundary)
+    risk, values = findings.layers(depth, area, july)
+    assert at_once.oxygen_at_once == pytest.approx([q.m_as("mg/L") for q in values["mixed_oxygen"]], abs=0.02)
+    assert [q.m_as("mg/L") for q in values["demand"]] == pytest.approx(findings.pond_demand(demo))
+
+
+def test_the_demand_of_the_lower_water_is_never_below_the_least():
+    fresh = layered(8.0, 1.5)                           # nothing reads below 1 mg/L
+    assert firststart.lower_demand.si(Z, WALLS, fresh, (1.0, 5.0, 14.0), 2.0) == firststart.LEAST_DEMAND
+    # straight walls, 4 m under the boundary, all stagnant: the demand as it is
+    assert firststart.lower_demand.si(Z, WALLS, layered(8.0, 0.0), (1.0, 5.0, 14.0), 2.0) == pytest.approx((1, 5, 14))
+
+
+def test_a_larger_demand_never_makes_a_quicker_ladder():
+    from pondcalc.the_year import startladder
+    days = []
+    for most in (4.0, 8.0, 12.0, 16.0):
+        made = startladder.safe_ladder.si(Z, WALLS, layered(), (0.1, 0.2, 0.3), demand=(0.0, most / 2, most))
+        days.append(made.course.finish.usual if made.go else np.inf)
+    assert days == sorted(days) and days[0] < days[-1]

@@ -107,7 +107,7 @@ def test_the_demonstration_summer_is_told_while_it_happens():
     august = at(19)
     assert "2.7 mg/L" in august["low oxygen below"].words and "4.9 mg/L" in august["oxygen falling"].words
     assert "low oxygen below" in at(18) and not {"oxygen falling", "low oxygen below"} & set(at(12))
-    assert "from 2025-08-04 to 2025-08-18" in at(30)["bottom oxygen was low"].words
+    assert "from 2026-08-04 to 2026-08-18" in at(30)["bottom oxygen was low"].words
     assert "3 readings" in at(30)["bottom oxygen was low"].words
 
 

@@ -62,7 +62,7 @@ ANSWERS = {
     ("08-your-plan", "faded"): lambda: Q(1.15 * (998.21 * 9.80665 * 10 * 0.3048 / 6894.757 + 0.80 + 0.20 + 0.30),
                                          "psi"),
     ("07-first-start-and-the-year", "blend"): lambda: Q((2 * 8 - 0.5 * 2) / 2.5, "mg/L"),
-    ("07-first-start-and-the-year", "quarter"): lambda: Q(6.47 / 4 * 43560 / (1430 * 231 / 1728 * 60), "h"),
+    ("07-first-start-and-the-year", "quarter"): lambda: Q(6.47 / 4 * 43560 / (1370 * 231 / 1728 * 60), "h"),
     # one part in a million of the weight of ten acre-feet: 43,560 ft3 of 62.43 lb/ft3 (water at 39 F) each
     ("07-first-start-and-the-year", "dose"): lambda: Q(10 * 43560 * 62.43 * 1e-6, "lb"),
     ("07-first-start-and-the-year", "blocks"): lambda: Q(20 / 5, "dimensionless"),
@@ -121,6 +121,30 @@ def test_the_slips_of_workbook_06_are_what_the_replies_say():
     assert _slip(book, "drop", "at 20 °C.").m_as("V") == pytest.approx(2 * 0.1 * 16 * 1.588, rel=0.01)
     assert _slip(book, "fan", "1.08").m_as("cfm") == pytest.approx(200 / (1.08 * 18), rel=0.01)
     assert _slip(book, "fan", "Celsius").m_as("cfm") == pytest.approx(1.7552 * 200 / 18, rel=0.01)
+
+
+def test_the_slips_of_workbook_07_are_what_the_replies_say():
+    book, gallons = "07-first-start-and-the-year", 6.47 * 43560 * 1728 / 231
+    assert _slip(book, "quarter", "all of").m_as("h") == pytest.approx(gallons / 1370 / 60, rel=0.005)
+    assert _slip(book, "quarter", "minutes").m_as("h") == pytest.approx(gallons / 4 / 1370, rel=0.005)
+    assert _slip(book, "quarter", "3,000").m_as("h") == pytest.approx(gallons / 4 / 3000 / 60, rel=0.005)
+    # atomic weights (IUPAC): copper 63.546 of 249.685 in CuSO4.5H2O
+    assert _slip(book, "dose", "1 mg/L of copper").m_as("lb") == pytest.approx(27.19 * 249.685 / 63.546, rel=0.005)
+
+
+def test_the_dawn_of_workbook_07_is_day_3_of_its_ladder():
+    pytest.importorskip("ipywidgets")
+    import re
+
+    from pondcalc import record
+    from pondcalc.controls import first_start
+    from pondcalc.the_year import yearreport
+    asked = checks.question("07-first-start-and-the-year", "dawn").ask
+    told, read = (float(words) for words in
+                  re.findall(r"([\d.]+) mg/L or more. The meter shows (\d\.\d)", asked)[0])
+    box = first_start.ladder(record.demo())
+    row = yearreport.ladder_rows(box._model(**box.values).found.course)[2]
+    assert "Day 3" in asked and row[0] == "3" and float(row[2]) == told > read > 4.5
 
 
 def test_predictions_of_workbook_06_agree_with_its_explorers():

@@ -23,6 +23,13 @@ def test_one_part_per_million_in_an_acre_foot():
     assert [end.m_as("lb") for end in ends] == pytest.approx([24.47, 27.19, 29.91], abs=0.01)
 
 
+def test_the_form_of_copper_is_named():
+    # IUPAC atomic weights: 63.546 of 63.546 + 32.06 + 9 x 15.999 + 10 x 1.008
+    share = 63.546 / (63.546 + 32.06 + 9 * 15.999 + 10 * 1.008)
+    words = next(fact.words for fact in treatments.COPPER_FACTS if "pentahydrate" in fact.words)
+    assert f"{100 * share:.0f} % is copper" in words and f"{share:.2f} mg/L of copper" in words
+
+
 @given(st.floats(1, 1e5), st.floats(0, 20), st.floats(0.5, 2))
 def test_a_volume_that_is_off_makes_a_dose_that_is_as_far_off(volume, concentration, factor):
     assert treatments.dose.si(volume * factor, concentration) == pytest.approx(

@@ -12,8 +12,8 @@ from ..figures import first_start as draw
 from ..figures import style
 from ..how_much_oxygen import fishlimits
 from ..the_year import firststart, startladder, upkeep, weather, yearcase, yearreport
-from ..units import FOOT, Q, QuantityError, show, show_range
-from ..warm_over_cold import profile
+from ..units import FOOT, Q, QuantityError, Range, show, show_range
+from ..warm_over_cold import overturn, profile
 from ..wording import quoted, shortened
 from .boxes import Box, grid, read_all
 from .explorer import Choice, Explorer, Slider
@@ -21,6 +21,7 @@ from .ownform import OwnForm
 
 WORKBOOK = "07-first-start-and-the-year"
 SPREAD = (0.5, 1.0, 1.6)            # low, usual and high of the lifted water, as shares of the usual
+MINE = "My own readings"
 SIZES = np.geomspace(0.0063, 0.63, 9)           # m3/s, 100 to 10,000 gpm
 
 
@@ -32,13 +33,24 @@ def demo_profile(month="july"):
 def _profiles(pond):
     found = {"July: warm over cold": demo_profile("july"), "October: mixed": demo_profile("october")}
     mine = _own(pond)
-    return {"My own readings": mine, **found} if mine is not None else found
+    return {MINE: mine, **found} if mine is not None else found
 
 
 def _own(pond):
     """The readings of workbook 05, where the reader has saved some with oxygen."""
     kept = findings.pond_profile(pond) if pond.has("layers") and not pond.invented else None
     return kept if kept is not None and kept.dissolved_oxygen is not None else None
+
+
+def _parting(read, deep):
+    """Depth (m) where the layers part, above the diffuser."""
+    layer = firststart.layers.steepest_layer.si(read)
+    return min(0.5 * (layer.top + layer.bottom), 0.95 * deep)
+
+
+def _owed(shape, read, demand=None):
+    """Demand (mg/L) of stagnant water: the one given, else what workbook 05 would say of these readings."""
+    return demand or overturn.demand_of_profile.si(*shape, read, findings.STAGNANT_DAYS)
 
 
 LEAST_FLOOR = next(limit.level for limit in fishlimits.limits_for("warm") if "most are stressed" in limit.meaning)
@@ -59,15 +71,17 @@ def ladder(pond, system="US"):
     """Try a ladder of run times: does the oxygen to keep last?"""
     depth, area = findings.pond_shape(pond)
     deep, profiles = yearreport.submergence(pond, depth[-1]), _profiles(pond)
+    part = {name: _parting(read, deep) for name, read in profiles.items()}
+    owed = {name: firststart.lower_demand.si(
+                depth, area, read, _owed((depth, area), read, name == MINE and findings.pond_demand(pond)), part[name])
+            for name, read in profiles.items()}
 
     def model(readings, lifted, floor, first_run, growth):
-        here = profiles[readings]
-        layer = firststart.layers.steepest_layer.si(here)
-        boundary = min(0.5 * (layer.top + layer.bottom), 0.95 * deep)
+        here, boundary, demand = profiles[readings], part[readings], owed[readings]
         flow = _through(lifted, deep, boundary)
         hours = startladder.ladder_hours.si(first_run, growth)
-        made = startladder.course.si(depth, area, here, flow, hours, floor, boundary=boundary)
-        safe = startladder.safe_ladder.si(depth, area, here, flow, floor, boundary=boundary)
+        made = startladder.course.si(depth, area, here, flow, hours, floor, demand, boundary=boundary)
+        safe = startladder.safe_ladder.si(depth, area, here, flow, floor, demand, boundary=boundary)
         safe_hours = (24.0,) if safe.go and safe.course is None else safe.course and safe.course.hours
         return SimpleNamespace(made=made, safe=safe_hours, found=safe, floor=floor, custom=firststart.COMMON_HOURS,
                                stop=floor + firststart.METER_ERROR)
@@ -80,7 +94,7 @@ def ladder(pond, system="US"):
                      Slider("growth", "Each next day, times", "number", "1", "3", "1", step=0.25)],
                     presets={"30 minutes, doubled": {"first_run": "0.5 h", "growth": "2"},
                              "Full power at once": {"first_run": "24 h", "growth": "1"},
-                             "An hour and a half each day": {"first_run": "1.5 h", "growth": "1"}},
+                             "An hour each day": {"first_run": "1 h", "growth": "1"}},
                     system=system, size=(style.WIDTH, 4.9))
 
 
@@ -111,6 +125,8 @@ def custom(pond, system="US"):
     """For which ponds and diffusers is 30 minutes, doubled each day, safe?"""
     depth, area = findings.pond_shape(pond)
     deep, bottom = yearreport.submergence(pond, depth[-1]), float(depth[-1])
+    mine = findings.pond_profile(pond)
+    owed = firststart.lower_demand.si(depth, area, mine, findings.pond_demand(pond), _parting(mine, deep)).usual
 
     def model(boundary, oxygen, floor, demand):
         if boundary > 0.95 * deep:
@@ -119,15 +135,16 @@ def custom(pond, system="US"):
         here = profile.Profile.si([0, boundary, boundary + 1e-6, bottom], [27.0, 27.0, 15.0, 15.0],
                                   [oxygen, oxygen, 0.1, 0.1])
         part = float(firststart.flow_through.si(1.0, deep, boundary))
-        rows = startladder.custom_by_flow.si(depth, area, here, SIZES * part, SPREAD, floor, (0, demand, 2 * demand),
+        rows = startladder.custom_by_flow.si(depth, area, here, SIZES * part, SPREAD, floor,
+                                             [demand * s for s in overturn.DEMAND_SPREAD],
                                              boundary=boundary)
         return SimpleNamespace(lifted=SIZES, rows=rows, floor=floor)
     return Explorer("When is 30 minutes, doubled each day, safe?", model, draw.custom, _say_custom,
                     [Slider("boundary", "Depth where the layers part", "depth", "1 ft", "13 ft", "4.5 ft", step=0.5),
                      Slider("oxygen", "Oxygen above, at dawn", "oxygen", "3 mg/L", "11 mg/L", "6 mg/L", step=0.1),
                      Slider("floor", "Oxygen to keep", "oxygen", "1 mg/L", "7 mg/L", "4 mg/L", step=0.1),
-                     Slider("demand", "Oxygen deep water burns", "oxygen", "0 mg/L", "8 mg/L", "2 mg/L",
-                            step=0.1)],
+                     Slider("demand", "Oxygen the deep water takes", "oxygen", "0 mg/L", "8 mg/L",
+                            f"{min(owed, 8):.1f} mg/L", step=0.1)],
                     presets={"Thin stagnant layer": {"boundary": "10 ft", "oxygen": "7.5 mg/L"},
                              "Thick stagnant layer": {"boundary": "3 ft"},
                              "Black, smelly deep water": {"demand": "6 mg/L"}}, system=system)
@@ -178,6 +195,11 @@ class North(Box):
         return Q(degrees, "degree")
 
 
+def _span(owed, system):
+    """A demand (Range, mg/L) in words."""
+    return show_range(Q(owed.low, "mg/L"), Q(owed.high, "mg/L"), "oxygen", system)
+
+
 class OwnStart(OwnForm):
     """The reader's readings and lifted water in; a ladder, its rules and a picture out; saved to the record."""
 
@@ -191,11 +213,15 @@ class OwnStart(OwnForm):
         self.lifted = [Box(f"Water lifted, {end}", "water flow", "190 L/s" if metric else "3000 gpm", "1 gpm",
                            "200000 gpm", yearreport.flow_text(flow), convert=_water_only)
                        for end, flow in zip(("low", "usual", "high"), lifted, strict=True)]
+        owed = findings.pond_demand(pond) if shown else (0.0, 0.0, 0.0)
+        self.demand = [Box(f"Oxygen stagnant water takes, {end}", "oxygen", "5.1 mg/L", "0 mg/L", "60 mg/L",
+                           f"{value:.1f} mg/L" if value else "", optional=True)
+                       for end, value in zip(("usual", "at most"), owed[1:], strict=True)]
         self.floor = Box("Oxygen to keep", "oxygen", "4 mg/L", "0 mg/L", "12 mg/L", "4 mg/L")
         self.latitude = North("Latitude, degrees north", "latitude", "38.5", "25 degree", "50 degree", "38.5")
         self.winter = W.Dropdown(description="Winter", options=["not decided", "no air in winter",
                                                                 "air, with signs and rope", "no ice here"])
-        boxes = (*self.lifted, self.floor, self.latitude, self.winter)
+        boxes = (*self.lifted, *self.demand, self.floor, self.latitude, self.winter)
         super().__init__("my own first start and year", [self.profile, grid(*boxes)], [self.profile, *boxes], "year",
                          WORKBOOK)
 
@@ -211,9 +237,9 @@ class OwnStart(OwnForm):
         return values
 
     def _typed(self):
-        """Lifted water (low, usual, high; m3/s), floor (mg/L) and latitude, or QuantityError that names the box."""
+        """Lifted water (m3/s) and demand (mg/L) as ranges, floor and latitude, or QuantityError that names the box."""
         typed = read_all(low=self.lifted[0], usual=self.lifted[1], high=self.lifted[2], floor=self.floor,
-                         latitude=self.latitude)
+                         latitude=self.latitude, owed=self.demand[0], most=self.demand[1])
         lifted = [typed[end].m_as("m^3/s") for end in ("low", "usual", "high")]
         if lifted != sorted(lifted):
             raise QuantityError("the water lifted must not fall from low to usual to high; it reads "
@@ -223,7 +249,20 @@ class OwnStart(OwnForm):
             raise QuantityError(f"“Oxygen to keep”: {floor:g} mg/L would harm the fish you want to keep. Most "
                                 f"warm-water fish are stressed below {LEAST_FLOOR:.0f} mg/L and some die below 2 "
                                 f"(Texas A&M AgriLife). Write {LEAST_FLOOR:.0f} or more; 4 is usual.")
-        return lifted, floor, typed["latitude"].m_as("degree")
+        owed, most = (typed[end].m_as("mg/L") if end in typed else None for end in ("owed", "most"))
+        return lifted, self._spread(owed, most), floor, typed["latitude"].m_as("degree")
+
+    def _spread(self, usual, most):
+        """Demand (Range, mg/L) from the two boxes: with one empty, as wide as workbook 05's; None with both empty."""
+        low, _, high = overturn.DEMAND_SPREAD
+        if usual is None and most is None:
+            return None
+        usual = most / high if usual is None else usual
+        most = usual * high if most is None else most
+        if most < usual:
+            raise QuantityError(f"“{self.demand[1].description}”: {most:g} mg/L is less than the usual {usual:g}. "
+                                "Write as much or more, or leave it empty.")
+        return Range(low * usual, usual, most)
 
     def _readings(self, pond_depth, deep):
         """The readings typed; refused where they do not show where the layers part."""
@@ -250,18 +289,23 @@ class OwnStart(OwnForm):
     def _found(self):
         depth, area = findings.pond_shape(self._pond)
         deep = yearreport.submergence(self._pond, depth[-1])
-        lifted, floor, latitude = self._typed()
+        lifted, demand, floor, latitude = self._typed()
         read = self._readings(float(depth[-1]), deep)
-        layer = firststart.layers.steepest_layer.si(read)
-        boundary = min(0.5 * (layer.top + layer.bottom), 0.95 * deep)
+        boundary = _parting(read, deep)
         flow = yearreport.through(lifted, deep, boundary)
-        found = startladder.safe_ladder.si(depth, area, read, flow, floor, boundary=boundary)
+        given = demand
+        if read.dissolved_oxygen is not None:
+            demand = _owed((depth, area), read, demand)
+            given = firststart.lower_demand.si(depth, area, read, demand, boundary)
+        found = startladder.safe_ladder.si(depth, area, read, flow, floor, given, boundary=boundary)
         elevation = self._pond.get("site", "elevation")
         climate = weather.typical_climate.si(latitude, elevation.m_as("m") if elevation is not None else 0.0)
         words, values, picture = [yearreport.say_ladder(found, self._system)], None, ""
         if not self._pond.has("water"):
             words.insert(0, "This record has no volume yet, so the water of the demonstration pond stands in.")
         if found.course is not None:
+            words.append(f"Water below 1 mg/L is counted as taking {_span(demand, self._system)} of oxygen. Spread "
+                         f"over all that is counted as stagnant, that is {_span(given, self._system)}.")
             words += [yearreport.say_after(found.course, floor, self._system), "", yearreport.say_rules(wrap=False)]
             shown = SimpleNamespace(made=found.course, safe=None, custom=firststart.COMMON_HOURS, floor=floor,
                                     stop=floor + firststart.METER_ERROR)

@@ -229,7 +229,7 @@ def copper(pond, system="US"):
                      Slider("alkalinity", "Total alkalinity", "oxygen", "0 mg/L", "400 mg/L", "100 mg/L", step=5),
                      Slider("dawn", "Oxygen at dawn", "oxygen", "0 mg/L", "12 mg/L", "6 mg/L", step=0.1),
                      Choice("situation", "Pond", {words: words for words in SITUATIONS}, "Some algae, air running")],
-                    presets={"Soft water": {"alkalinity": "30 mg/L"}, "Volume by a hand rule": {"doubt": "40 %"},
+                    presets={"Soft water": {"alkalinity": "30 mg/L"}, "Volume by a hand rule": {"doubt": "50 %"},
                              "Low oxygen": {"dawn": "3 mg/L"}}, system=system, size=(style.WIDTH, 2.9))
 
 

@@ -8,6 +8,7 @@ from .of_air import Setting, air, needs_water, say_air, say_paths, setting, shar
 from .of_layers import (
     STAGNANT_DAYS,
     layers,
+    pond_demand,
     pond_profile,
     pond_shape,
     say_layers,
@@ -31,7 +32,7 @@ from .of_water import (
 )
 
 __all__ = ["DOUBT_WORDS", "STAGNANT_DAYS", "Setting", "WARM_ENOUGH", "air", "demo_truth", "layers", "needs_water",
-           "oxygen", "pond_profile", "pond_shape", "power", "power_before_buying", "rate", "say_air",
+           "oxygen", "pond_demand", "pond_profile", "pond_shape", "power", "power_before_buying", "rate", "say_air",
            "say_delivery", "say_doubt", "say_drop", "say_fit", "say_layers", "say_mixing", "say_nearness",
            "say_nights", "say_oxygen", "say_paths", "say_power", "say_profile", "say_start_drop", "say_triangles",
            "say_truth", "say_water", "say_water_by_hand", "say_who", "setting", "share_below", "two_readings",

@@ -34,6 +34,14 @@ def pond_profile(pond):
                    pond.get("layers", "read_on", ""))
 
 
+def pond_demand(pond):
+    """Oxygen that a liter of a pond's stagnant water takes (Range, mg/L): workbook 05's, else of its readings."""
+    kept = pond.get("layers", "demand")
+    if kept is not None:
+        return Range(*(q.m_as("mg/L") for q in kept))
+    return overturn.demand_of_profile.si(*pond_shape(pond), pond_profile(pond), STAGNANT_DAYS)
+
+
 def layers(depth, area, profile, days=STAGNANT_DAYS):
     """How a pond is layered and what an overturn would do, as the pond record's section ``layers``.
 
@@ -66,6 +74,7 @@ def layers(depth, area, profile, days=STAGNANT_DAYS):
               "reading_temperature": [Q(float(t), "C") for t in profile.temperature]}
     if not math.isnan(mixed.dissolved_oxygen_before_demand):
         values["mixed_oxygen"] = Range(*(Q(float(c), "mg/L") for c in mixed.dissolved_oxygen))
+        values["demand"] = Range(*(Q(float(c), "mg/L") for c in owed))
         values["reading_oxygen"] = [Q(float(c), "mg/L") for c in profile.oxygen_at(profile.depth)]
     return risk, values
 
@@ -114,8 +123,10 @@ def say_layers(risk, values, system="US"):
         lines.append(f"Mixed top to bottom it would stand at {mixed} with {show(before, 'oxygen', system, digits=2)} "
                      "of oxygen.")
         if risk.after_overturn.stagnant_share > 0.005:
-            lines.append(f"After the demand of the stagnant {100 * risk.after_overturn.stagnant_share:.0f} % of the "
-                         f"water: {show_range(low, high, 'oxygen', system)}.")
+            owed = show_range(values["demand"].low, values["demand"].high, "oxygen", system)
+            lines.append(f"The stagnant {100 * risk.after_overturn.stagnant_share:.0f} % of the water would take "
+                         f"{owed}. After that demand, shared by the whole pond: "
+                         f"{show_range(low, high, 'oxygen', system)}.")
     else:
         lines += [f"Mixed top to bottom it would stand at {mixed}.",
                   "Without oxygen readings the danger to fish stays unknown: borrow a meter."]

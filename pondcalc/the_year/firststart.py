@@ -17,13 +17,15 @@ from typing import NamedTuple
 import numpy as np
 
 from ..units import QuantityError, Range, length_text, quantities
-from ..warm_over_cold import layers
+from ..warm_over_cold import layers, overturn
 
-__all__ = ["StartDay", "StartPlan", "STOP_RULES", "COMMON_HOURS", "flow_through", "start_plan"]
+__all__ = ["StartDay", "StartPlan", "STOP_RULES", "COMMON_HOURS", "LEAST_DEMAND", "flow_through", "lower_demand",
+           "start_plan"]
 
 STEP = 0.25                                         # h, step of the sums and of the timer
 COMMON_HOURS = (0.5, 1.0, 2.0, 4.0, 8.0, 16.0, 24.0)    # common practice, no source
 EXCHANGE = Range(0.35, 0.5, 0.74)                   # m/d, small lakes in light wind; Cole and others 2010
+LEAST_DEMAND = Range(0.0, 2.0, 4.0)                 # mg/L of the lower water, never less; our choice
 METER_ERROR = 0.5                                   # mg/L, allowed for in the stop reading; our choice
 DAILY_SHARE = 0.25                                  # of the stagnant water a day at most; our choice
 LONGEST = 60                                        # days looked ahead
@@ -112,6 +114,32 @@ def flow_through(lifted_flow, submergence, boundary):
     return np.asarray(lifted_flow, float)[()] * ((submergence - boundary) / submergence) ** (5 / 3)
 
 
+@quantities(depth="m", area="m^2", demand="mg/L", boundary="m", gives="mg/L")
+def lower_demand(depth, area, profile, demand, boundary):
+    """Demand of stagnant water, spread over all the water under the boundary of the layers.
+
+    Parameters
+    ----------
+    depth, area, profile
+        The pond's shape and its readings, with oxygen.
+    demand : three quantities
+        Of each litre below 1 mg/L, as :func:`pondcalc.warm_over_cold.overturn.demand_of_profile` gives it.
+    boundary : quantity
+        Depth that parts the layers.
+
+    Returns
+    -------
+    Range of quantity
+        mg/L of the lower water. Never less than 0, 2 and 4 mg/L, our choice: one bottle or one guess of days
+        speaks for one place, and water just above 1 mg/L may owe some too.
+    """
+    below = overturn.stagnant_top(profile)
+    s = layers.slices(depth, area, profile, tuple(z for z in sorted({below, boundary}) if 0 < z < depth[-1]))
+    lower = s.centre > boundary
+    share = float(s.volume[lower & (s.centre > below)].sum() / s.volume[lower].sum()) if lower.any() else 0.0
+    return Range(*(max(least, share * owed) for least, owed in zip(LEAST_DEMAND, sorted(demand), strict=True)))
+
+
 def _corners(flow, demand, exchange):
     """Every mix of low and high ends, and the usual case last; one row for each range."""
     ends = [(r[0], r[-1]) for r in (flow, demand, exchange)]
@@ -194,7 +222,7 @@ def _finish(gone, day, state, start):
 
 @quantities(depth="m", area="m^2", lifted_flow="m^3/s", floor="mg/L", demand="mg/L", exchange="m/day",
             boundary="m", gives=(None, None, None, "m", "m^3", None, "mg/L"))
-def start_plan(depth, area, profile, lifted_flow, floor=4.0, demand=(0.0, 2.0, 4.0), exchange=EXCHANGE,
+def start_plan(depth, area, profile, lifted_flow, floor=4.0, demand=LEAST_DEMAND, exchange=EXCHANGE,
                boundary=None, daily_share=DAILY_SHARE):
     """Run times, day by day, that keep the mixed water's oxygen above a floor.
 
@@ -209,8 +237,8 @@ def start_plan(depth, area, profile, lifted_flow, floor=4.0, demand=(0.0, 2.0, 4
     floor : quantity, optional
         Oxygen to keep, default 4 mg/L.
     demand : three quantities, optional
-        Oxygen that each litre of stagnant water burns when it meets some; see
-        :func:`pondcalc.warm_over_cold.overturn.demand_from_bottle`. The default, 0 to 4 mg/L, is an assumption.
+        Oxygen that each litre of the water under the boundary burns when it meets some, from
+        :func:`lower_demand`. The default, 0 to 4 mg/L, is the least that it gives.
     exchange : three quantities, optional
         Gas exchange of the surface as a speed, default 0.35 to 0.74 m/d.
     boundary : quantity, optional

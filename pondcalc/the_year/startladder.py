@@ -175,8 +175,8 @@ def _course(pond, hours, floor):
 
 @quantities(depth="m", area="m^2", lifted_flow="m^3/s", hours="hour", floor="mg/L", demand="mg/L", exchange="m/day",
             boundary="m")
-def course(depth, area, profile, lifted_flow, hours, floor=4.0, demand=(0.0, 2.0, 4.0), exchange=firststart.EXCHANGE,
-           boundary=None):
+def course(depth, area, profile, lifted_flow, hours, floor=4.0, demand=firststart.LEAST_DEMAND,
+           exchange=firststart.EXCHANGE, boundary=None):
     """Oxygen of the upper water, day by day, under a list of run times.
 
     Parameters
@@ -211,8 +211,8 @@ def _quickest(pairs, lowest, share, finish, floor, daily_share):
 
 
 @quantities(depth="m", area="m^2", lifted_flow="m^3/s", floor="mg/L", demand="mg/L", exchange="m/day", boundary="m")
-def safe_ladder(depth, area, profile, lifted_flow, floor=4.0, demand=(0.0, 2.0, 4.0), exchange=firststart.EXCHANGE,
-                boundary=None, daily_share=firststart.DAILY_SHARE):
+def safe_ladder(depth, area, profile, lifted_flow, floor=4.0, demand=firststart.LEAST_DEMAND,
+                exchange=firststart.EXCHANGE, boundary=None, daily_share=firststart.DAILY_SHARE):
     """The ladder that clears the stagnant water soonest and keeps the oxygen above the floor throughout.
 
     Parameters are those of :func:`pondcalc.the_year.firststart.start_plan`.
@@ -240,7 +240,7 @@ def safe_ladder(depth, area, profile, lifted_flow, floor=4.0, demand=(0.0, 2.0, 
 
 
 @quantities(depth="m", area="m^2", lifted_flow="m^3/s", floor="mg/L", demand="mg/L", exchange="m/day", boundary="m")
-def custom_by_flow(depth, area, profile, lifted_flow, spread=(0.5, 1.0, 1.6), floor=4.0, demand=(0.0, 2.0, 4.0),
+def custom_by_flow(depth, area, profile, lifted_flow, spread=(0.5, 1.0, 1.6), floor=4.0, demand=firststart.LEAST_DEMAND,
                    exchange=firststart.EXCHANGE, boundary=None, daily_share=firststart.DAILY_SHARE):
     """Judge the custom of 30 minutes doubled daily (common practice, no source) for many sizes of diffuser.
 

@@ -40,6 +40,9 @@ class CopperPlan(NamedTuple):
 COPPER_FACTS = (
     Fact("Measure total alkalinity, not hardness or pH. Copper sulfate in mg/L is alkalinity ÷ 100.",
          "Watson and Yanong, UF/IFAS FA008"),
+    Fact("That is copper sulfate crystals or powder (bluestone, the pentahydrate), of which 25 % is copper: 1 mg/L of "
+         "them is 0.25 mg/L of copper. A product rated as copper, or chelated, goes by its own label, which is the "
+         "law.", "UF/IFAS FA008 for the form; the share by atomic weights"),
     Fact("Below 50 mg/L of alkalinity do not use copper sulfate; above 250 use no more than 2.5 mg/L.",
          "Watson and Yanong, UF/IFAS FA008"),
     Fact("Dying algae stop making oxygen and start using it. With a heavy bloom and no aeration, do not "

@@ -65,7 +65,7 @@ def _oxygen(value):
 def say_ladder(found, system="US"):
     """The ladder of run times, or why there is none."""
     about = (f"The layers part at {show(Q(found.boundary, 'm'), 'depth', system)}; under that lie "
-             f"{show(Q(found.stagnant_volume, 'm3'), 'volume', system)} of stagnant water.")
+             f"{show(Q(found.stagnant_volume, 'm3'), 'volume', system)} counted as stagnant.")
     if found.course is None:
         return f"{'Go' if found.go else 'Do not start'}. {found.reason}" + ("" if found.go else f" {about}")
     made = found.course
@@ -86,7 +86,7 @@ def say_lowest(made):
 
 
 def _days(finish):
-    ends = [f"{end:.0f}" if math.isfinite(end) else "never" for end in finish]
+    ends = [f"{end:.0f}" if math.isfinite(end) else f"more than {firststart.LONGEST}" for end in finish]
     return f"{ends[1]} (day {ends[0]} to {ends[2]})"
 
 
@@ -152,7 +152,8 @@ def say_copper(made, system="US"):
     low, high = ([show(Q(float(volume * share), "kg"), "mass", system, digits=2) for share in (1 / 3, 1 / 2)]
                  for volume in (made.whole_pond.low, made.whole_pond.high))
     every = show_range(*(Q(float(v), "kg") for v in (made.whole_pond.low, made.whole_pond.high)), "mass", system)
-    return wrapped([f"{made.concentration:.2g} mg/L of copper sulfate at most.",
+    return wrapped([f"{made.concentration:.2g} mg/L of copper sulfate crystals at most (pentahydrate, about a quarter "
+                    "copper). A product rated as copper, or chelated, goes by its own label, which is the law.",
                     f"Treat a third to a half of the water, then wait {made.days_between[0]:.0f} to "
                     f"{made.days_between[1]:.0f} days. Never treat the whole pond at once.",
                     f"Dose by the low end of the volume: {low[0]} for a third, {low[1]} for a half. By the high end it "

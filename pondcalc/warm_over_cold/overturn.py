@@ -25,6 +25,9 @@ STIRRING = Range(0.1, 0.4, 1.25)        # share of rho u*^3 that mixes; from mem
 SHELTER = (0.3, 0.6, 1.0)               # share of the open wind that reaches the pond; our assumption
 REDUCED_FLUX = Range(0.25, 0.37, 0.49)  # g oxygen /(m2 d); Mueller and others 2012: 0.37 +- 0.12
 FAST_SHARE = Range(0.1, 0.25, 0.5)      # share of that which burns oxygen within a day; our assumption
+# low, usual and high demand as shares of the usual one, from the two ranges above
+DEMAND_SPREAD = Range(*(f * s / (REDUCED_FLUX.usual * FAST_SHARE.usual)
+                        for f, s in zip(REDUCED_FLUX, FAST_SHARE, strict=True)))
 STAGNANT = 1.0                          # mg/L; below this the water is called stagnant here
 KILL, STRESS, FLOOR = 2.0, 3.0, 4.0     # mg/L; Texas A&M AquaPlant for 2 and 3, Ohio advice for 4
 ALL_MIXED = 0.95                        # share of the water; what mixes more than this has turned over
