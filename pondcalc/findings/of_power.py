@@ -4,6 +4,7 @@ from ..back_pressure import compressor
 from ..power_and_housing import cabinet, housing, wiring
 from ..units import Q, Range, quantities, show, show_range
 
+METERED, BEFORE_BUYING = "by plate or meter", "before buying"     # how the power was found
 WARM_ENOUGH = 40.0      # C, 104 F: air that many motors are rated for (common practice, no source); the plate decides
 LEAST_RISE = 5.0        # C over outdoors that moving air must carry heat off at; less takes a huge fan (our choice)
 RUNS_BADLY = 0.10       # share of its voltage a motor may lack and still be meant to run (NEMA MG 1; from memory)
@@ -57,7 +58,7 @@ def say_hottest(fan_flow, hottest, system="US"):
              f"is then {warm(inside)} inside, out of the sun.")
     if inside < WARM_ENOUGH + 0.05:         # 95 °F is 35 °C and a little
         return words
-    fan = "No fan" if hottest >= WARM_ENOUGH else "No fan of a usual size"
+    fan = "No fan" if hottest > WARM_ENOUGH - 0.05 else "No fan of a usual size"
     return (f"{words} Many motors are made for {warm(WARM_ENOUGH)} at most (common practice, no source; the plate "
             f"decides). {fan} can keep it below {warm(WARM_ENOUGH)} when it is {warm(hottest)} outside: shade it, move "
             "it to a cool building, or take a machine rated for the heat.")
@@ -117,7 +118,8 @@ def power(voltage, current, length, gauge, price, hottest, watts=None, power_fac
     return {"power": Range(*(Q(float(v), "W") for v in span)),
             "cost": Range(*(Q(float(housing.cost_per_year.si(v, price)), "$/yr") for v in span)),
             "current": Q(float(current), "A"), "wire_gauge": Q(float(gauge), "dimensionless"),
-            "run_length": Q(float(length), "m"), "voltage_drop": Q(100 * drop, "%"), "fan_flow": Q(fan, "m3/s")}
+            "run_length": Q(float(length), "m"), "voltage_drop": Q(100 * drop, "%"), "fan_flow": Q(fan, "m3/s"),
+            "found": METERED if likely is None else BEFORE_BUYING}
 
 
 def say_power(values, system, hottest):
