@@ -31,7 +31,7 @@ __all__ = ["LineStart", "OwnLine", "LineTextError", "KINDS_OF_LINE", "MEASURED",
            "line_start", "read_segments", "equivalent_bore", "own_line", "OnePoint", "one_point", "will_do",
            "say_point", "line_values", "saved_curve", "say_own_line", "budget_table"]
 
-EXAMPLE = "Write one run a line, length and bore, such as '250 ft, 0.824 in'."
+EXAMPLE = "Write one run a line, length and bore, such as '250 ft, 0.824 in' or '75 m, 21 mm'."
 MEASURED = "I measured the bore"
 # plain words for a kind of line, as the form lists them -> family of pipesizes
 KINDS_OF_LINE = {"tubing or hose sold by its inside size": "hose by inside diameter",

@@ -76,8 +76,8 @@ class OwnLine(OwnForm):
         self.flow = Box("Or: free air you want", "air flow", "45 L/min" if metric else "1.6 cfm", "0.05 cfm", "200 cfm",
                         "" if wanted is None else _short(wanted, system), optional=True)
         by_rule = wanted is not None and not pond.has("line") and not pond.has("air") and not pond.invented
-        words = (f"The air begins at {show(wanted, 'air flow', system, digits=2)}, by the rule of 1.3 cfm an acre for "
-                 "your area." if by_rule else "")
+        words = (f"The air begins at {show(wanted, 'air flow', system, digits=2)}, by the rule of "
+                 f"{'1.3 cfm an acre' if not metric else '91 L/min a hectare'} for your area." if by_rule else "")
         boxes = (self.depth, self.bank, self.reach, self.kind, self.size)
         rows = [grid(*boxes), self.runs, self.points, grid(self.flow, self.wet)]
         super().__init__("my own line and compressor", rows,
@@ -136,9 +136,9 @@ class OwnLine(OwnForm):
                         flow=self.flow)
         curve, point = self._machine()
         if curve is None and point is None and "flow" not in read:
+            rule = ("1.3 cfm for each acre", "91 L/min for each hectare")[self._system != "US"]
             raise QuantityError(f"“Or: free air you want” is empty, and so is the compressor. Write, for example, "
-                                f"{self.flow.example}; a rule of the trade is 1.3 cfm for each acre, or 91 L/min for "
-                                "each hectare.")
+                                f"{self.flow.example}; a rule of the trade is {rule}.")
         given = {"wet_pressure": read["wet"]} if "wet" in read else {}
 
         def at_work(line, flow=None):
