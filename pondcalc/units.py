@@ -408,9 +408,11 @@ def length_text(metres, digits=3):
 
 
 def show_range(low, high, kind, system="US", digits=2):
-    """Text of a range in the reader's units, such as ``13 to 16 acre-ft``."""
+    """Text of a range in the reader's units, such as ``13 to 16 acre-ft``; one number where the ends look alike."""
     unit = KINDS[kind][system != "US"]
     ends = [format_number(_quantity(end).m_as(unit), digits) for end in (low, high)]
+    if ends[0] == ends[1]:
+        return _with_label(ends[0], unit)
     return _with_label(f"{ends[0]} to {'$' if unit.startswith('dollar') else ''}{ends[1]}", unit)
 
 

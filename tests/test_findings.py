@@ -71,12 +71,12 @@ def test_power_from_readings():
     assert found["voltage_drop"].m_as("percent") == pytest.approx(100 * 4.356 / 115, rel=0.01)
     # 3.16 W/dT at 70 F: 318.8 W over 9 F is 112 cfm; at 104 F air is thinner by 529.67/563.67
     assert found["fan_flow"].m_as("cfm") == pytest.approx(3.16 * 303.6 * 1.05 / 9 * 563.67 / 529.67, rel=0.01)
-    words = findings.say_power(found, "US")
+    words = findings.say_power(found, "US", Q("95 °F"))
     assert "5.5 A" in words and "3 %" in words and "18 A to 26 A" in words.replace("18 to 26 A", "18 A to 26 A")
     kept = record.PondRecord("x").with_section("power", found)
     again = record.from_text(record.to_text(kept)).get("power", "wire_gauge")
     assert again.m_as("dimensionless") == 12
-    assert "kPa" not in words and "m of" in findings.say_power(found, "metric")
+    assert "kPa" not in words and "m of" in findings.say_power(found, "metric", Q("95 °F"))
 
 
 def test_power_on_a_day_hotter_than_the_motor_likes():
@@ -84,6 +84,25 @@ def test_power_on_a_day_hotter_than_the_motor_likes():
     hot, mild = (findings.power("120 V", "4 A", "50 ft", 12, "$0.17/kWh", day)["fan_flow"].m_as("cfm")
                  for day in ("113 °F", "95 °F"))
     assert hot == pytest.approx(mild * 323.15 / 313.15, rel=1e-3), "5 C of rise both, but thinner air"
+
+
+@pytest.mark.parametrize("outside, inside, says", [
+    # 5 C is 9 F: 102 + 9 = 111; 95 + 9 is 104 F, which is 40 C; a milder day is let reach 104 F as well
+    ("85 °F", "104 °F", ""), ("95 °F", "104 °F", ""), ("102 °F", "111 °F", "No fan of a usual size can"),
+    ("108 °F", "117 °F", "No fan can")])
+def test_how_hot_the_cabinet_gets_is_said(outside, inside, says):
+    words = findings.say_power(findings.power("120 V", "4 A", "50 ft", 12, "$0.17/kWh", outside), "US", Q(outside))
+    assert f"it is then {inside} inside" in words
+    assert ("No fan" in words) == bool(says) and says in words
+    if says:
+        assert f"below 104 °F when it is {outside} outside: shade it, move it to a cool building" in words
+    metric = findings.say_power(findings.power("120 V", "4 A", "50 ft", 12, "$0.17/kWh", outside), "metric", Q(outside))
+    assert "°F" not in metric and "°C inside" in metric
+
+
+def test_a_drop_at_the_start_that_is_one_number_is_said_once():
+    assert findings.say_start_drop(0.01, 0.0101).endswith("about 1.0%.")
+    assert findings.say_start_drop(0.05, 0.08).endswith("about 5.0 to 8.0%.")
 def test_air_fits_the_record_and_comes_back(tmp_path):
     place = findings.setting(record.demo())
     values = findings.air(place, 3.66, 1.0, 1.4e-3, 3, "membrane")

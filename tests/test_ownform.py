@@ -1,5 +1,8 @@
 """What all forms for the reader's own pond share: changed boxes, work in progress, names of boxes."""
 
+import html
+import re
+
 import pytest
 
 from pondcalc import findings, record
@@ -104,8 +107,53 @@ def test_the_line_form_knows_the_pond():
     # 1.3 cfm an acre, Nebraska Game and Parks Commission, Nebraska Pond Management, 2nd ed., p. 87: 1.56 for 1.2 acres
     assert form.flow.value == "1.6 cfm" and "1.3 cfm an acre" in form.message.value
     form.depth.value = "108 ft"
-    with pytest.raises(ValueError, match=r"your pond is 11.0 ft deep at most. Did you mean 108 in \(9.0 ft\)"):
+    with pytest.raises(ValueError, match=r"deepest point, 11 ft.*here 9 ft down. Did you mean 108 in \(9.0 ft\)"):
         form.depth.read()
+    form.depth.value = "14 ft"              # 14 in would be a tenth of the pond
+    with pytest.raises(ValueError, match="14 ft is deeper than this pond's deepest point, 11 ft") as refusal:
+        form.depth.read()
+    assert "Did you mean" not in str(refusal.value) and "2 ft off it" in str(refusal.value)
+
+
+def line_form(system="US", **typed):
+    form = own_line.OwnLine(mine(), system)
+    for name, words in ({"depth": "9 ft", "reach": "300 ft", "size": "3/4 in"} | typed).items():
+        getattr(form, name).value = words
+    form.work()
+    return form, html.unescape(form.message.value)
+
+
+def test_one_point_of_a_machine_is_enough_to_ask_whether_it_will_do():
+    form, words = line_form(points="4 cfm at 10 psi")
+    assert "It will do, if the point is true" in words and "at least 4.0 cfm" in words
+    kept = form.wanted()
+    assert kept["flow_free_air"].m_as("cfm") == pytest.approx(4, rel=1e-3) and "curve_flow" not in kept
+    assert "so much the point does not promise" in line_form(points="4 cfm at 10 psi", flow="6 cfm")[1]
+    form, words = line_form(points="4 cfm at 4 psi", flow="1.6 cfm")
+    assert "does not say whether the machine will do" in words and "It will do" not in words
+    assert form.wanted()["flow_free_air"].m_as("cfm") == pytest.approx(1.6), "the air wanted, not that of the point"
+    form, words = line_form(points="4 cfm at 4 psi", flow="")
+    with pytest.raises(ValueError, match="does not say how much air"):
+        form.wanted()
+
+
+def test_runs_say_their_length_and_what_was_not_used():
+    assert "come to 12.0 ft in all; the 300 ft of the boxes above" in line_form(runs="12 ft 3/4 in steel")[1]
+    assert "come to 3.66 m in all; the 91.4 m of" in line_form("metric", runs="12 ft, 3/4 in, black poly")[1]
+    assert "were not used" not in line_form(reach="", runs="12 ft 3/4 in steel")[1]
+    assert "in all" not in line_form()[1]
+
+
+def test_a_metric_reader_is_shown_metric_examples_in_the_line_form():
+    form = own_line.OwnLine(mine(), "metric")
+    for box in (form.runs, form.points):
+        assert not re.search(r"\b(ft|psi|cfm)\b", box.placeholder + box.description) and "PVC" not in box.placeholder
+    form.reach.value = "300 ft"
+    form.runs.value, form.points.value = form.runs.placeholder, form.points.placeholder
+    form.work()
+    assert form.values is not None, form.message.value
+    words = line_form("metric", runs="300 ft, 0.11 in", flow="9 cfm")[1]
+    assert "255 L/min (9.00 cfm) of free air cannot get through" in words
 
 
 @pytest.mark.parametrize("size, kind, bore", [

@@ -73,6 +73,7 @@ def test_the_form_reads_and_keeps(tmp_path):
     # 0.240 kW x 8760 h x the demo pond's $0.173
     assert kept.get("power", "cost").usual.m_as("dollar/year") == pytest.approx(0.240 * 8760 * 0.173, rel=1e-4)
     assert kept.get("power", "run_length").m_as("ft") == pytest.approx(180)
+    assert kept.get("power", "found") == "by plate or meter"
     form.watts.value = "900 W"
     form.work()
     assert "Not worked out" in form.message.value and form.values is None, "900 W is more than 118 V x 3.6 A"
@@ -102,6 +103,7 @@ def test_a_machine_not_bought_yet_is_reckoned_from_the_line(tmp_path):
     assert (low, usual, high) == pytest.approx((least / 0.45, least / 0.3, least / 0.15), rel=0.02)
     # volts times amps times a usual power factor of 0.65 is the high end
     assert form.values["current"].m_as("A") * 120 * 0.65 == pytest.approx(high)
+    assert form.values["found"] == "before buying"
     assert "Nothing bought yet" in form.message.value and "Ask each seller" in form.message.value
 
 

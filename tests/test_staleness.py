@@ -40,6 +40,18 @@ def test_a_later_section_is_blamed_and_what_rests_on_it_follows():
         "air", "line", "year")
 
 
+def test_watts_read_off_a_machine_do_not_rest_on_the_line():
+    for found, out in (("by plate or meter", ("line",)), ("before buying", ("line", "power"))):
+        kept = made(site=1, water=2, air=6, line=4, power=5)
+        odd = record.PondRecord("x", sections={**kept.sections, "power": {**POWER, "found": found}}, stamps=kept.stamps)
+        assert names(odd) == out
+        later = record.PondRecord("x", sections=odd.sections, stamps={**kept.stamps, "line": kept.stamps["air"],
+                                                                      "air": kept.stamps["water"]})
+        assert names(later) == out[1:]
+        moved = record.PondRecord("x", sections=odd.sections, stamps={**kept.stamps, "site": kept.stamps["air"]})
+        assert "power" in names(moved), "the cabinet's air is for the height"
+
+
 def test_redoing_it_clears_the_mark():
     pond_ = made(water=5, line=4)
     assert names(pond_) == ("line",)

@@ -137,6 +137,8 @@ def test_display_in_both_systems():
     assert show(Q(0.173, "$/kWh"), "price") == "$0.173/kWh"
     assert units.show_range("12 acre_foot", "15 acre_foot", "volume") == "12 to 15 acre-ft"
     assert units.show_range("120 $", "340 $", "money") == "$120 to $340"
+    assert units.show_range("1.001 %", "1.002 %", "share") == "1.0%", "ends that look alike are one number"
+    assert units.show_range("120 $", "120.1 $", "money") == "$120"
 
 
 @pytest.mark.parametrize(("value", "text"), [(0, "0"), (1234567, "1,230,000"), (0.0001234, "0.000123"),

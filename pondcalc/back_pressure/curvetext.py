@@ -11,15 +11,16 @@ What this leaves out: which "cfm" the sheet means. If its small print names othe
 import re
 
 from ..textfiles import tidy
-from ..units import Quantity, QuantityError, read_quantity
+from ..units import Quantity, QuantityError, quantities, read_quantity
 from ..wording import quoted
 from .compressor import CompressorCurve
 
-__all__ = ["read_curve", "line_cells", "CurveTextError"]
+__all__ = ["read_curve", "read_point", "count_points", "line_cells", "CurveTextError"]
 
 FLOW = Quantity(1.0, "m^3/s").dimensionality
 PRESSURE = Quantity(1.0, "Pa").dimensionality
-EXAMPLE = "Write one point a line, pressure and flow, such as '5 psi, 3.8 cfm'."
+EXAMPLE = "Write one point a line, pressure and flow, such as '5 psi, 3.8 cfm' or '35 kPa, 108 L/min'."
+_AT = re.compile(r"\s*@\s*|\s+at\s+", re.IGNORECASE)       # "4 cfm at 10 psi", as a seller says it
 
 
 class CurveTextError(ValueError):
@@ -58,15 +59,40 @@ def _number(cell, unit, place):
         raise CurveTextError(f"{place}: {problem} {EXAMPLE}") from None
 
 
+def _points(text, units=(None, None)):
+    """Points of typed lines, each Pa gauge, m3/s and the number of its line; see :func:`read_curve`."""
+    points = []
+    for number, line in enumerate(tidy(text).replace("−", "-").splitlines(), 1):
+        if not line.strip() or line.lstrip().startswith("#"):
+            continue
+        cells, place = _AT.split(line.strip()), f"Line {number} ({quoted(line)})"
+        cells = cells if len(cells) == 2 else line_cells(line)
+        if not any(re.match(r"[-+.\d]", cell) for cell in cells):
+            if points:
+                raise CurveTextError(f"{place} has no numbers. {EXAMPLE}")
+            units = [said or asked for said, asked in zip(_heading_units(cells), units, strict=False)]
+            continue
+        if len(cells) != 2:
+            raise CurveTextError(f"{place} has {len(cells)} part{'s' * (len(cells) != 1)}, not two. {EXAMPLE} If a "
+                                 "comma marks your decimals, put a semicolon between the two.")
+        pair = [_number(cell, unit, place) for cell, unit in zip(cells, (*units, None, None), strict=False)]
+        if pair[0].check(FLOW) and pair[1].check(PRESSURE):
+            pair.reverse()
+        if not (pair[0].check(PRESSURE) and pair[1].check(FLOW)):
+            raise CurveTextError(f"{place} is not a pressure and a flow. {EXAMPLE}")
+        points.append((pair[0].m_as("Pa"), pair[1].m_as("m^3/s"), number))
+    return points
+
+
 def read_curve(text, name="typed points", pressure_unit=None, flow_unit=None):
     """Points typed from a data sheet, as a compressor's curve.
 
     Parameters
     ----------
     text : str
-        One point a line: pressure (gauge) and flow, each with its unit, in either order. Bare numbers
-        are allowed, pressure first, where a heading or the arguments below give the units. Lines that
-        begin with ``#`` are passed over. Points may come in any order.
+        One point a line: pressure (gauge) and flow, each with its unit, in either order, parted by a comma
+        or by "at". Bare numbers are allowed, pressure first, where a heading or the arguments below give the
+        units. Lines that begin with ``#`` are passed over. Points may come in any order.
     name : str, optional
         What to call the compressor.
     pressure_unit, flow_unit : str, optional
@@ -82,28 +108,44 @@ def read_curve(text, name="typed points", pressure_unit=None, flow_unit=None):
         If a line does not hold one pressure and one flow, has no unit, or the points make no falling
         curve; says which line.
     """
-    points, units = [], [pressure_unit, flow_unit]
-    for number, line in enumerate(tidy(text).replace("−", "-").splitlines(), 1):
-        if not line.strip() or line.lstrip().startswith("#"):
-            continue
-        cells, place = line_cells(line), f"Line {number} ({quoted(line)})"
-        if not any(re.match(r"[-+.\d]", cell) for cell in cells):
-            if points:
-                raise CurveTextError(f"{place} has no numbers. {EXAMPLE}")
-            units = [said or asked for said, asked in zip(_heading_units(cells), units, strict=False)]
-            continue
-        if len(cells) != 2:
-            raise CurveTextError(f"{place} has {len(cells)} part{'s' * (len(cells) != 1)}, not two. {EXAMPLE} If a "
-                                 "comma marks your decimals, put a semicolon between the two.")
-        pair = [_number(cell, unit, place) for cell, unit in zip(cells, (*units, None, None), strict=False)]
-        if pair[0].check(FLOW) and pair[1].check(PRESSURE):
-            pair.reverse()
-        if not (pair[0].check(PRESSURE) and pair[1].check(FLOW)):
-            raise CurveTextError(f"{place} is not a pressure and a flow. {EXAMPLE}")
-        points.append((pair[0].m_as("Pa"), pair[1].m_as("m^3/s"), number))
+    points = _points(text, (pressure_unit, flow_unit))
     if len(points) < 2:
         raise CurveTextError(f"A curve needs two points or more; {len(points)} found. {EXAMPLE}")
     return _curve(sorted(points), name)
+
+
+@quantities(gives=("Pa", "m^3/s"))
+def read_point(text):
+    """The one point of a machine a seller told, such as "4 cfm at 10 psi".
+
+    Parameters
+    ----------
+    text : str
+        As for :func:`read_curve`.
+
+    Returns
+    -------
+    tuple of float
+        Pa gauge and m3/s of free air, both more than 0.
+
+    Raises
+    ------
+    CurveTextError
+        If it is not one point, or a pressure or a flow is not more than 0.
+    """
+    points = _points(text)
+    if len(points) != 1:
+        raise CurveTextError(f"One point is asked for; {len(points)} found. {EXAMPLE}")
+    pressure, flow, number = points[0]
+    if not (pressure > 0 and flow > 0):
+        raise CurveTextError(f"Line {number}: a point without pressure, or without air, does not say what the machine "
+                             "gives at your depth. Ask for the air at the pressure of your line.")
+    return pressure, flow
+
+
+def count_points(text):
+    """How many points are typed, refusing lines that cannot be read."""
+    return len(_points(text))
 
 
 def _curve(points, name):

@@ -288,11 +288,11 @@ def inlet_pressure(line, flow_free_air, outlet_pressure_absolute, temperature=20
             end = float(np.broadcast_to(walk.pressures[2 * place + 1], np.shape(share))[worst])
             end = end / float(share[worst])
             raise Chokes(
-                f"inlet_pressure: {show(Q(asked, 'm3/s'), 'air flow')} of free air cannot get through a "
-                f"{show(Q(bore, 'm'), 'bore')} bore at this outlet pressure: "
+                f"inlet_pressure: {show(Q(asked, 'm3/s'), 'air flow', both=True)} of free air cannot get through a "
+                f"{show(Q(bore, 'm'), 'bore', both=True)} bore at this outlet pressure: "
                 f"{_names(place, len(chain))} chokes, since the air would have to beat the speed of sound. "
-                f"At {show(Q(end, 'Pa'), 'pressure')} absolute this bore passes "
-                f"{show(Q(asked / float(share[worst]), 'm3/s'), 'air flow')} at most. Choose a wider line "
+                f"At {show(Q(end, 'Pa'), 'pressure', both=True)} absolute this bore passes "
+                f"{show(Q(asked / float(share[worst]), 'm3/s'), 'air flow', both=True)} at most. Choose a wider line "
                 "or less air.")
     if any(np.any(share > FAST) for share in walk.speed_share):
         warnings.warn("inlet_pressure: air leaves the line at over 0.3 of the isothermal speed limit; "

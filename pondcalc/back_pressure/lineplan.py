@@ -27,15 +27,26 @@ from . import airline, compressor, pipesizes
 from .curvetext import line_cells
 from .lineflow import Chokes, Line, pressure_loss, segments
 
-__all__ = ["LineStart", "OwnLine", "LineTextError", "air_wanted", "line_start", "read_segments",
-           "equivalent_bore", "own_line", "line_values", "saved_curve", "say_own_line", "budget_table"]
+__all__ = ["LineStart", "OwnLine", "LineTextError", "KINDS_OF_LINE", "MEASURED", "air_wanted", "family_of",
+           "line_start", "read_segments", "equivalent_bore", "own_line", "OnePoint", "one_point", "will_do",
+           "say_point", "line_values", "saved_curve", "say_own_line", "budget_table"]
 
-EXAMPLE = "Write one run a line, length and bore, such as '250 ft, 0.824 in'."
-# words people use for a kind of line -> family of pipesizes
+EXAMPLE = "Write one run a line, length and bore, such as '250 ft, 0.824 in' or '75 m, 21 mm'."
+MEASURED = "I measured the bore"
+# plain words for a kind of line, as the form lists them -> family of pipesizes
+KINDS_OF_LINE = {"tubing or hose sold by its inside size": "hose by inside diameter",
+                 "black poly (polyethylene) pipe that slips over barbs": "PE by inside diameter",
+                 "white PVC pipe, schedule 40": "PVC schedule 40",
+                 "polyethylene pipe marked SDR 11": "PE iron pipe size SDR 11",
+                 "polyethylene tube marked CTS or SDR 9": "PE copper tube size SDR 9",
+                 "copper tube, type L": "copper tube type L", "steel pipe, schedule 40": "steel schedule 40"}
+# shorter words people use, where they do not stand in one of those names alone
 PLAIN_KINDS = {"poly": "PE by inside diameter", "polyethylene": "PE by inside diameter", "pe": "PE by inside diameter",
-               "poly pipe": "PE by inside diameter", "tubing": "hose by inside diameter",
-               "tube": "hose by inside diameter", "copper": "copper tube type L", "steel": "steel schedule 40",
-               "galvanized": "steel schedule 40", "cts": "PE copper tube size SDR 9"}
+               "poly pipe": "PE by inside diameter", "pe pipe": "PE by inside diameter",
+               "polyethylene pipe": "PE by inside diameter",
+               "tube": "hose by inside diameter", "copper pipe": "copper tube type L", "copper": "copper tube type L",
+               "galvanized": "steel schedule 40", "galvanized pipe": "steel schedule 40",
+               "galvanized steel": "steel schedule 40"}
 # "300 ft 1/2 in PVC": a length, a size and perhaps a kind, parted by blanks alone
 _LENGTH = r"(?:ft|feet|foot|m|meters?|metres?|yd|yards?|mi|miles?)"
 _SIZE = r"(?:in\.?|inch(?:es)?|mm|cm|\"|”)"
@@ -77,6 +88,16 @@ class OwnLine(NamedTuple):
     trouble: str
 
 
+class OnePoint(NamedTuple):
+    """One point of a machine, as told and at the height of the pond: Pa gauge and m3/s of free air each."""
+
+    pressure_gauge: Any
+    flow_free_air: Any
+    pressure_here: Any
+    flow_here: Any
+    elevation: Any
+
+
 def air_wanted(pond):
     """Free air a reader's pond starts from: saved by workbook 04 or 03, else by the rule of 1.3 cfm an acre.
 
@@ -115,6 +136,30 @@ def line_start(pond):
                      pond.get("site", "price", Q("17.3 cents/kWh")).m_as("dollar/J"))
 
 
+def family_of(words):
+    """Family of :mod:`pondcalc.back_pressure.pipesizes` that plain words for a kind of line mean.
+
+    Raises
+    ------
+    ValueError
+        If none or several are meant; lists the kinds as the form does.
+    """
+    said = " ".join(str(words).lower().split()).strip(" .,;")
+    if said in PLAIN_KINDS:
+        return PLAIN_KINDS[said]
+    same = {name.lower(): family for name, family in KINDS_OF_LINE.items()}
+    same |= {family.lower(): family for family in KINDS_OF_LINE.values()}
+    if said in same:
+        return same[said]
+    parts = re.findall(r"[\w.]+", said)
+    meant = {family for name, family in same.items() if parts and set(parts) <= set(re.findall(r"[\w.]+", name))}
+    if len(meant) == 1:
+        return meant.pop()
+    names = "; ".join(f"“{name}”" for name in KINDS_OF_LINE)
+    raise ValueError(f"{quoted(words)} {'may be several kinds' if meant else 'is not a kind'} of line here. Write one "
+                     f"of these, or its first words: {names}. If it is none, measure the bore and leave the kind out.")
+
+
 def _length(cell, place, what):
     try:
         found = read_quantity(cell)
@@ -131,9 +176,9 @@ def read_segments(text):
     Parameters
     ----------
     text : str
-        One run a line: its length, then its inside diameter, each with its unit. A third part names a family
-        of :mod:`pondcalc.back_pressure.pipesizes`; the second part is then the size printed on the pipe, such as
-        ``"250 ft, 3/4 in, PVC"``. Lines that begin with ``#`` are passed over.
+        One run a line: its length, then its inside diameter, each with its unit. A third part names the kind of
+        line, see :func:`family_of`; the second part is then the size printed on the pipe, such as
+        ``"250 ft, 3/4 in, PE"``. Lines that begin with ``#`` are passed over.
 
     Returns
     -------
@@ -152,14 +197,16 @@ def read_segments(text):
         plain, place = re.sub(r"(?<=\d),(?=\d{3}\b)", "", row), f"Line {number} ({quoted(row)})"
         run = _RUN.match(plain)
         cells = [part.strip() for part in run.groups() if part] if run else line_cells(plain)
+        cells = [*cells[:2], ", ".join(cells[2:])] if len(cells) > 3 else cells     # "copper tube, type L"
         if len(cells) not in (2, 3):
             raise LineTextError(f"{place} has {len(cells)} part{'s' * (len(cells) != 1)}. {EXAMPLE} A third part may "
-                                "name the kind of pipe, such as PVC.")
+                                "name the kind of pipe, such as PE.")
+        if len(cells) == 3 and cells[2].lower() in (MEASURED.lower(), "measured", "bore"):
+            cells.pop()
         length = _length(cells[0], place, "length")
         if len(cells) == 3:
             try:
-                kind = PLAIN_KINDS.get(cells[2].lower(), cells[2])
-                bore = pipesizes.find_pipe.si(kind, cells[1]).inside_diameter
+                bore = pipesizes.find_pipe.si(family_of(cells[2]), cells[1]).inside_diameter
             except ValueError as problem:
                 raise LineTextError(f"{place}: {problem}") from None
         else:
@@ -261,6 +308,75 @@ def own_line(submergence, line, curve=None, flow_free_air=None, elevation=0.0, w
                                                       elevation=elevation))
             flows.append(at)
     return OwnLine(float(submergence), segments(line), curve, float(elevation), *budgets, Range(*flows[::-1]), trouble)
+
+
+@quantities(pressure_gauge="Pa", flow_free_air="m^3/s", elevation="m", gives=("Pa", "m^3/s", "Pa", "m^3/s", "m"))
+def one_point(pressure_gauge, flow_free_air, elevation=0.0):
+    """One point of a machine, such as 4 cfm at 10 psi, moved to the height of a pond.
+
+    Parameters
+    ----------
+    pressure_gauge, flow_free_air : float
+        Pa and m3/s, more than 0; as told, at sea level.
+    elevation : float, optional
+        m above sea level.
+
+    Returns
+    -------
+    OnePoint
+
+    Notes
+    -----
+    No curve is made up: below its pressure the machine gives the air of the point or more, and only that is used.
+    """
+    least = compressor.CompressorCurve.si([0.0, pressure_gauge], [flow_free_air, flow_free_air])
+    here = compressor.derated.si(least, elevation)
+    return OnePoint(pressure_gauge, flow_free_air, float(here.pressure_gauge[-1]), float(here.flow_free_air[-1]),
+                    elevation)
+
+
+def will_do(point, own):
+    """True if a line worked out for the air of the point asks for less than the pressure of the point."""
+    return float(own.aged.working) < point.pressure_here
+
+
+def _airs(point, system, digits):
+    """The air of a point as told, and at the height of the pond, as text."""
+    return [show(Q(float(flow), "m3/s"), "air flow", system, digits=digits)
+            for flow in (point.flow_free_air, point.flow_here)]
+
+
+def say_point(point, own, system="US"):
+    """What one point of a machine says about a line, in words.
+
+    Parameters
+    ----------
+    point : OnePoint
+        As ``one_point.si`` gives it.
+    own : OwnLine
+        The line worked out for ``point.flow_here``.
+    system : {"US", "metric"}, optional
+
+    Returns
+    -------
+    str
+    """
+    def pressure(value):
+        return show(Q(float(value), "Pa"), "pressure", system, digits=2)
+    asks, told, here = pressure(own.aged.working), pressure(point.pressure_gauge), pressure(point.pressure_here)
+    high = abs(point.flow_here - point.flow_free_air) > 0.005 * point.flow_free_air
+    air, air_here = _airs(point, system, 2)
+    if high and air == air_here:
+        air, air_here = _airs(point, system, 3)
+    height = show(Q(float(point.elevation), "m"), "elevation", system)
+    told = f"the {told} of this one point" + (f" (about {here} at {height})" if high else "")
+    if not will_do(point, own):
+        return (f"For this air your pond and line ask for {asks} with an aged diffuser, not less than {told}: this "
+                "point does not say whether the machine will do. Ask for the curve.")
+    least = f"{air} (about {air_here} at {height})" if high else air
+    return (f"Your pond and line ask for {asks} with an aged diffuser, below {told}: the machine should then give at "
+            f"least {least}, since every kind gives more air at less pressure. It will do, if the point is true and "
+            "the machine is not past its best; ask for the curve for the true flow.")
 
 
 def line_values(own):

@@ -8,6 +8,7 @@ import numpy as np
 
 from ..back_pressure import airline, compressor, curvetext, families, lineplan, pipesizes
 from ..back_pressure.lineflow import Chokes
+from ..bubbles_and_oxygen.placement import OFF_BOTTOM
 from ..figures import back_pressure as draw
 from ..figures import style
 from ..units import KINDS, Q, QuantityError, show, show_range, unit_label
@@ -15,16 +16,10 @@ from .boxes import Box, grid, read_all
 from .ownform import OwnForm
 
 WORKBOOK = "04-back-pressure-and-line-size"
-MEASURED, UNSURE = "I measured the bore", "not sure"
-# plain words -> family of back_pressure.pipesizes; None takes every plastic kind
-LINES = {MEASURED: "", UNSURE: None,
-         "tubing or hose sold by its inside size": "hose by inside diameter",
-         "black poly (polyethylene) pipe that slips over barbs": "PE by inside diameter",
-         "white PVC pipe, schedule 40": "PVC schedule 40",
-         "polyethylene pipe marked SDR 11": "PE iron pipe size SDR 11",
-         "polyethylene tube marked CTS or SDR 9": "PE copper tube size SDR 9",
-         "copper tube, type L": "copper tube type L", "steel pipe, schedule 40": "steel schedule 40"}
+MEASURED, UNSURE = lineplan.MEASURED, "not sure"
+LINES = {MEASURED: "", UNSURE: None, **lineplan.KINDS_OF_LINE}      # None takes every plastic kind
 UNIT = r"in\.?|inch(?:es)?|mm|cm|ft|feet|foot|m"      # what may follow a number without naming a kind
+LIKELY_SLIP = 0.4        # share of the pond's depth: an inch for a foot that leaves less is no likely slip
 METAL = ("copper", "steel")
 
 
@@ -45,6 +40,7 @@ class OwnLine(OwnForm):
 
     def __init__(self, pond, system="US"):
         self._system, self._start, self.own, metric = system, lineplan.line_start(pond), None, system != "US"
+        self._unknown_air = False       # True where one point of a machine leaves open what air the line gets
         known = pond.get("water", "deepest")
         self._deepest = None if known is None or pond.invented else known
         start = self._start
@@ -64,20 +60,24 @@ class OwnLine(OwnForm):
                         "" if bore is None else plain(bore, "bore", system), optional=True)
         self.runs = W.Textarea(rows=2, description="More than one size? One run a line, length and bore, or length, "
                                "size and kind, in place of the boxes above",
-                               placeholder="250 ft, 3/4 in, PVC\n50 ft, 1/2 in, tubing",
+                               placeholder="75 m, 21 mm\n15 m, 1/2 in, PE" if metric else
+                               "250 ft, 3/4 in, PE\n50 ft, 1/2 in, tubing",
                                value=pairs(lengths, "distance", bores, "bore", system) if len(bores) > 1 else "")
         self.wet = Box("Wet pressure of the diffuser, if you know it", "wet pressure",
                        "2.7 kPa" if metric else "11 inH2O", "0 inH2O", "140 inH2O", optional=True)
         points = pairs(pond.get("line", "curve_pressure", []), "pressure", pond.get("line", "curve_flow", []),
                        "air flow", system)
-        self.points = W.Textarea(value=points, rows=4, description="Compressor, if you have its data sheet: pressure, "
-                                 "free air; one point a line", placeholder="5 psi, 4.3 cfm\n10 psi, 3.9 cfm")
+        self.points = W.Textarea(value=points, rows=4, description="Compressor, from its data sheet: pressure, free "
+                                 "air; one point a line. Or the one point a seller tells, such as "
+                                 + ("110 L/min at 70 kPa" if metric else "4 cfm at 10 psi"),
+                                 placeholder="35 kPa, 120 L/min\n70 kPa, 110 L/min" if metric else
+                                 "5 psi, 4.3 cfm\n10 psi, 3.9 cfm")
         wanted = Q("4 cfm") if pond.invented else lineplan.air_wanted(pond)
         self.flow = Box("Or: free air you want", "air flow", "45 L/min" if metric else "1.6 cfm", "0.05 cfm", "200 cfm",
                         "" if wanted is None else _short(wanted, system), optional=True)
         by_rule = wanted is not None and not pond.has("line") and not pond.has("air") and not pond.invented
-        words = (f"The air begins at {show(wanted, 'air flow', system, digits=2)}, by the rule of 1.3 cfm an acre for "
-                 "your area." if by_rule else "")
+        words = (f"The air begins at {show(wanted, 'air flow', system, digits=2)}, by the rule of "
+                 f"{'1.3 cfm an acre' if not metric else '91 L/min a hectare'} for your area." if by_rule else "")
         boxes = (self.depth, self.bank, self.reach, self.kind, self.size)
         rows = [grid(*boxes), self.runs, self.points, grid(self.flow, self.wet)]
         super().__init__("my own line and compressor", rows,
@@ -96,16 +96,22 @@ class OwnLine(OwnForm):
         """The depth, unless it is deeper than the reader's pond."""
         if self._deepest is None or not depth.check("[length]") or depth <= 1.02 * self._deepest:
             return depth
-        deepest = show(self._deepest, "depth", self._system)
+        off = min(Q(OFF_BOTTOM, "m"), self._deepest / 2)
+        deepest, typed, above, there = (_short(value, self._system, "depth", 3) for value in
+                                        (self._deepest, depth, off, self._deepest - off))
         slip = {"foot": "in", "meter": "cm"}.get(str(depth.units))
         meant = Q(depth.magnitude, slip) if slip else None
         hint = (f" Did you mean {depth.magnitude:g} {slip} ({show(meant, 'depth', self._system, digits=2)})?"
-                if slip and meant <= self._deepest else "")
-        raise QuantityError(f"your pond is {deepest} deep at most.{hint}")
+                if slip and LIKELY_SLIP * self._deepest <= meant <= self._deepest else "")
+        raise QuantityError(f"{typed} is deeper than this pond's deepest point, {deepest}. Write a depth off the "
+                            f"bottom: a common place is {above} off it, here {there} down.{hint}")
 
     def wanted(self):
         """As in every form; a line its compressor cannot serve is not worth keeping."""
         super().wanted()
+        if self._unknown_air:
+            raise ValueError("this one point does not say how much air your line gets. Ask for the curve, or write "
+                             "the air you want into “Or: free air you want”.")
         values = lineplan.line_values(self.own)
         if self.bank.value.strip() and not self.runs.value.strip():
             values["to_bank"] = self.bank.read()
@@ -113,42 +119,63 @@ class OwnLine(OwnForm):
 
     def _found(self):
         self.own = None
-        own, notes = self._own()
+        own, verdict, notes = self._own()
         svg = style.render(draw.point, self._picture(own), self._system, size=(style.WIDTH, style.HEIGHT))
         self.own = own
         height = show(Q(own.elevation, "m"), "elevation", self._system)
-        words = [lineplan.say_own_line(own, self._system), *notes, *self._kinds(own),
+        result = lineplan.say_own_line(own, self._system)
+        words = [*verdict, result, *notes, *self._kinds(own),
                  f"Reckoned for a height of {height} above sea level; workbook 00 keeps that of your pond."]
-        picture = style.inline(svg, f"Pressure against air flow for your line. {words[0]}", "own-line")
+        picture = style.inline(svg, f"Pressure against air flow for your line. {result}", "own-line")
         return "\n".join(words), own, picture
 
     def _own(self):
-        """The line at work, and sentences about what was taken for it."""
+        """The line at work, what one point of a machine says of it, and sentences about what was taken for it."""
         self._take_kind()
         read = read_all(depth=self.depth, bank=self.bank, reach=self.reach, size=self.size, wet=self.wet,
                         flow=self.flow)
-        try:
-            curve = curvetext.read_curve(self.points.value) if self.points.value.strip() else None
-        except ValueError as problem:
-            raise QuantityError(f"“Compressor”: {problem}") from None
-        if curve is None and "flow" not in read:
+        curve, point = self._machine()
+        if curve is None and point is None and "flow" not in read:
+            rule = ("1.3 cfm for each acre", "91 L/min for each hectare")[self._system != "US"]
             raise QuantityError(f"“Or: free air you want” is empty, and so is the compressor. Write, for example, "
-                                f"{self.flow.example}; a rule of the trade is 1.3 cfm for each acre, or 91 L/min for "
-                                "each hectare.")
+                                f"{self.flow.example}; a rule of the trade is {rule}.")
         given = {"wet_pressure": read["wet"]} if "wet" in read else {}
-        given |= {"flow_free_air": read["flow"]} if "flow" in read else {}
 
-        def at_work(line):
-            return lineplan.own_line(read["depth"], line, curve, elevation=Q(self._start.elevation, "m"), **given)
+        def at_work(line, flow=None):
+            air = {"flow_free_air": flow} if flow is not None else {}
+            return lineplan.own_line(read["depth"], line, curve, elevation=Q(self._start.elevation, "m"), **air,
+                                     **given)
         lines, notes = self._lines(read)
-        own = at_work(lines[0])
+        flow, verdict, self._unknown_air = read.get("flow"), [], False
+        if point is not None:
+            here = Q(point.flow_here, "m3/s")
+            at_point = at_work(lines[0], here)
+            verdict, does = [lineplan.say_point(point, at_point, self._system)], lineplan.will_do(point, at_point)
+            if does and flow is not None and flow > 1.02 * here:
+                verdict.append(f"You want {_short(flow, self._system)}: so much the point does not promise.")
+            self._unknown_air = not does and flow is None
+            flow = here if does or flow is None else flow
+        own = at_work(lines[0], flow)
         if len(lines) > 1 and not own.trouble:
-            wide = at_work(lines[-1])
+            wide = at_work(lines[-1], flow)
             ends = (Q(float(made.half.working), "Pa") for made in (wide, own))
             notes.append(f"From the widest to the narrowest the gauge reads "
                          f"{show_range(*ends, 'pressure', self._system, digits=3)} with a half-aged diffuser. Kept is "
                          "the narrowest, to be on the safe side. Measure the bore with a drill bit that just fits.")
-        return own, notes
+        return own, verdict, notes
+
+    def _machine(self):
+        """The compressor as typed: its curve, or its one point at the height of the pond; None for what is not."""
+        text = self.points.value
+        try:
+            if not text.strip():
+                return None, None
+            if curvetext.count_points(text) != 1:
+                return curvetext.read_curve(text), None
+            pressure, flow = curvetext.read_point.si(text)
+            return None, lineplan.one_point.si(pressure, flow, self._start.elevation)
+        except ValueError as problem:
+            raise QuantityError(f"“Compressor”: {problem}") from None
 
     def _take_kind(self):
         """Move the kind out of the box for the size, where somebody wrote both into it, such as ``1/2 in PVC``."""
@@ -156,17 +183,21 @@ class OwnLine(OwnForm):
                         re.IGNORECASE)
         if not both or re.fullmatch(UNIT, both[2].strip(), re.IGNORECASE):
             return
-        word = both[2].strip().lower()
-        family = lineplan.PLAIN_KINDS.get(word, word)
-        found = [words for words, name in LINES.items() if name and family.lower() in name.lower()]
-        if len(found) == 1:
-            self.size.value, self.kind.value = both[1].strip(), found[0]
+        try:
+            family = lineplan.family_of(both[2])
+        except ValueError as problem:
+            if re.search(r"[a-z\"”]", both[1], re.IGNORECASE) and not re.search(r"\d", both[2]):
+                raise QuantityError(f"“Size of the line”: {problem}") from None
+            return
+        self.size.value = both[1].strip()
+        self.kind.value = next(words for words, name in LINES.items() if name == family)
 
     def _lines(self, read):
         """The lines that the boxes may mean, narrowest first, and a note on how the size was read."""
-        if self.runs.value.strip():
-            return [lineplan.read_segments(self.runs.value)], []
         length = sum((read[name].m_as("m") for name in ("bank", "reach") if name in read), 0.0)
+        if self.runs.value.strip():
+            runs = lineplan.read_segments(self.runs.value)
+            return [runs], [self._of_runs(runs, length)]
         if not length > 0:
             raise QuantityError("“Line from the bank to the diffuser” is empty. Pace it off, or measure it on a map.")
         if "size" not in read:
@@ -174,6 +205,13 @@ class OwnLine(OwnForm):
                                 "its bore with a drill bit that just fits.")
         bores, note = self._bores(read["size"])
         return [airline.Line.si(length, bore) for bore in bores], note
+
+    def _of_runs(self, runs, length):
+        """How long the typed runs are, and that they stand in the place of the `length` (m) in the boxes above."""
+        whole, boxes = (show(Q(value, "m"), "distance", self._system)
+                        for value in (sum(float(run.length) for run in runs), length))
+        unused = f"; the {boxes} of the boxes above, and their size, were not used" if length > 0 else ""
+        return f"Your runs of line come to {whole} in all{unused}."
 
     def _bores(self, size):
         family, typed = LINES[self.kind.value], self.size.value.strip()
@@ -209,10 +247,10 @@ class OwnLine(OwnForm):
                                runs_new=runs[0], runs_aged=runs[1])
 
 
-def _short(flow, system):
-    """A flow to two figures, as a person types it."""
-    unit = KINDS["air flow"][system != "US"]
-    return f"{flow.m_as(unit):.2g} {unit_label(unit)}"
+def _short(value, system, kind="air flow", figures=2):
+    """A quantity to a few figures, as a person types it."""
+    unit = KINDS[kind][system != "US"]
+    return f"{value.m_as(unit):.{figures}g} {unit_label(unit)}"
 
 
 def _asked(own, ageing, flow):

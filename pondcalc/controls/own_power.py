@@ -51,7 +51,7 @@ class OwnPower(OwnForm):
         if not BOUGHT[self.bought.value]:
             read, note = self._not_bought(read, elevation)
         values = findings.power(gauge=self.gauge.value, elevation=elevation, **read)
-        return note + findings.say_power(values, self._system), values, ""
+        return note + findings.say_power(values, self._system, read["hottest"]), values, ""
 
     def _not_bought(self, read, elevation):
         """The amps and watts to plan for, from the air and pressure that workbook 04 found."""

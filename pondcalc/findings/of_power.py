@@ -4,7 +4,9 @@ from ..back_pressure import compressor
 from ..power_and_housing import cabinet, housing, wiring
 from ..units import Q, Range, quantities, show, show_range
 
+METERED, BEFORE_BUYING = "by plate or meter", "before buying"     # how the power was found
 WARM_ENOUGH = 40.0      # C, 104 F: air that many motors are rated for (common practice, no source); the plate decides
+LEAST_RISE = 5.0        # C over outdoors that moving air must carry heat off at; less takes a huge fan (our choice)
 RUNS_BADLY = 0.10       # share of its voltage a motor may lack and still be meant to run (NEMA MG 1; from memory)
 STARTS_BADLY = 0.35     # at 65 % of the voltage a motor turns with 0.42 of its force: force goes with voltage squared
 
@@ -24,7 +26,42 @@ def say_start_drop(low, high):
         return "So much current cannot flow through this wire at the start: the machine will not start."
     if high >= STARTS_BADLY:
         return (f"At the start it would lose {100 * low:.0f} % or more: the machine may start slowly, or not at all.")
-    return f"For a moment at the start it loses about {100 * low:.0f} to {100 * high:.0f} %."
+    return f"For a moment at the start it loses about {show_range(Q(100 * low, '%'), Q(100 * high, '%'), 'share')}."
+
+
+def _inside(hottest):
+    """How warm (C) the cabinet is let get on a day as hot as this."""
+    return max(WARM_ENOUGH, hottest + LEAST_RISE)
+
+
+@quantities(hottest="degC")
+def say_hottest(fan_flow, hottest, system="US"):
+    """What the cabinet needs on the hottest day, how warm it then is inside, and what to do where that is too warm.
+
+    Parameters
+    ----------
+    fan_flow : pint.Quantity
+        From the section ``power``.
+    hottest : float
+        C, the hottest afternoon in the shade.
+    system : {"US", "metric"}, optional
+
+    Returns
+    -------
+    str
+    """
+    inside = _inside(hottest)
+
+    def warm(value):
+        return show(Q(float(value), "degC"), "temperature", system).replace(".0 ", " ")
+    words = (f"On the hottest day the cabinet needs {show(fan_flow, 'air flow', system, digits=2)} of moving air; it "
+             f"is then {warm(inside)} inside, out of the sun.")
+    if inside < WARM_ENOUGH + 0.05:         # 95 °F is 35 °C and a little
+        return words
+    fan = "No fan" if hottest > WARM_ENOUGH - 0.05 else "No fan of a usual size"
+    return (f"{words} Many motors are made for {warm(WARM_ENOUGH)} at most (common practice, no source; the plate "
+            f"decides). {fan} can keep it below {warm(WARM_ENOUGH)} when it is {warm(hottest)} outside: shade it, move "
+            "it to a cool building, or take a machine rated for the heat.")
 
 
 @quantities(flow_free_air="m^3/s", pressure_gauge="Pa", voltage="V", elevation="m")
@@ -71,21 +108,22 @@ def power(voltage, current, length, gauge, price, hottest, watts=None, power_fac
 
     Notes
     -----
-    The fan must carry the high end of the power at a rise that ends at :data:`WARM_ENOUGH`, or at 5 C where
-    outdoors leaves less than that.
+    The fan must carry the high end of the power at a rise that ends at :data:`WARM_ENOUGH`, or at
+    :data:`LEAST_RISE` where outdoors leaves less than that.
     """
     span = likely or housing.power_from_readings.si(voltage, current, watts, power_factor)
-    rise = max(WARM_ENOUGH - hottest, 5.0)
-    fan = float(cabinet.air_for_heat.si(span.high, rise, hottest + rise, elevation))
+    inside = _inside(hottest)
+    fan = float(cabinet.air_for_heat.si(span.high, inside - hottest, inside, elevation))
     drop = float(wiring.voltage_drop_share.si(current, length, gauge, voltage))
     return {"power": Range(*(Q(float(v), "W") for v in span)),
             "cost": Range(*(Q(float(housing.cost_per_year.si(v, price)), "$/yr") for v in span)),
             "current": Q(float(current), "A"), "wire_gauge": Q(float(gauge), "dimensionless"),
-            "run_length": Q(float(length), "m"), "voltage_drop": Q(100 * drop, "%"), "fan_flow": Q(fan, "m3/s")}
+            "run_length": Q(float(length), "m"), "voltage_drop": Q(100 * drop, "%"), "fan_flow": Q(fan, "m3/s"),
+            "found": METERED if likely is None else BEFORE_BUYING}
 
 
-def say_power(values, system):
-    """The section ``power`` in words."""
+def say_power(values, system, hottest):
+    """The section ``power`` in words; `hottest` is the hottest afternoon in the shade, a quantity."""
     low, usual, high = values["power"]
     cost, current, drop = values["cost"], values["current"], values["voltage_drop"]
     start = wiring.starting_current(current)
@@ -97,5 +135,5 @@ def say_power(values, system):
             f"runs all year. The run of {show(values['run_length'], 'distance', system)} of {gauge:.0f} AWG drops "
             f"{show(drop, 'share', digits=2)} while running, {say_drop(share)}. {say_start_drop(*at_start)} "
             f"Wire and breaker must be rated for {show(wiring.circuit_needed(current), 'current', digits=2)} or "
-            f"more, and ride through about {show_range(start.low, start.high, 'current')} at the start. On the hottest "
-            f"day the cabinet needs {show(values['fan_flow'], 'air flow', system, digits=2)} of moving air.")
+            f"more, and ride through about {show_range(start.low, start.high, 'current')} at the start. "
+            f"{say_hottest(values['fan_flow'], hottest, system)}")

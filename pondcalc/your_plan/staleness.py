@@ -9,6 +9,8 @@ What this leaves out: whether the numbers changed enough to matter. It says what
 import datetime
 from typing import NamedTuple
 
+from ..findings import METERED
+
 __all__ = ["NEEDS", "WORKBOOKS", "Stale", "came_from", "stale"]
 
 # section -> the sections its numbers start from; a later section never stands in an earlier one's list
@@ -60,6 +62,8 @@ def stale(record):
         if not record.has(section):
             continue
         mine = _saved(record, section)
+        if section == "power" and record.get("power", "found") == METERED:
+            needs = tuple(need for need in needs if need != "line")         # its watts do not come from the line
         newer = tuple(need for need in needs if record.has(need) and mine and (_saved(record, need) or mine) > mine)
         shaky = tuple(need for need in needs if need in found and need not in newer)
         if newer or shaky:
