@@ -101,8 +101,9 @@ def test_how_hot_the_cabinet_gets_is_said(outside, inside, says):
 
 
 def test_a_drop_at_the_start_that_is_one_number_is_said_once():
-    assert findings.say_start_drop(0.01, 0.0101).endswith("about 1.0%.")
-    assert findings.say_start_drop(0.05, 0.08).endswith("about 5.0 to 8.0%.")
+    assert findings.say_start_drop(0.009, 0.012).endswith("loses about 1 %.")
+    assert findings.say_start_drop(0.05, 0.08).endswith("loses about 5 to 8 %.")
+    assert findings.say_start_drop(0.001, 0.002).endswith("loses less than 1 %.")
 def test_air_fits_the_record_and_comes_back(tmp_path):
     place = findings.setting(record.demo())
     values = findings.air(place, 3.66, 1.0, 1.4e-3, 3, "membrane")

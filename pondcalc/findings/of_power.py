@@ -26,7 +26,8 @@ def say_start_drop(low, high):
         return "So much current cannot flow through this wire at the start: the machine will not start."
     if high >= STARTS_BADLY:
         return (f"At the start it would lose {100 * low:.0f} % or more: the machine may start slowly, or not at all.")
-    return f"For a moment at the start it loses about {show_range(Q(100 * low, '%'), Q(100 * high, '%'), 'share')}."
+    ends = " to ".join(dict.fromkeys(f"{100 * end:.0f}" for end in (low, high)))
+    return f"For a moment at the start it loses {f'about {ends}' if high >= 0.005 else 'less than 1'} %."
 
 
 def _inside(hottest):
