@@ -8,7 +8,7 @@ import pytest
 from pondcalc import datafiles, findings, record
 from pondcalc.how_much_water import survey
 from pondcalc.how_much_water.basin import DepthTable
-from pondcalc.units import Q
+from pondcalc.units import Q, show
 from pondcalc.your_plan import planchoice, planparts
 
 
@@ -96,13 +96,18 @@ def test_how_hot_the_cabinet_gets_is_said(outside, inside, says):
     assert ("No fan" in words) == bool(says) and says in words
     if says:
         assert f"below 104 °F when it is {outside} outside: shade it, move it to a cool building" in words
+    # at 98 F there are 6 F left of the 9: one and a half times the air
+    found = findings.power("120 V", "4 A", "50 ft", 12, "$0.17/kWh", "98 °F")
+    more = show(1.5 * found["fan_flow"], "air flow", digits=2)
+    assert f"It takes {more} to keep it at 104 °F when it is 98 °F" in findings.say_power(found, "US", Q("98 °F"))
     metric = findings.say_power(findings.power("120 V", "4 A", "50 ft", 12, "$0.17/kWh", outside), "metric", Q(outside))
     assert "°F" not in metric and "°C inside" in metric
 
 
 def test_a_drop_at_the_start_that_is_one_number_is_said_once():
-    assert findings.say_start_drop(0.01, 0.0101).endswith("about 1.0%.")
-    assert findings.say_start_drop(0.05, 0.08).endswith("about 5.0 to 8.0%.")
+    assert findings.say_start_drop(0.009, 0.012).endswith("loses about 1 %.")
+    assert findings.say_start_drop(0.05, 0.08).endswith("loses about 5 to 8 %.")
+    assert findings.say_start_drop(0.001, 0.002).endswith("loses less than 1 %.")
 def test_air_fits_the_record_and_comes_back(tmp_path):
     place = findings.setting(record.demo())
     values = findings.air(place, 3.66, 1.0, 1.4e-3, 3, "membrane")

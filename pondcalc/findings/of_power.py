@@ -7,6 +7,7 @@ from ..units import Q, Range, quantities, show, show_range
 METERED, BEFORE_BUYING = "by plate or meter", "before buying"     # how the power was found
 WARM_ENOUGH = 40.0      # C, 104 F: air that many motors are rated for (common practice, no source); the plate decides
 LEAST_RISE = 5.0        # C over outdoors that moving air must carry heat off at; less takes a huge fan (our choice)
+FAN_RISE = 2.0          # C; to stay within less than this of outdoors no fan of a usual size will do (our choice)
 RUNS_BADLY = 0.10       # share of its voltage a motor may lack and still be meant to run (NEMA MG 1; from memory)
 STARTS_BADLY = 0.35     # at 65 % of the voltage a motor turns with 0.42 of its force: force goes with voltage squared
 
@@ -26,7 +27,8 @@ def say_start_drop(low, high):
         return "So much current cannot flow through this wire at the start: the machine will not start."
     if high >= STARTS_BADLY:
         return (f"At the start it would lose {100 * low:.0f} % or more: the machine may start slowly, or not at all.")
-    return f"For a moment at the start it loses about {show_range(Q(100 * low, '%'), Q(100 * high, '%'), 'share')}."
+    ends = " to ".join(dict.fromkeys(f"{100 * end:.0f}" for end in (low, high)))
+    return f"For a moment at the start it loses {f'about {ends}' if high >= 0.005 else 'less than 1'} %."
 
 
 def _inside(hottest):
@@ -58,10 +60,15 @@ def say_hottest(fan_flow, hottest, system="US"):
              f"is then {warm(inside)} inside, out of the sun.")
     if inside < WARM_ENOUGH + 0.05:         # 95 °F is 35 °C and a little
         return words
-    fan = "No fan" if hottest > WARM_ENOUGH - 0.05 else "No fan of a usual size"
+    left = WARM_ENOUGH - hottest            # C that the air may still warm up by
+    if left >= FAN_RISE:
+        more = show(fan_flow * LEAST_RISE / left, "air flow", system, digits=2)
+        fan = f"It takes {more} to keep it at {warm(WARM_ENOUGH)} when it is {warm(hottest)} outside. Or"
+    else:
+        fan = (f"No fan{' of a usual size' if left > 0.05 else ''} can keep it below {warm(WARM_ENOUGH)} when it is "
+               f"{warm(hottest)} outside:")
     return (f"{words} Many motors are made for {warm(WARM_ENOUGH)} at most (common practice, no source; the plate "
-            f"decides). {fan} can keep it below {warm(WARM_ENOUGH)} when it is {warm(hottest)} outside: shade it, move "
-            "it to a cool building, or take a machine rated for the heat.")
+            f"decides). {fan} shade it, move it to a cool building, or take a machine rated for the heat.")
 
 
 @quantities(flow_free_air="m^3/s", pressure_gauge="Pa", voltage="V", elevation="m")
