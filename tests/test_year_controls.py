@@ -37,6 +37,21 @@ def test_full_power_at_once_is_too_fast_and_a_mixed_pond_needs_no_ladder():
     assert "run day and night from day 1" in made._readout.value
 
 
+def test_full_power_is_never_called_safe_in_a_layered_pond():
+    # so little water lifted stands over it that by the sums the oxygen lasts; it is still all of it in one day
+    made = first_start.ladder(DEMO)
+    made.set_texts({"first_run": "24 h", "growth": "1", "floor": "3 mg/L"})
+    for lifted in ("100 gpm", "1000 gpm", "10000 gpm"):
+        made.set_texts({"lifted": lifted})
+        words = made._readout.value
+        assert "ladder is safe" not in words or made._answer[0].made.lifted_share <= 0.25, lifted
+    model = made._answer[0]
+    calm = model.made._replace(verdict="safe", lifted_share=0.6)
+    model.made, model.floor = calm, 4.0
+    words = first_start._say_ladder(model, "US")
+    assert "not one to follow" in words and "60 % of the stagnant water" in words and "Full power" in words
+
+
 def test_bad_oxygen_means_do_not_start():
     made = first_start.ladder(DEMO)
     made.set_texts({"floor": "7 mg/L"})
