@@ -113,11 +113,11 @@ def _say_ladder(result, system):
     if result.floor < LEAST_FLOOR and made.verdict == "safe":
         words = "above so low an aim over the whole range, which does not make it safe"
     elif made.verdict == "safe" and made.lifted_share > firststart.DAILY_SHARE + 1e-9:
-        words = (f"not one to follow, though by these sums the oxygen lasts: it lifts {100 * made.lifted_share:.0f} % of "
-                 f"the stagnant water in one day, and {100 * firststart.DAILY_SHARE:.0f} % is the most while nobody has "
-                 "measured what that water takes")
+        words = (f"not one to follow, though by these sums the oxygen lasts: it lifts {100 * made.lifted_share:.0f} % "
+                 f"of the stagnant water in one day. While nobody has measured what that water takes, "
+                 f"{100 * firststart.DAILY_SHARE:.0f} % is the most here")
         if made.hours[0] == 24:
-            words += ". Full power on the first day in a layered pond has killed many ponds' fish"
+            words += ". Full power on the first day can kill the fish of a layered pond"
     first = (f"This ladder is {words}. Oxygen of the top water falls to {_down(usual)} mg/L, at worst to {_down(low)} "
              f"on day {made.day_of_lowest}, against {result.floor:.1f} to keep.{_low_floor(result.floor)} ")
     if not found.go:
