@@ -94,7 +94,7 @@ def cautions(pond):
         f"{tobuy.HOT_METAL}. No PVC above ground for compressed air: it shatters.",
         "Bad air: the first mixing can bring up foul gas from the bottom. Stay upwind and off the water.",
         "Boat work: life jacket on, never alone, not in cold water.",
-        "Digging: call 811 first. Private lines are not marked.",
+        "Digging: call 811 first. Private lines are not marked. Trench walls cave in and kill: keep out of a deep one.",
         "Winter: moving water makes thin ice. Fence and sign open water as your state requires, or leave the air off.")
 
 
