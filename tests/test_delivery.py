@@ -20,10 +20,9 @@ def test_turnover_arithmetic():
 
 
 def test_diffusers_by_hand():
-    # 1 kg/h wanted, 1 cfm each (1.699 m3/h), 0.06 kg/m3 given up in clean water, half of it in the pond:
+    # 1 kg/h wanted, 1 cfm each (1.699 m3/h), 0.03 kg/m3 given up in the pond:
     # 0.05097 kg/h each, so 19.6: 20 of them; 0.1142 m3/s to lift at 0.05 m3/s each: 3
-    need = delivery.diffusers_needed("1 kg/h", "0.1142 m3/s", "1 cfm", Q(0.06, "kg/m3"), "0.05 m3/s", "1 acre",
-                                     field_share=0.5)
+    need = delivery.diffusers_needed("1 kg/h", "0.1142 m3/s", "1 cfm", Q(0.03, "kg/m3"), "0.05 m3/s", "1 acre")
     assert need.for_oxygen.usual == 20 and need.for_mixing.usual == 3 and need.diffusers.usual == 20
     assert need.flow_free_air.usual.m_as("cfm") == pytest.approx(20)
     # Nebraska Pond Management, 2nd ed., p. 87: 1.3 cfm an acre (seen)

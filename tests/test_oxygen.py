@@ -130,31 +130,6 @@ def test_required_delivery_rises_with_every_trouble():
         assert oxygen.required_delivery(**{**POND, "night_length": "12 h", **change}).high > base, change
 
 
-def test_airflow_carries_the_oxygen_it_should():
-    # 1 cfm of free air carries 1.2041 kg/m3 x 0.2314 = 0.2787 kg/m3 of oxygen, 1.044 lb/h; all given up
-    flow = oxygen.airflow_for_delivery("1.044 lb/h", "5 m", Range(0.2, 0.2, 0.2), 1.0)
-    assert flow.usual.m_as("cfm") == pytest.approx(1.0, rel=0.005)
-    # a fifth of it given up is 0.209 lb/h for each cfm
-    flow = oxygen.airflow_for_delivery("0.209 lb/h", "5 m", Range(0.04, 0.04, 0.04), 1.0)
-    assert flow.usual.m_as("cfm") == pytest.approx(1.0, rel=0.005)
-
-
-def test_airflow_range_pairs_the_ends():
-    need = Range(Q("0 kg/h"), Q("0.5 kg/h"), Q("1 kg/h"))
-    flow = oxygen.airflow_for_delivery(need, "19 ft")
-    single = oxygen.airflow_for_delivery("1 kg/h", "19 ft")
-    assert flow.low.m == 0 and flow.high == single.high
-    # worst: 2 % a metre, field share 0.4, 5.791 m
-    assert single.high.m_as("m^3/s") == pytest.approx(1 / 3600 / (0.2787 * 0.02 * 5.7912 * 0.4), rel=2e-3)
-
-
-def test_default_transfer_is_inside_the_bubble_model():
-    # bubbles of 2 to 5 mm rising 20 ft in a plume of 0.2 to 0.5 m/s give up 0.58 to 2.08 % a foot (the bubble
-    # model of Wuest, Brooks and Imboden 1992, integrated with scipy)
-    low, high = (oxygen.TRANSFER_PER_METER[i] * 0.3048 * 100 for i in (0, 2))
-    assert 0.58 <= low < high <= 2.08
-
-
 def test_area_rule():
     # Nebraska Pond Management, 2nd ed., p. 87: 1.3 cfm per surface acre (seen); Lorenzen and Fast (1977):
     # 9.2 m3/min per km2 (from memory)
@@ -166,8 +141,6 @@ def test_area_rule():
     (lambda: oxygen.night_demand("0 acre-ft", "1 acre", "0 lb/acre", "25 C"), "volume"),
     (lambda: oxygen.night_demand("8 acre-ft", "1 acre", "-1 lb/acre", "25 C"), "fish mass per area"),
     (lambda: oxygen.required_delivery(night_length="30 h", **POND), "24 hours"),
-    (lambda: oxygen.airflow_for_delivery("1 kg/h", "-5 m"), "depth"),
-    (lambda: oxygen.airflow_for_delivery("1 kg/h", "30 m"), "more than all"),
     (lambda: oxygen.airflow_by_area("0 acre"), "area")])
 def test_impossible_input_is_refused(call, says):
     with pytest.raises(ValueError, match=says):
@@ -177,5 +150,3 @@ def test_impossible_input_is_refused(call, says):
 def test_out_of_range_warns():
     with pytest.warns(UserWarning, match="warm night"):
         oxygen.night_demand("8 acre-ft", "1 acre", "100 lb/acre", "8 C")
-    with pytest.warns(UserWarning, match="fixed share"):
-        oxygen.airflow_for_delivery("1 kg/h", "0.5 m")

@@ -56,6 +56,13 @@ def test_common_practice_of_families(name, depths):
     assert depths[1] * 0.4328 + 1 <= family.pressure[1] / PSI
 
 
+def test_low_ends_of_the_rocking_piston_agree():
+    # 8 ft of water (0.4328 psi a foot), 1 psi of losses and a margin of 15 %: 5.1 psi
+    piston = families.find_family("rocking piston")
+    assert piston.pressure[0] / PSI == pytest.approx(1.15 * (8 * 0.4328 + 1), rel=0.05)
+    assert piston.depth[0] / FT == pytest.approx(8)
+
+
 def test_deep_water_rules_out_the_weak_ones():
     total = airline.pressure_budget("19 ft", Line("100 ft", "5/8 in"), "4 cfm").total
     fits = {item.family.name: item for item in families.suitable_families("19 ft", total, "4 cfm")}

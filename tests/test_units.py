@@ -1,8 +1,10 @@
 """Units at the door. Conversion factors are exact definitions or from the sources named."""
 
 import math
+import re
 
 import numpy as np
+import pint
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -190,6 +192,26 @@ def test_display_and_back_is_the_same_number(value, kind, system):
     unit = units.KINDS[kind][0]
     shown = units.to_display(value, kind, unit, system)
     assert units.from_display(shown, kind, unit, system) == pytest.approx(value, abs=1e-9)
+
+
+# NIST SP 811 (2008), B.8, for what stock pint lacks; mgd is 10^6 gal/d of 4.381264E-08 m3/s, acre-ft 43,560 ft3
+SP_811 = {"acre_foot": (1233.4818, "m^3"), "cfm": (4.719474e-4, "m^3/s"), "gpm": (6.309020e-5, "m^3/s"),
+          "mgd": (4.381264e-2, "m^3/s"), "inch_water": (249.08891, "Pa"),
+          "acre_foot / day": (1233.4818 / 86400, "m^3/s")}
+MONEY = {"dollar": "m", "us_cent": "centimeter"}           # 100 cents a dollar: the same factor as these
+
+
+@pytest.mark.parametrize("unit", sorted(units.SPELLINGS))
+def test_every_factor_is_that_of_stock_pint_or_nist(unit):
+    stock = pint.UnitRegistry()
+    ours = [units.registry.Quantity(x, unit).to_base_units().magnitude for x in (1.0, 100.0)]
+    if unit in SP_811:
+        factor, base = SP_811[unit]
+        theirs = [x * stock.Quantity(factor, base).to_base_units().magnitude for x in (1.0, 100.0)]
+    else:
+        text = re.sub(r"\b(dollar|us_cent)\b", lambda found: MONEY[found[0]], unit)
+        theirs = [stock.Quantity(x, text).to_base_units().magnitude for x in (1.0, 100.0)]
+    assert ours == pytest.approx(theirs, rel=5e-6)
 
 
 def test_every_spelling_has_one_meaning():

@@ -6,7 +6,7 @@ from types import SimpleNamespace
 import numpy as np
 
 from .. import air, findings, record
-from ..bubbles_and_oxygen import comparison, plume
+from ..bubbles_and_oxygen import column, comparison, plume
 from ..figures import how_much_oxygen as draw
 from ..figures import style
 from ..how_much_oxygen import daynight, nightline, oxygen, oxygencase, photosynthesis, reaeration, respiration, underice
@@ -262,16 +262,20 @@ def two_duties(pond, system="US"):
     counted = float(reaeration.exchange_band.si(start.night_wind_speed, start.temperature, shape.area)[1])
 
     @functools.lru_cache(maxsize=64)
-    def lift(flow, depth):
-        return plume.lifted_water.si(flow, depth, surface_pressure_absolute=pressure)
+    def one_diffuser(flow, depth):
+        water = column.uniform_column.si(start.temperature, start.floor, surface_pressure_absolute=pressure)
+        gives = comparison.oxygen_by_bubbles.si(flow, depth, water)
+        if not gives.low > 0:
+            raise ValueError("water that holds the oxygen to keep takes no more from bubbles at this depth.")
+        return gives, plume.lifted_water.si(flow, depth, surface_pressure_absolute=pressure)
 
     def model(need, depth, flow, turnovers):
-        given = Range(*(air.oxygen_mass_flow.si(1.0) * share * depth for share in oxygen.TRANSFER_PER_METER))
-        lifted = lift(flow, depth)
+        gives, lifted = one_diffuser(flow, depth)
+        per_air = Range(*(end / flow for end in gives))
         turned = duty.mixing_flow.si(shape.volume, turnovers)
-        found = duty.diffusers_needed.si(need / 3600, turned, flow, given, lifted, shape.area)
+        found = duty.diffusers_needed.si(need / 3600, turned, flow, per_air, lifted, shape.area)
         count = found.for_mixing.usual
-        bubbles = Range(*(count * flow * give * part for give, part in zip(given, oxygen.FIELD_SHARE, strict=True)))
+        bubbles = Range(*(count * end for end in gives))
         room = max(full - start.floor, 0.0)
         top = [float(comparison.surface_uptake.si(count * water, start.floor, start.floor + room, shape.area, k))
                for water, k in zip(lifted, comparison.EXCHANGE, strict=True)]
@@ -280,7 +284,7 @@ def two_duties(pond, system="US"):
         # the night in which a pond at its floor by dawn would have needed just this delivery, and no wind
         demand = need / 3600 + max(dusk - start.floor, 0) * shape.volume * 1e-3 / start.night
         ceiling = DEEP_GAIN * full
-        into_empty = given.usual * oxygen.FIELD_SHARE.usual / (1 - start.floor / ceiling)
+        into_empty = per_air.usual / (1 - start.floor / ceiling)
         number = np.arange(MOST_DIFFUSERS + 1)
         open_top = comparison.EXCHANGE.high * number * lifted.high / (number * lifted.high
                                                                       + comparison.EXCHANGE.high * shape.area)

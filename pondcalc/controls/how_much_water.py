@@ -123,11 +123,12 @@ def range_by_tracks(read, exact=None, system="US"):
 
 
 def _volume_with(soundings, shoreline, tracks, count):
-    """Volume range (m3) from `count` tracks spread evenly over those there are."""
+    """Volume range (m3) from `count` tracks spread evenly over those there are; usual: under the smooth bed."""
     kept = tracks[np.unique(np.round(np.linspace(0, len(tracks) - 1, count)).astype(int))]
     use = np.isin(soundings.track, kept)
-    return basinrange.survey_range.si(soundings.x[use], soundings.y[use], soundings.depth[use], shoreline.x,
-                                      shoreline.y, soundings.track[use]).volume
+    found = basinrange.survey_range.si(soundings.x[use], soundings.y[use], soundings.depth[use], shoreline.x,
+                                       shoreline.y, soundings.track[use])
+    return found.volume._replace(usual=found.curved_volume)
 
 
 def _by_hand(area, depth, fullness):

@@ -188,6 +188,8 @@ def unknowns(pond, system="US"):
 def two_plans(pond, system="US"):
     """The plan beside the same plan with one thing changed; one diffuser, where workbook 03 has not chosen."""
     start = plan.choices_from(pond)
+    many = f"{start.diffusers} diffuser{'' if start.diffusers == 1 else 's'}"
+    has = f"{many} from workbook 03" if pond.has("air") else f"{many}, for this question"
 
     def model(change, submergence, length, inside_diameter, size):
         choices = plan.changed(start, deepest=submergence + plan.OFF_BOTTOM, length=length,
@@ -203,7 +205,7 @@ def two_plans(pond, system="US"):
             return f"No air arrives in {'plan A' if lost is first else 'plan B'}. {lost.plan.trouble}"
         parts = "; ".join(f"{words.lower()} {a} against {b}" if a != b else f"{words.lower()} {a} in both"
                           for words, a, b in rows)
-        return f"Plan A against B, “{result.change}”: {parts}."
+        return f"Plan A ({has}) against B, “{result.change}”: {parts}."
     return Explorer("Two plans side by side", model, draw.two_plans, say,
                     [Choice("change", "Plan B is plan A, but with", {name: name for name in alternatives.CHANGES},
                             "One diffuser more, on the same air"), *_gear(start), _size()],

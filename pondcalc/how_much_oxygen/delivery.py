@@ -7,7 +7,7 @@ the open top, which the lifted water meets, gives most of the oxygen. What a dif
 oxygen for each cfm and water lifted, is handed in as a range from whoever works out bubbles and plumes.
 
 Inside the package oxygen rates are kg/s, flows m3/s, `oxygen_per_air` kg of oxygen for each m3 of
-free air in water that holds none.
+free air.
 
 What this leaves out: where to set them, the power they draw, and the first start of a layered pond,
 which must be slow: mixing a stagnant bottom up at once can kill the fish it was meant to save.
@@ -80,9 +80,8 @@ def mixing_flow(volume, turnovers_per_day=1.0):
 
 
 @quantities(delivery="kg/s", mixing="m^3/s", air_per_diffuser="m^3/s", oxygen_per_air="kg/m^3",
-            lifted_flow="m^3/s", area="m^2", field_share="", gives=(None, None, None, "m^3/s", "m^3/s"))
-def diffusers_needed(delivery, mixing, air_per_diffuser, oxygen_per_air, lifted_flow, area,
-                     field_share=oxygen.FIELD_SHARE):
+            lifted_flow="m^3/s", area="m^2", gives=(None, None, None, "m^3/s", "m^3/s"))
+def diffusers_needed(delivery, mixing, air_per_diffuser, oxygen_per_air, lifted_flow, area):
     """How many diffusers, and how much air, for the oxygen and for the mixing.
 
     Parameters
@@ -94,13 +93,12 @@ def diffusers_needed(delivery, mixing, air_per_diffuser, oxygen_per_air, lifted_
     air_per_diffuser : float
         m3/s of free air through one.
     oxygen_per_air : float or Range
-        kg of oxygen given up for each m3 of free air at this depth, clean water without oxygen.
+        kg of oxygen given up for each m3 of free air at this depth, in water at the oxygen to keep;
+        ``comparison.oxygen_by_bubbles``.
     lifted_flow : float or Range
         m3/s of water lifted by one diffuser at this air flow and depth.
     area : float
         m2 of surface, for the comparison by area.
-    field_share : float or Range, optional
-        Transfer in the pond over that in clean water without oxygen; default ``oxygen.FIELD_SHARE``.
 
     Returns
     -------
@@ -113,15 +111,15 @@ def diffusers_needed(delivery, mixing, air_per_diffuser, oxygen_per_air, lifted_
         For amounts that are not positive, or bubbles that give up more oxygen than air holds.
     """
     positive("diffusers_needed", air_per_diffuser=air_per_diffuser, oxygen_per_air=np.asarray(oxygen_per_air),
-              lifted_flow=np.asarray(lifted_flow), area=area, field_share=np.asarray(field_share))
+              lifted_flow=np.asarray(lifted_flow), area=area)
     not_negative("diffusers_needed", delivery=np.asarray(delivery), mixing=mixing)
-    per_air, lifted, share = as_range(oxygen_per_air), as_range(lifted_flow), as_range(field_share)
-    if per_air.high > oxygen.air.oxygen_mass_flow.si(1.0) or share.high > 1:
+    per_air, lifted = as_range(oxygen_per_air), as_range(lifted_flow)
+    if per_air.high > oxygen.air.oxygen_mass_flow.si(1.0):
         raise ValueError("diffusers_needed: the bubbles would give up more oxygen than the air holds "
-                         "(0.279 kg/m3, 1.04 lb/h for each cfm). Check oxygen_per_air and field_share.")
+                         "(0.279 kg/m3, 1.04 lb/h for each cfm). Check oxygen_per_air.")
     wanted = as_range(delivery)
-    for_oxygen = Range(*(int(np.ceil(want / (air_per_diffuser * give * part) - 1e-9)) for want, give, part
-                         in zip(wanted, per_air[::-1], share[::-1], strict=True)))
+    for_oxygen = Range(*(int(np.ceil(want / (air_per_diffuser * give) - 1e-9)) for want, give
+                         in zip(wanted, per_air[::-1], strict=True)))
     for_mixing = Range(*(int(np.ceil(mixing / flow - 1e-9)) for flow in lifted[::-1]))
     both = Range(*(max(a, b) for a, b in zip(for_oxygen, for_mixing, strict=True)))
     return DiffuserNeed(for_oxygen, for_mixing, both, Range(*(n * air_per_diffuser for n in both)),
@@ -148,8 +146,7 @@ def more_diffusers(volume, area, demand, night_length, dusk, saturation, exchang
     exchange_speed : float or array
         m/s through the surface; ``reaeration.exchange_band``. An array has one for each of 0, 1, 2 ... `most`.
     air_per_diffuser, oxygen_per_air : float
-        As for :func:`diffusers_needed`, one number each; field conditions other than the oxygen
-        already in the water must be in it.
+        As for :func:`diffusers_needed`, one number each, but in water that holds no oxygen.
     bubble_saturation : float, optional
         mg/L at which bubbles give no more; default saturation. Under 20 ft it is about a fifth higher.
     most : int, optional

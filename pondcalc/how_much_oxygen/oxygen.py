@@ -24,7 +24,7 @@ from ..limits import not_negative, positive
 from ..units import ACRE, CFM, DAY, HOUR, Range, quantities
 
 __all__ = ["FLOOR", "NightDemand", "NightBudget", "fish_respiration", "night_demand", "oxygen_held",
-           "required_delivery", "night_budget", "airflow_for_delivery", "airflow_by_area"]
+           "required_delivery", "night_budget", "airflow_by_area"]
 
 
 # Oxygen to keep in the water at dawn, mg/L. Fish are stressed below 3 mg/L and some die below 2
@@ -58,14 +58,6 @@ THETA_PLANKTON, THETA_MUD = 1.047, 1.065
 # Share of saturation the whole pond, top to bottom, holds at dusk. Judgment, no source: low is the evening
 # of a dark, still day. Replace it by a meter reading.
 DUSK_SHARE = Range(0.6, 0.8, 1.0)
-
-# Oxygen given up per meter of rise, as a share, clean water without oxygen: coarse bubbles, a lone membrane
-# diffuser, and a good one (values of U.S. EPA 1989, EPA/625/1-89/023, from memory, not verified).
-TRANSFER_PER_METER = Range(0.020, 0.035, 0.050)
-
-# Field over clean-water transfer at the floor: 0.51 for 4 mg/L and 25 C at 20 ft and 1000 ft elevation,
-# alpha 0.9, beta 0.98 (ASCE/EWRI 2-06 form); 0.40 at 5 mg/L and 28 C, 0.60 at 3 mg/L and 28 C.
-FIELD_SHARE = Range(0.40, 0.50, 0.60)
 
 
 class NightDemand(NamedTuple):
@@ -307,62 +299,6 @@ def required_delivery(volume, area, fish_mass_per_area, temperature, night_lengt
     """
     return night_budget.si(volume, area, fish_mass_per_area, temperature, night_length, elevation, floor,
                            dissolved_oxygen).delivery
-
-
-@quantities(oxygen_rate="kg/s", depth="m", transfer_per_meter="", field_share="", gives="m^3/s")
-def airflow_for_delivery(oxygen_rate, depth, transfer_per_meter=TRANSFER_PER_METER, field_share=FIELD_SHARE):
-    """Free air whose bubbles give up this much oxygen on the way up.
-
-    Parameters
-    ----------
-    oxygen_rate : float or Range
-        kg/s of oxygen to deliver, zero or more.
-    depth : float
-        m, of the diffuser below the surface.
-    transfer_per_meter : Range, optional
-        Share of the oxygen given up in each meter of rise, clean water without oxygen, a plain number
-        (2 % a foot is 0.066). Default
-        2.0, 3.5 and 5.0 %: coarse bubbles, a lone membrane diffuser, a good one (from memory, not
-        verified; it falls somewhat with depth).
-    field_share : float or Range, optional
-        Transfer in the pond over transfer in clean water without oxygen, over 0 to 1; default 0.40,
-        0.50 and 0.60 for water at 3 to 5 mg/L and 25 to 28 C.
-
-    Returns
-    -------
-    Range
-        m3/s of free air: low pairs the low rate with the best transfer, high the high rate with the
-        worst in the poorest field, three bad cards at once.
-
-    Raises
-    ------
-    ValueError
-        If the depth or a share is not positive, or more than all of the oxygen would be given up.
-
-    Warns
-    -----
-    UserWarning
-        At depths outside 1 to 8 m, where a fixed share per meter misleads.
-
-    Notes
-    -----
-    Q = rate/(rho_free 0.2314 share_per_meter depth field_share). Bubbles are only part of the story:
-    the water they lift takes up oxygen at the surface, so a small diffuser does more by mixing
-    than this says, as long as wind and sun supply the top.
-    """
-    rates, transfers, fields = as_range(oxygen_rate), as_range(transfer_per_meter), as_range(field_share)
-    not_negative("airflow_for_delivery", oxygen_rate=np.asarray(rates))
-    positive("airflow_for_delivery", depth=depth, transfer_per_meter=np.asarray(transfers),
-              field_share=np.asarray(fields))
-    if np.any(np.asarray(transfers) * depth > 1) or np.any(np.asarray(fields) > 1):
-        raise ValueError("airflow_for_delivery: the bubbles would give up more than all of their oxygen. "
-                         "Use a smaller share per depth, or a shallower depth.")
-    if np.any((np.asarray(depth) < 1) | (np.asarray(depth) > 8)):
-        warnings.warn("airflow_for_delivery: a fixed share per meter is meant for 1 to 8 m (tests at 4.6 m, "
-                      "U.S. EPA 1989, EPA/625/1-89/023).", stacklevel=2)
-    supply = air.oxygen_mass_flow.si(1.0) * depth
-    return Range(*(rate / (supply * transfer * field) for rate, transfer, field
-                   in zip(rates, transfers[::-1], fields[::-1], strict=True)))
 
 
 @quantities(area="m^2", gives="m^3/s")

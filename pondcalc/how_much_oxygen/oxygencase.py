@@ -232,6 +232,17 @@ def dark_hours(latitude, day):
     return float(lit.max()), float(lit.min())
 
 
+def _settled(shape, conditions, dusk):
+    """Oxygen (mg/L) at dusk that comes back a day later: Aitken's rule on the dusks of three days, twice."""
+    run = daynight.simulate.si(shape, conditions, 72.0, dusk, step=STEP)
+    for _ in range(2):
+        first, second, third = np.interp([24.0, 48.0, 72.0], run.hours, run.dissolved_oxygen[:, 0])
+        bend = (second - first) - (third - second)
+        now = third + (third - second) ** 2 / bend if 0 < (third - second) / (second - first or 1) < 0.95 else third
+        run = daynight.simulate.si(shape, conditions, 72.0, dusk, dissolved_oxygen=max(now, 0.0), step=STEP)
+    return run.dissolved_oxygen[-1]
+
+
 def day_and_night(shape, conditions):
     """Who makes and who uses the oxygen, by day and in the dark, once the pond has settled into a run of like days.
 
@@ -239,11 +250,11 @@ def day_and_night(shape, conditions):
     -------
     DayAndNight
         kg. Parts: plants, air (through the surface, below 0 where it leaves), plankton, mud, fish, weeds, load.
+        They add up to nothing within 0.5 % of what is used; 1.5 % where feed is given, whose waste is a usual store.
     """
     dusk, dawn = dark_hours(conditions.latitude, conditions.day)
     dark = 24 - dusk + dawn
-    settle = daynight.simulate.si(shape, conditions, 72.0, dusk, step=STEP)
-    now, parts = settle.dissolved_oxygen[-1], []
+    now, parts = _settled(shape, conditions, dusk), []
     for start, hours in ((dusk, dark), (dawn, 24 - dark)):
         run = daynight.simulate.si(shape, conditions, hours, start, dissolved_oxygen=now, step=STEP)
         now = run.dissolved_oxygen[-1]

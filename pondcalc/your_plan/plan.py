@@ -40,7 +40,6 @@ class Plan(NamedTuple):
     choices: PlanChoices
     budget: Any
     one_night: Range
-    air_by_bubbles: Range
     air_by_area: float
     pressure: Any
     point: Any
@@ -72,7 +71,6 @@ def first_plan(choices):
         one_night = Range(min(n.delivery.low for n in nights), budget.delivery.usual,
                           max(n.delivery.high for n in nights))
         delivery = c.delivery or one_night
-        by_bubbles = oxygen.airflow_for_delivery.si(delivery, c.submergence)
         line = airline.Line.si(c.length, c.inside_diameter)
         try:
             point, trouble, power = working_point(c), "", None
@@ -89,7 +87,7 @@ def first_plan(choices):
                           "curve of workbook 04.", stacklevel=2)
     cost = Range(*(housing.cost_per_year.si(p, c.price) for p in power))
     notes = tuple(dict.fromkeys(str(w.message) for w in caught))
-    return Plan(c, budget._replace(delivery=delivery), one_night, by_bubbles,
+    return Plan(c, budget._replace(delivery=delivery), one_night,
                 float(oxygen.airflow_by_area.si(c.area)), pressure, point, power, cost, trouble, notes)
 
 

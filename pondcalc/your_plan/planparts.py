@@ -94,7 +94,7 @@ def cautions(pond):
         f"{tobuy.HOT_METAL}. No PVC above ground for compressed air: it shatters.",
         "Bad air: the first mixing can bring up foul gas from the bottom. Stay upwind and off the water.",
         "Boat work: life jacket on, never alone, not in cold water.",
-        "Digging: call 811 first. Private lines are not marked.",
+        "Digging: call 811 first. Private lines are not marked. Trench walls cave in and kill: keep out of a deep one.",
         "Winter: moving water makes thin ice. Fence and sign open water as your state requires, or leave the air off.")
 
 
@@ -165,8 +165,12 @@ def _diffusers(pond, made, count):
         lines.append(PlanLine(f"Oxygen out of the bubbles{met}",
                               spanned([3600 * max(v, 0.0) for v in given.bubbles], "kg/h"), "oxygen rate",
                               given.source))
-    lines += [PlanLine("Air, if bubbles alone did it", spanned(made.air_by_bubbles, "m3/s"), "air flow", "08, simple"),
-              *_lift(pond, made)]
+        if given.bubbles.low > 0:
+            flow = (made.point.flow_free_air if given.source == "08" else
+                    pond.get("air", "flow_free_air").usual.m_as("m3/s"))
+            alone = [want / gives * flow for want, gives in zip(made.budget.delivery, given.bubbles[::-1], strict=True)]
+            lines.append(PlanLine("Air, if bubbles alone did it", spanned(alone, "m3/s"), "air flow", "08, simple"))
+    lines += _lift(pond, made)
     apart = show(Q(float(plume.plume_spacing.si(c.submergence)), "m"), "distance", digits=2, both=True)
     where = ("Where: the deepest place, about 2 ft (0.6 m) off the bottom." if c.diffusers == 1 else
              f"Where: spread over the deepest part, {apart} apart or more, all at one depth, each about 2 ft "

@@ -226,7 +226,8 @@ def shopping(whole):
         + (f", {_said(Q(plume.plume_spacing.si(c.submergence), 'm'), 'distance')} apart or more; with them a manifold "
            "with a valve for each, and a line from it to each." if c.diffusers > 1 else "."),
         "Trench from machine to bank: depth by local code and below frost, with a steady fall to the pond, so that no "
-        "water stands in the line. Call 811 first.",
+        "water stands in the line. Call 811 first. Trench walls cave in and kill: nobody enters a deep trench; leave "
+        "it to someone trained and equipped.",
         "Cabinet on land above high water, with vents or a fan"
         + (f" that moves {_said(fan, 'air flow')} against its own filters" if fan is not None else "")
         + "; circuit with ground-fault protection, by a licensed electrician.",

@@ -72,7 +72,7 @@ class Book:
             if cell["cell_type"] == "markdown":
                 text = source(cell).strip()
                 found = re.findall(r"(?ms)^\*\*Step (\d+)\.\s*(.+?)(?=\n\n|\Z)", text)
-                steps += [(int(number), "**" + words, []) for number, words in found]
+                steps += [(int(number), ("**" + words).removeprefix("****").strip(), []) for number, words in found]
                 between = [] if found or not steps else [re.split(r"(?<=[.?!:]) (?=[A-Z])", text)[-1]]
             elif steps and id(cell) in example and IGNORE not in cell["metadata"].get("tags", []):
                 lines = printed(cell).rstrip().splitlines()
