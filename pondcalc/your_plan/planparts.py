@@ -167,7 +167,7 @@ def _diffusers(pond, made, count):
                               given.source))
         if given.bubbles.low > 0:
             flow = (made.point.flow_free_air if given.source == "08" else
-                    pond.get("air", "flow_free_air").usual.m_as("m3/s"))
+                    pond.get("air", "flow_free_air").usual.m_as("m^3/s"))
             alone = [want / gives * flow for want, gives in zip(made.budget.delivery, given.bubbles[::-1], strict=True)]
             lines.append(PlanLine("Air, if bubbles alone did it", spanned(alone, "m3/s"), "air flow", "08, simple"))
     lines += _lift(pond, made)
