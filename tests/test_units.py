@@ -201,9 +201,13 @@ SP_811 = {"acre_foot": (1233.4818, "m^3"), "cfm": (4.719474e-4, "m^3/s"), "gpm":
 MONEY = {"dollar": "m", "us_cent": "centimeter"}           # 100 cents a dollar: the same factor as these
 
 
+@pytest.fixture(scope="module")
+def stock():
+    return pint.UnitRegistry()
+
+
 @pytest.mark.parametrize("unit", sorted(units.SPELLINGS))
-def test_every_factor_is_that_of_stock_pint_or_nist(unit):
-    stock = pint.UnitRegistry()
+def test_every_factor_is_that_of_stock_pint_or_nist(unit, stock):
     ours = [units.registry.Quantity(x, unit).to_base_units().magnitude for x in (1.0, 100.0)]
     if unit in SP_811:
         factor, base = SP_811[unit]
