@@ -11,7 +11,7 @@ from ..back_pressure.lineflow import Chokes
 from ..figures import back_pressure as draw
 from ..figures import style
 from ..units import KINDS, Q, QuantityError, show, show_range, unit_label
-from .boxes import Box, grid, read_all
+from .boxes import Box, grid, plain, read_all
 from .ownform import OwnForm
 
 WORKBOOK = "04-back-pressure-and-line-size"
@@ -26,12 +26,6 @@ LINES = {MEASURED: "", UNSURE: None,
          "copper tube, type L": "copper tube type L", "steel pipe, schedule 40": "steel schedule 40"}
 UNIT = r"in\.?|inch(?:es)?|mm|cm|ft|feet|foot|m"      # what may follow a number without naming a kind
 METAL = ("copper", "steel")
-
-
-def plain(quantity, kind, system):
-    """A quantity as a person types it, without a comma for thousands."""
-    unit = KINDS[kind][system != "US"]
-    return f"{quantity.m_as(unit):.5g} {unit_label(unit)}"
 
 
 def pairs(first, first_kind, second, second_kind, system):
