@@ -134,8 +134,9 @@ def test_the_message_shows_what_was_kept_and_the_form_gives_it_back_as_typed(pat
     assert (again.elevation.value, again.price.value) == ("402 m", "0.173 $/kWh")
 
 
-@pytest.mark.parametrize(("entry", "says"), [("1,300 in", "Did you mean 1300 ft?"), ("40200 cm", "Did you mean 40200 m?"),
-                                             ("-410 m", "outside"), ("4600 m", "outside")])
+@pytest.mark.parametrize(("entry", "says"), [
+    ("1,300 in", "Did you mean 1300 ft?"), ("40200 cm", "Did you mean 40200 m?"), ("-410 m", "outside"),
+    ("4600 m", "outside")])
 def test_a_height_in_inches_or_beyond_all_land_is_doubted(path, entry, says):
     said = fill(pond.PondForm(path), elevation=entry)
     assert "Not kept" in said and says in said and not path.exists()

@@ -12,6 +12,7 @@ from pondcalc.bubbles_and_oxygen import plume
 from pondcalc.controls import how_much_oxygen, own_oxygen
 from pondcalc.controls.explorer import Slider
 from pondcalc.how_much_oxygen import daynight, oxygencase, oxygenchance
+from pondcalc.units import Q, Range
 
 LB = 0.45359237
 FORMS = ("who_uses", "three_days", "bad_dawn", "delivery_needed", "two_duties", "under_ice")

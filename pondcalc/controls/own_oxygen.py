@@ -108,8 +108,8 @@ class OwnOxygen(OwnForm):
                         f"{show(fish, 'stocking', self._system)}.")
         secchi, deepest = self.fields["secchi_depth"].read(), self._pond.get("water", "deepest")
         if secchi is not None and deepest is not None and secchi > deepest:
-            said.append(f"Note: a Secchi depth of {show(secchi, 'depth', digits=2, both=True)} is deeper than the pond, "
-                        f"{show(deepest, 'depth', digits=3, both=True)} at its deepest. If the disk was seen on the "
+            said.append(f"Note: a Secchi depth of {show(secchi, 'depth', digits=2, both=True)} is deeper than the pond,"
+                        f" {show(deepest, 'depth', digits=3, both=True)} at its deepest. If the disk was seen on the "
                         "bottom, that is clear water; else check the number and its unit.")
         if self.seen.value:
             said.append(SEEN)
