@@ -26,17 +26,19 @@ __all__ = ["FIELDS", "VERSION", "RecordError", "PondRecord", "load", "save", "sa
 VERSION = 1
 FILE_NAME = "my-pond.json"
 
-# section -> field -> kind of number; "range ..." holds low, usual, high; "list ..." holds many
+# section -> field -> kind of number; "range ..." holds low, usual, high; "list ..." holds many; "typed" is what stood
+# in the form, one "name of box: text" each
 FIELDS = {
     "site": {"elevation": "elevation", "story": "text", "price": "price"},
     "water": {"area": "range area", "volume": "range volume", "mean_depth": "range depth",
               "deepest": "depth", "level_depth": "list depth", "level_area": "list area",
               "level_volume": "list volume", "soundings_file": "text", "shoreline_file": "text",
-              "found": "text"},
+              "found": "text", "typed": "list text"},
     "oxygen": {"fish": "stocking", "temperature": "temperature", "night": "time",
                "delivery": "range oxygen rate", "floor": "oxygen", "dawn": "range oxygen", "chance": "share",
                "color": "text", "secchi_depth": "depth", "mud": "text", "weed_cover": "share",
-               "feed_per_day": "oxygen a day", "wind_speed": "wind", "night_wind_speed": "wind", "dusk": "oxygen"},
+               "feed_per_day": "oxygen a day", "wind_speed": "wind", "night_wind_speed": "wind", "dusk": "oxygen",
+               "seen_short": "text", "typed": "list text"},
     "air": {"diffusers": "number", "diffuser": "text", "submergence": "depth", "flow_free_air": "range air flow",
             "lifted": "range water flow", "turnover": "range time", "oxygen_by_bubbles": "range oxygen rate",
             "oxygen_by_surface": "range oxygen rate"},
@@ -46,13 +48,13 @@ FIELDS = {
              "to_bank": "distance",
              "curve_pressure": "list pressure", "curve_flow": "list air flow"},
     "power": {"power": "range power", "cost": "range money a year", "current": "current", "wire_gauge": "number",
-              "run_length": "distance", "voltage_drop": "share", "fan_flow": "air flow",
-              "found": "text"},
+              "run_length": "distance", "voltage_drop": "share", "fan_flow": "air flow", "found": "text",
+              "typed": "list text"},
     "layers": {"read_on": "text", "kind": "text", "surface_temperature": "temperature",
                "bottom_temperature": "temperature", "warm_layer": "depth", "mixed_temperature": "temperature",
                "mixed_oxygen": "range oxygen", "demand": "range oxygen", "nearness": "text", "harm": "text",
                "reading_depth": "list depth", "reading_temperature": "list temperature",
-               "reading_oxygen": "list oxygen"},
+               "reading_oxygen": "list oxygen", "typed": "list text"},
     "year": {"start_hours": "list time", "start_rule": "text", "floor": "oxygen", "stop_reading": "oxygen",
              "lifted": "range water flow", "days_to_mix": "range days", "air_from": "text", "air_to": "text",
              "winter": "text", "latitude": "number", "calendar": "list text"},

@@ -41,7 +41,7 @@ def test_filling_the_form_again_loses_nothing(path):
     fill(pond.PondForm(path), price="12 cents/kWh")
     record.save_section("line", {"length": Q("300 ft")}, path)
     again = pond.PondForm(path)
-    assert (again.name.value, again.elevation.value) == ("North", "900 foot")
+    assert (again.name.value, again.elevation.value) == ("North", "900 ft")
     fill(again, name="South", elevation="910 ft")
     kept = record.load(path)
     assert kept.name == "South" and kept.has("line")
@@ -103,3 +103,40 @@ def test_own_soundings_speaks_of_the_form_and_not_of_arguments(text, says):
     assert "Not worked out" in said and says in said
     assert "_unit" not in said and "depths_are" not in said
     assert form.values is None
+
+
+def test_a_survey_in_centimeters_is_not_a_lake():
+    """Depths in centimeters under a heading in meters are refused; the heading or the list of units mends it."""
+    metric = datafiles.path("demo-soundings.csv").read_text(encoding="utf-8").replace("depth_ft", "depth_m")
+    bank = datafiles.path("demo-shoreline.csv").read_bytes()
+    head, *rows = (line for line in metric.splitlines() if not line.startswith("#"))
+    at = head.split(",").index("depth_m")
+    cells = [row.split(",") for row in rows]
+
+    def table(heading):
+        lines = [",".join([*row[:at], f"{30.48 * float(row[at]):.0f}", *row[at + 1:]]) for row in cells]
+        return "\n".join([head.replace("depth_m", heading), *lines]).encode()
+    form = own_soundings.OwnSoundings()
+    said = upload(form, table("depth_m"), bank)
+    assert "Not worked out" in said and "depth_cm" in said and form.values is None
+    assert "Volume 15." in upload(form, table("depth_cm"), bank)
+    form.unit.value = "cm"
+    assert "Volume 15." in upload(form, table("depth"), bank)
+    assert "centimeters" in dict(form.unit.options) and "inches" in dict(form.unit.options)
+
+
+def test_the_message_shows_what_was_kept_and_the_form_gives_it_back_as_typed(path):
+    form = pond.PondForm(path)
+    form.system.value = "metric"
+    said = fill(form, elevation="402 m", price="17.3 cents/kWh")
+    assert "402.0 m above sea level" in said and "$0.173/kWh" in said and "units metric" in said
+    again = pond.PondForm(path)
+    assert (again.elevation.value, again.price.value) == ("402 m", "0.173 $/kWh")
+
+
+@pytest.mark.parametrize(("entry", "says"), [
+    ("1,300 in", "Did you mean 1300 ft?"), ("40200 cm", "Did you mean 40200 m?"), ("-410 m", "outside"),
+    ("4600 m", "outside")])
+def test_a_height_in_inches_or_beyond_all_land_is_doubted(path, entry, says):
+    said = fill(pond.PondForm(path), elevation=entry)
+    assert "Not kept" in said and says in said and not path.exists()

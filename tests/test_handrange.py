@@ -105,3 +105,58 @@ def test_the_form_names_the_box_it_cannot_read(boxes, says):
 def test_a_length_of_nothing_is_nothing_in_any_unit():
     with pytest.raises(ValueError, match=r"length must be more than 0; it was given 0\. Check"):
         handrange.area_from_sides("0 ft", "30 ft")
+
+
+def worked(**boxes):
+    form = own_by_hand.OwnByHand(record.PondRecord("mine"))
+    for name, typed in ({"area": "1.2 acre", "deepest": "11 ft"} | boxes).items():
+        getattr(form, name).value = typed
+    form.work()
+    return form
+
+
+@pytest.mark.parametrize("typed", ["0, 5, 10, 5, 0 ft\n0, 2, 4, 0", "0, 5, 10, 5, 0, 2, 4, 0 ft",
+                                   "0, 5, 10, 5, 0, 0, 2, 4, 0 ft", "5, 10, 5\n2, 4 ft",
+                                   "0\n5\n10\n5\n0\n2\n4\n0 ft"])
+def test_the_same_rows_typed_in_another_way_give_the_same_pond(typed):
+    form = worked(depths=typed)
+    # trapezoids: 20/4 = 5 and 6/3 = 2, each row counts the same
+    assert form.values["mean_depth"].usual.m_as("ft") == pytest.approx(3.5)
+    assert "5.0 ft, 2.0 ft" in said(form) and "Each row counts the same" in said(form)
+    assert ("Rows 1, 2 lack the zero of a bank" in said(form)) == typed.startswith("5")
+
+
+def test_a_row_in_even_steps_is_added_up_by_trapezoids():
+    assert worked(depths="0, 5, 10, 5, 0 ft").values["mean_depth"].usual.m_as("ft") == pytest.approx(5.0)
+    assert "Your row lacks the zero" in said(worked(depths="5, 10, 5 ft"))
+
+
+def test_depths_are_not_negative_and_a_pasted_minus_is_a_minus():
+    for minus in ("\u2212", "-"):
+        assert "below zero" in said(worked(depths=f"0, {minus}11, 0 ft")), minus
+        assert "never negative" in said(worked(deepest=f"{minus}11")), minus
+
+
+def test_what_looks_like_a_slip_is_taken_with_a_note():
+    assert "shallow for bubbles" in said(worked(deepest="11 in")) and "shallow" not in said(worked())
+    assert "300 ft under" in said(worked(length="300 ft")) and "was not used" not in said(worked())
+    assert "outside" in said(worked(deepest="420 m"))       # deeper than 200 ft: our choice
+
+
+@pytest.mark.parametrize("system", ["US", "metric"])
+def test_what_was_typed_by_hand_stands_there_again(tmp_path, system):
+    typed = {"area": "", "length": "402 m", "width": "175 ft", "deepest": "11.8 ft",
+             "depths": "0, 5, 10, 5, 0 ft\n4, 8",
+             "lines": True}
+    form = worked(**typed)
+    form.saver._path = tmp_path / "my-pond.json"
+    form.saver.save()
+    kept = record.load(form.saver._path)
+    again = own_by_hand.OwnByHand(record.PondRecord("mine", system, sections=kept.sections))
+    assert {name: getattr(again, name).value for name in typed} == typed
+    # a record from before the texts were kept: at most four digits in the reader's unit; 11.8 ft is 3.59664 m
+    older = {key: value for key, value in kept.sections["water"].items() if key != "typed"}
+    again = own_by_hand.OwnByHand(record.PondRecord("mine", system, sections={"water": older}))
+    assert again.deepest.value == ("11.8 ft" if system == "US" else "3.597 m")
+    survey = own_by_hand.OwnByHand(record.PondRecord("mine", sections={"water": record.demo().sections["water"]}))
+    assert survey.deepest.value == ""

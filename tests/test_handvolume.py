@@ -105,6 +105,19 @@ def test_transects():
         h.mean_depth_of_transects(Q([0.0, 0.0], "ft"), with_banks=False)
 
 
+@pytest.mark.parametrize(("depths", "means"), [
+    # trapezoids by hand: (0 + 5)/2 ... over four steps: 2.5, 7.5, 7.5, 2.5, whose mean is 5
+    ([0, 5, 10, 5, 0], [5.0]), ([5, 10, 5], [5.0]), ([0, 5, 10, 5], [5.0]),
+    # a bank between two rows, written once, twice or more: 20/4 = 5 and 6/3 = 2
+    ([0, 5, 10, 5, 0, 2, 4, 0], [5.0, 2.0]), ([0, 5, 10, 5, 0, 0, 2, 4, 0], [5.0, 2.0]),
+    ([0, 0, 5, 10, 5, 0, 0, 0, 2, 4], [5.0, 2.0]), ([0, 0], [])])
+def test_rows_run_from_bank_to_bank_at_even_steps(depths, means):
+    assert h.means_of_rows(Q(depths, "ft")).m_as("ft") == pytest.approx(means)
+    steps = np.diff(np.flatnonzero(np.array(depths) == 0))
+    if len(means) == 1 and depths[0] == depths[-1] == 0:
+        assert np.trapezoid(depths) / steps[0] == pytest.approx(means[0])      # numpy's own trapezoids
+
+
 def test_round_only_the_answer():
     # a newspaper column of farm advice ("How big is your pond?"): 200 x 350 ft, mean 3.2 ft gives 1.6 acres
     # and 5.1 acre-ft

@@ -110,8 +110,8 @@ def test_every_public_function_says_what_it_does():
 # and steps of a longer reckoning that stand on their own
 OFFERED = {"__version__", "at_depth_to_free_air", "blocks_needed", "bowl", "bubble_diameter_from_pipe",
            "condensate_flow", "dew_point", "Diffuser", "fittings_loss", "free_air_to_at_depth", "isothermal_work",
-           "nitrogen_saturation", "shaft_power", "solve_with_compressor", "specific_heat", "speed_check",
-           "transfer_coefficient", "velocity", "wind_test"}
+           "mean_depth_of_transects", "nitrogen_saturation", "shaft_power", "solve_with_compressor", "specific_heat",
+           "speed_check", "transfer_coefficient", "velocity", "wind_test"}
 
 
 def test_nothing_stands_in_the_package_that_nothing_uses():

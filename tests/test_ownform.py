@@ -180,3 +180,29 @@ def test_a_line_of_unknown_kind_takes_the_narrowest_and_says_the_range():
     form.runs.value = "300 ft 1/2 in PVC\n20 ft 3/4 in poly"
     form.work()
     assert [b.m_as("in") for b in form.wanted()["segment_bore"]] == pytest.approx([0.602, 0.824])
+
+
+def test_the_oxygen_form_keeps_a_sign_that_was_seen_and_what_was_typed(tmp_path, monkeypatch):
+    monkeypatch.setattr(own_oxygen, "RUNS", 60)
+    form = own_oxygen.OwnOxygen(mine(), "metric")
+    assert form.fields["fish"].value == "280 kg/ha"      # 250 lb/acre to three figures
+    form.work()
+    assert "seen_short" not in form.wanted() and "counts more" not in form.message.value
+    form.seen.value, form.fields["fish"].value, form.fields["secchi_depth"].value = True, "240 lb", "18 ft"
+    form.work()
+    assert "short of oxygen at least once" in form.message.value
+    assert "deeper than the pond" in form.message.value      # 18 ft in 11 ft
+    form.saver._path = tmp_path / "my-pond.json"
+    form.saver.save()
+    kept = record.PondRecord("mine", sections={**mine().sections, **record.load(form.saver._path).sections})
+    assert kept.get("oxygen", "seen_short") == "yes"
+    again = own_oxygen.OwnOxygen(kept)
+    assert again.seen.value and again.fields["fish"].value == "240 lb" and again.fields["secchi_depth"].value == "18 ft"
+
+
+def test_depths_within_the_pond_are_not_noted(monkeypatch):
+    monkeypatch.setattr(own_oxygen, "RUNS", 60)
+    form = own_oxygen.OwnOxygen(mine())
+    form.fields["secchi_depth"].value = "2 ft"
+    form.work()
+    assert form.values is not None and "deeper than the pond" not in form.message.value

@@ -12,6 +12,7 @@ from pondcalc.bubbles_and_oxygen import plume
 from pondcalc.controls import how_much_oxygen, own_oxygen
 from pondcalc.controls.explorer import Slider
 from pondcalc.how_much_oxygen import daynight, oxygencase, oxygenchance
+from pondcalc.units import Q, Range
 
 LB = 0.45359237
 FORMS = ("who_uses", "three_days", "bad_dawn", "delivery_needed", "two_duties", "under_ice")
@@ -256,3 +257,20 @@ def test_typed_readings_are_fitted_and_carried_to_dawn():
 def test_a_day_without_dawn_or_dusk_is_refused(day):
     with pytest.raises(ValueError, match="the sun does not rise or does not set at latitude 80°"):
         oxygencase.dark_hours(80.0, day)
+
+
+def test_two_duties_keep_to_the_readers_pond():
+    area = Range(*(Q(v, "acre").m_as("m^2") for v in (1.1, 1.2, 1.3)))
+    mine = record.PondRecord("mine", sections={"water": findings.water_by_hand(area, Q("11 ft").m_as("m"))})
+    made = how_much_oxygen.two_duties(mine)
+    depth = next(control for control in made._controls if control.name == "depth")
+    # 2 ft off the bottom of 11 ft (common practice); the scale ends at the deepest
+    assert made.values["depth"] / 0.3048 == pytest.approx(9.0, abs=0.01)
+    assert depth.bounds("US")[1] == pytest.approx(11.0)
+    above = how_much_oxygen.delivery_needed(mine)
+    assert made.values["need"] == pytest.approx(3600 * above._model(**above.values).chosen, rel=0.02)
+    demo = how_much_oxygen.two_duties(record.demo())
+    assert demo.values["need"] / 0.45359237 == pytest.approx(2.3)
+    shallow = record.PondRecord("mine", sections={"water": findings.water_by_hand(area, Q("2 ft").m_as("m"))})
+    depths = next(c for c in how_much_oxygen.two_duties(shallow)._controls if c.name == "depth").bounds("US")
+    assert depths[0] < how_much_oxygen.two_duties(shallow).values["depth"] / 0.3048 <= depths[1] <= 2.01

@@ -86,6 +86,22 @@ def test_the_form_reads_and_keeps(tmp_path):
     assert "“Hottest afternoon, in the shade”: 300 F is outside" in form.message.value
 
 
+def test_the_power_form_comes_back_as_it_was_typed(tmp_path):
+    typed = {"voltage": "118", "current": "3.6 A", "watts": "240", "length": "55 m", "hottest": "97 F", "gauge": 10}
+    form = own_power.OwnPower(DEMO)
+    for name, text in typed.items():
+        getattr(form, name).value = text
+    form.work()
+    form.saver._path = tmp_path / "my-pond.json"
+    form.saver.save()
+    kept = record.load(form.saver._path)
+    again = own_power.OwnPower(kept)
+    assert {name: getattr(again, name).value for name in typed} == typed
+    older = {key: value for key, value in kept.sections["power"].items() if key != "typed"}
+    again = own_power.OwnPower(record.PondRecord("mine", "metric", sections={"power": older}), "metric")
+    assert (again.current.value, again.length.value, again.gauge.value) == ("3.6 A", "55 m", 10)
+
+
 def test_a_machine_not_bought_yet_is_reckoned_from_the_line(tmp_path):
     line = {"flow_free_air": Q("4 cfm"), "pressure_gauge": Range(Q("9 psi"), Q("9.5 psi"), Q("10 psi"))}
     form = own_power.OwnPower(record.PondRecord("mine", sections={"site": {"price": Q("17.3 cents/kWh")}}))

@@ -91,8 +91,25 @@ def test_typed_readings_are_worked_out_and_saved(form):
     assert findings.pond_profile(kept).depth[-1] == pytest.approx(13 * 0.3048, rel=1e-4)
 
 
+def test_readings_come_back_as_they_were_typed(form):
+    form.typed.value, form.day.value, form.days.value = "0 80 7.5\n13 ft, 61 F, 0.2", "July 24, 2025", 30
+    form.work()
+    form.saver.save()
+    kept = record.load(form.saver._path)
+    again = own_profile.OwnProfile(kept)
+    assert (again.typed.value, again.day.value, again.days.value) == (form.typed.value, "July 24, 2025", 30)
+    older = {key: value for key, value in kept.sections["layers"].items() if key != "typed"}
+    metric = own_profile.OwnProfile(record.PondRecord("Mine", "metric", sections={**kept.sections, "layers": older}))
+    # 80 F = 26.67 C, 13 ft = 3.962 m, 61 F = 16.11 C
+    assert metric.typed.value == "0 m  26.67 °C  7.5 mg/L\n3.962 m  16.11 °C  0.2 mg/L"
+    assert metric.day.value == "2025-07-24"
+    metric.work()
+    assert metric.values is not None, metric.message.value
+
+
 @pytest.mark.parametrize(("text", "says"), [("", "no readings yet"), ("0 26,5", "comma"), ("0 60\n9 80", "heavier"),
-                                            ("0 80\n60 60", "feet and marked meters")])
+                                            ("0 80\n60 60", "feet and marked meters"),
+                                            ("0 80\n17 60", "deepest point, 14.1 ft (4.30 m)")])
 def test_bad_readings_get_advice_and_nothing_is_saved(form, text, says):
     form.typed.value = "0 80\n9 60"
     form.work()

@@ -4,14 +4,16 @@ A refusal always begins with the name of the box. A number alone is taken only w
 is its unit, such as “Volts”; anywhere else the unit must be typed.
 """
 
+import contextlib
 import re
 
 import ipywidgets as W
+from traitlets import TraitError
 
-from ..units import KINDS, Q, QuantityError, read_quantity, show
+from ..units import KINDS, Q, QuantityError, read_quantity, show, unit_label
 from ..wording import shortened
 
-__all__ = ["Box", "read_all", "reason_of", "price_box", "grid", "STYLE", "CLASS"]
+__all__ = ["Box", "read_all", "reason_of", "price_box", "grid", "typed_in", "refill", "plain", "STYLE", "CLASS"]
 
 CLASS = "pond-form"
 # the name of a box stands above it and wraps, so that a narrow window cuts nothing off
@@ -69,6 +71,9 @@ class Box(W.Text):
             return None
         if not text:
             raise QuantityError(f"{name} is empty. Write, for example, {self.example}.")
+        if self.kind == "depth" and text[0] in "-−":
+            raise QuantityError(f"{name}: {shortened(text)} is below zero. Depths count down from the water surface "
+                                "and are never negative, so write it without the minus sign.")
         try:
             value = read_quantity(text, self.bare)
         except QuantityError as problem:
@@ -107,6 +112,35 @@ def read_all(**boxes):
     if faults:
         raise QuantityError(faults[0] if len(faults) == 1 else "\n".join([f"mend {len(faults)} boxes:", *faults]))
     return {name: value for name, value in read.items() if value is not None}
+
+
+def plain(quantity, kind, system, digits=4):
+    """A quantity in the reader's unit as a person types it, without a comma for thousands."""
+    unit = KINDS[kind][system != "US"]
+    number = f"{quantity.m_as(unit):.{digits}g}"
+    return f"{number if 'e+' not in number else format(float(number), '.0f')} {unit_label(unit)}"
+
+
+def typed_in(boxes):
+    """What stands in the boxes, by name, as texts such as ``deepest: 11 ft`` to keep in a record."""
+    texts = {name: str(box.label if isinstance(box, W.Dropdown) else box.value).strip() for name, box in boxes.items()}
+    return [f"{name}: {text}" for name, text in texts.items() if text]
+
+
+def refill(boxes, typed):
+    """Put what :func:`typed_in` kept back; what no longer fits its box is left out."""
+    for name, _, text in (line.partition(": ") for line in typed or ()):
+        box = boxes.get(name)
+        if isinstance(box, W.Dropdown):
+            with contextlib.suppress(TraitError):
+                box.label = text
+        elif isinstance(box, W.Checkbox):
+            box.value = text == "True"
+        elif isinstance(box, W.FloatText):
+            with contextlib.suppress(ValueError):
+                box.value = float(text)
+        elif box is not None:
+            box.value = text
 
 
 def price_box(pond):

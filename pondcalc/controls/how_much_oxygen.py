@@ -6,12 +6,12 @@ from types import SimpleNamespace
 import numpy as np
 
 from .. import air, findings, record
-from ..bubbles_and_oxygen import column, comparison, plume
+from ..bubbles_and_oxygen import column, comparison, placement, plume
 from ..figures import how_much_oxygen as draw
 from ..figures import style
 from ..how_much_oxygen import daynight, nightline, oxygen, oxygencase, photosynthesis, reaeration, respiration, underice
 from ..how_much_oxygen import delivery as duty
-from ..units import Q, Range, show, show_range
+from ..units import FOOT, Q, Range, show, show_range
 from .explorer import Choice, Explorer, Slider
 
 COLORS = {color.capitalize(): color for color in photosynthesis.WATER_COLORS}
@@ -250,11 +250,24 @@ def _say_delivery(result, system):
             f"{_rate(result.budget, system)}.")
 
 
+def _wanted(pond, shape, start):
+    """Oxygen to deliver (lb/h) as saved; before that what the explorer above shows at first for the reader's pond."""
+    saved = pond.get("oxygen", "delivery")
+    if saved is not None:
+        return saved.high.m_as("lb/h")
+    if not pond.has("water") or pond.invented:
+        return 2.3          # of the demonstration pond, with the 1,000 drawn ponds of step 7
+    said = _said(start, secchi_depth=None)
+    each = oxygencase.delivery_need(shape, said, EXPLORER_RUNS, step=3600.0).each
+    return Q(3600 * float(np.quantile(each, 0.95)), "kg/h").m_as("lb/h")
+
+
 def two_duties(pond, system="US"):
     """How many diffusers mix the pond, what do they then do for the oxygen, and when does one more not help?"""
     shape, start = _start(pond)
-    saved = pond.get("oxygen", "delivery")
-    want = "2.3 lb/h" if saved is None else f"{min(max(saved.high.m_as('lb/h'), 0.1), 25):.3g} lb/h"
+    want = f"{min(max(_wanted(pond, shape, start), 0.1), 25):.3g} lb/h"
+    deepest = with_water(pond).get("water", "deepest").m_as("m") / FOOT
+    deep = max(deepest - placement.OFF_BOTTOM / FOOT, 0.5 * deepest)
     full = oxygencase.full_oxygen(shape, start.temperature)
     dusk = oxygen.DUSK_SHARE.usual * full
     pressure = float(air.pressure_by_elevation.si(shape.elevation))
@@ -297,10 +310,12 @@ def two_duties(pond, system="US"):
     return Explorer("Two duties: mix, and deliver oxygen", model, draw.duties, _say_duties,
                     [Slider("need", "Oxygen to deliver", "oxygen rate", "0.1 lb/h", "25 lb/h", want, unit="kg/hour",
                             step=0.1),
-                     Slider("depth", "Depth of the diffusers", "depth", "3 ft", "30 ft", "12 ft", step=0.5),
+                     Slider("depth", "Depth of the diffusers", "depth", f"{min(3, 0.5 * deepest):.3g} ft",
+                            f"{deepest:.3g} ft", f"{deep:.3g} ft", step=0.1),
                      Slider("flow", "Air through one diffuser", "air flow", "0.3 cfm", "6 cfm", "1.5 cfm", step=0.1),
                      Slider("turnovers", "Times mixed in a day", "number", "0.2", "5", "1", step=0.1)],
-                    presets={"Shallow pond": {"depth": "4 ft"}, "A grim night": {"need": "11 lb/h"}}, system=system)
+                    presets={"Shallow pond": {"depth": f"{min(4, deepest):.3g} ft"},
+                             "A grim night": {"need": "11 lb/h"}}, system=system)
 
 
 def _say_duties(result, system):

@@ -12,7 +12,7 @@ from ..bubbles_and_oxygen.placement import OFF_BOTTOM
 from ..figures import back_pressure as draw
 from ..figures import style
 from ..units import KINDS, Q, QuantityError, show, show_range, unit_label
-from .boxes import Box, grid, read_all
+from .boxes import Box, grid, plain, read_all
 from .ownform import OwnForm
 
 WORKBOOK = "04-back-pressure-and-line-size"
@@ -21,12 +21,6 @@ LINES = {MEASURED: "", UNSURE: None, **lineplan.KINDS_OF_LINE}      # None takes
 UNIT = r"in\.?|inch(?:es)?|mm|cm|ft|feet|foot|m"      # what may follow a number without naming a kind
 LIKELY_SLIP = 0.4        # share of the pond's depth: an inch for a foot that leaves less is no likely slip
 METAL = ("copper", "steel")
-
-
-def plain(quantity, kind, system):
-    """A quantity as a person types it, without a comma for thousands."""
-    unit = KINDS[kind][system != "US"]
-    return f"{quantity.m_as(unit):.5g} {unit_label(unit)}"
 
 
 def pairs(first, first_kind, second, second_kind, system):

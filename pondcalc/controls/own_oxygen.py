@@ -13,11 +13,13 @@ from ..textfiles import tidy
 from ..units import QuantityError, read_quantity, show, show_range, to_display
 from ..wording import quoted
 from . import how_much_oxygen as explore
-from .boxes import Box, grid, read_all
+from .boxes import Box, grid, read_all, refill
 from .ownform import OwnForm
 
 WORKBOOK = "02-how-much-oxygen"
 RUNS = 1000
+SEEN = ("Fish gulping at dawn, or dead, count more than this budget: the pond has been short of oxygen at least once, "
+        "whatever the numbers above say. Plan as for a pond that runs short, and keep an emergency aerator ready.")
 
 # field of Described, words, kind, unit in each system, ends, and whether it must be filled in
 FIELDS = (("fish", "Fish, live weight: of the whole pond, or per acre", "stocking", ("lb/acre", "kg/ha"),
@@ -46,6 +48,8 @@ class OwnOxygen(OwnForm):
         start, metric = oxygencase.described_from(pond), system != "US"
         self.color = W.Dropdown(description="Color of the water", options=explore.COLORS, value=start.color)
         self.mud = W.Dropdown(description="Mud", options=explore.MUDS, value=start.mud)
+        self.seen = W.Checkbox(description="Fish were seen gulping at dawn, or died, in the last years", indent=False,
+                               value=pond.get("oxygen", "seen_short") == "yes", layout={"width": "auto"})
         change = {"fish": self._by_area, "feed_per_day": _by_day}
         self.fields = {name: Box(words.replace("acre", "hectare") if metric else words, kind, EXAMPLES[name][metric],
                                  *ends, self._text(start, name, units, kind), not needed,
@@ -54,8 +58,12 @@ class OwnOxygen(OwnForm):
         words = (f"The water is that of {self._pond.name}." if pond.has("water") else
                  f"No volume is saved for your pond yet, so this uses the water of {self._pond.name}. Do workbook 01 "
                  "first.")
-        inputs = (self.color, self.mud, *self.fields.values())
-        super().__init__("the oxygen of my pond", [grid(*inputs)], inputs, "oxygen", WORKBOOK, words=words)
+        self._remembered = {"color": self.color, "mud": self.mud, **self.fields}
+        if not pond.invented:
+            refill(self._remembered, pond.get("oxygen", "typed"))
+        boxes = (self.color, self.mud, *self.fields.values())
+        super().__init__("the oxygen of my pond", [grid(*boxes), self.seen], [*boxes, self.seen], "oxygen", WORKBOOK,
+                         words=words)
 
     def _by_area(self, value):
         """Pounds of the whole pond as pounds an acre."""
@@ -71,7 +79,8 @@ class OwnOxygen(OwnForm):
         if held is None:
             return ""
         shown = float(to_display(held, kind, oxygencase.Described.units[name] or "dimensionless", self._system))
-        return f"{shown:.{2 if kind == 'wind' else 4}g} {units[self._system != 'US']}"
+        digits = 2 if kind == "wind" else 3 if self._pond.get("oxygen", name) is None else 4
+        return f"{shown:.{digits}g} {units[self._system != 'US']}"
 
     def wanted(self):
         """As in every form, but nothing of the demonstration pond."""
@@ -97,6 +106,14 @@ class OwnOxygen(OwnForm):
             fish = values["fish"]
             said.append(f"Reckoned with {show(fish * self._area, 'mass', self._system)} of fish, which is "
                         f"{show(fish, 'stocking', self._system)}.")
+        secchi, deepest = self.fields["secchi_depth"].read(), self._pond.get("water", "deepest")
+        if secchi is not None and deepest is not None and secchi > deepest:
+            said.append(f"Note: a Secchi depth of {show(secchi, 'depth', digits=2, both=True)} is deeper than the pond,"
+                        f" {show(deepest, 'depth', digits=3, both=True)} at its deepest. If the disk was seen on the "
+                        "bottom, that is clear water; else check the number and its unit.")
+        if self.seen.value:
+            said.append(SEEN)
+            values["seen_short"] = "yes"
         words = {findings.DOUBT_WORDS[name][0]: value for name, value in chance.weight.items()}
         result = SimpleNamespace(lows=chance.lows, level=wanted.floor, chance=chance.chance, weight=words)
         svg = style.render(draw.chance, result, self._system)

@@ -8,7 +8,7 @@ from ..figures import warm_over_cold as draw
 from ..textfiles import decode
 from ..units import Q, QuantityError
 from ..warm_over_cold import profile
-from .boxes import grid
+from .boxes import grid, plain, refill
 from .ownform import OwnForm
 from .warm_over_cold import picture_of
 
@@ -34,8 +34,20 @@ class OwnProfile(OwnForm):
         self.file = W.FileUpload(description="or a file (CSV)", accept=".csv,.txt", layout={"width": "200px"})
         self.day = W.Text(description="Day of the readings", placeholder="for example: 2025-07-24")
         self.days = W.FloatText(description="Days without oxygen below (a guess)", value=findings.STAGNANT_DAYS)
+        self._remembered = {"typed": self.typed, "day": self.day, "days": self.days}
+        self._put_back(pond)
         super().__init__("my own readings", [self.typed, self.file, grid(self.day, self.days)],
                          [self.typed, self.file, self.day, self.days], "layers", WORKBOOK)
+
+    def _put_back(self, pond):
+        """Let the readings of the record stand in the boxes, as they were typed or, from a file, as lines."""
+        if pond.invented or not pond.get("layers", "reading_depth"):
+            return
+        kept = {key: pond.get("layers", f"reading_{key}") or [] for key in ("depth", "temperature", "oxygen")}
+        lines = [[plain(value, key, self._system) for value in kept[key]] for key in kept if kept[key]]
+        self.typed.value = "\n".join("  ".join(row) for row in zip(*lines, strict=True))
+        self.day.value = pond.get("layers", "read_on", "")
+        refill(self._remembered, pond.get("layers", "typed"))
 
     def wanted(self):
         """What to save, or ValueError with advice; another pond's shape is never saved."""

@@ -17,7 +17,8 @@ from .saying import plainly
 WORKBOOK = "01-how-much-water"
 # what the reader of files says to someone who writes code -> what this form has
 FORM_WORDS = (
-    (r"answer here with depth_unit='ft' or depth_unit='m'", "choose feet or meters in the list “Depths are in”"),
+    (r"answer here with depth_unit='ft' or depth_unit='m'", "choose the unit in the list “Depths are in”"),
+    (r"answer with depth_unit", "choose the unit in the list “Depths are in”"),
     (r"answer here with position_unit='ft' or position_unit='m'", "choose feet or meters in “Positions are in”"),
     (r"read it again with depths_are='upward'", "choose “as negative numbers” in the list “Depths count”"),
     (r"depths_are='\w+'", "the list “Depths count”"), (r"depth_unit(='\w+')?", "the list “Depths are in”"),
@@ -39,7 +40,7 @@ class OwnSoundings(OwnForm):
         self._system = system
         lengths = {"what the heading says": None, "feet": "ft", "meters": "m"}
         self.soundings, self.shoreline = (self._upload(words) for words in ("Soundings (CSV)", "Shoreline (CSV)"))
-        self.unit = W.Dropdown(description="Depths are in", options=lengths)
+        self.unit = W.Dropdown(description="Depths are in", options=lengths | {"centimeters": "cm", "inches": "in"})
         self.place = W.Dropdown(description="Positions are in", options=lengths)
         self.sign = W.Dropdown(description="Depths count", options={"down, positive": "downward",
                                                                     "as negative numbers": "upward"})

@@ -5,7 +5,7 @@ Saving keeps what was last worked out, so a box that changed since must be worke
 
 import ipywidgets as W
 
-from .boxes import CLASS, STYLE
+from .boxes import CLASS, STYLE, typed_in
 from .explorer import FIT, Panel
 from .pond import SaveButton
 from .saying import guarded, plainly, said
@@ -16,9 +16,9 @@ __all__ = ["OwnForm"]
 class OwnForm(Panel):
     """A form with one button that works it out, and where `section` is given one that saves.
 
-    A subclass sets ``_system``, the reader's units, before it calls this. It says in ``_found()`` what it makes
-    of the boxes: the words, the values to save (or None) and the HTML of a picture (or ""). A ValueError from
-    there is shown to the reader.
+    A subclass sets ``_system``, the reader's units, before it calls this, and may set ``_remembered``. It says in
+    ``_found()`` what it makes of the boxes: the words, the values to save (or None) and the HTML of a picture (or
+    ""). A ValueError from there is shown to the reader.
 
     Parameters
     ----------
@@ -41,6 +41,7 @@ class OwnForm(Panel):
     """
 
     _system = "US"
+    _remembered = None      # name to box, of those whose text is kept with the values and stands there again
 
     def __init__(self, name, layout, inputs, section=None, workbook="", go="Work it out", trouble="Not worked out",
                  words="", table=False):
@@ -76,7 +77,7 @@ class OwnForm(Panel):
             raise ValueError(f"there is nothing to save yet. Fill in the boxes and press “{self._go}” first.")
         if self._changed:
             raise ValueError(f"the boxes changed since you worked it out. Press “{self._go}” again.")
-        return self.values
+        return self.values if not self._remembered else self.values | {"typed": typed_in(self._remembered)}
 
     def work(self):
         """Read the boxes, compute, and show words and picture; on trouble say what to do."""

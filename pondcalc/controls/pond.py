@@ -5,10 +5,10 @@ import html
 import ipywidgets as W
 
 from .. import record
-from ..units import QuantityError, write_quantity
+from ..units import QuantityError, show
 from ..wording import shortened
 from ..your_plan import staleness
-from .boxes import CLASS, STYLE, Box, grid, read_all
+from .boxes import CLASS, STYLE, Box, grid, plain, read_all
 from .explorer import FIT, Panel
 from .saying import guarded, said
 
@@ -108,6 +108,15 @@ class SaveButton(Panel):
         guarded(self.message, write, "Not saved", self._system)
 
 
+def _not_in_inches(height):
+    """A height above sea level, unless its unit is one that nobody measures heights in."""
+    meant = {"inch": "ft", "centimeter": "m", "millimeter": "m"}.get(str(height.units))
+    if meant:
+        raise QuantityError(f"heights above sea level are not given in {height.units:~P}. Did you mean "
+                            f"{height.magnitude:g} {meant}?")
+    return height
+
+
 class PondForm(Panel):
     """Name the pond and its place, and start its record or change it."""
 
@@ -117,10 +126,10 @@ class PondForm(Panel):
         site = {} if now.invented else now.sections.get("site", {})
         self.name = W.Text(description="Name of the pond", placeholder="for example: North pasture pond",
                            value="" if now.invented else now.name)
-        self.elevation = Box("Height above sea level", "elevation", "1150 ft or 350 m", "-300 ft", "14000 ft",
-                             self._shown(site, "elevation"))
+        self.elevation = Box("Height above sea level", "elevation", "1150 ft or 350 m", "-400 m", "4500 m",
+                             self._shown(site, "elevation", now.system), convert=_not_in_inches)
         self.price = Box("Price of electricity", "price", "17.3 cents/kWh or $0.173/kWh", "0.005 $/kWh",
-                         "2 $/kWh", self._shown(site, "price"), optional=True)
+                         "2 $/kWh", self._shown(site, "price", now.system), optional=True)
         self.system = W.Dropdown(description="Units I like", options=["US", "metric"], value=now.system)
         start = W.Button(description="Keep this as my pond", icon="save", layout=FIT)
         self.message = W.HTML(said(words))
@@ -132,8 +141,8 @@ class PondForm(Panel):
         return "Form: start or change my pond"
 
     @staticmethod
-    def _shown(site, key):
-        return write_quantity(site[key]).replace("dollar/kilowatt_hour", "$/kWh") if key in site else ""
+    def _shown(site, key, system):
+        return plain(site[key], key, system) if key in site else ""
 
     def keep(self):
         """Save name, place and price, and say what was saved and what comes next; other sections stay."""
@@ -145,8 +154,11 @@ class PondForm(Panel):
                                 "fits on a line.")
         site = read_all(elevation=self.elevation, price=self.price)
         kept = record.rename(name, self.system.value, site, self._path)
-        done = ["name", "height", *(["price"] if "price" in site else []), "units"]
-        words = f"Saved: {', '.join(done)} of {name}."
+        system = self.system.value
+        done = [f"{show(site['elevation'], 'elevation', system, digits=4)} above sea level",
+                *([f"electricity at {show(site['price'], 'price', system)}"] if "price" in site else []),
+                f"units {system}"]
+        words = f"Saved for {name}: {', '.join(done)}."
         if set(kept.sections) == {"site"}:
             return f"{words} Next: workbook 01, which finds how much water it holds."
         return f"{words} {open_pond(path=self._path)[1]}"

@@ -11,6 +11,7 @@ from ..how_much_water import basinrange, handrange
 from ..units import Q, show, show_range, spanned
 
 BY_HAND = "by hand"     # mark of a section found without a map of soundings
+DEEPEST_POND = 200.0    # ft (61 m): deeper is a slip of the unit, for natural ponds are far less; our choice
 FEWEST = 6              # soundings below which there is no volume worth saying
 
 
@@ -37,6 +38,12 @@ def water(read, name="", bank_name=""):
         raise ValueError(f"{len(points)} soundings{where} give no honest "
                          "volume: too much of the bed was not seen. Sound at least 12 places, better 25, on several "
                          "lines across the whole pond.")
+    deepest = Q(float(max(points.depth)), "m")
+    if deepest > Q(DEEPEST_POND, "ft"):
+        raise ValueError(f"The deepest sounding would be {show(deepest, 'depth', both=True)}, and no farm pond is "
+                         f"deeper than {show(Q(DEEPEST_POND, 'ft'), 'depth', both=True)}. Were the depths read in "
+                         "centimeters or inches? Write depth_cm or depth_in as the heading, or leave the unit out of "
+                         "the heading and answer with depth_unit.")
     where = (points.x, points.y, points.depth, *((bank.x, bank.y) if bank else (None, None)))
     basin = bed.build_basin.si(*where)
     found = basinrange.survey_range.si(*where, track=points.track)
@@ -47,7 +54,7 @@ def water(read, name="", bank_name=""):
     mean = min(max(curved / found.area.usual, found.mean_depth.low), found.mean_depth.high)
     values = {"area": spanned(found.area, "m2"), "volume": spanned(found.volume._replace(usual=curved), "m3"),
               "mean_depth": spanned(found.mean_depth._replace(usual=mean), "m"),
-              "deepest": Q(float(max(points.depth)), "m"),
+              "deepest": deepest,
               "level_depth": [Q(float(v), "m") for v in table.depth],
               "level_area": [Q(float(v), "m2") for v in table.area],
               "level_volume": [Q(float(v), "m3") for v in table.volume],
@@ -103,8 +110,9 @@ def say_water(values, system):
 def water_table(values, system="US"):
     """Depth, surface and water left for every fourth line of the depth table, as text."""
     rows = zip(values["level_depth"], values["level_area"], values["level_volume"], strict=True)
-    kinds = ("depth", "area", "volume")
-    return "\n".join("   ".join(f"{show(q, kind, system):>10}" for q, kind in zip(row, kinds, strict=True))
+    kinds = {"depth": 18, "area": 23, "volume": 0}
+    return "\n".join("".join(f"{show(q, kind, system, both=True):<{kinds[kind]}}" for q, kind in
+                             zip(row, kinds, strict=True))
                      for row in list(rows)[::4])
 
 
@@ -124,8 +132,9 @@ def say_doubt(found, system="US"):
     """Where the doubt in a volume comes from, and how wrong hidden tracks are predicted."""
     parts = {"bed between the tracks": found.from_bed, "depth readings": found.from_readings,
              "place of the bank": found.from_bank}
-    lines = [f"{name}: about ±{show(Q(float(v), 'm3'), 'volume', system, digits=2)}" for name, v in parts.items()]
-    miss = show(Q(float(found.depth_miss), "m"), "depth", system, digits=2)
+    lines = [f"{name}: about ±{show(Q(float(v), 'm3'), 'volume', system, digits=2, both=True)}"
+             for name, v in parts.items()]
+    miss = show(Q(float(found.depth_miss), "m"), "depth", system, digits=2, both=True)
     return "\n".join([*lines, f"Hidden tracks ({found.groups} of them) are predicted to within about {miss}."])
 
 

@@ -150,7 +150,7 @@ def first_crossing(x, y):
 
 
 def unit_doubt(depth, unit, area):
-    """A sentence when depths look like feet read as metres, or metres read as feet; else None.
+    """A sentence when depths look like feet read as metres, metres as feet or inches as feet; else None.
 
     Parameters
     ----------
@@ -166,7 +166,8 @@ def unit_doubt(depth, unit, area):
     Three tells, none of them proof: a pond deeper than a fifth of its mean diameter (the relative
     depth of limnology; a 1 acre pond 20 ft deep has 8.5 %); whole, half or quarter metres
     throughout (people read a marked line to the foot or half foot, seldom to the quarter
-    metre); feet to the hundredth in shallow water (common for metres). Common practice, no source.
+    metre); feet to the hundredth in shallow water (common for metres). Common practice, no source. Inches are
+    suspected where a pond in feet would be deeper than three tenths of its mean diameter (our choice).
     """
     written = depth / {"meter": 1.0}.get(unit, 0.3048)
     deepest, other = float(depth.max()), "foot" if unit == "meter" else "meter"
@@ -179,11 +180,13 @@ def unit_doubt(depth, unit, area):
         tell = "every depth is a whole, half or quarter number, as people read feet more often than meters"
     elif unit == "foot" and hundredths > 0.6 and len(depth) >= 5 and written.max() < 9:
         tell = "the depths are given to the hundredth, as people read meters more often than feet"
+    elif unit == "foot" and area > 0 and deepest > 0.3 * across:
+        tell, other = f"that is {deepest / across:.0%} of the width of the pond, steeper than farm ponds are", "inch"
     else:
         return None
     size = f" in a pond about {length_text(across, 2)} across" if area > 0 else ""
-    swapped = written.max() * (0.3048 if other == "foot" else 1.0)
-    return (f"Feet or meters? Read as {unit_label(unit)}, the deepest sounding is "
+    swapped = written.max() * {"foot": 0.3048, "inch": 0.0254}.get(other, 1.0)
+    return (f"Feet or {'inches' if other == 'inch' else 'meters'}? Read as {unit_label(unit)}, the deepest sounding is "
             f"{length_text(deepest)}{size}; {tell}. Read as {unit_label(other)}, the same "
             f"{format_number(written.max())} would be {length_text(swapped)}. If that is right, mend the "
             "unit in the heading or in depth_unit and read the file again.")

@@ -15,7 +15,7 @@ import numpy as np
 
 from ..limits import not_negative, positive
 from ..units import Range, quantities
-from .handvolume import mean_depth_of_transects, rectangle_area
+from .handvolume import means_of_rows, rectangle_area
 
 __all__ = ["HandWater", "MEAN_OVER_DEEPEST", "FEWEST", "mean_depth_range", "mean_depth_from_readings",
            "area_range", "area_from_sides", "hand_water"]
@@ -58,12 +58,12 @@ def mean_depth_range(deepest):
 
 @quantities(depths="m", gives="m")
 def mean_depth_from_readings(depths, through_the_middle=False):
-    """Mean depth as a range from depths read at even steps along lines across the pond, banks included.
+    """Mean depth as a range from depths read at even steps along lines across the pond, from bank to bank.
 
     Parameters
     ----------
     depths : (n,) array
-        m, at least :data:`FEWEST`.
+        m, at least :data:`FEWEST` with two banks a row; rows as for :func:`.handvolume.means_of_rows`.
     through_the_middle : bool, optional
         True if all lines cross in the middle, which gives the deep part too much weight.
 
@@ -79,8 +79,8 @@ def mean_depth_from_readings(depths, through_the_middle=False):
 
     Notes
     -----
-    The half-width is 18.5 %, which two transects were good for on 35 mapped ponds; with fewer than 12 readings it
-    grows as one over the root of their number (our choice).
+    Each row counts the same, long or short. The half-width is 18.5 %, which two transects were good for on 35 mapped
+    ponds; with fewer than 12 readings it grows as one over the root of their number (our choice).
 
     References
     ----------
@@ -88,11 +88,13 @@ def mean_depth_from_readings(depths, through_the_middle=False):
     """
     depths = np.asarray(depths, float)
     not_negative("mean_depth_from_readings", depths=depths)
-    if len(depths) < FEWEST or not depths.max() > 0:
+    rows = means_of_rows.si(depths)
+    count = int((depths > 0).sum()) + 2 * len(rows)
+    if count < FEWEST:
         raise ValueError(f"{len(depths)} depths say no more than the deepest place does. Read at least {FEWEST}, "
-                         "better 12 to 24, at even steps from bank to bank, or leave them out.")
-    mean = mean_depth_of_transects.si(depths)
-    doubt = BY_TRANSECTS * max(1.0, np.sqrt(ENOUGH / len(depths)))
+                         "banks included, better 12 to 24, at even steps from bank to bank, or leave them out.")
+    mean = rows.mean()
+    doubt = BY_TRANSECTS * max(1.0, np.sqrt(ENOUGH / count))
     weight = THROUGH_THE_MIDDLE if through_the_middle else Range(1.0, 1.0, 1.0)
     return _joined(mean * weight.usual, (doubt, 1 - weight.low / weight.usual),
                    (doubt, weight.high / weight.usual - 1))

@@ -19,8 +19,8 @@ import numpy as np
 from ..limits import not_negative
 from ..units import quantities
 
-__all__ = ["average_end_area", "frustum", "four_tenths_rule", "mean_depth_of_transects", "prismoidal",
-           "rectangle_area", "simpson", "volume_from_mean_depth"]
+__all__ = ["average_end_area", "frustum", "four_tenths_rule", "mean_depth_of_transects", "means_of_rows",
+           "prismoidal", "rectangle_area", "simpson", "volume_from_mean_depth"]
 
 
 def _contours(owner, depth, area):
@@ -191,6 +191,31 @@ def mean_depth_of_transects(depths, with_banks=True):
     if not depths.size:
         raise ValueError("there is no depth to average; give at least one sounding.")
     return float(depths.mean())
+
+
+@quantities(depths="m", gives="m")
+def means_of_rows(depths):
+    """Mean depth of each row of evenly spaced depths from bank to bank, by trapezoids.
+
+    Parameters
+    ----------
+    depths : (n,) array, m
+        All rows, one after the other. A zero is a bank: it ends one row and begins the next, however often it is
+        written, and a bank that is missing at an end lies one step beyond it.
+
+    Returns
+    -------
+    (rows,) array, m
+
+    Notes
+    -----
+    Under straight lines between n depths at even steps, banks included, the mean is their sum over (n - 1): the two
+    zeros stand for half a step each. :func:`mean_depth_of_transects` divides by n instead.
+    """
+    depths = np.atleast_1d(np.asarray(depths, float))
+    not_negative("means_of_rows", depths=depths)
+    rows = [row[row > 0] for row in np.split(depths, np.flatnonzero(depths == 0))]
+    return np.array([row.sum() / (len(row) + 1) for row in rows if len(row)])
 
 
 @quantities(length="m", width="m", gives="m^2")

@@ -140,9 +140,11 @@ def _make(depth, temperature, oxygen, when, pond_depth, notes=()):
     if len(temperature) and (temperature.max() > HOTTEST or temperature.min() < COLDEST):
         raise QuantityError(_temperature_doubt(temperature))
     if pond_depth is not None and len(depth) and depth[-1] > 1.15 * pond_depth:
-        raise QuantityError(f"The deepest reading is {length_text(depth[-1])} in a pond "
-                            f"{length_text(pond_depth)} deep. Are the depths in "
-                            "feet and marked meters? Then mend the unit.")
+        hint = (" Are the depths in feet and marked meters? Then mend the unit." if depth[-1] > 2 * pond_depth else
+                " Was the line slanted, or is a number slipped? If the pond is deeper than was known, mend its depth "
+                "in workbook 01.")
+        raise QuantityError(f"The reading at {length_text(depth[-1])} is deeper than this pond's deepest point, "
+                            f"{length_text(pond_depth)}.{hint}")
     if pond_depth is None and len(depth) and depth[-1] > 25:
         notes.append(f"The deepest reading is {length_text(depth[-1], 2)}, deep for a "
                      "pond. Check feet against meters.")

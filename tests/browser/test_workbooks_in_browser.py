@@ -66,7 +66,7 @@ def test_own_pond_from_form_to_plan(page, server):
     page.get_by_text("cannot be 10 psi").wait_for(timeout=10_000)
     page.get_by_label("Height above sea level").fill("900 ft")
     page.get_by_role("button", name="Keep this as my pond").click()
-    page.get_by_text("Saved: name, height, units of North. Next: workbook 01").wait_for(timeout=10_000)
+    page.get_by_text("units US. Next: workbook 01").wait_for(timeout=10_000)
     lab.open_workbook(page, server, "08-your-plan.ipynb")
     assert "North has no “water” yet" in page.locator(".jp-Notebook").inner_text()
     assert lab.errors(page) == []
