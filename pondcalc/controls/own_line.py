@@ -25,7 +25,7 @@ METAL = ("copper", "steel")
 
 def pairs(first, first_kind, second, second_kind, system):
     """Two lists of quantities as typed lines."""
-    return "\n".join(f"{plain(a, first_kind, system)}, {plain(b, second_kind, system)}"
+    return "\n".join(f"{plain(a, first_kind, system, 5)}, {plain(b, second_kind, system, 5)}"
                      for a, b in zip(first, second, strict=True))
 
 
