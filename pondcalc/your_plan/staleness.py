@@ -130,7 +130,7 @@ def on_paper(found):
     """
     mend = tuple(item.mend for item in found if item.mend)
     steps = ", ".join(f"{WORKBOOKS[item.section]} “{item.section}”" for item in found)
-    return mend + ((f"OUT OF DATE, to be done again and saved in this order: workbook {steps}. Workbook 08 says why.",)
+    return mend + ((f"OUT OF DATE (OLD below), do again in this order: workbook {steps}. Workbook 08 says why.",)
                    if found else ())
 
 
