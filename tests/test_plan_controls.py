@@ -46,6 +46,8 @@ def test_all_start_from_the_readers_own_line_and_machine():
     assert f"air that arrives {air} in both" in both._alt, "one step away and back again"
     first.set_texts({"machine": list(your_plan.GENERIC)[-1]})
     assert "Your compressor" not in first._alt
+    first.set_texts({"machine": next(iter(your_plan.GENERIC))})
+    assert "the plan below takes the watts you saved" in first._alt
 
 
 def test_the_silly_ends_give_words(explorer):

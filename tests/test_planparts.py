@@ -56,7 +56,7 @@ def test_every_number_says_where_it_comes_from(full):
               "Electricity, one year day and night": "06"}
     assert {words: found[words].source for words in wanted} == wanted
     assert plan.say_value(found["Diffusers, membrane"]) == "2"
-    assert found["Run times in hours, day by day"].value == "0.5, 1, 24"
+    assert found["Run times in hours, day by day"].value == "0.5, 1; then 24 as said below"
 
 
 def test_what_nobody_found_out_is_said_and_marked(full):
@@ -141,6 +141,85 @@ def test_a_machine_without_reach_still_makes_a_page(full):
     assert "cannot reach" in text and "A none" not in text.split("SIDE BY SIDE")[0]
     # a plate reading of an idle machine still costs
     assert "Electricity, one year" in text
+
+
+HOURS = (0.75, 1.0, 1.25, 1.5, 2.0, 2.0, 2.0, 2.25, 3.0)
+GO = (6.4, 6.3, 6.2, 6.1, 6.0, 5.9, 5.8, 5.2, 5.7)
+
+
+def scheduled(pond):
+    """With a first start as workbook 07 keeps it."""
+    kept = pond.sections["year"]
+    return pond.with_section("year", {
+        **kept, "start_hours": [Q(h, "h") for h in (*HOURS, 24.0)], "go_reading": [Q(g, "mg/L") for g in GO],
+        "floor": Q("4 mg/L"), "air_from": "Mar 23", "air_to": "Nov 9", "winter": "no air in winter"}, "07")
+
+
+def with_machine(pond, most="10 psi", flow="97 L/min"):
+    """With a machine whose curve is flat, so that it sends this air wherever it runs."""
+    line = {**pond.sections["line"], "flow_free_air": Q(flow), "compressor": "mine",
+            "curve_pressure": [Q("0 psi"), Q(most)], "curve_flow": [Q(flow), Q(flow)]}
+    return pond.with_section("line", line, "04")
+
+
+def test_run_times_stand_with_their_conditions(full):
+    pond = scheduled(full)
+    found = lines(planparts.whole_plan(pond))
+    assert found["Run times in hours, day by day"].value == (
+        "0.75, 1, 1.25, 1.5, 2 (3 days), 2.25, 3; then 24 as said below"), "to the quarter hour, as a timer is set"
+    # the readings of seven days, then the highest of 5.2 and 5.7
+    assert found["Run that day only if the meter at dawn reads"].value == (
+        "6.4, 6.3, 6.2, 6.1, 6.0, 5.9, 5.8; from day 8: 5.7 mg/L or more; else wait a day")
+    assert found["Stop when the top water reads below"].value == Q("4.5 mg/L")
+    for text in (planparts.say_whole(planparts.whole_plan(pond)), plansheet.sheet_html(planparts.whole_plan(pond))):
+        assert "24 h only when the readings show the cold stagnant water gone" in text and "4.0 mg/L or more" in text
+        assert "2 F° (1 C°)" in text and "fish gulp" in text and "see workbook 07 for the conditions" not in text
+    assert "see workbook 07 for the conditions" in plansheet.sheet_html(planparts.whole_plan(full)), "an old record"
+    mixed = full.with_section("year", {"start_hours": [Q("24 h")], "start_rule": "Mixed pond: run day and night."})
+    words = planparts.say_whole(planparts.whole_plan(mixed))
+    assert "day by day: 24   [07]" in words and "for the conditions" not in words
+
+
+def test_a_year_costs_what_its_months_cost(full):
+    name = "In your months, 232 of 365 days"        # Mar 23 is day 82, Nov 9 day 313
+    pond = scheduled(full)
+    whole = planparts.whole_plan(pond)
+    # 220 W for 8,760 h at 17.3 cents is $333.41; 232/365 of it $211.92
+    assert lines(whole)[name].value.usual.m_as("dollar/year") == pytest.approx(211.92, abs=0.05)
+    assert "run all year, not only in your months" in planparts.say_whole(whole)
+    for change in ({"winter": "air, with signs and rope"}, {"air_from": "Jan 1", "air_to": "Dec 31"},
+                   {"air_from": "in spring"}):
+        other = pond.with_section("year", {**pond.sections["year"], **change})
+        assert not any(words.startswith("In your months") for words in lines(planparts.whole_plan(other)))
+
+
+def test_the_readers_own_machine_is_judged_first(full):
+    def compressor(pond):
+        whole = planparts.whole_plan(pond)
+        return next(part.words for part in whole.parts if part.title == "Compressor")
+    good = compressor(with_machine(full, "10 psi", "4 cfm"))
+    # air at 1,150 ft has 0.959 of the pressure at sea level (US Standard Atmosphere 1976): 4 cfm becomes 3.8
+    assert good[0].startswith("Your machine (mine) will do, because it sends 3.8 cfm") and "Maybe" not in " ".join(good)
+    # water of 11.5 ft is 5.0 psi; 7 psi at sea level is 6.7 psi at 1,150 ft, less than 15 % over a gauge past 5.9
+    assert "with little room" in compressor(with_machine(full, "7 psi", "4 cfm"))[0]
+    # 4 cfm is wanted in 03, and 3 is less than 0.8 of it
+    assert "will not do for the air of workbook 03" in compressor(with_machine(full, "10 psi", "3 cfm"))[0]
+    assert "Your machine (mine) will not do" in compressor(with_machine(full, "3 psi", "4 cfm"))[0]
+    asked = full.with_section("line", {**full.sections["line"], "flow_free_air": Q("4 cfm")}, "04")
+    assert "4.0 cfm" in compressor(asked)[0] and "holds no machine" in compressor(asked)[0]
+    assert not any("machine of" in words or "Your machine" in words for words in compressor(record.demo()))
+
+
+def test_other_air_in_03_than_04_sends_is_to_be_mended_before_the_first_start(full):
+    pond = scheduled(with_machine(full, flow="7.2 cfm"))
+    stamps = {name: {"saved": f"2026-05-01T0{n}:00:00+00:00", "by": "x"}
+              for n, name in enumerate(("site", "water", "oxygen", "air", "line", "layers", "power", "year"))}
+    whole = planparts.whole_plan(dataclasses.replace(pond, stamps=stamps))
+    page = plansheet.sheet_html(whole)
+    for text in (page, planparts.say_whole(whole)):                 # 7.2 / 4
+        assert "1.8 times the air that workbook 03 was worked out for" in text and "do 07 again" in text
+        assert "Follow the first-start schedule" not in text and "schedule below is out of date" in text
+    assert "07, OLD" in page and page.count("should be done again first") == 0
 
 
 class Page(html.parser.HTMLParser):
@@ -250,8 +329,10 @@ def test_a_pdf_that_cannot_be_put_in_place_is_said(full, tmp_path, monkeypatch):
 @pytest.mark.browser
 @pytest.mark.skipif(plansheet.find_browser() is None, reason="no browser here that prints by itself")
 def test_the_pdf_has_one_or_two_pages(full, tmp_path):
-    old = {"saved": "2020-01-01T00:00:00+00:00", "by": "x"}
-    doubtful = dataclasses.replace(full, stamps={**full.stamps, "air": old})        # the longest page there is
+    stamps = {name: {"saved": f"2020-01-0{n}T00:00:00+00:00", "by": "x"} for n, name in enumerate(
+        ("year", "power", "layers", "line", "air", "oxygen", "water", "site"), 1)}
+    doubtful = dataclasses.replace(scheduled(with_machine(full)), stamps=stamps)      # the longest page there is
+    assert len(staleness.stale(doubtful)) == 6
     other, _ = plansheet.to_pdf(plansheet.write_sheet(planparts.whole_plan(doubtful), tmp_path / "old.json"))
     assert len(re.findall(rb"/Type\s*/Page\b", other.read_bytes())) <= 2
     made, words = plansheet.to_pdf(plansheet.write_sheet(planparts.whole_plan(full), tmp_path / "my-pond.json"))

@@ -1,5 +1,7 @@
 """Results that rest on something found out again later."""
 
+import dataclasses
+
 import pytest
 
 from pondcalc import record
@@ -94,3 +96,50 @@ def test_the_banner_says_it(tmp_path):
     assert "“line” is out of date" in words and "workbook 04" in words
     record.save(made(water=3, line=4), path)
     assert "out of date" not in pond.open_pond("water", path)[1]
+
+
+def with_air(wanted, sent, machine=True, depth="11 ft", **hours):
+    """03 worked out for `wanted`, 04 for `sent` (L/min), both at a depth, saved at these hours."""
+    kept = made(**hours)
+    air = {"submergence": Q("11 ft"), "flow_free_air": Range(*(Q(f * wanted, "L/min") for f in (0.8, 1.0, 1.2)))}
+    line = {"length": Q("300 ft"), "submergence": Q(depth), "flow_free_air": Q(sent, "L/min")}
+    if machine:
+        line |= {"curve_pressure": [Q("0 psi"), Q("9 psi")], "curve_flow": [Q(1.2 * sent, "L/min"), Q(sent, "L/min")]}
+    return dataclasses.replace(kept, system="metric", sections={**kept.sections, "air": air, "line": line})
+
+
+def test_a_machine_that_sends_other_air_than_03_reckoned_with_is_to_be_mended():
+    pond_ = with_air(54.0, 97.0, site=1, water=2, air=3, layers=4, line=5, power=6, year=7)
+    assert names(pond_) == ("air", "year"), "04 itself, and the power of 06, still hold"
+    first, year = staleness.stale(pond_)
+    # 97 / 54 = 1.796
+    assert "sends 1.8 times the air that workbook 03 was worked out for" in first.words and "97 L/min" in first.words
+    assert "do 07 again" in first.words and "rests on “air”" in year.words and first.because == ("line",)
+    # a fifth more is still within what 03 keeps: 1.2 x 54 = 64.8
+    assert names(with_air(54.0, 64.8, site=1, water=2, air=3, line=5, year=7)) == ()
+    assert names(with_air(54.0, 65.4, site=1, water=2, air=3, line=5, year=7)) == ("air", "year")
+    assert names(with_air(54.0, 42.7, site=1, water=2, air=3, line=5, year=7)) == ("air", "year"), "0.79 of it"
+
+
+def test_taking_the_air_of_04_in_03_does_not_go_round_in_a_ring():
+    again = with_air(97.0, 97.0, site=1, water=2, air=8, layers=4, line=5, power=6, year=7)
+    assert names(again) == ("year",)
+    assert names(with_air(97.0, 97.0, site=1, water=2, air=8, layers=4, line=5, power=6, year=9)) == ()
+    assert names(with_air(100.0, 96.0, site=1, water=2, air=8, line=5)) == (), "4 % off"
+    assert names(with_air(100.0, 94.0, site=1, water=2, air=8, line=5)) == ("line",), "6 % off"
+    assert names(with_air(97.0, 97.0, depth="9 ft", water=2, air=8, line=5)) == ("line",), "the diffuser has moved"
+
+
+def test_without_a_machine_04_follows_03_first():
+    assert names(with_air(97.0, 54.0, machine=False, water=2, air=8, line=5, year=9)) == ("line",)
+    assert names(with_air(54.0, 97.0, machine=False, water=2, air=3, line=5, year=9)) == ("air", "year")
+    # a machine sends what it sends, whatever was saved last
+    assert names(with_air(54.0, 97.0, water=2, air=8, line=5, year=9)) == ("air", "line", "year")
+
+
+def test_on_paper_it_is_one_line_and_what_to_mend():
+    assert staleness.on_paper(()) == ()
+    found = staleness.stale(with_air(54.0, 97.0, site=1, water=9, air=3, layers=4, line=5, power=6, year=7))
+    mend, line = staleness.on_paper(found)
+    assert "1.8 times" in mend and "workbook 03 “air”, 04 “line”, 05 “layers”, 06 “power”, 07 “year”" in line
+    assert len(line) < 200

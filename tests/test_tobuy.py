@@ -83,3 +83,15 @@ def test_the_list_names_what_a_shop_must_hear(whole):
     for must in ("check valve", "Relief valve", "first 10 to 15 ft (3 to 4.5 m)", "bricks", "Trench", "ground-fault",
                  "3 diffusers (1 to 3 would do)", "manifold", "above sea level"):
         assert must in words, must
+
+
+def test_the_way_is_not_asked_for_again_where_it_is_saved():
+    pond = record.demo().with_section("line", {"length": Q("310 ft"), "to_bank": Q("100 ft"),
+                                               "inside_diameter": Q("0.824 in")})
+    made = planparts.whole_plan(pond)
+    assert tobuy.water_run(made.plan.choices, Q("100 ft")) / FT == pytest.approx(210)          # 310 - 100
+    spacing, bricks = tobuy.weights(made.plan, made.size, Q("100 ft"))
+    words = " ".join(tobuy.shopping(made))
+    assert bricks == math.ceil(210 / (spacing / FT)) and f"{bricks} bricks" in words
+    assert "210 ft (64 m) from there to the diffuser" in words and "Measure both parts" not in words
+    assert dict(tobuy.costs(made))["Weights and ties"].usual == bricks

@@ -53,11 +53,12 @@ def test_the_section_goes_through_a_record_and_back():
                                      "no air in winter", 38.5)
     kept = record.from_text(record.to_text(record.PondRecord("A pond", sections={"year": values})))
     assert [q.m_as("h") for q in kept.get("year", "start_hours")] == [*made.course.hours, 24.0]
+    assert [q.m_as("mg/L") for q in kept.get("year", "go_reading")] == pytest.approx(made.course.go_reading, rel=1e-5)
     assert kept.get("year", "stop_reading") == Q("4.5 mg/L") and len(kept.get("year", "calendar")) == len(tasks)
     assert kept.get("year", "lifted").usual.m_as("m^3/s") == pytest.approx(0.2, rel=1e-5)
     october = found(profile.read_profile(datafiles.path("demo-profile-october.csv")))
     mixed = yearreport.year_section(october, (0.1, 0.2, 0.3), 4.0, tasks, (81, 314), "no ice here", 38.5)
-    assert [q.m_as("h") for q in mixed["start_hours"]] == [24.0] and "days_to_mix" not in mixed
+    assert [q.m_as("h") for q in mixed["start_hours"]] == [24.0] and not {"days_to_mix", "go_reading"} & set(mixed)
     with pytest.raises(QuantityError, match="no safe start"):
         yearreport.year_section(found(floor=6.9), (0.1, 0.2, 0.3), 6.9, tasks, (81, 314), "", 38.5)
 

@@ -63,7 +63,8 @@ def operating_point(pond, system="US"):
             asked = airline.system_curve.si(choices.submergence, airline.Line.si(length, inside_diameter),
                                             elevation=choices.elevation)(flow)
         return SimpleNamespace(plan=made, flow=flow, asked=asked, curve=curve, most_flow=MOST_AIR,
-                               most_pressure=TOP, own=machine == OWN and size == 1)
+                               most_pressure=TOP, own=machine == OWN and size == 1,
+                               saved_watts=start.efficiency is not None)
     return Explorer("Where compressor and pond agree", model, draw.operating_point, _say_point,
                     [Slider("submergence", "Depth of the diffuser", "depth", ENOUGH_DEPTH, "45 ft",
                             f"{start.submergence} m", step=0.5),
@@ -86,7 +87,8 @@ def _say_point(result, system):
                 "line.")
     share = 100 * made.pressure.static / made.pressure.working
     which = "Your compressor" if result.own else "This compressor"
-    watts = " (from the watts you saved)" if made.choices.efficiency is not None else ""
+    watts = (" (from the watts you saved)" if made.choices.efficiency is not None else
+             " (usual for small machines; the plan below takes the watts you saved)" if result.saved_watts else "")
     return (f"{which} sends {said(made.point.flow_free_air, 'm3/s', 'air flow')} of free air at a gauge reading of "
             f"{said(made.point.pressure_gauge, 'Pa', 'pressure')}; {share:.0f} % of that is the weight of the water. "
             f"Ask for a machine good for {ask}, which leaves a margin. It draws about "

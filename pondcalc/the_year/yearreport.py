@@ -13,7 +13,7 @@ from ..units import GPM, Q, QuantityError, Range, show, show_range
 from . import firststart, yearcase
 
 __all__ = ["LIFTED", "lifted_water", "flow_text", "submergence", "through", "date", "say_ice", "say_ladder",
-           "ladder_rows", "ladder_table", "say_after", "say_lowest", "say_rules",
+           "ladder_rows", "ladder_table", "say_gone", "say_after", "say_lowest", "say_rules",
            "say_calendar", "say_flags", "say_copper", "say_facts", "wrapped", "year_section"]
 
 LIFTED = Range(1500 * GPM, 3000 * GPM, 4800 * GPM)      # about what 2 cfm lifts from 12 ft, as a range
@@ -104,12 +104,16 @@ def ladder_table(made, days=7):
                      for day, run, go, end, left in heads + ladder_rows(made)[:days])
 
 
+def say_gone(floor, system="US", both=False):
+    """Which readings show that the stagnant water is gone; `floor` is the oxygen to keep, mg/L."""
+    degrees = show(Q(MIXED, "delta_degree_Celsius"), "temperature rise", system, digits=1, both=both)
+    return f"at dawn the water beside the diffuser is within {degrees} of the top and holds {floor:.1f} mg/L or more"
+
+
 def say_after(made, floor, system="US", days=7):
     """What follows the first days of a ladder, and when it may run day and night."""
-    degrees = show(Q(MIXED, "delta_degree_Celsius"), "temperature rise", system, digits=1)
-    gone = (f"The stagnant water is gone when at dawn the water beside the diffuser is within {degrees} of the top and "
-            f"holds {floor:.1f} mg/L or more. Expect that by day {_days(made.finish)}. From the next day run day and "
-            "night, and read each dawn for a week more.")
+    gone = (f"The stagnant water is gone when {say_gone(floor, system)}. Expect that by day "
+            f"{_days(made.finish)}. From the next day run day and night, and read each dawn for a week more.")
     if len(made.hours) <= days:
         return gone
     later = made.hours[days:]
@@ -178,6 +182,8 @@ def year_section(found, lifted, floor, tasks, air_days, winter, latitude):
             say_ladder(found).splitlines()[1:]),
         "air_from": date(air_days[0]), "air_to": date(air_days[1]), "winter": winter,
         "latitude": Q(float(latitude), "dimensionless"), "calendar": say_calendar(tasks).splitlines()}
+    if made is not None:
+        values["go_reading"] = [Q(float(reading), "mg/L") for reading in made.go_reading]
     if made is not None and math.isfinite(made.finish.high):
         values["days_to_mix"] = Range(*(Q(float(d), "day") for d in made.finish))
     return values

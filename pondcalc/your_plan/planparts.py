@@ -7,12 +7,15 @@ stands in. What is out of date is marked, and what comes from the demonstration 
 What this leaves out: the site visit. Every caution here gives way to local codes, labels and licensed people.
 """
 
+import datetime
+import itertools
 from typing import Any, NamedTuple
 
 from .. import record
 from ..back_pressure import families
 from ..bubbles_and_oxygen import plume
 from ..power_and_housing import housing, wiring
+from ..the_year import yearreport
 from ..units import Q, Range, show, spanned
 from . import alternatives, plan, planchoice, sensitivity, staleness, tobuy, verdict
 from .plan import PlanLine
@@ -28,6 +31,9 @@ SIGN_OFF = (
     ("Owner", "readings at dawn, the machine's own curve, and the schedule of the first start"),
 )
 NOT_YET = "not known yet"
+OLD_SCHEDULE = "The first-start schedule {} is out of date: do workbook 07 again before you switch on."
+MORE_RULES = ("Stop too when fish gulp or crowd the edge, or the water smells of rotten eggs. After a stop wait a day, "
+              "and repeat the last run that was safe. All rules and the whole table: workbook 07.")
 READ_AGAIN = "Layers change with the season: read temperature and oxygen again just before the first start."
 
 
@@ -65,6 +71,11 @@ def has_schedule(pond):
     return bool(pond.get("year", "start_hours"))
 
 
+def _schedule_is_old(pond):
+    """Whether that schedule rests on something found out again later."""
+    return has_schedule(pond) and any(item.section == "year" for item in staleness.stale(pond))
+
+
 def hold(pond):
     """What the section ``layers`` says about switching on: a warning, or nothing where the pond was read as mixed."""
     kind, when = pond.get("layers", "kind"), pond.get("layers", "read_on")
@@ -75,14 +86,16 @@ def hold(pond):
     if kind == "mixed":
         return ""
     why = "warm water over cold" if kind == "warm over cold" else kind
-    then = ("Follow the first-start schedule below, after new readings." if has_schedule(pond)
-            else "Do workbook 07 for a first-start schedule, or wait for spring or fall, when the pond is mixed.")
+    then = (OLD_SCHEDULE.format("below") if _schedule_is_old(pond) else
+            "Follow the first-start schedule below, after new readings." if has_schedule(pond) else
+            "Do workbook 07 for a first-start schedule, or wait for spring or fall, when the pond is mixed.")
     return f"DO NOT SWITCH ON: LAYERED, {why}{read}. {then}"
 
 
 def cautions(pond):
     """What can go wrong, each a sentence or two; the first start as far as it is known."""
-    schedule = ("Follow the first-start schedule above with a meter in hand" if has_schedule(pond) else
+    schedule = (OLD_SCHEDULE.format("above").rstrip(".") if _schedule_is_old(pond) else
+                "Follow the first-start schedule above with a meter in hand" if has_schedule(pond) else
                 "The schedule is not known yet: do workbook 07 before you switch on, and have a meter in hand")
     return (
         "First start: in a pond that is warm on top and cold below, full power on the first day can spread water "
@@ -107,11 +120,15 @@ def mark(line, whole):
     return f"{line.source}, OUT OF DATE" if book in old else line.source
 
 
-def warnings_of(whole):
-    """What must stand on top of a plan: that it is an example, what is out of date, and a hold on switching on."""
+def warnings_of(whole, on_paper=False):
+    """What must stand on top of a plan: that it is an example, what is out of date, and a hold on switching on.
+
+    On paper what is out of date stands in short, so that the sheet keeps to two pages.
+    """
     example = (f"EXAMPLE, not a plan: the numbers of workbook {' and '.join(whole.borrowed)} are those of an invented "
                "pond. Do workbook 01 for your own pond first.",) if whole.pond.invented else ()
-    return (*example, *([whole.hold] if whole.hold else []), *(item.words for item in whole.stale))
+    old = staleness.on_paper(whole.stale) if on_paper else tuple(item.words for item in whole.stale)
+    return (*example, *([whole.hold] if whole.hold else []), *old)
 
 
 def _saved(pond, section, rows):
@@ -196,13 +213,21 @@ def _line(pond, made):
                     (f"Your own line and parts: {NOT_YET}; do workbook 04.",))
 
 
-def _machine(made, system):
+def _machine(pond, made, system):
     flow = made.point.flow_free_air if made.point else float(made.choices.open_flow)
     fits = families.suitable_families.si(made.choices.submergence, made.pressure.total, flow, system)
-    words = [f"{'Fits' if item.fits == 'yes' else 'Maybe'}, {item.family.name}: {item.words}" for item in fits
-             if item.fits != "no"]
-    if not words:
-        words = ["No small kind of machine fits; change the depth, the line or the air."]
+    does, verdict_words = verdict.of_machine(pond, made, system)
+    if does:
+        by = {answer: ", ".join(item.family.name for item in fits if item.fits == answer) or "none"
+              for answer in ("yes", "maybe")}
+        words = [f"{verdict_words} Ask whether it is rated to run day and night.",
+                 f"Kinds of machine usual at this depth and air: {by['yes']}; at the edge of their usual range: "
+                 f"{by['maybe']}. That says nothing against a machine whose curve fits."]
+    else:
+        words = [verdict_words] if verdict_words else []
+        kinds = [f"{'Fits' if item.fits == 'yes' else 'Maybe'}, {item.family.name}: {item.words}" for item in fits
+                 if item.fits != "no"]
+        words += kinds or ["No small kind of machine fits; change the depth, the line or the air."]
     lines = []
     if made.point is not None:
         own = "Your compressor" if made.choices.curve is not None else "A generic compressor"
@@ -210,7 +235,7 @@ def _machine(made, system):
                  PlanLine("and its gauge would read, diffuser aged", Q(float(made.point.pressure_gauge), "Pa"),
                           "pressure", "08")]
     return PlanPart("Compressor", tuple(lines), (*words, "Ranges of the kinds are common practice, no source.",
-                                                 *([made.trouble] if made.trouble else [])))
+                                                 *([made.trouble] if made.trouble and does is None else [])))
 
 
 def _power(pond, made):
@@ -249,17 +274,54 @@ def _cost(pond, made):
         return PlanPart("Cost", (), ("No cost without air.",))
     price = made.choices.price
     year = [housing.cost_per_year.si(w, price) for w in watts]
+    days = (_months(pond) or (None, None))[1]
+    if (pond.get("year", "winter") or "").startswith("air"):
+        days = None
+    own = [] if days in (None, 365) else [
+        PlanLine(f"In your months, {days} of 365 days", spanned([days / 365 * cost for cost in year], "$/yr"),
+                 "money a year", f"{source}, 07")]
     lines = [PlanLine("Price of electricity", Q(price * 3.6e6, "$/kWh"), "price",
                       "08, assumed" if "price" in made.choices.assumed else "00"),
-             PlanLine("Electricity, one year day and night", spanned(year, "$/yr"), "money a year", source),
+             PlanLine("Electricity, one year day and night", spanned(year, "$/yr"), "money a year", source), *own,
              PlanLine("Ten years of the machine", spanned(alternatives.ten_years(watts, price), "dollar"), "money",
                       "08, generic")]
     return PlanPart("Cost", tuple(lines), (
-        "Ten years: power, parts, upkeep and new machines at generic prices (common practice, no source); put in the "
-        "offers you get (workbook 06).",))
+        f"Ten years: run all year{', not only in your months' if own else ''}; power, parts, upkeep and new machines "
+        "at generic prices (common practice, no source); put in the offers you get (workbook 06).",))
 
 
-def _start(pond):
+def _quarters(hours):
+    """Hours to the quarter, as a timer keeps them."""
+    return f"{round(4 * hours) / 4:g}"
+
+
+def _grouped(words):
+    """Neighbors that are alike said once, such as ``2 (4 days)``."""
+    runs = [(word, len(list(group))) for word, group in itertools.groupby(words)]
+    return [f"{word} ({many} days)" if many > 2 else ", ".join([word] * many) for word, many in runs]
+
+
+def _go(readings, days=7):
+    """Least readings at dawn: each of the first days, then the highest of the rest."""
+    values = [reading.m_as("mg/L") for reading in readings]
+    first = ", ".join(_grouped([f"{value:.1f}" for value in values[:days]]))
+    later = f"; from day {days + 1}: {max(values[days:]):.1f}" if len(values) > days else ""
+    return f"{first}{later} mg/L or more; else wait a day"
+
+
+def _months(pond):
+    """The season with air in words, and its days; None where it is not known or not of a year."""
+    ends = [pond.get("year", key) for key in ("air_from", "air_to")]
+    if None in ends:
+        return None
+    try:
+        first, last = (datetime.datetime.strptime(f"{end} 2025", "%b %d %Y").timetuple().tm_yday for end in ends)
+    except ValueError:                  # written by hand in another way
+        return " to ".join(ends), None
+    return " to ".join(ends), (last - first) % 365 + 1
+
+
+def _start(pond, system):
     read = pond.get("layers", "read_on")
     lines = _saved(pond, "layers", [(f"Layers, read {read}" if read else "Layers", "kind", "text"),
                                     ("Oxygen if it mixed at once", "mixed_oxygen", "oxygen"),
@@ -271,15 +333,25 @@ def _start(pond):
     if not has_schedule(pond):
         return PlanPart("Layers and first start", tuple(lines),
                         (f"First-start schedule: {NOT_YET}; do workbook 07 before you switch on.", READ_AGAIN))
-    steps = ", ".join(f"{h.m_as('hour'):.2g}" for h in pond.get("year", "start_hours"))
-    lines += [PlanLine("Run times in hours, day by day", steps, "text", "07"),
-              *_saved(pond, "year", [("Stop a run at a reading of", "stop_reading", "oxygen"),
-                                     ("Days until mixed", "days_to_mix", "days")])]
-    if pond.get("year", "air_from") and pond.get("year", "air_to"):
-        lines.append(PlanLine("Months with air", f"{pond.get('year', 'air_from')} to {pond.get('year', 'air_to')}",
-                              "text", "07"))
-    rule = pond.get("year", "start_rule")
-    return PlanPart("Layers and first start", tuple(lines), (rule, READ_AGAIN) if rule else (READ_AGAIN,))
+    hours = [_quarters(h.m_as("hour")) for h in pond.get("year", "start_hours")]
+    go, stop, rule = (pond.get("year", key) for key in ("go_reading", "stop_reading", "start_rule"))
+    steps = ", ".join(_grouped(hours[:-1])) + "; then 24 as said below" if len(hours) > 1 else hours[0]
+    lines.append(PlanLine("Run times in hours, day by day", steps, "text", "07"))
+    if go:
+        lines.append(PlanLine("Run that day only if the meter at dawn reads", _go(go), "text", "07"))
+    lines += _saved(pond, "year", [("Stop when the top water reads below", "stop_reading", "oxygen"),
+                                   ("Days until mixed", "days_to_mix", "days")])
+    months = _months(pond)
+    if months:
+        lines.append(PlanLine("Months with air", months[0], "text", "07"))
+    words = [rule] if rule else []
+    if len(hours) > 1 and go and stop is not None and pond.get("year", "floor") is not None:
+        gone = yearreport.say_gone(pond.get("year", "floor").m_as("mg/L"), system, both=True)
+        words = [f"24 h only when the readings show the cold stagnant water gone: {gone}. {MORE_RULES}"]
+    elif len(hours) > 1:
+        words.append("These run times hold only under conditions, and 24 h only once the cold stagnant water is gone: "
+                     "see workbook 07 for the conditions.")
+    return PlanPart("Layers and first start", tuple(lines), (*words, READ_AGAIN))
 
 
 def _others(choices, line):
@@ -325,8 +397,8 @@ def whole_plan(pond, system="US"):
         made = plan.first_plan(planchoice.changed(made.choices, diffusers=int(count.number.usual)))
     size = tobuy.line_size(made)
     wider = "A line of 1-1/2 times the bore" if size.better else "A line of 3/4 the bore"
-    parts = (_water(pond, made), _diffusers(pond, made, count), _line(pond, made), _machine(made, system),
-             _power(pond, made), _cost(pond, made), _start(pond))
+    parts = (_water(pond, made), _diffusers(pond, made, count), _line(pond, made), _machine(pond, made, system),
+             _power(pond, made), _cost(pond, made), _start(pond, system))
     return WholePlan(pond, made, verdict.verdict(pond, made, system), parts, hold(pond), staleness.stale(pond),
                      tuple(sensitivity.matters_most(made.choices)), _others(made.choices, wider), count, size,
                      _borrowed(pond))

@@ -15,7 +15,7 @@ from pathlib import Path
 
 from .. import record
 from ..units import Q, show, show_range
-from . import alternatives, plan, planparts, sensitivity, tobuy
+from . import alternatives, plan, planparts, sensitivity, staleness, tobuy
 
 __all__ = ["BROWSERS", "HOW_TO_PRINT", "find_browser", "sheet_html", "sheet_path", "to_pdf", "write_sheet"]
 
@@ -73,7 +73,8 @@ def _list(items, marks=""):
 
 def _part(part, whole):
     rows = "".join(f"<tr><th scope='row'>{_text(line.words)}</th><td>{_text(plan.say_value(line, 'US', both=True))}"
-                   f"</td><td class='source'>{_text(planparts.mark(line, whole))}</td></tr>" for line in part.lines)
+                   f"</td><td class='source'>{_text(planparts.mark(line, whole).replace('OUT OF DATE', 'OLD'))}"
+                   "</td></tr>" for line in part.lines)
     head = "".join(f"<th scope='col'><span class='unseen'>{words}</span></th>"
                    for words in ("What", "Value", "Workbook"))
     table = f"<table><thead><tr>{head}</tr></thead><tbody>{rows}</tbody></table>" if rows else ""
@@ -118,9 +119,9 @@ def sheet_html(whole, owner="", remarks="", today=None):
     """
     pond = whole.pond
     day = (today or datetime.date.today()).isoformat()
-    redo = [item.words for item in whole.stale]
+    redo = staleness.on_paper(whole.stale)
     warnings = [f"<div{' class=redo' if words in redo else ''}>{_text(words)}</div>"
-                for words in planparts.warnings_of(whole)]
+                for words in planparts.warnings_of(whole, on_paper=True)]
     box = f"<div class='hold' role='note'>{''.join(warnings)}</div>" if warnings else ""
     assumed = planparts.say_assumed(whole)
     assumed_words = f"<p class='small'>{_text(assumed)}</p>" if assumed else ""

@@ -1,17 +1,19 @@
 """Which results in a pond record rest on something that was found out again later?
 
 Each workbook saves one section with a stamp. A line chosen for a diffuser at 12 ft is worth little after the
-diffuser has moved to 9 ft. This module compares the stamps along a small table of what rests on what.
+diffuser has moved to 9 ft. This module compares the stamps along a small table of what rests on what. It also
+compares the air of workbook 03 with that of 04, because water lifted and run times hang on it.
 
-What this leaves out: whether the numbers changed enough to matter. It says what to look at again.
+What this leaves out: whether any other number changed enough to matter. It says what to look at again.
 """
 
 import datetime
 from typing import NamedTuple
 
 from ..findings import METERED
+from ..units import show
 
-__all__ = ["NEEDS", "WORKBOOKS", "Stale", "came_from", "stale"]
+__all__ = ["NEEDS", "WORKBOOKS", "Stale", "came_from", "on_paper", "stale"]
 
 # section -> the sections its numbers start from; a later section never stands in an earlier one's list
 NEEDS = {"water": (), "oxygen": ("site", "water"), "air": ("site", "water", "oxygen"),
@@ -19,14 +21,20 @@ NEEDS = {"water": (), "oxygen": ("site", "water"), "air": ("site", "water", "oxy
          "year": ("site", "water", "air", "layers")}
 WORKBOOKS = {"site": "00", "water": "01", "oxygen": "02", "air": "03", "line": "04", "layers": "05", "power": "06",
              "year": "07"}
+OTHER_AIR = 0.2         # share by which the air of 04 may differ from that of 03, which is kept a fifth either way
+SAME_AIR = 0.05         # share within which the air, and the depth, of 03 and 04 count as the same; our choice
 
 
 class Stale(NamedTuple):
-    """A section that is out of date, the sections it should follow, and a sentence that says what to redo."""
+    """A section that is out of date, the sections it should follow, and a sentence that says what to redo.
+
+    `mend` is what the sentence says about another air in 04 than in 03, or empty.
+    """
 
     section: str
     because: tuple
     words: str
+    mend: str = ""
 
 
 def came_from(record, section):
@@ -44,6 +52,36 @@ def _saved(record, section):
     return moment if moment.tzinfo else moment.replace(tzinfo=datetime.UTC)
 
 
+def _ratio(record, key):
+    """The number of workbook 04 over that of 03, or None where one of them is not there."""
+    ends = record.get("line", key), record.get("air", key)
+    if None in ends:
+        return None
+    first, second = (getattr(end, "usual", end).to_base_units().magnitude for end in ends)
+    return first / second if second > 0 else None
+
+
+def _agree(record):
+    """Whether 03 and 04 reckon with the same air at the same depth, so that neither spoils the other."""
+    found = [_ratio(record, key) for key in ("flow_free_air", "submergence")]
+    return None not in found and all(abs(ratio - 1) <= SAME_AIR for ratio in found)
+
+
+def _other_air(record, line_is_old):
+    """What to mend where 04 sends another air than 03 was worked out for; empty where nothing is to mend.
+
+    Where 04 holds no machine and is to be done again for the air of 03 anyway, that comes first.
+    """
+    ratio = _ratio(record, "flow_free_air")
+    machine = record.get("line", "curve_flow")
+    if ratio is None or abs(ratio - 1) <= OTHER_AIR + 1e-9 or (line_is_old and not machine):
+        return ""
+    flow = show(record.get("line", "flow_free_air"), "air flow", record.system, digits=2, both=True)
+    who = "The machine of workbook 04 sends" if machine else "Workbook 04 reckons with"
+    return (f"{who} {ratio:.2g} times the air that workbook 03 was worked out for: go to 03, take that air ({flow}), "
+            "save, then do 07 again. More air lifts more stagnant water, so do not start by the old run times.")
+
+
 def stale(record):
     """Sections that rest on something saved after them, or on a section that does so itself.
 
@@ -55,20 +93,48 @@ def stale(record):
     -------
     tuple of Stale
         In the order in which to redo them; empty when nothing is out of date. A section without a readable
-        stamp is neither blamed nor trusted to blame another.
+        stamp is neither blamed nor trusted to blame another. Air that differs between 03 and 04 puts 03 out of
+        date, and all that rests on it but 04.
     """
     found = {}
+
+    def newer_than(section):
+        mine = _saved(record, section)
+        return tuple(need for need in NEEDS[section] if record.has(need) and mine
+                     and (_saved(record, need) or mine) > mine
+                     and not ((section, need) == ("line", "air") and _agree(record)))
     for section, needs in NEEDS.items():
         if not record.has(section):
             continue
-        mine = _saved(record, section)
         if section == "power" and record.get("power", "found") == METERED:
             needs = tuple(need for need in needs if need != "line")         # its watts do not come from the line
-        newer = tuple(need for need in needs if record.has(need) and mine and (_saved(record, need) or mine) > mine)
-        shaky = tuple(need for need in needs if need in found and need not in newer)
-        if newer or shaky:
-            found[section] = Stale(section, newer + shaky, _words(section, newer, shaky))
+        newer = tuple(need for need in newer_than(section) if need in needs)
+        # the other air of 04 makes 03 wait for 04, so 04 does not wait for 03
+        shaky = tuple(need for need in needs if need in found and need not in newer
+                      and not (section == "line" and found[need].because == ("line",)))
+        mend = _other_air(record, "air" in newer_than("line")) if section == "air" else ""
+        if newer or shaky or mend:
+            words = [_words(section, newer, shaky)] if newer or shaky else []
+            found[section] = Stale(section, newer + shaky + (("line",) if mend else ()),
+                                   " ".join([*words, *filter(None, [mend])]), mend)
     return tuple(found.values())
+
+
+def on_paper(found):
+    """The same in short, for a printed page: one line for all, and what to mend about the air.
+
+    Parameters
+    ----------
+    found : sequence of Stale
+
+    Returns
+    -------
+    tuple of str
+    """
+    mend = tuple(item.mend for item in found if item.mend)
+    steps = ", ".join(f"{WORKBOOKS[item.section]} “{item.section}”" for item in found)
+    return mend + ((f"OUT OF DATE (OLD below), do again in this order: workbook {steps}. Workbook 08 says why.",)
+                   if found else ())
 
 
 def _named(sections):

@@ -132,15 +132,20 @@ def line_size(made):
     return LineSize(names[best], float(inside[best]), cost, mine, better, buy)
 
 
-def water_run(choices):
-    """Line under water, m: from the bank to the middle of a round pond of this area, at most the whole line."""
+def water_run(choices, to_bank=None):
+    """Line under water, m: the whole line less the part from machine to bank (a quantity) where that is saved.
+
+    Else from the bank to the middle of a round pond of this area, at most the whole line.
+    """
+    if to_bank is not None and to_bank.m_as("m") < choices.length:
+        return float(choices.length) - to_bank.m_as("m")
     return min(float(choices.length), math.sqrt(choices.area / math.pi))
 
 
-def weights(made, size):
+def weights(made, size, to_bank=None):
     """Bricks of 4.5 lb (2 kg) that hold the line under water down: m between them, and how many."""
     spacing = float(sinking.weight_spacing.si(size.buy.outside_diameter, size.buy.inside_diameter, BRICK))
-    return spacing, math.ceil(water_run(made.choices) / spacing)
+    return spacing, math.ceil(water_run(made.choices, to_bank) / spacing)
 
 
 def costs(whole):
@@ -153,7 +158,7 @@ def costs(whole):
     made, size = whole.plan, whole.size
     feet = made.choices.length / FOOT
     many = whole.count.number
-    bricks = weights(made, size)[1]
+    bricks = weights(made, size, whole.pond.get("line", "to_bank"))[1]
     each = {"Compressor": alternatives.PURCHASE,
             f"Air line, {size.buy.nominal} in": Range(0.3 * feet, 0.6 * feet, 1.2 * feet),
             "Diffusers with base": Range(40.0 * many.low, 80.0 * many.usual, 150.0 * many.high),
@@ -175,22 +180,29 @@ def _said(quantity, kind):
     return show(quantity, kind, digits=2, both=True)
 
 
-def _line_words(made, size):
+def _way(choices, to_bank):
+    """The two parts of the way as saved, or what to measure."""
+    if to_bank is not None and to_bank.m_as("m") < choices.length:
+        return (f"Of it {_said(to_bank, 'distance')} lie between machine and bank, and "
+                f"{_said(Q(water_run(choices, to_bank), 'm'), 'distance')} from there to the diffuser.")
+    middle = math.sqrt(choices.area / math.pi)
+    return ("Measure both parts of the way: machine to bank, and bank to diffuser. In a round pond of this area the "
+            f"middle is {_said(Q(middle, 'm'), 'distance')} from the bank"
+            + (": this line looks TOO SHORT." if choices.length < middle else "."))
+
+
+def _line_words(made, size, to_bank):
     c = made.choices
     bore = show(Q(size.bore if size.better else c.inside_diameter, "m"), "bore", both=True)
-    run = _said(Q(math.sqrt(c.area / math.pi), "m"), "distance")
-    short = c.length < math.sqrt(c.area / math.pi)
     items = [f"Air line, {_said(Q(c.length, 'm'), 'distance')}, true inside diameter {bore} or more, rated for the "
-             "pressure, and for sun where it lies open. Measure both parts of the way: machine to bank, and bank to "
-             f"diffuser. In a round pond of this area the middle is {run} from the bank"
-             + (": this line looks TOO SHORT." if short else ".")]
+             f"pressure, and for sun where it lies open. {_way(c, to_bank)}"]
     if size.better:
         whose = "assumed here" if "inside_diameter" in c.assumed else "in your record"
         items.append(f"Not the {show(Q(c.inside_diameter, 'm'), 'bore', both=True)} {whose}: over ten years it "
                      f"costs about {show(Q(size.own, 'dollar'), 'money', digits=2)} in pipe and push, {size.name} "
                      f"about {show(Q(size.cost, 'dollar'), 'money', digits=2)} (generic prices). Do workbook 04 again "
                      "with the wider line before you buy the machine.")
-    spacing, bricks = weights(made, size)
+    spacing, bricks = weights(made, size, to_bank)
     items.append(f"{bricks} bricks or stones of 4.5 lb (2 kg), one each {_said(Q(spacing, 'm'), 'distance')} of line "
                  "under water, unless the line sinks by itself; strap them so that they cannot cut it.")
     return items
@@ -219,7 +231,7 @@ def shopping(whole):
         "pressure gauge; inlet filter and a spare; kit of the parts that wear; stop valve, clamps and adapters for the "
         "line.",
         f"Metal pipe or hose rated for the heat, {HOT_METAL}.",
-        *_line_words(made, whole.size),
+        *_line_words(made, whole.size, pond.get("line", "to_bank")),
         f"{c.diffusers:.0f} diffuser{'s' if c.diffusers > 1 else ''}{f' ({material})' if material else ''}{could}, "
         f"each on a base that holds it about 2 ft (0.6 m) off the bottom, {_said(Q(c.submergence, 'm'), 'depth')} "
         "down, in the deepest places"

@@ -1,4 +1,4 @@
-"""Is it worth aerating this pond, and does this air meet the need?
+"""Is it worth aerating this pond, does this air meet the need, and will the machine in the record do?
 
 The answer rests on what the workbooks saved: the chance of a bad dawn (02), layers (05), winter (07). Where one of
 them is missing the verdict says so and stays open. The oxygen that bubbles give is set against the need of a bad
@@ -13,10 +13,12 @@ from typing import Any, NamedTuple
 from .. import findings
 from ..bubbles_and_oxygen import comparison
 from ..units import Q, Range, show, show_range
+from . import planchoice
 
-__all__ = ["OFTEN", "Given", "Verdict", "oxygen_given", "verdict"]
+__all__ = ["OFTEN", "Given", "Verdict", "of_machine", "oxygen_given", "verdict"]
 
 OFTEN = 10.0        # percent of drawn ponds below the floor from which a bad dawn counts as a reason; our choice
+ENOUGH = 0.8        # share of the air wanted that still does: 03 keeps its air a fifth either way
 KIND = "membrane"   # where workbook 03 has not chosen a diffuser
 
 
@@ -157,3 +159,46 @@ def verdict(pond, made, system="US"):
              f"hot days can overturn it. A chance of {OFTEN:.0f} in 100 counts here as a reason; that line is our "
              "choice.")
     return Verdict(headline, (dawn_words, layer_words, _winter(pond), *need_words, doubt))
+
+
+def of_machine(pond, made, system="US"):
+    """Will the machine in the record do for this plan?
+
+    Parameters
+    ----------
+    pond : record.PondRecord
+    made : plan.Plan
+    system : {"US", "metric"}, optional
+
+    Returns
+    -------
+    tuple of (bool or None, str)
+        None where the record holds no curve of a machine; the sentence is empty where it holds no operating point
+        either.
+    """
+    def said(value, kind, unit=None):
+        quantity = value if unit is None else Q(float(value), unit)
+        return show(quantity, kind, system, digits=2, both=True)
+    curve, wanted = made.choices.curve, pond.get("air", "flow_free_air")
+    if curve is None:
+        flow, gauge = pond.get("line", "flow_free_air"), pond.get("line", "pressure_gauge")
+        if flow is None or gauge is None:
+            return None, ""
+        return None, (f"Workbook 04 holds no machine, only what to ask of one: {said(flow, 'air flow')} at "
+                      f"{said(gauge.high, 'pressure')} on the gauge. A machine whose curve passes through that point "
+                      "or above it will do.")
+    name = f"Your machine ({curve.name})" if curve.name else "Your machine"
+    if made.point is None:
+        return False, f"{name} will not do: {made.trouble}"
+    air, ends = made.point.flow_free_air, float(max(planchoice.machine(made.choices).pressure_gauge))
+    sends = (f"it sends {said(air, 'air flow', 'm3/s')} of free air at "
+             f"{said(made.point.pressure_gauge, 'pressure', 'Pa')} on the gauge")
+    if wanted is not None and air < ENOUGH * wanted.usual.m_as("m^3/s"):
+        return False, (f"{name} will not do for the air of workbook 03, because {sends}, and "
+                       f"{said(wanted.usual, 'air flow')} is wanted.")
+    asked = said(made.pressure.total, "pressure", "Pa")
+    if ends < made.pressure.total:
+        return True, (f"{name} will do, but with little room, because {sends}, and its curve ends at "
+                      f"{said(ends, 'pressure', 'Pa')}, below the {asked} that leaves a margin for an aged diffuser.")
+    return True, (f"{name} will do, because {sends}, and its curve goes on to {said(ends, 'pressure', 'Pa')}, past the "
+                  f"{asked} that leaves a margin for an aged diffuser.")
