@@ -120,9 +120,8 @@ def _say_ladder(result, system):
             words += ". Full power on the first day can kill the fish of a layered pond"
     first = (f"This ladder is {words}. Oxygen of the top water falls to {_down(usual)} mg/L, at worst to {_down(low)} "
              f"on day {made.day_of_lowest}, against {result.floor:.1f} to keep.{_low_floor(result.floor)} ")
-    first += ("It clears the pond by about day "
-              f"{made.finish.usual:.0f}. " if np.isfinite(made.finish.usual) else
-              f"It does not clear the pond in {firststart.LONGEST} days. ")
+    first += (f"The stagnant water is gone on day {made.finish.usual:.0f}. " if np.isfinite(made.finish.usual) else
+              f"The stagnant water is not gone in {firststart.LONGEST} days. ")
     if not found.go:
         return first + found.reason
     grow = "the same every day" if found.growth == 1 else f"{found.growth:g} times longer each day"
