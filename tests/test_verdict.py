@@ -36,6 +36,12 @@ def test_the_verdict_follows_what_was_found_out(sections, headline):
     assert any(reason.startswith("Doubt: ") for reason in made.reasons)
 
 
+def test_fish_seen_gulping_outweigh_the_sums():
+    seen = found(oxygen={**SELDOM, "seen_short": "yes"}, layers=MIXED)
+    assert "because of bad dawns" in seen.headline and "little reason" not in seen.headline
+    assert any("seen gulping" in reason for reason in seen.reasons)
+
+
 def test_every_reason_names_its_workbook_or_what_to_do():
     words = " ".join(found(oxygen=OFTEN, layers=LAYERED, year={"winter": "no air in winter"}).reasons)
     assert "about 32 fall below 4.0 mg/L" in words and "[02]" in words and "[05]" in words

@@ -75,7 +75,10 @@ def _rates(span, system):
 
 
 def _dawn(pond, made, system):
-    """Whether dawns are a reason (None where nobody knows), and the sentence."""
+    """Whether dawns are a reason (None where nobody knows), and the sentence; what was seen outweighs what is drawn."""
+    if pond.get("oxygen", "seen_short") == "yes":
+        return True, ("Dawn: fish were seen gulping, or died [02]. So the pond has been short at least once, and that "
+                      "counts more than any budget.")
     chance, floor = pond.get("oxygen", "chance"), show(Q(made.choices.floor, "mg/L"), "oxygen", system, digits=2)
     if chance is None:
         low, high = (Q(float(v), "mg/L") for v in (made.budget.dawn.low, made.budget.dawn.high))
