@@ -83,8 +83,8 @@ def ladder(pond, system="US"):
         made = startladder.course.si(depth, area, here, flow, hours, floor, demand, boundary=boundary)
         safe = startladder.safe_ladder.si(depth, area, here, flow, floor, demand, boundary=boundary)
         safe_hours = (24.0,) if safe.go and safe.course is None else safe.course and safe.course.hours
-        return SimpleNamespace(made=made, safe=safe_hours, found=safe, floor=floor, custom=firststart.COMMON_HOURS,
-                               stop=floor + firststart.METER_ERROR)
+        return SimpleNamespace(made=made, hours=hours, safe=safe_hours, found=safe, floor=floor,
+                               custom=firststart.COMMON_HOURS, stop=floor + firststart.METER_ERROR)
     return Explorer("A ladder of run times for the first days", model, draw.ladder, _say_ladder,
                     [Choice("readings", "Readings", {words: words for words in profiles}, next(iter(profiles))),
                      Slider("lifted", "Water the diffuser lifts", "water flow", "100 gpm", "10000 gpm",
@@ -118,8 +118,10 @@ def _say_ladder(result, system):
                  f"{100 * firststart.DAILY_SHARE:.0f} % is the most here")
         if made.hours[0] == 24:
             words += ". Full power on the first day can kill the fish of a layered pond"
-    first = (f"This ladder is {words}. Oxygen of the top water falls to {_down(usual)} mg/L, at worst to {_down(low)} "
-             f"on day {made.day_of_lowest}, against {result.floor:.1f} to keep.{_low_floor(result.floor)} ")
+    runs = ", ".join(f"{run:g}" for run in result.hours[:3])
+    first = (f"This ladder ({runs} h on the first days) is {words}. Oxygen of the top water falls to {_down(usual)} "
+             f"mg/L, at worst to {_down(low)} on day {made.day_of_lowest}, against {result.floor:.1f} to keep."
+             f"{_low_floor(result.floor)} ")
     first += (f"The stagnant water is gone on day {made.finish.usual:.0f}. " if np.isfinite(made.finish.usual) else
               f"The stagnant water is not gone in {firststart.LONGEST} days. ")
     if not found.go:
