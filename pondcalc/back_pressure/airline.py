@@ -169,12 +169,16 @@ def _check_parts(wet_pressure, ageing, check_valve_pressure, loss_coefficient, m
                              "Leave it out to use the default.")
 
 
-def _at_diffuser(depth, flow_free_air, wet_pressure, ageing, elevation, water_temperature, diffuser):
-    """Pa at the far end of the line: the water over it, the wet diffuser, and the two with the air above, absolute."""
+def _over_diffuser(depth, elevation, water_temperature):
+    """Pa of the water over the diffuser, and of that and the air above it, absolute."""
     static = static_pressure.si(depth, water_temperature)
+    return static, air.pressure_by_elevation.si(elevation) + static
+
+
+def _wet(flow_free_air, wet_pressure, ageing, diffuser):
+    """Pa lost in the wet diffuser at a flow."""
     flow = check_flow(flow_free_air, "pressure_budget")
-    wet = wet_pressure * ageing if diffuser is None else _wet_pressure(diffuser, flow, ageing)
-    return static, wet, air.pressure_by_elevation.si(elevation) + static + wet
+    return wet_pressure * ageing if diffuser is None else _wet_pressure(diffuser, flow, ageing)
 
 
 @quantities(depth="m", flow_free_air="m^3/s", wet_pressure="Pa", ageing="", check_valve_pressure="Pa",
@@ -234,10 +238,10 @@ def pressure_budget(depth, line, flow_free_air, wet_pressure=WET_PRESSURE, agein
     Machine Design, 15 November 2002, Compressors (trade magazine, not a standard).
     """
     _check_parts(wet_pressure, ageing, check_valve_pressure, loss_coefficient, margin)
-    static, wet, outlet = _at_diffuser(depth, flow_free_air, wet_pressure, ageing, elevation, water_temperature,
-                                       diffuser)
-    friction = pressure_loss.si(line, flow_free_air, outlet, air_temperature)
-    fittings = pressure_loss.si(line, flow_free_air, outlet, air_temperature, loss_coefficient) - friction
+    static, above = _over_diffuser(depth, elevation, water_temperature)
+    wet = _wet(flow_free_air, wet_pressure, ageing, diffuser)
+    friction = pressure_loss.si(line, flow_free_air, above + wet, air_temperature)
+    fittings = pressure_loss.si(line, flow_free_air, above + wet, air_temperature, loss_coefficient) - friction
     working = static + wet + friction + fittings + check_valve_pressure
     return PressureBudget(static, wet, friction, fittings, check_valve_pressure, working,
                           margin * working, (1 + margin) * working)
@@ -260,11 +264,11 @@ def system_curve(depth, line, wet_pressure=WET_PRESSURE, ageing=AGED, check_valv
         Plain numbers in and out: m3/s of free air (float or array) to Pa gauge.
     """
     _check_parts(wet_pressure, ageing, check_valve_pressure, loss_coefficient)
+    static, above = _over_diffuser(depth, elevation, water_temperature)     # once: a solver asks for many flows
 
     def pressure_gauge(flow_free_air):
-        static, wet, outlet = _at_diffuser(depth, flow_free_air, wet_pressure, ageing, elevation, water_temperature,
-                                           diffuser)
-        lost = pressure_loss.si(line, flow_free_air, outlet, air_temperature, loss_coefficient)
+        wet = _wet(flow_free_air, wet_pressure, ageing, diffuser)
+        lost = pressure_loss.si(line, flow_free_air, above + wet, air_temperature, loss_coefficient)
         return static + wet + lost + check_valve_pressure
     return pressure_gauge
 
