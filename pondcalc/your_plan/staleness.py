@@ -82,6 +82,20 @@ def _other_air(record, line_is_old):
             "save, then do 07 again. More air lifts more stagnant water, so do not start by the old run times.")
 
 
+def _needs(record, section):
+    """The sections that the numbers of this one start from."""
+    metered = section == "power" and record.get("power", "found") == METERED
+    return tuple(need for need in NEEDS[section] if not (metered and need == "line"))     # watts off a meter or plate
+
+
+def _newer(record, section):
+    """Those of them that were saved after it."""
+    mine = _saved(record, section)
+    return tuple(need for need in _needs(record, section) if record.has(need) and mine
+                 and (_saved(record, need) or mine) > mine
+                 and not ((section, need) == ("line", "air") and _agree(record)))
+
+
 def stale(record):
     """Sections that rest on something saved after them, or on a section that does so itself.
 
@@ -97,22 +111,12 @@ def stale(record):
         date, and all that rests on it but 04.
     """
     found = {}
-
-    def newer_than(section):
-        mine = _saved(record, section)
-        return tuple(need for need in NEEDS[section] if record.has(need) and mine
-                     and (_saved(record, need) or mine) > mine
-                     and not ((section, need) == ("line", "air") and _agree(record)))
-    for section, needs in NEEDS.items():
-        if not record.has(section):
-            continue
-        if section == "power" and record.get("power", "found") == METERED:
-            needs = tuple(need for need in needs if need != "line")         # its watts do not come from the line
-        newer = tuple(need for need in newer_than(section) if need in needs)
+    for section in filter(record.has, NEEDS):
+        needs, newer = _needs(record, section), _newer(record, section)
         # the other air of 04 makes 03 wait for 04, so 04 does not wait for 03
         shaky = tuple(need for need in needs if need in found and need not in newer
                       and not (section == "line" and found[need].because == ("line",)))
-        mend = _other_air(record, "air" in newer_than("line")) if section == "air" else ""
+        mend = _other_air(record, "air" in _newer(record, "line")) if section == "air" else ""
         if newer or shaky or mend:
             words = [_words(section, newer, shaky)] if newer or shaky else []
             found[section] = Stale(section, newer + shaky + (("line",) if mend else ()),
