@@ -30,7 +30,7 @@ def test_ice_at_the_ends_of_the_modelled_winter_may_last_longer():
 
 
 def test_a_reading_just_under_the_floor_is_not_rounded_up_to_it():
-    assert yearreport._oxygen(3.96) == "3.9 mg/L" and yearreport._oxygen(4.0) == "4.0 mg/L"
+    assert yearreport.rounded_down(3.96) == "3.9" and yearreport.rounded_down(4.0) == "4.0"
 
 
 def test_a_ladder_in_words_and_as_a_table():

@@ -98,16 +98,10 @@ def ladder(pond, system="US"):
                     system=system, size=(style.WIDTH, 4.9))
 
 
-def _down(value):
-    """Rounded down, so that 3.96 does not read as 4.0."""
-    return f"{np.floor(10 * value + 1e-6) / 10:.1f}"
-
-
 def _say_ladder(result, system):
     made, found = result.made, result.found
     if found.go and found.course is None:
         return "These readings show a mixed pond. There is no stagnant layer to fear: run day and night from day 1."
-    low, usual = made.lowest_oxygen.low, made.lowest_oxygen.usual
     words = {"safe": "safe over the whole range", "risky": "risky: fine in the usual case, not at the bad end",
              "too fast": "too fast"}[made.verdict]
     if result.floor < LEAST_FLOOR and made.verdict == "safe":
@@ -119,8 +113,9 @@ def _say_ladder(result, system):
         if made.hours[0] == 24:
             words += ". Full power on the first day can kill the fish of a layered pond"
     runs = ", ".join(f"{run:g}" for run in result.hours[:3])
-    first = (f"This ladder ({runs} h on the first days) is {words}. Oxygen of the top water falls to {_down(usual)} "
-             f"mg/L, at worst to {_down(low)} on day {made.day_of_lowest}, against {result.floor:.1f} to keep."
+    usual, low = (yearreport.rounded_down(end) for end in (made.lowest_oxygen.usual, made.lowest_oxygen.low))
+    first = (f"This ladder ({runs} h on the first days) is {words}. Oxygen of the top water falls to {usual} mg/L, at "
+             f"worst to {low} on day {made.day_of_lowest}, against {result.floor:.1f} to keep."
              f"{_low_floor(result.floor)} ")
     first += (f"The stagnant water is gone on day {made.finish.usual:.0f}. " if np.isfinite(made.finish.usual) else
               f"The stagnant water is not gone in {firststart.LONGEST} days. ")

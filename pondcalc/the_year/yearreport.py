@@ -12,8 +12,8 @@ from ..bubbles_and_oxygen.placement import OFF_BOTTOM
 from ..units import GPM, Q, QuantityError, Range, show, show_range
 from . import firststart, yearcase
 
-__all__ = ["LIFTED", "lifted_water", "flow_text", "submergence", "through", "date", "say_ice", "say_ladder",
-           "ladder_rows", "ladder_table", "say_gone", "say_after", "say_lowest", "say_rules",
+__all__ = ["LIFTED", "lifted_water", "flow_text", "submergence", "through", "date", "rounded_down", "say_ice",
+           "say_ladder", "ladder_rows", "ladder_table", "say_gone", "say_after", "say_lowest", "say_rules",
            "say_calendar", "say_flags", "say_copper", "say_facts", "wrapped", "year_section"]
 
 LIFTED = Range(1500 * GPM, 3000 * GPM, 4800 * GPM)      # about what 2 cfm lifts from 12 ft, as a range
@@ -57,9 +57,9 @@ def say_ice(dates):
     return f"from {date(first)}{before} to {date(last)}{after}"
 
 
-def _oxygen(value):
-    """Rounded down, so that 3.96 does not read as 4.0."""
-    return f"{math.floor(10 * value + 1e-6) / 10:.1f} mg/L"
+def rounded_down(value):
+    """Oxygen (mg/L) as text, rounded down, so that 3.96 does not read as 4.0."""
+    return f"{math.floor(10 * value + 1e-6) / 10:.1f}"
 
 
 def say_ladder(found, system="US"):
@@ -74,14 +74,15 @@ def say_ladder(found, system="US"):
              " At the bad end the meter gets there before the planned hours are over. Then it ends the run early, "
              "which is its task: stop, and repeat that day's hours after the next good dawn.")
     return (f"{about}\nFirst run {found.first_run:g} h, {grow}.\nLowest oxygen: at the bad end "
-            f"{_oxygen(made.lowest_oxygen.low)}, at the good end {_oxygen(made.lowest_oxygen.high)}. The stagnant "
-            f"water is gone by day {_days(made.finish)}.\nStop when the meter reads below "
-            f"{_oxygen(made.stop_reading)}.{early}")
+            f"{rounded_down(made.lowest_oxygen.low)} mg/L, at the good end "
+            f"{rounded_down(made.lowest_oxygen.high)} mg/L. The stagnant water is gone by day "
+            f"{_days(made.finish)}.\nStop when the meter reads below "
+            f"{rounded_down(made.stop_reading)} mg/L.{early}")
 
 
 def say_lowest(made):
     """Lowest oxygen of a list of run times at the bad end, usual and at the good end, rounded down; day; verdict."""
-    ends = ", ".join(_oxygen(end).removesuffix(" mg/L") for end in made.lowest_oxygen)
+    ends = ", ".join(rounded_down(end) for end in made.lowest_oxygen)
     return f"Lowest: {ends} mg/L on day {made.day_of_lowest} - {made.verdict}"
 
 
