@@ -340,6 +340,11 @@ def will_do(point, own):
     return float(own.aged.working) < point.pressure_here
 
 
+def _in_words(system):
+    """What says a pressure (Pa) in the reader's unit, to two figures."""
+    return lambda value: show(Q(float(value), "Pa"), "pressure", system, digits=2)
+
+
 def _airs(point, system, digits):
     """The air of a point as told, and at the height of the pond, as text."""
     return [show(Q(float(flow), "m3/s"), "air flow", system, digits=digits)
@@ -361,8 +366,7 @@ def say_point(point, own, system="US"):
     -------
     str
     """
-    def pressure(value):
-        return show(Q(float(value), "Pa"), "pressure", system, digits=2)
+    pressure = _in_words(system)
     asks, told, here = pressure(own.aged.working), pressure(point.pressure_gauge), pressure(point.pressure_here)
     high = abs(point.flow_here - point.flow_free_air) > 0.005 * point.flow_free_air
     air, air_here = _airs(point, system, 2)
@@ -463,8 +467,7 @@ def say_own_line(own, system="US"):
     -------
     str
     """
-    def pressure(value):
-        return show(Q(float(value), "Pa"), "pressure", system, digits=2)
+    pressure = _in_words(system)
     b = own.half
     lines = [f"Water over the diffuser: {pressure(b.static)}. Wet diffuser: {pressure(own.new.diffuser)} new, "
              f"{pressure(own.aged.diffuser)} aged.",

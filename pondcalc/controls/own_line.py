@@ -11,7 +11,7 @@ from ..back_pressure.lineflow import Chokes
 from ..bubbles_and_oxygen.placement import OFF_BOTTOM
 from ..figures import back_pressure as draw
 from ..figures import style
-from ..units import KINDS, Q, QuantityError, show, show_range, unit_label
+from ..units import Q, QuantityError, show, show_range
 from .boxes import Box, grid, plain, read_all
 from .ownform import OwnForm
 
@@ -68,7 +68,7 @@ class OwnLine(OwnForm):
                                  "5 psi, 4.3 cfm\n10 psi, 3.9 cfm")
         wanted = Q("4 cfm") if pond.invented else lineplan.air_wanted(pond)
         self.flow = Box("Or: free air you want", "air flow", "45 L/min" if metric else "1.6 cfm", "0.05 cfm", "200 cfm",
-                        "" if wanted is None else _short(wanted, system), optional=True)
+                        "" if wanted is None else plain(wanted, "air flow", system, 2), optional=True)
         by_rule = wanted is not None and not pond.has("line") and not pond.has("air") and not pond.invented
         words = (f"The air begins at {show(wanted, 'air flow', system, digits=2)}, by the rule of "
                  f"{'1.3 cfm an acre' if not metric else '91 L/min a hectare'} for your area." if by_rule else "")
@@ -91,7 +91,7 @@ class OwnLine(OwnForm):
         if self._deepest is None or not depth.check("[length]") or depth <= 1.02 * self._deepest:
             return depth
         off = min(Q(OFF_BOTTOM, "m"), self._deepest / 2)
-        deepest, typed, above, there = (_short(value, self._system, "depth", 3) for value in
+        deepest, typed, above, there = (plain(value, "depth", self._system, 3) for value in
                                         (self._deepest, depth, off, self._deepest - off))
         slip = {"foot": "in", "meter": "cm"}.get(str(depth.units))
         meant = Q(depth.magnitude, slip) if slip else None
@@ -146,7 +146,8 @@ class OwnLine(OwnForm):
             at_point = at_work(lines[0], here)
             verdict, does = [lineplan.say_point(point, at_point, self._system)], lineplan.will_do(point, at_point)
             if does and flow is not None and flow > 1.02 * here:
-                verdict.append(f"You want {_short(flow, self._system)}: so much the point does not promise.")
+                much = plain(flow, "air flow", self._system, 2)
+                verdict.append(f"You want {much}: so much the point does not promise.")
             self._unknown_air = not does and flow is None
             flow = here if does or flow is None else flow
         own = at_work(lines[0], flow)
@@ -239,12 +240,6 @@ class OwnLine(OwnForm):
                     for air, budget in ((own.flow_free_air.high, own.new), (own.flow_free_air.low, own.aged))]
         return SimpleNamespace(curve=curve, flow=flow, new=asked[0], aged=asked[1], static=own.new.static,
                                runs_new=runs[0], runs_aged=runs[1])
-
-
-def _short(value, system, kind="air flow", figures=2):
-    """A quantity to a few figures, as a person types it."""
-    unit = KINDS[kind][system != "US"]
-    return f"{value.m_as(unit):.{figures}g} {unit_label(unit)}"
 
 
 def _asked(own, ageing, flow):
