@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from pondcalc import record
+from pondcalc import findings, record
 from pondcalc.controls import own_sheet, your_plan
 from pondcalc.units import Q, Range
 from pondcalc.your_plan import alternatives, plan, planchoice, planparts, plansheet, staleness
@@ -339,3 +339,18 @@ def test_the_pdf_has_one_or_two_pages(full, tmp_path):
     body = made.read_bytes()
     assert body.startswith(b"%PDF-") and made.name == "my-pond-plan.pdf" and made.name in words
     assert 1 <= len(re.findall(rb"/Type\s*/Page\b", body)) <= 2
+
+
+@pytest.mark.parametrize("saved", [False, True])
+def test_air_by_bubbles_alone_is_need_over_what_each_cfm_gives(saved):
+    pond = record.demo()
+    if saved:
+        pond = pond.with_section("air", findings.air(findings.setting(pond), 3.66, 1.0, 1.4e-3, 3, "membrane"))
+    whole = planparts.whole_plan(pond)
+    lines = {line.words: line.value for part in whole.parts for line in part.lines}
+    gives = next(value for words, value in lines.items() if words.startswith("Oxygen out of the bubbles"))
+    air = lines["Air wanted, all together" if saved else "A generic compressor would send"]
+    flow, need = air.usual if saved else air, lines["Oxygen the air must deliver"]
+    # proportion by hand: the worst night with the poorest bubbles
+    hand = need.high.m_as("lb/h") / gives.low.m_as("lb/h") * flow.m_as("cfm")
+    assert lines["Air, if bubbles alone did it"].high.m_as("cfm") == pytest.approx(hand, rel=1e-6) and hand > 100
