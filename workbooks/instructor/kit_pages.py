@@ -29,6 +29,7 @@ h2 { font-size: 10.5pt; margin: 2.4mm 0 0.8mm; border-bottom: 1px solid #000; br
 p { margin: 0 0 1mm; }
 .top { display: flex; gap: 8mm; margin-bottom: 1.5mm; }
 .line { flex: 1; border-bottom: 1px solid #000; }
+.whole { break-inside: avoid; }
 .flow { columns: 2; column-gap: 7mm; }
 .q { break-inside: avoid; margin-bottom: 1.8mm; }
 .q ul { list-style: none; margin: 0.6mm 0; padding: 0; }
@@ -144,6 +145,11 @@ def page(title, body, style=STYLE):
 NAME = '<div class="top"><span>Name</span><span class="line"></span><span>Date</span><span class="line"></span></div>'
 
 
+def _part(heading, body):
+    """A part of a sheet that stands on one page where it fits on one."""
+    return f'<section class="whole"><h2>{heading}</h2>{body}</section>'
+
+
 def worksheet(book):
     """One workbook on paper: predict, words, worked example, questions with room to work, hints."""
     labelled = [(f"{book.number}.{n}", kind, book.questions[name]) for n, (kind, name) in enumerate(book.asked, 1)]
@@ -154,12 +160,12 @@ def worksheet(book):
     body = [f"<h1>{book.number}. {html.escape(book.title, quote=False)}</h1>", NAME,
             '<p class="small">A sheet for a room without power. Cover all below the first part while you predict. '
             "Nothing here is permission to wire, switch on, dose, or go on water or ice; your teacher has the cautions."
-            " The pond is invented.</p>", f'<h2>Predict first</h2><div class="flow">{predict}</div>',
-            f'<h2>Words</h2><div class="flow small"><dl>{words}</dl></div>',
+            " The pond is invented.</p>", _part("Predict first", f'<div class="flow">{predict}</div>'),
+            _part("Words", f'<div class="flow small"><dl>{words}</dl></div>'),
             f"<h2>Worked example: facts you may use</h2>{_facts(book)}",
-            f'<h2>Your turn</h2><div class="flow">{asks}</div>']
+            _part("Your turn", f'<div class="flow">{asks}</div>')]
     if hints:
-        body.append(f'<h2>Hints (fold this part back until you are stuck)</h2><p class="small">{hints}</p>')
+        body.append(_part("Hints (fold this part back until you are stuck)", f'<p class="small">{hints}</p>'))
     return page(f"Worksheet {book.number}", "\n".join(body))
 
 

@@ -1,6 +1,7 @@
 """Slides of one workbook in one file of HTML that asks nothing of any network."""
 
 import html
+import math
 import re
 
 from kit_pages import MADE, inline, lettered
@@ -11,8 +12,8 @@ body { margin: 0; font: 26px/1.35 Helvetica, Arial, "DejaVu Sans", sans-serif; c
 section { min-height: 100vh; padding: 5vh 7vw; display: none; flex-direction: column; justify-content: center; }
 section.on { display: flex; }
 h1 { font-size: 48px; line-height: 1.15; margin: 0 0 0.5em; } h2 { font-size: 36px; margin: 0 0 0.5em; }
-li { margin-bottom: 0.4em; } figure { margin: 0; text-align: center; }
-img { width: auto; max-width: 86vw; height: 66vh; }
+li { margin-bottom: 0.4em; } figure { margin: 0; text-align: center; max-height: 90vh; display: flex; flex-direction: column; }
+img { max-width: 86vw; flex: 0 1 66vh; min-height: 50vh; object-fit: contain; }
 figcaption { font-size: 20px; max-width: 60em; margin: 0.5em auto 0; }
 .foot { position: fixed; right: 1em; bottom: 0.6em; font-size: 16px; color: #555; }
 .pick { list-style: upper-alpha; } .warn { border-left: 8px solid #D55E00; padding-left: 0.7em; font-size: 22px; }
@@ -29,6 +30,8 @@ addEventListener('keydown', e => { const step = {ArrowRight: 1, PageDown: 1, ' '
 addEventListener('click', e => go(at + (e.clientX < innerWidth / 3 ? -1 : 1)));
 go(0);
 """
+# entries of a list with the widest letters we know, DejaVu Sans, on the smallest screen we test, 1024 by 768
+GAP = 0.4               # of a line, between two entries
 RULE = "default-src 'none'; img-src data:; style-src 'unsafe-inline'; script-src 'unsafe-inline'"
 
 
@@ -49,10 +52,17 @@ def bullets(text):
     return "".join(out) + (f"<ul>{''.join(items)}</ul>" if items else "")
 
 
-def _chunks(text, most=4):
-    """A long list in parts that fit on a slide."""
-    entries = re.split(r"\n(?=[-*] )", text.strip())
-    return ["\n".join(entries[n:n + most]) for n in range(0, len(entries), most)]
+def _chunks(text, most, wide, tall):
+    """A long list in parts that fit on a slide: so many entries, and so many lines of that many letters."""
+    parts, filled = [], 0.0
+    for entry in re.split(r"\n(?=[-*] )", text.strip()):
+        lines = math.ceil(len(entry) / wide) + GAP
+        if not parts or len(parts[-1]) == most or filled + lines > tall:
+            parts.append([])
+            filled = 0.0
+        parts[-1].append(entry)
+        filled += lines
+    return ["\n".join(part) for part in parts]
 
 
 def deck(book):
@@ -73,9 +83,9 @@ def deck(book):
         letter, right = next((letter, option) for letter, option in lettered(entry) if option.get("right"))
         slides.append(f"<h2>Back to the prediction</h2><p>{inline(entry['ask'])}</p>"
                       f"<p><b>{letter}. {inline(right['words'])}</b></p><p>{inline(right['reply'])}</p>")
-    slides += [f"<h2>Key points</h2>{bullets(part)}" for part in _chunks(book.words_of("Key points"), 5)]
+    slides += [f"<h2>Key points</h2>{bullets(part)}" for part in _chunks(book.words_of("Key points"), 5, 52, 14)]
     slides += [f"<h2>Cautions</h2><div class='warn'>{bullets(part)}</div>"
-               for part in _chunks(book.words_of("Cautions"))]
+               for part in _chunks(book.words_of("Cautions"), 4, 60, 17)]
     body = "\n".join(f"<section>{slide}</section>" for slide in slides)
     return ('<!DOCTYPE html>\n<html lang="en"><head><meta charset="utf-8">\n' + MADE
             + f'<meta http-equiv="Content-Security-Policy" content="{RULE}">\n'
