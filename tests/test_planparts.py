@@ -12,6 +12,7 @@ import pytest
 from pondcalc import findings, record
 from pondcalc.controls import own_sheet, your_plan
 from pondcalc.units import Q, Range
+from pondcalc.how_much_oxygen import tonight
 from pondcalc.your_plan import alternatives, plan, planchoice, planparts, plansheet, staleness
 
 
@@ -326,19 +327,35 @@ def test_a_pdf_that_cannot_be_put_in_place_is_said(full, tmp_path, monkeypatch):
     assert not list(tmp_path.glob("*.new"))
 
 
+def pages(pdf):
+    return len(re.findall(rb"/Type\s*/Page\b", pdf.read_bytes()))
+
+
 @pytest.mark.browser
 @pytest.mark.skipif(plansheet.find_browser() is None, reason="no browser here that prints by itself")
-def test_the_pdf_has_one_or_two_pages(full, tmp_path):
+def test_the_pdf_has_three_pages_at_most_and_one_for_gasping_fish(full, tmp_path):
     stamps = {name: {"saved": f"2020-01-0{n}T00:00:00+00:00", "by": "x"} for n, name in enumerate(
         ("year", "power", "layers", "line", "air", "oxygen", "water", "site"), 1)}
     doubtful = dataclasses.replace(scheduled(with_machine(full)), stamps=stamps)      # the longest page there is
     assert len(staleness.stale(doubtful)) == 6
-    other, _ = plansheet.to_pdf(plansheet.write_sheet(planparts.whole_plan(doubtful), tmp_path / "old.json"))
-    assert len(re.findall(rb"/Type\s*/Page\b", other.read_bytes())) <= 2
-    made, words = plansheet.to_pdf(plansheet.write_sheet(planparts.whole_plan(full), tmp_path / "my-pond.json"))
-    body = made.read_bytes()
-    assert body.startswith(b"%PDF-") and made.name == "my-pond-plan.pdf" and made.name in words
-    assert 1 <= len(re.findall(rb"/Type\s*/Page\b", body)) <= 2
+    for name, pond in (("my-pond", full), ("old", doubtful), ("example", record.demo())):
+        sheet = plansheet.write_sheet(planparts.whole_plan(pond), tmp_path / f"{name}.json")
+        made, words = plansheet.to_pdf(sheet)
+        assert made.read_bytes().startswith(b"%PDF-") and made.name == f"{name}-plan.pdf" and made.name in words
+        text = sheet.read_text(encoding="utf-8")
+        alone = tmp_path / f"{name}-alone.html"
+        alone.write_text(text.replace(tonight.body_html(), ""), encoding="utf-8")
+        plan_alone = pages(plansheet.to_pdf(alone)[0])
+        assert 1 <= plan_alone <= 3 and pages(made) == plan_alone + 1, name
+
+
+def test_gasping_fish_have_a_page_that_is_no_example(full):
+    for pond in (full, record.demo()):
+        text = plansheet.sheet_html(planparts.whole_plan(pond))
+        assert text.count(tonight.body_html()) == 1 and text.index("Checked by") < text.index(tonight.TITLE)
+    rule = re.search(r"\.tonight \{.*?\}", tonight.STYLE, re.S)[0]
+    mark = int(re.search(r"z-index: (\d+)", re.search(r"\.example::before \{.*?\}", text, re.S)[0])[1])
+    assert int(re.search(r"z-index: (\d+)", rule)[1]) > mark and "background: #fff" in rule
 
 
 @pytest.mark.parametrize("saved", [False, True])

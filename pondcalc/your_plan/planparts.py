@@ -101,7 +101,9 @@ def cautions(pond):
         "First start: in a pond that is warm on top and cold below, full power on the first day can spread water "
         f"without oxygen through the whole pond and kill the fish. {schedule}; stop if fish gulp at the surface.",
         "Electricity: compressor, outlet and wiring stand on land, above high water; only air goes into the pond. "
-        "Ground-fault protection on the circuit.",
+        f"Ground-fault protection on the circuit. Above high water means {wiring.HIGH_WATER}.",
+        "Service: unplug first. A run capacitor holds its charge after the plug is out: leave the housing of motor and "
+        "compressor to someone trained.",
         "A blocked line: fit a relief valve set below the machine's limit, and never let it run against a closed line.",
         f"Hot discharge: the line gets hot enough to burn skin and soften plastic. Metal or rated hose for "
         f"{tobuy.HOT_METAL}. No PVC above ground for compressed air: it shatters.",
@@ -123,7 +125,7 @@ def mark(line, whole):
 def warnings_of(whole, on_paper=False):
     """What must stand on top of a plan: that it is an example, what is out of date, and a hold on switching on.
 
-    On paper what is out of date stands in short, so that the sheet keeps to two pages.
+    On paper what is out of date stands in short, so that the sheet keeps short.
     """
     example = (f"EXAMPLE, not a plan: the numbers of workbook {' and '.join(whole.borrowed)} are those of an invented "
                "pond. Do workbook 01 for your own pond first.",) if whole.pond.invented else ()

@@ -1,7 +1,7 @@
 """What does the plan look like on paper, to carry to a shop, an electrician or an extension office?
 
 One self-contained page: no script, no picture, nothing fetched from anywhere. US units first, metric in brackets.
-All that a person typed is escaped. Where an installed web browser can print without a window, it makes the PDF;
+What to do when fish gasp goes along as a page of its own. All that a person typed is escaped. Where an installed web browser can print without a window, it makes the PDF;
 otherwise the page says how to print itself.
 """
 
@@ -14,6 +14,7 @@ import tempfile
 from pathlib import Path
 
 from .. import record
+from ..how_much_oxygen import tonight
 from ..units import Q, show, show_range
 from . import alternatives, plan, planparts, sensitivity, staleness, tobuy
 
@@ -34,8 +35,8 @@ body { font: 8.1pt/1.15 Arial, Helvetica, sans-serif; color: #000; background: #
 h1 { font-size: 15pt; margin: 0 0 0.5mm; }
 h2 { font-size: 9.8pt; margin: 1.6mm 0 0.5mm; border-bottom: 1px solid #000; }
 h2 span { float: right; font-size: 8pt; font-weight: normal; }
-section { break-inside: avoid; }
-.parts { columns: 2; column-gap: 6mm; } .parts section { break-inside: auto; } .parts h2 { break-after: avoid; }
+section, .whole { break-inside: avoid; }
+.parts { columns: 2; column-gap: 6mm; margin-top: 1.2mm; } .parts section { break-inside: auto; } .parts h2 { break-after: avoid; }
 tr { break-inside: avoid; }
 table { width: 100%; border-collapse: collapse; }
 th, td { text-align: left; vertical-align: top; padding: 0.25mm 2mm 0.25mm 0; border-bottom: 1px solid #ccc;
@@ -140,7 +141,7 @@ def sheet_html(whole, owner="", remarks="", today=None):
         "<!DOCTYPE html><html lang='en'><head><meta charset='utf-8'>"
         "<meta name='viewport' content='width=device-width, initial-scale=1'>"
         "<meta http-equiv='Content-Security-Policy' content=\"default-src 'none'; style-src 'unsafe-inline'\">",
-        f"<title>{_text(title)}</title><style>{_STYLE}</style></head>{body}<h1>{_text(title)}</h1>",
+        f"<title>{_text(title)}</title><style>{_STYLE}{tonight.STYLE}</style></head>{body}<h1>{_text(title)}</h1>",
         f"<p>{_text(owner) + ', ' if owner.strip() else ''}{day}. A plan from the owner's own readings, to be checked "
         "before anything is bought. US units, metric in round brackets; [02] and the like name the workbook behind a "
         "number.</p>",
@@ -151,9 +152,10 @@ def sheet_html(whole, owner="", remarks="", today=None):
         "</section>",
         f"<section><h2>To buy, in general terms</h2>{_list(tobuy.shopping(whole), ' class=two')}</section>",
         _costs(whole),
-        "<section><h2>Cautions</h2>" + _list(planparts.cautions(pond), " class='small two'")
+        "<div class='whole'><section><h2>Cautions</h2>" + _list(planparts.cautions(pond), " class='small two'")
         + "<p class='small'>Local codes, labels and licensed people come before anything on this page.</p></section>",
-        f"<section><h2>Checked by</h2><table class='sign'>{signs}</table></section></body></html>\n"))
+        f"<section><h2>Checked by</h2><table class='sign'>{signs}</table></section></div>",
+        tonight.body_html(), "</body></html>\n"))
 
 
 def sheet_path(record_path=record.FILE_NAME):

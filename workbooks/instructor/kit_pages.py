@@ -6,6 +6,7 @@ import re
 from kit_sources import QUIZ, raw_questions
 
 from pondcalc import checks
+from pondcalc.how_much_oxygen import tonight
 from pondcalc.units import KINDS, SPELLINGS, Q, format_number, show, unit_label
 
 MADE = "<!-- Written by workbooks/instructor/make_kit.py; do not edit by hand. -->\n"
@@ -178,6 +179,12 @@ def quiz_page():
             + '<p>&#9744; before the class &nbsp; &#9744; after the class. Pick one answer for each. A guess is fine; '
               'nobody grades this.</p>' + f'<div class="flow">{asks}</div>')
     return page("Quiz", body, STYLE + "body { font-size: 11.5pt; } .q { margin-bottom: 4mm; }\n")
+
+
+def tonight_page():
+    """What to do when fish gasp, on one page by itself."""
+    plain = "@page { size: letter; margin: 11mm; }\nbody { color: #000; margin: 0 auto; max-width: 194mm; }"
+    return page(tonight.TITLE, tonight.body_html(), plain + tonight.STYLE)
 
 
 def quiz_key():

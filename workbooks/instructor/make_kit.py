@@ -62,7 +62,8 @@ def pages(books):
     """Text of every page kept with the project, by its place under ``workbooks``."""
     made = {"instructor/answer-key.md": kit_pages.answer_key(books), "instructor/quiz-key.md": kit_pages.quiz_key(),
             "instructor/guide.md": guide(books), "glossary.md": kit_pages.glossary(books),
-            "worksheets/quiz.html": kit_pages.quiz_page()}
+            "worksheets/quiz.html": kit_pages.quiz_page(),
+            "worksheets/fish-gasping-tonight.html": kit_pages.tonight_page()}
     made.update({f"worksheets/{book.name}.html": kit_pages.worksheet(book) for book in books})
     return made
 
