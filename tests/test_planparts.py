@@ -11,8 +11,8 @@ import pytest
 
 from pondcalc import findings, record
 from pondcalc.controls import own_sheet, your_plan
-from pondcalc.units import Q, Range
 from pondcalc.how_much_oxygen import tonight
+from pondcalc.units import Q, Range
 from pondcalc.your_plan import alternatives, plan, planchoice, planparts, plansheet, staleness
 
 

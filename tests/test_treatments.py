@@ -71,6 +71,8 @@ def test_cautions():
     assert any("2.5 mg/L" in c for c in plan(alkalinity="300 mg/L").cautions)
     wide = treatments.copper_plan(("8 acre-ft", "10 acre-ft", "14 acre-ft"), **FINE)
     assert any("factor of 1.75" in c for c in wide.cautions)
+    # a part goes by the low end alone: a third and a half of 8 acre-ft at 2.7194 lb each
+    assert [wide.one_part.low.m_as("lb"), wide.one_part.high.m_as("lb")] == pytest.approx([7.252, 10.878], abs=0.002)
     assert plan(heavy_bloom=True, aerated=True).allowed
     assert "label" in plan().cautions[0]
 

@@ -6,6 +6,7 @@ import pytest
 
 from pondcalc import record
 from pondcalc.controls import first_start, own_weather, the_year
+from pondcalc.units import Q, Range
 
 DEMO = record.demo()
 QUICK = {"ladder": first_start.ladder, "custom": first_start.custom, "copper": the_year.copper,
@@ -27,6 +28,39 @@ def test_silly_ends_are_answered_or_refused_in_words(which):
         made.set_values(made._start)
     made.set_system("metric")
     assert "role=\"img\"" in made._image.value
+
+
+def with_volume(low, usual, high):
+    kept = {**DEMO.sections["water"], "volume": Range(*(Q(v, "acre-ft") for v in (low, usual, high)))}
+    return DEMO.with_section("water", kept, "01")
+
+
+def test_copper_starts_from_the_range_of_the_record_and_doses_by_its_low_end():
+    made = the_year.copper(with_volume(5.6, 8.8, 13.0))
+    assert [Q(made._start[end], "m3").m_as("acre_foot") for end in ("low", "high")] == pytest.approx([5.6, 13.0])
+    # by hand, 1 mg/L at alkalinity 100: 5.6 x 2.7194 = 15.2 lb, a third 5.08, a half 7.61; 13 x 2.7194 = 35.4
+    said = made._readout.value
+    assert "5.1 lb for a third, 7.6 lb for a half, 15 lb for all parts" in said and "2.3 times the dose" in said
+    assert "18 lb and 35 lb" in said and "factor of 2.32" in said
+    made.set_texts({"high": "6 acre-ft"})               # a surer high end moves no dose
+    assert "5.1 lb for a third, 7.6 lb for a half, 15 lb for all parts" in made._readout.value
+    made.set_texts({"low": "4 acre-ft"})                # 4 x 2.7194 / 3
+    assert "3.6 lb for a third" in made._readout.value
+    made.set_texts({"low": "7 acre-ft"})
+    assert "No answer here" in made._readout.value and "low end" in made._readout.value
+    other = the_year.copper(with_volume(20.0, 20.5, 31.0))
+    assert [Q(other._start[end], "m3").m_as("acre_foot") for end in ("low", "high")] == pytest.approx([20.0, 31.0])
+    demo = DEMO.get("water", "volume")
+    start = the_year.copper(DEMO)._start
+    assert [start["low"], start["high"]] == pytest.approx([demo.low.m_as("m^3"), demo.high.m_as("m^3")], rel=5e-4)
+
+
+def test_a_volume_by_the_hand_rule_is_as_wide_as_that_rule():
+    made = the_year.copper(with_volume(9.9, 10.0, 10.1))
+    button = next(b for b in made.children[-3].children if getattr(b, "description", "") == "Volume by a hand rule")
+    button.click()
+    # mean over deepest 0.26 to 0.6 where the rule says 0.4 (open data of US lakes, see handrange)
+    assert [Q(made.values[end], "m3").m_as("acre_foot") for end in ("low", "high")] == pytest.approx([6.5, 15.0])
 
 
 def test_full_power_at_once_is_too_fast_and_a_mixed_pond_needs_no_ladder():

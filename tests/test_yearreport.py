@@ -78,8 +78,12 @@ def test_copper_flags_and_calendar_in_words():
     words = yearreport.say_copper(plan)
     # 9 and 11 acre-ft at 1 mg/L, 2.72 lb each: 24 and 30 lb; a third and a half of them 8.2, 12, 10 and 15
     flat = " ".join(words.split())
-    assert "24 to 30 lb" in flat and "crystals at most (pentahydrate" in flat
-    assert "8.2 lb for a third, 12 lb for a half" in flat and "10 lb and 15 lb" in flat
+    assert "crystals at most (pentahydrate" in flat
+    assert "Dose by the low end of the volume: 8.2 lb for a third, 12 lb for a half, 24 lb for all parts" in flat
+    # 11 / 9 = 1.22
+    assert "By the high end it would be 10 lb, 15 lb and 30 lb: 1.2 times the dose" in flat and "kill" in flat
+    sure = yearreport.say_copper(treatments.copper_plan.si((12000.0,) * 3, 100.0, 6.0, 24.0, False, True))
+    assert "Dose by the low end" in sure and "high end" not in sure
     assert "7 to 14 days" in flat and "label" in flat and "Never treat the whole pond at once" in flat
     assert yearreport.say_copper(treatments.copper_plan.si(volume, 40.0, 6.0, 24.0, False, True)).startswith("Do not")
     assert "No flag" in yearreport.say_flags([])

@@ -8,6 +8,7 @@ import ipywidgets as W
 from .. import datafiles, findings, record
 from ..figures import style
 from ..figures import the_year as draw
+from ..how_much_water import handrange
 from ..the_year import logbook, treatments, upkeep, weather, yearcase, yearreport
 from ..units import Q, read_quantity, show
 from .boxes import Box, grid
@@ -210,26 +211,38 @@ class OwnLog(OwnForm):
 
 def copper(pond, system="US"):
     """May copper sulfate be used at all, and how much does the doubt in the volume make of the dose?"""
-    usual = (pond if pond.has("water") else record.demo()).get("water", "volume").usual.m_as("m^3")
-    most = treatments.dose.si(usual * 2, treatments.MOST_COPPER)
+    volume = (pond if pond.has("water") else record.demo()).get("water", "volume")
+    least, usual, largest = (end.m_as("acre_foot") for end in volume)
+    by_rule = [usual * end / handrange.MEAN_OVER_DEEPEST.usual for end in (handrange.MEAN_OVER_DEEPEST.low,
+                                                                         handrange.MEAN_OVER_DEEPEST.high)]
+    lowest, highest = 0.3 * min(least, by_rule[0]), 1.5 * max(largest, by_rule[1])
+    most = treatments.dose.si(Q(1.25 * highest, "acre_foot").m_as("m^3"), treatments.MOST_COPPER)
 
-    def model(volume, doubt, alkalinity, dawn, situation):
+    def model(low, high, alkalinity, dawn, situation):
+        if low > high:
+            raise ValueError("the low end of the volume lies above its high end, so there is no range to dose by. Move "
+                             "one of the two sliders back; when in doubt lower the low end, because too little copper "
+                             "can be mended.")
         here = {"temperature": 24.0, "heavy_bloom": False, "aerated": True, "trout": False} | SITUATIONS[situation]
-        made = treatments.copper_plan.si((volume * (1 - doubt), volume, volume * (1 + doubt)), alkalinity, dawn,
+        middle = min(max(volume.usual.m_as("m^3"), low), high)
+        made = treatments.copper_plan.si((low, middle, high), alkalinity, dawn,
                                          here["temperature"], here["heavy_bloom"], here["aerated"], here["trout"])
         return SimpleNamespace(made=made, most=most, alkalinity=alkalinity, dawn=dawn)
 
     def say(result, system):
         return " ".join(yearreport.say_copper(result.made, system).split())
-    shown = usual / 1233.48
+
+    def end(words, name, start):
+        return Slider(name, words, "volume", f"{lowest:.4g} acre-ft", f"{highest:.4g} acre-ft", f"{start:.4g} acre-ft")
     return Explorer("Copper sulfate: whether, and how much", model, draw.copper, say,
-                    [Slider("volume", "Volume of the pond", "volume", f"{0.3 * shown:.2f} acre-ft",
-                            f"{1.5 * shown:.2f} acre-ft", f"{shown:.2f} acre-ft", step=0.1),
-                     Slider("doubt", "The volume may be off by", "share", "0 %", "60 %", "10 %", step=1),
+                    [end("Volume of the pond, low end", "low", least),
+                     end("Volume of the pond, high end", "high", largest),
                      Slider("alkalinity", "Total alkalinity", "oxygen", "0 mg/L", "400 mg/L", "100 mg/L", step=5),
                      Slider("dawn", "Oxygen at dawn", "oxygen", "0 mg/L", "12 mg/L", "6 mg/L", step=0.1),
                      Choice("situation", "Pond", {words: words for words in SITUATIONS}, "Some algae, air running")],
-                    presets={"Soft water": {"alkalinity": "30 mg/L"}, "Volume by a hand rule": {"doubt": "50 %"},
+                    presets={"Soft water": {"alkalinity": "30 mg/L"},
+                             "Volume by a hand rule": dict(zip(("low", "high"), (f"{v:.4g} acre-ft" for v in by_rule),
+                                                               strict=True)),
                              "Low oxygen": {"dawn": "3 mg/L"}}, system=system, size=(style.WIDTH, 2.9))
 
 

@@ -4,7 +4,7 @@ import numpy as np
 from matplotlib.patches import PathPatch
 from matplotlib.path import Path
 
-from ..units import KINDS, to_display, unit_label
+from ..units import KINDS, format_number, to_display, unit_label
 from . import style
 
 MONTHS = "JFMAMJJASOND"
@@ -178,7 +178,9 @@ def log(figure, result, system):
 
 
 def copper(figure, result, system):
-    """Bars: copper sulfate for all parts together and for one part, from the low to the high volume.
+    """Bars: copper sulfate for all parts together, and for one part at the low volume, which is the dose.
+
+    The thick mark on the upper bar is the dose by the low end; the bar goes on to what the high end would say.
 
     `result` has made (CopperPlan), most (kg), alkalinity and dawn (mg/L).
     """
@@ -192,12 +194,14 @@ def copper(figure, result, system):
         ax.text(0.5, 0.5, "DO NOT TREAT", transform=ax.transAxes, ha="center", va="center", fontsize=26, weight="bold",
                 color=style.RED_TEXT)
         return
-    for row, (span, colour, hatch) in enumerate(((result.made.whole_pond, style.SKY, ""),
-                                                 (result.made.one_part, style.ORANGE, "//"))):
-        low, usual, high = to_display(np.array(span), "mass", "kg", system)
+    for row, (span, colour, hatch, joined) in enumerate(
+            ((result.made.whole_pond, style.SKY, "", "by the low end, not"),
+             (result.made.one_part, style.ORANGE, "//", "to"))):
+        low, _, high = to_display(np.array(span), "mass", "kg", system)
         ax.barh(row, high - low, left=low, height=0.5, color=colour, hatch=hatch, edgecolor=style.BLACK)
-        ax.plot([usual, usual], [row - 0.32, row + 0.32], color=style.BLACK, linewidth=3)
-        ax.text(high, row, f"  {low:.0f} to {high:.0f}", va="center")
+        if row == 0:
+            ax.plot([low, low], [row - 0.32, row + 0.32], color=style.BLACK, linewidth=3)
+        ax.text(high, row, f"  {format_number(low, 2)} {joined} {format_number(high, 2)}", va="center")
 
 
 def calendar(figure, result, system):

@@ -26,11 +26,11 @@ class Step(NamedTuple):
     parts: tuple
 
 
-DANGER = "What can kill you tonight"
+DANGER = "Before you plug in or start an engine: what can kill you"
 TITLE = "Fish gasping tonight: the next hour, in order"
-LEAD = ("Fish with open mouths at the top, most of all before sunrise, are most often short of oxygen (K). You may save "
-        "some of them, seldom all. No fish is worth a person. Local codes, labels and the people below come before "
-        "this page.")
+LEAD = ("Fish with open mouths at the top, most of all before sunrise, are most often short of oxygen (K). You may "
+        "save some of them, seldom all. No fish is worth a person. Local codes, labels and the people below come "
+        "before this page.")
 STEPS = (
     Step("People first", (
         Do("Children and pets away from the bank. Two grown-ups, a light each, life jackets on near the water. Nobody "
@@ -45,6 +45,20 @@ STEPS = (
     )),
     Step("Stop feeding; do not net, chase or move the fish", (
         Do("Feeding and handling cost oxygen. Leave the feed off until they are well and eat again.", "AB"),
+    )),
+    Step(DANGER, (
+        Do("A surface aerator or an electric pump is a motor in the water. Use it only on a circuit with ground-fault "
+           "(GFCI) protection; press its TEST button first. The disconnect stands on land where you see the machine; "
+           "switch off there, and pull the plug, before anyone touches rope, cord or machine. Nobody in the water, in "
+           "a boat beside it, or reaching in while it is plugged in. No extension cord as wiring, none through water "
+           "or wet grass. If it trips, leave it off. If water tingles: swim away from it to the bank; cut the power; "
+           "never jump in; call 911.", "GI*"),
+        Do(f"Plugs and boxes stand above high water: {HIGH_WATER}. No such circuit? Use an engine.", "I"),
+        Do("A generator or engine: its carbon monoxide kills without a smell. Outdoors only, 20 ft (6 m) or more from "
+           "doors and windows, exhaust away from those who keep watch; dizzy or sick means get away and call 911. "
+           "Never plug a generator into an outlet of a house or barn: it feeds back into the line and kills line "
+           "workers. A building is fed only through a transfer switch that an electrician put in. Stop and let it cool "
+           "before you refuel.", "H"),
     )),
     Step("Put air into the TOP water, and stay until full morning", (
         Do("What you have: a surface aerator that an electrician wired; a pump that draws from the top few feet and "
@@ -61,20 +75,6 @@ STEPS = (
            "B*"),
         Do("No copper, no algae or weed killer: dying plants take oxygen. No permanganate: it can lower the oxygen. We "
            "found no extension advice to pour in peroxide or another chemical.", "DEF"),
-    )),
-    Step(DANGER, (
-        Do("A surface aerator or an electric pump is a motor in the water. Use it only on a circuit with ground-fault "
-           "(GFCI) protection; press its TEST button first. The disconnect stands on land where you see the machine; "
-           "switch off there, and pull the plug, before anyone touches rope, cord or machine. Nobody in the water, in a "
-           "boat beside it, or reaching in while it is plugged in. No extension cord as wiring, none through water or "
-           "wet grass. If it trips, leave it off. If water tingles: swim away from it to the bank; cut the power; never "
-           "jump in; call 911.", "GI*"),
-        Do(f"Plugs and boxes stand above high water: {HIGH_WATER}. No such circuit? Use an engine.", "I"),
-        Do("A generator or engine: its carbon monoxide kills without a smell. Outdoors only, 20 ft (6 m) or more from "
-           "doors and windows, exhaust away from those who keep watch; dizzy or sick means get away and call 911. "
-           "Never plug a generator into an outlet of a house or barn: it feeds back into the line and kills line "
-           "workers. A building is fed only through a transfer switch that an electrician put in. Stop and let it cool "
-           "before you refuel.", "H"),
     )),
     Step("When the sun is well up", (
         Do("Read 1 ft down again. Count the dead by kind and size, take photos and a jar of water, and call before you "

@@ -1,8 +1,7 @@
 """How much of a treatment goes into this much water, and when must none go in?
 
-Every dose is a volume times a concentration, so a pond volume that is 10 % off makes a dose
-that is 10 % off. Nothing here replaces the label. In the United States the label is the law;
-some states also ask for a permit or a licensed applicator. Ask before you buy.
+Every dose is a volume times a concentration, so a dose is as far off as the pond volume is. Nothing here replaces
+the label. In the United States the label is the law; some states also ask for a permit or a licensed applicator. Ask before you buy.
 """
 
 import math
@@ -140,12 +139,12 @@ def copper_plan(volume, alkalinity, dissolved_oxygen, temperature, heavy_bloom, 
     -------
     CopperPlan
         ``allowed`` and the ``reasons`` against; cautions; mg/L; mass for the whole pond at the low,
-        usual and high volume; mass for one part-treatment (a third at the low volume to a half at the
-        high one); days between parts. The masses are zero where it is not allowed.
+        usual and high volume; mass for one part-treatment, a third to a half at the low volume; days
+        between parts. The masses are zero where it is not allowed.
 
     Notes
     -----
-    When in doubt dose for the low volume: less copper is the safer mistake.
+    Dose for the low volume: a dose for more water than there is kills fish, and too little can be mended.
     """
     try:
         low, usual, high = sorted(float(v) for v in volume)
@@ -178,7 +177,7 @@ def copper_plan(volume, alkalinity, dissolved_oxygen, temperature, heavy_bloom, 
     allowed = not reasons
     used = concentration if allowed else 0.0
     whole = Range(*(v * used * 1e-3 for v in (low, usual, high)))
-    part = Range(whole.low / 3, whole.usual * 5 / 12, whole.high / 2)
+    part = Range(whole.low / 3, whole.low * 5 / 12, whole.low / 2)
     return CopperPlan(allowed, tuple(reasons), tuple(cautions), concentration, whole, part, (7.0, 14.0))
 
 

@@ -9,7 +9,7 @@ import math
 import textwrap
 
 from ..bubbles_and_oxygen.placement import OFF_BOTTOM
-from ..units import GPM, Q, QuantityError, Range, show, show_range
+from ..units import GPM, Q, QuantityError, Range, show
 from . import firststart, yearcase
 
 __all__ = ["LIFTED", "lifted_water", "flow_text", "submergence", "through", "date", "rounded_down", "say_ice",
@@ -18,6 +18,7 @@ __all__ = ["LIFTED", "lifted_water", "flow_text", "submergence", "through", "dat
 
 LIFTED = Range(1500 * GPM, 3000 * GPM, 4800 * GPM)      # about what 2 cfm lifts from 12 ft, as a range
 WIDTH = 72                              # letters in a line of printed text
+SAME_DOSE = 1.02                        # high over low volume up to which the two doses read alike
 MIXED = 1.0                             # C between top and diffuser that still counts as mixed at dawn; our choice
 
 
@@ -154,15 +155,17 @@ def say_copper(made, system="US"):
     """A copper plan in words: whether at all, then how much."""
     if not made.allowed:
         return wrapped(["Do not treat.", *made.reasons])
-    low, high = ([show(Q(float(volume * share), "kg"), "mass", system, digits=2) for share in (1 / 3, 1 / 2)]
+    low, high = ([show(Q(float(volume * share), "kg"), "mass", system, digits=2) for share in (1 / 3, 1 / 2, 1)]
                  for volume in (made.whole_pond.low, made.whole_pond.high))
-    every = show_range(*(Q(float(v), "kg") for v in (made.whole_pond.low, made.whole_pond.high)), "mass", system)
+    times = made.whole_pond.high / made.whole_pond.low
+    danger = (f" By the high end it would be {high[0]}, {high[1]} and {high[2]}: {times:.2g} times the dose, if the "
+              "pond holds no more than the low end, and that can kill the fish." if times > SAME_DOSE else "")
     return wrapped([f"{made.concentration:.2g} mg/L of copper sulfate crystals at most (pentahydrate, about a quarter "
                     "copper). A product rated as copper, or chelated, goes by its own label, which is the law.",
                     f"Treat a third to a half of the water, then wait {made.days_between[0]:.0f} to "
                     f"{made.days_between[1]:.0f} days. Never treat the whole pond at once.",
-                    f"Dose by the low end of the volume: {low[0]} for a third, {low[1]} for a half. By the high end it "
-                    f"would be {high[0]} and {high[1]}; all parts together come to {every}.", *made.cautions])
+                    f"Dose by the low end of the volume: {low[0]} for a third, {low[1]} for a half, {low[2]} for all "
+                    f"parts together.{danger}", *made.cautions])
 
 
 def say_facts(facts):

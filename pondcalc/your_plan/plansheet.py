@@ -1,8 +1,8 @@
 """What does the plan look like on paper, to carry to a shop, an electrician or an extension office?
 
 One self-contained page: no script, no picture, nothing fetched from anywhere. US units first, metric in brackets.
-What to do when fish gasp goes along as a page of its own. All that a person typed is escaped. Where an installed web browser can print without a window, it makes the PDF;
-otherwise the page says how to print itself.
+What to do when fish gasp goes along as a page of its own. All that a person typed is escaped. Where an installed web
+browser can print without a window, it makes the PDF; otherwise the page says how to print itself.
 """
 
 import datetime
@@ -36,7 +36,8 @@ h1 { font-size: 15pt; margin: 0 0 0.5mm; }
 h2 { font-size: 9.8pt; margin: 1.6mm 0 0.5mm; border-bottom: 1px solid #000; }
 h2 span { float: right; font-size: 8pt; font-weight: normal; }
 section, .whole { break-inside: avoid; }
-.parts { columns: 2; column-gap: 6mm; margin-top: 1.2mm; } .parts section { break-inside: auto; } .parts h2 { break-after: avoid; }
+.parts { columns: 2; column-gap: 6mm; margin-top: 1.2mm; }
+.parts section { break-inside: auto; } .parts h2 { break-after: avoid; }
 tr { break-inside: avoid; }
 table { width: 100%; border-collapse: collapse; }
 th, td { text-align: left; vertical-align: top; padding: 0.25mm 2mm 0.25mm 0; border-bottom: 1px solid #ccc;
