@@ -1,11 +1,14 @@
 """Every number a question expects is recomputed here, by the route the solution gives or by the package."""
 
+import ast
 import math
+import re
+from pathlib import Path
 
 import pytest
 
 from pondcalc import checks, datafiles, record
-from pondcalc.controls import quiz, start_here
+from pondcalc.controls import power_and_housing, quiz, start_here
 from pondcalc.controls.pageunits import PageUnits
 from pondcalc.how_much_water import handvolume
 from pondcalc.units import Q
@@ -216,3 +219,35 @@ def test_the_example_in_a_reply_follows_the_page():
         units.choose(system)
         check.click()
         assert f"for example {example}" in asked.children[2].value
+
+
+def buttons_of(explorer):
+    """Buttons of an explorer by their words."""
+    row = next(child for child in explorer.children if getattr(child, "children", ())
+               and any(getattr(c, "description", "") == "Reset" for c in child.children))
+    return {button.description: button for button in row.children}
+
+
+def test_a_button_named_after_the_question_sets_what_the_question_says():
+    """There is one such button; another must be checked here as well."""
+    folder = Path(power_and_housing.__file__).parent
+    keys = [key.value for path in folder.glob("*.py") for call in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+            if isinstance(call, ast.keyword) and call.arg == "presets" for each in ast.walk(call.value)
+            if isinstance(each, ast.Dict) for key in each.keys if isinstance(key, ast.Constant)]
+    assert len(keys) > 50 and [key for key in keys if re.search("question|predict", key, re.I)] == ["As in the question"]
+    asked = checks.question("06-power-housing-and-cost", "predict-cheapest")
+    flow, deep = re.search(r"send (\d+) cfm to a diffuser (\d+) ft down, day and night for ten years", asked.ask).groups()
+    far = record.demo().with_section("site", {"elevation": Q("900 ft"), "price": Q("31 cents/kWh")})
+    for pond in (record.demo(), far):
+        made = power_and_housing.offer_costs(pond, "US")
+        made.set_texts({"depth": "6 ft", "flow": "1 cfm", "hours": "2 h", "years": "1 yr", "price": "0.5 $/kWh"})
+        buttons_of(made)["As in the question"].click()
+        shown = {c.name: Q(made.values[c.name], c.inside) for c in made._controls}
+        assert shown["depth"].m_as("ft") == pytest.approx(float(deep))
+        assert shown["flow"].m_as("cfm") == pytest.approx(float(flow))
+        assert shown["hours"].m_as("h") == pytest.approx(24) and shown["years"].m_as("yr") == pytest.approx(10)
+        # the price of the worked example, and with it the machine of the right answer is the cheapest
+        assert shown["price"].m_as("$/kWh") == pytest.approx(0.173)
+        right = next(words for words, good, _ in asked.options if good)
+        best = min((c for c in made._answer[0].costs if c.fits != "no"), key=lambda c: c.total.usual)
+        assert f"${best.offer.price:.0f}" in right

@@ -40,7 +40,7 @@ def test_copper_starts_from_the_range_of_the_record_and_doses_by_its_low_end():
     assert [Q(made._start[end], "m3").m_as("acre_foot") for end in ("low", "high")] == pytest.approx([5.6, 13.0])
     # by hand, 1 mg/L at alkalinity 100: 5.6 x 2.7194 = 15.2 lb, a third 5.08, a half 7.61; 13 x 2.7194 = 35.4
     said = made._readout.value
-    assert "5.1 lb for a third, 7.6 lb for a half, 15 lb for all parts" in said and "2.3 times the dose" in said
+    assert "5.1 lb for a third, 7.6 lb for a half, 15 lb for all parts" in said and "2.3 times as much" in said
     assert "18 lb and 35 lb" in said and "factor of 2.32" in said
     made.set_texts({"high": "6 acre-ft"})               # a surer high end moves no dose
     assert "5.1 lb for a third, 7.6 lb for a half, 15 lb for all parts" in made._readout.value

@@ -81,7 +81,7 @@ def test_copper_flags_and_calendar_in_words():
     assert "crystals at most (pentahydrate" in flat
     assert "Dose by the low end of the volume: 8.2 lb for a third, 12 lb for a half, 24 lb for all parts" in flat
     # 11 / 9 = 1.22
-    assert "By the high end it would be 10 lb, 15 lb and 30 lb: 1.2 times the dose" in flat and "kill" in flat
+    assert "By the high end it would be 10 lb, 15 lb and 30 lb, 1.2 times as much." in flat and "kill the fish" in flat
     sure = yearreport.say_copper(treatments.copper_plan.si((12000.0,) * 3, 100.0, 6.0, 24.0, False, True))
     assert "Dose by the low end" in sure and "high end" not in sure
     assert "7 to 14 days" in flat and "label" in flat and "Never treat the whole pond at once" in flat

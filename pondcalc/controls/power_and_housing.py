@@ -251,8 +251,8 @@ def offer_costs(pond, system="US"):
                             step=0.001),
                      Slider("years", "Years counted", "years", "1 yr", "20 yr", "10 yr", step=1),
                      Slider("hours", "Hours a day", "time", "1 h", "24 h", "24 h", step=0.5)],
-                    presets={"As in the question": {"depth": "13 ft", "flow": "4 cfm", "years": "10 yr",
-                                                    "hours": "24 h"},
+                    presets={"As in the question": {"depth": "12 ft", "flow": "4 cfm", "price": "0.173 $/kWh",
+                                                    "years": "10 yr", "hours": "24 h"},
                              "Shallow pond": {"depth": "6 ft"}, "One year only": {"years": "1 yr"},
                              "Two hours a day": {"hours": "2 h"}}, system=system)
 

@@ -1,7 +1,8 @@
 """How much of a treatment goes into this much water, and when must none go in?
 
 Every dose is a volume times a concentration, so a dose is as far off as the pond volume is. Nothing here replaces
-the label. In the United States the label is the law; some states also ask for a permit or a licensed applicator. Ask before you buy.
+the label. In the United States the label is the law; some states also ask for a permit or a licensed applicator. Ask
+before you buy.
 """
 
 import math

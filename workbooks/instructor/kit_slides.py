@@ -12,7 +12,7 @@ body { margin: 0; font: 26px/1.35 Helvetica, Arial, "DejaVu Sans", sans-serif; c
 section { min-height: 100vh; padding: 5vh 7vw; display: none; flex-direction: column; justify-content: center; }
 section.on { display: flex; }
 h1 { font-size: 48px; line-height: 1.15; margin: 0 0 0.5em; } h2 { font-size: 36px; margin: 0 0 0.5em; }
-li { margin-bottom: 0.4em; } 
+li { margin-bottom: 0.4em; }
 figure { margin: 0; text-align: center; max-height: 90vh; display: flex; flex-direction: column; }
 img { max-width: 86vw; flex: 0 1 66vh; min-height: 50vh; object-fit: contain; }
 figcaption { font-size: 20px; max-width: 60em; margin: 0.5em auto 0; }
