@@ -31,11 +31,12 @@ class Upkeep(NamedTuple):
 
 # common practice, no source; the maker's manual comes first
 UPKEEP = (
-    Upkeep("air filter", Range(1, 3, 6), "clean or replace; more often in dust and seed fluff"),
+    Upkeep("air filter", Range(1, 3, 6), "plug out; clean or replace; more often in dust and seed fluff"),
     Upkeep("cabinet vents and fan", Range(1, 3, 6), "clear of leaves, nests and mice; feel that air moves"),
     Upkeep("gauge reading", Range(0.25, 0.5, 1), "write it down with the date"),
     Upkeep("diffuser", Range(12, 24, 36), "lift and clean when the gauge says so"),
-    Upkeep("diaphragms, vanes or piston seals", Range(12, 24, 36), "replace as the manual says"),
+    Upkeep("diaphragms, vanes or piston seals", Range(12, 24, 36),
+           "replace as the manual says; plug out, and a run capacitor stays charged: for someone trained"),
     Upkeep("ground-fault outlet", Range(1, 1, 1), "press TEST; it must cut off (CPSC: monthly)"),
     Upkeep("line and fittings", Range(6, 12, 12), "soap and listen for leaks; look where it enters the "
                                                   "water"),

@@ -10,11 +10,11 @@ import textwrap
 
 from ..bubbles_and_oxygen.placement import OFF_BOTTOM
 from ..units import GPM, Q, QuantityError, Range, show
-from . import firststart, yearcase
+from . import firststart, upkeep, yearcase
 
 __all__ = ["LIFTED", "lifted_water", "flow_text", "submergence", "through", "date", "rounded_down", "say_ice",
            "say_ladder", "ladder_rows", "ladder_table", "say_gone", "say_after", "say_lowest", "say_rules",
-           "say_calendar", "say_flags", "say_copper", "say_facts", "wrapped", "year_section"]
+           "say_calendar", "say_upkeep", "say_flags", "say_copper", "say_facts", "wrapped", "year_section"]
 
 LIFTED = Range(1500 * GPM, 3000 * GPM, 4800 * GPM)      # about what 2 cfm lifts from 12 ft, as a range
 WIDTH = 72                              # letters in a line of printed text
@@ -141,6 +141,20 @@ def say_calendar(tasks):
     when = ["all year" if t.last_day - t.first_day == 364 else f"{date(t.first_day)} to {date(t.last_day)}"
             for t in tasks]
     return "\n".join(f"{days}: {task.name}" for days, task in zip(when, tasks, strict=True))
+
+
+def say_upkeep():
+    """Parts to look after, with the months between as a range, one paragraph each."""
+    return wrapped((f"{part.part}: {_months(part.months)}. {part.what[0].upper()}{part.what[1:]}."
+                    for part in upkeep.UPKEEP), "- ")
+
+
+def _months(months):
+    if months.high < 2 and months.low == months.high:
+        return "every month"
+    if months.low < 1:
+        return f"every {4 * months.low:.0f} to {4 * months.high:.0f} weeks"
+    return f"every {months.low:g} to {months.high:g} months"
 
 
 def say_flags(flags, wrap=True):

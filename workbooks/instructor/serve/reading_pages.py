@@ -6,6 +6,7 @@ The pages show what is stored in the workbooks: words, figures and numbers, no c
 
 import html
 import re
+import shutil
 import sys
 from pathlib import Path
 
@@ -16,11 +17,13 @@ from traitlets.config import Config
 HERE = Path(__file__).resolve().parent
 WORKBOOKS = HERE.parents[1]
 OUT = WORKBOOKS.parent / "build" / "reading"
+TONIGHT = "worksheets/fish-gasping-tonight.html"
 INDEX = """<!DOCTYPE html>
 <html lang="en"><head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1">
 <title>Air for the pond: pages for reading</title>
 <style>body {{ font: 18px/1.5 sans-serif; max-width: 700px; margin: 30px auto; padding: 0 16px }}</style></head>
 <body><main><h1>Air for the pond</h1>
+<p><b>Fish gasping tonight?</b> <a href="{tonight}">One page to print.</a></p>
 <p>Pages for reading. Sliders, checks and forms work only in the live workbooks.</p>
 <ol start="0" style="list-style: none; padding: 0">
 {rows}
@@ -63,7 +66,9 @@ def main(out=OUT):
         question, body = page(path, convert)
         (out / f"{path.stem}.html").write_text(body, encoding="utf-8")
         rows.append(f'<li><a href="{path.stem}.html">{path.stem[:2]} {html.escape(question)}</a></li>')
-    (out / "index.html").write_text(INDEX.format(rows="\n".join(rows)), encoding="utf-8")
+    (out / TONIGHT).parent.mkdir(exist_ok=True)
+    shutil.copyfile(WORKBOOKS / TONIGHT, out / TONIGHT)        # workbooks point to it as well
+    (out / "index.html").write_text(INDEX.format(rows="\n".join(rows), tonight=TONIGHT), encoding="utf-8")
     print(f"{len(rows)} pages for reading. Open {out / 'index.html'}")
 
 

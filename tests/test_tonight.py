@@ -1,0 +1,98 @@
+"""The page for the night when fish gasp, and the cautions that stand where the same things are advised."""
+
+import html
+import re
+from pathlib import Path
+
+import nbformat
+import pytest
+
+from pondcalc import record
+from pondcalc.how_much_oxygen import tonight
+from pondcalc.power_and_housing import wiring
+from pondcalc.the_year import upkeep, yearreport
+from pondcalc.your_plan import planparts
+
+FOLDER = Path(__file__).resolve().parent.parent / "workbooks"
+PAGE = FOLDER / "worksheets" / "fish-gasping-tonight.html"
+# what must be said where, each by the words that carry it
+MOTOR = ("motor in the water|with its motor", "[Gg]round-fault", "disconnect on land|disconnect stands on land",
+         "[Nn]obody (?:in|is in) the water", "[Nn]o extension cord")
+ENGINE = ("carbon monoxide", "[Nn]ever plug a generator into an outlet", "transfer switch", "cool before you refuel")
+CAPACITOR = ("run capacitor holds its charge after the plug is out",)
+HIGH = ("2 ft", "highest water of usual years", "second-hand", "electrician", "local code")
+
+
+def words_of(page):
+    return html.unescape(re.sub(r"<[^>]+>", " ", re.sub(r"(?s)<style>.*?</style>", " ", page)))
+
+
+def cautions_of(number):
+    book = nbformat.read(next(FOLDER.glob(f"{number}-*.ipynb")), as_version=4)
+    return next(c.source for c in book.cells if c.cell_type == "markdown" and c.source.startswith("## Cautions"))
+
+
+def missing(text, wanted):
+    return [words for words in wanted if not re.search(words, text)]
+
+
+@pytest.mark.parametrize("number", ["02", "06", "07", "08"])
+def test_a_motor_in_the_water_and_an_engine_have_their_cautions(number):
+    text = cautions_of(number)
+    own = {bullet.split("**")[1].rstrip("."): bullet for bullet in re.findall(r"(?m)^- \*\*.+$", text)}
+    assert missing(own["A motor in the water"], MOTOR) == [] and missing(own["Generator or engine"], ENGINE) == []
+
+
+def test_wherever_a_surface_aerator_is_advised_the_workbook_warns_of_it():
+    for path in sorted(FOLDER.glob("[0-9]*.ipynb")):
+        book = nbformat.read(path, as_version=4)
+        prose = [c.source for c in book.cells if c.cell_type == "markdown"]
+        advised = [text for text in prose if re.search("surface aerator", text) and not text.startswith("## Cautions")]
+        if advised:
+            assert missing(cautions_of(path.name[:2]), MOTOR) == [], path.name
+
+
+@pytest.mark.parametrize("number", ["06", "07", "08"])
+def test_a_charged_capacitor_is_told_where_a_machine_is_opened(number):
+    assert missing(cautions_of(number), CAPACITOR) == []
+
+
+def test_the_list_of_upkeep_says_it_at_the_parts_inside_the_machine():
+    inside = next(part for part in upkeep.UPKEEP if "vanes" in part.part)
+    assert "run capacitor" in inside.what and "plug out" in inside.what
+    said = " ".join(yearreport.say_upkeep().split())
+    assert inside.what[1:] in said and "every 12 to 36 months" in said and "every month" in said
+    assert all(part.part in said for part in upkeep.UPKEEP)
+    assert "every 1 to 4 weeks" in said         # a quarter of a month to a month
+
+
+@pytest.mark.parametrize("text", [cautions_of("06"), cautions_of("08"), " ".join(planparts.cautions(record.demo())),
+                                  wiring.HIGH_WATER, " ".join(p.words for s in tonight.STEPS for p in s.parts)],
+                         ids=["06", "08", "plan sheet", "wiring", "page"])
+def test_high_water_is_told_with_its_doubt(text):
+    assert missing(text, HIGH) == []
+
+
+def test_the_page_has_every_caution_before_the_step_that_plugs_in():
+    titles = [step.title for step in tonight.STEPS]
+    box = tonight.STEPS[titles.index(tonight.DANGER)]
+    text = " ".join(part.words for part in box.parts)
+    assert missing(text, (*MOTOR, *ENGINE, "run capacitor")) == []
+    assert titles.index(tonight.DANGER) < next(n for n, title in enumerate(titles) if "Put air" in title)
+    not_to_do = " ".join(p.words for p in tonight.STEPS[titles.index("What NOT to do")].parts)
+    assert missing(not_to_do, ("Do NOT switch on a bottom diffuser", "No copper", "No permanganate")) == []
+    assert "go to step 7" in tonight.STEPS[1].parts[0].words and "call" in tonight.STEPS[6].parts[0].words
+    assert not re.search(r"\bsafe(ly)?\b", words_of(tonight.body_html()).replace("Safe Electricity", ""))
+
+
+def test_every_piece_of_advice_has_a_source_and_every_source_is_used():
+    marks = {mark for step in tonight.STEPS for part in step.parts for mark in part.marks}
+    assert all(part.marks for step in tonight.STEPS for part in step.parts)
+    assert marks == set(tonight.SOURCES)
+    assert "no source" in tonight.SOURCES["*"]
+
+
+def test_the_page_is_the_same_everywhere_and_linked_from_where_people_look():
+    assert tonight.body_html() in PAGE.read_text(encoding="utf-8")
+    for place in [*FOLDER.glob("0[027]-*.ipynb"), FOLDER / "instructor" / "guide.md", FOLDER.parent / "README.md"]:
+        assert "worksheets/fish-gasping-tonight.html" in place.read_text(encoding="utf-8"), place.name
