@@ -34,14 +34,14 @@ LEAD = ("Fish with open mouths at the top, most of all before sunrise, are most 
 STEPS = (
     Step("People first", (
         Do("Children and pets away from the bank. Two grown-ups, a light each, life jackets on near the water. Nobody "
-           "swims or wades.", "*"),
+           "swims or wades. Stay off ice.", "*"),
     )),
     Step("Look and read: five minutes", (
         Do("Low oxygen: gasping by night and early morning, large fish first. Small fish first, fish that spin or "
-           "twitch, deaths in bright sun, or spray drift and a chemical smell point to poison: go to step 7 now.",
-           "DK"),
+           "twitch, deaths in bright sun, or spray drift and a chemical smell point to poison: go to step 7 now, "
+           "keep people, pets and stock from that water, and eat none of the fish.", "DK*"),
         Do("With a meter, read 1 ft (0.3 m) down near the fish and write it down with the time: below 3 mg/L fish "
-           "are under stress, below 2 they die. No meter: believe the fish.", "D"),
+           "are under stress, below 2 they may die. No meter: believe the fish.", "D"),
     )),
     Step("Stop feeding; do not net, chase or move the fish", (
         Do("Feeding and handling cost oxygen. Leave the feed off until they are well and eat again.", "AB"),
@@ -63,8 +63,8 @@ STEPS = (
     )),
     Step("Put air into the TOP water, and stay until full morning", (
         Do("What you have: a surface aerator that an electrician wired; a pump that draws from the top few feet and "
-           "sprays fine drops back, or splashes over boards; a boat motor on a boat tied fast, its propeller just "
-           "under the surface; a tractor-driven paddlewheel.", "ACE"),
+           "sprays fine drops back, or splashes over boards; a boat motor, the boat on its trailer or tied "
+           "fast, the propeller just under the surface and nobody near it; a tractor-driven paddlewheel.", "ACE*"),
         Do("Work where the fish are. It makes a refuge, not a whole pond; past 2 to 3 acres it helps little. Stir no "
            "mud. Draw nothing from the bottom.", "BC*"),
         Do("Tractor: only someone who has done it by daylight. Keep back from the edge, brake and chocks on, guards on "
