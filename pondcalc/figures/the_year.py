@@ -201,7 +201,8 @@ def copper(figure, result, system):
         ax.barh(row, high - low, left=low, height=0.5, color=colour, hatch=hatch, edgecolor=style.BLACK)
         if row == 0:
             ax.plot([low, low], [row - 0.32, row + 0.32], color=style.BLACK, linewidth=3)
-        ax.text(high, row, f"  {format_number(low, 2)} {joined} {format_number(high, 2)}", va="center")
+        ax.annotate(f"{format_number(low, 2)} {joined} {format_number(high, 2)}", (high, row), (6, 0),
+                    textcoords="offset points", va="center")
 
 
 def calendar(figure, result, system):

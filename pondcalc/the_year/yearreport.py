@@ -9,7 +9,7 @@ import math
 import textwrap
 
 from ..bubbles_and_oxygen.placement import OFF_BOTTOM
-from ..units import GPM, Q, QuantityError, Range, show
+from ..units import GPM, Q, QuantityError, Range, format_number, show
 from . import firststart, upkeep, yearcase
 
 __all__ = ["LIFTED", "lifted_water", "flow_text", "submergence", "through", "date", "rounded_down", "say_ice",
@@ -172,8 +172,8 @@ def say_copper(made, system="US"):
     low, high = ([show(Q(float(volume * share), "kg"), "mass", system, digits=2) for share in (1 / 3, 1 / 2, 1)]
                  for volume in (made.whole_pond.low, made.whole_pond.high))
     times = made.whole_pond.high / made.whole_pond.low
-    danger = (f" By the high end it would be {high[0]}, {high[1]} and {high[2]}, {times:.2g} times as much. A dose for "
-              "more water than there is can kill the fish." if times > SAME_DOSE else "")
+    danger = (f" By the high end it would be {high[0]}, {high[1]} and {high[2]}, {format_number(times, 2)} times as "
+              "much. A dose for more water than there is can kill the fish." if times > SAME_DOSE else "")
     return wrapped([f"{made.concentration:.2g} mg/L of copper sulfate crystals at most (pentahydrate, about a quarter "
                     "copper). A product rated as copper, or chelated, goes by its own label, which is the law.",
                     f"Treat a third to a half of the water, then wait {made.days_between[0]:.0f} to "
