@@ -45,7 +45,7 @@ FIELDS = {
     "line": {"length": "distance", "inside_diameter": "bore", "pressure_gauge": "range pressure",
              "flow_free_air": "air flow", "compressor": "text", "submergence": "depth",
              "pressure_rated": "pressure", "segment_length": "list distance", "segment_bore": "list bore",
-             "to_bank": "distance",
+             "to_bank": "distance", "wet_pressure": "wet pressure", "highest": "pressure",
              "curve_pressure": "list pressure", "curve_flow": "list air flow"},
     "power": {"power": "range power", "cost": "range money a year", "current": "current", "wire_gauge": "number",
               "run_length": "distance", "voltage_drop": "share", "fan_flow": "air flow", "found": "text",

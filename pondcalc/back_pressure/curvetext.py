@@ -15,12 +15,14 @@ from ..units import Quantity, QuantityError, quantities, read_quantity
 from ..wording import quoted
 from .compressor import CompressorCurve
 
-__all__ = ["read_curve", "read_point", "count_points", "line_cells", "CurveTextError"]
+__all__ = ["read_curve", "read_point", "read_told", "count_points", "line_cells", "CurveTextError"]
 
 FLOW = Quantity(1.0, "m^3/s").dimensionality
 PRESSURE = Quantity(1.0, "Pa").dimensionality
 EXAMPLE = "Write one point a line, pressure and flow, such as '5 psi, 3.8 cfm' or '35 kPa, 108 L/min'."
 _AT = re.compile(r"\s*@\s*|\s+at\s+", re.IGNORECASE)       # "4 cfm at 10 psi", as a seller says it
+_NEXT = re.compile(r"\s*[;,]\s+|\s*;\s*|\s+and\s+", re.IGNORECASE)        # between several such points on one line
+_OPEN = re.compile(r"\b(?:(?:in|at|to)\s+)?(?:the\s+)?(?:open|free)\s+(?:air|flow)\b|\bopen\b", re.IGNORECASE)
 
 
 class CurveTextError(ValueError):
@@ -36,6 +38,12 @@ def line_cells(line):
     if "," in line:
         return [cell.strip() for cell in line.split(",") if cell.strip()]
     return [cell for cell in re.split(r"\s{2,}", line.strip()) if cell]
+
+
+def _one_a_line(line):
+    """The points of a line, where a seller put several on one, such as "3.9 cfm at 5 psi, 2.1 cfm at 10 psi"."""
+    pieces = [piece for piece in _NEXT.split(line.strip()) if piece]
+    return pieces if len(pieces) > 1 and all(len(_AT.split(piece)) == 2 for piece in pieces) else [line]
 
 
 def _heading_units(cells):
@@ -62,7 +70,8 @@ def _number(cell, unit, place):
 def _points(text, units=(None, None)):
     """Points of typed lines, each Pa gauge, m3/s and the number of its line; see :func:`read_curve`."""
     points = []
-    for number, line in enumerate(tidy(text).replace("−", "-").splitlines(), 1):
+    lines = enumerate(tidy(text).replace("−", "-").splitlines(), 1)
+    for number, line in ((number, piece) for number, whole in lines for piece in _one_a_line(whole)):
         if not line.strip() or line.lstrip().startswith("#"):
             continue
         cells, place = _AT.split(line.strip()), f"Line {number} ({quoted(line)})"
@@ -141,6 +150,44 @@ def read_point(text):
         raise CurveTextError(f"Line {number}: a point without pressure, or without air, does not say what the machine "
                              "gives at your depth. Ask for the air at the pressure of your line.")
     return pressure, flow
+
+
+def read_told(text):
+    """The air a seller told, at as many pressures as there are: a curve, one point, or a flow without a pressure.
+
+    Parameters
+    ----------
+    text : str
+        As for :func:`read_curve`; several points may stand on one line. An air flow alone, or "in open air", is
+        taken at no pressure, where a machine gives the most. 0 cfm is an answer too.
+
+    Returns
+    -------
+    tuple of tuple of float
+        Pa gauge and m3/s of free air of each point, from the lowest pressure up.
+
+    Raises
+    ------
+    CurveTextError
+        As :func:`read_curve`, but for the number of points.
+    """
+    bare = _OPEN.sub(" ", tidy(text)).strip(" .,;\n")
+    try:
+        flow = read_quantity(bare)
+    except QuantityError:
+        flow = None
+    if flow is not None and flow.check(FLOW):
+        if flow.magnitude < 0:
+            raise CurveTextError(f"{quoted(text)} is an air flow below zero. {EXAMPLE}")
+        return ((0.0, flow.m_as("m^3/s")),)
+    points = sorted(_points(text))
+    if not points:
+        raise CurveTextError(f"There is no point yet. {EXAMPLE}")
+    if any(pressure < 0 or flow < 0 for pressure, flow, _ in points):
+        raise CurveTextError(f"A pressure or an air flow is below zero; both are 0 or more. {EXAMPLE}")
+    if len(points) > 1 and any(flow > 0 for _, flow, _ in points):
+        _curve(points, "")
+    return tuple((pressure, flow) for pressure, flow, _ in points)
 
 
 def count_points(text):

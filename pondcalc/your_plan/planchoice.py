@@ -8,7 +8,7 @@ import warnings
 from typing import Any
 
 from .. import record as records
-from ..back_pressure import airline, compressor, lineplan
+from ..back_pressure import airline, compressor, reach
 from ..bubbles_and_oxygen.placement import OFF_BOTTOM
 from ..how_much_oxygen import oxygen
 from ..units import Q, Range, length_text, record
@@ -130,7 +130,7 @@ def choices_from(pond, **changes):
     saved = {name: pond.get(section, name) for name, (section, *_) in ASSUMED.items()}
     start = {name: ASSUMED[name][1] if value is None else value for name, value in saved.items()}
     start |= {"area": area.usual, "deepest": deepest, "open_flow": "4.5 cfm", "top_pressure": "30 psi", "droop": 0.4,
-              "curve": lineplan.saved_curve(pond),
+              "curve": reach.saved_curve(pond),
               "delivery": None if delivery is None else Range(*(v.m_as("kg/s") for v in delivery)),
               "dawn": None if dawn is None else Range(*(v.m_as("mg/L") for v in dawn))}
     placed = pond.get("line", "submergence")
