@@ -25,11 +25,13 @@ from ..units import Q, Range, quantities, record, show
 from .lineflow import Chokes
 
 __all__ = ["CompressorCurve", "OperatingPoint", "CannotReach", "linear_curve", "curve_flow",
-           "operating_point", "derated", "adiabatic_power", "wire_power", "WIRE_EFFICIENCY"]
+           "operating_point", "derated", "adiabatic_power", "wire_power", "TOO_GOOD",
+           "WIRE_EFFICIENCY"]
 
 # Adiabatic power over electric power of small machines. From memory, not verified: an open range of
 # common practice. Worst for small, lightly loaded motors. A plug-in watt meter beats it.
 WIRE_EFFICIENCY = Range(0.15, 0.30, 0.45)
+TOO_GOOD = 0.6          # efficiency at the cord past which a reading or a curve is likelier wrong; judgment, no source
 
 
 class CannotReach(ValueError):

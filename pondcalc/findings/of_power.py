@@ -78,10 +78,11 @@ def power_before_buying(flow_free_air, pressure_gauge, voltage, elevation=0.0):
     Notes
     -----
     From the least power to compress the air and the open range of
-    :data:`pondcalc.back_pressure.compressor.WIRE_EFFICIENCY`; the amps go with the high end and a usual power factor.
+    :data:`pondcalc.back_pressure.compressor.WIRE_EFFICIENCY`; the amps go with the high end and the usual power
+    factor of a plain motor, which asks for the thicker wire.
     """
     likely = Range(*map(float, compressor.wire_power.si(flow_free_air, pressure_gauge, elevation)))
-    return likely, likely.high / (voltage * housing.SMALL_MOTOR.usual)
+    return likely, likely.high / (voltage * housing.PLAIN_MOTOR.usual)
 
 
 @quantities(voltage="V", current="A", length="m", price="dollar/J", hottest="degC", watts="W", power_factor="",

@@ -18,7 +18,6 @@ __all__ = ["OFF_BOTTOM", "PlanChoices", "PlanLine", "Plan", "changed", "choices_
            "say_line", "say_value"]
 
 ROOM = 1.1              # how far over the working pressure with margin still makes sense to buy; judgment, no source
-TOO_GOOD = 0.6          # efficiency at the cord past which a reading or a curve is likelier wrong; judgment, no source
 
 
 class PlanLine(NamedTuple):
@@ -81,7 +80,7 @@ def first_plan(choices):
         if power is None:
             pressing = float(compressor.adiabatic_power.si(*point, c.elevation))
             power = Range(*(pressing / share for share in reversed(c.efficiency or compressor.WIRE_EFFICIENCY)))
-        if c.efficiency is not None and c.efficiency.usual > TOO_GOOD:
+        if c.efficiency is not None and c.efficiency.usual > compressor.TOO_GOOD:
             warnings.warn(f"The saved watts would mean that {100 * c.efficiency.usual:.0f} % of the power presses air; "
                           "15 to 45 % is usual (from memory, not verified). Check the reading of workbook 06, or the "
                           "curve of workbook 04.", stacklevel=2)
