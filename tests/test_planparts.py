@@ -186,7 +186,17 @@ def test_a_year_costs_what_its_months_cost(full):
     whole = planparts.whole_plan(pond)
     # 220 W for 8,760 h at 17.3 cents is $333.41; 232/365 of it $211.92
     assert lines(whole)[name].value.usual.m_as("dollar/year") == pytest.approx(211.92, abs=0.05)
-    assert "run all year, not only in your months" in planparts.say_whole(whole)
+    words = planparts.say_whole(whole)
+    # a twelfth of $272.79 and $394.03, of 180 and 260 W
+    assert "A month of running: $23 to $33. Ten years: run Mar 23 to Nov 9, 232 days a year [07]" in words
+    assert "Cost of a year, 232 days: A $170 to $250/yr" in words
+    # ten years by hand: $2,119 of electricity at 220 W, a machine of $600 bought again at 8 years, kits of $90 at 2, 4, 6
+    # and 8, upkeep of $30 a year
+    ten = lines(whole)["Ten years of the machine"].value
+    assert ten.usual.m_as("dollar") == pytest.approx(10 * 211.92 + 1200 + 360 + 300, abs=1)
+    assert [v.m_as("dollar") for v in ten] == pytest.approx(whole.others[0].ten_years)
+    all_year = planparts.say_whole(planparts.whole_plan(full))
+    assert "run all year, since no months with air are saved [07]" in all_year
     for change in ({"winter": "air, with signs and rope"}, {"air_from": "Jan 1", "air_to": "Dec 31"},
                    {"air_from": "in spring"}):
         other = pond.with_section("year", {**pond.sections["year"], **change})

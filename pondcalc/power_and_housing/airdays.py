@@ -35,10 +35,10 @@ class AirDays(NamedTuple):
     def words(self):
         """Which days are counted, for a sentence about costs."""
         if self.winter_too:
-            return f"all year, {ALL_YEAR} days, with air in winter too (workbook 07)"
+            return "all year, with air in winter too [07]"
         if self.count is None:
-            return f"all year, {ALL_YEAR} days, because no months with air are saved (workbook 07)"
-        return f"{self.season}, {self.count} days a year (workbook 07)"
+            return "all year, since no months with air are saved [07]"
+        return f"{self.season}, {self.count} days a year [07]"
 
 
 def air_days(pond):

@@ -10,12 +10,12 @@ What this leaves out: a machine that fails and is bought again, your hours, and 
 from typing import Any, NamedTuple
 
 from ..back_pressure import compressor, reach
-from ..units import DAY, YEAR, Q, Range, show, show_range
+from ..units import DAY, Q, Range, show, show_range
 from . import housing, lifecost
 
 __all__ = ["MONTH", "Judged", "Quote", "believable", "cheapest", "judge_quotes", "say_cost", "say_judged"]
 
-MONTH = YEAR / 12
+MONTH = 365 * DAY / 12
 
 
 class Quote(NamedTuple):

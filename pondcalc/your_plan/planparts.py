@@ -7,16 +7,15 @@ stands in. What is out of date is marked, and what comes from the demonstration 
 What this leaves out: the site visit. Every caution here gives way to local codes, labels and licensed people.
 """
 
-import datetime
 import itertools
 from typing import Any, NamedTuple
 
 from .. import record
 from ..back_pressure import families
 from ..bubbles_and_oxygen import plume
-from ..power_and_housing import housing, wiring
+from ..power_and_housing import airdays, housing, wiring
 from ..the_year import yearreport
-from ..units import Q, Range, show, spanned
+from ..units import Q, Range, show, show_range, spanned
 from . import alternatives, plan, planchoice, sensitivity, staleness, tobuy, verdict
 from .plan import PlanLine
 
@@ -274,20 +273,20 @@ def _cost(pond, made):
         return PlanPart("Cost", (), ("No cost without air.",))
     price = made.choices.price
     year = [housing.cost_per_year.si(w, price) for w in watts]
-    days = (_months(pond) or (None, None))[1]
-    if (pond.get("year", "winter") or "").startswith("air"):
-        days = None
-    own = [] if days in (None, 365) else [
-        PlanLine(f"In your months, {days} of 365 days", spanned([days / 365 * cost for cost in year], "$/yr"),
-                 "money a year", f"{source}, 07")]
+    days = airdays.air_days(pond)
+    own = [] if days.running == airdays.ALL_YEAR else [
+        PlanLine(f"In your months, {days.running} of 365 days",
+                 spanned([days.running / airdays.ALL_YEAR * cost for cost in year], "$/yr"), "money a year",
+                 f"{source}, 07")]
     lines = [PlanLine("Price of electricity", Q(price * 3.6e6, "$/kWh"), "price",
                       "08, assumed" if "price" in made.choices.assumed else "00"),
              PlanLine("Electricity, one year day and night", spanned(year, "$/yr"), "money a year", source), *own,
-             PlanLine("Ten years of the machine", spanned(alternatives.ten_years(watts, price), "dollar"), "money",
-                      "08, generic")]
+             PlanLine("Ten years of the machine", spanned(alternatives.ten_years(watts, price, days.seconds), "dollar"),
+                      "money", "08, generic")]
+    month = show_range(*(Q(cost / 12, "dollar") for cost in (year[0], year[-1])), "money")
     return PlanPart("Cost", tuple(lines), (
-        f"Ten years: run all year{', not only in your months' if own else ''}; power, parts, upkeep and new machines "
-        "at generic prices (common practice, no source); put in the offers you get (workbook 06).",))
+        f"A month of running: {month}. Ten years: run {days.words}; power, parts, new machines at generic prices (common "
+        "practice, no source); put in your offers [06].",))
 
 
 def _quarters(hours):
@@ -307,18 +306,6 @@ def _go(readings, days=7):
     first = ", ".join(_grouped([f"{value:.1f}" for value in values[:days]]))
     later = f"; from day {days + 1}: {max(values[days:]):.1f}" if len(values) > days else ""
     return f"{first}{later} mg/L or more; else wait a day"
-
-
-def _months(pond):
-    """The season with air in words, and its days; None where it is not known or not of a year."""
-    ends = [pond.get("year", key) for key in ("air_from", "air_to")]
-    if None in ends:
-        return None
-    try:
-        first, last = (datetime.datetime.strptime(f"{end} 2025", "%b %d %Y").timetuple().tm_yday for end in ends)
-    except ValueError:                  # written by hand in another way
-        return " to ".join(ends), None
-    return " to ".join(ends), (last - first) % 365 + 1
 
 
 def _start(pond, system):
@@ -341,9 +328,9 @@ def _start(pond, system):
         lines.append(PlanLine("Run that day only if the meter at dawn reads", _go(go), "text", "07"))
     lines += _saved(pond, "year", [("Stop when the top water reads below", "stop_reading", "oxygen"),
                                    ("Days until mixed", "days_to_mix", "days")])
-    months = _months(pond)
-    if months:
-        lines.append(PlanLine("Months with air", months[0], "text", "07"))
+    season = airdays.air_days(pond).season
+    if season:
+        lines.append(PlanLine("Months with air", season, "text", "07"))
     words = [rule] if rule else []
     if len(hours) > 1 and go and stop is not None and pond.get("year", "floor") is not None:
         gone = yearreport.say_gone(pond.get("year", "floor").m_as("mg/L"), system, both=True)

@@ -11,6 +11,7 @@ import warnings
 from typing import Any, NamedTuple
 
 from .. import findings
+from ..back_pressure import lineplan, reach
 from ..bubbles_and_oxygen import comparison
 from ..units import Q, Range, show, show_range
 from . import planchoice
@@ -18,7 +19,6 @@ from . import planchoice
 __all__ = ["OFTEN", "Given", "Verdict", "of_machine", "oxygen_given", "verdict"]
 
 OFTEN = 10.0        # percent of drawn ponds below the floor from which a bad dawn counts as a reason; our choice
-ENOUGH = 0.8        # share of the air wanted that still does: 03 keeps its air a fifth either way
 KIND = "membrane"   # where workbook 03 has not chosen a diffuser
 
 
@@ -196,11 +196,11 @@ def of_machine(pond, made, system="US"):
     air, ends = made.point.flow_free_air, float(max(planchoice.machine(made.choices).pressure_gauge))
     sends = (f"it sends {said(air, 'air flow', 'm3/s')} of free air at "
              f"{said(made.point.pressure_gauge, 'pressure', 'Pa')} on the gauge")
-    if wanted is not None and air < ENOUGH * wanted.usual.m_as("m^3/s"):
+    if wanted is not None and air < reach.ENOUGH * wanted.usual.m_as("m^3/s"):
         return False, (f"{name} will not do for the air of workbook 03, because {sends}, and "
                        f"{said(wanted.usual, 'air flow')} is wanted.")
     asked = said(made.pressure.total, "pressure", "Pa")
-    if ends < made.pressure.total:
+    if not lineplan.has_room(ends, made.pressure):
         return True, (f"{name} will do, but with little room, because {sends}, and its curve ends at "
                       f"{said(ends, 'pressure', 'Pa')}, below the {asked} that leaves a margin for an aged diffuser.")
     return True, (f"{name} will do, because {sends}, and its curve goes on to {said(ends, 'pressure', 'Pa')}, past the "
