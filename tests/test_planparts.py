@@ -49,7 +49,7 @@ def test_every_number_says_where_it_comes_from(full):
         assert all(re.match(r"0[0-8]", line.source) for line in found.values())
     found = lines(planparts.whole_plan(full))
     wanted = {"Water in the full pond": "01", "Oxygen at dawn without air": "02", "Diffusers, membrane": "03",
-              "Depth of the diffusers": "03", "Line, machine to diffuser": "04", "Rated pressure to ask for": "04",
+              "Depth of the diffusers": "03", "Line, machine to diffuser": "04", "Rated pressure to ask for, on this line": "04",
               "Power, from plate or meter": "06", "Air through the cabinet on the hottest day": "06",
               "Layers, read 2026-07-18": "05",
               "Run times in hours, day by day": "07", "Price of electricity": "00",

@@ -11,11 +11,11 @@ What this leaves out: which "cfm" the sheet means. If its small print names othe
 import re
 
 from ..textfiles import tidy
-from ..units import Quantity, QuantityError, quantities, read_quantity
+from ..units import Quantity, QuantityError, read_quantity
 from ..wording import quoted
 from .compressor import CompressorCurve
 
-__all__ = ["read_curve", "read_point", "read_told", "count_points", "line_cells", "CurveTextError"]
+__all__ = ["read_curve", "read_told", "line_cells", "CurveTextError"]
 
 FLOW = Quantity(1.0, "m^3/s").dimensionality
 PRESSURE = Quantity(1.0, "Pa").dimensionality
@@ -123,35 +123,6 @@ def read_curve(text, name="typed points", pressure_unit=None, flow_unit=None):
     return _curve(sorted(points), name)
 
 
-@quantities(gives=("Pa", "m^3/s"))
-def read_point(text):
-    """The one point of a machine a seller told, such as "4 cfm at 10 psi".
-
-    Parameters
-    ----------
-    text : str
-        As for :func:`read_curve`.
-
-    Returns
-    -------
-    tuple of float
-        Pa gauge and m3/s of free air, both more than 0.
-
-    Raises
-    ------
-    CurveTextError
-        If it is not one point, or a pressure or a flow is not more than 0.
-    """
-    points = _points(text)
-    if len(points) != 1:
-        raise CurveTextError(f"One point is asked for; {len(points)} found. {EXAMPLE}")
-    pressure, flow, number = points[0]
-    if not (pressure > 0 and flow > 0):
-        raise CurveTextError(f"Line {number}: a point without pressure, or without air, does not say what the machine "
-                             "gives at your depth. Ask for the air at the pressure of your line.")
-    return pressure, flow
-
-
 def read_told(text):
     """The air a seller told, at as many pressures as there are: a curve, one point, or a flow without a pressure.
 
@@ -188,11 +159,6 @@ def read_told(text):
     if len(points) > 1 and any(flow > 0 for _, flow, _ in points):
         _curve(points, "")
     return tuple((pressure, flow) for pressure, flow, _ in points)
-
-
-def count_points(text):
-    """How many points are typed, refusing lines that cannot be read."""
-    return len(_points(text))
 
 
 def _curve(points, name):

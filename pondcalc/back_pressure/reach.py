@@ -143,8 +143,8 @@ def _by_curve(case, curve):
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore", UserWarning)
-            first = f"with a new diffuser it would send {case.flow(compressor.operating_point.si(here, new)[0])}, but " \
-                    "not with an aged one. "
+            sent = case.flow(compressor.operating_point.si(here, new).flow_free_air)
+        first = f"with a new diffuser it would send {sent}, but not with an aged one. "
     except (compressor.CannotReach, Chokes):
         first = ""
     if needed(case.place, airline.AGED) >= ends:
@@ -201,11 +201,15 @@ def judge(told, place, system="US"):
         is :data:`UNSAID`, or :data:`CANNOT` where the points are all there is to the machine.
     """
     share = float(airline.air.pressure_by_elevation.si(place.elevation) / airline.air.FREE_AIR_PRESSURE)
-    case, need = _Case(told, place, system, share), needed(place)
+    case, need, later = _Case(told, place, system, share), needed(place), needed(place, airline.AGED)
     before = f"{case.pressure(need)} is needed before the first bubble, and"
     nothing = "It would not make one bubble."
     if told.highest is not None and told.highest * share <= need:
         return case.cannot(f"{before} its highest pressure is {case.told_and_here(told.highest)}. {nothing}")
+    if told.highest is not None and told.highest * share <= later:
+        return case.cannot(f"once it has aged {case.pressure(later)} is needed before the first bubble, and the "
+                           f"machine's highest pressure is {case.told_and_here(told.highest)}. With a new diffuser "
+                           "alone it may just do.")
     if not told.points:
         return case.unsaid("No air at a pressure was told.")
     stops = next((pressure for pressure, flow in told.points if flow == 0), None)

@@ -16,6 +16,7 @@ from ..back_pressure import (
     linechoice,
     lineplan,
     pipesizes,
+    reach,
     running,
     sinking,
 )

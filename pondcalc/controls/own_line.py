@@ -77,7 +77,8 @@ class OwnLine(OwnForm):
         boxes = (self.depth, self.bank, self.reach, self.kind, self.size)
         rows = [grid(*boxes), self.runs, self.points, grid(self.highest, self.flow, self.wet)]
         super().__init__("my own line and compressor", rows,
-                         [*boxes, self.runs, self.points, self.highest, self.flow, self.wet], "line", WORKBOOK, words=words)
+                         [*boxes, self.runs, self.points, self.highest, self.flow, self.wet], "line", WORKBOOK,
+                         words=words)
 
     def _distances(self, pond):
         """What stands at first in the boxes for bank to diffuser, and for machine to bank."""
@@ -129,7 +130,8 @@ class OwnLine(OwnForm):
         verdict = [] if machine is None else [machine.words]
         words = [*verdict, result, *notes, *self._kinds(own),
                  f"Reckoned for a height of {height} above sea level; workbook 00 keeps that of your pond."]
-        picture = style.inline(svg, " ".join(["Pressure against air flow for your line.", *verdict, result]), "own-line")
+        shown = " ".join(["Pressure against air flow for your line.", *verdict, result])
+        picture = style.inline(svg, shown, "own-line")
         return "\n".join(words), own, picture
 
     def _own(self):

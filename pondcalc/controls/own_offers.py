@@ -98,8 +98,8 @@ class OwnOffers(OwnForm):
         first, aged = (show(Q(float(value), "Pa"), "pressure", self._system)
                        for value in (reach.needed(self._place), own.aged.working))
         flow = show(Q(self._place.flow_free_air, "m3/s"), "air flow", self._system)
-        return (f"Your line asks for {first} before the first bubble, and for {aged} with an aged diffuser at the {flow} "
-                f"that you planned. Ask each seller for the air and the watts at {aged} on the gauge.")
+        return (f"Your line asks for {first} before the first bubble, and for {aged} with an aged diffuser at the "
+                f"{flow} that you planned. Ask each seller for the air and the watts at {aged} on the gauge.")
 
     def _found(self):
         there = [offer for offer in self.offers if not offer.empty]
@@ -113,8 +113,8 @@ class OwnOffers(OwnForm):
                                          read["price"].m_as("dollar/J"), read["years"].m_as("s"), self._days.seconds,
                                          self._system)
         lines = [] if self._place is None else [self._asks().partition(" Ask each")[0]]
-        lines += [quotes.say_judged(one, self._place, self._days, self._system) for one in judged]
-        lines.append(quotes.cheapest(judged)[1])
+        lines += [f"\n{quotes.say_judged(one, self._place, self._days, self._system)}" for one in judged]
+        lines.append(f"\n{quotes.cheapest(judged)[1]}")
         lines.append(f"Counted: one purchase, electricity {self._days.words}, your guess of parts and service. Not "
                      "counted: a machine that fails and is bought again, your hours, and the fish. A low price is no "
                      "reason to buy a machine that does not reach.")

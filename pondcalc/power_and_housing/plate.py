@@ -21,10 +21,11 @@ RATED = Range(0.6, 0.85, 1.1)   # power on the pond's line over rated watts, or 
 METERED = Range(1 - housing.METER, 1.0, 1 + housing.METER)
 LEAST, MOST = 1.0, 5000.0       # W; outside them a slip is likelier
 _NEXT = re.compile(r"[;@×*=]|,(?!\d)|\s(?:at|x|and)\s|(?<=[A-Za-z.])\s+(?=[\d.])", re.IGNORECASE)
-_FACTOR = re.compile(r"(?:power factor|cos ?(?:phi|φ)|\bp\.?f\.?)\s*(?:of|=|:)?\s*(\d?\.\d+|1(?:\.0+)?|\d+ ?%)", re.IGNORECASE)
-_RUN = re.compile(r"\b(?:with (?:a )?)?(?:run[- ]capacitor|capacitor[- ]run|permanent[- ]split(?:[- ]capacitor)?|PSC)\b(?: motor)?",
+_FACTOR = re.compile(r"(?:power factor|cos ?(?:phi|φ)|\bp\.?f\.?)\s*(?:of|=|:)?\s*(\d?\.\d+|1(?:\.0+)?|\d+ ?%)",
+                     re.IGNORECASE)
+_RUN = re.compile(r"\b(?:with (?:a )?)?(?:run[- ]capacitor|capacitor[- ]run|permanent[- ]split(?:.capacitor)?|PSC)\b",
                   re.IGNORECASE)
-_PLAIN = re.compile(r"\b(?:split[- ]phase|shaded[- ]pole|capacitor[- ]start|(?:no|without) (?:a )?(?:run )?capacitor)\b(?: motor)?",
+_PLAIN = re.compile(r"\b(?:split[- ]phase|shaded[- ]pole|capacitor[- ]start|(?:no|without) (?:run )?capacitor)\b",
                     re.IGNORECASE)
 _OTHER = re.compile(r"\b(?:single[- ]phase|1 ?(?:phase|ph|[φø])|motor|about|approx\.?|each|running)\b", re.IGNORECASE)
 
@@ -48,7 +49,8 @@ def _amounts(text):
         if value.check(Q("1 Hz").dimensionality):
             continue
         if name is None or name in found:
-            raise QuantityError(f"{quoted(piece)} {'stands beside another of its kind' if name else 'is no electricity'}")
+            wrong = "stands beside another of its kind" if name else "is no electricity"
+            raise QuantityError(f"{quoted(piece)} {wrong}")
         found[name] = value.m_as("W" if name in ("VA", "hp") else name)
         if not found[name] > 0:
             raise QuantityError(f"{quoted(piece)} is not more than 0. Check the number")
@@ -123,6 +125,7 @@ def read_electricity(text, at_my_pressure=True):
         raise QuantityError(f"{next((lack[name] for name in found), 'there is no amount')}. Write, for example, "
                             f"{EXAMPLE}.")
     if not (made.low >= LEAST and made.high <= MOST):
-        raise QuantityError(f"{quoted(text)} comes to {show_range(Q(made.low, 'W'), Q(made.high, 'W'), 'power')}, outside "
-                            f"{LEAST:.0f} to {MOST:,.0f} W. Check the number and its unit.")
+        span = show_range(Q(made.low, "W"), Q(made.high, "W"), "power")
+        raise QuantityError(f"{quoted(text)} comes to {span}, outside {LEAST:.0f} to {MOST:,.0f} W. Check "
+                            "the number and its unit.")
     return Electricity(made, watts is not None, words)

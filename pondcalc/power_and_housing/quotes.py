@@ -60,12 +60,12 @@ def believable(quote, found, place, system="US"):
     curve counts where it runs with a half-aged diffuser.
     """
     if found.does == reach.REACHES and not found.least:
-        flow, pressure = found.flow.usual, float(found.own.half.working)
+        flow, pressure, elevation = found.flow.usual, float(found.own.half.working), place.elevation
     elif len(quote.told.points) == 1:
-        pressure, flow = quote.told.points[0]
+        (pressure, flow), elevation = quote.told.points[0], 0.0
     else:
         return None, ""
-    ideal = float(compressor.adiabatic_power.si(flow, pressure, place.elevation if found.flow and not found.least else 0.0))
+    ideal = float(compressor.adiabatic_power.si(flow, pressure, elevation))
     share = ideal / quote.electricity.power.high
     low, _, high = compressor.WIRE_EFFICIENCY
     if share <= high:
@@ -73,8 +73,8 @@ def believable(quote, found, place, system="US"):
     air, gauge = show(Q(float(flow), "m3/s"), "air flow", system), show(Q(float(pressure), "Pa"), "pressure", system)
     claim, likely = show(Q(quote.electricity.power.usual, "W"), "power"), show_range(
         Q(ideal / high, "W"), Q(ideal / low, "W"), "power")
-    start = (f"{claim} is less than the {show(Q(ideal, 'W'), 'power')} that pressing {air} to {gauge} takes in a machine "
-             "without any loss: air or watts are wrong." if share > 1 else
+    start = (f"{claim} is less than the {show(Q(ideal, 'W'), 'power')} that pressing {air} to {gauge} takes in a "
+             "machine without any loss: air or watts are wrong." if share > 1 else
              f"{claim} for {air} at {gauge} would put {100 * share:.0f} % of the electricity into the air.")
     return share, (f"{start} Small machines put in {100 * low:.0f} to {100 * high:.0f} % (from memory, not verified), "
                    f"which would be {likely}. Ask for watts read on a meter.")
@@ -129,12 +129,12 @@ def cheapest(judged):
         As :func:`judge_quotes` gives them.
     """
     if any(one.reach is None for one in judged):
-        return None, ("None is called the cheapest: whether any of them makes a bubble at your depth is not known until "
-                      "your line is saved. Do the form of workbook 04 first, then run this workbook again.")
+        return None, ("None is called the cheapest: whether any of them makes a bubble at your depth is not known "
+                      "until your line is saved. Do the form of workbook 04 first, then run this workbook again.")
     able = [one for one in judged if one.ranked]
     if not able:
-        return None, ("None of these can be recommended: none is known to reach your diffuser with watts to believe. Ask "
-                      "the sellers, or ask for other machines.")
+        return None, ("None of these can be recommended: none is known to reach your diffuser with watts to believe. "
+                      "Ask the sellers, or ask for other machines.")
     good = [one for one in able if one.enough]
     first = (good or able)[0]
     name, others = f"“{first.quote.name}”", (good or able)[1:]
@@ -143,26 +143,25 @@ def cheapest(judged):
         only = "sends the air you planned" if good and len(able) > 1 else "reaches with watts to believe"
         return first, f"Only {name} {only}, so there is no other cost to set against it.{short}"
     if others[0].total.low < first.total.high:
-        return first, (f"Of those that {'send your air' if good else 'reach'}, {name} costs least in the middle, but its "
-                       f"range overlaps that of “{others[0].quote.name}”: do not decide by cost alone.{short}")
+        return first, (f"Of those that {'send your air' if good else 'reach'}, {name} costs least in the middle, but "
+                       f"its range overlaps that of “{others[0].quote.name}”: do not decide by cost alone.{short}")
     return first, (f"Of those that {'send your air' if good else 'reach'}, {name} is the cheapest over these years, "
                    f"whatever the doubts about watts.{short}")
 
 
 def say_cost(one, days):
     """What an offer costs: a month, a year of running, all the years; `days` is an :class:`.airdays.AirDays`."""
-    def money(span, digits=2):
-        ends = (Q(end, "dollar") for end in (span.low, span.high))
-        usual = show(Q(span.usual, "dollar"), "money", digits=3)
-        return usual if span.low == span.high else f"{usual} ({show_range(*ends, 'money', digits=digits)})"
+    def money(span):
+        usual, low, high = (show(Q(end, "dollar"), "money") for end in (span.usual, span.low, span.high))
+        return usual if low == high else f"{usual} ({low} to {high})"
     parts = (show(Q(float(value), "dollar"), "money") for value in (one.usual.purchase, one.usual.electricity,
                                                                     one.usual.upkeep))
     power = one.quote.electricity.power
     watts = show_range(Q(power.low, "W"), Q(power.high, "W"), "power")
     bought, electric, upkeep = parts
     return (f"{watts} ({one.quote.electricity.words}). Electricity: {money(one.month)} for a month of running, "
-            f"{money(one.year)} for {days.running} days a year. In all {money(one.total)}: {bought} in the shop, {electric} "
-            f"electricity, {upkeep} parts and service.")
+            f"{money(one.year)} for {days.running} days a year. In all {money(one.total)}: {bought} in the shop, "
+            f"{electric} electricity, {upkeep} parts and service.")
 
 
 def say_judged(one, place, days, system="US"):
@@ -184,4 +183,4 @@ def say_judged(one, place, days, system="US"):
         words.append("Not ranked by cost until that is known.")
     elif one.doubt:
         words.append("Not ranked by cost as long as that is doubted.")
-    return " ".join([*words, say_cost(one, days)])
+    return "\n".join([*words, say_cost(one, days)])

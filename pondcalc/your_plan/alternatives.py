@@ -75,7 +75,8 @@ def alternative(name, choices):
                                        surface_pressure_absolute=air.pressure_by_elevation.si(choices.elevation))
     turnover = Range(choices.volume.low / lifted.high, choices.volume.usual / lifted.usual,
                      choices.volume.high / lifted.low)
-    return Alternative(name, made, Range(*map(float, lifted)), turnover, ten_years(made.power, choices.price, choices.days))
+    return Alternative(name, made, Range(*map(float, lifted)), turnover,
+                       ten_years(made.power, choices.price, choices.days))
 
 
 def _shallower(c):

@@ -203,7 +203,7 @@ def _line(pond, made):
              PlanLine("True inside diameter", Q(c.inside_diameter, "m"), "bore", source("inside_diameter")),
              PlanLine("Pressure of the water above it", Q(float(made.pressure.static), "Pa"), "pressure", "08")]
     saved = _saved(pond, "line", [("Gauge should read, new to aged", "pressure_gauge", "pressure"),
-                                  ("Rated pressure to ask for", "pressure_rated", "pressure")])
+                                  ("Rated pressure to ask for, on this line", "pressure_rated", "pressure")])
     if saved:
         return PlanPart("Pressure and line", (*lines, *saved), ())
     asked = spanned([made.pressure.working, made.pressure.total, made.pressure.total * plan.ROOM], "Pa")
@@ -285,8 +285,8 @@ def _cost(pond, made):
                       "money", "08, generic")]
     month = show_range(*(Q(cost / 12, "dollar") for cost in (year[0], year[-1])), "money")
     return PlanPart("Cost", tuple(lines), (
-        f"A month of running: {month}. Ten years: run {days.words}; power, parts, new machines at generic prices (common "
-        "practice, no source); put in your offers [06].",))
+        f"A month of running: {month}. Ten years: run {days.words}; power, parts, new machines at generic prices "
+        "(common practice, no source); put in your offers [06].",))
 
 
 def _quarters(hours):

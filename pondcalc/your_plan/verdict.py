@@ -164,6 +164,23 @@ def verdict(pond, made, system="US"):
     return Verdict(headline, (dawn_words, layer_words, _winter(pond), *need_words, doubt))
 
 
+def _of_one_point(told, place, system):
+    """The same for a machine of which the record holds one point: it may do, or nobody can say."""
+    found = reach.judge(told, place, system)
+    if found.does != reach.REACHES:
+        return (False if found.does == reach.CANNOT else None,
+                f"Your machine, by the one point in workbook 04: {found.words}")
+    sent, wanted = (show(Q(float(flow), "m3/s"), "air flow", system, digits=2, both=True)
+                    for flow in (found.flow.usual, place.flow_free_air))
+    if found.flow.usual < reach.ENOUGH * place.flow_free_air:
+        return None, (f"Your machine, by the one point in workbook 04, reaches and sends at least {sent}, but "
+                      f"{wanted} is wanted: ask for its curve.")
+    room = "" if found.room else (" But with little room: ask whether it may run day and night at more than the "
+                                  "pressure of that point.")
+    return True, (f"Your machine will do, if the one point in workbook 04 is true: it sends {sent} or more.{room} Ask "
+                  "for its curve.")
+
+
 def of_machine(pond, made, system="US"):
     """Will the machine in the record do for this plan?
 
@@ -183,6 +200,9 @@ def of_machine(pond, made, system="US"):
         quantity = value if unit is None else Q(float(value), unit)
         return show(quantity, kind, system, digits=2, both=True)
     curve, wanted = made.choices.curve, pond.get("air", "flow_free_air")
+    told, place = reach.saved_told(pond), lineplan.saved_line(pond)
+    if curve is None and told is not None and place is not None:
+        return _of_one_point(told, place, system)
     if curve is None:
         flow, gauge = pond.get("line", "flow_free_air"), pond.get("line", "pressure_gauge")
         if flow is None or gauge is None:
