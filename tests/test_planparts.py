@@ -49,7 +49,8 @@ def test_every_number_says_where_it_comes_from(full):
         assert all(re.match(r"0[0-8]", line.source) for line in found.values())
     found = lines(planparts.whole_plan(full))
     wanted = {"Water in the full pond": "01", "Oxygen at dawn without air": "02", "Diffusers, membrane": "03",
-              "Depth of the diffusers": "03", "Line, machine to diffuser": "04", "Rated pressure to ask for, on this line": "04",
+              "Depth of the diffusers": "03", "Line, machine to diffuser": "04",
+              "Rated pressure to ask for, on this line": "04",
               "Power, from plate or meter": "06", "Air through the cabinet on the hottest day": "06",
               "Layers, read 2026-07-18": "05",
               "Run times in hours, day by day": "07", "Price of electricity": "00",
@@ -190,8 +191,8 @@ def test_a_year_costs_what_its_months_cost(full):
     # a twelfth of $272.79 and $394.03, of 180 and 260 W
     assert "A month of running: $23 to $33. Ten years: run Mar 23 to Nov 9, 232 days a year [07]" in words
     assert "Cost of a year, 232 days: A $170 to $250/yr" in words
-    # ten years by hand: $2,119 of electricity at 220 W, a machine of $600 bought again at 8 years, kits of $90 at 2, 4, 6
-    # and 8, upkeep of $30 a year
+    # ten years by hand: $2,119 of electricity at 220 W, a machine of $600 bought again at 8 years, kits of $90 at 2, 4,
+    # 6 and 8, upkeep of $30 a year
     ten = lines(whole)["Ten years of the machine"].value
     assert ten.usual.m_as("dollar") == pytest.approx(10 * 211.92 + 1200 + 360 + 300, abs=1)
     assert [v.m_as("dollar") for v in ten] == pytest.approx(whole.others[0].ten_years)

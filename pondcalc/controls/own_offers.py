@@ -118,4 +118,4 @@ class OwnOffers(OwnForm):
         lines.append(f"Counted: one purchase, electricity {self._days.words}, your guess of parts and service. Not "
                      "counted: a machine that fails and is bought again, your hours, and the fish. A low price is no "
                      "reason to buy a machine that does not reach.")
-        return "\n".join(lines), None, ""
+        return "\n".join(lines).strip(), None, ""

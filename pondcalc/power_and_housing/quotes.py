@@ -129,7 +129,7 @@ def cheapest(judged):
         As :func:`judge_quotes` gives them.
     """
     if any(one.reach is None for one in judged):
-        return None, ("None is called the cheapest: whether any of them makes a bubble at your depth is not known "
+        return None, ("No offer is called the cheapest: whether any of them makes a bubble at your depth is not known "
                       "until your line is saved. Do the form of workbook 04 first, then run this workbook again.")
     able = [one for one in judged if one.ranked]
     if not able:
