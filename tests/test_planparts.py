@@ -221,6 +221,20 @@ def test_the_readers_own_machine_is_judged_first(full):
     assert not any("machine of" in words or "Your machine" in words for words in compressor(record.demo()))
 
 
+def test_a_machine_of_one_point_is_judged_by_that_point(full):
+    def words(pressure, flow, highest=None):
+        line = {**full.sections["line"], "flow_free_air": Q("4 cfm"), "submergence": Q("11.5 ft"),
+                "curve_pressure": [Q(pressure)], "curve_flow": [Q(flow)]} | ({"highest": Q(highest)} if highest else {})
+        whole = planparts.whole_plan(full.with_section("line", line, "04"))
+        return next(part.words for part in whole.parts if part.title == "Compressor")[0]
+    assert words("10 psi", "4 cfm").startswith("Your machine will do, if the one point in workbook 04 is true")
+    assert "little room" in words("6.9 psi", "4 cfm") and "little room" not in words("10 psi", "4 cfm")
+    # 4 cfm is wanted; 3 cfm of thinner air is less than 0.8 of it
+    assert "4.0 cfm (110 L/min) is wanted: ask for its curve" in words("10 psi", "3 cfm")
+    assert "Cannot reach the diffuser" in words("4 psi", "4 cfm", "4.5 psi")
+    assert "does not say whether" in words("4 psi", "4 cfm") and "will do," not in words("4 psi", "4 cfm")
+
+
 def test_other_air_in_03_than_04_sends_is_to_be_mended_before_the_first_start(full):
     pond = scheduled(with_machine(full, flow="7.2 cfm"))
     stamps = {name: {"saved": f"2026-05-01T0{n}:00:00+00:00", "by": "x"}

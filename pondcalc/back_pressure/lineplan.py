@@ -344,9 +344,9 @@ def say_room(ends, budget, system="US"):
     pressure = _in_words(system)
     margin = f"the {pressure(budget.total)} that leaves 15 % over the reading with an aged diffuser"
     if has_room(ends, budget):
-        return f"It holds {pressure(ends)} here, past {margin}."
-    return (f"But with little room: it is known to hold {pressure(ends)} here, less than {margin}. When the diffuser "
-            "clogs further, the air fails.")
+        return f"The machine is good for {pressure(ends)} here, past {margin}."
+    return (f"But with little room: the machine is known to hold {pressure(ends)} here, less than {margin}. When the "
+            "diffuser clogs further, the air fails.")
 
 
 def line_values(own):

@@ -26,6 +26,7 @@ REACHES, CANNOT, UNSAID = "reaches", "cannot reach", "not said"
 ENOUGH = 0.8        # share of the air wanted that still does: 03 keeps its air a fifth either way
 
 
+DUTY = "Ask whether it may run day and night."
 MORE = "If the machine goes higher, ask for its air there."
 
 
@@ -112,9 +113,10 @@ def needed(place, ageing=1.0):
 def _curve(told, name="typed points"):
     """The curve of two or more points, ended at the highest pressure where that comes first; None where none is left.
 
-    A machine is not run past its highest pressure, so what a sheet promises beyond it does not count.
+    A machine is not run past its highest pressure, so what a sheet promises beyond it does not count; nor do points
+    past the one at which the air ends.
     """
-    points = told.points
+    points = told.points[:1 + next((i for i, (_, flow) in enumerate(told.points) if flow == 0), len(told.points))]
     if told.highest is not None and points[-1][0] > told.highest:
         pressure, flow = np.array(points).T
         kept = [point for point in points if point[0] < told.highest]
@@ -133,7 +135,7 @@ def _by_curve(case, curve):
         at = own.flow_free_air
         best = max(ends, (told.highest or 0.0) * case.share)
         words = (f"Reaches: it should send {case.flow(at.high)} with a new diffuser and {case.flow(at.low)} with an "
-                 f"aged one. {lineplan.say_room(best, own.aged, case.system)}")
+                 f"aged one. {lineplan.say_room(best, own.aged, case.system)} {DUTY}")
         return Reach(REACHES, at, False, lineplan.has_room(best, own.aged), own, words)
     if told.highest is not None and left > 0 and told.highest * case.share > ends * (1 + 1e-9):
         return case.unsaid(f"Its points end at {case.told_and_here(curve.pressure_gauge[-1])} and do not say what it "
@@ -179,8 +181,7 @@ def _by_point(case, pressure, flow):
     best = max(holds, (case.told.highest or 0.0) * case.share)
     words = (f"Reaches, if the point is true: for {case.flow(air)} your line asks for {asks} with an aged diffuser, "
              f"below {told}, and every machine gives more air at less pressure. So it should send at least "
-             f"{case.flow(air)}. {lineplan.say_room(best, own.aged, case.system)} Ask for the curve to know the true "
-             "air.")
+             f"{case.flow(air)}. {lineplan.say_room(best, own.aged, case.system)} Ask for the curve. {DUTY}")
     return Reach(REACHES, Range(air, air, air), True, lineplan.has_room(best, own.aged), own, words)
 
 

@@ -93,7 +93,7 @@ def _say_point(result, system):
             f"{said(made.point.pressure_gauge, 'Pa', 'pressure')}; {share:.0f} % of that is the weight of the water. "
             f"Ask for a machine good for {ask}, which leaves a margin. It draws about "
             f"{show_range(*_ends(made.power, 'W'), 'power', system)}{watts} and costs "
-            f"{show_range(*_ends(made.cost, '$/yr'), 'money a year', system)}.")
+            f"{show_range(*_ends(made.cost, '$/yr'), 'money a year', system)}{alternatives.season(made.choices)}.")
 
 
 def _ends(values, unit):

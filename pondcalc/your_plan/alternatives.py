@@ -17,7 +17,7 @@ from ..power_and_housing import lifecost
 from ..units import DAY, FOOT, YEAR, Q, Range, show, show_range
 from . import plan, planchoice
 
-__all__ = ["CHANGES", "TEN_YEARS", "Alternative", "alternative", "changed_plan", "side_by_side", "ten_years"]
+__all__ = ["CHANGES", "TEN_YEARS", "Alternative", "alternative", "changed_plan", "season", "side_by_side", "ten_years"]
 
 TEN_YEARS = 10 * YEAR
 # dollars, dollars a year and years of a small machine; common practice, no source
@@ -115,7 +115,7 @@ def changed_plan(choices, change):
     return alternative("The plan", choices), alternative(change, CHANGES[change](choices))
 
 
-def _season(choices):
+def season(choices):
     """Which days a year's cost is counted for, where the air does not run all year."""
     days = round(choices.days / DAY)
     return "" if days == 365 else f", {days} days"
@@ -139,7 +139,7 @@ def _rows(one, system):
                    "Water lifted": span(one.lifted, "m3/s", "water flow"),
                    "One pond volume": span(one.turnover, "s", "time"),
                    "Power": span(made.power, "W", "power"),
-                   f"Cost of a year{_season(c)}": span(made.cost, "$/yr", "money a year"),
+                   f"Cost of a year{season(c)}": span(made.cost, "$/yr", "money a year"),
                    "Ten years of the machine": span(one.ten_years, "dollar", "money")}
 
 

@@ -285,8 +285,8 @@ def _cost(pond, made):
                       "money", "08, generic")]
     month = show_range(*(Q(cost / 12, "dollar") for cost in (year[0], year[-1])), "money")
     return PlanPart("Cost", tuple(lines), (
-        f"A month of running: {month}. Ten years: run {days.words}; power, parts, new machines at generic prices "
-        "(common practice, no source); put in your offers [06].",))
+        f"A month of running: {month}. Ten years: run {days.words}; power, parts, upkeep, new machines at generic "
+        "prices (common practice, no source); put in your offers [06].",))
 
 
 def _quarters(hours):
