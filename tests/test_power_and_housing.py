@@ -146,3 +146,15 @@ def test_the_kind_of_motor_makes_the_watts_of_a_plate():
     assert [spans["not sure"][i] for i in (0, 2)] == pytest.approx([264, 528])
     assert [spans["has a run capacitor"][i] for i in (0, 2)] == pytest.approx([448.8, 528])
     assert [spans["plain, no run capacitor"][i] for i in (0, 2)] == pytest.approx([264, 422.4])
+
+
+def test_the_months_of_air_make_the_cost_of_a_machine():
+    year = {"air_from": "Mar 26", "air_to": "Nov 6", "winter": "no air in winter"}
+    form = own_power.OwnPower(record.PondRecord("mine", sections={"year": year, "site": {"price": Q("0.16 $/kWh")}}))
+    for name, text in {"voltage": "120", "current": "4.4 A", "watts": "475 W", "length": "180 ft",
+                       "hottest": "97 F"}.items():
+        getattr(form, name).value = text
+    form.work()
+    # 475 W at 16 cents: 730 h are $55.48; 8,760 h $665.76, of which 226/365 is $412.22
+    assert "A month of running costs $55; run Mar 26 to Nov 6, 226 days a year [07], it is $410/yr." in form.message.value
+    assert "$670/yr" in form.message.value

@@ -112,10 +112,10 @@ class OwnOffers(OwnForm):
             judged = quotes.judge_quotes([offer.quote(read) for offer in there], self._place,
                                          read["price"].m_as("dollar/J"), read["years"].m_as("s"), self._days.seconds,
                                          self._system)
-        lines = [] if self._place is None else [self._asks().partition(" Ask each")[0]]
+        lines = [quotes.cheapest(judged)[1]]
+        lines += [] if self._place is None else [self._asks().partition(" Ask each")[0]]
         lines += [f"\n{quotes.say_judged(one, self._place, self._days, self._system)}" for one in judged]
-        lines.append(f"\n{quotes.cheapest(judged)[1]}")
-        lines.append(f"Counted: one purchase, electricity {self._days.words}, your guess of parts and service. Not "
+        lines.append(f"\nCounted: one purchase, electricity {self._days.words}, your guess of parts and service. Not "
                      "counted: a machine that fails and is bought again, your hours, and the fish. A low price is no "
                      "reason to buy a machine that does not reach.")
-        return "\n".join(lines).strip(), None, ""
+        return "\n".join(lines), None, ""

@@ -3,7 +3,7 @@
 import ipywidgets as W
 
 from .. import findings
-from ..power_and_housing import housing, wiring
+from ..power_and_housing import airdays, housing, wiring
 from ..units import Q, QuantityError, read_quantity, show
 from .boxes import Box, grid, plain, price_box, read_all, refill
 from .ownform import OwnForm
@@ -68,7 +68,16 @@ class OwnPower(OwnForm):
         if not BOUGHT[self.bought.value]:
             read, note = self._not_bought(read, elevation)
         values = findings.power(gauge=self.gauge.value, elevation=elevation, motor=MOTORS[self.motor.value], **read)
-        return note + findings.say_power(values, self._system, read["hottest"]), values, ""
+        return note + findings.say_power(values, self._system, read["hottest"]) + self._season(values), values, ""
+
+    def _season(self, values):
+        """What a month of running costs, and the months of air that workbook 07 saved; empty where none are saved."""
+        days, year = airdays.air_days(self._pond), values["cost"].usual
+        if days.running == airdays.ALL_YEAR:
+            return ""
+        share = days.running / airdays.ALL_YEAR
+        return (f" A month of running costs {show(year * Q('1 yr') / 12, 'money', digits=2)}; run {days.words}, it is "
+                f"{show(year * share, 'money a year', digits=2)}.")
 
     def _not_bought(self, read, elevation):
         """The amps and watts to plan for, from the air and pressure that workbook 04 found."""

@@ -152,7 +152,8 @@ def cheapest(judged):
 def say_cost(one, days):
     """What an offer costs: a month, a year of running, all the years; `days` is an :class:`.airdays.AirDays`."""
     def money(span):
-        usual, low, high = (show(Q(end, "dollar"), "money") for end in (span.usual, span.low, span.high))
+        usual, low, high = (show(Q(end, "dollar"), "money", digits=2 if end < 100 else 3)
+                            for end in (span.usual, span.low, span.high))
         return usual if low == high else f"{usual} ({low} to {high})"
     parts = (show(Q(float(value), "dollar"), "money") for value in (one.usual.purchase, one.usual.electricity,
                                                                     one.usual.upkeep))
