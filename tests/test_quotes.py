@@ -13,6 +13,7 @@ from pondcalc.back_pressure import airline, compressor, curvetext, lineplan, rea
 from pondcalc.controls import own_line, own_offers
 from pondcalc.power_and_housing import airdays, plate, quotes
 from pondcalc.units import Q, Range
+from pondcalc.your_plan import planparts, plansheet
 
 PSI, CFM, FT = 6894.757, 4.71947e-4, 0.3048
 PLACE = lineplan.SavedLine(15 * FT, lineplan.read_segments("450 ft, 0.625 in"), 950 * FT, airline.WET_PRESSURE,
@@ -223,7 +224,30 @@ def test_the_walk_of_a_reader_from_line_to_offers():
     assert "for a month of running" in words and "for 226 days a year" in words and "Mar 26 to Nov 6" in words
     # with an aged diffuser: 15 ft of water 6.49 psi, diffuser 0.80, line 1.33, valve 0.29, fittings 0.02
     assert "for 8.93 psi with an aged diffuser" in words
-    assert form.values is None
+
+
+def test_offers_reach_the_plan_and_stand_in_the_form_again(tmp_path):
+    demo = record.demo().sections["water"]
+    start = with_line(pond())
+    form, _ = compare(start, *TWO)
+    kept = start.with_section("water", demo).with_section("offers", form.wanted(), "06")
+    kept = record.from_text(record.to_text(kept))
+    again = own_offers.OwnOffers(kept)
+    assert again.offers[0].air.value == "4.0 cfm at 10 psi" and again.offers[1].highest.value == "4.5 psi"
+    again.work()
+    assert again.message.value == form.message.value
+    words = planparts.say_whole(planparts.whole_plan(kept))
+    assert "piston, $780: reaches, at least 3.9 cfm (110 L/min)" in " ".join(words.split())
+    assert "diaphragm, $340: CANNOT REACH" in " ".join(words.split())
+    page = plansheet.sheet_html(planparts.whole_plan(kept))
+    assert "piston: reaches" in page and "<td>$780</td>" in page and "<td>$340</td>" not in page
+    # the same offers on a shallow pond: judged by the line of now, not by that of the day they were saved
+    line = {**kept.sections["line"], "submergence": Q("5 ft")}
+    shallow = {one.quote.name: one for one in quotes.saved_judged(kept.with_section("line", line))}
+    assert shallow["diaphragm"].reach.does != reach.CANNOT
+    assert quotes.saved_judged(pond()) == []
+    spoiled = kept.with_section("offers", {**kept.sections["offers"], "air": ["by hand", ""]})
+    assert "cannot be read any more" in planparts.say_whole(planparts.whole_plan(spoiled))
 
 
 def test_without_a_saved_line_the_form_sends_to_workbook_04():

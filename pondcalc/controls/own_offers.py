@@ -8,10 +8,11 @@ from ..back_pressure import curvetext, lineplan, reach
 from ..power_and_housing import airdays, plate, quotes
 from ..units import Q, QuantityError, read_quantity, show
 from ..wording import shortened
-from .boxes import Box, grid, highest_box, price_box, read_all
+from .boxes import Box, grid, highest_box, price_box, read_all, refill
 from .ownform import OwnForm
 
-WATTS_ARE = {"at my pressure": True, "rated, or on the plate": False}
+WORKBOOK = "06-power-housing-and-cost"
+WATTS_ARE = {quotes.AT_MY_PRESSURE: True, "rated, or on the plate": False}
 
 
 class _Reader:
@@ -84,10 +85,13 @@ class OwnOffers(OwnForm):
         self.offers = [_Offer(letter, system) for letter in "ABC"]
         self.price = price_box(pond)
         self.years = Box("Years counted", "years", "10", "1 yr", "30 yr", "10", bare="year")
+        names = ("name", "price", "air", "highest", "watts", "sure", "upkeep")
+        self._remembered = {f"{offer.letter} {name}": getattr(offer, name) for offer in self.offers for name in names}
+        refill(self._remembered, pond.get("offers", "typed"))
         rows = [grid(*offer.boxes) for offer in self.offers]
         inputs = [*(box for offer in self.offers for box in offer.boxes), self.price, self.years]
         super().__init__("offers I got", [*rows, grid(self.price, self.years)], inputs, go="Compare them",
-                         trouble="Not compared", words=self._asks())
+                         trouble="Not compared", words=self._asks(), section="offers", workbook=WORKBOOK)
 
     def _asks(self):
         """What the saved line asks of every machine."""
@@ -118,4 +122,13 @@ class OwnOffers(OwnForm):
         lines.append(f"\nCounted: one purchase, electricity {self._days.words}, your guess of parts and service. Not "
                      "counted: a machine that fails and is bought again, your hours, and the fish. A low price is no "
                      "reason to buy a machine that does not reach.")
-        return "\n".join(lines), None, ""
+        return "\n".join(lines), self._values(there, read), ""
+
+    def _values(self, there, read):
+        """The offers as they were told, for the pond record."""
+        def each(name):
+            return [getattr(offer, name).value.strip() for offer in there]
+        return {"name": [shortened(offer.name.value, 40) or f"offer {offer.letter}" for offer in there],
+                "price": [read[f"{offer.letter}price"] for offer in there], "air": each("air"),
+                "highest": each("highest"), "electricity": each("watts"), "watts_are": each("sure"),
+                "upkeep": [read[f"{offer.letter}upkeep"] for offer in there]}

@@ -9,13 +9,15 @@ What this leaves out: a machine that fails and is bought again, your hours, and 
 
 from typing import Any, NamedTuple
 
-from ..back_pressure import compressor, reach
-from ..units import DAY, Q, Range, show, show_range
-from . import housing, lifecost
+from ..back_pressure import compressor, curvetext, lineplan, reach
+from ..units import DAY, YEAR, Q, Range, read_quantity, show, show_range
+from . import airdays, housing, lifecost, plate
 
-__all__ = ["MONTH", "Judged", "Quote", "believable", "cheapest", "judge_quotes", "say_cost", "say_judged"]
+__all__ = ["MONTH", "Judged", "Quote", "believable", "cheapest", "judge_quotes", "saved_judged", "say_cost",
+           "say_judged", "say_short"]
 
 MONTH = 365 * DAY / 12
+AT_MY_PRESSURE = "at my pressure"       # what watts that were told for the pond's own pressure are called
 
 
 class Quote(NamedTuple):
@@ -185,3 +187,33 @@ def say_judged(one, place, days, system="US"):
     elif one.doubt:
         words.append("Not ranked by cost as long as that is doubted.")
     return "\n".join([*words, say_cost(one, days)])
+
+
+def say_short(one, place, system="US"):
+    """One offer in a few words, for a list."""
+    air = one.reach.flow and show(Q(float(one.reach.flow.usual), "m3/s"), "air flow", system, digits=2, both=True)
+    words = [one.reach.does.upper() if one.reach.does == reach.CANNOT else one.reach.does]
+    words += [f"{'at least ' if one.reach.least else ''}{air}"] if air else []
+    planned = show(Q(place.flow_free_air, "m3/s"), "air flow", system, digits=2, both=True)
+    words += [f"LESS than the {planned} planned"] if air and not one.enough else []
+    words += ["watts doubted"] if one.doubt else []
+    return f"{one.quote.name}, {show(Q(one.quote.price, 'dollar'), 'money')}: {', '.join(words)}"
+
+
+def saved_judged(pond, system="US", years=10 * YEAR):
+    """The offers a pond record holds, set against the line it holds; empty without both.
+
+    They are kept as they were told, so they are judged by the line, the months and the price of now.
+    """
+    place, days = lineplan.saved_line(pond), airdays.air_days(pond)
+    if place is None or not pond.has("offers"):
+        return []
+    kept = zip(*(pond.get("offers", key) for key in ("name", "price", "air", "highest", "electricity", "watts_are",
+                                                     "upkeep")), strict=True)
+    made = [Quote(name, price.m_as("dollar"),
+                  reach.Told(curvetext.read_told(air) if air else (),
+                             read_quantity(highest).m_as("Pa") if highest else None),
+                  plate.read_electricity(watts, told == AT_MY_PRESSURE), upkeep.m_as("dollar/year"))
+            for name, price, air, highest, watts, told, upkeep in kept]
+    price = pond.get("site", "price", Q("17.3 cents/kWh")).m_as("dollar/J")
+    return judge_quotes(made, place, price, years, days.seconds, system)

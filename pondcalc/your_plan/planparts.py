@@ -11,9 +11,9 @@ import itertools
 from typing import Any, NamedTuple
 
 from .. import record
-from ..back_pressure import families
+from ..back_pressure import families, lineplan
 from ..bubbles_and_oxygen import plume
-from ..power_and_housing import airdays, housing, wiring
+from ..power_and_housing import airdays, housing, quotes, wiring
 from ..the_year import yearreport
 from ..units import Q, Range, show, show_range, spanned
 from . import alternatives, plan, planchoice, sensitivity, staleness, tobuy, verdict
@@ -49,7 +49,7 @@ class WholePlan(NamedTuple):
 
     `unknowns` are what to measure, `others` this plan and two changed ones to lay side by side, `count` how many
     diffusers (:class:`tobuy.Count`), `size` which line (:class:`tobuy.LineSize`), `borrowed` the workbooks whose
-    numbers are those of the demonstration pond.
+    numbers are those of the demonstration pond, `offers` those of workbook 06 set against the line.
     """
 
     pond: Any
@@ -63,6 +63,7 @@ class WholePlan(NamedTuple):
     count: Any
     size: Any
     borrowed: tuple
+    offers: tuple
 
 
 def has_schedule(pond):
@@ -212,7 +213,17 @@ def _line(pond, made):
                     (f"Your own line and parts: {NOT_YET}; do workbook 04.",))
 
 
-def _machine(pond, made, system):
+def _offers(pond, system):
+    """Offers of the record set against its line, and the sentence about them, empty where there are none."""
+    try:
+        judged, place = quotes.saved_judged(pond, system), lineplan.saved_line(pond)
+    except ValueError:                  # a record mended by hand
+        return (), "Offers [06]: they cannot be read any more. Do the form of workbook 06 again and save."
+    short = "; ".join(quotes.say_short(one, place, system) for one in judged)
+    return tuple(judged), f"Offers [06], set against the line of now: {short}." if short else ""
+
+
+def _machine(pond, made, system, said_offers):
     flow = made.point.flow_free_air if made.point else float(made.choices.open_flow)
     fits = families.suitable_families.si(made.choices.submergence, made.pressure.total, flow, system)
     does, verdict_words = verdict.of_machine(pond, made, system)
@@ -233,6 +244,7 @@ def _machine(pond, made, system):
         lines = [PlanLine(f"{own} would send", Q(made.point.flow_free_air, "m3/s"), "air flow", "08"),
                  PlanLine("and its gauge would read, diffuser aged", Q(float(made.point.pressure_gauge), "Pa"),
                           "pressure", "08")]
+    words += [said_offers] if said_offers else []
     return PlanPart("Compressor", tuple(lines), (*words, "Ranges of the kinds are common practice, no source.",
                                                  *([made.trouble] if made.trouble and does is None else [])))
 
@@ -382,13 +394,13 @@ def whole_plan(pond, system="US"):
     count = tobuy.diffuser_count(made)
     if not pond.has("air"):                 # nobody chose a number yet, so the plan takes the one it advises
         made = plan.first_plan(planchoice.changed(made.choices, diffusers=int(count.number.usual)))
-    size = tobuy.line_size(made)
+    size, (offers, said_offers) = tobuy.line_size(made), _offers(pond, system)
     wider = "A line of 1-1/2 times the bore" if size.better else "A line of 3/4 the bore"
-    parts = (_water(pond, made), _diffusers(pond, made, count), _line(pond, made), _machine(pond, made, system),
+    parts = (_water(pond, made), _diffusers(pond, made, count), _line(pond, made), _machine(pond, made, system, said_offers),
              _power(pond, made), _cost(pond, made), _start(pond, system))
     return WholePlan(pond, made, verdict.verdict(pond, made, system), parts, hold(pond), staleness.stale(pond),
                      tuple(sensitivity.matters_most(made.choices)), _others(made.choices, wider), count, size,
-                     _borrowed(pond))
+                     _borrowed(pond), offers)
 
 
 def say_assumed(whole, system="US"):
