@@ -88,6 +88,8 @@ def test_what_is_needed_before_the_first_bubble_by_hand():
     ("2.8 cfm at 8.93 psi", 4.5, reach.CANNOT, "its highest pressure is 4.50 psi"),
     ("", 4.5, reach.CANNOT, "first bubble"), ("", 20, reach.UNSAID, "No air at a pressure was told"),
     ("2.8 cfm", None, reach.UNSAID, "in open air, or at a pressure that was not told"),
+    ("up to 2.8 cfm", None, reach.UNSAID, "in open air"), ("2.8 cfm max.", None, reach.UNSAID, "in open air"),
+    ("1000 cfm at 15 psi", None, reach.UNSAID, "at any pressure"),
     ("2.8 cfm in open air", 30, reach.UNSAID, "ask the seller how much air it gives at 8.93 psi"),
     ("4 cfm at 0 psi", None, reach.UNSAID, "in open air"), ("0 cfm", None, reach.CANNOT, "gives no air at all"),
     ("0 cfm at 4 psi", None, reach.CANNOT, "no air any more at 4.00 psi"),
@@ -121,7 +123,9 @@ def test_air_that_cannot_be_read_is_refused(text, says):
 
 
 @pytest.mark.parametrize("text", ["3.9 cfm at 5 psi, 2.1 cfm at 10 psi", "5 psi, 3.9 cfm\n10 psi, 2.1 cfm",
-                                  "3.9 cfm @ 5 psi; 2.1 cfm @ 10 psi", "2.1 cfm at 10 psi and 3.9 cfm at 5 psi"])
+                                  "3.9 cfm @ 5 psi; 2.1 cfm @ 10 psi", "2.1 cfm at 10 psi and 3.9 cfm at 5 psi",
+                                  "5 psi, 3.9 cfm, 10 psi, 2.1 cfm", "5 psi 3.9 cfm, 10 psi 2.1 cfm",
+                                  "3.9 cfm@5psi / 2.1cfm@10psi", "psi, cfm\n5, 3.9\n10, 2.1"])
 def test_several_points_may_stand_on_one_line(text):
     points = curvetext.read_told(text)
     assert [p / PSI for p, _ in points] == pytest.approx([5, 10])

@@ -21,8 +21,10 @@ FLOW = Quantity(1.0, "m^3/s").dimensionality
 PRESSURE = Quantity(1.0, "Pa").dimensionality
 EXAMPLE = "Write one point a line, pressure and flow, such as '5 psi, 3.8 cfm' or '35 kPa, 108 L/min'."
 _AT = re.compile(r"\s*@\s*|\s+at\s+", re.IGNORECASE)       # "4 cfm at 10 psi", as a seller says it
-_NEXT = re.compile(r"\s*[;,]\s+|\s*;\s*|\s+and\s+", re.IGNORECASE)        # between several such points on one line
-_OPEN = re.compile(r"\b(?:(?:in|at|to)\s+)?(?:the\s+)?(?:open|free)\s+(?:air|flow)\b|\bopen\b", re.IGNORECASE)
+_NEXT = re.compile(r"\s*[;,]\s+|\s*;\s*|\s+(?:and|/)\s+", re.IGNORECASE)      # between several points on one line
+_PAIR = re.compile(r"(?<=[A-Za-z])\s+(?=[\d.])")                               # "5 psi 3.9 cfm"
+_OPEN = re.compile(r"\b(?:(?:in|at|to)\s+)?(?:the\s+)?(?:open|free)\s+(?:air|flow)\b|\bopen\b|\bup\s+to\b|"
+                   r"\bmax(?:imum)?\b\.?", re.IGNORECASE)
 
 
 class CurveTextError(ValueError):
@@ -43,7 +45,11 @@ def line_cells(line):
 def _one_a_line(line):
     """The points of a line, where a seller put several on one, such as "3.9 cfm at 5 psi, 2.1 cfm at 10 psi"."""
     pieces = [piece for piece in _NEXT.split(line.strip()) if piece]
-    return pieces if len(pieces) > 1 and all(len(_AT.split(piece)) == 2 for piece in pieces) else [line]
+    if len(pieces) > 1 and all(len(_AT.split(piece)) == 2 or len(_PAIR.split(piece)) == 2 for piece in pieces):
+        return pieces
+    if len(pieces) > 2 and len(pieces) % 2 == 0 and all(re.match(r"[\d.].*[A-Za-z]", piece) for piece in pieces):
+        return ["; ".join(pair) for pair in zip(pieces[::2], pieces[1::2], strict=True)]
+    return [line]
 
 
 def _heading_units(cells):
@@ -76,6 +82,7 @@ def _points(text, units=(None, None)):
             continue
         cells, place = _AT.split(line.strip()), f"Line {number} ({quoted(line)})"
         cells = cells if len(cells) == 2 else line_cells(line)
+        cells = cells if len(cells) != 1 else _PAIR.split(line.strip())
         if not any(re.match(r"[-+.\d]", cell) for cell in cells):
             if points:
                 raise CurveTextError(f"{place} has no numbers. {EXAMPLE}")

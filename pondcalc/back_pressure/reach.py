@@ -172,8 +172,8 @@ def _by_point(case, pressure, flow):
                            f"{case.pressure(case.told.highest)}; one of the two is wrong.")
     try:
         own = at_work(case.place, flow_free_air=air)
-    except Chokes as problem:
-        return case.unsaid(f"So much air does not get through this line ({problem})")
+    except Chokes:
+        return case.unsaid(f"So much air, {case.flow(air)}, does not get through this line at any pressure.")
     asks, told = case.pressure(own.aged.working), f"the {case.told_and_here(pressure)} of this one point"
     if own.aged.working >= holds:
         return case.unsaid(f"For {case.flow(air)} your line asks for {asks} with an aged diffuser, not less than "

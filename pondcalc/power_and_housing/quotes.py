@@ -140,7 +140,8 @@ def cheapest(judged):
     good = [one for one in able if one.enough]
     first = (good or able)[0]
     name, others = f"“{first.quote.name}”", (good or able)[1:]
-    short = "" if good else " But none of those that reach is known to send the air you planned."
+    short = ("" if good else " But it is not known to send the air you planned." if len(able) == 1 else
+             " But none of those that reach is known to send the air you planned.")
     if not others:
         only = "sends the air you planned" if good and len(able) > 1 else "reaches with watts to believe"
         return first, f"Only {name} {only}, so there is no other cost to set against it.{short}"

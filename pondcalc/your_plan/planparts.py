@@ -396,8 +396,8 @@ def whole_plan(pond, system="US"):
         made = plan.first_plan(planchoice.changed(made.choices, diffusers=int(count.number.usual)))
     size, (offers, said_offers) = tobuy.line_size(made), _offers(pond, system)
     wider = "A line of 1-1/2 times the bore" if size.better else "A line of 3/4 the bore"
-    parts = (_water(pond, made), _diffusers(pond, made, count), _line(pond, made), _machine(pond, made, system, said_offers),
-             _power(pond, made), _cost(pond, made), _start(pond, system))
+    parts = (_water(pond, made), _diffusers(pond, made, count), _line(pond, made),
+             _machine(pond, made, system, said_offers), _power(pond, made), _cost(pond, made), _start(pond, system))
     return WholePlan(pond, made, verdict.verdict(pond, made, system), parts, hold(pond), staleness.stale(pond),
                      tuple(sensitivity.matters_most(made.choices)), _others(made.choices, wider), count, size,
                      _borrowed(pond), offers)
