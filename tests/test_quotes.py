@@ -221,6 +221,7 @@ def test_the_walk_of_a_reader_from_line_to_offers():
     form, words = compare(with_line(pond()), *TWO)
     assert "piston: Reaches" in words and "diaphragm: Cannot reach the diffuser" in words
     assert "Only “piston” reaches" in words and "cheapest" not in words
+    assert words.splitlines()[0].endswith("“piston” reaches with little room, as said below.")
     assert "for a month of running" in words and "for 226 days a year" in words and "Mar 26 to Nov 6" in words
     # with an aged diffuser: 15 ft of water 6.49 psi, diffuser 0.80, line 1.33, valve 0.29, fittings 0.02
     assert "for 8.93 psi with an aged diffuser" in words

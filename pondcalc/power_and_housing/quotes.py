@@ -142,6 +142,7 @@ def cheapest(judged):
     name, others = f"“{first.quote.name}”", (good or able)[1:]
     short = ("" if good else " But it is not known to send the air you planned." if len(able) == 1 else
              " But none of those that reach is known to send the air you planned.")
+    short += "" if first.reach.room else f" {name} reaches with little room, as said below."
     if not others:
         only = "sends the air you planned" if good and len(able) > 1 else "reaches with watts to believe"
         return first, f"Only {name} {only}, so there is no other cost to set against it.{short}"
