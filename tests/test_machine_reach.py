@@ -139,6 +139,20 @@ def test_a_curve_ends_where_the_machine_may_not_go():
     assert "a machine past its points" in bound.words
 
 
+def test_points_that_begin_past_the_line_promise_their_first_air_at_least():
+    found = judged("3.0 cfm at 12 psi, 2.0 cfm at 20 psi")
+    share = fluids.ATMOSPHERE_1976(950 * FT).P / 101325
+    assert found.does == reach.REACHES and found.least and found.flow.low == pytest.approx(3 * CFM * share, rel=1e-3)
+    assert "at least 2.90 cfm" in found.words
+
+
+@pytest.mark.filterwarnings("ignore:inlet_pressure")
+def test_a_machine_of_too_much_air_in_the_open_still_meets_a_thin_line():
+    # 90 cfm cannot pass a bore of 5/8 in at 20 psi, but the machine gives less where it pushes harder
+    found = judged("90 cfm at 5 psi, 2 cfm at 30 psi")
+    assert found.does == reach.REACHES and 2 * CFM < found.flow.low < 60 * CFM
+
+
 def test_the_margin_is_one_rule():
     # 15 % over the aged reading (Machine Design 2002 advises 10 to 25 %)
     tight, roomy = judged("4.0 cfm at 10 psi"), judged("4.0 cfm at 10 psi", 12)

@@ -134,9 +134,11 @@ def _by_curve(case, curve):
     if not own.trouble:
         at = own.flow_free_air
         best = max(ends, (told.highest or 0.0) * case.share)
-        words = (f"Reaches: it should send {case.flow(at.high)} with a new diffuser and {case.flow(at.low)} with an "
-                 f"aged one. {lineplan.say_room(best, own.aged, case.system)} {DUTY}")
-        return Reach(REACHES, at, False, lineplan.has_room(best, own.aged), own, words)
+        least = bool(own.aged.working < here.pressure_gauge[0])
+        sends = (f"at least {case.flow(at.low)}, since its points begin at more pressure than the line asks for"
+                 if least else f"{case.flow(at.high)} with a new diffuser and {case.flow(at.low)} with an aged one")
+        words = (f"Reaches: it should send {sends}. {lineplan.say_room(best, own.aged, case.system)} {DUTY}")
+        return Reach(REACHES, at, least, lineplan.has_room(best, own.aged), own, words)
     if told.highest is not None and left > 0 and told.highest * case.share > ends * (1 + 1e-9):
         return case.unsaid(f"Its points end at {case.told_and_here(curve.pressure_gauge[-1])} and do not say what it "
                            f"gives from there to its highest, {case.pressure(told.highest)}.")

@@ -61,7 +61,7 @@ def believable(quote, found, place, system="US"):
     The air power is that of compression without loss and without cooling. For one point it is that of the point; a
     curve counts where it runs with a half-aged diffuser.
     """
-    if found.does == reach.REACHES and not found.least:
+    if found.does == reach.REACHES and len(quote.told.points) > 1:
         flow, pressure, elevation = found.flow.usual, float(found.own.half.working), place.elevation
     elif len(quote.told.points) == 1:
         (pressure, flow), elevation = quote.told.points[0], 0.0
