@@ -207,10 +207,10 @@ def of_machine(pond, made, system="US"):
         flow, gauge = pond.get("line", "flow_free_air"), pond.get("line", "pressure_gauge")
         if flow is None or gauge is None:
             return None, ""
-        rated = pond.get("line", "pressure_rated", 1.15 * gauge.high)
-        return None, (f"Workbook 04 holds no machine, only what to ask of one on this line: {said(flow, 'air flow')} at "
-                      f"{said(gauge.high, 'pressure')} on the gauge with an aged diffuser. A machine whose curve passes "
-                      f"through that air at {said(rated, 'pressure')}, which leaves 15 %, or above it will do.")
+        rated = pond.get("line", "pressure_rated", Q(float(made.pressure.total), "Pa"))
+        return None, (f"Workbook 04 holds no machine, only what to ask of one on this line: {said(flow, 'air flow')} "
+                      f"at {said(gauge.high, 'pressure')} on the gauge with an aged diffuser. A machine that still "
+                      f"gives that air at {said(rated, 'pressure')}, which leaves 15 %, will do.")
     name = f"Your machine ({curve.name})" if curve.name else "Your machine"
     if made.point is None:
         return False, f"{name} will not do: {made.trouble}"
