@@ -73,7 +73,8 @@ def test_the_form_works_keeps_and_begins_again_from_what_was_kept(tmp_path):
     assert "nothing to save" in form.saver.message.value
     form.runs.value, form.points.value = LINE, POINTS
     form.work()
-    assert "day and night" in form.message.value and "role=\"img\"" in form.picture.value
+    assert "Reaches: it should send" in form.message.value and "day and night" in form.message.value
+    assert "role=\"img\"" in form.picture.value
     form.saver.save()
     pond = record.load(tmp_path / "my-pond.json")
     assert lineplan.line_start(pond).length == pytest.approx(250 * 0.3048, rel=1e-5)

@@ -58,9 +58,14 @@ def test_power_factor_from_three_readings():
 
 
 def test_power_from_what_was_read():
-    # nothing but the plate: 0.5, 0.65, 0.8 of 506 VA (common practice, no source)
+    # nothing but the plate: 0.5 to 1.0 of 506 VA, since it does not say which kind of motor; a plain one 0.5 to 0.8
+    # (common practice, no source), one with a run capacitor 0.85 (a public comparison of motors) to 1.0 (from memory)
     plate = housing.power_from_readings("115 V", "4.4 A")
-    assert [v.m_as("W") for v in plate] == pytest.approx([253, 328.9, 404.8])
+    assert [v.m_as("W") for v in plate] == pytest.approx([253, 379.5, 506])
+    for kind, ends in ((housing.PLAIN_MOTOR, (253, 404.8)), (housing.RUN_CAPACITOR, (430.1, 506))):
+        found = housing.power_from_readings("115 V", "4.4 A", motor=kind)
+        assert (found.low.m_as("W"), found.high.m_as("W")) == pytest.approx(ends)
+        assert plate.low <= found.low and found.high <= plate.high
     metered = housing.power_from_readings("115 V", "4.4 A", "300 W")
     assert [v.m_as("W") for v in metered] == pytest.approx([285, 300, 315])
     assert metered.usual.m > plate.low.m and metered.high.m - metered.low.m < plate.high.m - plate.low.m

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from pondcalc import record
-from pondcalc.back_pressure import airline, compressor, curvetext, families, linechoice, lineplan
+from pondcalc.back_pressure import airline, compressor, curvetext, families, linechoice, lineplan, reach
 from pondcalc.back_pressure.airline import Line
 from pondcalc.units import Q, Range
 from pondcalc.your_plan import plan
@@ -81,7 +81,7 @@ def test_what_is_kept_comes_back_and_workbook_08_uses_it():
     own = lineplan.own_line("10 ft", line, CURVE, elevation="1150 ft")
     pond = record.demo().with_section("line", lineplan.line_values(own), "04")
     pond = record.from_text(record.to_text(pond))
-    again = lineplan.saved_curve(pond)
+    again = reach.saved_curve(pond)
     np.testing.assert_allclose(again.flow_free_air, CURVE.flow_free_air, rtol=1e-5)
     assert again.name == "typed" and len(pond.get("line", "segment_bore")) == 2
     start = lineplan.line_start(pond)
@@ -103,7 +103,7 @@ def test_starting_values_without_a_record():
                                                        Range(Q("2 cfm"), Q("3 cfm"), Q("4 cfm"))})
     start = lineplan.line_start(pond)
     assert start.submergence == pytest.approx(9 * FT) and start.flow_free_air == pytest.approx(3 * CFM, rel=1e-5)
-    assert lineplan.saved_curve(pond) is None
+    assert reach.saved_curve(pond) is None
 
 
 def test_generic_curves_end_at_the_top_of_their_kind():
@@ -135,68 +135,14 @@ def test_prices_follow_the_plastic():
 @pytest.mark.parametrize("text", ["4 cfm at 10 psi", "10 psi, 4 cfm", "4 cfm @ 10 psi", "10 psi@4 cfm",
                                   "4 CFM AT 10 PSI", "# told\n10 psi; 4 cfm"])
 def test_one_point_is_read_as_sellers_say_it(text):
-    pressure, flow = curvetext.read_point(text)
-    assert (pressure.m_as("psi"), flow.m_as("cfm")) == pytest.approx((10, 4)) and curvetext.count_points(text) == 1
+    ((pressure, flow),) = curvetext.read_told(text)
+    assert (pressure / PSI, flow / CFM) == pytest.approx((10, 4), rel=1e-5)
 
 
 def test_points_of_a_longer_curve_may_be_written_with_at():
     curve = curvetext.read_curve("4 cfm at 10 psi\n5 psi @ 1,000 cfm\n15 psi, 3 cfm")
     np.testing.assert_allclose(curve.pressure_gauge / PSI, [5, 10, 15], rtol=1e-5)
     np.testing.assert_allclose(curve.flow_free_air / CFM, [1000, 4, 3], rtol=1e-5)
-    for bad in ("4 cfm at 10 psi at 20 psi", "at", "4 cfm at", "4 cfm at 0 psi", "0 cfm at 4 psi", "1 cfm at 4 psi\n2 "
-                "cfm at 3 psi", "4 at 10", "4,5 cfm at 10 psi"):
+    for bad in ("4 cfm at 10 psi at 20 psi", "at", "4 cfm at", "4 at 10", "4,5 cfm at 10 psi"):
         with pytest.raises(ValueError):
-            curvetext.read_point(bad)
-
-
-def test_one_point_at_the_height_of_the_pond():
-    # U.S. Standard Atmosphere 1976: (1 - 2.25577e-5 h)^5.2559 of sea level, h = 1300 ft: 0.9539
-    share = (1 - 2.25577e-5 * 1300 * FT) ** 5.2559
-    point = lineplan.one_point("10 psi", "4 cfm", "1300 ft")
-    assert point.pressure_here.m_as("psi") == pytest.approx(10 * share, rel=1e-3)
-    assert point.flow_here.m_as("cfm") == pytest.approx(4 * share, rel=1e-3)
-
-
-def test_one_point_answers_whether_the_machine_will_do():
-    # 9 ft: 3.9 psi of water, with diffuser, valve and line about 5.7 psi: under 9.54 psi, not under 3.82 psi
-    line = lineplan.read_segments("300 ft, 0.669 in")
-    strong, weak = (lineplan.one_point.si(p * PSI, 4 * CFM, 1300 * FT) for p in (10, 4))
-    own = lineplan.own_line.si(9 * FT, line, None, strong.flow_here, 1300 * FT)
-    words = lineplan.say_point(strong, own)
-    assert lineplan.will_do(strong, own) and not lineplan.will_do(weak, own)
-    assert "below the 10 psi of this one point (about 9.5 psi at 1,300 ft)" in words and "It will do, if" in words
-    assert "at least 4.0 cfm (about 3.8 cfm at 1,300 ft)" in words
-    assert "does not say whether" in lineplan.say_point(weak, own)
-    assert "psi" not in lineplan.say_point(weak, own, "metric")
-    assert "at least 113 L/min (about 108 L/min at 396 m)" in lineplan.say_point(strong, own, "metric")
-    sea = lineplan.one_point.si(10 * PSI, 4 * CFM)
-    assert "(" not in lineplan.say_point(sea, own)
-    # a machine whose curve does pass through the point gives that much or more on the same line
-    for droop in (0.1, 0.9):
-        slope = 4 / (1 - droop * 0.5)
-        curve = compressor.linear_curve(Q(slope, "cfm"), "20 psi", droop)
-        assert compressor.curve_flow.si(curve, 10 * PSI) == pytest.approx(4 * CFM, rel=1e-5)
-        runs = lineplan.own_line.si(9 * FT, line, curve, None, 1300 * FT)
-        assert runs.flow_free_air.low > strong.flow_here
-
-
-@pytest.mark.parametrize("words, bore", [
-    # polyethylene by inside diameter 3/4: 0.824 in, ASTM D2239; steel and PVC schedule 40: 0.824 and 0.804, ASME
-    # B36.10M, ASTM D1785; copper type L 3/4: 0.785, ASTM B88; hose by its inside size; all by way of
-    # data/pipe-sizes.csv. SDR: outside 1.050 and 0.875, less two walls of an 11th and a 9th, and a tolerance
-    ("poly", 0.824), ("black poly", 0.824), ("PE", 0.824),
-    ("black poly (polyethylene) pipe that slips over barbs", 0.824),
-    ("polyethylene pipe", 0.824), ("tubing", 0.75), ("hose", 0.75), ("copper", 0.785), ("copper tube, type L", 0.785),
-    ("steel", 0.824), ("galvanized", 0.824), ("PVC", 0.804), ("white PVC pipe, schedule 40", 0.804),
-    ("PE by inside diameter", 0.824), ("I measured the bore", 0.75), ("SDR 11", 1.05 * 9 / 11),
-    ("CTS", 0.875 * 7 / 9)])
-def test_every_name_of_a_kind_of_line_is_taken(words, bore):
-    line, = lineplan.read_segments(f"250 ft, 3/4 in, {words}")
-    assert float(line.inside_diameter) / INCH == pytest.approx(bore, abs=0.013)
-
-
-@pytest.mark.parametrize("words", ["bamboo", "schedule 40", "pipe"])
-def test_a_kind_not_known_is_refused_with_the_names_of_the_form(words):
-    with pytest.raises(ValueError, match="“black poly .polyethylene. pipe that slips over barbs”; “") as refusal:
-        lineplan.read_segments(f"250 ft, 3/4 in, {words}")
-    assert ("several" in str(refusal.value)) == (words != "bamboo")
+            curvetext.read_told(bad)

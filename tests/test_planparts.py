@@ -50,7 +50,8 @@ def test_every_number_says_where_it_comes_from(full):
         assert all(re.match(r"0[0-8]", line.source) for line in found.values())
     found = lines(planparts.whole_plan(full))
     wanted = {"Water in the full pond": "01", "Oxygen at dawn without air": "02", "Diffusers, membrane": "03",
-              "Depth of the diffusers": "03", "Line, machine to diffuser": "04", "Rated pressure to ask for": "04",
+              "Depth of the diffusers": "03", "Line, machine to diffuser": "04",
+              "Rated pressure to ask for, on this line": "04",
               "Power, from plate or meter": "06", "Air through the cabinet on the hottest day": "06",
               "Layers, read 2026-07-18": "05",
               "Run times in hours, day by day": "07", "Price of electricity": "00",
@@ -187,7 +188,17 @@ def test_a_year_costs_what_its_months_cost(full):
     whole = planparts.whole_plan(pond)
     # 220 W for 8,760 h at 17.3 cents is $333.41; 232/365 of it $211.92
     assert lines(whole)[name].value.usual.m_as("dollar/year") == pytest.approx(211.92, abs=0.05)
-    assert "run all year, not only in your months" in planparts.say_whole(whole)
+    words = planparts.say_whole(whole)
+    # a twelfth of $272.79 and $394.03, of 180 and 260 W
+    assert "A month of running: $23 to $33. Ten years: run Mar 23 to Nov 9, 232 days a year [07]" in words
+    assert "Cost of a year, 232 days: A $170 to $250/yr" in words
+    # ten years by hand: $2,119 of electricity at 220 W, a machine of $600 bought again at 8 years, kits of $90 at 2, 4,
+    # 6 and 8, upkeep of $30 a year
+    ten = lines(whole)["Ten years of the machine"].value
+    assert ten.usual.m_as("dollar") == pytest.approx(10 * 211.92 + 1200 + 360 + 300, abs=1)
+    assert [v.m_as("dollar") for v in ten] == pytest.approx(whole.others[0].ten_years)
+    all_year = planparts.say_whole(planparts.whole_plan(full))
+    assert "run all year, since no months with air are saved [07]" in all_year
     for change in ({"winter": "air, with signs and rope"}, {"air_from": "Jan 1", "air_to": "Dec 31"},
                    {"air_from": "in spring"}):
         other = pond.with_section("year", {**pond.sections["year"], **change})
@@ -209,6 +220,20 @@ def test_the_readers_own_machine_is_judged_first(full):
     asked = full.with_section("line", {**full.sections["line"], "flow_free_air": Q("4 cfm")}, "04")
     assert "4.0 cfm" in compressor(asked)[0] and "holds no machine" in compressor(asked)[0]
     assert not any("machine of" in words or "Your machine" in words for words in compressor(record.demo()))
+
+
+def test_a_machine_of_one_point_is_judged_by_that_point(full):
+    def words(pressure, flow, highest=None):
+        line = {**full.sections["line"], "flow_free_air": Q("4 cfm"), "submergence": Q("11.5 ft"),
+                "curve_pressure": [Q(pressure)], "curve_flow": [Q(flow)]} | ({"highest": Q(highest)} if highest else {})
+        whole = planparts.whole_plan(full.with_section("line", line, "04"))
+        return next(part.words for part in whole.parts if part.title == "Compressor")[0]
+    assert words("10 psi", "4 cfm").startswith("Your machine will do, if the one point in workbook 04 is true")
+    assert "little room" in words("6.9 psi", "4 cfm") and "little room" not in words("10 psi", "4 cfm")
+    # 4 cfm is wanted; 3 cfm of thinner air is less than 0.8 of it
+    assert "4.0 cfm (110 L/min) is wanted: ask for its curve" in words("10 psi", "3 cfm")
+    assert "Cannot reach the diffuser" in words("4 psi", "4 cfm", "4.5 psi")
+    assert "does not say whether" in words("4 psi", "4 cfm") and "will do," not in words("4 psi", "4 cfm")
 
 
 def test_other_air_in_03_than_04_sends_is_to_be_mended_before_the_first_start(full):

@@ -5,7 +5,7 @@ import warnings
 import pytest
 
 from pondcalc import record
-from pondcalc.controls import own_offers, own_power
+from pondcalc.controls import own_power
 from pondcalc.controls import power_and_housing as hands
 from pondcalc.controls.explorer import Slider
 from pondcalc.units import Q, Range
@@ -132,18 +132,30 @@ def test_a_wire_that_cannot_carry_the_start_says_so():
     assert "advises" in box._readout.value and "will not start" not in box._readout.value
 
 
-def test_offers_are_laid_side_by_side():
-    form = own_offers.OwnOffers(record.PondRecord("mine", sections={"site": {"price": Q("0.10 $/kWh")}}))
+def test_the_kind_of_motor_makes_the_watts_of_a_plate():
+    spans = {}
+    for motor in ("not sure", "has a run capacitor", "plain, no run capacitor"):
+        form = own_power.OwnPower(DEMO)
+        for name, text in {"voltage": "120", "current": "4.4 A", "length": "180 ft", "hottest": "97 F",
+                           "motor": motor}.items():
+            getattr(form, name).value = text
+        form.work()
+        spans[motor] = [v.m_as("W") for v in form.wanted()["power"]]
+        assert "motor: " + motor in form.wanted()["typed"]
+    # 528 VA by a power factor of 0.5 to 1.0, of 0.85 to 1.0, and of 0.5 to 0.8
+    assert [spans["not sure"][i] for i in (0, 2)] == pytest.approx([264, 528])
+    assert [spans["has a run capacitor"][i] for i in (0, 2)] == pytest.approx([448.8, 528])
+    assert [spans["plain, no run capacitor"][i] for i in (0, 2)] == pytest.approx([264, 422.4])
+
+
+def test_the_months_of_air_make_the_cost_of_a_machine():
+    year = {"air_from": "Mar 26", "air_to": "Nov 6", "winter": "no air in winter"}
+    form = own_power.OwnPower(record.PondRecord("mine", sections={"year": year, "site": {"price": Q("0.16 $/kWh")}}))
+    for name, text in {"voltage": "120", "current": "4.4 A", "watts": "475 W", "length": "180 ft",
+                       "hottest": "97 F"}.items():
+        getattr(form, name).value = text
     form.work()
-    assert "two offers" in form.message.value
-    rows = (("store", "$300", "200 W"), ("catalog", "900", "100"))
-    for offer, (name, price, watts) in zip(form.offers, rows, strict=False):
-        offer.name.value, offer.price.value, offer.watts.value, offer.upkeep.value = name, price, watts, "$50"
-    form.work()
-    # 10 years of 8760 h at 10 cents: 200 W is $1,752 and 100 W $876; 50 a year is 500
+    # 475 W at 16 cents: 730 h are $55.48; 8,760 h $665.76, of which 226/365 is $412.22
     said = form.message.value
-    assert "store: $2,550 in all" in said and "catalog: $2,280 in all" in said
-    assert said.index("catalog") < said.index("store") and "$1,750 electricity" in said
-    form.offers[1].watts.value = "12 cents"
-    form.work()
-    assert "“Offer B: watts” cannot be 12 cents" in form.message.value and "us_cent" not in form.message.value
+    assert "A month of running costs $55; run Mar 26 to Nov 6, 226 days a year [07], it is $410/yr." in said
+    assert "$670/yr" in said

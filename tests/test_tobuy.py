@@ -5,7 +5,8 @@ import math
 import pytest
 
 from pondcalc import record
-from pondcalc.units import Q
+from pondcalc.back_pressure import airline, lineplan
+from pondcalc.units import Q, Range
 from pondcalc.your_plan import plan, planparts, tobuy
 
 FT = 0.3048
@@ -51,6 +52,47 @@ def test_the_shop_is_asked_for_the_wider_line_and_told_why():
     words = " ".join(tobuy.shopping(planparts.whole_plan(thin)))
     assert "true inside diameter 1.05 in (26.6 mm) or more" in words
     assert "Not the 0.500 in (12.7 mm) in your record" in words
+
+
+def line_of(bore, **more):
+    """A pond of a reader whose line was worked out for 3.9 cfm."""
+    pond = record.PondRecord("Mine", sections=record.demo().sections)
+    return pond.with_section("line", {"length": Q("450 ft"), "inside_diameter": Q(bore), "flow_free_air": Q("3.9 cfm"),
+                                      "pressure_gauge": Range(*(Q(v, "psi") for v in (7.2, 7.4, 7.7))),
+                                      "pressure_rated": Q("8.8 psi"), "submergence": Q("12.1 ft"), **more})
+
+
+@pytest.mark.parametrize("bore", ["0.625 in", "1.049 in"])
+def test_the_pressure_to_ask_for_is_that_of_the_line_and_the_air_of_the_list(bore):
+    whole = planparts.whole_plan(line_of(bore))
+    flow, rated, words = tobuy.asked_of_machine(whole)
+    # the wider line that the list asks for, by 15 % over the reading with an aged diffuser, as in workbook 04
+    own = lineplan.own_line("12.1 ft", airline.Line("450 ft", "1.049 in"), None, "3.9 cfm",
+                            whole.plan.choices.elevation * Q("1 m"))
+    assert flow == pytest.approx(3.9 * tobuy.CFM, rel=1e-4) and words == ""
+    assert rated == pytest.approx(own.aged.total, rel=1e-3)
+    said = " ".join(tobuy.shopping(whole))
+    assert ("with the wider line below" in said) == (bore == "0.625 in")
+    assert f"{rated / 6894.757:.1f} psi" in said
+
+
+def test_where_03_and_04_name_another_air_the_list_says_which_rules():
+    pond = line_of("1.049 in").with_section("air", {"flow_free_air": Range(*(Q(v, "cfm") for v in (2.8, 3.5, 4.2))),
+                                                    "diffusers": Q(2.0, "dimensionless")})
+    whole = planparts.whole_plan(pond)
+    flow, rated, words = tobuy.asked_of_machine(whole)
+    assert flow == pytest.approx(3.5 * tobuy.CFM, rel=1e-4)
+    assert "The air of workbook 03 rules; the line of 04 was worked out for 3.9 cfm" in words
+    assert words in " ".join(tobuy.shopping(whole)) and rated < tobuy.asked_of_machine(
+        planparts.whole_plan(line_of("1.049 in")))[1]
+
+
+def test_a_season_makes_the_push_of_a_line_cheaper(made):
+    thin = plan.changed(made.choices, inside_diameter=0.5 * 0.0254)
+    all_year, half, hardly = (tobuy.line_size(plan.first_plan(plan.changed(thin, days=days * 86400.0))).own
+                              for days in (365, 182.5, 1e-6))
+    # half the days, half the push
+    assert all_year - hardly > 100 and all_year - hardly == pytest.approx(2 * (half - hardly))
 
 
 def test_both_parts_of_the_way_are_asked_for(made):

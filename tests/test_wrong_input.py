@@ -19,6 +19,7 @@ from pondcalc.back_pressure import curvetext, lineplan, pipesizes
 from pondcalc.bubbles_and_oxygen import bucketlog
 from pondcalc.how_much_oxygen import oxygenlog
 from pondcalc.how_much_water import survey, surveymap
+from pondcalc.power_and_housing import plate
 from pondcalc.the_year import logbook, weather
 from pondcalc.units import QuantityError
 from pondcalc.warm_over_cold import profile
@@ -61,7 +62,7 @@ def typed_table(text):
 LINES = {
     "bubbles_and_oxygen.bucketlog.typed_log": (bucketlog.typed_log, "0, 0.3\n1, 1.1\n2, 1.9\n4, 3.3"),
     "back_pressure.curvetext.read_curve": (curvetext.read_curve, "0 psi, 4.6 cfm\n5 psi, 4.3 cfm\n10 psi, 3.9 cfm"),
-    "back_pressure.curvetext.count_points": (curvetext.count_points, "4.6 cfm at 1 psi\n5 psi, 4.3 cfm"),
+    "back_pressure.curvetext.read_told": (curvetext.read_told, "4.6 cfm at 1 psi\n5 psi, 4.3 cfm"),
     "back_pressure.lineplan.read_segments": (lineplan.read_segments, "250 ft, 0.824 in\n30 ft, 1/2 in, PVC"),
     "warm_over_cold.profile.read_lines": (profile.read_lines, "0 ft 80 F 7.5\n3 ft 79 F 7.2\n9 ft 68 F 1.0"),
     "warm_over_cold.profile.profile_from_readings": (lambda t: profile.profile_from_readings(typed_table(t)),
@@ -81,7 +82,7 @@ WORDS = {
     "datafiles.pick": (lambda t: datafiles.pick(t, ["a hose", "a pipe"], "kind of line"), "hose"),
     "back_pressure.pipesizes.find_pipe": (lambda t: pipesizes.find_pipe("PVC", t), "3/4 in"),
     "back_pressure.pipesizes.same_name": (pipesizes.same_name, "3/4 in"),
-    "back_pressure.curvetext.read_point": (curvetext.read_point, "4 cfm at 10 psi"),
+    "power_and_housing.plate.read_electricity": (plate.read_electricity, "4.4 A at 120 V"),
     "back_pressure.lineplan.family_of": (lineplan.family_of, "black poly"),
     "checks.judge": (lambda t: checks.judge(NUMBER, t), "15 acre-ft")}
 

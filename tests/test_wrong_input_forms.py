@@ -65,8 +65,8 @@ def opened(name, pond):
     for box, text in GOOD.get(name, {}).items():
         getattr(form, box).value = text
     if name == "own_offers.OwnOffers":
-        for letter, (price, watts) in zip(form.offers, (("450", "120 W"), ("300", "200")), strict=False):
-            letter.price.value, letter.watts.value = price, watts
+        for letter, (price, watts) in zip(form.offers, (("450", "120 W"), ("300", "4 A at 120 V")), strict=False):
+            letter.price.value, letter.watts.value, letter.air.value = price, watts, "3 cfm at 12 psi"
     if name == "own_soundings.OwnSoundings":
         choose(form.soundings, "mine.csv", datafiles.path("demo-soundings.csv").read_bytes())
         choose(form.shoreline, "bank.csv", datafiles.path("demo-shoreline.csv").read_bytes())

@@ -22,13 +22,16 @@ from scipy.optimize import brentq
 from .. import air
 from ..limits import not_negative
 from ..units import Q, Range, quantities, record, show
+from .lineflow import Chokes
 
 __all__ = ["CompressorCurve", "OperatingPoint", "CannotReach", "linear_curve", "curve_flow",
-           "operating_point", "derated", "adiabatic_power", "wire_power", "WIRE_EFFICIENCY"]
+           "operating_point", "derated", "adiabatic_power", "wire_power", "TOO_GOOD",
+           "WIRE_EFFICIENCY"]
 
 # Adiabatic power over electric power of small machines. From memory, not verified: an open range of
 # common practice. Worst for small, lightly loaded motors. A plug-in watt meter beats it.
 WIRE_EFFICIENCY = Range(0.15, 0.30, 0.45)
+TOO_GOOD = 0.6          # efficiency at the cord past which a reading or a curve is likelier wrong; judgment, no source
 
 
 class CannotReach(ValueError):
@@ -184,7 +187,10 @@ def operating_point(curve, system):
                           "more pressure, or set the diffuser shallower.")
 
     def excess(pressure):
-        return system(curve_flow.si(curve, pressure)) - pressure
+        try:
+            return system(curve_flow.si(curve, pressure)) - pressure
+        except Chokes:                  # so much air gets through at no pressure a line is worked out for
+            return 1e9
 
     if excess(highest) > 0:
         raise CannotReach(f"At the last point of the curve, {show(Q(last, 'm3/s'), 'air flow', both=True)} at "

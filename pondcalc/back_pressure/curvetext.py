@@ -11,16 +11,20 @@ What this leaves out: which "cfm" the sheet means. If its small print names othe
 import re
 
 from ..textfiles import tidy
-from ..units import Quantity, QuantityError, quantities, read_quantity
+from ..units import Quantity, QuantityError, read_quantity
 from ..wording import quoted
 from .compressor import CompressorCurve
 
-__all__ = ["read_curve", "read_point", "count_points", "line_cells", "CurveTextError"]
+__all__ = ["read_curve", "read_told", "line_cells", "CurveTextError"]
 
 FLOW = Quantity(1.0, "m^3/s").dimensionality
 PRESSURE = Quantity(1.0, "Pa").dimensionality
 EXAMPLE = "Write one point a line, pressure and flow, such as '5 psi, 3.8 cfm' or '35 kPa, 108 L/min'."
 _AT = re.compile(r"\s*@\s*|\s+at\s+", re.IGNORECASE)       # "4 cfm at 10 psi", as a seller says it
+_NEXT = re.compile(r"\s*[;,]\s+|\s*;\s*|\s+(?:and|/)\s+", re.IGNORECASE)      # between several points on one line
+_PAIR = re.compile(r"(?<=[A-Za-z])\s+(?=[\d.])")                               # "5 psi 3.9 cfm"
+_OPEN = re.compile(r"\b(?:(?:in|at|to)\s+)?(?:the\s+)?(?:open|free)\s+(?:air|flow)\b|\bopen\b|\bup\s+to\b|"
+                   r"\bmax(?:imum)?\b\.?", re.IGNORECASE)
 
 
 class CurveTextError(ValueError):
@@ -36,6 +40,16 @@ def line_cells(line):
     if "," in line:
         return [cell.strip() for cell in line.split(",") if cell.strip()]
     return [cell for cell in re.split(r"\s{2,}", line.strip()) if cell]
+
+
+def _one_a_line(line):
+    """The points of a line, where a seller put several on one, such as "3.9 cfm at 5 psi, 2.1 cfm at 10 psi"."""
+    pieces = [piece for piece in _NEXT.split(line.strip()) if piece]
+    if len(pieces) > 1 and all(len(_AT.split(piece)) == 2 or len(_PAIR.split(piece)) == 2 for piece in pieces):
+        return pieces
+    if len(pieces) > 2 and len(pieces) % 2 == 0 and all(re.match(r"[\d.].*[A-Za-z]", piece) for piece in pieces):
+        return ["; ".join(pair) for pair in zip(pieces[::2], pieces[1::2], strict=True)]
+    return [line]
 
 
 def _heading_units(cells):
@@ -62,11 +76,13 @@ def _number(cell, unit, place):
 def _points(text, units=(None, None)):
     """Points of typed lines, each Pa gauge, m3/s and the number of its line; see :func:`read_curve`."""
     points = []
-    for number, line in enumerate(tidy(text).replace("−", "-").splitlines(), 1):
+    lines = enumerate(tidy(text).replace("−", "-").splitlines(), 1)
+    for number, line in ((number, piece) for number, whole in lines for piece in _one_a_line(whole)):
         if not line.strip() or line.lstrip().startswith("#"):
             continue
         cells, place = _AT.split(line.strip()), f"Line {number} ({quoted(line)})"
         cells = cells if len(cells) == 2 else line_cells(line)
+        cells = cells if len(cells) != 1 else _PAIR.split(line.strip())
         if not any(re.match(r"[-+.\d]", cell) for cell in cells):
             if points:
                 raise CurveTextError(f"{place} has no numbers. {EXAMPLE}")
@@ -114,38 +130,42 @@ def read_curve(text, name="typed points", pressure_unit=None, flow_unit=None):
     return _curve(sorted(points), name)
 
 
-@quantities(gives=("Pa", "m^3/s"))
-def read_point(text):
-    """The one point of a machine a seller told, such as "4 cfm at 10 psi".
+def read_told(text):
+    """The air a seller told, at as many pressures as there are: a curve, one point, or a flow without a pressure.
 
     Parameters
     ----------
     text : str
-        As for :func:`read_curve`.
+        As for :func:`read_curve`; several points may stand on one line. An air flow alone, or "in open air", is
+        taken at no pressure, where a machine gives the most. 0 cfm is an answer too.
 
     Returns
     -------
-    tuple of float
-        Pa gauge and m3/s of free air, both more than 0.
+    tuple of tuple of float
+        Pa gauge and m3/s of free air of each point, from the lowest pressure up.
 
     Raises
     ------
     CurveTextError
-        If it is not one point, or a pressure or a flow is not more than 0.
+        As :func:`read_curve`, but for the number of points.
     """
-    points = _points(text)
-    if len(points) != 1:
-        raise CurveTextError(f"One point is asked for; {len(points)} found. {EXAMPLE}")
-    pressure, flow, number = points[0]
-    if not (pressure > 0 and flow > 0):
-        raise CurveTextError(f"Line {number}: a point without pressure, or without air, does not say what the machine "
-                             "gives at your depth. Ask for the air at the pressure of your line.")
-    return pressure, flow
-
-
-def count_points(text):
-    """How many points are typed, refusing lines that cannot be read."""
-    return len(_points(text))
+    bare = _OPEN.sub(" ", tidy(text)).strip(" .,;\n")
+    try:
+        flow = read_quantity(bare)
+    except QuantityError:
+        flow = None
+    if flow is not None and flow.check(FLOW):
+        if flow.magnitude < 0:
+            raise CurveTextError(f"{quoted(text)} is an air flow below zero. {EXAMPLE}")
+        return ((0.0, flow.m_as("m^3/s")),)
+    points = sorted(_points(text))
+    if not points:
+        raise CurveTextError(f"There is no point yet. {EXAMPLE}")
+    if any(pressure < 0 or flow < 0 for pressure, flow, _ in points):
+        raise CurveTextError(f"A pressure or an air flow is below zero; both are 0 or more. {EXAMPLE}")
+    if len(points) > 1 and any(flow > 0 for _, flow, _ in points):
+        _curve(points, "")
+    return tuple((pressure, flow) for pressure, flow, _ in points)
 
 
 def _curve(points, name):

@@ -28,8 +28,8 @@ from .curvetext import line_cells
 from .lineflow import Chokes, Line, pressure_loss, segments
 
 __all__ = ["LineStart", "OwnLine", "LineTextError", "KINDS_OF_LINE", "MEASURED", "air_wanted", "family_of",
-           "line_start", "read_segments", "equivalent_bore", "own_line", "OnePoint", "one_point", "will_do",
-           "say_point", "line_values", "saved_curve", "say_own_line", "budget_table"]
+           "line_start", "read_segments", "equivalent_bore", "own_line", "SavedLine", "air_planned", "saved_line",
+           "has_room", "say_room", "line_values", "say_own_line", "budget_table"]
 
 EXAMPLE = "Write one run a line, length and bore, such as '250 ft, 0.824 in' or '75 m, 21 mm'."
 MEASURED = "I measured the bore"
@@ -88,14 +88,33 @@ class OwnLine(NamedTuple):
     trouble: str
 
 
-class OnePoint(NamedTuple):
-    """One point of a machine, as told and at the height of the pond: Pa gauge and m3/s of free air each."""
+class SavedLine(NamedTuple):
+    """The line a pond record holds: m, segments, m, Pa of the new diffuser, and m3/s of free air planned."""
 
-    pressure_gauge: Any
-    flow_free_air: Any
-    pressure_here: Any
-    flow_here: Any
-    elevation: Any
+    submergence: float
+    line: Any
+    elevation: float
+    wet_pressure: float
+    flow_free_air: float
+
+
+def air_planned(pond):
+    """Free air that rules what to buy: that of workbook 03 where it is saved, else that of 04; a quantity or None."""
+    chosen = pond.get("air", "flow_free_air")
+    return pond.get("line", "flow_free_air") if chosen is None else chosen.usual
+
+
+def saved_line(pond):
+    """The line that workbook 04 saved, as :class:`SavedLine`, or None where a part of it is missing."""
+    depth, flow = pond.get("line", "submergence"), air_planned(pond)
+    whole = pond.get("line", "length"), pond.get("line", "inside_diameter")
+    if depth is None or flow is None or None in whole:
+        return None
+    runs = [pond.get("line", key) or [one] for key, one in zip(("segment_length", "segment_bore"), whole, strict=True)]
+    return SavedLine(depth.m_as("m"), tuple(Line.si(length.m_as("m"), bore.m_as("m"))
+                                            for length, bore in zip(*runs, strict=True)),
+                     pond.get("site", "elevation", Q("0 ft")).m_as("m"),
+                     pond.get("line", "wet_pressure", Q(airline.WET_PRESSURE, "Pa")).m_as("Pa"), flow.m_as("m^3/s"))
 
 
 def air_wanted(pond):
@@ -310,77 +329,24 @@ def own_line(submergence, line, curve=None, flow_free_air=None, elevation=0.0, w
     return OwnLine(float(submergence), segments(line), curve, float(elevation), *budgets, Range(*flows[::-1]), trouble)
 
 
-@quantities(pressure_gauge="Pa", flow_free_air="m^3/s", elevation="m", gives=("Pa", "m^3/s", "Pa", "m^3/s", "m"))
-def one_point(pressure_gauge, flow_free_air, elevation=0.0):
-    """One point of a machine, such as 4 cfm at 10 psi, moved to the height of a pond.
-
-    Parameters
-    ----------
-    pressure_gauge, flow_free_air : float
-        Pa and m3/s, more than 0; as told, at sea level.
-    elevation : float, optional
-        m above sea level.
-
-    Returns
-    -------
-    OnePoint
-
-    Notes
-    -----
-    No curve is made up: below its pressure the machine gives the air of the point or more, and only that is used.
-    """
-    least = compressor.CompressorCurve.si([0.0, pressure_gauge], [flow_free_air, flow_free_air])
-    here = compressor.derated.si(least, elevation)
-    return OnePoint(pressure_gauge, flow_free_air, float(here.pressure_gauge[-1]), float(here.flow_free_air[-1]),
-                    elevation)
-
-
-def will_do(point, own):
-    """True if a line worked out for the air of the point asks for less than the pressure of the point."""
-    return float(own.aged.working) < point.pressure_here
-
-
 def _in_words(system):
     """What says a pressure (Pa) in the reader's unit, to two figures."""
     return lambda value: show(Q(float(value), "Pa"), "pressure", system, digits=2)
 
 
-def _airs(point, system, digits):
-    """The air of a point as told, and at the height of the pond, as text."""
-    return [show(Q(float(flow), "m3/s"), "air flow", system, digits=digits)
-            for flow in (point.flow_free_air, point.flow_here)]
+def has_room(ends, budget):
+    """Whether a machine that holds up to `ends` (Pa gauge, at the pond) keeps the margin of a budget of pressure."""
+    return bool(ends >= float(budget.total))
 
 
-def say_point(point, own, system="US"):
-    """What one point of a machine says about a line, in words.
-
-    Parameters
-    ----------
-    point : OnePoint
-        As ``one_point.si`` gives it.
-    own : OwnLine
-        The line worked out for ``point.flow_here``.
-    system : {"US", "metric"}, optional
-
-    Returns
-    -------
-    str
-    """
+def say_room(ends, budget, system="US"):
+    """In words, whether a machine that reaches has pressure to spare; the rule of :func:`has_room`."""
     pressure = _in_words(system)
-    asks, told, here = pressure(own.aged.working), pressure(point.pressure_gauge), pressure(point.pressure_here)
-    high = abs(point.flow_here - point.flow_free_air) > 0.005 * point.flow_free_air
-    air, air_here = _airs(point, system, 2)
-    if high and air == air_here:
-        air, air_here = _airs(point, system, 3)
-    height = show(Q(float(point.elevation), "m"), "elevation", system)
-    told = f"the {told} of this one point" + (f" (about {here} at {height})" if high else "")
-    if not will_do(point, own):
-        return (f"For this air your pond and line ask for {asks} with an aged diffuser, not less than {told}: this "
-                "point does not say whether the machine will do. Ask for the curve.")
-    least = f"{air} (about {air_here} at {height})" if high else air
-    return (f"Your pond and line ask for {asks} with an aged diffuser, below {told}: the machine should then give at "
-            f"least {least}, since every kind gives more air at less pressure. It will do, if the point is true and "
-            "the machine is not past its best; ask for the curve for the true flow.")
+    margin = f"the {pressure(budget.total)} that leaves 15 % over the reading with an aged diffuser"
+    if has_room(ends, budget):
+        return f"The machine is good for {pressure(ends)} here, past {margin}."
+    return (f"But with little room: the machine is known to hold {pressure(ends)} here, less than {margin}. When the "
+            "diffuser clogs further, the air fails.")
 
 
 def line_values(own):
@@ -408,6 +374,7 @@ def line_values(own):
               "inside_diameter": Q(bore, "m"), "flow_free_air": Q(own.flow_free_air.usual, "m3/s"),
               "pressure_gauge": Range(*(Q(float(b.working), "Pa") for b in (own.new, own.half, own.aged))),
               "pressure_rated": Q(float(own.aged.total), "Pa"),
+              "wet_pressure": Q(float(own.new.diffuser), "Pa"),
               "segment_length": [Q(float(p.length), "m") for p in own.line],
               "segment_bore": [Q(float(p.inside_diameter), "m") for p in own.line]}
     if own.curve is not None:
@@ -415,24 +382,6 @@ def line_values(own):
                    "curve_pressure": [Q(float(p), "Pa") for p in own.curve.pressure_gauge],
                    "curve_flow": [Q(float(q), "m3/s") for q in own.curve.flow_free_air]}
     return values
-
-
-def saved_curve(pond):
-    """The compressor's curve a pond record holds, at sea level, or None.
-
-    Parameters
-    ----------
-    pond : record.PondRecord
-
-    Returns
-    -------
-    CompressorCurve or None
-    """
-    pressure, flow = pond.get("line", "curve_pressure"), pond.get("line", "curve_flow")
-    if not pressure or not flow:
-        return None
-    return compressor.CompressorCurve.si([p.m_as("Pa") for p in pressure], [q.m_as("m^3/s") for q in flow],
-                                         pond.get("line", "compressor", "saved curve"))
 
 
 def budget_table(budget, system="US"):
@@ -455,13 +404,16 @@ def budget_table(budget, system="US"):
     return "\n".join(f"{words:<25}{value.m_as(unit):8.2f} {unit_label(unit)}" for words, value in rows.items())
 
 
-def say_own_line(own, system="US"):
+def say_own_line(own, system="US", of_machine=True):
     """The result in words, one fact a line.
 
     Parameters
     ----------
     own : OwnLine
     system : {"US", "metric"}, optional
+    of_machine : bool, optional
+        Whether to speak of the machine too, or of the one to look for; False where
+        :func:`pondcalc.back_pressure.reach.judge` has spoken of it.
 
     Returns
     -------
@@ -473,16 +425,18 @@ def say_own_line(own, system="US"):
              f"{pressure(own.aged.diffuser)} aged.",
              f"Line: {pressure(b.line)}. Fittings: {pressure(b.fittings)}. Check valve: {pressure(b.check_valve)}."]
     if own.trouble:
-        return "\n".join([*lines, own.trouble])
+        return "\n".join([*lines, *([own.trouble] if of_machine else [])])
     flows = own.flow_free_air
     if own.curve is None:
         lines.append(f"For {show(Q(flows.usual, 'm3/s'), 'air flow', system)} of free air:")
-    else:
+    elif of_machine:
         lines.append(f"Your compressor should send {show(Q(flows.high, 'm3/s'), 'air flow', system)} with a new "
                      f"diffuser and {show(Q(flows.low, 'm3/s'), 'air flow', system)} with an aged one.")
     lines.append(f"The gauge should read {_span(own, system)}, from a new to an aged diffuser.")
-    lines.append(f"Look for a machine good for {pressure(own.aged.total)} day and night, which is the aged reading and "
-                 "15 % more.")
+    if of_machine:
+        lines.append(f"Look for a machine good for {pressure(own.aged.total)} day and night, which is the aged reading "
+                     "and 15 % more." if own.curve is None else
+                     say_room(compressor.derated.si(own.curve, own.elevation).pressure_gauge[-1], own.aged, system))
     return "\n".join(lines)
 
 

@@ -16,6 +16,7 @@ from ..back_pressure import (
     linechoice,
     lineplan,
     pipesizes,
+    reach,
     running,
     sinking,
 )
@@ -116,7 +117,7 @@ class CompressorOnLine(Panel):
 
     def __init__(self, pond, system="US"):
         self._start = lineplan.line_start(pond)
-        saved = lineplan.saved_curve(pond)
+        saved = reach.saved_curve(pond)
         self.curve = saved or curvetext.read_curve(SAMPLE)
         held = SAMPLE if saved is None else pairs(pond.get("line", "curve_pressure"), "pressure",
                                                   pond.get("line", "curve_flow"), "air flow", system)

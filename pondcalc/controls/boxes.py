@@ -13,7 +13,8 @@ from traitlets import TraitError
 from ..units import KINDS, Q, QuantityError, read_quantity, show, unit_label
 from ..wording import shortened
 
-__all__ = ["Box", "read_all", "reason_of", "price_box", "grid", "typed_in", "refill", "plain", "STYLE", "CLASS"]
+__all__ = ["Box", "read_all", "reason_of", "price_box", "highest_box", "grid", "typed_in", "refill", "plain", "STYLE",
+           "CLASS"]
 
 CLASS = "pond-form"
 # the name of a box stands above it and wraps, so that a narrow window cuts nothing off
@@ -147,3 +148,9 @@ def price_box(pond):
     """Box for the price of electricity, with the pond's own in it."""
     price = pond.get("site", "price", Q("17.3 cents/kWh")).m_as("dollar/kilowatt_hour")
     return Box("Price of electricity", "price", "17.3 cents/kWh", "0.005 $/kWh", "2 $/kWh", f"{price:.4g} $/kWh")
+
+
+def highest_box(label, system, known=None):
+    """Box for the highest pressure a seller names for a machine; `known` (a quantity) stands in it at first."""
+    return Box(label, "pressure", "80 kPa" if system != "US" else "12 psi", "0 psi", "200 psi",
+               "" if known is None else plain(known, "pressure", system), optional=True)

@@ -6,13 +6,13 @@ from types import SimpleNamespace
 import ipywidgets as W
 import numpy as np
 
-from ..back_pressure import airline, compressor, curvetext, families, lineplan, pipesizes
-from ..back_pressure.lineflow import Chokes
+from ..back_pressure import airline, compressor, curvetext, families, lineplan, pipesizes, reach
+from ..back_pressure.lineflow import Chokes, segments
 from ..bubbles_and_oxygen.placement import OFF_BOTTOM
 from ..figures import back_pressure as draw
 from ..figures import style
 from ..units import Q, QuantityError, show, show_range
-from .boxes import Box, grid, plain, read_all
+from .boxes import Box, grid, highest_box, plain, read_all
 from .ownform import OwnForm
 
 WORKBOOK = "04-back-pressure-and-line-size"
@@ -34,6 +34,7 @@ class OwnLine(OwnForm):
 
     def __init__(self, pond, system="US"):
         self._system, self._start, self.own, metric = system, lineplan.line_start(pond), None, system != "US"
+        self._kept = {}         # what is saved of a machine that reaches, as it was told
         self._unknown_air = False       # True where one point of a machine leaves open what air the line gets
         known = pond.get("water", "deepest")
         self._deepest = None if known is None or pond.invented else known
@@ -58,7 +59,7 @@ class OwnLine(OwnForm):
                                "250 ft, 3/4 in, PE\n50 ft, 1/2 in, tubing",
                                value=pairs(lengths, "distance", bores, "bore", system) if len(bores) > 1 else "")
         self.wet = Box("Wet pressure of the diffuser, if you know it", "wet pressure",
-                       "2.7 kPa" if metric else "11 inH2O", "0 inH2O", "140 inH2O", optional=True)
+                       "2.7 kPa" if metric else "11 inH2O", "0 inH2O", "140 inH2O", self._wet(pond), optional=True)
         points = pairs(pond.get("line", "curve_pressure", []), "pressure", pond.get("line", "curve_flow", []),
                        "air flow", system)
         self.points = W.Textarea(value=points, rows=4, description="Compressor, from its data sheet: pressure, free "
@@ -66,6 +67,7 @@ class OwnLine(OwnForm):
                                  + ("110 L/min at 70 kPa" if metric else "4 cfm at 10 psi"),
                                  placeholder="35 kPa, 120 L/min\n70 kPa, 110 L/min" if metric else
                                  "5 psi, 4.3 cfm\n10 psi, 3.9 cfm")
+        self.highest = highest_box("Highest pressure of the compressor, if told", system, pond.get("line", "highest"))
         wanted = Q("4 cfm") if pond.invented else lineplan.air_wanted(pond)
         self.flow = Box("Or: free air you want", "air flow", "45 L/min" if metric else "1.6 cfm", "0.05 cfm", "200 cfm",
                         "" if wanted is None else plain(wanted, "air flow", system, 2), optional=True)
@@ -73,9 +75,10 @@ class OwnLine(OwnForm):
         words = (f"The air begins at {show(wanted, 'air flow', system, digits=2)}, by the rule of "
                  f"{'1.3 cfm an acre' if not metric else '91 L/min a hectare'} for your area." if by_rule else "")
         boxes = (self.depth, self.bank, self.reach, self.kind, self.size)
-        rows = [grid(*boxes), self.runs, self.points, grid(self.flow, self.wet)]
+        rows = [grid(*boxes), self.runs, self.points, grid(self.highest, self.flow, self.wet)]
         super().__init__("my own line and compressor", rows,
-                         [*boxes, self.runs, self.points, self.flow, self.wet], "line", WORKBOOK, words=words)
+                         [*boxes, self.runs, self.points, self.highest, self.flow, self.wet], "line", WORKBOOK,
+                         words=words)
 
     def _distances(self, pond):
         """What stands at first in the boxes for bank to diffuser, and for machine to bank."""
@@ -85,6 +88,12 @@ class OwnLine(OwnForm):
             return "", ""
         rest = whole if bank is None else Q(max((whole - bank).m_as("m"), 0.0), "m")
         return plain(rest, "distance", self._system), "" if bank is None else plain(bank, "distance", self._system)
+
+    def _wet(self, pond):
+        """The wet pressure that was saved, where it is not the usual one."""
+        kept = pond.get("line", "wet_pressure")
+        usual = kept is None or abs(kept.m_as("Pa") - airline.WET_PRESSURE) < 1
+        return "" if usual else plain(kept, "wet pressure", self._system)
 
     def _in_the_pond(self, depth):
         """The depth, unless it is deeper than the reader's pond."""
@@ -106,69 +115,62 @@ class OwnLine(OwnForm):
         if self._unknown_air:
             raise ValueError("this one point does not say how much air your line gets. Ask for the curve, or write "
                              "the air you want into “Or: free air you want”.")
-        values = lineplan.line_values(self.own)
+        values = lineplan.line_values(self.own) | self._kept
         if self.bank.value.strip() and not self.runs.value.strip():
             values["to_bank"] = self.bank.read()
         return values
 
     def _found(self):
         self.own = None
-        own, verdict, notes = self._own()
+        own, machine, notes = self._own()
         svg = style.render(draw.point, self._picture(own), self._system, size=(style.WIDTH, style.HEIGHT))
         self.own = own
         height = show(Q(own.elevation, "m"), "elevation", self._system)
-        result = lineplan.say_own_line(own, self._system)
+        result = lineplan.say_own_line(own, self._system, machine is None or machine.does == reach.UNSAID)
+        verdict = [] if machine is None else [machine.words]
         words = [*verdict, result, *notes, *self._kinds(own),
                  f"Reckoned for a height of {height} above sea level; workbook 00 keeps that of your pond."]
-        picture = style.inline(svg, f"Pressure against air flow for your line. {result}", "own-line")
+        shown = " ".join(["Pressure against air flow for your line.", *verdict, result])
+        picture = style.inline(svg, shown, "own-line")
         return "\n".join(words), own, picture
 
     def _own(self):
-        """The line at work, what one point of a machine says of it, and sentences about what was taken for it."""
+        """The line at work, what the machine does on it (or None), and sentences about what was taken for it."""
         self._take_kind()
         read = read_all(depth=self.depth, bank=self.bank, reach=self.reach, size=self.size, wet=self.wet,
-                        flow=self.flow)
-        curve, point = self._machine()
-        if curve is None and point is None and "flow" not in read:
+                        flow=self.flow, highest=self.highest)
+        points, highest = self._told(), read.get("highest")
+        told = reach.Told(points, None if highest is None else highest.m_as("Pa"))
+        if told == reach.Told() and "flow" not in read:
             rule = ("1.3 cfm for each acre", "91 L/min for each hectare")[self._system != "US"]
             raise QuantityError(f"“Or: free air you want” is empty, and so is the compressor. Write, for example, "
                                 f"{self.flow.example}; a rule of the trade is {rule}.")
-        given = {"wet_pressure": read["wet"]} if "wet" in read else {}
-
-        def at_work(line, flow=None):
-            air = {"flow_free_air": flow} if flow is not None else {}
-            return lineplan.own_line(read["depth"], line, curve, elevation=Q(self._start.elevation, "m"), **air,
-                                     **given)
         lines, notes = self._lines(read)
-        flow, verdict, self._unknown_air = read.get("flow"), [], False
-        if point is not None:
-            here = Q(point.flow_here, "m3/s")
-            at_point = at_work(lines[0], here)
-            verdict, does = [lineplan.say_point(point, at_point, self._system)], lineplan.will_do(point, at_point)
-            if does and flow is not None and flow > 1.02 * here:
-                much = plain(flow, "air flow", self._system, 2)
-                verdict.append(f"You want {much}: so much the point does not promise.")
-            self._unknown_air = not does and flow is None
-            flow = here if does or flow is None else flow
-        own = at_work(lines[0], flow)
+        flow = read.get("flow")
+        wanted = max((air for _, air in points), default=0.0) or Q("4 cfm").m_as("m^3/s") if flow is None else \
+            flow.m_as("m^3/s")
+        wet = read.get("wet", Q(airline.WET_PRESSURE, "Pa")).m_as("Pa")
+
+        def before(line, air=wanted):
+            return lineplan.SavedLine(read["depth"].m_as("m"), segments(line), self._start.elevation, wet, air)
+        machine = None if told == reach.Told() else reach.judge(told, before(lines[0]), self._system)
+        self._kept = reach.told_values(told) if machine is not None and machine.does == reach.REACHES else {}
+        self._unknown_air = machine is not None and machine.does == reach.UNSAID and flow is None
+        own = reach.at_work(before(lines[0])) if machine is None else machine.own
+        if machine is not None and machine.least and flow is not None and flow.m_as("m^3/s") > 1.02 * machine.flow.low:
+            notes.append(f"You want {plain(flow, 'air flow', self._system, 2)}: so much the point does not promise.")
         if len(lines) > 1 and not own.trouble:
-            wide = at_work(lines[-1], flow)
+            wide = reach.at_work(before(lines[-1], own.flow_free_air.usual), own.curve)
             ends = (Q(float(made.half.working), "Pa") for made in (wide, own))
             notes.append(f"From the widest to the narrowest the gauge reads "
                          f"{show_range(*ends, 'pressure', self._system, digits=3)} with a half-aged diffuser. Kept is "
                          "the narrowest, to be on the safe side. Measure the bore with a drill bit that just fits.")
-        return own, verdict, notes
+        return own, machine, notes
 
-    def _machine(self):
-        """The compressor as typed: its curve, or its one point at the height of the pond; None for what is not."""
-        text = self.points.value
+    def _told(self):
+        """The points of the compressor as typed, at sea level."""
         try:
-            if not text.strip():
-                return None, None
-            if curvetext.count_points(text) != 1:
-                return curvetext.read_curve(text), None
-            pressure, flow = curvetext.read_point.si(text)
-            return None, lineplan.one_point.si(pressure, flow, self._start.elevation)
+            return curvetext.read_told(self.points.value) if self.points.value.strip() else ()
         except ValueError as problem:
             raise QuantityError(f"“Compressor”: {problem}") from None
 

@@ -1,45 +1,76 @@
-"""The form of workbook 06 that lays the offers a reader got side by side over the years."""
+"""The form of workbook 06 that sets the offers a reader got against the saved line, and then beside each other."""
+
+import warnings
 
 import ipywidgets as W
 
-from ..power_and_housing import offers
-from ..units import Q, QuantityError, Range, read_quantity, show, show_range
+from ..back_pressure import curvetext, lineplan, reach
+from ..power_and_housing import airdays, plate, quotes
+from ..units import Q, QuantityError, read_quantity, show
 from ..wording import shortened
-from .boxes import Box, grid, price_box, read_all
+from .boxes import Box, grid, highest_box, price_box, read_all, refill
 from .ownform import OwnForm
 
-# how sure the watts of an offer are: at this pressure, within the 5 % of a meter; rated, from much less to a little
-# more (judgment, no source)
-WATTS_ARE = {"at my pressure": (0.95, 1.0, 1.05), "rated, or on the plate": (0.6, 0.85, 1.1)}
+WORKBOOK = "06-power-housing-and-cost"
+WATTS_ARE = {quotes.AT_MY_PRESSURE: True, "rated, or on the plate": False}
+
+
+class _Reader:
+    """A box that is read by a function of its text; a refusal begins with its name."""
+
+    def __init__(self, box, read, empty):
+        self._box, self._read, self._empty = box, read, empty
+
+    def read(self):
+        """What the function makes of the text."""
+        if not self._box.value.strip():
+            return self._empty() if callable(self._empty) else self._empty
+        try:
+            return self._read(self._box.value)
+        except ValueError as problem:
+            raise QuantityError(f"“{self._box.description}”: {problem}") from None
 
 
 class _Offer:
     """The boxes of one offer."""
 
     def __init__(self, letter, system):
+        metric = system != "US"
         self.letter = letter
         self.name = W.Text(description=f"Offer {letter}: name", placeholder="for example: farm store")
         self.price = Box(f"Offer {letter}: price in dollars, delivered", "money", "450", "1", "50000", bare="dollar")
-        self.watts = Box(f"Offer {letter}: watts", "power", "120 W", "1 W", "5000 W", bare="watt")
-        self.sure = W.Dropdown(description=f"Offer {letter}: these watts are", options=list(WATTS_ARE))
-        self.flow = Box(f"Offer {letter}: free air at my pressure, if told", "air flow",
-                        "1.6 cfm" if system == "US" else "45 L/min", "0.05 cfm", "200 cfm", optional=True)
+        self.air = W.Textarea(rows=2, description=f"Offer {letter}: air at pressure, as many points as you were told",
+                              placeholder="110 L/min at 35 kPa, 60 L/min at 70 kPa" if metric else
+                              "3.9 cfm at 5 psi, 2.1 cfm at 10 psi")
+        self.highest = highest_box(f"Offer {letter}: highest pressure, if told", system)
+        self.watts = W.Text(description=f"Offer {letter}: electricity, as watts, or amps and volts, or horsepower",
+                            placeholder=f"for example: {plate.EXAMPLE}")
+        self.sure = W.Dropdown(description=f"Offer {letter}: watts, if told, are", options=list(WATTS_ARE))
         self.upkeep = Box(f"Offer {letter}: parts and service, dollars a year", "money a year", "60", "0 $/yr",
                           "10000 $/yr", "60", bare="dollar / year", convert=_by_year)
-        self.boxes = (self.name, self.price, self.watts, self.sure, self.flow, self.upkeep)
+        self.boxes = (self.name, self.price, self.air, self.highest, self.watts, self.sure, self.upkeep)
 
     @property
     def empty(self):
-        return not any(box.value.strip() for box in (self.name, self.price, self.watts, self.flow))
+        return not any(box.value.strip() for box in (self.name, self.price, self.air, self.highest, self.watts))
+
+    def readers(self):
+        """What must be read, by name."""
+        def missing():
+            raise QuantityError(f"“{self.watts.description}” is empty. Write, for example, {plate.EXAMPLE}.")
+        return {f"{self.letter}price": self.price, f"{self.letter}highest": self.highest,
+                f"{self.letter}air": _Reader(self.air, curvetext.read_told, ()),
+                f"{self.letter}upkeep": self.upkeep,
+                f"{self.letter}watts": _Reader(self.watts, lambda text: plate.read_electricity(
+                    text, WATTS_ARE[self.sure.value]), missing)}
 
     def quote(self, read):
-        """The offer as :class:`pondcalc.power_and_housing.offers.Quote`."""
-        watts, flow = read[f"{self.letter}watts"].m_as("W"), read.get(f"{self.letter}flow")
-        return offers.Quote(shortened(self.name.value, 40) or f"offer {self.letter}",
+        """The offer as :class:`pondcalc.power_and_housing.quotes.Quote`."""
+        highest = read.get(f"{self.letter}highest")
+        return quotes.Quote(shortened(self.name.value, 40) or f"offer {self.letter}",
                             read[f"{self.letter}price"].m_as("dollar"),
-                            Range(*(share * watts for share in WATTS_ARE[self.sure.value])),
-                            None if flow is None else flow.m_as("m^3/s"),
-                            read[f"{self.letter}upkeep"].m_as("dollar/year"))
+                            reach.Told(read[f"{self.letter}air"], None if highest is None else highest.m_as("Pa")),
+                            read[f"{self.letter}watts"], read[f"{self.letter}upkeep"].m_as("dollar/year"))
 
 
 def _by_year(value):
@@ -47,47 +78,57 @@ def _by_year(value):
 
 
 class OwnOffers(OwnForm):
-    """Two or three offers a reader got, laid side by side over the years."""
+    """Offers a reader got: which reach the diffuser, with how much air, and what those cost."""
 
     def __init__(self, pond, system="US"):
-        self._pond, self._system = pond, system
+        self._system, self._place, self._days = system, lineplan.saved_line(pond), airdays.air_days(pond)
         self.offers = [_Offer(letter, system) for letter in "ABC"]
         self.price = price_box(pond)
         self.years = Box("Years counted", "years", "10", "1 yr", "30 yr", "10", bare="year")
-        pressure, flow = pond.get("line", "pressure_gauge"), pond.get("line", "flow_free_air")
-        words = ("Your line is not saved yet (workbook 04), so you do not know yet at which pressure to ask."
-                 if pressure is None else
-                 f"Ask each seller for the watts and the free air at {show(pressure.high, 'pressure', system)} on the "
-                 f"gauge. Your line was worked out for {show(flow, 'air flow', system)}.")
+        names = ("name", "price", "air", "highest", "watts", "sure", "upkeep")
+        self._remembered = {f"{offer.letter} {name}": getattr(offer, name) for offer in self.offers for name in names}
+        refill(self._remembered, pond.get("offers", "typed"))
         rows = [grid(*offer.boxes) for offer in self.offers]
         inputs = [*(box for offer in self.offers for box in offer.boxes), self.price, self.years]
         super().__init__("offers I got", [*rows, grid(self.price, self.years)], inputs, go="Compare them",
-                         trouble="Not compared", words=words)
+                         trouble="Not compared", words=self._asks(), section="offers", workbook=WORKBOOK)
+
+    def _asks(self):
+        """What the saved line asks of every machine."""
+        if self._place is None:
+            return ("Your line is not saved yet (workbook 04), so nobody can say which machine makes a bubble at your "
+                    "depth. Do the form of workbook 04 first.")
+        own = reach.at_work(self._place)
+        first, aged = (show(Q(float(value), "Pa"), "pressure", self._system)
+                       for value in (reach.needed(self._place), own.aged.working))
+        flow = show(Q(self._place.flow_free_air, "m3/s"), "air flow", self._system)
+        return (f"Your line asks for {first} before the first bubble, and for {aged} with an aged diffuser at the "
+                f"{flow} that you planned. Ask each seller for the air and the watts at {aged} on the gauge.")
 
     def _found(self):
         there = [offer for offer in self.offers if not offer.empty]
-        if len(there) < 2:
-            raise QuantityError("fill in two offers or three: at least price and watts of each.")
-        boxes = {offer.letter + name: getattr(offer, name) for offer in there
-                 for name in ("price", "watts", "flow", "upkeep")}
-        read = read_all(**boxes, price=self.price, years=self.years)
-        costs = offers.quote_costs([offer.quote(read) for offer in there], read["price"], read["years"])
-        lines = [self._say(*row) for row in costs]
-        first, second = costs[0][2], costs[1][2]
-        lines.append("The ranges of the first two overlap: do not decide by cost alone." if second.low < first.high else
-                     f"“{costs[0][0].name}” is the cheapest over these years, whatever the doubts about watts.")
-        lines.append("Counted: one purchase, electricity day and night, your guess of parts and service. Not counted: "
-                     "a machine that fails and is bought again, your hours, and the fish.")
-        return "\n".join(lines), None, ""
+        if not there:
+            raise QuantityError("fill in an offer or two: price, air at pressure and electricity of each.")
+        readers = {name: box for offer in there for name, box in offer.readers().items()}
+        read = read_all(**readers, price=self.price, years=self.years)
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore", UserWarning)        # how fast the air runs in a line is said in workbook 04
+            judged = quotes.judge_quotes([offer.quote(read) for offer in there], self._place,
+                                         read["price"].m_as("dollar/J"), read["years"].m_as("s"), self._days.seconds,
+                                         self._system)
+        lines = [quotes.cheapest(judged)[1]]
+        lines += [] if self._place is None else [self._asks().partition(" Ask each")[0]]
+        lines += [f"\n{quotes.say_judged(one, self._place, self._days, self._system)}" for one in judged]
+        lines.append(f"\nCounted: one purchase, electricity {self._days.words}, your guess of parts and service. Not "
+                     "counted: a machine that fails and is bought again, your hours, and the fish. A low price is no "
+                     "reason to buy a machine that does not reach.")
+        return "\n".join(lines), self._values(there, read), ""
 
-    def _say(self, quote, usual, total):
-        def money(value):
-            return show(Q(float(value), "dollar"), "money")
-        span = show_range(Q(total.low, "dollar"), Q(total.high, "dollar"), "money")
-        words = (f"{quote.name}: {money(total.usual)} in all ({span}): {money(usual.purchase)} in the shop, "
-                 f"{money(usual.electricity)} electricity, {money(usual.upkeep)} parts and service.")
-        wanted = self._pond.get("line", "flow_free_air")
-        if quote.flow_free_air is not None and wanted is not None and quote.flow_free_air < 0.9 * wanted.m_as("m^3/s"):
-            words += (f" It sends {show(Q(quote.flow_free_air, 'm3/s'), 'air flow', self._system)}, less than the "
-                      f"{show(wanted, 'air flow', self._system)} you planned.")
-        return words
+    def _values(self, there, read):
+        """The offers as they were told, for the pond record."""
+        def each(name):
+            return [getattr(offer, name).value.strip() for offer in there]
+        return {"name": [shortened(offer.name.value, 40) or f"offer {offer.letter}" for offer in there],
+                "price": [read[f"{offer.letter}price"] for offer in there], "air": each("air"),
+                "highest": each("highest"), "electricity": each("watts"), "watts_are": each("sure"),
+                "upkeep": [read[f"{offer.letter}upkeep"] for offer in there]}

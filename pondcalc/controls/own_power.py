@@ -3,12 +3,14 @@
 import ipywidgets as W
 
 from .. import findings
-from ..power_and_housing import wiring
+from ..power_and_housing import airdays, housing, wiring
 from ..units import Q, QuantityError, read_quantity, show
 from .boxes import Box, grid, plain, price_box, read_all, refill
 from .ownform import OwnForm
 
 WORKBOOK = "06-power-housing-and-cost"
+MOTORS = {"not sure": housing.ANY_MOTOR, "has a run capacitor": housing.RUN_CAPACITOR,
+          "plain, no run capacitor": housing.PLAIN_MOTOR}
 BOUGHT = {"I have it, or know its plate": True, "I have not bought one yet": False}
 OUTLET = "120 V"
 
@@ -24,17 +26,18 @@ class OwnPower(OwnForm):
         self.watts = Box("Watts, if a meter shows them", "power", "240 W", "1 W", "5000 W", optional=True, bare="watt")
         self.factor = Box("or power factor, if shown", "number", "0.58", "0.2", "1", optional=True,
                           bare="dimensionless")
+        self.motor = W.Dropdown(description="The motor, if neither is known", options=list(MOTORS))
         self.price = price_box(pond)
         self.length = Box("Wire to it, one way", "distance", "55 m" if metric else "180 ft", "1 ft", "1 mile")
         self.gauge = W.Dropdown(description="Copper wire (AWG)", options=list(wiring.GAUGES), value=12)
         self.hottest = Box("Hottest afternoon, in the shade", "temperature", "36 °C" if metric else "97 °F", "30 °F",
                            "135 °F")
         self.bought.observe(self._ask_less, "value")
-        names = ("bought", "voltage", "current", "watts", "factor", "length", "gauge", "hottest")
+        names = ("bought", "voltage", "current", "watts", "factor", "motor", "length", "gauge", "hottest")
         self._remembered = {name: getattr(self, name) for name in names}
         self._put_back(pond)
-        inputs = (self.bought, self.voltage, self.current, self.watts, self.factor, self.price, self.length, self.gauge,
-                  self.hottest)
+        inputs = (self.bought, self.voltage, self.current, self.watts, self.factor, self.motor, self.price, self.length,
+                  self.gauge, self.hottest)
         super().__init__("power of my own compressor", [grid(*inputs)], inputs, "power", WORKBOOK)
 
     def _put_back(self, pond):
@@ -52,7 +55,7 @@ class OwnPower(OwnForm):
         """What only a machine shows is not asked for one that is not there."""
         unknown = not BOUGHT[self.bought.value]
         self.voltage.optional = self.current.optional = unknown
-        for box in (self.current, self.watts, self.factor):
+        for box in (self.current, self.watts, self.factor, self.motor):
             box.disabled = unknown
 
     def _found(self):
@@ -64,8 +67,17 @@ class OwnPower(OwnForm):
             read["power_factor"] = read.pop("factor")
         if not BOUGHT[self.bought.value]:
             read, note = self._not_bought(read, elevation)
-        values = findings.power(gauge=self.gauge.value, elevation=elevation, **read)
-        return note + findings.say_power(values, self._system, read["hottest"]), values, ""
+        values = findings.power(gauge=self.gauge.value, elevation=elevation, motor=MOTORS[self.motor.value], **read)
+        return note + findings.say_power(values, self._system, read["hottest"]) + self._season(values), values, ""
+
+    def _season(self, values):
+        """What a month of running costs, and the months of air that workbook 07 saved; empty where none are saved."""
+        days, year = airdays.air_days(self._pond), values["cost"].usual
+        if days.running == airdays.ALL_YEAR:
+            return ""
+        share = days.running / airdays.ALL_YEAR
+        return (f" A month of running costs {show(year * Q('1 yr') / 12, 'money', digits=2)}; run {days.words}, it is "
+                f"{show(year * share, 'money a year', digits=2)}.")
 
     def _not_bought(self, read, elevation):
         """The amps and watts to plan for, from the air and pressure that workbook 04 found."""

@@ -72,6 +72,7 @@ def power_slip(pond, system="US"):
                             step=0.001),
                      Slider("hours", "Hours a day", "time", "1 h", "24 h", "24 h", step=0.5)],
                     presets={"A plain heater": {"factor": "100 %"}, "A lightly loaded motor": {"factor": "40 %"},
+                             "With a run capacitor": {"factor": "95 %"},
                              "Nights only": {"hours": "10 h"}}, system=system)
 
 

@@ -61,7 +61,7 @@ def operating_point(pond, system="US"):
         with warnings.catch_warnings():
             warnings.simplefilter("ignore", UserWarning)        # the far end of the curve, where no machine here runs
             asked = airline.system_curve.si(choices.submergence, airline.Line.si(length, inside_diameter),
-                                            elevation=choices.elevation)(flow)
+                                            choices.wet_pressure, elevation=choices.elevation)(flow)
         return SimpleNamespace(plan=made, flow=flow, asked=asked, curve=curve, most_flow=MOST_AIR,
                                most_pressure=TOP, own=machine == OWN and size == 1,
                                saved_watts=start.efficiency is not None)
@@ -93,7 +93,7 @@ def _say_point(result, system):
             f"{said(made.point.pressure_gauge, 'Pa', 'pressure')}; {share:.0f} % of that is the weight of the water. "
             f"Ask for a machine good for {ask}, which leaves a margin. It draws about "
             f"{show_range(*_ends(made.power, 'W'), 'power', system)}{watts} and costs "
-            f"{show_range(*_ends(made.cost, '$/yr'), 'money a year', system)}.")
+            f"{show_range(*_ends(made.cost, '$/yr'), 'money a year', system)}{alternatives.season(made.choices)}.")
 
 
 def _ends(values, unit):

@@ -78,16 +78,17 @@ def power_before_buying(flow_free_air, pressure_gauge, voltage, elevation=0.0):
     Notes
     -----
     From the least power to compress the air and the open range of
-    :data:`pondcalc.back_pressure.compressor.WIRE_EFFICIENCY`; the amps go with the high end and a usual power factor.
+    :data:`pondcalc.back_pressure.compressor.WIRE_EFFICIENCY`; the amps go with the high end and the usual power
+    factor of a plain motor, which asks for the thicker wire.
     """
     likely = Range(*map(float, compressor.wire_power.si(flow_free_air, pressure_gauge, elevation)))
-    return likely, likely.high / (voltage * housing.SMALL_MOTOR.usual)
+    return likely, likely.high / (voltage * housing.PLAIN_MOTOR.usual)
 
 
 @quantities(voltage="V", current="A", length="m", price="dollar/J", hottest="degC", watts="W", power_factor="",
             elevation="m")
 def power(voltage, current, length, gauge, price, hottest, watts=None, power_factor=None, elevation=0.0,
-          likely=None):
+          likely=None, motor=housing.ANY_MOTOR):
     """What plate or meter readings say about power, as the pond record's section ``power``.
 
     Parameters
@@ -108,6 +109,8 @@ def power(voltage, current, length, gauge, price, hottest, watts=None, power_fac
         m above sea level.
     likely : Range, optional
         W, where there is no machine yet to read; see :func:`power_before_buying`.
+    motor : Range, optional
+        Power factor where neither watts nor power factor was read.
 
     Returns
     -------
@@ -118,7 +121,7 @@ def power(voltage, current, length, gauge, price, hottest, watts=None, power_fac
     The fan must carry the high end of the power at a rise that ends at :data:`WARM_ENOUGH`, or at
     :data:`LEAST_RISE` where outdoors leaves less than that.
     """
-    span = likely or housing.power_from_readings.si(voltage, current, watts, power_factor)
+    span = likely or housing.power_from_readings.si(voltage, current, watts, power_factor, motor)
     inside = _inside(hottest)
     fan = float(cabinet.air_for_heat.si(span.high, inside - hottest, inside, elevation))
     drop = float(wiring.voltage_drop_share.si(current, length, gauge, voltage))

@@ -18,9 +18,11 @@ from ..limits import not_negative, share
 from ..units import DAY, Range, quantities
 
 __all__ = ["apparent_power", "true_power", "power_factor_of", "power_from_readings", "energy_per_year",
-           "cost_per_year", "SMALL_MOTOR"]
+           "cost_per_year", "ANY_MOTOR", "PLAIN_MOTOR", "RUN_CAPACITOR"]
 
-SMALL_MOTOR = Range(0.5, 0.65, 0.8)     # power factor of a small motor: common practice, no source
+# power factor of small single-phase motors, loaded. Plain: common practice, no source. With a capacitor that stays in
+# while it runs: 0.85 from a public comparison of motor types, up to 1.0 from memory, not verified. Any: both kinds.
+PLAIN_MOTOR, RUN_CAPACITOR, ANY_MOTOR = Range(0.5, 0.65, 0.8), Range(0.85, 0.95, 1.0), Range(0.5, 0.75, 1.0)
 METER = 0.05                            # share by which a plug-in meter may be off: from memory, not verified
 
 
@@ -51,8 +53,8 @@ def true_power(voltage, current, power_factor):
     voltage, current : float or array
         V and A, root mean square, zero or more.
     power_factor : float or array
-        0 to 1. It is 1 only for a plain heater; small motors are often 0.5 to 0.8
-        (common practice, no source).
+        0 to 1. It is 1 for a plain heater; small motors are often 0.5 to 0.8 (common practice, no source), and
+        0.85 to 1.0 with a run capacitor (:data:`RUN_CAPACITOR`).
 
     Returns
     -------
@@ -104,7 +106,7 @@ def power_factor_of(power, voltage, current):
 
 
 @quantities(voltage="V", current="A", power="W", power_factor="", gives="W")
-def power_from_readings(voltage, current, power=None, power_factor=None):
+def power_from_readings(voltage, current, power=None, power_factor=None, motor=ANY_MOTOR):
     """Power a machine is billed for, as a range, from whatever could be read.
 
     Parameters
@@ -115,14 +117,17 @@ def power_from_readings(voltage, current, power=None, power_factor=None):
         W, read on a plug-in meter; believed within 5 % (from memory, not verified).
     power_factor : float, optional
         0 to 1, where it was read in place of watts.
+    motor : Range, optional
+        Power factor where neither was read; default :data:`ANY_MOTOR`, 0.5 to 1.0, since a plate seldom says
+        whether a capacitor stays in while the motor runs.
 
     Returns
     -------
     Range
-        W. With neither reading the power factor is taken as 0.5, 0.65 and 0.8 (:data:`SMALL_MOTOR`).
+        W.
     """
     if power is None and power_factor is None:
-        return Range(*(true_power.si(voltage, current, factor) for factor in SMALL_MOTOR))
+        return Range(*(true_power.si(voltage, current, factor) for factor in motor))
     if power is None:
         power = true_power.si(voltage, current, power_factor)
     else:

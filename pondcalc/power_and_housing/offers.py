@@ -17,8 +17,7 @@ from ..datafiles import read_table
 from ..units import Q, Range, quantities, show, show_range
 from . import lifecost
 
-__all__ = ["Offer", "OfferCost", "read_offers", "offer_cost", "offer_costs", "say_offers", "Quote",
-           "quote_costs"]
+__all__ = ["Offer", "OfferCost", "read_offers", "offer_cost", "offer_costs", "say_offers"]
 
 LINE = airline.Line("250 ft", "0.824 in")
 
@@ -32,16 +31,6 @@ class Offer(NamedTuple):
     efficiency: Range
     kit_price: float
     life: tuple
-
-
-class Quote(NamedTuple):
-    """One offer a reader got: dollars, Range of W, m3/s of free air or None, dollars a year of parts and service."""
-
-    name: str
-    price: float
-    power: Range
-    flow_free_air: Any
-    upkeep: float
 
 
 class OfferCost(NamedTuple):
@@ -133,31 +122,6 @@ def offer_costs(offers, depth, flow_free_air, price, years, hours_a_day=86400.0,
         power = compressor.wire_power.si(flow_free_air, float(budget.working), elevation, efficiency=offer.efficiency)
         made.append(offer_cost(offer, fits[offer.family], Range(*map(float, power)), price, years, hours_a_day))
     return made
-
-
-@quantities(price="dollar/J", years="s")
-def quote_costs(quotes, price, years):
-    """What each quote costs over the years, run day and night, the cheapest first.
-
-    Parameters
-    ----------
-    quotes : sequence of Quote
-    price : float
-        Dollars a joule inside the package.
-    years : float
-        s.
-
-    Returns
-    -------
-    list of tuple of (Quote, lifecost.LifeCost, Range)
-        The usual cost part by part, and the total over the range of power; plain dollars.
-    """
-    made = []
-    for quote in quotes:
-        costs = [lifecost.life_cost.si(lifecost.Machine.si(quote.name, quote.price, watts, upkeep=quote.upkeep), price,
-                                       years) for watts in quote.power]
-        made.append((quote, costs[1], Range(*(float(cost.total) for cost in costs))))
-    return sorted(made, key=lambda row: row[2].usual)
 
 
 def say_offers(costs):

@@ -14,10 +14,10 @@ from .. import air
 from ..back_pressure import families
 from ..bubbles_and_oxygen import plume
 from ..power_and_housing import lifecost
-from ..units import FOOT, YEAR, Q, Range, show, show_range
+from ..units import DAY, FOOT, YEAR, Q, Range, show, show_range
 from . import plan, planchoice
 
-__all__ = ["CHANGES", "TEN_YEARS", "Alternative", "alternative", "changed_plan", "side_by_side", "ten_years"]
+__all__ = ["CHANGES", "TEN_YEARS", "Alternative", "alternative", "changed_plan", "season", "side_by_side", "ten_years"]
 
 TEN_YEARS = 10 * YEAR
 # dollars, dollars a year and years of a small machine; common practice, no source
@@ -40,7 +40,7 @@ class Alternative(NamedTuple):
     ten_years: Any
 
 
-def ten_years(power, price):
+def ten_years(power, price, days=365 * DAY):
     """All that one small machine costs in ten years, in today's dollars.
 
     Parameters
@@ -49,6 +49,8 @@ def ten_years(power, price):
         W at the cord.
     price : float
         Dollars a joule, which stays put.
+    days : float, optional
+        s of running in a year; wear is counted by the calendar all the same.
 
     Returns
     -------
@@ -57,7 +59,7 @@ def ten_years(power, price):
     """
     def total(watts, purchase, kit, upkeep, interval, life):
         machine = lifecost.Machine.si("", purchase, watts, kit, interval * YEAR, upkeep, life * YEAR)
-        return float(lifecost.life_cost.si(machine, price, TEN_YEARS).total)
+        return float(lifecost.life_cost.si(machine, price, TEN_YEARS, days_a_year=days).total)
     each = zip(power, PURCHASE, KIT, UPKEEP, RENEWAL[::-1], LIFE[::-1], strict=True)
     return Range(*(total(*row) for row in each))
 
@@ -73,7 +75,8 @@ def alternative(name, choices):
                                        surface_pressure_absolute=air.pressure_by_elevation.si(choices.elevation))
     turnover = Range(choices.volume.low / lifted.high, choices.volume.usual / lifted.usual,
                      choices.volume.high / lifted.low)
-    return Alternative(name, made, Range(*map(float, lifted)), turnover, ten_years(made.power, choices.price))
+    return Alternative(name, made, Range(*map(float, lifted)), turnover,
+                       ten_years(made.power, choices.price, choices.days))
 
 
 def _shallower(c):
@@ -112,6 +115,12 @@ def changed_plan(choices, change):
     return alternative("The plan", choices), alternative(change, CHANGES[change](choices))
 
 
+def season(choices):
+    """Which days a year's cost is counted for, where the air does not run all year."""
+    days = round(choices.days / DAY)
+    return "" if days == 365 else f", {days} days"
+
+
 def _rows(one, system):
     def number(value, unit, kind):
         return show(Q(float(value), unit), kind, system, digits=2)
@@ -130,7 +139,7 @@ def _rows(one, system):
                    "Water lifted": span(one.lifted, "m3/s", "water flow"),
                    "One pond volume": span(one.turnover, "s", "time"),
                    "Power": span(made.power, "W", "power"),
-                   "Cost of a year": span(made.cost, "$/yr", "money a year"),
+                   f"Cost of a year{season(c)}": span(made.cost, "$/yr", "money a year"),
                    "Ten years of the machine": span(one.ten_years, "dollar", "money")}
 
 

@@ -18,7 +18,6 @@ __all__ = ["OFF_BOTTOM", "PlanChoices", "PlanLine", "Plan", "changed", "choices_
            "say_line", "say_value"]
 
 ROOM = 1.1              # how far over the working pressure with margin still makes sense to buy; judgment, no source
-TOO_GOOD = 0.6          # efficiency at the cord past which a reading or a curve is likelier wrong; judgment, no source
 
 
 class PlanLine(NamedTuple):
@@ -34,7 +33,7 @@ class Plan(NamedTuple):
     """A first plan in SI numbers.
 
     `one_night` is the delivery (kg/s) of the one-night budget, which stacks every bad case; `budget.delivery` is
-    what to size for: that of workbook 02 where it is saved.
+    what to size for: that of workbook 02 where it is saved. `cost` is dollars for the running days of a year.
     """
 
     choices: PlanChoices
@@ -77,15 +76,15 @@ def first_plan(choices):
         except compressor.CannotReach as problem:
             point, trouble, power = None, str(problem), Range(0.0, 0.0, 0.0)
         wanted = point.flow_free_air if point else float(machine(c).flow_free_air[0])
-        pressure = airline.pressure_budget.si(c.submergence, line, wanted, elevation=c.elevation)
+        pressure = airline.pressure_budget.si(c.submergence, line, wanted, c.wet_pressure, elevation=c.elevation)
         if power is None:
             pressing = float(compressor.adiabatic_power.si(*point, c.elevation))
             power = Range(*(pressing / share for share in reversed(c.efficiency or compressor.WIRE_EFFICIENCY)))
-        if c.efficiency is not None and c.efficiency.usual > TOO_GOOD:
+        if c.efficiency is not None and c.efficiency.usual > compressor.TOO_GOOD:
             warnings.warn(f"The saved watts would mean that {100 * c.efficiency.usual:.0f} % of the power presses air; "
                           "15 to 45 % is usual (from memory, not verified). Check the reading of workbook 06, or the "
                           "curve of workbook 04.", stacklevel=2)
-    cost = Range(*(housing.cost_per_year.si(p, c.price) for p in power))
+    cost = Range(*(housing.cost_per_year.si(p, c.price, days_a_year=c.days) for p in power))
     notes = tuple(dict.fromkeys(str(w.message) for w in caught))
     return Plan(c, budget._replace(delivery=delivery), one_night,
                 float(oxygen.airflow_by_area.si(c.area)), pressure, point, power, cost, trouble, notes)

@@ -8,10 +8,11 @@ import warnings
 from typing import Any
 
 from .. import record as records
-from ..back_pressure import airline, compressor, lineplan
+from ..back_pressure import airline, compressor, reach
 from ..bubbles_and_oxygen.placement import OFF_BOTTOM
 from ..how_much_oxygen import oxygen
-from ..units import Q, Range, length_text, record
+from ..power_and_housing import airdays
+from ..units import DAY, Q, Range, length_text, record
 
 __all__ = ["ASSUMED", "PlanChoices", "changed", "choices_from", "example_for", "machine", "resized", "working_point"]
 
@@ -29,7 +30,8 @@ MACHINE = STRAIGHT | {"curve"}
 
 
 @record(area="m^2", deepest="m", elevation="m", fish="kg/m^2", temperature="degC", night="s", floor="mg/L",
-        length="m", inside_diameter="m", open_flow="m^3/s", top_pressure="Pa", droop="", price="dollar/J")
+        length="m", inside_diameter="m", open_flow="m^3/s", top_pressure="Pa", droop="", price="dollar/J",
+        days="s", wet_pressure="Pa")
 class PlanChoices:
     """What a first plan needs to know.
 
@@ -69,6 +71,10 @@ class PlanChoices:
     efficiency : Range, optional
         Power that presses the air over power at the cord, from the watts that workbook 06 saved; without it the
         usual span of small machines is used.
+    days : float, optional
+        Running time in a year, s: the season that workbook 07 saved, else all year.
+    wet_pressure : float, optional
+        Of the new diffuser, Pa, as workbook 04 saved it.
     """
 
     volume: Any
@@ -92,6 +98,8 @@ class PlanChoices:
     dawn: Any = None
     diffusers: int = 1
     efficiency: Any = None
+    days: float = airdays.ALL_YEAR * DAY
+    wet_pressure: float = airline.WET_PRESSURE
 
     def check(self):
         """Refuse a pond without water or a diffuser without depth."""
@@ -130,7 +138,8 @@ def choices_from(pond, **changes):
     saved = {name: pond.get(section, name) for name, (section, *_) in ASSUMED.items()}
     start = {name: ASSUMED[name][1] if value is None else value for name, value in saved.items()}
     start |= {"area": area.usual, "deepest": deepest, "open_flow": "4.5 cfm", "top_pressure": "30 psi", "droop": 0.4,
-              "curve": lineplan.saved_curve(pond),
+              "curve": reach.saved_curve(pond), "days": Q(airdays.air_days(pond).running, "day"),
+              "wet_pressure": pond.get("line", "wet_pressure", Q(airline.WET_PRESSURE, "Pa")),
               "delivery": None if delivery is None else Range(*(v.m_as("kg/s") for v in delivery)),
               "dawn": None if dawn is None else Range(*(v.m_as("mg/L") for v in dawn))}
     placed = pond.get("line", "submergence")
@@ -177,7 +186,7 @@ def working_point(choices):
         If it cannot reach the diffuser or drive the line.
     """
     line = airline.Line.si(choices.length, choices.inside_diameter)
-    system = airline.system_curve.si(choices.submergence, line, elevation=choices.elevation)
+    system = airline.system_curve.si(choices.submergence, line, choices.wet_pressure, elevation=choices.elevation)
     return compressor.operating_point.si(machine(choices), system)
 
 

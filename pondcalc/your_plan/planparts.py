@@ -7,16 +7,15 @@ stands in. What is out of date is marked, and what comes from the demonstration 
 What this leaves out: the site visit. Every caution here gives way to local codes, labels and licensed people.
 """
 
-import datetime
 import itertools
 from typing import Any, NamedTuple
 
 from .. import record
-from ..back_pressure import families
+from ..back_pressure import families, lineplan
 from ..bubbles_and_oxygen import plume
-from ..power_and_housing import housing, wiring
+from ..power_and_housing import airdays, housing, quotes, wiring
 from ..the_year import yearreport
-from ..units import Q, Range, show, spanned
+from ..units import Q, Range, show, show_range, spanned
 from . import alternatives, plan, planchoice, sensitivity, staleness, tobuy, verdict
 from .plan import PlanLine
 
@@ -50,7 +49,7 @@ class WholePlan(NamedTuple):
 
     `unknowns` are what to measure, `others` this plan and two changed ones to lay side by side, `count` how many
     diffusers (:class:`tobuy.Count`), `size` which line (:class:`tobuy.LineSize`), `borrowed` the workbooks whose
-    numbers are those of the demonstration pond.
+    numbers are those of the demonstration pond, `offers` those of workbook 06 set against the line.
     """
 
     pond: Any
@@ -64,6 +63,7 @@ class WholePlan(NamedTuple):
     count: Any
     size: Any
     borrowed: tuple
+    offers: tuple
 
 
 def has_schedule(pond):
@@ -206,7 +206,7 @@ def _line(pond, made):
              PlanLine("True inside diameter", Q(c.inside_diameter, "m"), "bore", source("inside_diameter")),
              PlanLine("Pressure of the water above it", Q(float(made.pressure.static), "Pa"), "pressure", "08")]
     saved = _saved(pond, "line", [("Gauge should read, new to aged", "pressure_gauge", "pressure"),
-                                  ("Rated pressure to ask for", "pressure_rated", "pressure")])
+                                  ("Rated pressure to ask for, on this line", "pressure_rated", "pressure")])
     if saved:
         return PlanPart("Pressure and line", (*lines, *saved), ())
     asked = spanned([made.pressure.working, made.pressure.total, made.pressure.total * plan.ROOM], "Pa")
@@ -215,7 +215,17 @@ def _line(pond, made):
                     (f"Your own line and parts: {NOT_YET}; do workbook 04.",))
 
 
-def _machine(pond, made, system):
+def _offers(pond, system):
+    """Offers of the record set against its line, and the sentence about them, empty where there are none."""
+    try:
+        judged, place = quotes.saved_judged(pond, system), lineplan.saved_line(pond)
+    except ValueError:                  # a record mended by hand
+        return (), "Offers [06]: they cannot be read any more. Do the form of workbook 06 again and save."
+    short = "; ".join(quotes.say_short(one, place, system) for one in judged)
+    return tuple(judged), f"Offers [06], set against the line of now: {short}." if short else ""
+
+
+def _machine(pond, made, system, said_offers):
     flow = made.point.flow_free_air if made.point else float(made.choices.open_flow)
     fits = families.suitable_families.si(made.choices.submergence, made.pressure.total, flow, system)
     does, verdict_words = verdict.of_machine(pond, made, system)
@@ -236,6 +246,7 @@ def _machine(pond, made, system):
         lines = [PlanLine(f"{own} would send", Q(made.point.flow_free_air, "m3/s"), "air flow", "08"),
                  PlanLine("and its gauge would read, diffuser aged", Q(float(made.point.pressure_gauge), "Pa"),
                           "pressure", "08")]
+    words += [said_offers] if said_offers else []
     return PlanPart("Compressor", tuple(lines), (*words, "Ranges of the kinds are common practice, no source.",
                                                  *([made.trouble] if made.trouble and does is None else [])))
 
@@ -276,20 +287,20 @@ def _cost(pond, made):
         return PlanPart("Cost", (), ("No cost without air.",))
     price = made.choices.price
     year = [housing.cost_per_year.si(w, price) for w in watts]
-    days = (_months(pond) or (None, None))[1]
-    if (pond.get("year", "winter") or "").startswith("air"):
-        days = None
-    own = [] if days in (None, 365) else [
-        PlanLine(f"In your months, {days} of 365 days", spanned([days / 365 * cost for cost in year], "$/yr"),
-                 "money a year", f"{source}, 07")]
+    days = airdays.air_days(pond)
+    own = [] if days.running == airdays.ALL_YEAR else [
+        PlanLine(f"In your months, {days.running} of 365 days",
+                 spanned([days.running / airdays.ALL_YEAR * cost for cost in year], "$/yr"), "money a year",
+                 f"{source}, 07")]
     lines = [PlanLine("Price of electricity", Q(price * 3.6e6, "$/kWh"), "price",
                       "08, assumed" if "price" in made.choices.assumed else "00"),
              PlanLine("Electricity, one year day and night", spanned(year, "$/yr"), "money a year", source), *own,
-             PlanLine("Ten years of the machine", spanned(alternatives.ten_years(watts, price), "dollar"), "money",
-                      "08, generic")]
+             PlanLine("Ten years of the machine", spanned(alternatives.ten_years(watts, price, days.seconds), "dollar"),
+                      "money", "08, generic")]
+    month = show_range(*(Q(cost / 12, "dollar") for cost in (year[0], year[-1])), "money")
     return PlanPart("Cost", tuple(lines), (
-        f"Ten years: run all year{', not only in your months' if own else ''}; power, parts, upkeep and new machines "
-        "at generic prices (common practice, no source); put in the offers you get (workbook 06).",))
+        f"A month of running: {month}. Ten years: run {days.words}; power, parts, upkeep, new machines at generic "
+        "prices (common practice, no source); put in your offers [06].",))
 
 
 def _quarters(hours):
@@ -309,18 +320,6 @@ def _go(readings, days=7):
     first = ", ".join(_grouped([f"{value:.1f}" for value in values[:days]]))
     later = f"; from day {days + 1}: {max(values[days:]):.1f}" if len(values) > days else ""
     return f"{first}{later} mg/L or more; else wait a day"
-
-
-def _months(pond):
-    """The season with air in words, and its days; None where it is not known or not of a year."""
-    ends = [pond.get("year", key) for key in ("air_from", "air_to")]
-    if None in ends:
-        return None
-    try:
-        first, last = (datetime.datetime.strptime(f"{end} 2025", "%b %d %Y").timetuple().tm_yday for end in ends)
-    except ValueError:                  # written by hand in another way
-        return " to ".join(ends), None
-    return " to ".join(ends), (last - first) % 365 + 1
 
 
 def _start(pond, system):
@@ -343,9 +342,9 @@ def _start(pond, system):
         lines.append(PlanLine("Run that day only if the meter at dawn reads", _go(go), "text", "07"))
     lines += _saved(pond, "year", [("Stop when the top water reads below", "stop_reading", "oxygen"),
                                    ("Days until mixed", "days_to_mix", "days")])
-    months = _months(pond)
-    if months:
-        lines.append(PlanLine("Months with air", months[0], "text", "07"))
+    season = airdays.air_days(pond).season
+    if season:
+        lines.append(PlanLine("Months with air", season, "text", "07"))
     words = [rule] if rule else []
     if len(hours) > 1 and go and stop is not None and pond.get("year", "floor") is not None:
         gone = yearreport.say_gone(pond.get("year", "floor").m_as("mg/L"), system, both=True)
@@ -397,13 +396,13 @@ def whole_plan(pond, system="US"):
     count = tobuy.diffuser_count(made)
     if not pond.has("air"):                 # nobody chose a number yet, so the plan takes the one it advises
         made = plan.first_plan(planchoice.changed(made.choices, diffusers=int(count.number.usual)))
-    size = tobuy.line_size(made)
+    size, (offers, said_offers) = tobuy.line_size(made), _offers(pond, system)
     wider = "A line of 1-1/2 times the bore" if size.better else "A line of 3/4 the bore"
-    parts = (_water(pond, made), _diffusers(pond, made, count), _line(pond, made), _machine(pond, made, system),
-             _power(pond, made), _cost(pond, made), _start(pond, system))
+    parts = (_water(pond, made), _diffusers(pond, made, count), _line(pond, made),
+             _machine(pond, made, system, said_offers), _power(pond, made), _cost(pond, made), _start(pond, system))
     return WholePlan(pond, made, verdict.verdict(pond, made, system), parts, hold(pond), staleness.stale(pond),
                      tuple(sensitivity.matters_most(made.choices)), _others(made.choices, wider), count, size,
-                     _borrowed(pond))
+                     _borrowed(pond), offers)
 
 
 def say_assumed(whole, system="US"):

@@ -14,6 +14,7 @@ import tempfile
 from pathlib import Path
 
 from .. import record
+from ..back_pressure import reach
 from ..how_much_oxygen import tonight
 from ..units import Q, show, show_range
 from . import alternatives, plan, planparts, sensitivity, staleness, tobuy
@@ -89,10 +90,16 @@ def _costs(whole):
     """First costs, with empty columns for the offers a person gets."""
     rows = tobuy.costs(whole)
     rows.append(("Sum", tobuy.total(rows)))
-    head = "".join(f"<th scope='col'>{words}</th>" for words in ("What", "Range", "Offer 1", "Offer 2", "Offer 3"))
+    got = [(one.quote.name, one.reach.does, show(Q(one.quote.price, "dollar"), "money")) for one in whole.offers]
+    names = [*(f"{name}: {does}" for name, does, _ in got), "Offer 1", "Offer 2", "Offer 3"][:3]
+    head = "".join(f"<th scope='col'>{_text(words)}</th>" for words in ("What", "Range", *names))
+
+    def asked(words):
+        return [price if words == "Compressor" and does != reach.CANNOT else "" for _, does, price in got]
     made = "".join(f"<tr><th scope='row'>{_text(words)}</th><td>"
                    f"{_text(show_range(Q(span.low, 'dollar'), Q(span.high, 'dollar'), 'money'))}</td>"
-                   + "<td></td>" * 3 + "</tr>" for words, span in rows)
+                   + "".join(f"<td>{_text(cell)}</td>" for cell in [*asked(words), "", "", ""][:3]) + "</tr>"
+                   for words, span in rows)
     middle = show(Q(rows[-1][1].usual, "dollar"), "money", digits=2)
     return ("<section><h2>First costs: what to pay at the start</h2><table class='costs'><thead><tr>"
             f"{head}</tr></thead><tbody>{made}</tbody></table><p class='small'>Ranges are common practice, no source; "

@@ -15,12 +15,13 @@ from ..units import show
 
 __all__ = ["NEEDS", "WORKBOOKS", "Stale", "came_from", "on_paper", "stale"]
 
-# section -> the sections its numbers start from; a later section never stands in an earlier one's list
+# section -> the sections its numbers start from; a later section never stands in an earlier one's list. Offers are kept
+# as sellers told them and judged anew each time, so they rest on nothing
 NEEDS = {"water": (), "oxygen": ("site", "water"), "air": ("site", "water", "oxygen"),
-         "line": ("site", "water", "air"), "layers": ("water",), "power": ("site", "line"),
+         "line": ("site", "water", "air"), "layers": ("water",), "power": ("site", "line"), "offers": (),
          "year": ("site", "water", "air", "layers")}
 WORKBOOKS = {"site": "00", "water": "01", "oxygen": "02", "air": "03", "line": "04", "layers": "05", "power": "06",
-             "year": "07"}
+             "offers": "06", "year": "07"}
 OTHER_AIR = 0.2         # share by which the air of 04 may differ from that of 03, which is kept a fifth either way
 SAME_AIR = 0.05         # share within which the air, and the depth, of 03 and 04 count as the same; our choice
 

@@ -14,14 +14,14 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from .. import air
-from ..back_pressure import compressor, linechoice, pipesizes, sinking
+from ..back_pressure import airline, compressor, linechoice, lineplan, pipesizes, sinking
 from ..bubbles_and_oxygen import plume
 from ..how_much_oxygen import delivery
-from ..units import ACRE, CFM, FOOT, POUND, Q, Range, show
+from ..units import ACRE, CFM, DAY, FOOT, POUND, Q, Range, show
 from . import alternatives
 
-__all__ = ["HOT_METAL", "Count", "LineSize", "costs", "diffuser_count", "line_size", "shopping", "total",
-           "water_run", "weights"]
+__all__ = ["HOT_METAL", "Count", "LineSize", "asked_of_machine", "costs", "diffuser_count", "line_size", "shopping",
+           "total", "water_run", "weights"]
 
 LEAST_AIR = 0.5 * CFM           # m3/s for each diffuser; common practice, no source
 MOST = 12
@@ -118,7 +118,7 @@ def line_size(made):
     names = [f"{size.nominal} in" for size in sizes]
     prices = linechoice.prices_by_plastic.si(outside, inside, PIPE_PRICE, names.index("1 in"))
     own_price = float(np.interp(c.inside_diameter, inside, prices)) * min(1.0, c.inside_diameter / inside[0]) ** 2
-    rest = (c.length, _air(made), c.submergence, c.price, alternatives.TEN_YEARS)
+    rest = (c.length, _air(made), c.submergence, c.price * c.days / (365 * DAY), alternatives.TEN_YEARS)
     more = {"efficiency": float((c.efficiency or compressor.WIRE_EFFICIENCY).usual), "elevation": c.elevation}
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", UserWarning)
@@ -208,6 +208,29 @@ def _line_words(made, size, to_bank):
     return items
 
 
+def asked_of_machine(whole):
+    """Air and pressure to ask of a machine: m3/s, Pa gauge, and a sentence where 03 and 04 name another air, or empty.
+
+    Notes
+    -----
+    The air of workbook 03 rules where it is saved, else that of 04, else that of the plan. The pressure is 15 % over
+    the reading with an aged diffuser, for that air on the line to buy: the wider one, where that pays.
+    """
+    made, pond = whole.plan, whole.pond
+    c, wanted = made.choices, lineplan.air_planned(whole.pond)
+    flow = _air(made) if wanted is None else wanted.m_as("m^3/s")
+    bore = max(whole.size.bore, c.inside_diameter) if whole.size.better else c.inside_diameter
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", UserWarning)
+        budget = airline.pressure_budget.si(c.submergence, airline.Line.si(c.length, bore), flow, c.wet_pressure,
+                                            elevation=c.elevation)
+    line, words = pond.get("line", "flow_free_air"), ""
+    if line is not None and pond.has("air") and _said(line, "air flow") != _said(wanted, "air flow"):
+        words = (f" The air of workbook 03 rules; the line of 04 was worked out for {_said(line, 'air flow')}, and the "
+                 "pressure here is for the air asked.")
+    return flow, float(budget.total), words
+
+
 def shopping(whole):
     """What to ask for in a shop, in generic terms: a list of sentences with US units first.
 
@@ -217,16 +240,17 @@ def shopping(whole):
     """
     made, pond, count = whole.plan, whole.pond, whole.count
     c = made.choices
-    rated = pond.get("line", "pressure_rated", Q(float(made.pressure.total), "Pa"))
-    wanted, material, fan = (pond.get(*key) for key in (("air", "flow_free_air"), ("air", "diffuser"),
-                                                        ("power", "fan_flow")))
-    flow = Q(_air(made), "m3/s") if wanted is None else wanted.usual
+    material, fan = pond.get("air", "diffuser"), pond.get("power", "fan_flow")
+    flow, rated, other_air = asked_of_machine(whole)
+    flow, rated = Q(flow, "m3/s"), Q(rated, "Pa")
+    on_line = " with the wider line below" if whole.size.better else ""
+    height = show(Q(c.elevation, "m"), "elevation", both=True)
     many = count.number
     could = "" if many.low == many.high else f" ({many.low:.0f} to {many.high:.0f} would do)"
     return [
         f"Compressor for running day and night, oil-free air, {_said(flow, 'air flow')} of free air or more at "
-        f"{_said(rated, 'pressure')} on the gauge, at {show(Q(c.elevation, 'm'), 'elevation', both=True)} above sea "
-        "level. Ask for the curve of flow against pressure, and for watts at the working pressure.",
+        f"{_said(rated, 'pressure')} on the gauge{on_line}, at {height} above sea level. Ask for the curve of "
+        f"flow against pressure, and for watts at the working pressure.{other_air}",
         f"Relief valve set above {_said(rated, 'pressure')} and below the machine's limit; check valve at the machine; "
         "pressure gauge; inlet filter and a spare; kit of the parts that wear; stop valve, clamps and adapters for the "
         "line.",

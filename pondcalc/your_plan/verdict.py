@@ -11,6 +11,7 @@ import warnings
 from typing import Any, NamedTuple
 
 from .. import findings
+from ..back_pressure import lineplan, reach
 from ..bubbles_and_oxygen import comparison
 from ..units import Q, Range, show, show_range
 from . import planchoice
@@ -18,7 +19,6 @@ from . import planchoice
 __all__ = ["OFTEN", "Given", "Verdict", "of_machine", "oxygen_given", "verdict"]
 
 OFTEN = 10.0        # percent of drawn ponds below the floor from which a bad dawn counts as a reason; our choice
-ENOUGH = 0.8        # share of the air wanted that still does: 03 keeps its air a fifth either way
 KIND = "membrane"   # where workbook 03 has not chosen a diffuser
 
 
@@ -164,6 +164,23 @@ def verdict(pond, made, system="US"):
     return Verdict(headline, (dawn_words, layer_words, _winter(pond), *need_words, doubt))
 
 
+def _of_one_point(told, place, system):
+    """The same for a machine of which the record holds one point: it may do, or nobody can say."""
+    found = reach.judge(told, place, system)
+    if found.does != reach.REACHES:
+        return (False if found.does == reach.CANNOT else None,
+                f"Your machine, by the one point in workbook 04: {found.words}")
+    sent, wanted = (show(Q(float(flow), "m3/s"), "air flow", system, digits=2, both=True)
+                    for flow in (found.flow.usual, place.flow_free_air))
+    if found.flow.usual < reach.ENOUGH * place.flow_free_air:
+        return None, (f"Your machine, by the one point in workbook 04, reaches and sends at least {sent}, but "
+                      f"{wanted} is wanted: ask for its curve.")
+    room = "" if found.room else (" But with little room: ask whether it may run day and night at more than the "
+                                  "pressure of that point.")
+    return True, (f"Your machine will do, if the one point in workbook 04 is true: it sends {sent} or more.{room} Ask "
+                  "for its curve.")
+
+
 def of_machine(pond, made, system="US"):
     """Will the machine in the record do for this plan?
 
@@ -183,24 +200,28 @@ def of_machine(pond, made, system="US"):
         quantity = value if unit is None else Q(float(value), unit)
         return show(quantity, kind, system, digits=2, both=True)
     curve, wanted = made.choices.curve, pond.get("air", "flow_free_air")
+    told, place = reach.saved_told(pond), lineplan.saved_line(pond)
+    if curve is None and told is not None and place is not None:
+        return _of_one_point(told, place, system)
     if curve is None:
         flow, gauge = pond.get("line", "flow_free_air"), pond.get("line", "pressure_gauge")
         if flow is None or gauge is None:
             return None, ""
-        return None, (f"Workbook 04 holds no machine, only what to ask of one: {said(flow, 'air flow')} at "
-                      f"{said(gauge.high, 'pressure')} on the gauge. A machine whose curve passes through that point "
-                      "or above it will do.")
+        rated = pond.get("line", "pressure_rated", Q(float(made.pressure.total), "Pa"))
+        return None, (f"Workbook 04 holds no machine, only what to ask of one on this line: {said(flow, 'air flow')} "
+                      f"at {said(gauge.high, 'pressure')} on the gauge with an aged diffuser. A machine that still "
+                      f"gives that air at {said(rated, 'pressure')}, which leaves 15 %, will do.")
     name = f"Your machine ({curve.name})" if curve.name else "Your machine"
     if made.point is None:
         return False, f"{name} will not do: {made.trouble}"
     air, ends = made.point.flow_free_air, float(max(planchoice.machine(made.choices).pressure_gauge))
     sends = (f"it sends {said(air, 'air flow', 'm3/s')} of free air at "
              f"{said(made.point.pressure_gauge, 'pressure', 'Pa')} on the gauge")
-    if wanted is not None and air < ENOUGH * wanted.usual.m_as("m^3/s"):
+    if wanted is not None and air < reach.ENOUGH * wanted.usual.m_as("m^3/s"):
         return False, (f"{name} will not do for the air of workbook 03, because {sends}, and "
                        f"{said(wanted.usual, 'air flow')} is wanted.")
     asked = said(made.pressure.total, "pressure", "Pa")
-    if ends < made.pressure.total:
+    if not lineplan.has_room(ends, made.pressure):
         return True, (f"{name} will do, but with little room, because {sends}, and its curve ends at "
                       f"{said(ends, 'pressure', 'Pa')}, below the {asked} that leaves a margin for an aged diffuser.")
     return True, (f"{name} will do, because {sends}, and its curve goes on to {said(ends, 'pressure', 'Pa')}, past the "
