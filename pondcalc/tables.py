@@ -11,19 +11,21 @@ import math
 import re
 from typing import NamedTuple
 
+from .spellings import ABSOLUTE
 from .textfiles import COMMA_HINT, FieldDataError, decode, overlong, told_mark
-from .units import QuantityError, parse_unit, read_quantity, registry, unit_label
+from .units import QuantityError, absolute_words, parse_unit, read_quantity, registry, unit_label
 from .wording import quoted
 
 __all__ = ["TypedTable", "Column", "read_table", "find_column", "needed_column", "column_numbers"]
 
 
 class Column(NamedTuple):
-    """One heading: where it stands, its words in lower case, its unit or None."""
+    """One heading: where it stands, its words in lower case, its unit or None, and all of it as it was written."""
 
     index: int
     words: str
     unit: str | None
+    heading: str = ""
 
 
 class TypedTable(NamedTuple):
@@ -65,7 +67,7 @@ def _heading(index, text):
             unit = _SUNLIGHT.get(unit.lower()) or parse_unit(unit)
         except QuantityError:
             words, unit = (text, None) if not bracket else (words + " " + unit, None)
-    return Column(index, re.sub(r"[\s_]+", " ", words).strip().lower(), unit)
+    return Column(index, re.sub(r"[\s_]+", " ", words).strip().lower(), unit, text)
 
 
 def _cells(line, mark):
@@ -168,6 +170,8 @@ def column_numbers(table, column, unit, what, given_unit=None, choices=(), span=
         If a cell is not a number or outside `span`, or no unit can be found, or it is of the wrong kind.
     """
     _refuse_thousands(table, column, what)
+    if ABSOLUTE.search(column.heading) and registry.Unit(unit).is_compatible_with("pascal"):
+        raise QuantityError(f"In the heading, {absolute_words(column.heading)}")
     values = []
     for row, line in zip(table.rows, table.lines, strict=True):
         cell = row[column.index].replace("−", "-")
@@ -199,7 +203,8 @@ def _refuse_thousands(table, column, what):
     """Refuse a column whose commas may mark thousands or decimals; beside semicolons they mark decimals."""
     found = [(row[column.index], line) for row, line in zip(table.rows, table.lines, strict=True)
              if "," in row[column.index]]
-    if table.mark != ";" and found and all(_THOUSANDS.match(cell) for cell, _ in found):
+    pointed = any("." in row[column.index] for row in table.rows)
+    if (table.mark != ";" or pointed) and found and all(_THOUSANDS.match(cell) for cell, _ in found):
         cell, line = found[0]
         raise QuantityError(f"Line {line}: {what} is {quoted(cell)}, whose comma may mark thousands or decimals. Write "
                             f"{quoted(cell.replace(',', ''))} or {quoted(cell.replace(',', '.'))}.{COMMA_HINT}")
