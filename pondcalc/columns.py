@@ -23,8 +23,7 @@ MG_PER_L = "mg/L"
 ONE = {MG_PER_L: 1.0, "mL/L": water.OXYGEN_MOLAR_MASS / 22.3914, "umol/L": water.OXYGEN_MOLAR_MASS / 1000,
        "mmol/L": water.OXYGEN_MOLAR_MASS, "ug/L": 1e-3}
 SHARE_NOT_PERCENT = 1.5     # a whole column of percent below this holds shares of one, such as 0.85; our choice
-MOST, LEAST = 40.0, -0.5    # mg/L a meter can show in a pond at noon, and a little below its zero; our choice
-ALL_BELOW = 25.0            # a column without a unit that passes this is hardly mg/L; our choice
+ALL_BELOW = 25.0            # a column that passes this in a fifth of its rows is hardly mg/L; our choice
 
 _SPELLED = {MG_PER_L: "mg/l mgl mg/l-1 mgl-1 mg/liter mg/litre mgperl mgperliter milligrams/liter ppm g/m3 gm-3 mg/lo2 mgo2/l",
             "%": "% %sat %saturation sat% saturation% percent percentsat percentsaturation pct pctsat satpct sat "
@@ -223,7 +222,7 @@ def in_mg_per_liter(values, unit, temperature=None, pressure_absolute=water.ATMO
     most = float(np.nanmax(values, initial=-math.inf, where=np.isfinite(values)))
     named = quoted(heading, 40)
     if unit in (None, MG_PER_L):
-        if most > ALL_BELOW and (unit is None or np.nanmedian(values) > ALL_BELOW):
+        if most > ALL_BELOW and np.mean(values[np.isfinite(values)] > ALL_BELOW) > 0.2:
             raise QuantityError(f"Oxygen in the column {named} goes up to {most:g}; a pond holds 0 to about 25 mg/L. If that "
                                 "is percent saturation, write '%' into the heading, as in 'DO (%)', or set the meter to "
                                 "mg/L.")

@@ -16,7 +16,7 @@ from .textfiles import COMMA_HINT, FieldDataError, decode, overlong, told_mark
 from .units import QuantityError, absolute_words, parse_unit, read_quantity, registry, unit_label
 from .wording import quoted
 
-__all__ = ["TypedTable", "Column", "read_table", "find_column", "needed_column", "column_numbers"]
+__all__ = ["TypedTable", "Column", "read_table", "find_column", "needed_column", "no_column", "column_numbers"]
 
 
 class Column(NamedTuple):
@@ -130,10 +130,15 @@ def needed_column(table, what, example, *names, without=()):
     """As :func:`find_column`, but refuses a table without the column; `example` is a heading that would do."""
     column = find_column(table, *names, without=without)
     if column is None:
-        heads = ", ".join(quoted(column.words, 20) for column in table.columns[:8])
-        raise QuantityError(f"No column is headed {what}; the headings are {heads}. Write the heading of that column "
-                            f"as '{example}'.")
+        raise no_column(table, what, example)
     return column
+
+
+def no_column(table, what, example, besides=""):
+    """The refusal of a table without a column it needs; `besides` is said of a column that will not do."""
+    heads = ", ".join(quoted(column.words, 20) for column in table.columns[:8])
+    return QuantityError(f"No column is headed {what}; the headings are {heads}. {besides + ' ' if besides else ''}Write "
+                         f"the heading of that column as '{example}'.")
 
 
 def find_column(table, *names, without=()):

@@ -86,7 +86,7 @@ def unit_label(unit):
     return SPELLINGS[unit][0] if unit in SPELLINGS else str(unit)
 
 
-def pressure_sense(text):
+def _pressure_sense(text):
     """From where a pressure is counted, by its unit: ``"absolute"``, ``"gauge"`` or None; and the unit alone."""
     found = PRESSURE_SENSE.fullmatch(text.strip())
     said = found and (found["before"] or found["after"])
@@ -112,7 +112,7 @@ def parse_unit(text, absolute=False):
         If the spelling is not in the list, when the message offers close ones, or if it says that a pressure is
         absolute, unless `absolute` allows it.
     """
-    sense, text = pressure_sense(text)
+    sense, text = _pressure_sense(text)
     if sense == "absolute" and not absolute:
         raise QuantityError(absolute_words(text + " absolute"))
     word = re.sub(r"\s+", "_", re.sub(r" ?(/|\*\*) ?", r"\1", text.strip().lower().replace("−", "-")))
@@ -216,10 +216,10 @@ def read_quantity(text, unit=None, absolute=False):
         return _finite(value, unit, raw)
     if re.match(r"\s*(?:-|−|–|to|or)\s*\d", rest):
         raise QuantityError(f"{quoted(raw)} holds two numbers. Write the likelier one with its unit.")
-    if re.match(r"[.,' ]\s*\d", rest):
+    if re.match(r"[.,' ]\s*\d(?!/| (?:per|an?|each) )", rest):
         raise QuantityError(f"{quoted(raw)} may be one number or two. Write one number, without blanks or marks for "
                             "thousands and with a point for decimals, such as 1250.5, and its unit.")
-    if pressure_sense(rest)[0] == "absolute" and not absolute:
+    if _pressure_sense(rest)[0] == "absolute" and not absolute:
         raise QuantityError(absolute_words(raw, Quantity(value, parse_unit(rest, True))))
     return _finite(value, parse_unit(re.sub(r"(?<=\S) +(?:per|an?|each|/) +", "/", rest), absolute), raw)
 
@@ -255,7 +255,7 @@ def _example(unit):
 def _convert(value, unit, name, owner):
     """One argument, as a reader gives it, in the unit the function works in."""
     if isinstance(value, str):
-        if "absolute" in name and pressure_sense(re.sub(r"^[-+−\d.,\s]+", "", value))[0] == "gauge":
+        if "absolute" in name and _pressure_sense(re.sub(r"^[-+−\d.,\s]+", "", value))[0] == "gauge":
             raise QuantityError(f"{owner}: {name} is an absolute pressure, and {quoted(value)} is what a gauge shows, "
                                 f"which reads zero in open air (psig). {ADD_AIR_PRESSURE}")
         try:

@@ -70,7 +70,7 @@ def test_units_may_be_given_when_the_headings_have_none():
     ("\n\n", "empty"),
     ("depth (ft),temperature (F)\n", "no readings under them"),
     ("0,77\n10,59\n", "line of headings"),
-    ("depth (ft),salt\n0,1\n1,2\n", "headed temperature"),
+    ("depth (ft),salt\n0,1\n1,2\n", "headed water temperature"),
     ("temperature (F),salt\n60,1\n61,2\n", "headed depth"),
     ("depth,temperature (F)\n0,77\n10,59\n", "no unit.*'depth \\(ft\\)' or 'depth \\(m\\)'"),
     ("depth (ft),temperature\n0,77\n10,59\n", "run from 59 to 77.*'temperature \\(F\\)'"),

@@ -33,7 +33,11 @@ def line_cells(line):
     """The cells of a typed line, parted by a semicolon, a tab, a comma or wide blanks."""
     for mark in (";", "\t"):
         if mark in line:
-            # semicolons or tabs part the cells, so a comma between digits marks decimals
+            # semicolons or tabs part the cells, so a comma between digits marks decimals, unless it may mark thousands
+            doubt = re.search(r"(?<![\d.,])[1-9]\d{0,2},\d{3}(?!\d)", line)
+            if doubt:
+                raise CurveTextError(f"In {quoted(line)} the comma of {doubt[0]} may mark thousands or decimals. Write "
+                                     f"{doubt[0].replace(',', '')} or {doubt[0].replace(',', '.')}.")
             return [re.sub(r"(?<=\d),(?=\d)", ".", cell).strip() for cell in line.split(mark) if cell.strip()]
     if "," in line:
         return [cell.strip() for cell in line.split(",") if cell.strip()]

@@ -65,7 +65,8 @@ class OwnProfile(OwnForm):
     def _found(self):
         depth, area = self._shape
         deepest = float(depth[-1])
-        read = profile.read_lines(self._text(), self._system, Q(deepest, "m"), profile.read_day(self.day.value))
+        read = profile.read_lines(self._text(), self._system, Q(deepest, "m"), profile.read_day(self.day.value),
+                                  findings.setting(self._pond).pressure)
         risk, values = findings.layers(depth, area, read, self.days.value)
         notes = [f"Note: {note}" for note in read.notes]
         if not self._measured:
