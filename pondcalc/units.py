@@ -216,7 +216,7 @@ def read_quantity(text, unit=None, absolute=False):
         return _finite(value, unit, raw)
     if re.match(r"\s*(?:-|−|–|to|or)\s*\d", rest):
         raise QuantityError(f"{quoted(raw)} holds two numbers. Write the likelier one with its unit.")
-    if re.match(r"[.,' ]\s*\d(?!/| (?:per|an?|each) )", rest):
+    if re.match(r"[.,' ]\s*\d(?! ?/| (?:per|an?|each) )", rest):
         raise QuantityError(f"{quoted(raw)} may be one number or two. Write one number, without blanks or marks for "
                             "thousands and with a point for decimals, such as 1250.5, and its unit.")
     if _pressure_sense(rest)[0] == "absolute" and not absolute:
