@@ -223,8 +223,8 @@ def in_mg_per_liter(values, unit, temperature=None, pressure_absolute=water.ATMO
     named = quoted(heading, 40)
     if unit in (None, MG_PER_L):
         if most > ALL_BELOW and np.mean(values[np.isfinite(values)] > ALL_BELOW) > 0.2:
-            raise QuantityError(f"Oxygen in the column {named} goes up to {most:g}; a pond holds 0 to about 25 mg/L. If that "
-                                "is percent saturation, write '%' into the heading, as in 'DO (%)', or set the meter to "
+            raise QuantityError(f"Oxygen in the column {named} goes up to {most:g}, outside what a pond holds, 0 to about 25 mg/L. If "
+                                "that is percent saturation, write '%' into the heading, as in 'DO (%)', or set the meter to "
                                 "mg/L.")
         return values, [f"The heading {named} names no unit, so its numbers were read as mg/L. Check that the meter was "
                         "not set to percent."] if unit is None else []

@@ -113,7 +113,7 @@ def read_moments(texts):
             notes.append(f"The dates were read with the day first, {quoted(texts[first])} as {found[first]:%B} "
                          f"{found[first].day}, {year}: so the readings follow each other closely, and with the month "
                          "first they would lie weeks apart. If that is wrong, write the year first in every row.")
-        elif not _CLEARLY * here < there:
+        else:
             notes.append(f"The month stands first in dates with slashes: {quoted(texts[first])} is read as "
                          f"{found[first]:%B} {found[first].day}, {year}. If you put the day first, write "
                          f"{year}-{swapped[first].month:02d}-{swapped[first].day:02d} and the like.")

@@ -9,6 +9,7 @@ sure of and asks about the rest; it never guesses a unit.
 import csv
 import math
 import re
+import warnings
 from typing import NamedTuple
 
 from .spellings import ABSOLUTE
@@ -205,12 +206,16 @@ def column_numbers(table, column, unit, what, given_unit=None, choices=(), span=
 
 
 def _refuse_thousands(table, column, what):
-    """Refuse a column whose commas may mark thousands or decimals; beside semicolons they mark decimals."""
+    """Refuse a column whose commas may mark thousands or decimals; beside semicolons they mark decimals, and it says so."""
     found = [(row[column.index], line) for row, line in zip(table.rows, table.lines, strict=True)
              if "," in row[column.index]]
     pointed = any("." in row[column.index] for row in table.rows)
-    if (table.mark != ";" or pointed) and found and all(_THOUSANDS.match(cell) for cell, _ in found):
+    if found and all(_THOUSANDS.match(cell) for cell, _ in found):
         cell, line = found[0]
+        if table.mark == ";" and not pointed:
+            warnings.warn(f"Commas such as the one in {quoted(cell)} ({what}) were read as decimals, as is usual beside "
+                          "semicolons. Check one value.", stacklevel=4)
+            return
         raise QuantityError(f"Line {line}: {what} is {quoted(cell)}, whose comma may mark thousands or decimals. Write "
                             f"{quoted(cell.replace(',', ''))} or {quoted(cell.replace(',', '.'))}.{COMMA_HINT}")
 

@@ -193,8 +193,9 @@ def read_log(source, temperature=None, pressure_absolute=water.ATMOSPHERE):
             raise LogError(f"{name}: the heading {quoted(header[column[meaning]])} has no unit. Write it "
                            f"like {_TEACH[meaning]}.")
     kept, left = _rows(rows[1:], number[1:], column, (mark, comma, bool(clocks), per, len(header)))
-    if column["temperature"] is not None:
-        unit["temperature"] = unit["temperature"] or "degree_Celsius"
+    if column["temperature"] is not None and unit["temperature"] is None:
+        unit["temperature"] = "degree_Celsius"
+        notes.append(f"The heading {quoted(header[column['temperature']])} names no unit, so its numbers were read as °C.")
     warm = _temperatures(kept, column["temperature"], unit.get("temperature"), comma)
     rough = np.where(np.isfinite(warm), warm, math.nan if temperature is None else temperature)
     try:
