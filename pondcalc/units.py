@@ -27,7 +27,6 @@ from typing import Any, NamedTuple
 import numpy as np
 import pint
 
-from .limits import ADD_AIR_PRESSURE
 from .spellings import KINDS, PRESSURE_SENSE, SPELLINGS, UNIT_OF, UNSURE
 from .wording import quoted
 
@@ -257,7 +256,7 @@ def _convert(value, unit, name, owner):
     if isinstance(value, str):
         if "absolute" in name and _pressure_sense(re.sub(r"^[-+−\d.,\s]+", "", value))[0] == "gauge":
             raise QuantityError(f"{owner}: {name} is an absolute pressure, and {quoted(value)} is what a gauge shows, "
-                                f"which reads zero in open air (psig). {ADD_AIR_PRESSURE}")
+                                "which reads zero in open air (psig). Add the air pressure, 14.7 psi (101 kPa) at sea level.")
         try:
             value = read_quantity(value, "dimensionless" if unit == "" else None, "absolute" in name)
         except QuantityError as problem:
