@@ -188,7 +188,8 @@ def pick_temperature(headings, of="water"):
     return ranked[0][1], notes
 
 
-def in_mg_per_liter(values, unit, temperature=None, pressure_absolute=water.ATMOSPHERE, heading="dissolved oxygen"):
+def in_mg_per_liter(values, unit, temperature=None, pressure_absolute=water.ATMOSPHERE, heading="dissolved oxygen",
+                     deep=False):
     """Oxygen readings in mg/L, whatever unit they were written in, and notes that say what was done.
 
     Parameters
@@ -203,6 +204,8 @@ def in_mg_per_liter(values, unit, temperature=None, pressure_absolute=water.ATMO
         Of the air, Pa; used for percent.
     heading : str, optional
         What the column is called, for the words.
+    deep : bool, optional
+        True for readings near the bottom only, where a whole column of percent may be near 0.
 
     Raises
     ------
@@ -230,7 +233,7 @@ def in_mg_per_liter(values, unit, temperature=None, pressure_absolute=water.ATMO
                         "not set to percent."] if unit is None else []
     if unit != "%":
         return values * ONE[unit], [f"Oxygen in {unit} ({named}) was turned into mg/L: 1 {unit} is {ONE[unit]:.4g} mg/L."]
-    if 0 < most <= SHARE_NOT_PERCENT:
+    if 0 < most <= SHARE_NOT_PERCENT and not deep:
         raise QuantityError(f"Oxygen in the column {named} is in percent saturation, but its numbers go only up to "
                             f"{most:g}. If 0.85 means 85 %, write it as 85; or set the meter to mg/L.")
     if temperature is None or not np.isfinite(temperature).any():

@@ -88,7 +88,7 @@ def _unit(text, meaning):
             continue
         if unit in _GOOD[meaning]:
             return unit
-    if inside and inside[1].strip() and not re.search(r"\b(h+:m|m+:s|clock)", low):
+    if inside and inside[1].strip() and not re.search(r"h\w*:m|m\w*:s|clock", low):
         raise LogError(f"The unit in the heading {quoted(text)} is not one that fits. Write it like "
                        f"{_TEACH[meaning]}.")
     return None
@@ -127,21 +127,32 @@ def _by_stopwatch(cells, heading, name):
             raise LogError(f"{name}: some times have seconds and some have not, such as {quoted(cells[0])}. Write all of "
                            "them as hours, minutes and seconds: 0:05:30.")
         return False, []
-    if re.search(r"h+:m|clock|hour|\(h\)", low):
-        return False, []
-    if re.search(r"m+:s|\bmin|\bsec", low.replace("_", " ")):
-        return True, [f"Times such as {quoted(cells[0])} were read as minutes and seconds."]
     seconds = np.array([_clock(one[0]) for one in found])
     seconds = seconds + 86400.0 * np.concatenate([[0], np.cumsum(np.diff(seconds) < -43200)])
-    steps, span = np.abs(np.diff(seconds)), float(np.ptp(seconds))
-    step = float(np.median(steps)) if len(steps) else 0.0
-    by_clock = step <= STEP_MOST and span <= SPAN_MOST and seconds.max() < 2 * 86400
+    step = float(np.median(np.abs(np.diff(seconds)))) if len(seconds) > 1 else 0.0
+    span, start = float(np.ptp(seconds)), float(seconds[0])
+    by_clock = 0 < step <= STEP_MOST and span <= SPAN_MOST and seconds.max() < 2 * 86400
     by_watch = step / 60 >= STEP_LEAST and span / 60 >= SPAN_LEAST
-    if by_watch == by_clock and not (by_clock and seconds[0] >= 3600):
+    if re.search(r"h\w*:m", low):
+        watch = False
+    elif re.search(r"m\w*:s", low):
+        watch = True
+    elif re.search(r"clock|hour|\(h\)", low):
+        watch = None if by_watch and not by_clock else False
+    elif re.search(r"\bmin|\bsec", low.replace("_", " ")):
+        watch = by_watch or not by_clock
+    elif by_watch and not by_clock:         # a clock read every half hour from 8:00 looks like a stopwatch too
+        watch = None if 3 * 3600 <= start < 86400 else True
+    else:
+        watch = False if by_clock and not (by_watch and start < 3600) else None
+    if watch is None:
         raise LogError(f"{name}: times such as {quoted(cells[0])} and {quoted(cells[-1])} may be hours and minutes, or "
                        "minutes and seconds. Write the heading as 'Time (min:sec)' or 'Time (h:min)'.")
-    return not by_clock, [f"Times such as {quoted(cells[0])} were read as "
-                          f"{'hours and minutes' if by_clock else 'minutes and seconds'}, by their steps."]
+    if not watch and by_clock and not by_watch and start >= 3600:
+        return watch, []
+    return watch, [f"Times such as {quoted(cells[0])} were read as {'minutes and seconds' if watch else 'hours and minutes'}"
+                   f". If they are {'hours and minutes' if watch else 'minutes and seconds'}, write the heading as "
+                   f"{'Time (h:min)' if watch else 'Time (min:sec)'}."]
 
 
 def read_log(source, temperature=None, pressure_absolute=water.ATMOSPHERE):

@@ -7,7 +7,7 @@ import ipywidgets as W
 from .. import findings
 from ..how_much_water import handrange, handvolume
 from ..units import KINDS, Q, QuantityError, Range, read_quantity, show, unit_label
-from ..wording import quoted
+from ..wording import quoted, shortened
 from .boxes import Box, grid, plain, read_all, reason_of, refill
 from .ownform import OwnForm
 
@@ -48,14 +48,14 @@ class Depths(W.Textarea):
             cells = [re.sub(r"^(\d+),(\d{1,2})(?!\d)", r"\1.\2", cell) for cell in cells]
         elif re.search(r"\d,\d", line) and (re.search(r"\d, ", line) or line.count(",") == 1):
             close = re.search(r"[\d.]+,\d[\d.]*", line)[0]
-            raise QuantityError(f"row {number}, {quoted(line)}: {quoted(close)} may be one depth or two. Write "
-                                f"{close.replace(',', '.')} if it is one, and a comma and a blank between two.")
+            raise QuantityError(f"row {number}, {quoted(line)}: {quoted(close, 20)} may be one depth or two. "
+                                "Write one with a point for decimals, and two with a comma and a blank between them.")
         ends = cells
         while len(ends) > 1 and not ends[-1] and re.match(r"0(?![.\d])", next(cell for cell in ends[::-1] if cell)):
             ends = ends[:-1]                        # blanks after the zero of the far bank are the empty end of a row
         at = next((at for at, cell in enumerate(ends, 1) if not cell), None)
         if at is not None:
-            where = f"between {ends[at - 2]} and {ends[at]}" if 1 < at < len(ends) and ends[at] and ends[at - 2] else \
+            where = f"between {shortened(ends[at - 2], 20)} and {shortened(ends[at], 20)}" if 1 < at < len(ends) and ends[at] and ends[at - 2] else \
                 f"in {quoted(line)}"
             raise QuantityError(f"row {number} has nothing in place {at}, {where}. Write the depth there, 0 if it is at the "
                                 "bank, or take one comma out.")
@@ -110,9 +110,9 @@ class Depths(W.Textarea):
                 continue
             alone = re.fullmatch(r"[\d./ ½¼¾⅛⅜⅝⅞⁄-]+", cell) is not None
             if alone and unit == "":
-                raise QuantityError(f"row {number}: {quoted(cell)} has no unit, and the row does not settle which it is. "
-                                    f"Write, for example, {cell} ft (or m), or put the one unit of the row behind its last "
-                                    "number.")
+                raise QuantityError(f"row {number}: {quoted(cell, 20)} has no unit, and the row does not settle which it "
+                                    "is. Write a unit behind each number, or one behind the last number of the row, for "
+                                    f"example {self.placeholder}.")
             try:
                 depth = read_quantity(cell, unit if alone else None)
             except QuantityError as problem:
@@ -124,7 +124,7 @@ class Depths(W.Textarea):
             bare += [cell] * alone
         own = {self._said(cell) for cell in cells} - {None}
         if bare and (len(own) > 1 or any(re.search(r"['’′].*\d|ft.*\d", cell) for cell in cells)):
-            self.taken.append(f"Note: in row {number} the numbers without a unit, such as {bare[0]}, were read in "
+            self.taken.append(f"Note: in row {number} the numbers without a unit, such as {shortened(bare[0], 20)}, were read in "
                               f"{unit_label(unit)}.")
         return depths
 

@@ -99,7 +99,8 @@ def _oxygen(table, words, temperature, pressure_absolute):
     column = here[place]
     what = shortened(column.words, 30)
     written = column_numbers(table, column._replace(unit=None), "dimensionless", what, "dimensionless")
-    oxygen, turned = columns.in_mg_per_liter(written, unit, temperature, pressure_absolute, column.heading)
+    oxygen, turned = columns.in_mg_per_liter(written, unit, temperature, pressure_absolute, column.heading,
+                                             "bottom" in words)
     for value, line in zip(oxygen, table.lines, strict=True):
         if not (np.isnan(value) or LEAST <= value <= MOST):
             raise QuantityError(f"Line {line}: {what} is {value:.3g} mg/L, outside {LEAST:g} to {MOST:g} mg/L. Check the "
