@@ -25,7 +25,8 @@ ONE = {MG_PER_L: 1.0, "mL/L": water.OXYGEN_MOLAR_MASS / 22.3914, "umol/L": water
 SHARE_NOT_PERCENT = 1.5     # a whole column of percent below this holds shares of one, such as 0.85; our choice
 ALL_BELOW = 25.0            # a column that passes this in a fifth of its rows is hardly mg/L; our choice
 
-_SPELLED = {MG_PER_L: "mg/l mgl mg/l-1 mgl-1 mg/liter mg/litre mgperl mgperliter milligrams/liter ppm g/m3 gm-3 mg/lo2 mgo2/l",
+_SPELLED = {MG_PER_L: "mg/l mgl mg/l-1 mgl-1 mg/liter mg/litre mgperl mgperliter milligrams/liter ppm g/m3 gm-3 "
+                      "mg/lo2 mgo2/l",
             "%": "% %sat %saturation sat% saturation% percent percentsat percentsaturation pct pctsat satpct sat "
                  "saturation %airsat %airsaturation airsat airsaturation %as %l %local percentairsat %sato2",
             "mL/L": "ml/l mll-1 mll ml/liter ml/litre cc/l mlo2/l",
@@ -34,14 +35,15 @@ _SPELLED = {MG_PER_L: "mg/l mgl mg/l-1 mgl-1 mg/liter mg/litre mgperl mgperliter
 _UNIT = {word: unit for unit, words in _SPELLED.items() for word in words.split()}
 _OXYGEN = {"do", "oxygen", "o2", "odo", "ldo", "rdo", "hdo", "oxy"}
 # a heading with one of these words holds something else, though oxygen is named in it
-_NO_OXYGEN = re.compile(r"\b(temp\w*|time|date|depth|demand|bod5?|cod|uptake|rate|use|consum\w*|deficit|press\w*|salinity|gain|charge|"
-                        r"cap|solids|carbon|flag|quality|status|error|sd|std|battery|serial|partial|tension|"
+_NO_OXYGEN = re.compile(r"\b(temp\w*|time|date|depth|demand|bod5?|cod|uptake|rate|use|consum\w*|deficit|press\w*|"
+                        r"salinity|gain|charge|cap|solids|carbon|flag|quality|status|error|sd|std|battery|serial|partial|tension|"
                         r"volts?|mv|raw|probe id)\b")
 _PERCENT = re.compile(r"%|\bsat|\bpercent|\bpct")
 _AIR = re.compile(r"\b(air|ambient|outside|outdoor|shade)\b")
-_OTHER = re.compile(r"\b(room|indoor|inside|weather|dew\w*|wet bulb|soil|ground|feels|apparent|heat index|wind\w*|chill)\b")
-_INSIDE = re.compile(r"\b(probe|sensor|do|odo|ldo|rdo|oxygen|o2|ph|logger|board|internal|battery|case|meter|cabinet|box|"
-                     r"conductivity|turbidity)\b")
+_OTHER = re.compile(r"\b(room|indoor|inside|weather|dew\w*|wet bulb|soil|ground|feels|apparent|heat "
+                    r"index|wind\w*|chill)\b")
+_INSIDE = re.compile(r"\b(probe|sensor|do|odo|ldo|rdo|oxygen|o2|ph|logger|board|internal|battery|case|meter|cabinet|"
+                     r"box|conductivity|turbidity)\b")
 _WATER = re.compile(r"\b(water|pond|lake|tub|surface|bottom|top|deep)\b")
 
 
@@ -81,7 +83,8 @@ def oxygen_unit(heading):
         for at in range(len(parts) - size + 1):
             found = _UNIT.get("".join(parts[at:at + size]).replace(" ", "").strip("."))
             if found and found != "%" and _PERCENT.search(text):
-                raise QuantityError(f"The heading {quoted(heading)} names both saturation and {found}. If the numbers are "
+                raise QuantityError(f"The heading {quoted(heading)} names both saturation and {found}. If the numbers "
+                                    f"are "
                                     "oxygen readings, write it as 'DO (mg/L)' or 'DO (%)'; if they are what the water "
                                     "could hold, leave the column out.")
             if found:
@@ -142,7 +145,8 @@ def pick_oxygen(headings):
     rank, place, unit = ranked[0]
     alike = [other for _, other, its in ranked[1:] if its == unit]
     if alike:
-        raise QuantityError(f"Two columns look like oxygen: {quoted(headings[place])} and {quoted(headings[alike[0]])}. "
+        raise QuantityError(f"Two columns look like oxygen: {quoted(headings[place])} and "
+                            f"{quoted(headings[alike[0]])}. "
                             "Rename or take out one of them.")
     notes = []
     if len(ranked) > 1:
@@ -226,18 +230,23 @@ def in_mg_per_liter(values, unit, temperature=None, pressure_absolute=water.ATMO
     named = quoted(heading, 40)
     if unit in (None, MG_PER_L):
         if most > ALL_BELOW and np.mean(values[np.isfinite(values)] > ALL_BELOW) > 0.2:
-            raise QuantityError(f"Oxygen in the column {named} goes up to {most:g}, outside what a pond holds, 0 to about 25 mg/L. If "
-                                "that is percent saturation, write '%' into the heading, as in 'DO (%)', or set the meter to "
+            raise QuantityError(f"Oxygen in the column {named} goes up to {most:g}, outside what a pond holds, 0 to "
+                                f"about 25 mg/L. If "
+                                "that is percent saturation, write '%' into the heading, as in 'DO (%)', or set the "
+                                "meter to "
                                 "mg/L.")
-        return values, [f"The heading {named} names no unit, so its numbers were read as mg/L. Check that the meter was "
+        return values, [f"The heading {named} names no unit, so its numbers were read as mg/L. Check that the meter "
+                        f"was "
                         "not set to percent."] if unit is None else []
     if unit != "%":
-        return values * ONE[unit], [f"Oxygen in {unit} ({named}) was turned into mg/L: 1 {unit} is {ONE[unit]:.4g} mg/L."]
+        return values * ONE[unit], [f"Oxygen in {unit} ({named}) was turned into mg/L: 1 {unit} is {ONE[unit]:.4g} "
+                                    f"mg/L."]
     if 0 < most <= SHARE_NOT_PERCENT and not deep:
         raise QuantityError(f"Oxygen in the column {named} is in percent saturation, but its numbers go only up to "
                             f"{most:g}. If 0.85 means 85 %, write it as 85; or set the meter to mg/L.")
     if temperature is None or not np.isfinite(temperature).any():
-        raise QuantityError(f"Oxygen in the column {named} is in percent saturation, and without the temperature of the "
+        raise QuantityError(f"Oxygen in the column {named} is in percent saturation, and without the temperature of "
+                            f"the "
                             "water in the same row it cannot be turned into mg/L. Add that column, or set the meter to "
                             "mg/L.")
     if most > 300:
@@ -250,5 +259,6 @@ def in_mg_per_liter(values, unit, temperature=None, pressure_absolute=water.ATMO
         if pressure_absolute == water.ATMOSPHERE else \
         f"the air pressure at your pond ({to_display(pressure_absolute, 'pressure', 'Pa'):.1f} psi or " \
         f"{pressure_absolute / 1000:.0f} kPa)"
-    return values / 100 * held, [f"Oxygen in percent saturation ({named}) was turned into mg/L with the temperature of each "
+    return values / 100 * held, [f"Oxygen in percent saturation ({named}) was turned into mg/L with the temperature "
+                                 f"of each "
                                  f"row and {where}. A reading in mg/L is surer."]

@@ -138,7 +138,8 @@ def needed_column(table, what, example, *names, without=()):
 def no_column(table, what, example, besides=""):
     """The refusal of a table without a column it needs; `besides` is said of a column that will not do."""
     heads = ", ".join(quoted(column.words, 20) for column in table.columns[:8])
-    return QuantityError(f"No column is headed {what}; the headings are {heads}. {besides + ' ' if besides else ''}Write "
+    return QuantityError(f"No column is headed {what}; the headings are {heads}. "
+                         f"{besides + ' ' if besides else ''}Write "
                          f"the heading of that column as '{example}'.")
 
 
@@ -206,14 +207,16 @@ def column_numbers(table, column, unit, what, given_unit=None, choices=(), span=
 
 
 def _refuse_thousands(table, column, what):
-    """Refuse a column whose commas may mark thousands or decimals; beside semicolons they mark decimals, and it says so."""
+    """Refuse a column whose commas may mark thousands or decimals; beside semicolons they mark decimals, and it says "
+      "so."""
     found = [(row[column.index], line) for row, line in zip(table.rows, table.lines, strict=True)
              if "," in row[column.index]]
     pointed = any("." in row[column.index] for row in table.rows)
     if found and all(_THOUSANDS.match(cell) for cell, _ in found):
         cell, line = found[0]
         if table.mark == ";" and not pointed:
-            warnings.warn(f"Commas such as the one in {quoted(cell)} ({what}) were read as decimals, as is usual beside "
+            warnings.warn(f"Commas such as the one in {quoted(cell)} ({what}) were read as decimals, as is usual "
+                          f"beside "
                           "semicolons. Check one value.", stacklevel=4)
             return
         raise QuantityError(f"Line {line}: {what} is {quoted(cell)}, whose comma may mark thousands or decimals. Write "

@@ -187,7 +187,8 @@ def read_quantity(text, unit=None, absolute=False):
         feet = float(both[1].replace("−", "-"))
         inches = float(both[2]) if both[2] else float(both[3] or 0) + float(both[4]) / float(both[5])
         if inches >= 12:
-            raise QuantityError(f"{quoted(raw)} has {inches:g} inches after the feet, and a foot has 12. Check the two, "
+            raise QuantityError(f"{quoted(raw)} has {inches:g} inches after the feet, and a foot has 12. Check the "
+                                f"two, "
                                 "and write it, for example, as '5 ft 6 in'.")
         if not both[6] and "'" not in text:
             raise QuantityError(f"{quoted(raw)} does not say what the second number is. Write inches, for example, as "
@@ -256,7 +257,8 @@ def _convert(value, unit, name, owner):
     if isinstance(value, str):
         if "absolute" in name and _pressure_sense(re.sub(r"^[-+−\d.,\s]+", "", value))[0] == "gauge":
             raise QuantityError(f"{owner}: {name} is an absolute pressure, and {quoted(value)} is what a gauge shows, "
-                                "which reads zero in open air (psig). Add the air pressure, 14.7 psi (101 kPa) at sea level.")
+                                "which reads zero in open air (psig). Add the air pressure, 14.7 psi (101 kPa) at sea "
+                                "level.")
         try:
             value = read_quantity(value, "dimensionless" if unit == "" else None, "absolute" in name)
         except QuantityError as problem:

@@ -54,6 +54,7 @@ class BucketLog:
 
 _TEACH = {"time": "'Time (min)'", "oxygen": "'DO (mg/L)'", "temperature": "'Temp (F)'"}
 _GOOD = {"time": ("second", "minute", "hour", "day"), "temperature": ("degree_Celsius", "degree_Fahrenheit", "kelvin")}
+_TIME = re.compile(r"\b(time|clock|elapsed|minutes?|min|seconds?|sec|hours?)\b")
 LOWEST, HIGHEST = -0.5, 40.0        # mg/L: a little below a meter's zero, and more than any tub holds; our choice
 STEP_MOST, SPAN_MOST = 900.0, 6 * 3600.0        # s: a tub test read by the clock has shorter steps and ends sooner
 STEP_LEAST, SPAN_LEAST = 5.0, 60.0              # s: one read by a stopwatch has longer steps and goes on; our choice
@@ -67,7 +68,7 @@ def _find(headings, name):
     except QuantityError as problem:
         raise LogError(f"{name}: {str(problem)[0].lower()}{str(problem)[1:]}") from None
     times = [place for place, heading in enumerate(headings)
-             if re.search(r"\b(time|clock|elapsed|minutes?|min|seconds?|sec|hours?)\b", heading.lower().replace("_", " "))
+             if _TIME.search(heading.lower().replace("_", " "))
              and place not in (oxygen, warm) and not columns.is_oxygen(heading)]
     if len(times) > 1:
         raise LogError(f"{name}: two columns look like time: {quoted(headings[times[0]])} and "
@@ -124,7 +125,8 @@ def _by_stopwatch(cells, heading, name):
     found = [one for one in found if one]
     if any(one[3] or one[4] or " " in one[0].strip() for one in found):
         if any(one[3] for one in found) and not all(one[3] for one in found):
-            raise LogError(f"{name}: some times have seconds and some have not, such as {quoted(cells[0])}. Write all of "
+            raise LogError(f"{name}: some times have seconds and some have not, such as {quoted(cells[0])}. Write all "
+                           f"of "
                            "them as hours, minutes and seconds: 0:05:30.")
         return False, []
     seconds = np.array([_clock(one[0]) for one in found])
@@ -150,7 +152,8 @@ def _by_stopwatch(cells, heading, name):
                        "minutes and seconds. Write the heading as 'Time (min:sec)' or 'Time (h:min)'.")
     if not watch and by_clock and not by_watch and start >= 3600:
         return watch, []
-    return watch, [f"Times such as {quoted(cells[0])} were read as {'minutes and seconds' if watch else 'hours and minutes'}"
+    return watch, [f"Times such as {quoted(cells[0])} were read as "
+                   f"{'minutes and seconds' if watch else 'hours and minutes'}"
                    f". If they are {'hours and minutes' if watch else 'minutes and seconds'}, write the heading as "
                    f"{'Time (h:min)' if watch else 'Time (min:sec)'}."]
 
@@ -191,7 +194,8 @@ def read_log(source, temperature=None, pressure_absolute=water.ATMOSPHERE):
     comma = uses_decimal_comma([[cell for row in rows[1:] for cell in row]], mark, notes)
     for meaning in ("time", "oxygen"):
         if column[meaning] is None:
-            raise LogError(f"{name}: no {meaning} column. The heading reads {quoted(', '.join(header))}; call one column "
+            raise LogError(f"{name}: no {meaning} column. The heading reads {quoted(', '.join(header))}; call one "
+                           f"column "
                            f"something like {_TEACH[meaning]}.")
     cells = [row[column["time"]] for row in rows[1:] if len(row) > column["time"]]
     clocks = [cell for cell in cells if _clock(cell) is not None]
@@ -206,7 +210,8 @@ def read_log(source, temperature=None, pressure_absolute=water.ATMOSPHERE):
     kept, left = _rows(rows[1:], number[1:], column, (mark, comma, bool(clocks), per, len(header)))
     if column["temperature"] is not None and unit["temperature"] is None:
         unit["temperature"] = "degree_Celsius"
-        notes.append(f"The heading {quoted(header[column['temperature']])} names no unit, so its numbers were read as °C.")
+        notes.append(f"The heading {quoted(header[column['temperature']])} names no unit, so its numbers were read as "
+                     f"°C.")
     warm = _temperatures(kept, column["temperature"], unit.get("temperature"), comma)
     rough = np.where(np.isfinite(warm), warm, math.nan if temperature is None else temperature)
     try:
@@ -229,7 +234,8 @@ def read_log(source, temperature=None, pressure_absolute=water.ATMOSPHERE):
         time = time + 86400.0 * np.concatenate([[0], np.cumsum(np.diff(time) < -43200)])
     back = next((k[2] for k, step in zip(kept[1:], np.diff(time), strict=True) if step < 0), None)
     if back is not None:
-        raise LogError(f"{name}, row {back}: the time goes back. Put the rows in the order they were read, and check the "
+        raise LogError(f"{name}, row {back}: the time goes back. Put the rows in the order they were read, and check "
+                       f"the "
                        "time of that row.")
     temperature = _mean_temperature(warm, notes, temperature)
     if temperature is None:

@@ -20,7 +20,8 @@ SMALL = ("inch", "centimeter", "millimeter")
 
 
 class Depths(W.Textarea):
-    """Rows of depths, one row a line, with commas. Each number has its own unit; one without takes what the row says."""
+    """Rows of depths, one row a line, with commas. Each number has its own unit; one without takes what the row "
+      "says."""
 
     def read(self):
         """List of rows, each a list of quantities; None where the box is empty, else QuantityError that names it."""
@@ -31,7 +32,8 @@ class Depths(W.Textarea):
             if rows and all(len(cells) == 1 for cells in rows):        # one row written downward
                 gap = re.search(r"^([1-9].*)\n\s*\n\s*([1-9].*)$", self.value, re.MULTILINE)
                 if gap:
-                    raise QuantityError(f"there is an empty line between {quoted(gap[1])} and {quoted(gap[2])}. Write the "
+                    raise QuantityError(f"there is an empty line between {quoted(gap[1])} and {quoted(gap[2])}. Write "
+                                        f"the "
                                         "depth there, or take the line out.")
                 rows = [[cells[0] for cells in rows]]
             units = [self._unit(cells) for cells in rows]
@@ -55,9 +57,10 @@ class Depths(W.Textarea):
             ends = ends[:-1]                        # blanks after the zero of the far bank are the empty end of a row
         at = next((at for at, cell in enumerate(ends, 1) if not cell), None)
         if at is not None:
-            where = f"between {shortened(ends[at - 2], 20)} and {shortened(ends[at], 20)}" if 1 < at < len(ends) and ends[at] and ends[at - 2] else \
-                f"in {quoted(line)}"
-            raise QuantityError(f"row {number} has nothing in place {at}, {where}. Write the depth there, 0 if it is at the "
+            beside = [shortened(cell, 20) for cell in ends[max(at - 2, 0):at + 1] if cell]
+            where = f"between {beside[0]} and {beside[1]}" if len(beside) == 2 else f"in {quoted(line)}"
+            raise QuantityError(f"row {number} has nothing in place {at}, {where}. Write the depth there, 0 if it is "
+                                f"at the "
                                 "bank, or take one comma out.")
         return ends
 
@@ -103,15 +106,18 @@ class Depths(W.Textarea):
         depths, bare = [], []
         for cell in cells:
             if cell.startswith("-"):
-                raise QuantityError(f"{quoted(cell)} is below zero. Depths count down from the water surface and are never "
+                raise QuantityError(f"{quoted(cell)} is below zero. Depths count down from the water surface and are "
+                                    f"never "
                                     "negative, so write it without the minus sign.")
             if re.fullmatch(r"0+\.?0*", cell):
                 depths.append(low)                  # 0 is 0 in any unit
                 continue
             alone = re.fullmatch(r"[\d./ ½¼¾⅛⅜⅝⅞⁄-]+", cell) is not None
             if alone and unit == "":
-                raise QuantityError(f"row {number}: {quoted(cell, 20)} has no unit, and the row does not settle which it "
-                                    "is. Write a unit behind each number, or one behind the last number of the row, for "
+                raise QuantityError(f"row {number}: {quoted(cell, 20)} has no unit, and the row does not settle which "
+                                    f"it "
+                                    "is. Write a unit behind each number, or one behind the last number of the row, "
+                                    "for "
                                     f"example {self.placeholder}.")
             try:
                 depth = read_quantity(cell, unit if alone else None)
@@ -124,7 +130,8 @@ class Depths(W.Textarea):
             bare += [cell] * alone
         own = {self._said(cell) for cell in cells} - {None}
         if bare and (len(own) > 1 or any(re.search(r"['’′].*\d|ft.*\d", cell) for cell in cells)):
-            self.taken.append(f"Note: in row {number} the numbers without a unit, such as {shortened(bare[0], 20)}, were read in "
+            self.taken.append(f"Note: in row {number} the numbers without a unit, such as {shortened(bare[0], 20)}, "
+                              f"were read in "
                               f"{unit_label(unit)}.")
         return depths
 
@@ -184,7 +191,8 @@ class OwnByHand(OwnForm):
         words = [findings.say_water_by_hand(values, self._pond.system), *self._say_rows(rows, depths),
                  *(self.depths.taken if rows else ())]
         if len(rows[0] if rows else ()) > 4 and typed > TOO_DEEP * max(depths):
-            words.append(f"Note: the deepest place you named, {show(read['deepest'], 'depth', both=True)}, is more than "
+            words.append(f"Note: the deepest place you named, {show(read['deepest'], 'depth', both=True)}, is more "
+                         f"than "
                          f"{TOO_DEEP:g} times the deepest of your depths. Check it for a slip of the decimal point.")
         if typed < read_quantity(SHALLOW).m_as("m"):
             words.append(f"Note: {show(read['deepest'], 'depth', digits=2, both=True)} is shallow for bubbles from the "
@@ -228,5 +236,6 @@ def _refuse_slips(rows, deepest, system):
     if depth > SLIP * deepest:
         given, tenth, named = (show(Q(value, "m"), "depth", system) for value in (depth, depth / 10, deepest))
         slip = f" Did the decimal point slip, and is it {tenth}?" if depth / 10 <= deepest else ""
-        raise QuantityError(f"“Depths”: {given}, in row {row}, place {place}, is far beyond the deepest place you named, "
+        raise QuantityError(f"“Depths”: {given}, in row {row}, place {place}, is far beyond the deepest place you "
+                            f"named, "
                             f"{named}.{slip} Mend the one or the other.")

@@ -10,7 +10,6 @@ from scipy.spatial import ConvexHull, QhullError
 
 from ..units import format_number, length_text, unit_label
 
-
 SHALLOW = 0.9           # m, 3 ft: a deepest place less than that is doubted; our choice
 
 
@@ -205,6 +204,8 @@ def shallow_doubt(depth, unit):
         return None
     factor = {"inch": 0.0254, "centimeter": 0.01, "millimeter": 0.001, "foot": 0.3048, "yard": 0.9144}.get(unit, 1.0)
     written, other, each = deepest / factor, *(("meters", 1.0) if unit == "foot" else ("feet", 0.3048))
-    return (f"The deepest sounding is only {length_text(deepest)}, hardly a pond for fish. Is the unit right? In {other} the "
-            f"same {format_number(written)} would be {length_text(written * each)}. If that is right, mend the unit in the "
+    return (f"The deepest sounding is only {length_text(deepest)}, hardly a pond for fish. Is the unit right? In "
+            f"{other} the "
+            f"same {format_number(written)} would be {length_text(written * each)}. If that is right, mend the unit "
+            f"in the "
             "heading.")

@@ -103,7 +103,8 @@ def _oxygen(table, words, temperature, pressure_absolute):
                                              "bottom" in words)
     for value, line in zip(oxygen, table.lines, strict=True):
         if not (np.isnan(value) or LEAST <= value <= MOST):
-            raise QuantityError(f"Line {line}: {what} is {value:.3g} mg/L, outside {LEAST:g} to {MOST:g} mg/L. Check the "
+            raise QuantityError(f"Line {line}: {what} is {value:.3g} mg/L, outside {LEAST:g} to {MOST:g} mg/L. Check "
+                                f"the "
                                 "number, and the unit in the heading.")
     for note in (*notes, *turned):
         warnings.warn(note, stacklevel=3)
