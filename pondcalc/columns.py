@@ -15,13 +15,14 @@ from . import water
 from .units import QuantityError, parse_unit, to_display
 from .wording import quoted
 
-__all__ = ["MG_PER_L", "in_mg_per_liter", "is_oxygen", "is_temperature", "oxygen_unit", "pick_oxygen",
+__all__ = ["MG_PER_L", "doubt_of", "in_mg_per_liter", "is_oxygen", "is_temperature", "oxygen_unit", "pick_oxygen",
            "pick_temperature"]
 
 MG_PER_L = "mg/L"
 # mg/L in one of each. 1 mL of oxygen at 0 C and 1 atm is 31.9988 g/mol over 22.391 L/mol (Weiss 1970), 1.429 mg.
 ONE = {MG_PER_L: 1.0, "mL/L": water.OXYGEN_MOLAR_MASS / 22.3914, "umol/L": water.OXYGEN_MOLAR_MASS / 1000,
        "mmol/L": water.OXYGEN_MOLAR_MASS, "ug/L": 1e-3}
+TWICE = 2.0                 # times saturation: oxygen beyond it is doubted; our choice
 SHARE_NOT_PERCENT = 1.5     # a whole column of percent below this holds shares of one, such as 0.85; our choice
 ALL_BELOW = 25.0            # a column that passes this in a fifth of its rows is hardly mg/L; our choice
 
@@ -262,3 +263,23 @@ def in_mg_per_liter(values, unit, temperature=None, pressure_absolute=water.ATMO
     return values / 100 * held, [f"Oxygen in percent saturation ({named}) was turned into mg/L with the temperature "
                                  f"of each "
                                  f"row and {where}. A reading in mg/L is surer."]
+
+
+def doubt_of(oxygen, temperature):
+    """A sentence when oxygen (mg/L) is far more than water of this temperature (C) holds under open air; else None.
+
+    Twice as much is seen in thick green water late on a sunny day, hardly elsewhere; common practice, no source.
+    """
+    oxygen, temperature = np.asarray(oxygen, float), np.asarray(temperature, float)
+    known = np.isfinite(oxygen) & (temperature > -1) & (temperature < 45)
+    held = water.oxygen_saturation.si(np.clip(temperature[known], 0.0, 40.0))
+    over = oxygen[known] / held
+    if not len(over) or over.max() <= TWICE:
+        return None
+    worst = int(np.argmax(over))
+    warm = temperature[known][worst]
+    return (f"Oxygen of {oxygen[known][worst]:.3g} mg/L at {warm * 1.8 + 32:.0f} °F ({warm:.0f} °C) is "
+            f"{over[worst]:.1f} "
+            "times what water holds under open air. Thick green water does that late on a sunny day; else check that "
+            "the "
+            "meter was set to mg/L and that no two columns changed places.")

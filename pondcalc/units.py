@@ -186,6 +186,10 @@ def read_quantity(text, unit=None, absolute=False):
     if both:
         feet = float(both[1].replace("−", "-"))
         inches = float(both[2]) if both[2] else float(both[3] or 0) + float(both[4]) / float(both[5])
+        if "." in both[1] and inches:
+            raise QuantityError(f"{quoted(raw)} has parts of a foot and inches as well. Write the one or the other, "
+                                f"such "
+                                "as '5.5 ft' or '5 ft 6 in'.")
         if inches >= 12:
             raise QuantityError(f"{quoted(raw)} has {inches:g} inches after the feet, and a foot has 12. Check the "
                                 f"two, "

@@ -21,7 +21,7 @@ __all__ = ["read_curve", "read_point", "count_points", "line_cells", "CurveTextE
 FLOW = Quantity(1.0, "m^3/s").dimensionality
 PRESSURE = Quantity(1.0, "Pa").dimensionality
 EXAMPLE = "Write one point a line, pressure and flow, such as '5 psi, 3.8 cfm' or '35 kPa, 108 L/min'."
-MOST_PRESSURE, MOST_FLOW = "150 psi", "1000 cfm"            # beyond these a slip is likelier: our choice
+MOST_PRESSURE, MOST_FLOW = "150 psi", "1000 cfm"        # beyond these a slip is likelier: our choice
 _AT = re.compile(r"\s*@\s*|\s+at\s+", re.IGNORECASE)       # "4 cfm at 10 psi", as a seller says it
 
 

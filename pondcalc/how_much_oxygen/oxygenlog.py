@@ -258,6 +258,8 @@ def _log(kept, dropped, notes):
         notes.append("Some readings share one time; they count as repeats.")
     clock = (start.hour + start.minute / 60 + start.second / 3600 + hours) % 24
     oxygen_read, temperature, depth = (np.array([row[i] for row in kept], float) for i in (1, 2, 3))
+    doubt = columns.doubt_of(oxygen_read, temperature)
+    notes += [doubt] if doubt else []
     return OxygenLog(hours, clock, np.maximum(oxygen_read, 0.0), temperature, depth, start, dropped, notes)
 
 

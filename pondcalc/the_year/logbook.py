@@ -106,7 +106,8 @@ def _oxygen(table, words, temperature, pressure_absolute):
             raise QuantityError(f"Line {line}: {what} is {value:.3g} mg/L, outside {LEAST:g} to {MOST:g} mg/L. Check "
                                 f"the "
                                 "number, and the unit in the heading.")
-    for note in (*notes, *turned):
+    doubt = columns.doubt_of(oxygen, temperature)
+    for note in (*notes, *turned, *([doubt] if doubt else [])):
         warnings.warn(note, stacklevel=3)
     return oxygen
 

@@ -149,7 +149,8 @@ def _make(depth, temperature, oxygen, when, pond_depth, notes=()):
     if pond_depth is None and len(depth) and depth[-1] > 25:
         notes.append(f"The deepest reading is {length_text(depth[-1], 2)}, deep for a "
                      "pond. Check feet against meters.")
-    for note in notes:
+    doubt = columns.doubt_of(oxygen, temperature)
+    for note in (notes := [*notes, doubt] if doubt else notes):
         warnings.warn(note, UserWarning, stacklevel=3)
     some = np.isfinite(oxygen).sum() >= 2
     return Profile.si(depth, temperature, oxygen if some else None, when, tuple(notes))
