@@ -60,7 +60,7 @@ def _heading(index, text):
     if bracket:
         words = text[:bracket.start()] + text[bracket.end():]
     else:
-        parts = re.split(r"[\s_,]+", text)
+        parts = re.split(r"[\s_,]+|(?<=[a-z]{3})(?=[A-Z])", text)         # depth_ft, temp F, tempF
         if len(parts) > 1:
             unit, words = parts[-1], " ".join(parts[:-1])
     if unit is not None:
