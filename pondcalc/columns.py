@@ -20,7 +20,7 @@ __all__ = ["MG_PER_L", "doubt_of", "in_mg_per_liter", "is_oxygen", "is_temperatu
 
 MG_PER_L = "mg/L"
 # mg/L in one of each. 1 mL of oxygen at 0 C and 1 atm is 31.9988 g/mol over 22.391 L/mol (Weiss 1970), 1.429 mg.
-ONE = {MG_PER_L: 1.0, "mL/L": water.OXYGEN_MOLAR_MASS / 22.3914, "umol/L": water.OXYGEN_MOLAR_MASS / 1000,
+ONE = {MG_PER_L: 1.0, "mL/L": water.OXYGEN_MOLAR_MASS / 22.391, "umol/L": water.OXYGEN_MOLAR_MASS / 1000,
        "mmol/L": water.OXYGEN_MOLAR_MASS, "ug/L": 1e-3}
 TWICE = 2.0                 # times saturation: oxygen beyond it is doubted; our choice
 SHARE_NOT_PERCENT = 1.5     # a whole column of percent below this holds shares of one, such as 0.85; our choice

@@ -4,12 +4,14 @@ A row is the text, what must come of it, and what is said. Where the middle is `
 matches the last; else it is the expected numbers, and a note matches the last ("" where nothing need be said).
 """
 
+from CoolProp.CoolProp import PropsSI
+
 NO = object()
-ML = 31.9988 / 22.391       # mg in 1 mL of oxygen at 0 C, 1 atm: molar mass over molar volume, Weiss (1970)
+ML = PropsSI("D", "T", 273.15, "P", 101325, "Oxygen")       # mg in 1 mL of oxygen at 0 C, 1 atm; Weiss (1970): 1.429
 UMOL = 0.0319988            # mg in 1 umol: molar mass, IUPAC
 
 ABS, COMMA, TWO = "absolute pressure.*gauge", "thousands from decimals", "one number or two"
-# one quantity in a box -> (number, unit) or refusal; a row that reads as it stands is here so that nothing is too strict
+# one quantity in a box -> (number, unit) or refusal; rows that read as they stand keep the reader from being too strict
 QUANTITY = [
     *((text, NO, ABS) for text in (
         "24.7 psia", "24.7 PSIA", "24.7 psi a", "24.7 psi (a)", "24.7 psi[abs]", "24.7 psi abs", "24.7 psi abs.",

@@ -5,10 +5,12 @@ import html
 import re
 import warnings
 
+import fluids
 import gsw
 import numpy as np
 import pytest
 import takenfor
+from CoolProp.CoolProp import PropsSI
 from takenfor import NO
 from wronginput import unkind
 
@@ -113,11 +115,10 @@ def test_percent_needs_a_temperature_and_the_height_of_the_pond():
         oxygenlog.read_log(text)
     made = oxygenlog.read_log(text, water_temperature=25.0)
     assert made.dissolved_oxygen == pytest.approx(np.array([0.9, 0.8]) * saturation(25.0), rel=2e-3)
-    # at 5000 ft the air weighs 0.8320 of that at sea level (U.S. Standard Atmosphere 1976, Table IV), and the vapor of
-    # water at 25 C, 3.169 kPa (steam tables), is taken off both; Henry's law
-    high = oxygenlog.read_log(text, None, 25.0, 0.8320 * 101325)
-    assert high.dissolved_oxygen[0] / made.dissolved_oxygen[0] == pytest.approx(
-        (0.8320 * 101.325 - 3.169) / (101.325 - 3.169), rel=1e-3)
+    # U.S. Standard Atmosphere 1976 at 5,000 ft by fluids, the vapor of water at 25 C by CoolProp; Henry's law
+    there, vapor = fluids.ATMOSPHERE_1976(1524.0).P, PropsSI("P", "T", 298.15, "Q", 0, "Water")
+    high = oxygenlog.read_log(text, None, 25.0, there)
+    assert high.dissolved_oxygen[0] / made.dissolved_oxygen[0] == pytest.approx((there - vapor) / (101325 - vapor), rel=1e-3)
     assert "at your pond" in high.notes[0]
     gap = oxygenlog.read_log("time,DO %,temp C\n2025-07-06 20:00,90,25\n2025-07-06 22:00,80,\n2025-07-06 23:00,70,24")
     assert len(gap.hours) == 2 and gap.dropped[0].row == 3 and "no water temperature" in gap.dropped[0].reason
