@@ -118,7 +118,8 @@ def test_percent_needs_a_temperature_and_the_height_of_the_pond():
     # U.S. Standard Atmosphere 1976 at 5,000 ft by fluids, the vapor of water at 25 C by CoolProp; Henry's law
     there, vapor = fluids.ATMOSPHERE_1976(1524.0).P, PropsSI("P", "T", 298.15, "Q", 0, "Water")
     high = oxygenlog.read_log(text, None, 25.0, there)
-    assert high.dissolved_oxygen[0] / made.dissolved_oxygen[0] == pytest.approx((there - vapor) / (101325 - vapor), rel=1e-3)
+    less = (there - vapor) / (101325 - vapor)
+    assert high.dissolved_oxygen[0] / made.dissolved_oxygen[0] == pytest.approx(less, rel=1e-3)
     assert "at your pond" in high.notes[0]
     gap = oxygenlog.read_log("time,DO %,temp C\n2025-07-06 20:00,90,25\n2025-07-06 22:00,80,\n2025-07-06 23:00,70,24")
     assert len(gap.hours) == 2 and gap.dropped[0].row == 3 and "no water temperature" in gap.dropped[0].reason
@@ -210,6 +211,18 @@ def test_soundings(heading, deepest, expected, says):
 def test_a_file_of_another_kind_is_named(raw, kind):
     for read in (survey.read_survey, profile.read_profile, oxygenlog.read_log, bucketlog.read_log, logbook.read_log):
         comes_to(lambda read=read: read(raw), NO, kind, None)
+
+
+def test_every_row_left_out_is_named_with_its_reason():
+    rows = "".join(f"{n},{'wet' if n in (2, 3, 4, 9) or n > 20 else -7 if n == 12 else 1 + n / 9}\n" for n in range(40))
+    said = " ".join(bucketlog.read_log(f"Time (min),DO (mg/L)\n{rows}").notes)
+    lists = " ".join(re.findall(r"Rows? ([\d, to]+) w", said))
+    named = {number for first, last in re.findall(r"(\d+)(?: to (\d+))?", lists)
+             for number in range(int(first), int(last or first) + 1)}
+    assert named == {4, 5, 6, 11, 14, *range(23, 42)} and "-7 mg/L" in said, said
+    with pytest.warns(UserWarning):
+        notes = profile.read_profile("depth (ft),temp (F)\n0,77\n3,\n4,\n,70\n9,59\n").notes
+    assert notes == ("Line 5 was left out: no depth is given.", "Lines 3 to 4 were left out: no temperature is given.")
 
 
 # ---- what the forms say ----

@@ -16,7 +16,7 @@ from .. import columns, water
 from ..fieldsheet import uses_decimal_comma
 from ..textfiles import COMMA_HINT, FieldDataError, decode, is_number, overlong, split_rows, tidy
 from ..units import Q, QuantityError, parse_unit, record
-from ..wording import quoted
+from ..wording import MOST_NAMED, listed, quoted
 
 __all__ = ["LogError", "BucketLog", "read_log", "typed_log"]
 
@@ -220,15 +220,14 @@ def read_log(source, temperature=None, pressure_absolute=water.ATMOSPHERE):
     except QuantityError as problem:
         raise LogError(f"{name}: {problem}") from None
     can_be = (oxygen >= LOWEST) & (oxygen <= HIGHEST)
-    left += [f"Row {k[2]} was left out: its oxygen is {value:.3g} mg/L, outside 0 to {HIGHEST:g} mg/L. Check it."
+    left += [(k[2], f"its oxygen is {value:.3g} mg/L, outside 0 to {HIGHEST:g} mg/L. Check it.",
+              f"their oxygen is outside 0 to {HIGHEST:g} mg/L.")
              for k, value in zip(kept, oxygen, strict=True) if not LOWEST <= value <= HIGHEST]
     kept, oxygen, warm = [k for k, good in zip(kept, can_be, strict=True) if good], oxygen[can_be], warm[can_be]
     if len(kept) < 2:
         raise LogError(f"{name}: {len(kept)} row{'s' * (len(kept) != 1)} could be read. "
-                       + (left[0] if left else "Add a row for each reading below the heading."))
-    notes += [*turned, *left[:MOST_NOTES]]
-    if len(left) > MOST_NOTES:
-        notes.append(f"{len(left) - MOST_NOTES} more rows were left out. When so many fail, look for one common cause.")
+                       + (_left_out(left[:1])[0] if left else "Add a row for each reading below the heading."))
+    notes += [*turned, *_left_out(sorted(left))]
     time = Q(np.array([k[0] for k in kept]), unit["time"]).m_as("second")
     if clocks:                                     # past midnight the clock starts again
         time = time + 86400.0 * np.concatenate([[0], np.cumsum(np.diff(time) < -43200)])
@@ -256,11 +255,25 @@ def _rows(rows, number, column, how):
             when = (0.0 + _clock(when)) / per if by_clock else _number(when, comma)
             kept.append((when, _number(row[column["oxygen"]], comma), n, row))
         except LogError as problem:
-            left.append(f"Row {n} was left out: {quoted(mark.join(row))} {problem}")
+            left.append((n, f"{quoted(mark.join(row))} {problem}", f"they {problem}".replace("they has", "they have")))
         except (ValueError, IndexError, TypeError):
-            left.append(f"Row {n} was left out: {quoted(mark.join(row))} lacks a time or an oxygen number. Write "
-                        "numbers alone; their units go into the heading.")
+            left.append((n, f"{quoted(mark.join(row))} lacks a time or an oxygen number. Write numbers alone; their "
+                            f"units "
+                            "go into the heading.", "they lack a time or an oxygen number."))
     return kept, left
+
+
+def _left_out(left):
+    """Why rows were left out: the first few each in a sentence of its own, the others by number under each reason."""
+    said = [f"Row {n} was left out: {reason}" for n, reason, _ in left[:MOST_NOTES]]
+    for reason in dict.fromkeys(others for *_, others in left[MOST_NOTES:]):
+        rows = [n for n, _, others in left[MOST_NOTES:] if others == reason]
+        said += [f"{listed('Row', rows[at:at + MOST_NAMED])} {'were' if len(rows) > 1 else 'was'} left out as well: "
+                 f"{reason}"
+                 for at in range(0, len(rows), MOST_NAMED)]
+    if len(left) > MOST_NOTES:
+        said.append("When so many rows fail, look for one common cause.")
+    return said
 
 
 def _temperatures(kept, place, unit, comma):

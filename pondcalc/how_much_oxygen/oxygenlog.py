@@ -16,7 +16,7 @@ import numpy as np
 from .. import columns, water
 from ..fieldsheet import Dropped
 from ..moments import read_moments
-from ..textfiles import COMMA_HINT, FieldDataError, decode, overlong, split_rows
+from ..textfiles import COMMA_HINT, FieldDataError, decode, is_number, overlong, split_rows
 from ..units import QuantityError, read_number
 from ..wording import quoted, shortened
 
@@ -160,7 +160,9 @@ def hand_log(readings):
         cells = {"oxygen": str(row[1]), "temperature": str(row[2]) if len(row) == 3 else ""}
         rows.append((n, ", ".join(map(str, row)), str(row[0]), cells, False))
     units = {"oxygen": "milligram / liter", "temperature": None}
-    return _assemble(rows, units, [], "the list of readings")
+    bare = next((cells["oxygen"] for *_, cells, _ in rows if is_number(cells["oxygen"])), None)
+    notes = [f"Oxygen without a unit, such as {quoted(bare)}, was read as mg/L."] if bare else []
+    return _assemble(rows, units, [], "the list of readings", notes)
 
 
 # unit inside, lowest and highest that can be, and the two in words

@@ -18,7 +18,7 @@ from .. import columns, water
 from ..tables import column_numbers, needed_column, no_column, read_table
 from ..textfiles import tidy
 from ..units import Quantity, QuantityError, length_text, quantities, read_number, read_quantity, record
-from ..wording import quoted
+from ..wording import MOST_NAMED, listed, quoted
 
 __all__ = ["Profile", "read_profile", "profile_from_readings", "read_lines", "read_day", "two_layers", "with_surface"]
 
@@ -210,11 +210,24 @@ def read_profile(source, depth_unit=None, temperature_unit=None, pond_depth=None
                                  "dimensionless")
         c, turned = columns.in_mg_per_liter(written, unit, t, pressure_absolute, headings[place])
         notes += [*said, *turned]
+    z, t, c, left = _whole(table, *map(np.asarray, (z, t, c)))
+    notes += left
     if isinstance(pond_depth, str):
         pond_depth = read_quantity(pond_depth)
     if isinstance(pond_depth, Quantity):
         pond_depth = pond_depth.m_as("meter")
-    return _make(np.asarray(z), np.asarray(t), np.asarray(c), when, pond_depth, notes)
+    return _make(z, t, c, when, pond_depth, notes)
+
+
+def _whole(table, depth, temperature, oxygen):
+    """The rows that have depth and temperature, and a note that names the lines of the others, each by what it "
+      "lacks."""
+    keep, notes = np.isfinite(depth) & np.isfinite(temperature), []
+    for values, what in ((depth, "depth"), (temperature, "temperature")):
+        lines = [table.lines[at] for at in np.flatnonzero(~np.isfinite(values))]
+        notes += [f"{listed('Line', part)} {'was' if len(part) == 1 else 'were'} left out: no {what} is given."
+                  for part in (lines[at:at + MOST_NAMED] for at in range(0, len(lines), MOST_NAMED))]
+    return depth[keep], temperature[keep], oxygen[keep], notes
 
 
 def profile_from_readings(readings, when=""):
