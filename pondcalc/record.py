@@ -17,6 +17,7 @@ from pathlib import Path
 from types import MappingProxyType
 
 from . import datafiles
+from .recordsense import impossible
 from .units import KINDS, Q, Quantity, QuantityError, Range, read_quantity, write_quantity
 from .wording import quoted, shortened
 
@@ -191,7 +192,10 @@ def _read_value(section, key, value):
 
 
 def to_text(record):
-    """The record as JSON text."""
+    """The record as JSON text; what could not be read back is refused."""
+    trouble = impossible(record.sections, FIELDS)
+    if trouble:
+        raise RecordError(f"This cannot be kept: {trouble} Check what was typed and work it out again.")
     body = {"format": "pond record", "version": VERSION, "name": record.name, "units": record.system,
             "invented": record.invented,
             "sections": {section: {key: _write_value(section, key, value) for key, value in values.items()}
@@ -232,8 +236,12 @@ def from_text(text, where="the pond record"):
         _check_form(body)
         sections = {section: {key: _read_value(section, key, value) for key, value in values.items()}
                     for section, values in body.get("sections", {}).items()}
-        return PondRecord(body["name"], body.get("units", "US"), body.get("invented", False), sections,
+        made = PondRecord(body["name"], body.get("units", "US"), body.get("invented", False), sections,
                           body.get("stamps", {}))
+        trouble = impossible(made.sections, FIELDS)
+        if trouble:
+            raise RecordError(trouble)
+        return made
     except (QuantityError, RecordError) as problem:
         raise RecordError(f"{where} has an entry that cannot be read: {problem}{advice}") from None
 

@@ -2,6 +2,7 @@
 
 import datetime
 import html
+import json
 import re
 import warnings
 
@@ -14,7 +15,7 @@ from CoolProp.CoolProp import PropsSI
 from takenfor import NO
 from wronginput import unkind
 
-from pondcalc import air, record, units
+from pondcalc import air, datafiles, record, units
 from pondcalc.back_pressure import curvetext, lineplan
 from pondcalc.bubbles_and_oxygen import bucketlog
 from pondcalc.controls.own_by_hand import OwnByHand
@@ -223,6 +224,48 @@ def test_every_row_left_out_is_named_with_its_reason():
     with pytest.warns(UserWarning):
         notes = profile.read_profile("depth (ft),temp (F)\n0,77\n3,\n4,\n,70\n9,59\n").notes
     assert notes == ("Line 5 was left out: no depth is given.", "Lines 3 to 4 were left out: no temperature is given.")
+
+
+# ---- a record mended by hand ----
+
+KEPT = json.loads(datafiles.path("demo-pond.json").read_text(encoding="utf-8"))
+
+
+@pytest.mark.parametrize(("section", "field", "value", "says"), [
+    ("water", "deepest", "-14 foot", "water.deepest"), ("water", "deepest", "0 foot", "water.deepest"),
+    ("water", "area", {"low": "-3 acre", "usual": "2 acre", "high": "3 acre"}, "water.area"),
+    ("water", "volume", {"low": "-3 acre_foot", "usual": "2 acre_foot", "high": "3 acre_foot"}, "water.volume"),
+    ("water", "level_depth", [], "as many values"), ("water", "level_area", ["1 acre"], "as many values"),
+    ("water", "level_depth", ["0 foot"] * len(KEPT["sections"]["water"]["level_depth"]), "must rise"),
+    ("oxygen", "temperature", "300 degF", "oxygen.temperature"),
+    ("oxygen", "weed_cover", "400 percent", "oxygen.weed_cover"),
+    ("oxygen", "night", "99 hour", "oxygen.night"), ("year", "latitude", "999", "year.latitude"),
+    ("year", "start_hours", ["99 hour"], "year.start_hours"),
+    ("line", "segment_length", ["3 foot"] * 5, "as many values"),
+    ("line", "curve_flow", [], "as many values"), ("line", "segment_bore", ["-1 inch"], "line.segment_bore"),
+    ("site", "elevation", "900000 foot", "site.elevation"), ("site", "price", "-3 dollar/kilowatt_hour", "site.price")])
+def test_a_record_that_can_be_no_ponds_is_refused(section, field, value, says, tmp_path):
+    body = json.loads(json.dumps(KEPT))
+    body["sections"].setdefault(section, {})[field] = value
+    for other in {"curve_flow": ["curve_pressure"], "segment_length": ["segment_bore"]}.get(field, ()):
+        body["sections"][section].setdefault(other, ["1 psi"] if other == "curve_pressure" else ["1 inch"])
+    with pytest.raises(record.RecordError, match=says) as refused:
+        record.from_text(json.dumps(body))
+    assert "Nothing was changed" in str(refused.value) and not unkind(str(refused.value))
+    with pytest.raises(record.RecordError):         # and what cannot be read back is not written
+        record.save_section("water", {"deepest": units.Q("-3 ft")}, tmp_path / "p.json")
+    assert not (tmp_path / "p.json").exists()
+
+
+def test_signs_no_file_can_keep_and_names_that_stand_twice(tmp_path):
+    twice = '{"format": "pond record", "version": 1, "name": "a", "sections": {"site": {}}, "sections": {}}'
+    for act in (lambda: record.load("a\0b"), lambda: record.save(record.PondRecord("x\ud800"), tmp_path / "p.json"),
+                lambda: record.save_section("site", {"story": "x\ud83d"}, tmp_path / "p.json"),
+                lambda: record.from_text(twice)):
+        with pytest.raises(record.RecordError) as refused:
+            act()
+        assert not unkind(str(refused.value))
+    assert not list(tmp_path.iterdir())
 
 
 # ---- what the forms say ----
