@@ -26,8 +26,8 @@ TWICE = 2.0                 # times saturation: oxygen beyond it is doubted; our
 SHARE_NOT_PERCENT = 1.5     # a whole column of percent below this holds shares of one, such as 0.85; our choice
 ALL_BELOW = 25.0            # a column that passes this in a fifth of its rows is hardly mg/L; our choice
 
-_SPELLED = {MG_PER_L: "mg/l mgl mg/l-1 mgl-1 mg/liter mg/litre mgperl mgperliter milligrams/liter ppm g/m3 gm-3 "
-                      "mg/lo2 mgo2/l",
+_SPELLED = {MG_PER_L: "mg/l mgl mg/l-1 mgl-1 mg/liter mg/litre mgperl mgperliter milligrams/liter ppm g/m3 gm-3 mg/lo2 "
+                      "mgo2/l",
             "%": "% %sat %saturation sat% saturation% percent percentsat percentsaturation pct pctsat satpct sat "
                  "saturation %airsat %airsaturation airsat airsaturation %as %l %local percentairsat %sato2",
             "mL/L": "ml/l mll-1 mll ml/liter ml/litre cc/l mlo2/l",
@@ -85,9 +85,8 @@ def oxygen_unit(heading):
             found = _UNIT.get("".join(parts[at:at + size]).replace(" ", "").strip("."))
             if found and found != "%" and _PERCENT.search(text):
                 raise QuantityError(f"The heading {quoted(heading)} names both saturation and {found}. If the numbers "
-                                    f"are "
-                                    "oxygen readings, write it as 'DO (mg/L)' or 'DO (%)'; if they are what the water "
-                                    "could hold, leave the column out.")
+                                    "are oxygen readings, write it as 'DO (mg/L)' or 'DO (%)'; if they are what the "
+                                    "water could hold, leave the column out.")
             if found:
                 return found
     if _PERCENT.search(text):
@@ -147,8 +146,7 @@ def pick_oxygen(headings):
     alike = [other for _, other, its in ranked[1:] if its == unit]
     if alike:
         raise QuantityError(f"Two columns look like oxygen: {quoted(headings[place])} and "
-                            f"{quoted(headings[alike[0]])}. "
-                            "Rename or take out one of them.")
+                            f"{quoted(headings[alike[0]])}. Rename or take out one of them.")
     notes = []
     if len(ranked) > 1:
         others = ", ".join(quoted(headings[other], 30) for _, other, _ in ranked[1:4])
@@ -232,24 +230,21 @@ def in_mg_per_liter(values, unit, temperature=None, pressure_absolute=water.ATMO
     if unit in (None, MG_PER_L):
         if most > ALL_BELOW and np.mean(values[np.isfinite(values)] > ALL_BELOW) > 0.2:
             raise QuantityError(f"Oxygen in the column {named} goes up to {most:g}, outside what a pond holds, 0 to "
-                                f"about 25 mg/L. If "
-                                "that is percent saturation, write '%' into the heading, as in 'DO (%)', or set the "
-                                "meter to "
-                                "mg/L.")
+                                "about 25 mg/L. If that is percent saturation, write '%' into the heading, as in 'DO "
+                                "(%)', or set the meter to mg/L.")
         return values, [f"The heading {named} names no unit, so its numbers were read as mg/L. Check that the meter "
-                        f"was "
+                        "was "
                         "not set to percent."] if unit is None else []
     if unit != "%":
         return values * ONE[unit], [f"Oxygen in {unit} ({named}) was turned into mg/L: 1 {unit} is {ONE[unit]:.4g} "
-                                    f"mg/L."]
+                                    "mg/L."]
     if 0 < most <= SHARE_NOT_PERCENT and not deep:
         raise QuantityError(f"Oxygen in the column {named} is in percent saturation, but its numbers go only up to "
                             f"{most:g}. If 0.85 means 85 %, write it as 85; or set the meter to mg/L.")
     if temperature is None or not np.isfinite(temperature).any():
         raise QuantityError(f"Oxygen in the column {named} is in percent saturation, and without the temperature of "
-                            f"the "
-                            "water in the same row it cannot be turned into mg/L. Add that column, or set the meter to "
-                            "mg/L.")
+                            "the water in the same row it cannot be turned into mg/L. Add that column, or set the "
+                            "meter to mg/L.")
     if most > 300:
         raise QuantityError(f"Oxygen in the column {named} goes up to {most:g} % saturation; ponds reach about 250 %. "
                             "Check the numbers, and the unit in the heading.")
@@ -260,9 +255,8 @@ def in_mg_per_liter(values, unit, temperature=None, pressure_absolute=water.ATMO
         if pressure_absolute == water.ATMOSPHERE else \
         f"the air pressure at your pond ({to_display(pressure_absolute, 'pressure', 'Pa'):.1f} psi or " \
         f"{pressure_absolute / 1000:.0f} kPa)"
-    return values / 100 * held, [f"Oxygen in percent saturation ({named}) was turned into mg/L with the temperature "
-                                 f"of each "
-                                 f"row and {where}. A reading in mg/L is surer."]
+    return values / 100 * held, [f"Oxygen in percent saturation ({named}) was turned into mg/L with the temperature of "
+                                 f"each row and {where}. A reading in mg/L is surer."]
 
 
 def doubt_of(oxygen, temperature):
@@ -279,7 +273,5 @@ def doubt_of(oxygen, temperature):
     worst = int(np.argmax(over))
     warm = temperature[known][worst]
     return (f"Oxygen of {oxygen[known][worst]:.3g} mg/L at {warm * 1.8 + 32:.0f} °F ({warm:.0f} °C) is "
-            f"{over[worst]:.1f} "
-            "times what water holds under open air. Thick green water does that late on a sunny day; else check that "
-            "the "
-            "meter was set to mg/L and that no two columns changed places.")
+            f"{over[worst]:.1f} times what water holds under open air. Thick green water does that late on a sunny "
+            "day; else check that the meter was set to mg/L and that no two columns changed places.")

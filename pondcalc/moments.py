@@ -111,23 +111,20 @@ def read_moments(texts):
         if _CLEARLY * there < here and not _through_a_night(swapped):
             raise QuantityError(f"The dates may have the month first or the day first: {quoted(texts[first])} may be "
                                 f"{found[first]:%B} {found[first].day} or {swapped[first]:%B} {swapped[first].day}, "
-                                f"{year}, and "
-                                "with the day first the readings would lie much closer together. Write the year first "
-                                "in "
-                                f"every row, such as {found[first]:%Y-%m-%d}.")
+                                f"{year}, and with the day first the readings would lie much closer together. Write "
+                                f"the year first in every row, such as {found[first]:%Y-%m-%d}.")
         if _CLEARLY * there < here:
             found, dates = swapped, [moment for moment in swapped if moment is not None and moment.year > 1]
             notes.append(f"The dates were read with the day first, {quoted(texts[first])} as {found[first]:%B} "
                          f"{found[first].day}, {year}: so the readings follow each other closely, and with the month "
                          "first they would lie weeks apart. If that is wrong, write the year first in every row.")
         else:
-            notes.append(f"The month stands first in dates with slashes: {texts[first]} is read as "
-                         f"{found[first]:%B} {found[first].day}, {year}. If you put the day first, write "
+            notes.append(f"The month stands first in dates with slashes: {texts[first]} is read as {found[first]:%B} "
+                         f"{found[first].day}, {year}. If you put the day first, write "
                          f"{year}-{swapped[first].month:02d}-{swapped[first].day:02d} and the like.")
     if dates and min(dates).year < EARLIEST:
         notes.append(f"The first date is {min(dates):%Y-%m-%d}. If that is not when it was read, the clock of the "
-                     f"meter "
-                     "was not set; mend the dates.")
+                     "meter was not set; mend the dates.")
     if dates and max(dates).date() > datetime.date.today() + datetime.timedelta(days=1):
         notes.append(f"The last date, {max(dates):%Y-%m-%d}, is still to come. Check the year.")
     return found, notes

@@ -96,7 +96,7 @@ class PondRecord:
             raise RecordError(f"Units are 'US' or 'metric'; the record says {quoted(self.system)}.")
         if not _writable(str(self.name)):
             raise RecordError(f"The name of the pond holds a sign that no file can keep: {quoted(self.name)}. Type it "
-                              f"again.")
+                              "again.")
         for section, values in self.sections.items():
             for key, value in values.items():
                 _check(section, key, value)
@@ -142,8 +142,7 @@ def _check(section, key, value):
                 raise RecordError(f"{section}.{key} is text; it was given {quoted(part)}.")
             if not _writable(part):
                 raise RecordError(f"{section}.{key} holds a sign that no file can keep: {quoted(part)}. Take it out, "
-                                  f"or type "
-                                  "the text again.")
+                                  "or type the text again.")
         elif not isinstance(part, Quantity) or not part.check(Q(1.0, KINDS[kind][0]).dimensionality):
             example = write_quantity(Q(1.0, KINDS[kind][0]))
             raise RecordError(f"{section}.{key} needs a quantity of the kind “{kind}”, such as {example!r}; "
@@ -273,7 +272,7 @@ def _path(path):
     """A path that a file can have."""
     if "\0" in str(path) or not _writable(str(path)):
         raise RecordError(f"The name of the file, {quoted(path)}, holds a sign that no file name can have. Take it "
-                          f"out.")
+                          "out.")
     return Path(path)
 
 

@@ -139,8 +139,7 @@ def no_column(table, what, example, besides=""):
     """The refusal of a table without a column it needs; `besides` is said of a column that will not do."""
     heads = ", ".join(quoted(column.words, 20) for column in table.columns[:8])
     return QuantityError(f"No column is headed {what}; the headings are {heads}. "
-                         f"{besides + ' ' if besides else ''}Write "
-                         f"the heading of that column as '{example}'.")
+                         f"{besides + ' ' if besides else ''}Write the heading of that column as '{example}'.")
 
 
 def find_column(table, *names, without=()):
@@ -216,7 +215,7 @@ def _refuse_thousands(table, column, what):
         cell, line = found[0]
         if table.mark == ";" and not pointed:
             warnings.warn(f"Commas such as the one in {quoted(cell)} ({what}) were read as decimals, as is usual "
-                          f"beside "
+                          "beside "
                           "semicolons. Check one value.", stacklevel=4)
             return
         raise QuantityError(f"Line {line}: {what} is {quoted(cell)}, whose comma may mark thousands or decimals. Write "

@@ -22,8 +22,8 @@ _OTHER_KINDS = (
     (r"(?s)\s*(?:<\?xml.{0,2000}?)?<(?:kml|gpx|gx:)", "a map file (KML or GPX), not a table", "Save its points as CSV "
                                                                                               "from "
      "the map program, with latitude, longitude and depth."),
-    (r"(?is)\s*<(?:!doctype html|html|head|body|table)", "a web page, not a table", "Copy its table into a "
-                                                                                    "spreadsheet and "
+    (r"(?is)\s*<(?:!doctype html|html|head|body|table)", "a web page, not a table", "Copy its table into a spreadsheet "
+                                                                                    "and "
      "save the sheet as CSV."),
     (r"(?s)\s*<(?:\?xml|[A-Za-z][\w:]*[\s>])", "an XML file, not a table", f"If a spreadsheet program made it: "
      f"{SAVE_AS_CSV[0].lower()}{SAVE_AS_CSV[1:]}"),

@@ -98,8 +98,8 @@ def absolute_words(given, quantity=None):
     there = f" At sea level yours is {show(Q(gauge, 'psi'), 'pressure', both=True)} at the gauge." \
         if gauge is not None and gauge > 0.05 else ""
     return (f"{quoted(given)} is an absolute pressure, which counts the open air too; a gauge reads zero in open air. "
-            f"Take off the air pressure, 14.7 psi (101 kPa) at sea level and less higher up.{there} Write what a "
-            "gauge would show, with psi, kPa or bar.")
+            f"Take off the air pressure, 14.7 psi (101 kPa) at sea level and less higher up.{there} Write what a gauge "
+            "would show, with psi, kPa or bar.")
 
 
 def parse_unit(text, absolute=False):
@@ -188,12 +188,10 @@ def read_quantity(text, unit=None, absolute=False):
         inches = float(both[2]) if both[2] else float(both[3] or 0) + float(both[4]) / float(both[5])
         if "." in both[1] and inches:
             raise QuantityError(f"{quoted(raw)} has parts of a foot and inches as well. Write the one or the other, "
-                                f"such "
-                                "as '5.5 ft' or '5 ft 6 in'.")
+                                "such as '5.5 ft' or '5 ft 6 in'.")
         if inches >= 12:
             raise QuantityError(f"{quoted(raw)} has {inches:g} inches after the feet, and a foot has 12. Check the "
-                                f"two, "
-                                "and write it, for example, as '5 ft 6 in'.")
+                                "two, and write it, for example, as '5 ft 6 in'.")
         if not both[6] and "'" not in text:
             raise QuantityError(f"{quoted(raw)} does not say what the second number is. Write inches, for example, as "
                                 "'5 ft 6 in'.")

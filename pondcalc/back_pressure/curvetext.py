@@ -91,8 +91,7 @@ def _points(text, units=(None, None)):
         for value, kind, most in ((pair[0], "pressure", MOST_PRESSURE), (pair[1], "air flow", MOST_FLOW)):
             if not value <= read_quantity(most):
                 raise CurveTextError(f"{place}: {show(value, kind, both=True)} is more than any machine for a pond "
-                                     f"gives, "
-                                     f"{show(most, kind, both=True)} at most. Check the number and its unit.")
+                                     f"gives, {show(most, kind, both=True)} at most. Check the number and its unit.")
         points.append((pair[0].m_as("Pa"), pair[1].m_as("m^3/s"), number))
     return points
 

@@ -126,8 +126,7 @@ def _by_stopwatch(cells, heading, name):
     if any(one[3] or one[4] or " " in one[0].strip() for one in found):
         if any(one[3] for one in found) and not all(one[3] for one in found):
             raise LogError(f"{name}: some times have seconds and some have not, such as {quoted(cells[0])}. Write all "
-                           f"of "
-                           "them as hours, minutes and seconds: 0:05:30.")
+                           "of them as hours, minutes and seconds: 0:05:30.")
         return False, []
     seconds = np.array([_clock(one[0]) for one in found])
     seconds = seconds + 86400.0 * np.concatenate([[0], np.cumsum(np.diff(seconds) < -43200)])
@@ -153,8 +152,8 @@ def _by_stopwatch(cells, heading, name):
     if not watch and by_clock and not by_watch and start >= 3600:
         return watch, []
     return watch, [f"Times such as {quoted(cells[0])} were read as "
-                   f"{'minutes and seconds' if watch else 'hours and minutes'}"
-                   f". If they are {'hours and minutes' if watch else 'minutes and seconds'}, write the heading as "
+                   f"{'minutes and seconds' if watch else 'hours and minutes'}. If they are "
+                   f"{'hours and minutes' if watch else 'minutes and seconds'}, write the heading as "
                    f"{'Time (h:min)' if watch else 'Time (min:sec)'}."]
 
 
@@ -195,8 +194,7 @@ def read_log(source, temperature=None, pressure_absolute=water.ATMOSPHERE):
     for meaning in ("time", "oxygen"):
         if column[meaning] is None:
             raise LogError(f"{name}: no {meaning} column. The heading reads {quoted(', '.join(header))}; call one "
-                           f"column "
-                           f"something like {_TEACH[meaning]}.")
+                           f"column something like {_TEACH[meaning]}.")
     cells = [row[column["time"]] for row in rows[1:] if len(row) > column["time"]]
     clocks = [cell for cell in cells if _clock(cell) is not None]
     per = 1.0
@@ -211,7 +209,7 @@ def read_log(source, temperature=None, pressure_absolute=water.ATMOSPHERE):
     if column["temperature"] is not None and unit["temperature"] is None:
         unit["temperature"] = "degree_Celsius"
         notes.append(f"The heading {quoted(header[column['temperature']])} names no unit, so its numbers were read as "
-                     f"°C.")
+                     "°C.")
     warm = _temperatures(kept, column["temperature"], unit.get("temperature"), comma)
     rough = np.where(np.isfinite(warm), warm, math.nan if temperature is None else temperature)
     try:
@@ -234,8 +232,7 @@ def read_log(source, temperature=None, pressure_absolute=water.ATMOSPHERE):
     back = next((k[2] for k, step in zip(kept[1:], np.diff(time), strict=True) if step < 0), None)
     if back is not None:
         raise LogError(f"{name}, row {back}: the time goes back. Put the rows in the order they were read, and check "
-                       f"the "
-                       "time of that row.")
+                       "the time of that row.")
     temperature = _mean_temperature(warm, notes, temperature)
     if temperature is None:
         notes.append("The log has no water temperature; without it kLa cannot be carried to 20 C (68 F).")
@@ -258,7 +255,7 @@ def _rows(rows, number, column, how):
             left.append((n, f"{quoted(mark.join(row))} {problem}", f"they {problem}".replace("they has", "they have")))
         except (ValueError, IndexError, TypeError):
             left.append((n, f"{quoted(mark.join(row))} lacks a time or an oxygen number. Write numbers alone; their "
-                            f"units "
+                            "units "
                             "go into the heading.", "they lack a time or an oxygen number."))
     return kept, left
 

@@ -33,8 +33,7 @@ class Depths(W.Textarea):
                 gap = re.search(r"^([1-9].*)\n\s*\n\s*([1-9].*)$", self.value, re.MULTILINE)
                 if gap:
                     raise QuantityError(f"there is an empty line between {quoted(gap[1])} and {quoted(gap[2])}. Write "
-                                        f"the "
-                                        "depth there, or take the line out.")
+                                        "the depth there, or take the line out.")
                 rows = [[cells[0] for cells in rows]]
             units = [self._unit(cells) for cells in rows]
             return [self._row(number, cells, unit or self._common(units))
@@ -50,8 +49,8 @@ class Depths(W.Textarea):
             cells = [re.sub(r"^(\d+),(\d{1,2})(?!\d)", r"\1.\2", cell) for cell in cells]
         elif re.search(r"\d,\d", line) and (re.search(r"\d, ", line) or line.count(",") == 1):
             close = re.search(r"[\d.]+,\d[\d.]*", line)[0]
-            raise QuantityError(f"row {number}, {quoted(line)}: {quoted(close, 20)} may be one depth or two. "
-                                "Write one with a point for decimals, and two with a comma and a blank between them.")
+            raise QuantityError(f"row {number}, {quoted(line)}: {quoted(close, 20)} may be one depth or two. Write one "
+                                "with a point for decimals, and two with a comma and a blank between them.")
         ends = cells
         while len(ends) > 1 and not ends[-1] and re.match(r"0(?![.\d])", next(cell for cell in ends[::-1] if cell)):
             ends = ends[:-1]                        # blanks after the zero of the far bank are the empty end of a row
@@ -60,8 +59,7 @@ class Depths(W.Textarea):
             beside = [shortened(cell, 20) for cell in ends[max(at - 2, 0):at + 1] if cell]
             where = f"between {beside[0]} and {beside[1]}" if len(beside) == 2 else f"in {quoted(line)}"
             raise QuantityError(f"row {number} has nothing in place {at}, {where}. Write the depth there, 0 if it is "
-                                f"at the "
-                                "bank, or take one comma out.")
+                                "at the bank, or take one comma out.")
         return ends
 
     @staticmethod
@@ -107,32 +105,28 @@ class Depths(W.Textarea):
         for cell in cells:
             if cell.startswith("-"):
                 raise QuantityError(f"{quoted(cell)} is below zero. Depths count down from the water surface and are "
-                                    f"never "
-                                    "negative, so write it without the minus sign.")
+                                    "never negative, so write it without the minus sign.")
             if re.fullmatch(r"0+\.?0*", cell):
                 depths.append(low)                  # 0 is 0 in any unit
                 continue
             alone = re.fullmatch(r"[\d./ ½¼¾⅛⅜⅝⅞⁄-]+", cell) is not None
             if alone and unit == "":
                 raise QuantityError(f"row {number}: {quoted(cell, 20)} has no unit, and the row does not settle which "
-                                    f"it "
-                                    "is. Write a unit behind each number, or one behind the last number of the row, "
-                                    "for "
-                                    f"example {self.placeholder}.")
+                                    "it is. Write a unit behind each number, or one behind the last number of the row, "
+                                    f"for example {self.placeholder}.")
             try:
                 depth = read_quantity(cell, unit if alone else None)
             except QuantityError as problem:
                 raise QuantityError(f"{reason_of(problem)} Write, for example, {self.placeholder}.") from None
             if not depth.check("[length]") or not low <= depth <= high:
-                raise QuantityError(f"{quoted(cell)} is not a depth of 0 to {show(high, 'depth', both=True)}. "
-                                    "Check the number and its unit.")
+                raise QuantityError(f"{quoted(cell)} is not a depth of 0 to {show(high, 'depth', both=True)}. Check "
+                                    "the number and its unit.")
             depths.append(depth)
             bare += [cell] * alone
         own = {self._said(cell) for cell in cells} - {None}
         if bare and (len(own) > 1 or any(re.search(r"['’′].*\d|ft.*\d", cell) for cell in cells)):
             self.taken.append(f"Note: in row {number} the numbers without a unit, such as {shortened(bare[0], 20)}, "
-                              f"were read in "
-                              f"{unit_label(unit)}.")
+                              f"were read in {unit_label(unit)}.")
         return depths
 
 
@@ -192,8 +186,8 @@ class OwnByHand(OwnForm):
                  *(self.depths.taken if rows else ())]
         if len(rows[0] if rows else ()) > 4 and typed > TOO_DEEP * max(depths):
             words.append(f"Note: the deepest place you named, {show(read['deepest'], 'depth', both=True)}, is more "
-                         f"than "
-                         f"{TOO_DEEP:g} times the deepest of your depths. Check it for a slip of the decimal point.")
+                         f"than {TOO_DEEP:g} times the deepest of your depths. Check it for a slip of the decimal "
+                         "point.")
         if typed < read_quantity(SHALLOW).m_as("m"):
             words.append(f"Note: {show(read['deepest'], 'depth', digits=2, both=True)} is shallow for bubbles from the "
                          "bottom, which then lift little water. Is the unit right? If it is, look at other ways to "
@@ -237,5 +231,4 @@ def _refuse_slips(rows, deepest, system):
         given, tenth, named = (show(Q(value, "m"), "depth", system) for value in (depth, depth / 10, deepest))
         slip = f" Did the decimal point slip, and is it {tenth}?" if depth / 10 <= deepest else ""
         raise QuantityError(f"“Depths”: {given}, in row {row}, place {place}, is far beyond the deepest place you "
-                            f"named, "
-                            f"{named}.{slip} Mend the one or the other.")
+                            f"named, {named}.{slip} Mend the one or the other.")

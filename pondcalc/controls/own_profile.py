@@ -73,7 +73,7 @@ class OwnProfile(OwnForm):
         risk, values = findings.layers(depth, area, read, self.days.value)
         notes = [f"Note: {note}" for note in read.notes]
         if "/" in self.day.value:
-            notes.append(f"Note: the day was read with the month first, as "
+            notes.append("Note: the day was read with the month first, as "
                          f"{datetime.date.fromisoformat(day):%B %d, %Y}.")
         if not self._measured:
             notes.append("Note: this pond has no depths yet (workbook 01), so the shape is that of the demonstration "

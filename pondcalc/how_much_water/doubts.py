@@ -205,7 +205,5 @@ def shallow_doubt(depth, unit):
     factor = {"inch": 0.0254, "centimeter": 0.01, "millimeter": 0.001, "foot": 0.3048, "yard": 0.9144}.get(unit, 1.0)
     written, other, each = deepest / factor, *(("meters", 1.0) if unit == "foot" else ("feet", 0.3048))
     return (f"The deepest sounding is only {length_text(deepest)}, hardly a pond for fish. Is the unit right? In "
-            f"{other} the "
-            f"same {format_number(written)} would be {length_text(written * each)}. If that is right, mend the unit "
-            f"in the "
-            "heading.")
+            f"{other} the same {format_number(written)} would be {length_text(written * each)}. If that is right, mend "
+            "the unit in the heading.")

@@ -104,8 +104,7 @@ def _oxygen(table, words, temperature, pressure_absolute):
     for value, line in zip(oxygen, table.lines, strict=True):
         if not (np.isnan(value) or LEAST <= value <= MOST):
             raise QuantityError(f"Line {line}: {what} is {value:.3g} mg/L, outside {LEAST:g} to {MOST:g} mg/L. Check "
-                                f"the "
-                                "number, and the unit in the heading.")
+                                "the number, and the unit in the heading.")
     doubt = columns.doubt_of(oxygen, temperature)
     for note in (*notes, *turned, *([doubt] if doubt else [])):
         warnings.warn(note, stacklevel=3)

@@ -196,8 +196,7 @@ def _shares(values, what):
     """Refuse a column in percent that holds shares of one."""
     if 0 < values.max() <= 1.5:
         raise QuantityError(f"The {what} is in percent, but its numbers go only up to {values.max():g}. If 0.6 means "
-                            f"60 %, "
-                            "write it as 60.")
+                            "60 %, write it as 60.")
     return values
 
 
