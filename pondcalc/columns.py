@@ -36,9 +36,10 @@ _SPELLED = {MG_PER_L: "mg/l mgl mg/l-1 mgl-1 mg/liter mg/litre mgperl mgperliter
 _UNIT = {word: unit for unit, words in _SPELLED.items() for word in words.split()}
 _OXYGEN = {"do", "oxygen", "o2", "odo", "ldo", "rdo", "hdo", "oxy"}
 # a heading with one of these words holds something else, though oxygen is named in it
-_NO_OXYGEN = re.compile(r"\b(temp\w*|time|date|depth|demand|bod5?|cod|uptake|rate|use|consum\w*|deficit|press\w*|"
-                        r"salinity|gain|charge|cap|solids|carbon|flag|quality|status|error|sd|std|battery|serial|partial|tension|"
+_NO_OXYGEN = re.compile(r"\b(temp\w*|demand|bod5?|cod|uptake|rate|use|consum\w*|deficit|press\w*|salinity|gain|"
+                        r"charge|cap|solids|carbon|flag|quality|status|error|sd|std|battery|serial|partial|tension|"
                         r"volts?|mv|raw|probe id)\b")
+_WHERE = re.compile(r"\b(time|date|depth)\b")      # and these, unless they say its unit as well
 _PERCENT = re.compile(r"%|\bsat|\bpercent|\bpct")
 _AIR = re.compile(r"\b(air|ambient|outside|outdoor|shade)\b")
 _OTHER = re.compile(r"\b(room|indoor|inside|weather|dew\w*|wet bulb|soil|ground|feels|apparent|heat "
@@ -61,6 +62,8 @@ def _words(heading):
 
 def is_oxygen(heading):
     """Whether a heading names the oxygen dissolved in the water, in any unit."""
+    if _WHERE.search(_plain(heading)) and not re.search(r"mg.?l\b|ppm|%|\bsat", _plain(heading)):
+        return False
     return not _NO_OXYGEN.search(_plain(heading)) and bool(
         _OXYGEN & set(_words(heading)) or re.match(r"(dissolved|conc\w*)( ?[,(\[]? ?mg.?l|$)", _plain(heading))
         or "%" in heading and re.search(r"\bsat", _plain(heading)))
@@ -127,9 +130,11 @@ def pick_oxygen(headings):
     QuantityError
         If the only oxygen columns are in units that cannot be turned into mg/L, or two give mg/L.
     """
-    ranked, refused = [], None
+    ranked, refused, notes = [], None, []
     for place, heading in enumerate(headings):
         if not is_oxygen(heading):
+            if "oxygen" in _words(heading) and not is_temperature(heading):
+                notes.append(f"The column {quoted(heading, 40)} was left out: it does not read as oxygen in the water.")
             continue
         try:
             unit = oxygen_unit(heading)
@@ -140,14 +145,13 @@ def pick_oxygen(headings):
     if not ranked:
         if refused:
             raise refused
-        return None, None, []
+        return None, None, notes
     ranked.sort()
     rank, place, unit = ranked[0]
     alike = [other for _, other, its in ranked[1:] if its == unit]
     if alike:
         raise QuantityError(f"Two columns look like oxygen: {quoted(headings[place])} and "
                             f"{quoted(headings[alike[0]])}. Rename or take out one of them.")
-    notes = []
     if len(ranked) > 1:
         others = ", ".join(quoted(headings[other], 30) for _, other, _ in ranked[1:4])
         notes.append(f"Oxygen was taken from the column {quoted(headings[place], 30)}; {others} was left out.")

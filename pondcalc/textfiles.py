@@ -9,26 +9,22 @@ from pathlib import Path
 
 from .wording import quoted, shortened
 
-SAVE_AS_CSV = "Open it and save the sheet as CSV (comma separated), then read that."
-# how a file of another kind begins -> what it is, and what to do; in this order
+_BOOK = "Open it and save the sheet as CSV (comma separated), then read that."
+# how a file of another kind begins; what it is; what to do. The first that fits counts.
 _OTHER_KINDS = (
-    (r"PK\x03\x04|\xd0\xcf\x11\xe0", "a spreadsheet workbook or a packed (zip) file, not a CSV file", SAVE_AS_CSV),
+    (r"PK\x03\x04|\xd0\xcf\x11\xe0", "a spreadsheet workbook or a packed (zip) file, not a CSV file", _BOOK),
     (r"\s*%PDF", "a PDF page, not a table", "Save the readings as CSV in the program that made it, or type them."),
-    (r"\s*\{\\rtf", "a word processor's file (RTF), not a table", "Put the readings into a spreadsheet and save the "
-                                                                  "sheet "
-     "as CSV, or type them."),
+    (r"\s*\{\\rtf", "a word processor's file (RTF), not a table",
+     "Put the readings into a spreadsheet and save the sheet as CSV, or type them."),
     (r"\x89PNG|\xff\xd8\xff|GIF8|BM.{4}\0{4}", "a picture, not a table", "Type the readings, or save them as CSV."),
     (r"\x1f\x8b|Rar!|7z\xbc\xaf", "a packed file", "Unpack it and read the CSV file inside."),
-    (r"(?s)\s*(?:<\?xml.{0,2000}?)?<(?:kml|gpx|gx:)", "a map file (KML or GPX), not a table", "Save its points as CSV "
-                                                                                              "from "
-     "the map program, with latitude, longitude and depth."),
-    (r"(?is)\s*<(?:!doctype html|html|head|body|table)", "a web page, not a table", "Copy its table into a spreadsheet "
-                                                                                    "and "
-     "save the sheet as CSV."),
-    (r"(?s)\s*<(?:\?xml|[A-Za-z][\w:]*[\s>])", "an XML file, not a table", f"If a spreadsheet program made it: "
-     f"{SAVE_AS_CSV[0].lower()}{SAVE_AS_CSV[1:]}"),
-    (r"\s*[\[{]\s*[\"{\[]", "a settings or data file (JSON), not a table", "Save the readings as CSV, with a heading."),
-)
+    (r"(?s)\s*(?:<\?xml.{0,2000}?)?<(?:kml|gpx|gx:)", "a map file (KML or GPX), not a table",
+     "Save its points as CSV from the map program, with latitude, longitude and depth."),
+    (r"(?is)\s*<(?:!doctype html|html|head|body|table)", "a web page, not a table",
+     "Copy its table into a spreadsheet and save the sheet as CSV."),
+    (r"(?s)\s*<(?:\?xml|[A-Za-z][\w:]*[\s>])", "an XML file, not a table",
+     f"Was it made by a spreadsheet program? {_BOOK}"),
+    (r"\s*[\[{]\s*[\"{\[]", "a settings or data file (JSON), not a table", "Save the readings as CSV, with a heading."))
 
 
 class FieldDataError(ValueError):

@@ -62,7 +62,8 @@ PROFILE = [
     ("DO (mg/kg)", (8, 7, 1), NO, "mg/kg"), ("DO (ppt)", (8, 7, 1), NO, "ppt"), ("DO (V)", (1.2, 1.1, 0.2), NO, "'v'"),
     ("DO sat (mg/L)", (8, 7, 1), NO, "both saturation and"), ("DO (mg/L)", (8, 7, -3), NO, "-3 to 8"),
     ("DO (mg/L)", (24, 20, 8), (24, 20, 8), "times what water holds"),
-    ("BOD (mg/L)", (3, 3, 3), None, ""), ("DO probe temp (F)", (77, 68, 59), None, "left out"),
+    ("BOD (mg/L)", (3, 3, 3), None, ""), ("Biochemical oxygen demand (mg/L)", (3, 3, 3), None, "left out"),
+    ("DO at depth (mg/L)", (8, 7, 1), (8, 7, 1), ""), ("DO probe temp (F)", (77, 68, 59), None, "left out"),
     ("DO %,DO mg/L", ("95,8", "80,7", "9,1"), (8, 7, 1), "'DO %' was left out"),
     ("DO mg/L,DO ppm", ("8,8", "7,7", "1,1"), NO, "Two columns look like oxygen")]
 

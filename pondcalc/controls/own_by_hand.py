@@ -17,11 +17,12 @@ SHALLOW = "3 ft"        # under this a diffuser has hardly any water to lift: ou
 SLIP = 1.5              # times the deepest place named; a depth beyond it is likelier a slip of the point: our choice
 TOO_DEEP = 2.5          # times the deepest of a row: a deepest place beyond it is doubted: our choice
 SMALL = ("inch", "centimeter", "millimeter")
+_BARE = re.compile(r"[\d./ ½¼¾⅛⅜⅝⅞⁄-]+")           # a number without a unit
+_UNIT_ALONE = re.compile(r"[A-Za-z.'’\"”]+")         # a unit behind the last comma
 
 
 class Depths(W.Textarea):
-    """Rows of depths, one row a line, with commas. Each number has its own unit; one without takes what the row "
-      "says."""
+    """Rows of depths, one row a line, with commas; a number has its own unit, or the one that its row says."""
 
     def read(self):
         """List of rows, each a list of quantities; None where the box is empty, else QuantityError that names it."""
@@ -65,7 +66,7 @@ class Depths(W.Textarea):
     @staticmethod
     def _said(cell):
         """The unit that an entry says, as units name it; feet and inches say feet; None for a bare number."""
-        if re.fullmatch(r"[\d./ ½¼¾⅛⅜⅝⅞⁄-]+", cell):
+        if _BARE.fullmatch(cell):
             return None
         try:
             unit = str(read_quantity(cell if re.match(r"[\d.½¼¾-]", cell) else f"1 {cell}").units)
@@ -75,7 +76,7 @@ class Depths(W.Textarea):
 
     def _unit(self, cells):
         """The unit a row gives its bare numbers, None where it names none, "" where it names several."""
-        if len(cells) > 1 and re.fullmatch(r"[A-Za-z.'’\"”]+", cells[-1]):       # the unit alone, behind the last comma
+        if len(cells) > 1 and _UNIT_ALONE.fullmatch(cells[-1]):
             return self._said(cells[-1])
         said = [self._said(cell) for cell in cells]
         units, last = {unit for unit in said if unit}, said[-1]
@@ -98,7 +99,7 @@ class Depths(W.Textarea):
         return named.pop() if len(named) == 1 else ""
 
     def _row(self, number, cells, unit):
-        if len(cells) > 1 and re.fullmatch(r"[A-Za-z.'’\"”]+", cells[-1]):
+        if len(cells) > 1 and _UNIT_ALONE.fullmatch(cells[-1]):
             cells = cells[:-1]
         low, high = (read_quantity(end) for end in ("0 ft", DEEPEST[1]))
         depths, bare = [], []
@@ -109,7 +110,7 @@ class Depths(W.Textarea):
             if re.fullmatch(r"0+\.?0*", cell):
                 depths.append(low)                  # 0 is 0 in any unit
                 continue
-            alone = re.fullmatch(r"[\d./ ½¼¾⅛⅜⅝⅞⁄-]+", cell) is not None
+            alone = _BARE.fullmatch(cell) is not None
             if alone and unit == "":
                 raise QuantityError(f"row {number}: {quoted(cell, 20)} has no unit, and the row does not settle which "
                                     "it is. Write a unit behind each number, or one behind the last number of the row, "

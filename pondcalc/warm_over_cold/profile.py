@@ -205,11 +205,12 @@ def read_profile(source, depth_unit=None, temperature_unit=None, pond_depth=None
                             "line for a slip of the pen.")
     c = np.full(len(z), math.nan)
     place, unit, said = columns.pick_oxygen(headings)
+    notes += said
     if place is not None:
         written = column_numbers(table, table.columns[place]._replace(unit=None), "dimensionless", "dissolved oxygen",
                                  "dimensionless")
         c, turned = columns.in_mg_per_liter(written, unit, t, pressure_absolute, headings[place])
-        notes += [*said, *turned]
+        notes += turned
     z, t, c, left = _whole(table, *map(np.asarray, (z, t, c)))
     notes += left
     if isinstance(pond_depth, str):
