@@ -30,7 +30,7 @@ import pint
 from .spellings import KINDS, PRESSURE_SENSE, SPELLINGS, UNIT_OF, UNSURE
 from .wording import quoted
 
-__all__ = ["QuantityError", "Range", "spanned", "quantities", "record", "read_quantity", "read_number", "Q",
+__all__ = ["QuantityError", "Range", "spanned", "quantities", "record", "fits", "read_quantity", "read_number", "Q",
            "why_refused", "KINDS", "to_display", "from_display", "unit_label", "show", "length_text", "show_range",
            "write_quantity", "round_significant", "format_number"]
 
@@ -226,10 +226,19 @@ def read_quantity(text, unit=None, absolute=False):
     return _finite(value, parse_unit(re.sub(r"(?<=\S) +(?:per|an?|each|/) +", "/", rest), absolute), raw)
 
 
+def fits(quantity, unit):
+    """Whether a quantity can be told in a unit; a temperature is no difference of temperatures (F°), nor one it."""
+    try:
+        quantity.m_as(unit)
+    except pint.DimensionalityError:
+        return False
+    return True
+
+
 def read_number(text, unit, bare=None):
     """Plain number in `unit` of text such as ``"19 ft"``; `bare` is the unit of a number without one."""
     found = read_quantity(text, bare)
-    if found.dimensionality != registry.Unit(unit).dimensionality:
+    if not fits(found, unit):
         raise QuantityError(f"{quoted(text)} does not measure what is asked for here. Write something like "
                             f"{_example(unit)}.")
     return found.m_as(unit)

@@ -18,6 +18,7 @@ from wronginput import unkind
 from pondcalc import air, datafiles, record, units
 from pondcalc.back_pressure import curvetext, lineplan
 from pondcalc.bubbles_and_oxygen import bucketlog
+from pondcalc.controls.boxes import Box
 from pondcalc.controls.own_by_hand import OwnByHand
 from pondcalc.controls.own_line import OwnLine
 from pondcalc.controls.own_oxygen import OwnReadings
@@ -69,6 +70,14 @@ def test_an_absolute_pressure_is_taken_where_one_is_asked_for():
     for text in ("5 psig", "5 psi gauge", "35 kPa(g)"):
         with pytest.raises(units.QuantityError, match="gauge shows"):
             air.density("20 °C", text)
+
+
+def test_a_difference_of_temperatures_is_no_temperature():
+    with pytest.raises(units.QuantityError, match="does not measure"):
+        units.read_number("72 F°", "degree_Celsius")
+    box = Box("Warmest water", "temperature", "82 °F", "59 °F", "95 °F", "82 F°")
+    with pytest.raises(units.QuantityError, match="cannot be 82 F°"):
+        box.read()
 
 
 @pytest.mark.parametrize(("heading", "readings", "expected", "says"), takenfor.PROFILE)
