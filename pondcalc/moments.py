@@ -12,7 +12,7 @@ import re
 from .units import QuantityError
 from .wording import quoted
 
-__all__ = ["read_moment", "read_moments"]
+__all__ = ["read_moment", "read_moments", "refuse_world_time"]
 
 _DAYS = ("%Y-%m-%d", "%Y/%m/%d", "%m/%d/%Y", "%m/%d/%y", "%d.%m.%Y")
 _SLASHED = re.compile(r"\s*(\d{1,2})/(\d{1,2})/\d{2,4}")
@@ -42,8 +42,7 @@ def read_moment(text):
     """
     tidy = re.sub(r"\s+", " ", text.strip().upper()).replace("A.M.", "AM").replace("P.M.", "PM")
     if re.search(r"\d(?:Z|[-+]\d\d:?\d\d| ?UTC)$", tidy) and ":" in tidy:
-        raise QuantityError(f"The time {quoted(text)} is in world time (UTC) or names a time zone. Export the file in "
-                            "clock time at the pond, or change the hours to that and leave the ending off.")
+        raise QuantityError(_world_words(f"The time {quoted(text)}"))
     tidy = re.sub(r"(?<=\d)(AM|PM)$", r" \1", tidy)
     tidy = re.sub(r"^(\d{4}-\d\d-\d\d)T(?=\d)", r"\1 ", tidy)
     first, _, rest = tidy.partition(" ")
@@ -70,6 +69,22 @@ def _first_that_fits(text, forms):
         except ValueError:
             continue
     return None
+
+
+def _world_words(what):
+    return (f"{what} is in world time (UTC) or names a time zone. Export the file in clock time at the pond, or change "
+            "the hours to that and leave the ending off.")
+
+
+def refuse_world_time(heading):
+    """Refuse a column whose heading says world time; an offset, as in ``GMT-05:00``, makes it a clock's time again.
+
+    Raises
+    ------
+    QuantityError
+    """
+    if re.search(r"\b(?:utc|gmt|zulu)\b(?! ?[-+] ?0?[1-9])", heading.replace("_", " "), re.IGNORECASE):
+        raise QuantityError(_world_words(f"The column {quoted(heading)}"))
 
 
 def read_moments(texts):

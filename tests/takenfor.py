@@ -162,6 +162,9 @@ LOGBOOK_DATES = [
 
 # headings and one row, every three hours for three days -> air temperature C and wind m/s
 WEATHER = [
+    ("air temp (F),indoor humidity (%),outdoor humidity (%),wind (mph)", "77,40,60,10", (25, 4.4704), ""),
+    ("indoor temp (F),outdoor temp (F),wind (mph),humidity (%)", "60,77,10,60", (25, 4.4704), "'indoor temp"),
+    ("air temp (F),wind (mph),wind chill (F),humidity (%)", "77,10,60,60", (25, 4.4704), ""),
     ("air temp (F),wind gust (mph),wind speed (mph),humidity (%)", "77,20,10,60", (25, 4.4704), ""),
     ("air temp (F),wind gust (mph),humidity (%)", "77,20,60", NO, "gusts"),
     ("air temp (F),wind direction (deg),wind (mph),rh (%)", "77,180,10,60", (25, 4.4704), ""),

@@ -110,6 +110,17 @@ def test_dates_of_a_night(whens, expected, says):
     comes_to(lambda: oxygenlog.read_log(f"time,DO mg/L,temp C\n{rows}"), expected, says, lambda made: made.hours)
 
 
+@pytest.mark.parametrize(("heading", "taken"), [("Time (UTC)", False), ("datetime_GMT", False),
+("time, GMT+00:00", False),
+                                                ("Date Time GMT-05:00", True), ("time", True)])
+def test_world_time_in_a_heading(heading, taken):
+    hours = "\n".join(f"2025-07-0{6 + n // 8} {3 * (n % 8):02d}:00,77,10,60,8" for n in range(17))
+    for read in (lambda t: weather.read_weather.si(t, 38.0), oxygenlog.read_log):
+        text = f'"{heading}",air temp (F),wind (mph),humidity (%),DO (mg/L)\n{hours}'
+        comes_to(lambda read=read, text=text: read(text), None if taken else NO, "" if taken else "world time",
+                 lambda made: None)
+
+
 @pytest.mark.parametrize(("heading", "rows", "celsius"), [
     ("air temp F,water temp F", "95,77", 25), ("water temp F,air temp F", "77,95", 25), ("DO probe temp F", "77", 25),
     ("air temp F", "95", np.nan)])

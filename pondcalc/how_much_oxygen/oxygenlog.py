@@ -15,7 +15,7 @@ import numpy as np
 
 from .. import columns, water
 from ..fieldsheet import Dropped
-from ..moments import read_moments
+from ..moments import read_moments, refuse_world_time
 from ..textfiles import COMMA_HINT, FieldDataError, decode, is_number, overlong, split_rows
 from ..units import QuantityError, read_number
 from ..wording import quoted, shortened
@@ -107,6 +107,7 @@ def read_log(source, temperature_unit=None, water_temperature=None, pressure_abs
     headings = [cell.strip() for cell in rows[0]]
     try:
         found, unit, notes = _find(headings)
+        refuse_world_time(headings[found["time"]] if "time" in found else "")
     except QuantityError as problem:
         raise LogError(f"{name}: {problem}") from None
     if "oxygen" not in found or not {"time", "date"} & set(found):

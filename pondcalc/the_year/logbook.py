@@ -87,7 +87,7 @@ _COLUMNS = {      # field: words of its heading, unit, choices to offer, what ca
     "bottom_temperature": (("bottom temp", "deep temp"), "degree_Celsius", ("F", "C"), ("-1 C", "45 C")),
 }
 _OXYGEN = {"top": ("top", "surface"), "bottom": ("bottom", "deep")}      # field begins with: words of its heading
-_NOT_GAUGE = ("barom", "atmos", "air pressure", "water pressure", "vapor")
+_NOT_GAUGE = ("barom", "atmos", "air pressure", "water pressure", "vapor", "rain", "staff", "level")
 
 
 def _oxygen(table, words, temperature, pressure_absolute):

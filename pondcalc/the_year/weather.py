@@ -14,7 +14,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from .. import air, columns, surfaceheat, water
-from ..moments import read_moments
+from ..moments import read_moments, refuse_world_time
 from ..tables import column_numbers, find_column, needed_column, no_column, read_table
 from ..units import QuantityError, quantities, record
 from ..wording import quoted
@@ -172,6 +172,7 @@ def make_weather(climate, days=365, first_day=1, step=1.0):
 def _times(table):
     """Date and time of each row; a caution says how its dates were taken where they could be meant otherwise."""
     stamp = needed_column(table, "time", "time", "time", "date")
+    refuse_world_time(stamp.heading)
     cells = [row[stamp.index] for row in table.rows]
     found, notes = read_moments(cells)
     for moment, cell, line in zip(found, cells, table.lines, strict=True):
@@ -261,10 +262,11 @@ def read_weather(source, latitude, elevation=0.0, cloud=0.5):
     if dew is not None:
         vapor = water.vapor_pressure.si(series(dew, "degree_Celsius", "dew point", ("F", "C")))
     else:
-        damp = _shares(series(needed_column(table, "humidity or dew point", "humidity (%)", "humid", "rh"), "percent",
+        damp = _shares(series(needed_column(table, "humidity or dew point", "humidity (%)", "humid", "rh",
+                                            without=("indoor", "inside", "absolute", "specific")), "percent",
                       "humidity", ("%",), ("0 %", "110 %")), "humidity")
         vapor = np.clip(damp, 1, 100) / 100 * water.vapor_pressure.si(t)
-    cover = find_column(table, "cloud", "sky cover")
+    cover = find_column(table, "cloud", "sky cover", without=("base", "ceiling", "height"))
     cloudy = np.full(len(grid), cloud) if cover is None else \
         _shares(series(cover, "percent", "cloud", ("%",), ("0 %", "100 %")), "cloud") / 100
     clear = surfaceheat.clear_sun.si(latitude, np.ceil(grid / 24) % 365, grid % 24, elevation)
