@@ -17,6 +17,7 @@ from pathlib import Path
 from types import MappingProxyType
 
 from . import datafiles
+from .recordsense import impossible
 from .units import KINDS, Q, Quantity, QuantityError, Range, read_quantity, write_quantity
 from .wording import quoted, shortened
 
@@ -96,6 +97,9 @@ class PondRecord:
     def __post_init__(self):
         if self.system not in ("US", "metric"):
             raise RecordError(f"Units are 'US' or 'metric'; the record says {quoted(self.system)}.")
+        if not _writable(str(self.name)):
+            raise RecordError(f"The name of the pond holds a sign that no file can keep: {quoted(self.name)}. Type it "
+                              "again.")
         for section, values in self.sections.items():
             for key, value in values.items():
                 _check(section, key, value)
@@ -139,6 +143,9 @@ def _check(section, key, value):
         if kind == "text":
             if not isinstance(part, str):
                 raise RecordError(f"{section}.{key} is text; it was given {quoted(part)}.")
+            if not _writable(part):
+                raise RecordError(f"{section}.{key} holds a sign that no file can keep: {quoted(part)}. Take it out, "
+                                  "or type the text again.")
         elif not isinstance(part, Quantity) or not part.check(Q(1.0, KINDS[kind][0]).dimensionality):
             example = write_quantity(Q(1.0, KINDS[kind][0]))
             raise RecordError(f"{section}.{key} needs a quantity of the kind “{kind}”, such as {example!r}; "
@@ -148,6 +155,15 @@ def _check(section, key, value):
     if form == "range" and not value.low <= value.usual <= value.high:
         given = ", ".join(f"{part:.4g~P}" for part in parts)
         raise RecordError(f"{section}.{key} needs low, usual and high in rising order; it was given {given}.")
+
+
+def _writable(text):
+    """Whether a text can be written to a file; half of a sign that some programs leave behind cannot."""
+    try:
+        text.encode("utf-8")
+    except UnicodeEncodeError:
+        return False
+    return True
 
 
 def _write_value(section, key, value):
@@ -178,7 +194,10 @@ def _read_value(section, key, value):
 
 
 def to_text(record):
-    """The record as JSON text."""
+    """The record as JSON text; what could not be read back is refused."""
+    trouble = impossible(record.sections, FIELDS)
+    if trouble:
+        raise RecordError(f"This cannot be kept: {trouble} Check what was typed and work it out again.")
     body = {"format": "pond record", "version": VERSION, "name": record.name, "units": record.system,
             "invented": record.invented,
             "sections": {section: {key: _write_value(section, key, value) for key, value in values.items()}
@@ -198,7 +217,9 @@ def from_text(text, where="the pond record"):
     advice = (f" Nothing was changed. Mend {where}, or put its backup (the same name ending in .bak) in its "
               "place, or rename it and start a new pond.")
     try:
-        body = json.loads(text)
+        body = json.loads(text, object_pairs_hook=_once)
+    except RecordError as problem:
+        raise RecordError(f"{where} {problem}{advice}") from None
     except json.JSONDecodeError as problem:
         raise RecordError(f"{where} is damaged at line {problem.lineno} and cannot be read from there on."
                           f"{advice}") from None
@@ -217,10 +238,24 @@ def from_text(text, where="the pond record"):
         _check_form(body)
         sections = {section: {key: _read_value(section, key, value) for key, value in values.items()}
                     for section, values in body.get("sections", {}).items()}
-        return PondRecord(body["name"], body.get("units", "US"), body.get("invented", False), sections,
+        made = PondRecord(body["name"], body.get("units", "US"), body.get("invented", False), sections,
                           body.get("stamps", {}))
+        trouble = impossible(made.sections, FIELDS)
+        if trouble:
+            raise RecordError(trouble)
+        return made
     except (QuantityError, RecordError) as problem:
         raise RecordError(f"{where} has an entry that cannot be read: {problem}{advice}") from None
+
+
+def _once(pairs):
+    """The pairs of a bracket as a dict; a name that stands twice is refused, for one of the two would be lost."""
+    made = dict(pairs)
+    if len(made) < len(pairs):
+        names = [name for name, _ in pairs]
+        twice = next(name for name in names if names.count(name) > 1)
+        raise RecordError(f"holds {quoted(twice)} twice in one bracket, so one of the two would be lost.")
+    return made
 
 
 def _check_form(body):
@@ -236,6 +271,14 @@ def _check_form(body):
             raise RecordError(f"the section {quoted(section)} is not a list of names with their values.")
 
 
+def _path(path):
+    """A path that a file can have."""
+    if "\0" in str(path) or not _writable(str(path)):
+        raise RecordError(f"The name of the file, {quoted(path)}, holds a sign that no file name can have. Take it "
+                          "out.")
+    return Path(path)
+
+
 def load(path):
     """Read a record file.
 
@@ -244,7 +287,7 @@ def load(path):
     RecordError
         As :func:`from_text`, or if there is no such file.
     """
-    path = Path(path)
+    path = _path(path)
     try:
         text = path.read_text(encoding="utf-8-sig")
     except FileNotFoundError:
@@ -363,7 +406,7 @@ def replace_file(path, text, check=None):
 
 def save(record, path=FILE_NAME):
     """Write the whole record; the file that was there is kept as ``.bak``."""
-    path = Path(path)
+    path = _path(path)
     with _Lock(path) as lock:
         replace_file(path, to_text(record), lock.check)
     return path
@@ -394,7 +437,7 @@ def save_section(section, values, path=FILE_NAME, workbook="", otherwise=None):
     RecordError
         If the file that is there cannot be read; it is left untouched.
     """
-    path = Path(path)
+    path = _path(path)
     with _Lock(path) as lock:
         record = load(path) if path.exists() else otherwise or PondRecord("My pond")
         record = record.with_section(section, values, workbook)
@@ -411,7 +454,7 @@ def rename(name, system, site, path=FILE_NAME):
     -------
     PondRecord
     """
-    path = Path(path)
+    path = _path(path)
     with _Lock(path) as lock:
         old = load(path) if path.exists() else PondRecord(name)
         record = replace(old, name=name, system=system, invented=False)

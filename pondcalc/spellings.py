@@ -3,7 +3,9 @@
 Tables only; :mod:`pondcalc.units` reads them.
 """
 
-__all__ = ["KINDS", "SPELLINGS", "UNIT_OF", "UNSURE"]
+import re
+
+__all__ = ["ABSOLUTE", "KINDS", "PRESSURE_SENSE", "SPELLINGS", "UNIT_OF", "UNSURE"]
 
 # unit as pint knows it here -> (label we print, other spellings we accept, in lower case)
 SPELLINGS = {
@@ -42,7 +44,7 @@ SPELLINGS = {
     "kelvin": ("K", "k kelvin"),
     "delta_degree_Fahrenheit": ("F°", "delta_f"),
     "delta_degree_Celsius": ("C°", "delta_c"),
-    "psi": ("psi", "psig psia lb/in2 lb/in² lbf/in2 pound/inch**2"),
+    "psi": ("psi", "lb/in2 lb/in² lbf/in2 pound/inch**2"),
     "pascal": ("Pa", "pascal pascals"),
     "kilopascal": ("kPa", "kilopascal kilopascals"),
     "bar": ("bar", "bars"),
@@ -116,6 +118,13 @@ NORMAL = ("counts the air at 0 °C in some places and at 15 or 20 °C in others,
           "data sheet which it is; with air at 20 °C (68 °F), write it in m3/h, L/min or cfm.")
 # what people write that may mean two things -> why it is not taken
 UNSURE = dict.fromkeys(("nm3/h", "nm³/h", "nm3/hr", "nm3/min", "nl/min", "nlpm", "sl/min", "slpm", "sm3/h"), NORMAL)
+# a unit of pressure with a word or a letter that says from where it is counted: psia, bar(a), abs. kPa, psi gauge
+PRESSURE_SENSE = re.compile(r"(?:(?P<before>abs|absolute|gauge|gage)[. _]+)?"
+                            r"(?P<unit>psi|lb/in2|lb/in²|m?bar|[hkm]?pa|atm|in_?hg|mm_?hg|torr|in_?h2o)"
+                            r"[ _,]*[(\[]?[ _]*(?P<after>abs\.?|absolute|a|gauge|gage|ga|g)?[ _]*[)\]]?", re.IGNORECASE)
+# the same somewhere in a heading
+ABSOLUTE = re.compile(r"(?<![a-z])(?:abs(?:olute)?(?![a-z])|(?:psi|m?bar|[hkm]?pa|in_?hg|mm_?hg)[ _]*[(\[]?a(?![a-z]))",
+                      re.IGNORECASE)
 
 # what a number is about -> (US unit, metric unit) it is shown in
 KINDS = {

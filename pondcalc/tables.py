@@ -9,21 +9,24 @@ sure of and asks about the rest; it never guesses a unit.
 import csv
 import math
 import re
+import warnings
 from typing import NamedTuple
 
+from .spellings import ABSOLUTE
 from .textfiles import COMMA_HINT, FieldDataError, decode, overlong, told_mark
-from .units import QuantityError, parse_unit, read_quantity, registry, unit_label
+from .units import QuantityError, absolute_words, parse_unit, read_quantity, registry, unit_label
 from .wording import quoted
 
-__all__ = ["TypedTable", "Column", "read_table", "find_column", "needed_column", "column_numbers"]
+__all__ = ["TypedTable", "Column", "read_table", "find_column", "needed_column", "no_column", "column_numbers"]
 
 
 class Column(NamedTuple):
-    """One heading: where it stands, its words in lower case, its unit or None."""
+    """One heading: where it stands, its words in lower case, its unit or None, and all of it as it was written."""
 
     index: int
     words: str
     unit: str | None
+    heading: str = ""
 
 
 class TypedTable(NamedTuple):
@@ -57,7 +60,7 @@ def _heading(index, text):
     if bracket:
         words = text[:bracket.start()] + text[bracket.end():]
     else:
-        parts = re.split(r"[\s_,]+", text)
+        parts = re.split(r"[\s_,]+|(?<=[a-z]{3})(?=[A-Z])", text)         # depth_ft, temp F, tempF
         if len(parts) > 1:
             unit, words = parts[-1], " ".join(parts[:-1])
     if unit is not None:
@@ -65,7 +68,7 @@ def _heading(index, text):
             unit = _SUNLIGHT.get(unit.lower()) or parse_unit(unit)
         except QuantityError:
             words, unit = (text, None) if not bracket else (words + " " + unit, None)
-    return Column(index, re.sub(r"[\s_]+", " ", words).strip().lower(), unit)
+    return Column(index, re.sub(r"[\s_]+", " ", words).strip().lower(), unit, text)
 
 
 def _cells(line, mark):
@@ -128,10 +131,15 @@ def needed_column(table, what, example, *names, without=()):
     """As :func:`find_column`, but refuses a table without the column; `example` is a heading that would do."""
     column = find_column(table, *names, without=without)
     if column is None:
-        heads = ", ".join(quoted(column.words, 20) for column in table.columns[:8])
-        raise QuantityError(f"No column is headed {what}; the headings are {heads}. Write the heading of that column "
-                            f"as '{example}'.")
+        raise no_column(table, what, example)
     return column
+
+
+def no_column(table, what, example, besides=""):
+    """The refusal of a table without a column it needs; `besides` is said of a column that will not do."""
+    heads = ", ".join(quoted(column.words, 20) for column in table.columns[:8])
+    return QuantityError(f"No column is headed {what}; the headings are {heads}. "
+                         f"{besides + ' ' if besides else ''}Write the heading of that column as '{example}'.")
 
 
 def find_column(table, *names, without=()):
@@ -168,6 +176,8 @@ def column_numbers(table, column, unit, what, given_unit=None, choices=(), span=
         If a cell is not a number or outside `span`, or no unit can be found, or it is of the wrong kind.
     """
     _refuse_thousands(table, column, what)
+    if ABSOLUTE.search(column.heading) and registry.Unit(unit).is_compatible_with("pascal"):
+        raise QuantityError(f"In the heading, {absolute_words(column.heading)}")
     values = []
     for row, line in zip(table.rows, table.lines, strict=True):
         cell = row[column.index].replace("−", "-")
@@ -196,11 +206,18 @@ def column_numbers(table, column, unit, what, given_unit=None, choices=(), span=
 
 
 def _refuse_thousands(table, column, what):
-    """Refuse a column whose commas may mark thousands or decimals; beside semicolons they mark decimals."""
+    """Refuse a column whose commas may mark thousands or decimals; beside semicolons they mark decimals, and it says "
+      "so."""
     found = [(row[column.index], line) for row, line in zip(table.rows, table.lines, strict=True)
              if "," in row[column.index]]
-    if table.mark != ";" and found and all(_THOUSANDS.match(cell) for cell, _ in found):
+    pointed = any("." in row[column.index] for row in table.rows)
+    if found and all(_THOUSANDS.match(cell) for cell, _ in found):
         cell, line = found[0]
+        if table.mark == ";" and not pointed:
+            warnings.warn(f"Commas such as the one in {quoted(cell)} ({what}) were read as decimals, as is usual "
+                          "beside "
+                          "semicolons. Check one value.", stacklevel=4)
+            return
         raise QuantityError(f"Line {line}: {what} is {quoted(cell)}, whose comma may mark thousands or decimals. Write "
                             f"{quoted(cell.replace(',', ''))} or {quoted(cell.replace(',', '.'))}.{COMMA_HINT}")
 

@@ -9,6 +9,23 @@ from pathlib import Path
 
 from .wording import quoted, shortened
 
+_BOOK = "Open it and save the sheet as CSV (comma separated), then read that."
+# how a file of another kind begins; what it is; what to do. The first that fits counts.
+_OTHER_KINDS = (
+    (r"PK\x03\x04|\xd0\xcf\x11\xe0", "a spreadsheet workbook or a packed (zip) file, not a CSV file", _BOOK),
+    (r"\s*%PDF", "a PDF page, not a table", "Save the readings as CSV in the program that made it, or type them."),
+    (r"\s*\{\\rtf", "a word processor's file (RTF), not a table",
+     "Put the readings into a spreadsheet and save the sheet as CSV, or type them."),
+    (r"\x89PNG|\xff\xd8\xff|GIF8|BM.{4}\0{4}", "a picture, not a table", "Type the readings, or save them as CSV."),
+    (r"\x1f\x8b|Rar!|7z\xbc\xaf", "a packed file", "Unpack it and read the CSV file inside."),
+    (r"(?s)\s*(?:<\?xml.{0,2000}?)?<(?:kml|gpx|gx:)", "a map file (KML or GPX), not a table",
+     "Save its points as CSV from the map program, with latitude, longitude and depth."),
+    (r"(?is)\s*<(?:!doctype html|html|head|body|table)", "a web page, not a table",
+     "Copy its table into a spreadsheet and save the sheet as CSV."),
+    (r"(?s)\s*<(?:\?xml|[A-Za-z][\w:]*[\s>])", "an XML file, not a table",
+     f"Was it made by a spreadsheet program? {_BOOK}"),
+    (r"\s*[\[{]\s*[\"{\[]", "a settings or data file (JSON), not a table", "Save the readings as CSV, with a heading."))
+
 
 class FieldDataError(ValueError):
     """Readings from the field that cannot be used: says what came, what is allowed, what to do next."""
@@ -52,8 +69,12 @@ def decode(source, what="soundings"):
             given = quoted(source)
             raise FieldDataError(f"{given} looks like the name of a file, but text is taken for the {what} itself. "
                                  f"Choose the file with the upload button, or write Path({given}) in code.")
+        _refuse_other_kinds(source, name)
         return tidy(source), name
-    text = tidy(_decode_bytes(bytes(source), name))
+    raw = bytes(source)
+    _refuse_other_kinds(raw[:4000].decode("latin-1").removeprefix("\xef\xbb\xbf"), name)
+    text = tidy(_decode_bytes(raw))
+    _refuse_other_kinds(text, name)
     if _is_noise(text):
         raise FieldDataError(f"{name} does not hold text: it may be a picture, a PDF or a meter's own format. Save or "
                              "export the readings as CSV (comma separated), then read that.")
@@ -77,10 +98,14 @@ def _is_noise(text):
     return odd > max(4, 0.05 * len(head))
 
 
-def _decode_bytes(raw, name):
-    if raw.startswith((b"PK\x03\x04", b"\xd0\xcf\x11\xe0")):
-        raise FieldDataError(f"{name} is a spreadsheet workbook, not a CSV file. Open it and save the sheet "
-                             "as CSV (comma separated), then read that.")
+def _refuse_other_kinds(head, name):
+    """Refuse, by its first signs, a file that is no table of text, and say what it is."""
+    for begins, kind, cure in _OTHER_KINDS:
+        if re.match(begins, head[:4000]):
+            raise FieldDataError(f"{name} is {kind}. {cure}")
+
+
+def _decode_bytes(raw):
     if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
         return raw.decode("utf-16", errors="replace")
     head = raw[:400]

@@ -27,10 +27,10 @@ from typing import Any, NamedTuple
 import numpy as np
 import pint
 
-from .spellings import KINDS, SPELLINGS, UNIT_OF, UNSURE
+from .spellings import KINDS, PRESSURE_SENSE, SPELLINGS, UNIT_OF, UNSURE
 from .wording import quoted
 
-__all__ = ["QuantityError", "Range", "spanned", "quantities", "record", "read_quantity", "read_number", "Q",
+__all__ = ["QuantityError", "Range", "spanned", "quantities", "record", "fits", "read_quantity", "read_number", "Q",
            "why_refused", "KINDS", "to_display", "from_display", "unit_label", "show", "length_text", "show_range",
            "write_quantity", "round_significant", "format_number"]
 
@@ -74,10 +74,10 @@ def spanned(values, unit):
 
 _NUMBER = r"[-+−]?(?:\d[\d,]*(?:\.\d*)?|\.\d+)(?:[eE][-+]?\d+)?"
 _FRACTION = re.compile(r"^([-+−]?)(?:(\d+)[ -])?(\d+)/(\d+)(?=\D|$)")
-_FEET_INCHES = re.compile(r"^(?!.*(?:ft|feet|foot)[23]$)([-−]?\d+(?:\.\d+)?) ?(?:ft|feet|foot|'|’) ?"
-                          r"(?:,|and|-(?=.*(?:in|in\.|inch|inches|\"|”)$))? ?"
-                          r"(?:(\d+(?:\.\d+)?)|(?:(\d+)[ -])?(\d+)/([1-9]\d*)(?(3)|(?= ?[i\"”])))"
-                          r" ?(?:in|in\.|inch|inches|\"|”)?$", re.IGNORECASE)
+_FEET_INCHES = re.compile(r"^(?!.*(?:ft|feet|foot)[23]$)([-−]?\d+(?:\.\d+)?) ?(?:(?:ft\.?|feet|foot)|') ?"
+                          r"(?:,|and|-(?=.*(?:in|in\.|inch|inches|\")$))? ?"
+                          r"(?:(\d+(?:\.\d+)?)|(?:(\d+)[ -])?(\d+)/([1-9]\d*)(?(3)|(?= ?[i\"])))"
+                          r" ?(in|in\.|inch|inches|\")?$", re.IGNORECASE)
 
 
 def unit_label(unit):
@@ -85,14 +85,35 @@ def unit_label(unit):
     return SPELLINGS[unit][0] if unit in SPELLINGS else str(unit)
 
 
-def parse_unit(text):
+def _pressure_sense(text):
+    """From where a pressure is counted, by its unit: ``"absolute"``, ``"gauge"`` or None; and the unit alone."""
+    found = PRESSURE_SENSE.fullmatch(text.strip())
+    said = found and (found["before"] or found["after"])
+    return ("gauge" if said[0] in "gG" else "absolute", found["unit"]) if said else (None, text)
+
+
+def absolute_words(given, quantity=None):
+    """Why an absolute pressure is not taken where a gauge's is wanted, and what it is at the gauge."""
+    gauge = None if quantity is None else quantity.m_as("psi") - registry("atmosphere").m_as("psi")
+    there = f" At sea level yours is {show(Q(gauge, 'psi'), 'pressure', both=True)} at the gauge." \
+        if gauge is not None and gauge > 0.05 else ""
+    return (f"{quoted(given)} is an absolute pressure, which counts the open air too; a gauge reads zero in open air. "
+            f"Take off the air pressure, 14.7 psi (101 kPa) at sea level and less higher up.{there} Write what a gauge "
+            "would show, with psi, kPa or bar.")
+
+
+def parse_unit(text, absolute=False):
     """Unit (as named in :data:`SPELLINGS`) that a reader's spelling means.
 
     Raises
     ------
     QuantityError
-        If the spelling is not in the list; the message offers close ones.
+        If the spelling is not in the list, when the message offers close ones, or if it says that a pressure is
+        absolute, unless `absolute` allows it.
     """
+    sense, text = _pressure_sense(text)
+    if sense == "absolute" and not absolute:
+        raise QuantityError(absolute_words(text + " absolute"))
     word = re.sub(r"\s+", "_", re.sub(r" ?(/|\*\*) ?", r"\1", text.strip().lower().replace("−", "-")))
     parts = "/".join(UNIT_OF.get(part, part).replace(" ", "") for part in word.replace(".", "").split("/"))
     for candidate in (word, word.replace("_", ""), word.replace("^", ""), word.rstrip("."), parts):
@@ -110,20 +131,24 @@ def parse_unit(text):
 def _number(text):
     text = text.replace("−", "-")
     if "," in text:
-        if not re.match(r"^[-+]?\d{1,3}(,\d{3})+(\.\d*)?([eE][-+]?\d+)?$", text):
-            raise QuantityError(f"{quoted(text)} has a comma where this set cannot tell thousands from "
-                                f"decimals. Write {quoted(text.replace(',', '.', 1))} or leave the comma out.")
+        if not re.match(r"^[-+]?[1-9]\d{0,2}(,\d{3})+(\.\d*)?([eE][-+]?\d+)?$", text):
+            point = quoted(text.replace(",", ".")) if re.fullmatch(r"[-+]?\d+,\d+", text) else "a point for decimals"
+            leave = "" if re.match(r"[-+]?0", text) else ", or leave the comma out if it marks thousands"
+            raise QuantityError(f"{quoted(text)} has a comma where this set cannot tell thousands from decimals. Write "
+                                f"{point}{leave}.")
         text = text.replace(",", "")
     return float(text)
 
 
-_SIGNS = str.maketrans({"\N{NO-BREAK SPACE}": " ", "′": "'", "″": '"', "º": "°", "˚": "°", "⁄": "/"})
+_SIGNS = str.maketrans({"\N{NO-BREAK SPACE}": " ", "\N{NARROW NO-BREAK SPACE}": " ", "\N{THIN SPACE}": " ", "\t": " ",
+                        "′": "'", "‘": "'", "’": "'", "´": "'", "`": "'", "″": '"', "“": '"', "”": '"', "º": "°",
+                        "˚": "°", "⁄": "/"})
 
 
 def _plain_signs(text):
     """Text with the signs of a word processor as a keyboard writes them: ½ as 1/2, one kind of ° and of marks."""
     spelled = re.sub("[¼½¾⅛⅜⅝⅞]", lambda sign: f" {unicodedata.normalize('NFKC', sign[0])}", text)
-    return spelled.translate(_SIGNS).strip()
+    return re.sub(" {2,}", " ", spelled.translate(_SIGNS).replace("''", '"')).strip()
 
 
 def _finite(value, unit, raw):
@@ -132,8 +157,11 @@ def _finite(value, unit, raw):
     return Quantity(value, unit)
 
 
-def read_quantity(text, unit=None):
+def read_quantity(text, unit=None, absolute=False):
     """Read ``"19 ft"``, ``"5/8 in"``, ``"12 ft 6 in"`` or ``"1,250 gal"`` as a quantity.
+
+    A comma marks thousands where a number that does not begin with 0 has three digits after each; any other is
+    refused. A point marks decimals.
 
     Parameters
     ----------
@@ -141,6 +169,8 @@ def read_quantity(text, unit=None):
         A number and a unit, as a person writes them.
     unit : str, optional
         Unit to use when the text is a number alone. Without it a number alone is refused.
+    absolute : bool, optional
+        True where an absolute pressure is wanted; elsewhere ``psia`` and the like are refused.
 
     Returns
     -------
@@ -156,6 +186,15 @@ def read_quantity(text, unit=None):
     if both:
         feet = float(both[1].replace("−", "-"))
         inches = float(both[2]) if both[2] else float(both[3] or 0) + float(both[4]) / float(both[5])
+        if "." in both[1] and inches:
+            raise QuantityError(f"{quoted(raw)} has parts of a foot and inches as well. Write the one or the other, "
+                                "such as '5.5 ft' or '5 ft 6 in'.")
+        if inches >= 12:
+            raise QuantityError(f"{quoted(raw)} has {inches:g} inches after the feet, and a foot has 12. Check the "
+                                "two, and write it, for example, as '5 ft 6 in'.")
+        if not both[6] and "'" not in text:
+            raise QuantityError(f"{quoted(raw)} does not say what the second number is. Write inches, for example, as "
+                                "'5 ft 6 in'.")
         return _finite(feet + math.copysign(inches / 12, feet), "foot", raw)
     dollars = re.match(r"^\$ ?(" + _NUMBER + r") ?(.*)$", text)
     if dollars:
@@ -179,13 +218,27 @@ def read_quantity(text, unit=None):
         return _finite(value, unit, raw)
     if re.match(r"\s*(?:-|−|–|to|or)\s*\d", rest):
         raise QuantityError(f"{quoted(raw)} holds two numbers. Write the likelier one with its unit.")
-    return _finite(value, parse_unit(re.sub(r"(?<=\S) +(?:per|an?|each|/) +", "/", rest)), raw)
+    if re.match(r"[.,' ]\s*\d(?! ?/| (?:per|an?|each) )", rest):
+        raise QuantityError(f"{quoted(raw)} may be one number or two. Write one number, without blanks or marks for "
+                            "thousands and with a point for decimals, such as 1250.5, and its unit.")
+    if _pressure_sense(rest)[0] == "absolute" and not absolute:
+        raise QuantityError(absolute_words(raw, Quantity(value, parse_unit(rest, True))))
+    return _finite(value, parse_unit(re.sub(r"(?<=\S) +(?:per|an?|each|/) +", "/", rest), absolute), raw)
+
+
+def fits(quantity, unit):
+    """Whether a quantity can be told in a unit; a temperature is no difference of temperatures (F°), nor one it."""
+    try:
+        quantity.m_as(unit)
+    except pint.DimensionalityError:
+        return False
+    return True
 
 
 def read_number(text, unit, bare=None):
     """Plain number in `unit` of text such as ``"19 ft"``; `bare` is the unit of a number without one."""
     found = read_quantity(text, bare)
-    if found.dimensionality != registry.Unit(unit).dimensionality:
+    if not fits(found, unit):
         raise QuantityError(f"{quoted(text)} does not measure what is asked for here. Write something like "
                             f"{_example(unit)}.")
     return found.m_as(unit)
@@ -213,15 +266,12 @@ def _example(unit):
 def _convert(value, unit, name, owner):
     """One argument, as a reader gives it, in the unit the function works in."""
     if isinstance(value, str):
-        said = value.lower()
-        for word, opposite in (("psig", "absolute"), ("psia", "gauge")):
-            if word in said and opposite in name:
-                raise QuantityError(f"{owner}: {name} is {'an' if opposite[0] == 'a' else 'a'} {opposite} "
-                                    f"pressure, and {quoted(value)} says {word}. A gauge reads zero in open air; "
-                                    "absolute pressure is the gauge reading plus air pressure "
-                                    "(14.7 psi or 101 kPa at sea level).")
+        if "absolute" in name and _pressure_sense(re.sub(r"^[-+−\d.,\s]+", "", value))[0] == "gauge":
+            raise QuantityError(f"{owner}: {name} is an absolute pressure, and {quoted(value)} is what a gauge shows, "
+                                "which reads zero in open air (psig). Add the air pressure, 14.7 psi (101 kPa) at sea "
+                                "level.")
         try:
-            value = read_quantity(value, "dimensionless" if unit == "" else None)
+            value = read_quantity(value, "dimensionless" if unit == "" else None, "absolute" in name)
         except QuantityError as problem:
             raise QuantityError(f"{owner}: {name}: {problem}") from None
     elif isinstance(value, (list, tuple)) and value and isinstance(value[0], (str, Quantity)):

@@ -8,9 +8,11 @@ import re
 
 from .spellings import KINDS, SPELLINGS
 
-__all__ = ["in_order", "quoted", "shortened"]
+__all__ = ["MOST_NAMED", "in_order", "listed", "quoted", "shortened"]
 
 MOST = 60       # signs of a reader's own text that a message repeats; enough to find the place again
+
+MOST_NAMED = 40     # rows that one sentence names; more go into the next
 
 _PAIRS = {SPELLINGS[us][0]: SPELLINGS[metric][0] for us, metric in KINDS.values() if us != metric}
 _US = (*_PAIRS, "feet", "foot", "inches", "inch", "miles", "mile", "lb an acre")
@@ -54,3 +56,21 @@ def quoted(text, most=MOST):
     """What somebody wrote, as :func:`shortened`, in quotes."""
     shown = shortened(text, most)
     return f'"{shown}"' if "'" in shown else f"'{shown}'"
+
+
+def listed(word, numbers):
+    """Rows or lines by number, neighbors drawn together: ``Rows 3, 7 to 9``.
+
+    Examples
+    --------
+    >>> listed("Row", [3, 7, 8, 9]), listed("Line", [4])
+    ('Rows 3, 7 to 9', 'Line 4')
+    """
+    spans = []
+    for number in numbers:
+        if spans and number == spans[-1][1] + 1:
+            spans[-1][1] = number
+        else:
+            spans.append([number, number])
+    shown = ", ".join(f"{first}" if first == last else f"{first} to {last}" for first, last in spans)
+    return f"{word}{'s' * (len(numbers) > 1)} {shown}"

@@ -230,7 +230,7 @@ def test_arrays_convert():
 
 
 @pytest.mark.parametrize("text, unit, value", [
-    ("1 ft3", "foot ** 3", 1.0), ("2.5 ft2", "foot ** 2", 2.5), ("1 ft 3", "foot", 1.25),
+    ("1 ft3", "foot ** 3", 1.0), ("2.5 ft2", "foot ** 2", 2.5), ("1' 3", "foot", 1.25),
     ("1 ft3 in", "foot", 1.25), ("1'3", "foot", 1.25)])
 def test_square_and_cubic_feet_are_not_inches(text, unit, value):
     assert Q(text).m_as(unit) == pytest.approx(value)

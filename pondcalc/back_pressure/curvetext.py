@@ -10,8 +10,9 @@ What this leaves out: which "cfm" the sheet means. If its small print names othe
 
 import re
 
+from ..spellings import ABSOLUTE
 from ..textfiles import tidy
-from ..units import Quantity, QuantityError, read_quantity
+from ..units import Quantity, QuantityError, absolute_words, read_quantity, show
 from ..wording import quoted
 from .compressor import CompressorCurve
 
@@ -20,6 +21,7 @@ __all__ = ["read_curve", "read_told", "line_cells", "CurveTextError"]
 FLOW = Quantity(1.0, "m^3/s").dimensionality
 PRESSURE = Quantity(1.0, "Pa").dimensionality
 EXAMPLE = "Write one point a line, pressure and flow, such as '5 psi, 3.8 cfm' or '35 kPa, 108 L/min'."
+MOST_PRESSURE, MOST_FLOW = "150 psi", "1000 cfm"        # beyond these a slip is likelier: our choice
 _AT = re.compile(r"\s*@\s*|\s+at\s+", re.IGNORECASE)       # "4 cfm at 10 psi", as a seller says it
 _NEXT = re.compile(r"\s*[;,]\s+|\s*;\s*|\s+(?:and|/)\s+", re.IGNORECASE)      # between several points on one line
 _PAIR = re.compile(r"(?<=[A-Za-z])\s+(?=[\d.])")                               # "5 psi 3.9 cfm"
@@ -35,7 +37,11 @@ def line_cells(line):
     """The cells of a typed line, parted by a semicolon, a tab, a comma or wide blanks."""
     for mark in (";", "\t"):
         if mark in line:
-            # semicolons or tabs part the cells, so a comma between digits marks decimals
+            # semicolons or tabs part the cells, so a comma between digits marks decimals, unless it may mark thousands
+            doubt = re.search(r"(?<![\d.,])[1-9]\d{0,2},\d{3}(?!\d)", line)
+            if doubt:
+                raise CurveTextError(f"In {quoted(line)} the comma of {doubt[0]} may mark thousands or decimals. Write "
+                                     f"{doubt[0].replace(',', '')} or {doubt[0].replace(',', '.')}.")
             return [re.sub(r"(?<=\d),(?=\d)", ".", cell).strip() for cell in line.split(mark) if cell.strip()]
     if "," in line:
         return [cell.strip() for cell in line.split(",") if cell.strip()]
@@ -56,6 +62,8 @@ def _heading_units(cells):
     """Unit words of a heading such as 'pressure (psi), flow cfm', or None where there is none."""
     units = []
     for cell in cells:
+        if ABSOLUTE.search(cell):
+            raise CurveTextError(f"In the heading, {absolute_words(cell)}")
         found = None
         for word in re.split(r"[\s()\[\],_]+", cell):
             try:
@@ -96,6 +104,10 @@ def _points(text, units=(None, None)):
             pair.reverse()
         if not (pair[0].check(PRESSURE) and pair[1].check(FLOW)):
             raise CurveTextError(f"{place} is not a pressure and a flow. {EXAMPLE}")
+        for value, kind, most in ((pair[0], "pressure", MOST_PRESSURE), (pair[1], "air flow", MOST_FLOW)):
+            if not value <= read_quantity(most):
+                raise CurveTextError(f"{place}: {show(value, kind, both=True)} is more than any machine for a pond "
+                                     f"gives, {show(most, kind, both=True)} at most. Check the number and its unit.")
         points.append((pair[0].m_as("Pa"), pair[1].m_as("m^3/s"), number))
     return points
 

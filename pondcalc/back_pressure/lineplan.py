@@ -213,7 +213,7 @@ def read_segments(text):
         if not row.strip() or row.lstrip().startswith("#"):
             continue
         # a comma between a digit and three more marks thousands, as in 1,500 ft
-        plain, place = re.sub(r"(?<=\d),(?=\d{3}\b)", "", row), f"Line {number} ({quoted(row)})"
+        plain, place = re.sub(r"(?<![\d.,])([1-9]\d{0,2}),(?=\d{3}\b)", r"\1", row), f"Line {number} ({quoted(row)})"
         run = _RUN.match(plain)
         cells = [part.strip() for part in run.groups() if part] if run else line_cells(plain)
         cells = [*cells[:2], ", ".join(cells[2:])] if len(cells) > 3 else cells     # "copper tube, type L"

@@ -12,10 +12,11 @@ from typing import Any
 
 import numpy as np
 
+from .. import columns, water
 from ..fieldsheet import uses_decimal_comma
 from ..textfiles import COMMA_HINT, FieldDataError, decode, is_number, overlong, split_rows, tidy
 from ..units import Q, QuantityError, parse_unit, record
-from ..wording import quoted
+from ..wording import MOST_NAMED, listed, quoted
 
 __all__ = ["LogError", "BucketLog", "read_log", "typed_log"]
 
@@ -51,36 +52,47 @@ class BucketLog:
     notes: tuple = ()
 
 
-_MEANING = (("time", r"\b(time|clock|elapsed|minutes?|seconds?|hours?)\b"),
-            ("oxygen", r"\b(do|d\.o\.|oxygen|o2|conc\w*)(?=$|[^a-z])"),
-            ("temperature", r"\b(temp|temperature|water temp\w*)\b"))
-_DEFAULT_UNIT = {"temperature": "degree_Celsius"}
 _TEACH = {"time": "'Time (min)'", "oxygen": "'DO (mg/L)'", "temperature": "'Temp (F)'"}
-_GOOD = {"time": ("second", "minute", "hour", "day"), "oxygen": ("milligram / liter",),
-         "temperature": ("degree_Celsius", "degree_Fahrenheit", "kelvin")}
+_GOOD = {"time": ("second", "minute", "hour", "day"), "temperature": ("degree_Celsius", "degree_Fahrenheit", "kelvin")}
+_TIME = re.compile(r"\b(time|clock|elapsed|minutes?|min|seconds?|sec|hours?)\b")
+LOWEST, HIGHEST = -0.5, 40.0        # mg/L: a little below a meter's zero, and more than any tub holds; our choice
+STEP_MOST, SPAN_MOST = 900.0, 6 * 3600.0        # s: a tub test read by the clock has shorter steps and ends sooner
+STEP_LEAST, SPAN_LEAST = 5.0, 60.0              # s: one read by a stopwatch has longer steps and goes on; our choice
 
 
-def _heading(text):
-    """What a heading means, and its unit; either may be None."""
+def _find(headings, name):
+    """Place and unit of each column by what it holds, and notes."""
+    try:
+        oxygen, unit, notes = columns.pick_oxygen(headings)
+        warm, said = columns.pick_temperature(headings)
+    except QuantityError as problem:
+        raise LogError(f"{name}: {str(problem)[0].lower()}{str(problem)[1:]}") from None
+    times = [place for place, heading in enumerate(headings)
+             if _TIME.search(heading.lower().replace("_", " "))
+             and place not in (oxygen, warm) and not columns.is_oxygen(heading)]
+    if len(times) > 1:
+        raise LogError(f"{name}: two columns look like time: {quoted(headings[times[0]])} and "
+                       f"{quoted(headings[times[1]])}. Rename or take out one of them.")
+    place = {"time": times[0] if times else None, "oxygen": oxygen, "temperature": warm}
+    units = {"oxygen": unit} | {what: _unit(headings[place[what]], what) for what in _GOOD if place[what] is not None}
+    return place, units, [*notes, *said]
+
+
+def _unit(text, meaning):
+    """The unit in a heading of a time or a temperature, or None."""
     low = re.sub(r"[_\s]+", " ", text.strip().lower().replace("°", ""))
-    meaning = next((name for name, pattern in _MEANING if re.search(pattern, low)), None)
-    if meaning is None:
-        return None, None
-    if meaning == "oxygen" and ("%" in low or "percent" in low or re.search(r"\bsat", low)):
-        return "percent", None
     inside = re.search(r"[(\[]([^)\]]*)[)\]]", low)
-    words = [inside[1]] if inside else re.split(r"[ ,]+", low)[::-1]
-    for word in words:
+    for word in [inside[1]] if inside else re.split(r"[ ,]+", low)[::-1]:
         try:
             unit = parse_unit(word)
         except QuantityError:
             continue
         if unit in _GOOD[meaning]:
-            return meaning, unit
-    if inside and inside[1].strip():
+            return unit
+    if inside and inside[1].strip() and not re.search(r"h\w*:m|m\w*:s|clock", low):
         raise LogError(f"The unit in the heading {quoted(text)} is not one that fits. Write it like "
                        f"{_TEACH[meaning]}.")
-    return meaning, None
+    return None
 
 
 def _number(text, decimal_comma):
@@ -93,10 +105,12 @@ def _number(text, decimal_comma):
     return number
 
 
+_CLOCK = re.compile(r"\s*(?:\S+[ T])?(\d{1,3}):([0-5]\d)(?::([0-5]\d(?:\.\d+)?))?\s*([ap])?\.?m?\.?\s*", re.I)
+
+
 def _clock(text):
     """Seconds of ``10:05``, ``10:05:30`` or ``2:05:30 PM``; None if it is not a clock time."""
-    found = re.fullmatch(r"\s*(?:\S+[ T])?(\d{1,2}):(\d{2})(?::(\d{2}(?:\.\d+)?))?\s*([ap])?\.?m?\.?\s*",
-                         text, re.I)
+    found = _CLOCK.fullmatch(text)
     if not found:
         return None
     hour = int(found[1])
@@ -105,7 +119,45 @@ def _clock(text):
     return 3600.0 * hour + 60 * int(found[2]) + float(found[3] or 0)
 
 
-def read_log(source, temperature=None):
+def _by_stopwatch(cells, heading, name):
+    """Whether times such as ``0:30`` are minutes and seconds, and a note where that was found out from the steps."""
+    low, found = heading.lower(), [_CLOCK.fullmatch(cell) for cell in cells]
+    found = [one for one in found if one]
+    if any(one[3] or one[4] or " " in one[0].strip() for one in found):
+        if any(one[3] for one in found) and not all(one[3] for one in found):
+            raise LogError(f"{name}: some times have seconds and some have not, such as {quoted(cells[0])}. Write all "
+                           "of them as hours, minutes and seconds: 0:05:30.")
+        return False, []
+    seconds = np.array([_clock(one[0]) for one in found])
+    seconds = seconds + 86400.0 * np.concatenate([[0], np.cumsum(np.diff(seconds) < -43200)])
+    step = float(np.median(np.abs(np.diff(seconds)))) if len(seconds) > 1 else 0.0
+    span, start = float(np.ptp(seconds)), float(seconds[0])
+    by_clock = 0 < step <= STEP_MOST and span <= SPAN_MOST and seconds.max() < 2 * 86400
+    by_watch = step / 60 >= STEP_LEAST and span / 60 >= SPAN_LEAST
+    if re.search(r"h\w*:m", low):
+        watch = False
+    elif re.search(r"m\w*:s", low):
+        watch = True
+    elif re.search(r"clock|hour|\(h\)", low):
+        watch = None if by_watch and not by_clock else False
+    elif re.search(r"\bmin|\bsec", low.replace("_", " ")):
+        watch = by_watch or not by_clock
+    elif by_watch and not by_clock:         # a clock read every half hour from 8:00 looks like a stopwatch too
+        watch = None if 3 * 3600 <= start < 86400 else True
+    else:
+        watch = False if by_clock and not (by_watch and start < 3600) else None
+    if watch is None:
+        raise LogError(f"{name}: times such as {quoted(cells[0])} and {quoted(cells[-1])} may be hours and minutes, or "
+                       "minutes and seconds. Write the heading as 'Time (min:sec)' or 'Time (h:min)'.")
+    if not watch and by_clock and not by_watch and start >= 3600:
+        return watch, []
+    return watch, [f"Times such as {quoted(cells[0])} were read as "
+                   f"{'minutes and seconds' if watch else 'hours and minutes'}. If they are "
+                   f"{'hours and minutes' if watch else 'minutes and seconds'}, write the heading as "
+                   f"{'Time (h:min)' if watch else 'Time (min:sec)'}."]
+
+
+def read_log(source, temperature=None, pressure_absolute=water.ATMOSPHERE):
     """Read the log of a tub test.
 
     Parameters
@@ -114,90 +166,127 @@ def read_log(source, temperature=None):
         A str is the text of the log itself, not the name of a file.
     temperature : float, degC, optional
         Water temperature, for a log without a temperature column.
+    pressure_absolute : float, optional
+        Of the air, Pa, for oxygen in percent of saturation; default sea level.
 
     Returns
     -------
     BucketLog
+        Oxygen in other units is turned into mg/L, and a note says so.
 
     Raises
     ------
     LogError
-        If there is no time or no oxygen column, a unit is missing, or fewer than 2 rows can be read.
+        If there is no time or no oxygen column, a unit is missing or cannot be used, the time goes back, or fewer
+        than 2 rows can be read.
     """
     try:
         text, name = decode(source, "tub log")
         rows, number, mark = split_rows(text, name, "reading", "Time (min),DO (mg/L)")
     except FieldDataError as problem:
         raise LogError(str(problem)) from None
-    header, notes = rows[0], []
-    if all(is_number(cell) or _clock(cell) is not None for cell in header if cell.strip()):
+    header = [cell.strip() for cell in rows[0]]
+    if all(is_number(cell) or _clock(cell) is not None for cell in header if cell):
         raise LogError(f"{name}: the first row is numbers. Put a heading above it that says which column is which, "
                        "with units, for example 'Time (min),DO (mg/L)'.")
+    column, unit, notes = _find(header, name)
     comma = uses_decimal_comma([[cell for row in rows[1:] for cell in row]], mark, notes)
-    column, unit = {}, {}
-    for i, cell in enumerate(header):
-        meaning, found = _heading(cell)
-        if meaning in column and meaning != "percent":
-            raise LogError(f"{name}: two columns look like {meaning}: {quoted(header[column[meaning]])} and "
-                           f"{quoted(cell)}. Rename or take out one of them.")
-        if meaning and meaning not in column:
-            column[meaning], unit[meaning] = i, found or _DEFAULT_UNIT.get(meaning)
-    if "oxygen" not in column and "percent" in column:
-        raise LogError(f"{name}: oxygen is in percent ({quoted(header[column['percent']])}). The fit needs "
-                       "mg/L: set the meter to mg/L and log again, or export that column.")
     for meaning in ("time", "oxygen"):
-        if meaning not in column:
-            raise LogError(f"{name}: no {meaning} column. The heading reads "
-                           f"{quoted(', '.join(c.strip() for c in header))}; call one column something like "
-                           f"{_TEACH[meaning]}.")
-    by_clock = any(_clock(row[column["time"]]) is not None for row in rows[1:] if len(row) > column["time"])
-    if by_clock:
-        unit["time"] = "second"
+        if column[meaning] is None:
+            raise LogError(f"{name}: no {meaning} column. The heading reads {quoted(', '.join(header))}; call one "
+                           f"column something like {_TEACH[meaning]}.")
+    cells = [row[column["time"]] for row in rows[1:] if len(row) > column["time"]]
+    clocks = [cell for cell in cells if _clock(cell) is not None]
+    per = 1.0
+    if clocks:
+        stopwatch, said = _by_stopwatch(clocks, header[column["time"]], name)
+        unit["time"], per, notes = "second", 60.0 if stopwatch else 1.0, [*notes, *said]
     for meaning in ("time", "oxygen"):
         if unit[meaning] is None:
             raise LogError(f"{name}: the heading {quoted(header[column[meaning]])} has no unit. Write it "
                            f"like {_TEACH[meaning]}.")
-    kept, left = [], []
-    for n, row in zip(number[1:], rows[1:], strict=True):
-        try:
-            if overlong(row, len(header)):
-                raise LogError("has more entries than there are headings."
-                               f"{COMMA_HINT if mark == ',' else ' Give every column a heading.'}")
-            when = row[column["time"]]
-            when = 0.0 + _clock(when) if by_clock else _number(when, comma)
-            kept.append((when, _number(row[column["oxygen"]], comma), n, row))
-        except LogError as problem:
-            left.append(f"Row {n} was left out: {quoted(mark.join(row))} {problem}")
-        except (ValueError, IndexError, TypeError):
-            left.append(f"Row {n} was left out: {quoted(mark.join(row))} lacks a time or an oxygen number. Write "
-                        "numbers alone; their units go into the heading.")
+    kept, left = _rows(rows[1:], number[1:], column, (mark, comma, bool(clocks), per, len(header)))
+    if column["temperature"] is not None and unit["temperature"] is None:
+        unit["temperature"] = "degree_Celsius"
+        notes.append(f"The heading {quoted(header[column['temperature']])} names no unit, so its numbers were read as "
+                     "°C.")
+    warm = _temperatures(kept, column["temperature"], unit.get("temperature"), comma)
+    rough = np.where(np.isfinite(warm), warm, math.nan if temperature is None else temperature)
+    try:
+        oxygen, turned = columns.in_mg_per_liter([k[1] for k in kept], unit["oxygen"], rough, pressure_absolute,
+                                                 header[column["oxygen"]])
+    except QuantityError as problem:
+        raise LogError(f"{name}: {problem}") from None
+    can_be = (oxygen >= LOWEST) & (oxygen <= HIGHEST)
+    left += [(k[2], f"its oxygen is {value:.3g} mg/L, outside 0 to {HIGHEST:g} mg/L. Check it.",
+              f"their oxygen is outside 0 to {HIGHEST:g} mg/L.")
+             for k, value in zip(kept, oxygen, strict=True) if not LOWEST <= value <= HIGHEST]
+    kept, oxygen, warm = [k for k, good in zip(kept, can_be, strict=True) if good], oxygen[can_be], warm[can_be]
     if len(kept) < 2:
         raise LogError(f"{name}: {len(kept)} row{'s' * (len(kept) != 1)} could be read. "
-                       + (left[0] if left else "Add a row for each reading below the heading."))
-    notes += left[:MOST_NOTES]
-    if len(left) > MOST_NOTES:
-        notes.append(f"{len(left) - MOST_NOTES} more rows were left out. When so many fail, look for one common cause.")
+                       + (_left_out(left[:1])[0] if left else "Add a row for each reading below the heading."))
+    notes += [*turned, *_left_out(sorted(left))]
     time = Q(np.array([k[0] for k in kept]), unit["time"]).m_as("second")
-    if by_clock:                                   # past midnight the clock starts again
+    if clocks:                                     # past midnight the clock starts again
         time = time + 86400.0 * np.concatenate([[0], np.cumsum(np.diff(time) < -43200)])
-    oxygen = np.array([k[1] for k in kept])
-    if "temperature" in column:
-        temperature = _mean_temperature([row for *_, row in kept], column["temperature"], unit["temperature"], comma,
-                                        notes, temperature)
+    back = next((k[2] for k, step in zip(kept[1:], np.diff(time), strict=True) if step < 0), None)
+    if back is not None:
+        raise LogError(f"{name}, row {back}: the time goes back. Put the rows in the order they were read, and check "
+                       "the time of that row.")
+    temperature = _mean_temperature(warm, notes, temperature)
     if temperature is None:
         notes.append("The log has no water temperature; without it kLa cannot be carried to 20 C (68 F).")
     return BucketLog.si(time - time[0], oxygen, temperature, name, tuple(notes))
 
 
-def _mean_temperature(rows, place, unit, comma, notes, otherwise):
-    """Mean water temperature, degC; a note is added if it drifted."""
-    read = []
-    for row in rows:
+def _rows(rows, number, column, how):
+    """Time, oxygen, line number and cells of each row that has both numbers; and why others were left out."""
+    mark, comma, by_clock, per, width = how
+    kept, left = [], []
+    for n, row in zip(number, rows, strict=True):
         try:
-            read.append(_number(row[place], comma))
+            if overlong(row, width):
+                raise LogError("has more entries than there are headings."
+                               f"{COMMA_HINT if mark == ',' else ' Give every column a heading.'}")
+            when = row[column["time"]]
+            when = (0.0 + _clock(when)) / per if by_clock else _number(when, comma)
+            kept.append((when, _number(row[column["oxygen"]], comma), n, row))
+        except LogError as problem:
+            left.append((n, f"{quoted(mark.join(row))} {problem}", f"they {problem}".replace("they has", "they have")))
+        except (ValueError, IndexError, TypeError):
+            left.append((n, f"{quoted(mark.join(row))} lacks a time or an oxygen number. Write numbers alone; their "
+                            "units "
+                            "go into the heading.", "they lack a time or an oxygen number."))
+    return kept, left
+
+
+def _left_out(left):
+    """Why rows were left out: the first few each in a sentence of its own, the others by number under each reason."""
+    said = [f"Row {n} was left out: {reason}" for n, reason, _ in left[:MOST_NOTES]]
+    for reason in dict.fromkeys(others for *_, others in left[MOST_NOTES:]):
+        rows = [n for n, _, others in left[MOST_NOTES:] if others == reason]
+        said += [f"{listed('Row', rows[at:at + MOST_NAMED])} {'were' if len(rows) > 1 else 'was'} left out as well: "
+                 f"{reason}"
+                 for at in range(0, len(rows), MOST_NAMED)]
+    if len(left) > MOST_NOTES:
+        said.append("When so many rows fail, look for one common cause.")
+    return said
+
+
+def _temperatures(kept, place, unit, comma):
+    """Water temperature of each row, degC; not-a-number where there is none."""
+    read = np.full(len(kept), math.nan)
+    for i, (*_, row) in enumerate(kept if place is not None else ()):
+        try:
+            read[i] = _number(row[place], comma)
         except (ValueError, IndexError):
             continue
-    found = Q(np.array(read), unit).m_as("degC")
+    return Q(read, unit).m_as("degC") if place is not None else read
+
+
+def _mean_temperature(found, notes, otherwise):
+    """Mean water temperature, degC; a note is added if it drifted."""
+    found = found[np.isfinite(found)]
     can_be = (found > -1) & (found < 45)
     if not can_be.all():
         notes.append(f"{np.sum(~can_be)} water temperature{'s' * int(np.sum(~can_be) > 1)} outside 30 to 113 °F (-1 to "
@@ -236,10 +325,20 @@ def typed_log(text, time_unit="min", temperature=None):
         parts = [p.strip(", ") for p in re.split(apart, line.strip()) if p.strip(", ")]
         try:
             first, second = parts
+            if any(re.fullmatch(r"[1-9]\d{0,2},\d{3}", part) for part in parts):
+                raise LogError(f"Line {n}, {quoted(line)}: a comma before three digits may mark thousands or decimals. "
+                               "Write a point for decimals, and nothing for thousands.")
             first, second = _number(first, True), _number(second, True)
+        except LogError:
+            raise
         except ValueError:
             raise LogError(f"Line {n}, {quoted(line)}: write a time and an oxygen reading, such "
                            "as '2 1.9'.") from None
+        if not LOWEST <= second <= HIGHEST:
+            raise LogError(f"Line {n}, {quoted(line)}: oxygen is 0 to {HIGHEST:g} mg/L. Check the number; percent of "
+                           "saturation does not serve, so set the meter to mg/L.")
+        if time and first < time[-1]:
+            raise LogError(f"Line {n}, {quoted(line)}: the time goes back. Put the lines in the order they were read.")
         time.append(first)
         oxygen.append(second)
     if len(time) < 2:

@@ -10,7 +10,7 @@ import re
 import ipywidgets as W
 from traitlets import TraitError
 
-from ..units import KINDS, Q, QuantityError, read_quantity, show, unit_label
+from ..units import KINDS, Q, QuantityError, fits, read_quantity, show, unit_label
 from ..wording import shortened
 
 __all__ = ["Box", "read_all", "reason_of", "price_box", "highest_box", "grid", "typed_in", "refill", "plain", "STYLE",
@@ -89,7 +89,7 @@ class Box(W.Text):
             raise QuantityError(f"{name}: “per kWh” is missing. Write {given.removesuffix('.')} per kWh, if that is "
                                 f"the price of one kilowatt-hour; for example {self.example}.")
         unit = KINDS[self.kind][0]
-        if not value.check(Q(1.0, unit).dimensionality):
+        if not fits(value, unit):
             raise QuantityError(f"{name} cannot be {given}. Write, for example, {self.example}.")
         low, high = (Q(end, unit) for end in (self.low, self.high))
         if not low.m_as(unit) <= value.m_as(unit) <= high.m_as(unit):

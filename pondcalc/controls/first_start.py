@@ -276,7 +276,8 @@ class OwnStart(OwnForm):
             raise QuantityError(f"{name} is empty. Read temperature and oxygen from top to bottom and save them in "
                                 "workbook 05, or write them here like the gray lines.")
         try:
-            read = profile.read_profile(self.profile.value, pond_depth=Q(pond_depth, "m"))
+            read = profile.read_profile(self.profile.value, pond_depth=Q(pond_depth, "m"),
+                                        pressure_absolute=findings.setting(self._pond).pressure)
         except QuantityError as problem:
             raise QuantityError(f"{name}: {problem}") from None
         spans, hides_layers = startladder.unread.si(read, deep)

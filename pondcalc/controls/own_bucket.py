@@ -43,7 +43,7 @@ class OwnBucket(OwnForm):
         read = read_all(temperature=self.temperature, volume=self.volume, depth=self.depth, flow=self.flow)
         warm = read["temperature"].m_as("degC") if "temperature" in read else None
         if self.upload.value:
-            log = bucketlog.read_log(bytes(self.upload.value[0]["content"]), warm)
+            log = bucketlog.read_log(bytes(self.upload.value[0]["content"]), warm, self._pressure)
         elif self.typed.value.strip():
             log = bucketlog.typed_log(self.typed.value, self.unit.value, warm)
         else:

@@ -4,7 +4,7 @@ from types import SimpleNamespace
 
 import ipywidgets as W
 
-from .. import findings
+from .. import air, findings
 from ..figures import how_much_oxygen as draw
 from ..figures import style
 from ..how_much_oxygen import nightfit, nightline, oxygencase, oxygenlog
@@ -142,9 +142,11 @@ class OwnReadings(OwnForm):
         super().__init__("my own oxygen readings", [self.file, self.typed, grid(self.temperature, self.dawn)],
                          [self.file, self.typed, self.temperature, self.dawn], go="Read them", trouble="Not read")
 
-    def _log(self):
+    def _log(self, warm, height):
         if self.file.value:
-            return oxygenlog.read_log(bytes(self.file.value[0]["content"]))
+            return oxygenlog.read_log(bytes(self.file.value[0]["content"]), None,
+                                      None if warm is None else warm.m_as("degC"),
+                                      float(air.pressure_by_elevation.si(height)))
         lines = [line for line in tidy(self.typed.value).splitlines() if line.strip()]
         rows = [[cell.strip() for cell in line.split(",")] for line in lines]
         if not rows:
@@ -153,12 +155,11 @@ class OwnReadings(OwnForm):
         return oxygenlog.hand_log(rows)
 
     def _found(self):
-        log = self._log()
-        warm = read_all(warm=self.temperature).get("warm")
+        warm, shape = read_all(warm=self.temperature).get("warm"), oxygencase.shape_of(self._pond)
+        log = self._log(warm, shape.elevation)
         if warm is None and not (log.temperature == log.temperature).any():
             raise ValueError("the readings carry no temperature. Write it in the box “Water temperature, "
                              f"if not in the readings”, such as {self.temperature.example}.")
-        shape = oxygencase.shape_of(self._pond)
         dawn = _clock(self.dawn.value)
         fit = nightfit.fit_nights.si(log, shape.elevation, None if warm is None else warm.m_as("degC"),
                                      dusk=_dusk(log), dawn=min(dawn, 12.0))

@@ -1,5 +1,7 @@
 """The form in which readers type or bring their own readings, see what they mean, and save them."""
 
+import datetime
+
 import ipywidgets as W
 
 from .. import findings
@@ -65,9 +67,14 @@ class OwnProfile(OwnForm):
     def _found(self):
         depth, area = self._shape
         deepest = float(depth[-1])
-        read = profile.read_lines(self._text(), self._system, Q(deepest, "m"), profile.read_day(self.day.value))
+        day = profile.read_day(self.day.value)
+        read = profile.read_lines(self._text(), self._system, Q(deepest, "m"), day,
+                                  findings.setting(self._pond).pressure)
         risk, values = findings.layers(depth, area, read, self.days.value)
         notes = [f"Note: {note}" for note in read.notes]
+        if "/" in self.day.value:
+            notes.append("Note: the day was read with the month first, as "
+                         f"{datetime.date.fromisoformat(day):%B %d, %Y}.")
         if not self._measured:
             notes.append("Note: this pond has no depths yet (workbook 01), so the shape is that of the demonstration "
                          "pond. Temperatures are yours; shares and oxygen are not.")

@@ -13,17 +13,16 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from .. import columns, water
 from ..fieldsheet import Dropped
-from ..moments import read_moment
-from ..textfiles import COMMA_HINT, FieldDataError, decode, overlong, split_rows
+from ..moments import read_moments, refuse_world_time
+from ..textfiles import COMMA_HINT, FieldDataError, decode, is_number, overlong, split_rows
 from ..units import QuantityError, read_number
 from ..wording import quoted, shortened
 
 __all__ = ["LogError", "OxygenLog", "read_log", "hand_log", "nights"]
 
-_WORDS = {"time": ("time", "datetime", "timestamp", "when"), "date": ("date", "day"),
-          "oxygen": ("do", "oxygen", "o2", "dissolved"), "temperature": ("temperature", "temp", "t"),
-          "depth": ("depth", "z")}
+_WORDS = {"depth": ("depth", "z"), "time": ("time", "datetime", "timestamp", "when"), "date": ("date", "day")}
 _EXAMPLE = "time,oxygen_mg_L,temperature_F"
 
 
@@ -49,25 +48,34 @@ class OxygenLog(NamedTuple):
     notes: list
 
 
-def _meaning(heading):
-    words = re.findall(r"[a-z0-9%°]+", heading.lower().replace("d.o.", "do"))
-    return next((what for what in ("oxygen", "temperature", "depth", "time", "date")
-                 if any(word in _WORDS[what] for word in words)), None)
+def _find(headings):
+    """Place of each column by what it holds, the unit of the oxygen, and notes on columns that look alike."""
+    oxygen, unit, notes = columns.pick_oxygen(headings)
+    temperature, said = columns.pick_temperature(headings)
+    found = {what: place for what, place in (("oxygen", oxygen), ("temperature", temperature)) if place is not None}
+    for place, heading in enumerate(headings):
+        words = re.findall(r"[a-z0-9]+", heading.lower())
+        if not (columns.is_oxygen(heading) or columns.is_temperature(heading)):
+            what = next((what for what in _WORDS if set(words) & set(_WORDS[what])), None)
+            found.setdefault(what, place)
+    found.pop(None, None)
+    return found, unit, [*notes, *said]
 
 
 def _heading_unit(heading, meaning):
-    words = re.findall(r"[a-z%]+", heading.lower())
+    words = re.findall(r"[a-z]+", re.sub(r"(?<=[a-z]{3})(?=[A-Z])", " ", heading).lower())
     if meaning == "temperature":
         return next((unit for unit, names in (("degree_Fahrenheit", ("f", "degf", "fahrenheit")),
                                               ("degree_Celsius", ("c", "degc", "celsius")))
                      if any(word in names for word in words)), None)
     if meaning == "depth":
-        return next((unit for unit, names in (("foot", ("ft", "feet", "foot")), ("meter", ("m", "meters", "metres")))
+        return next((unit for unit, names in (("foot", ("ft", "feet", "foot")), ("inch", ("in", "inch", "inches")),
+                                              ("centimeter", ("cm",)), ("meter", ("m", "meters", "metres")))
                      if any(word in names for word in words)), None)
     return "milligram / liter" if meaning == "oxygen" else None
 
 
-def read_log(source, temperature_unit=None):
+def read_log(source, temperature_unit=None, water_temperature=None, pressure_absolute=water.ATMOSPHERE):
     """Read a log from a CSV file.
 
     Parameters
@@ -76,32 +84,35 @@ def read_log(source, temperature_unit=None):
         A str is the text itself. The first line that is not a ``#`` comment is the heading.
     temperature_unit : {"F", "C"}, optional
         For a heading that does not say.
+    water_temperature : float, optional
+        C, for oxygen in percent of saturation in a log without temperatures.
+    pressure_absolute : float, optional
+        Of the air over the pond, Pa, for oxygen in percent of saturation; default sea level.
 
     Returns
     -------
     OxygenLog
+        Oxygen in other units is turned into mg/L, and a note says so.
 
     Raises
     ------
     LogError
-        Without readable heading, time or oxygen, or if oxygen is given in percent of saturation.
+        Without readable heading, time or oxygen, or if its oxygen cannot be turned into mg/L.
     """
     try:
         text, name = decode(source, "oxygen log")
         rows, number, mark = split_rows(text, name, "reading", _EXAMPLE)
     except FieldDataError as problem:
         raise LogError(str(problem)) from None
-    headings, found = rows[0], {}
-    for i, cell in enumerate(headings):
-        what = _meaning(cell)
-        if what and what not in found:
-            found[what] = i
+    headings = [cell.strip() for cell in rows[0]]
+    try:
+        found, unit, notes = _find(headings)
+        refuse_world_time(headings[found["time"]] if "time" in found else "")
+    except QuantityError as problem:
+        raise LogError(f"{name}: {problem}") from None
     if "oxygen" not in found or not {"time", "date"} & set(found):
         raise LogError(f"{name}: the heading {quoted(mark.join(headings))} does not name a time and an oxygen column. "
                        f"Write a first line such as {_EXAMPLE}.")
-    if "%" in headings[found["oxygen"]] or "sat" in headings[found["oxygen"]].lower():
-        raise LogError(f"{name}: the oxygen column {quoted(headings[found['oxygen']])} is in percent of saturation. "
-                       "Use the column in mg/L; percent hides what warm or high water can hold.")
     units = {what: _heading_unit(headings[i], what) for what, i in found.items()}
     if "temperature" in found and units["temperature"] is None:
         if temperature_unit not in ("F", "C"):
@@ -121,7 +132,12 @@ def read_log(source, temperature_unit=None):
         cells = {what: row[i].strip() if i < len(row) else "" for what, i in found.items()}
         when = " ".join(cells[what] for what in ("date", "time") if cells.get(what))
         readings.append((n, line, when, cells, mark != ","))
-    return _assemble(readings, units, dropped, name)
+
+    def in_mg_per_liter(oxygen, warm):
+        if water_temperature is not None:
+            warm = np.where(np.isfinite(warm), warm, water_temperature)
+        return columns.in_mg_per_liter(oxygen, unit, warm, pressure_absolute, headings[found["oxygen"]])
+    return _assemble(readings, units, dropped, name, notes, None if unit == columns.MG_PER_L else in_mg_per_liter)
 
 
 def hand_log(readings):
@@ -145,7 +161,9 @@ def hand_log(readings):
         cells = {"oxygen": str(row[1]), "temperature": str(row[2]) if len(row) == 3 else ""}
         rows.append((n, ", ".join(map(str, row)), str(row[0]), cells, False))
     units = {"oxygen": "milligram / liter", "temperature": None}
-    return _assemble(rows, units, [], "the list of readings")
+    bare = next((cells["oxygen"] for *_, cells, _ in rows if is_number(cells["oxygen"])), None)
+    notes = [f"Oxygen without a unit, such as {quoted(bare)}, was read as mg/L."] if bare else []
+    return _assemble(rows, units, [], "the list of readings", notes)
 
 
 # unit inside, lowest and highest that can be, and the two in words
@@ -154,20 +172,16 @@ _KINDS = {"oxygen": ("milligram / liter", -0.5, 40.0, "0 to 40 mg/L"),
           "depth": ("meter", 0.0, 100.0, "0 to 328 ft (0 to 100 m)")}
 
 
-def _moments(rows, name):
-    """Date and time of each row, None where there is none."""
-    found = []
-    for n, _, when, _, _ in rows:
-        try:
-            found.append(read_moment(when))
-        except QuantityError as problem:
-            raise LogError(f"{name}, row {n}: {problem}") from None
-    return found
+_NONE = ("", "na", "n/a", "nan", "null", "none", "-", "--", "?")
 
 
-def _assemble(rows, units, dropped, name):
-    kept, last, bare_days, notes = [], None, 0, []
-    moments = _moments(rows, name)
+def _assemble(rows, units, dropped, name, notes=(), turn=None):
+    """The log of rows of text; `turn` makes mg/L of the oxygen as written, where it is in another unit."""
+    kept, last, bare_days = [], None, 0
+    try:
+        moments, said = read_moments([when for _, _, when, _, _ in rows])
+    except QuantityError as problem:
+        raise LogError(f"{name}: {problem}") from None
     dated = any(moment is not None and moment.year > 1 for moment in moments)
     for (n, line, when, cells, comma), moment in zip(rows, moments, strict=True):
         if moment is None:
@@ -182,34 +196,64 @@ def _assemble(rows, units, dropped, name):
             if last is not None and moment < last:
                 bare_days += 1
                 moment += datetime.timedelta(days=1)
-        values, reason = {}, None
-        for what, (unit, low, high, allowed) in _KINDS.items():
-            text = cells.get(what, "")
-            if comma:
-                text = text.replace(",", ".")
-            if text.lower() in ("", "na", "n/a", "nan", "null", "none", "-", "--", "?"):
-                values[what] = np.nan
-                reason = "no oxygen is given" if what == "oxygen" else reason
-                continue
-            try:
-                values[what] = float(read_number(text, unit, units.get(what)))
-            except QuantityError as problem:
-                reason = f"the {what} is {quoted(text)}: {str(problem).rstrip('.')}"
-                break
-            if not low <= values[what] <= high:
-                reason = f"the {what} of {quoted(text)} is outside {allowed}"
-                break
+        values, reason = _values(cells, units, comma, turn is not None)
         if reason:
             dropped.append(Dropped(n, shortened(line), reason))
             continue
         last = moment
-        kept.append((moment, values["oxygen"], values["temperature"], values["depth"]))
+        kept.append((moment, values["oxygen"], values["temperature"], values["depth"], n, line))
+    if kept and turn is not None:
+        kept, turned = _turned(kept, dropped, turn, name)
+        notes = [*notes, *turned]
     if not kept:
         raise LogError(f"{name} has no usable reading. The first was left out because "
                        f"{dropped[0].reason if dropped else 'there are none'}. Mend the rows and read it again.")
+    return _log(kept, sorted(dropped), [*said, *notes])
+
+
+def _values(cells, units, comma, later):
+    """The numbers of a row by what they are, and why it cannot be used; with `later` oxygen is as it was written."""
+    values = {}
+    for what, (unit, low, high, allowed) in _KINDS.items():
+        text = cells.get(what, "").replace(",", ".") if comma else cells.get(what, "")
+        if text.lower() in _NONE:
+            if what == "oxygen":
+                return values, "no oxygen is given"
+            values[what] = np.nan
+            continue
+        raw = what == "oxygen" and later
+        try:
+            values[what] = float(read_number(text.rstrip("% "), "dimensionless", "dimensionless") if raw else
+                                 read_number(text, unit, units.get(what)))
+        except QuantityError as problem:
+            return values, f"the {what} is {quoted(text)}: {str(problem).rstrip('.')}"
+        if not raw and not low <= values[what] <= high:
+            return values, f"the {what} of {quoted(text)} is outside {allowed}"
+    return values, None
+
+
+def _turned(kept, dropped, turn, name):
+    """The rows with their oxygen in mg/L; those it cannot be for go to `dropped`; and notes."""
+    low, high, allowed = _KINDS["oxygen"][1:]
+    try:
+        oxygen, notes = turn(np.array([row[1] for row in kept]), np.array([row[2] for row in kept]))
+    except QuantityError as problem:
+        raise LogError(f"{name}: {problem}") from None
+    made = []
+    for row, value in zip(kept, oxygen, strict=True):
+        if low <= value <= high:
+            made.append((row[0], float(value), *row[2:]))
+        else:
+            reason = (f"the oxygen of '{row[1]:g}' is {value:.3g} mg/L, outside {allowed}" if np.isfinite(value) else
+                      "its oxygen in percent has no water temperature beside it")
+            dropped.append(Dropped(row[4], shortened(row[5]), reason))
+    return made, notes
+
+
+def _log(kept, dropped, notes):
     order = sorted(range(len(kept)), key=lambda i: kept[i][0])
     if order != list(range(len(kept))):
-        notes.append("The rows were not in order of time; they were sorted.")
+        notes = ["The rows were not in order of time; they were sorted.", *notes]
     kept = [kept[i] for i in order]
     start = kept[0][0]
     hours = np.array([(row[0] - start).total_seconds() / 3600 for row in kept])
@@ -217,6 +261,8 @@ def _assemble(rows, units, dropped, name):
         notes.append("Some readings share one time; they count as repeats.")
     clock = (start.hour + start.minute / 60 + start.second / 3600 + hours) % 24
     oxygen_read, temperature, depth = (np.array([row[i] for row in kept], float) for i in (1, 2, 3))
+    doubt = columns.doubt_of(oxygen_read, temperature)
+    notes += [doubt] if doubt else []
     return OxygenLog(hours, clock, np.maximum(oxygen_read, 0.0), temperature, depth, start, dropped, notes)
 
 

@@ -10,6 +10,8 @@ from scipy.spatial import ConvexHull, QhullError
 
 from ..units import format_number, length_text, unit_label
 
+SHALLOW = 0.9           # m, 3 ft: a deepest place less than that is doubted; our choice
+
 
 def stray(x, y, limit):
     """Points much farther from the middle of the survey than most.
@@ -190,3 +192,18 @@ def unit_doubt(depth, unit, area):
             f"{length_text(deepest)}{size}; {tell}. Read as {unit_label(other)}, the same "
             f"{format_number(written.max())} would be {length_text(swapped)}. If that is right, mend the "
             "unit in the heading or in depth_unit and read the file again.")
+
+
+def shallow_doubt(depth, unit):
+    """A sentence when every depth (m) is so small that its unit is in doubt; else None.
+
+    Shallower than `SHALLOW` at its deepest hardly holds fish through a summer; common practice, no source.
+    """
+    deepest = float(np.max(depth))
+    if deepest >= SHALLOW:
+        return None
+    factor = {"inch": 0.0254, "centimeter": 0.01, "millimeter": 0.001, "foot": 0.3048, "yard": 0.9144}.get(unit, 1.0)
+    written, other, each = deepest / factor, *(("meters", 1.0) if unit == "foot" else ("feet", 0.3048))
+    return (f"The deepest sounding is only {length_text(deepest)}, hardly a pond for fish. Is the unit right? In "
+            f"{other} the same {format_number(written)} would be {length_text(written * each)}. If that is right, mend "
+            "the unit in the heading.")

@@ -262,6 +262,8 @@ def _common_notes(sheet, unit, area, shoreline, placed=True):
     """Doubts that hold for placed and unplaced soundings alike."""
     depth, n = sheet.numbers["depth"], len(sheet)
     notes = [doubts.unit_doubt(depth, unit, area)] if unit in ("foot", "meter") else []
+    if not any(notes):
+        notes.append(doubts.shallow_doubt(depth, unit))
     if n < 12:
         notes.append(f"Only {n} soundings. A trial on 35 ponds found 12 to 24 along an S-shaped course "
                      "enough for a fair mean depth (Estimating Average Depths of Ponds, SEAFWA 1983).")

@@ -7,14 +7,14 @@ reading cannot pull; a great jump is told at once, trend or not.
 """
 
 import math
-import re
 import warnings
 from typing import NamedTuple
 
 import numpy as np
 from scipy.stats import theilslopes
 
-from ..moments import read_moment
+from .. import columns, water
+from ..moments import read_moments
 from ..tables import column_numbers, find_column, needed_column, read_table
 from ..units import KINDS, QuantityError, Range, quantities, to_display, unit_label
 from ..wording import quoted, shortened
@@ -26,6 +26,7 @@ PRESSURE_SHIFT = 3447.0                     # Pa, 0.5 psi of change worth a look
 JUMP = 2                                    # times that change, from the first reading: told at once; our choice
 STRESS, FLOOR = 3.0, 4.0                    # mg/L; Texas A&M AquaPlant; Ohio advice
 NEAR = 6.0                                  # mg/L, CCME 1999 (eggs and fry): below it a sure fall is told
+LEAST, MOST = -0.5, 40.0                    # mg/L a meter can show; our choice
 STAGNANT = 1.0                              # mg/L
 CONFIDENCE = 0.9                            # of the range of a trend
 TREND_NEEDS, RECENT = 5, 6                  # readings: the least for a trend; those that tell how oxygen goes now
@@ -67,20 +68,14 @@ class Flag(NamedTuple):
 def _dates(table):
     """Dates of the rows; says how a date with slashes was read, where it could be meant day first."""
     column = needed_column(table, "date", "date", "date", "day", "when")
-    found, doubted = [], False
-    for row, line in zip(table.rows, table.lines, strict=True):
-        moment = read_moment(row[column.index])
+    cells = [row[column.index] for row in table.rows]
+    found, notes = read_moments(cells)
+    for moment, cell, line in zip(found, cells, table.lines, strict=True):
         if moment is None or moment.year == 1:
-            raise QuantityError(f"Line {line}: {quoted(row[column.index])} is not a date this set can read; write it "
-                                "as 2026-07-01.")
-        found.append(moment.date())
-        slashed = re.match(r"(\d{1,2})/(\d{1,2})/\d", row[column.index])
-        if slashed and not doubted and slashed[1] != slashed[2] and max(map(int, slashed.groups())) <= 12:
-            doubted = True
-            warnings.warn(f"The month stands first in dates with slashes: {row[column.index]} is read as "
-                          f"{moment:%B} {moment.day}, {moment.year}. If you put the day first, write "
-                          f"{moment.year}-{moment.day:02d}-{moment.month:02d} and the like.", stacklevel=3)
-    return found
+            raise QuantityError(f"Line {line}: {quoted(cell)} is not a date this set can read; write it as 2026-07-01.")
+    for note in notes:
+        warnings.warn(note, stacklevel=3)
+    return [moment.date() for moment in found]
 
 
 _COLUMNS = {      # field: words of its heading, unit, choices to offer, what can be
@@ -90,14 +85,33 @@ _COLUMNS = {      # field: words of its heading, unit, choices to offer, what ca
     "hours": (("hour meter", "hours", "meter", "run"), "hour", ("h",), ("0 h", "500000 h")),
     "top_temperature": (("top temp", "surface temp"), "degree_Celsius", ("F", "C"), ("-1 C", "45 C")),
     "bottom_temperature": (("bottom temp", "deep temp"), "degree_Celsius", ("F", "C"), ("-1 C", "45 C")),
-    "top_oxygen": (("top oxygen", "top do", "surface oxygen", "surface do"), "milligram / liter", ("mg/L",),
-                   ("-0.5 mg/L", "40 mg/L")),
-    "bottom_oxygen": (("bottom oxygen", "bottom do", "deep oxygen"), "milligram / liter", ("mg/L",),
-                      ("-0.5 mg/L", "40 mg/L")),
 }
+_OXYGEN = {"top": ("top", "surface"), "bottom": ("bottom", "deep")}      # field begins with: words of its heading
+_NOT_GAUGE = ("barom", "atmos", "air pressure", "water pressure", "vapor", "rain", "staff", "level")
 
 
-def read_log(source):
+def _oxygen(table, words, temperature, pressure_absolute):
+    """Oxygen (mg/L) near the top or the bottom, row by row; None where no heading names it."""
+    here = [column for column in table.columns if set(words) & set(column.heading.lower().replace("_", " ").split())]
+    place, unit, notes = columns.pick_oxygen([column.heading for column in here])
+    if place is None:
+        return None
+    column = here[place]
+    what = shortened(column.words, 30)
+    written = column_numbers(table, column._replace(unit=None), "dimensionless", what, "dimensionless")
+    oxygen, turned = columns.in_mg_per_liter(written, unit, temperature, pressure_absolute, column.heading,
+                                             "bottom" in words)
+    for value, line in zip(oxygen, table.lines, strict=True):
+        if not (np.isnan(value) or LEAST <= value <= MOST):
+            raise QuantityError(f"Line {line}: {what} is {value:.3g} mg/L, outside {LEAST:g} to {MOST:g} mg/L. Check "
+                                "the number, and the unit in the heading.")
+    doubt = columns.doubt_of(oxygen, temperature)
+    for note in (*notes, *turned, *([doubt] if doubt else [])):
+        warnings.warn(note, stacklevel=3)
+    return oxygen
+
+
+def read_log(source, pressure_absolute=water.ATMOSPHERE):
     """Read a log of readings.
 
     Parameters
@@ -105,7 +119,9 @@ def read_log(source):
     source : Path, open file, bytes or str
         A str is the text itself. Headings: date; and any of gauge pressure (psi), cabinet temperature
         (F), air temperature (F), hour meter (h, what the counter shows), top and bottom temperature (F),
-        top and bottom oxygen (mg/L).
+        top and bottom oxygen (mg/L; other units are turned into it).
+    pressure_absolute : float, optional
+        Of the air over the pond, Pa, for oxygen in percent of saturation; default sea level.
 
     Returns
     -------
@@ -122,13 +138,17 @@ def read_log(source):
     order = sorted(range(len(dates)), key=dates.__getitem__)
     values, known = {}, False
     for field, (names, unit, choices, span) in _COLUMNS.items():
-        column = find_column(table, *names)
+        column = find_column(table, *names, without=_NOT_GAUGE if field == "pressure_gauge" else ())
         if column is None:
             values[field] = np.full(len(dates), math.nan)
             continue
         known = True
         numbers = column_numbers(table, column, unit, shortened(column.words, 30), None, choices, span)
         values[field] = np.asarray(numbers, float)[order]
+    for place, words in _OXYGEN.items():
+        oxygen = _oxygen(table, words, values[f"{place}_temperature"][np.argsort(order)], pressure_absolute)
+        known = known or oxygen is not None
+        values[f"{place}_oxygen"] = np.full(len(dates), math.nan) if oxygen is None else oxygen[order]
     if not known:
         raise QuantityError("The log has dates but no column this set knows. Write a heading such as 'gauge pressure "
                             "(psi)', 'hour meter (h)' or 'top oxygen (mg/L)'.")

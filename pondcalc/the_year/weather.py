@@ -13,9 +13,9 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from .. import air, surfaceheat, water
-from ..moments import read_moment
-from ..tables import column_numbers, find_column, needed_column, read_table
+from .. import air, columns, surfaceheat, water
+from ..moments import read_moments, refuse_world_time
+from ..tables import column_numbers, find_column, needed_column, no_column, read_table
 from ..units import QuantityError, quantities, record
 from ..wording import quoted
 
@@ -169,11 +169,36 @@ def make_weather(climate, days=365, first_day=1, step=1.0):
     return _finish(hour, temperature, vapor, wind, sun, cloud, climate.latitude, climate.elevation)
 
 
-def _time(cell, line):
-    found = read_moment(cell)
-    if found is None or found.year == 1:
-        raise QuantityError(f"Line {line}: {quoted(cell)} is not a time this set can read; write 2026-07-01 13:00.")
+def _times(table):
+    """Date and time of each row; a caution says how its dates were taken where they could be meant otherwise."""
+    stamp = needed_column(table, "time", "time", "time", "date")
+    refuse_world_time(stamp.heading)
+    cells = [row[stamp.index] for row in table.rows]
+    found, notes = read_moments(cells)
+    for moment, cell, line in zip(found, cells, table.lines, strict=True):
+        if moment is None or moment.year == 1:
+            raise QuantityError(f"Line {line}: {quoted(cell)} is not a time this set can read; write 2026-07-01 13:00.")
+    for note in notes:
+        warnings.warn(note, stacklevel=3)
     return found
+
+
+def _air_temperature(table):
+    """The column of the air's temperature; never that of water, soil or dew."""
+    place, notes = columns.pick_temperature([column.heading for column in table.columns], "air")
+    if place is None:
+        raise no_column(table, "air temperature", "air temperature (F)", " ".join(notes))
+    for note in notes:
+        warnings.warn(note, stacklevel=3)
+    return table.columns[place]
+
+
+def _shares(values, what):
+    """Refuse a column in percent that holds shares of one."""
+    if 0 < values.max() <= 1.5:
+        raise QuantityError(f"The {what} is in percent, but its numbers go only up to {values.max():g}. If 0.6 means "
+                            "60 %, write it as 60.")
+    return values
 
 
 @quantities(latitude="degree", elevation="m")
@@ -206,8 +231,7 @@ def read_weather(source, latitude, elevation=0.0, cloud=0.5):
     day loses the day's swing and makes nights too warm.
     """
     table = read_table(source, "weather")
-    stamp = needed_column(table, "time", "time", "time", "date")
-    times = [_time(row[stamp.index], line) for row, line in zip(table.rows, table.lines, strict=True)]
+    times = _times(table)
     hours = np.array([(t - datetime.datetime(times[0].year, 1, 1)).total_seconds() / 3600 for t in times])
     order = np.argsort(hours, kind="stable")
     hours = hours[order]
@@ -230,22 +254,23 @@ def read_weather(source, latitude, elevation=0.0, cloud=0.5):
     if np.diff(hours).max() > 6:
         warnings.warn(f"The weather has a gap of {np.diff(hours).max():.0f} hours, crossed by a straight "
                       "line.", stacklevel=2)
-    t = series(needed_column(table, "air temperature", "air temperature (F)", "air temp", "temp"), "degree_Celsius",
-               "air temperature", ("F", "C"))
-    wind = series(needed_column(table, "wind", "wind (mph)", "wind"), "meter / second", "wind", ("mph", "m/s"),
-                  ("0 m/s", "100 m/s"))
+    t = series(_air_temperature(table), "degree_Celsius", "air temperature", ("F", "C"))
+    wind = series(needed_column(table, "wind (gusts and direction do not serve)", "wind (mph)", "wind speed", "wind",
+                                without=("gust", "dir", "chill", "max")),
+                  "meter / second", "wind", ("mph", "m/s"), ("0 m/s", "100 m/s"))
     dew = find_column(table, "dew")
     if dew is not None:
         vapor = water.vapor_pressure.si(series(dew, "degree_Celsius", "dew point", ("F", "C")))
     else:
-        damp = series(needed_column(table, "humidity or dew point", "humidity (%)", "humid", "rh"), "percent",
-                      "humidity", ("%",), ("0 %", "110 %"))
+        damp = _shares(series(needed_column(table, "humidity or dew point", "humidity (%)", "humid", "rh",
+                                            without=("indoor", "inside", "absolute", "specific")), "percent",
+                      "humidity", ("%",), ("0 %", "110 %")), "humidity")
         vapor = np.clip(damp, 1, 100) / 100 * water.vapor_pressure.si(t)
-    cover = find_column(table, "cloud", "sky cover")
+    cover = find_column(table, "cloud", "sky cover", without=("base", "ceiling", "height"))
     cloudy = np.full(len(grid), cloud) if cover is None else \
-        series(cover, "percent", "cloud", ("%",), ("0 %", "100 %")) / 100
+        _shares(series(cover, "percent", "cloud", ("%",), ("0 %", "100 %")), "cloud") / 100
     clear = surfaceheat.clear_sun.si(latitude, np.ceil(grid / 24) % 365, grid % 24, elevation)
-    light = find_column(table, "sun", "solar", "radiation")
+    light = find_column(table, "sunlight", "solar", "radiation", "sun", without=("rise", "set", "shine"))
     sun = series(light, "watt / meter ** 2", "sunlight", ("W/m2",), ("-50 W/m2", "2000 W/m2")) if light is not None \
         else clear * surfaceheat.cloud_share(cloudy)
     return _finish(grid, t, np.minimum(vapor, water.vapor_pressure.si(t)), np.maximum(wind, 0.0),

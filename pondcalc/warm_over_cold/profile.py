@@ -14,10 +14,11 @@ from typing import Any
 
 import numpy as np
 
-from ..tables import column_numbers, find_column, needed_column, read_table
+from .. import columns, water
+from ..tables import column_numbers, needed_column, no_column, read_table
 from ..textfiles import tidy
 from ..units import Quantity, QuantityError, length_text, quantities, read_number, read_quantity, record
-from ..wording import quoted
+from ..wording import MOST_NAMED, listed, quoted
 
 __all__ = ["Profile", "read_profile", "profile_from_readings", "read_lines", "read_day", "two_layers", "with_surface"]
 
@@ -148,13 +149,15 @@ def _make(depth, temperature, oxygen, when, pond_depth, notes=()):
     if pond_depth is None and len(depth) and depth[-1] > 25:
         notes.append(f"The deepest reading is {length_text(depth[-1], 2)}, deep for a "
                      "pond. Check feet against meters.")
-    for note in notes:
+    doubt = columns.doubt_of(oxygen, temperature)
+    for note in (notes := [*notes, doubt] if doubt else notes):
         warnings.warn(note, UserWarning, stacklevel=3)
     some = np.isfinite(oxygen).sum() >= 2
     return Profile.si(depth, temperature, oxygen if some else None, when, tuple(notes))
 
 
-def read_profile(source, depth_unit=None, temperature_unit=None, pond_depth=None, when=""):
+def read_profile(source, depth_unit=None, temperature_unit=None, pond_depth=None, when="",
+                 pressure_absolute=water.ATMOSPHERE):
     """Read a profile from a file or from pasted text.
 
     Parameters
@@ -168,11 +171,14 @@ def read_profile(source, depth_unit=None, temperature_unit=None, pond_depth=None
         Greatest depth of the pond; catches feet marked as metres.
     when : str, optional
         Day of the reading.
+    pressure_absolute : float, optional
+        Of the air over the pond, Pa, for oxygen written in percent of saturation; default sea level.
 
     Returns
     -------
     Profile
-        Sorted, one reading a depth; ``notes`` says what was mended.
+        Sorted, one reading a depth; ``notes`` says what was mended, and how oxygen in other units was turned into
+        mg/L.
 
     Raises
     ------
@@ -187,25 +193,42 @@ def read_profile(source, depth_unit=None, temperature_unit=None, pond_depth=None
     """
     table = read_table(source, "profile")
     depth = needed_column(table, "depth", "depth (ft)", "depth", "z")
-    temperature = needed_column(table, "temperature", "temperature (F)", "temp", "t", "water",
-                                without=("air", "oxygen"))
+    headings = [column.heading for column in table.columns]
+    place, notes = columns.pick_temperature(headings)
+    if place is None:
+        raise no_column(table, "water temperature", "temperature (F)", " ".join(notes))
+    temperature = table.columns[place]
     z = column_numbers(table, depth, "meter", "depth", depth_unit, ("ft", "m"))
     t = column_numbers(table, temperature, "degree_Celsius", "temperature", temperature_unit, ("F", "C"))
     if temperature.unit == "degree_Fahrenheit" and np.nanmax(t, initial=-math.inf) > HOTTEST:
         raise QuantityError(f"A temperature of {np.nanmax(t) * 1.8 + 32:.4g} °F is hotter than any pond. Check that "
                             "line for a slip of the pen.")
-    oxygen = find_column(table, "oxygen", "do", "o2")
     c = np.full(len(z), math.nan)
-    if oxygen is not None:
-        if oxygen.unit == "percent":
-            raise QuantityError("Oxygen is in percent saturation. Switch the meter to mg/L and write the "
-                                "heading as 'dissolved oxygen (mg/L)'.")
-        c = column_numbers(table, oxygen, "milligram / liter", "dissolved oxygen", "mg/L", ("mg/L",))
+    place, unit, said = columns.pick_oxygen(headings)
+    notes += said
+    if place is not None:
+        written = column_numbers(table, table.columns[place]._replace(unit=None), "dimensionless", "dissolved oxygen",
+                                 "dimensionless")
+        c, turned = columns.in_mg_per_liter(written, unit, t, pressure_absolute, headings[place])
+        notes += turned
+    z, t, c, left = _whole(table, *map(np.asarray, (z, t, c)))
+    notes += left
     if isinstance(pond_depth, str):
         pond_depth = read_quantity(pond_depth)
     if isinstance(pond_depth, Quantity):
         pond_depth = pond_depth.m_as("meter")
-    return _make(np.asarray(z), np.asarray(t), np.asarray(c), when, pond_depth)
+    return _make(z, t, c, when, pond_depth, notes)
+
+
+def _whole(table, depth, temperature, oxygen):
+    """The rows that have depth and temperature, and a note that names the lines of the others, each by what it "
+      "lacks."""
+    keep, notes = np.isfinite(depth) & np.isfinite(temperature), []
+    for values, what in ((depth, "depth"), (temperature, "temperature")):
+        lines = [table.lines[at] for at in np.flatnonzero(~np.isfinite(values))]
+        notes += [f"{listed('Line', part)} {'was' if len(part) == 1 else 'were'} left out: no {what} is given."
+                  for part in (lines[at:at + MOST_NAMED] for at in range(0, len(lines), MOST_NAMED))]
+    return depth[keep], temperature[keep], oxygen[keep], notes
 
 
 def profile_from_readings(readings, when=""):
@@ -294,7 +317,7 @@ def read_day(text):
                         "2025-07-24 or July 24, 2025, or leave it empty.")
 
 
-def read_lines(text, system="US", pond_depth=None, when=""):
+def read_lines(text, system="US", pond_depth=None, when="", pressure_absolute=water.ATMOSPHERE):
     """Read what somebody typed: one reading a line, such as ``0 ft 80 F 7.5``, or a table with headings.
 
     Parameters
@@ -303,7 +326,7 @@ def read_lines(text, system="US", pond_depth=None, when=""):
         Depth, temperature and, where it was read, oxygen (mg/L); units may be left out.
     system : {"US", "metric"}, optional
         Units of numbers without one: feet and °F, or metres and °C.
-    pond_depth, when
+    pond_depth, when, pressure_absolute
         As for :func:`read_profile`.
 
     Returns
@@ -328,7 +351,7 @@ def read_lines(text, system="US", pond_depth=None, when=""):
         raise QuantityError("There are no readings yet. Write one a line: depth, temperature, oxygen, for example "
                             f"{example}")
     if re.search("depth|temp", lines[0][1], re.IGNORECASE):
-        return read_profile(text, pond_depth=pond_depth, when=when)
+        return read_profile(text, pond_depth=pond_depth, when=when, pressure_absolute=pressure_absolute)
     rows, bare = [], set()
     for number, line in lines:
         line = _commas_apart(line, number)

@@ -1,0 +1,281 @@
+"""Which column of a table of readings holds the oxygen, which the temperature, and in what unit?
+
+A meter's own file has several columns that look alike: oxygen in percent beside oxygen in mg/L, the air beside the
+water, the probe's own temperature. A heading's unit is looked for in one place, so that every reader takes, turns
+into mg/L, or refuses the same ones.
+"""
+
+import math
+import re
+import unicodedata
+
+import numpy as np
+
+from . import water
+from .units import QuantityError, parse_unit, to_display
+from .wording import quoted
+
+__all__ = ["MG_PER_L", "doubt_of", "in_mg_per_liter", "is_oxygen", "is_temperature", "oxygen_unit", "pick_oxygen",
+           "pick_temperature"]
+
+MG_PER_L = "mg/L"
+# mg/L in one of each. 1 mL of oxygen at 0 C and 1 atm is 31.9988 g/mol over 22.391 L/mol (Weiss 1970), 1.429 mg.
+ONE = {MG_PER_L: 1.0, "mL/L": water.OXYGEN_MOLAR_MASS / 22.391, "umol/L": water.OXYGEN_MOLAR_MASS / 1000,
+       "mmol/L": water.OXYGEN_MOLAR_MASS, "ug/L": 1e-3}
+TWICE = 2.0                 # times saturation: oxygen beyond it is doubted; our choice
+SHARE_NOT_PERCENT = 1.5     # a whole column of percent below this holds shares of one, such as 0.85; our choice
+ALL_BELOW = 25.0            # a column that passes this in a fifth of its rows is hardly mg/L; our choice
+
+_SPELLED = {MG_PER_L: "mg/l mgl mg/l-1 mgl-1 mg/liter mg/litre mgperl mgperliter milligrams/liter ppm g/m3 gm-3 mg/lo2 "
+                      "mgo2/l",
+            "%": "% %sat %saturation sat% saturation% percent percentsat percentsaturation pct pctsat satpct sat "
+                 "saturation %airsat %airsaturation airsat airsaturation %as %l %local percentairsat %sato2",
+            "mL/L": "ml/l mll-1 mll ml/liter ml/litre cc/l mlo2/l",
+            "umol/L": "umol/l umoll-1 umoll um umol/dm3 umoldm-3 mmol/m3 mmolm-3 micromol/l micromoles/l",
+            "mmol/L": "mmol/l mmoll-1 mmoll mm", "ug/L": "ug/l ugl ugl-1 ppb mg/m3 mgm-3 microg/l"}
+_UNIT = {word: unit for unit, words in _SPELLED.items() for word in words.split()}
+_OXYGEN = {"do", "oxygen", "o2", "odo", "ldo", "rdo", "hdo", "oxy"}
+# a heading with one of these words holds something else, though oxygen is named in it
+_NO_OXYGEN = re.compile(r"\b(temp\w*|demand|bod5?|cod|uptake|rate|use|consum\w*|deficit|press\w*|salinity|gain|"
+                        r"charge|cap|solids|carbon|flag|quality|status|error|sd|std|battery|serial|partial|tension|"
+                        r"volts?|mv|raw|probe id)\b")
+_WHERE = re.compile(r"\b(time|date|depth)\b")      # and these, unless they say its unit as well
+_PERCENT = re.compile(r"%|\bsat|\bpercent|\bpct")
+_AIR = re.compile(r"\b(air|ambient|outside|outdoor|shade)\b")
+_OTHER = re.compile(r"\b(room|indoor|inside|weather|dew\w*|wet bulb|soil|ground|feels|apparent|heat "
+                    r"index|wind\w*|chill)\b")
+_INSIDE = re.compile(r"\b(probe|sensor|do|odo|ldo|rdo|oxygen|o2|ph|logger|board|internal|battery|case|meter|cabinet|"
+                     r"box|conductivity|turbidity)\b")
+_WATER = re.compile(r"\b(water|pond|lake|tub|surface|bottom|top|deep)\b")
+
+
+def _plain(heading):
+    """A heading in lower case, with plain letters for odd signs and blanks for underscores."""
+    text = re.sub(r"(?<=[a-z]{3})(?=[A-Z])", " ", unicodedata.normalize("NFKC", heading))       # tempF, DissolvedOxygen
+    text = text.lower().replace("d.o.", "do").replace("μ", "u").replace("−", "-")
+    return re.sub(r"[\s_]+", " ", text).strip()
+
+
+def _words(heading):
+    return re.findall(r"[a-z0-9]+", _plain(heading))
+
+
+def is_oxygen(heading):
+    """Whether a heading names the oxygen dissolved in the water, in any unit."""
+    if _WHERE.search(_plain(heading)) and not re.search(r"mg.?l\b|ppm|%|\bsat", _plain(heading)):
+        return False
+    return not _NO_OXYGEN.search(_plain(heading)) and bool(
+        _OXYGEN & set(_words(heading)) or re.match(r"(dissolved|conc\w*)( ?[,(\[]? ?mg.?l|$)", _plain(heading))
+        or "%" in heading and re.search(r"\bsat", _plain(heading)))
+
+
+def oxygen_unit(heading):
+    """Unit of oxygen that a heading names: a key of :data:`ONE`, ``"%"``, or None where it names none.
+
+    Raises
+    ------
+    QuantityError
+        If it names a unit that cannot be turned into mg/L.
+    """
+    text = _plain(heading)
+    inside = re.search(r"[(\[{]\s*([^)\]}]*?)\s*[)\]}]", text)
+    rest = inside[1] if inside else text
+    parts = [part for part in re.split(r"[ ,;:]+", rest.replace("·", "").replace("*", "").replace("^", "")
+                                       .replace(" per ", "/")) if part]
+    parts = [part for part in parts if part.strip(".") not in _OXYGEN | {"dissolved"}]
+    for size in range(len(parts), 0, -1):
+        for at in range(len(parts) - size + 1):
+            found = _UNIT.get("".join(parts[at:at + size]).replace(" ", "").strip("."))
+            if found and found != "%" and _PERCENT.search(text):
+                raise QuantityError(f"The heading {quoted(heading)} names both saturation and {found}. If the numbers "
+                                    "are oxygen readings, write it as 'DO (mg/L)' or 'DO (%)'; if they are what the "
+                                    "water could hold, leave the column out.")
+            if found:
+                return found
+    if _PERCENT.search(text):
+        return "%"
+    odd = next((part for part in parts if _is_unit(part, bool(inside))), None)
+    if odd is not None:
+        raise QuantityError(f"The heading {quoted(heading)} gives oxygen in {quoted(odd)}, which cannot be turned into "
+                            "mg/L here. Set the meter to mg/L or percent of saturation, or write the heading of that "
+                            "column as 'DO (mg/L)' if its numbers are mg/L.")
+    return None
+
+
+def _is_unit(word, in_brackets):
+    """Whether a word of a heading must be a unit: known as one, with a slash, or a lone word in brackets."""
+    if "/" in word or re.fullmatch(r"[hkm]?pa|m?bar|torr|mmhg|inhg|atm|psi|ppt|[nmu]?mol\S*|mg|ug|m[va]|fraction|ratio|"
+                                   r"counts?", word):
+        return True
+    if not in_brackets:
+        return False
+    try:
+        parse_unit(word)
+    except QuantityError:
+        return len(word) <= 3
+    return True
+
+
+def pick_oxygen(headings):
+    """Place of the oxygen column among headings, its unit, and notes; None where no heading names oxygen.
+
+    One in mg/L goes before one without a unit, that before one to be turned into mg/L, and percent comes last.
+
+    Parameters
+    ----------
+    headings : list of str
+
+    Raises
+    ------
+    QuantityError
+        If the only oxygen columns are in units that cannot be turned into mg/L, or two give mg/L.
+    """
+    ranked, refused, notes = [], None, []
+    for place, heading in enumerate(headings):
+        if not is_oxygen(heading):
+            if "oxygen" in _words(heading) and not is_temperature(heading):
+                notes.append(f"The column {quoted(heading, 40)} was left out: it does not read as oxygen in the water.")
+            continue
+        try:
+            unit = oxygen_unit(heading)
+        except QuantityError as problem:
+            refused = refused or problem
+            continue
+        ranked.append(({MG_PER_L: 0, None: 1, "%": 3}.get(unit, 2), place, unit))
+    if not ranked:
+        if refused:
+            raise refused
+        return None, None, notes
+    ranked.sort()
+    rank, place, unit = ranked[0]
+    alike = [other for _, other, its in ranked[1:] if its == unit]
+    if alike:
+        raise QuantityError(f"Two columns look like oxygen: {quoted(headings[place])} and "
+                            f"{quoted(headings[alike[0]])}. Rename or take out one of them.")
+    if len(ranked) > 1:
+        others = ", ".join(quoted(headings[other], 30) for _, other, _ in ranked[1:4])
+        notes.append(f"Oxygen was taken from the column {quoted(headings[place], 30)}; {others} was left out.")
+    return place, unit, notes
+
+
+def is_temperature(heading):
+    """Whether a heading names a temperature, of whatever it is."""
+    return bool(re.search(r"\b(temp|temps|temperature|temperatures|t)\b", _plain(heading))) or bool(
+        re.fullmatch(r"water[ ,]*[(\[]? ?(°? ?[fc]|deg ?[fc]|fahrenheit|celsius) ?[)\]]?", _plain(heading)))
+
+
+def pick_temperature(headings, of="water"):
+    """Place of the column with the temperature of the water, or of the air, and notes; None where there is none.
+
+    A column that names it goes before one that names nothing, and that before the one of a probe. The air's is
+    never taken for the water's, nor the water's for the air's.
+
+    Parameters
+    ----------
+    headings : list of str
+    of : {"water", "air"}, optional
+    """
+    mine, other = (_WATER, _AIR) if of == "water" else (_AIR, _WATER)
+    ranked, left = [], []
+    for place, heading in enumerate(headings):
+        text = _plain(heading)
+        if not is_temperature(heading):
+            continue
+        if _OTHER.search(text) or other.search(text) and (of == "water" or not mine.search(text)):
+            left.append(heading)
+        else:
+            ranked.append((0 if mine.search(text) else 2 if _INSIDE.search(text) else 1, place))
+    ranked.sort()
+    if not ranked:
+        return None, [f"The column {quoted(heading, 30)} was left out: it is not the temperature of the {of}."
+                      for heading in left]
+    others = [*(headings[place] for _, place in ranked[1:3]), *left[:2]]
+    notes = [f"The temperature of the {of} was taken from the column {quoted(headings[ranked[0][1]], 30)}; "
+             f"{', '.join(quoted(heading, 30) for heading in others)} was left out."] if others else []
+    return ranked[0][1], notes
+
+
+def in_mg_per_liter(values, unit, temperature=None, pressure_absolute=water.ATMOSPHERE, heading="dissolved oxygen",
+                     deep=False):
+    """Oxygen readings in mg/L, whatever unit they were written in, and notes that say what was done.
+
+    Parameters
+    ----------
+    values : array
+        As written; not-a-number where none was.
+    unit : str or None
+        As from :func:`oxygen_unit`; None is taken for mg/L.
+    temperature : array, optional
+        Of the water, C, at each reading; needed for percent.
+    pressure_absolute : float, optional
+        Of the air, Pa; used for percent.
+    heading : str, optional
+        What the column is called, for the words.
+    deep : bool, optional
+        True for readings near the bottom only, where a whole column of percent may be near 0.
+
+    Raises
+    ------
+    QuantityError
+        If percent comes without a temperature, or looks like shares of one; or bare numbers look like percent.
+
+    Notes
+    -----
+    A row of percent without a temperature becomes not-a-number.
+
+    References
+    ----------
+    R. F. Weiss, 1970, The solubility of nitrogen, oxygen and argon in water and seawater, Deep-Sea Research
+    17:721-735 (1 mL of oxygen is 1.429 mg). Saturation: see :func:`pondcalc.water.oxygen_saturation`.
+    """
+    values = np.asarray(values, float)
+    most = float(np.nanmax(values, initial=-math.inf, where=np.isfinite(values)))
+    named = quoted(heading, 40)
+    if unit in (None, MG_PER_L):
+        if most > ALL_BELOW and np.mean(values[np.isfinite(values)] > ALL_BELOW) > 0.2:
+            raise QuantityError(f"Oxygen in the column {named} goes up to {most:g}, outside what a pond holds, 0 to "
+                                "about 25 mg/L. If that is percent saturation, write '%' into the heading, as in 'DO "
+                                "(%)', or set the meter to mg/L.")
+        return values, [f"The heading {named} names no unit, so its numbers were read as mg/L. Check that the meter "
+                        "was "
+                        "not set to percent."] if unit is None else []
+    if unit != "%":
+        return values * ONE[unit], [f"Oxygen in {unit} ({named}) was turned into mg/L: 1 {unit} is {ONE[unit]:.4g} "
+                                    "mg/L."]
+    if 0 < most <= SHARE_NOT_PERCENT and not deep:
+        raise QuantityError(f"Oxygen in the column {named} is in percent saturation, but its numbers go only up to "
+                            f"{most:g}. If 0.85 means 85 %, write it as 85; or set the meter to mg/L.")
+    if temperature is None or not np.isfinite(temperature).any():
+        raise QuantityError(f"Oxygen in the column {named} is in percent saturation, and without the temperature of "
+                            "the water in the same row it cannot be turned into mg/L. Add that column, or set the "
+                            "meter to mg/L.")
+    if most > 300:
+        raise QuantityError(f"Oxygen in the column {named} goes up to {most:g} % saturation; ponds reach about 250 %. "
+                            "Check the numbers, and the unit in the heading.")
+    temperature = np.asarray(temperature, float)
+    there = np.where((temperature > -1) & (temperature < 45), temperature, math.nan)
+    held = water.oxygen_saturation.si(np.clip(there, 0.0, 40.0), pressure_absolute)
+    where = "the air pressure at sea level; higher up it is less" \
+        if pressure_absolute == water.ATMOSPHERE else \
+        f"the air pressure at your pond ({to_display(pressure_absolute, 'pressure', 'Pa'):.1f} psi or " \
+        f"{pressure_absolute / 1000:.0f} kPa)"
+    return values / 100 * held, [f"Oxygen in percent saturation ({named}) was turned into mg/L with the temperature of "
+                                 f"each row and {where}. A reading in mg/L is surer."]
+
+
+def doubt_of(oxygen, temperature):
+    """A sentence when oxygen (mg/L) is far more than water of this temperature (C) holds under open air; else None.
+
+    Twice as much is seen in thick green water late on a sunny day, hardly elsewhere; common practice, no source.
+    """
+    oxygen, temperature = np.asarray(oxygen, float), np.asarray(temperature, float)
+    known = np.isfinite(oxygen) & (temperature > -1) & (temperature < 45)
+    held = water.oxygen_saturation.si(np.clip(temperature[known], 0.0, 40.0))
+    over = oxygen[known] / held
+    if not len(over) or over.max() <= TWICE:
+        return None
+    worst = int(np.argmax(over))
+    warm = temperature[known][worst]
+    return (f"Oxygen of {oxygen[known][worst]:.3g} mg/L at {warm * 1.8 + 32:.0f} °F ({warm:.0f} °C) is "
+            f"{over[worst]:.1f} times what water holds under open air. Thick green water does that late on a sunny "
+            "day; else check that the meter was set to mg/L and that no two columns changed places.")

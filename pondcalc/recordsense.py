@@ -1,0 +1,79 @@
+"""Can what a record says be true of any pond? A record is a file that people mend by hand.
+
+Only what no pond has is refused: a length below zero, two lists that belong together and differ in length, a
+latitude of 999. A record that the forms wrote always passes.
+"""
+
+import itertools
+
+from .units import Q, Range, show
+from .wording import quoted
+
+__all__ = ["impossible"]
+
+# kind -> lowest and highest that can be, far apart: only what no pond has lies outside; our choice
+ENDS = {"depth": ("0 ft", "1000 ft"), "distance": ("0 ft", "100 mile"), "elevation": ("-1500 ft", "20000 ft"),
+        "bore": ("0.01 in", "48 in"), "area": ("0 acre", "100000 acre"), "volume": ("0 acre_foot", "1e7 acre_foot"),
+        "pressure": ("0 psi", "10000 psi"), "air flow": ("0 cfm", "1e5 cfm"), "water flow": ("0 gpm", "1e9 gpm"),
+        "temperature": ("-1 C", "45 C"), "stocking": ("0 lb/acre", "1e6 lb/acre"), "share": ("0 %", "100 %"),
+        "wind": ("0 mph", "200 mph"), "price": ("0 $/kWh", "100 $/kWh"), "power": ("0 W", "1e8 W"),
+        "current": ("0 A", "1e6 A"), "oxygen a day": ("0 lb/d", "1e7 lb/d"), "days": ("0 d", "1e6 d")}
+FIELD_ENDS = {"water.deepest": ("0.1 ft", "1000 ft"), "year.start_hours": ("0 h", "24 h"),
+              "oxygen.night": ("0 h", "24 h")}
+NUMBERS = {"air.diffusers": (0, 10000), "year.latitude": (-66.5, 66.5)}
+# lists that belong together, each value of one to each of the others; the first must rise
+TOGETHER = (("water", "level_depth", "level_area", "level_volume"), ("line", None, "segment_length", "segment_bore"),
+            ("line", "curve_pressure", "curve_flow"), ("layers", "reading_depth", "reading_temperature"))
+
+
+def impossible(sections, kinds):
+    """What in a record cannot be true, in words; None where all may be.
+
+    Parameters
+    ----------
+    sections : mapping of str to mapping
+        As read from the file.
+    kinds : mapping of str to mapping
+        Kind of each field, as ``record.FIELDS``.
+    """
+    for section, values in sections.items():
+        for field, value in values.items():
+            trouble = _beyond(f"{section}.{field}", kinds[section][field].split(" ", 1), value)
+            if trouble:
+                return trouble
+    for section, rising, *others in TOGETHER:
+        trouble = _unlike(section, rising, others, sections.get(section, {}))
+        if trouble:
+            return trouble
+    return None
+
+
+def _beyond(name, form, value):
+    """Why a value is no number that its field can have, or None."""
+    kind = form[1] if form[0] in ("range", "list") else " ".join(form)
+    low, high = FIELD_ENDS.get(name) or ENDS.get(kind) or (None, None)
+    if name in NUMBERS:
+        least, most = NUMBERS[name]
+        held = value.m_as("dimensionless")
+        return None if least <= held <= most else f"{name} is {held:g}, outside {least:g} to {most:g}."
+    if low is None:
+        return None
+    low, high = Q(low), Q(high)
+    parts = tuple(value) if isinstance(value, (list, Range)) else (value,)
+    wrong = next((part for part in parts if not low <= part <= high), None)
+    return None if wrong is None else (f"{name} is {quoted(f'{wrong:.6g~P}')}, outside {show(low, kind, both=True)} to "
+                                       f"{show(high, kind, both=True)}.")
+
+
+def _unlike(section, rising, others, values):
+    """Why lists that belong together do not, or None; lists that are not there say nothing."""
+    names = [name for name in (rising, *others) if name in values]
+    count = {name: len(values[name]) for name in names}
+    if len(set(count.values())) > 1:
+        return (f"the lists {', '.join(f'{section}.{name} ({many} values)' for name, many in count.items())} belong "
+                "together and need as many values each.")
+    if rising in values:
+        steps = itertools.pairwise(values[rising])
+        if not values[rising] or any(later <= earlier for earlier, later in steps):
+            return f"the values of {section}.{rising} must rise, each greater than the one before."
+    return None
