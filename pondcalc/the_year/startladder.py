@@ -207,7 +207,10 @@ def _all_ladders():
 
 
 def _refusal(pond, floor, slow):
-    """Why no ladder is offered, and what to do instead."""
+    """Why no ladder is offered, and what to do instead; `slow` are the first runs of those that are only too slow."""
+    if 24 in slow:
+        return (f"Even day and night this diffuser may take more than {LONGEST} days to bring the lower water up. Wait "
+                "for spring or fall, when the readings show the pond mixed.")
     if slow:
         return (f"Ladders slow enough for the oxygen above would take more than {LONGEST} days. Wait for spring or fall, "
                 "when the readings show the pond mixed.")
@@ -246,7 +249,7 @@ def quickest_ladder(depth, area, profile, lifted_flow, submergence, floor=FLOOR,
     done = [(finish[n, -1], finish[n].max(), *pairs[row][::-1], row) for n, row in enumerate(rows)
             if finish[n].max() <= LONGEST]
     if not done:
-        return Ladder(False, _refusal(pond, floor, len(rows) > 0), 0.0, 0.0, None, *about)
+        return Ladder(False, _refusal(pond, floor, {pairs[row][0] for row in rows}), 0.0, 0.0, None, *about)
     *_, rise, first, best = min(done)
     return Ladder(True, "Follow the meter, not the clock.", first, rise, _course(pond, hours[best], floor)[0], *about)
 

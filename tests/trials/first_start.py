@@ -13,6 +13,7 @@ import numpy as np
 sys.path.insert(0, str(Path(__file__).resolve().parent.parent))
 import startbalance  # noqa: E402
 from layeredponds import HUMMINGBIRD  # noqa: E402
+from openprofiles import OPEN  # noqa: E402
 
 from pondcalc import datafiles  # noqa: E402
 from pondcalc.the_year import startladder  # noqa: E402
@@ -59,15 +60,19 @@ def drawn_pond(chance):
 
 
 def open_ponds():
-    """Open and demonstration profiles in three shapes, with three sizes of diffuser."""
+    """Open and demonstration profiles, as deep as read and cut off sooner, in three shapes, with two diffusers."""
     july, september = (read_profile(datafiles.path(f"demo-profile-{month}.csv")) for month in ("july", "september"))
-    for read in (HUMMINGBIRD, july, september):
-        z = np.linspace(0, max(4.42, read.depth[-1]), 201)
-        for power in (0.3, 1.0, 1.25, 2.0):
-            for usual in (0.02, 0.1, 0.4):
-                for keep in KEEP:
-                    yield ((z, 9712 * (1 - z / z[-1]) ** power), (read.depth, read.temperature, read.dissolved_oxygen),
-                           usual * np.array([0.5, 1, 1.6]), z[-1] - 0.6, None, keep)
+    for z, t, c in [*OPEN.values(), *((p.depth, p.temperature, p.dissolved_oxygen) for p in
+                                      (HUMMINGBIRD, july, september))]:
+        z, t, c = map(np.array, (z, t, c))
+        ends = {len(z) - 1, *(n for n in range(3, len(z)) if z[n] >= 1.5 and c[n] < 1 and (c[:n] >= 1).sum() > n - 3)}
+        for end in sorted(ends):
+            deep = z[end] + 0.1
+            for power in (0.4, 1.25, 2.0):
+                depth = np.linspace(0, deep, 201)
+                for usual, keep in ((0.03, 4.0), (0.15, 3.0)):
+                    yield ((depth, 9712 * (1 - depth / deep) ** power), (z[:end + 1], t[:end + 1], c[:end + 1]),
+                           usual * np.array([0.5, 1, 1.6]), max(deep - 0.6, 0.8 * deep), None, keep)
 
 
 def tried(pond):
