@@ -80,7 +80,7 @@ class Pond(NamedTuple):
 
 
 def _first_below(profile, level):
-    """Depth (m) where oxygen first falls below a level on the way down, and the reading above it; inf if it never does."""
+    """Depth (m) where oxygen first falls below a level on the way down, and of the reading above it; inf if never."""
     known = np.isfinite(profile.dissolved_oxygen)
     depth, oxygen = profile.depth[known], profile.dissolved_oxygen[known]
     low = np.flatnonzero(oxygen < level)
@@ -200,7 +200,8 @@ def _corners():
     return [(*pick, worst) for worst in (0, 2) for pick in free] + [(1,) * 6]
 
 
-@quantities(depth="m", area="m^2", lifted_flow="m^3/s", submergence="m", demand="mg/L", exchange="m/day", mud="g/m^2/day")
+@quantities(depth="m", area="m^2", lifted_flow="m^3/s", submergence="m", demand="mg/L", exchange="m/day",
+            mud="g/m^2/day")
 def start_pond(depth, area, profile, lifted_flow, submergence, demand=None, exchange=EXCHANGE, mud=MUD_20C):
     """The pond before its first start, every mix of doubts as a corner; refused where readings are missing.
 
@@ -257,14 +258,14 @@ def plain_answer(pond, profile, floor=FLOOR):
     if kind == "mixed" and not stagnant:
         return True, "The pond is mixed: there is no stagnant layer to bring up. Run day and night."
     if kind == "upside down":
-        return False, ("In these readings the upper water is heavier than the water under it, which does not last. Read "
-                       "the doubtful depths again.")
+        return False, ("In these readings the upper water is heavier than the water under it, which does not last. "
+                       "Read the doubtful depths again.")
     if kind == "cold over warm":
         return False, ("These are winter layers. Under ice the air gives nothing back, so these sums do not hold. Wait "
                        "until the ice is out and the readings show the pond mixed.")
     if oxygen - METER_ERROR <= floor:
-        return False, (f"The upper water holds {oxygen:.1f} mg/L as its mean. Less the {METER_ERROR:g} that a meter may "
-                       f"be off, that is not above the {floor:.1f} to keep. Find out why it is low, and wait.")
+        return False, (f"The upper water holds {oxygen:.1f} mg/L as its mean. Less the {METER_ERROR:g} that a meter "
+                       f"may be off, that is not above the {floor:.1f} to keep. Find out why it is low, and wait.")
     return None
 
 
@@ -291,7 +292,7 @@ def _lift(pond, upper, lower, oxygen, slow, ran, owed):
 
 
 def _rest(pond, upper, lower, oxygen, slow, rests):
-    """A rest of `rests` days, exactly: V C' = k A (rest - C) - r S - mud with S fading at the rate r; and its lowest."""
+    """A rest of `rests` days, exactly: V C' = k A (rest - C) - r S - mud S fading at the rate r; and its lowest."""
     back = pond.reach / upper
     back = np.where(abs(back - pond.rate) < 1e-6, back + 2e-6, back)
     tends = pond.oxygen - pond.mud * pond.bathed(upper, lower) / pond.reach

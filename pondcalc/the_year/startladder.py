@@ -212,8 +212,8 @@ def _refusal(pond, floor, slow):
         return (f"Even day and night this diffuser may take more than {LONGEST} days to bring the lower water up. Wait "
                 "for spring or fall, when the readings show the pond mixed.")
     if slow:
-        return (f"Ladders slow enough for the oxygen above would take more than {LONGEST} days. Wait for spring or fall, "
-                "when the readings show the pond mixed.")
+        return (f"Ladders slow enough for the oxygen above would take more than {LONGEST} days. Wait for spring or "
+                "fall, when the readings show the pond mixed.")
     least = _course(pond, [STEP], floor)[0]
     return (f"No ladder keeps {floor:.1f} mg/L at the bad end of every range: even 15 minutes a day could leave "
             f"{math.floor(10 * least.lowest_oxygen.low) / 10:.1f}. The water below and the mud under it may take more "

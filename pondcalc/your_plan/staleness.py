@@ -18,7 +18,7 @@ __all__ = ["NEEDS", "WORKBOOKS", "Stale", "came_from", "on_paper", "stale"]
 # section -> the sections its numbers start from; a later section never stands in an earlier one's list
 NEEDS = {"water": (), "oxygen": ("site", "water"), "air": ("site", "water", "oxygen"),
          "line": ("site", "water", "air"), "layers": ("water",), "power": ("site", "line"),
-         "year": ("site", "water", "air", "layers")}
+         "year": ("site", "water", "oxygen", "air", "layers")}
 WORKBOOKS = {"site": "00", "water": "01", "oxygen": "02", "air": "03", "line": "04", "layers": "05", "power": "06",
              "year": "07"}
 OTHER_AIR = 0.2         # share by which the air of 04 may differ from that of 03, which is kept a fifth either way

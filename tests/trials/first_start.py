@@ -101,8 +101,8 @@ def main(count=300):
     for row in wrong:
         print("WRONG", *row)
     offered = sum(kind == "ladder" for kind, *_ in answers[:count])
-    print(f"{count} drawn ponds ({offered} with a ladder) and {len(ponds) - count} with open or demonstration readings: "
-          f"{len(wrong)} wrong")
+    print(f"{count} drawn ponds ({offered} with a ladder) and {len(ponds) - count} with open or demonstration "
+          f"readings: {len(wrong)} wrong")
     return bool(wrong) or offered < count // 10
 
 
