@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from firstdays import A0, WALLS, Z, D, layered
+from firstdays import A0, WALLS, D, Z, layered
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from openprofiles import OPEN
@@ -21,7 +21,8 @@ JULY = read_profile(datafiles.path("demo-profile-july.csv"))
 def pond(profile=None, shape=(Z, WALLS), **known):
     """A pond with only those parts of the balance that are given, the same at all corners; 1 m3/s from below."""
     made = firststart.start_pond.si(*shape, profile or layered(), LIFTED, 5.0)
-    plain = {"flow": 86400.0, "oxygen": 8.0, "credit": 0.0, "fast": 0.0, "slow": 0.0, "mud": 0.0, "reach": STILL, **known}
+    plain = {"flow": 86400.0, "oxygen": 8.0, "credit": 0.0, "fast": 0.0, "slow": 0.0, "mud": 0.0, "reach": STILL,
+             **known}
     return made._replace(**{name: np.full_like(made.flow, value) for name, value in plain.items()})
 
 

@@ -33,8 +33,7 @@ SIGN_OFF = (
 NOT_YET = "not known yet"
 OLD_SCHEDULE = "The first-start schedule {} is out of date: do workbook 07 again before you switch on."
 MORE_RULES = ("Stop too when fish gulp or crowd the edge, or the water smells of rotten eggs. After a stop wait a day, "
-              "then run half as long. Better still, start in spring. A meter shows neither that gas nor ammonia. "
-              "All rules and the whole table: workbook 07.")
+              "then run half as long. Gas and ammonia are not counted. Best start in spring. All rules: workbook 07.")
 READ_AGAIN = "Layers change with the season: read temperature and oxygen again just before the first start."
 
 
