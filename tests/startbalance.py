@@ -75,7 +75,7 @@ def corners(shape, readings, lifted, diffuser, bottle=None):
             over = np.interp(below, basin.z, basin.a) / stagnant * DAYS if stagnant > 0 else 0.0
             per_liter = [flux * share * over for flux, share in zip(FLUX, FAST, strict=True)]
         fast = [max(least, owed * min(1.0, stagnant / lower)) for least, owed in zip(LEAST, per_liter, strict=True)]
-        whole = [max(f, fast[1] / FAST[1] * flux / FLUX[1]) for f, flux in zip(fast, FLUX, strict=True)]
+        whole = [max(2 * f, fast[1] / FAST[1] * flux / FLUX[1]) for f, flux in zip(fast, FLUX, strict=True)]
         above, under = (basin.mean(at(oxygen), *span) for span in ((0, boundary), (boundary, deep)))
         warm, all_mixed = basin.mean(at(temperature), 0, boundary), basin.mean(at(temperature), 0, deep)
         bed = float(np.interp(boundary, basin.z, basin.a))

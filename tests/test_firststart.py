@@ -163,9 +163,9 @@ def test_the_demand_of_the_lower_water_is_never_below_the_least():
     owed = firststart.debts.si(Z, WALLS, fresh, 2.0, (1.0, 5.0, 14.0))
     # 2 at once is a quarter of 8 in all, and 0.25 and 0.49 over 0.37 of that at the ends
     assert owed.fast == firststart.LEAST_DEMAND and owed.whole == pytest.approx((5.405, 8.0, 10.595), abs=0.001)
-    # straight walls, 4 m under the boundary, all stagnant: the demand as it is, and never less in all than at once
+    # straight walls, 4 m under the boundary, all stagnant: the demand as it is, and in all at least twice that
     owed = firststart.debts.si(Z, WALLS, layered(8.0, 0.0), 2.0, (1.0, 5.0, 40.0))
-    assert owed.fast == pytest.approx((1, 5, 40)) and owed.whole.high == pytest.approx(40)
+    assert owed.fast == pytest.approx((1, 5, 40)) and owed.whole.high == pytest.approx(80)
 
 
 def test_corners_hold_the_stated_ends():
@@ -185,6 +185,8 @@ def test_reasons_not_to_start():
     assert not answer(layered(top=4.4))[0] and "not above the 4.0 to keep" in answer(layered(top=4.4))[1]
     assert not answer(layered(top=1.0, bottom=0.2))[0]                          # stagnant to the very top
     assert answer(Profile.si([0, 6], [18, 18], [7, 7]))[0]
+    assert answer(Profile.si([0, 3, 6], [18, 18, 18], [3.2, 3, 2.9]))[0]         # low, but even: nothing to bring up
+    assert answer(Profile.si([0, 1, 2, 4, 6], [18] * 5, [6, 6, 5, 2, 1.6])) is None     # as warm, but less than 4 in all
     # even warmth does not make stagnant water good
     even = Profile.si([0, 1, 2, 3, 4, 5, 6], [18] * 7, [7, 7, 7, 6, 3, 0.5, 0.1])
     assert answer(even) is None

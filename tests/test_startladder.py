@@ -153,6 +153,9 @@ def test_what_was_not_read_is_found():
     # the steepest step is read, but oxygen ends in the gap above it
     above = Profile.si([0.5, 2, 2.5, 3, 3.5], [26, 25, 24.5, 15, 14], [8, 0.2, 0.1, 0.1, 0.1])
     assert startladder.unread.si(above, 3.5) == ([(0.5, 2)], True)
+    # temperature was read all the way, oxygen only at the two ends
+    sparse = Profile.si([0.5, 1, 1.5, 2, 2.5, 3, 3.5], [26, 26, 26, 25, 16, 14, 14], [8] + [np.nan] * 5 + [0.1])
+    assert startladder.unread.si(sparse, 3.5) == ([(0.5, 3.5)], True)
     shallow = Profile.si([0.1, 0.3, 0.6], [26, 24, 15], [8, 4, 1])
     assert startladder.unread.si(shallow, 4.0) == ([(0.6, 4.0)], True)
     mixed = Profile.si([0.5, 4], [18, 18], [8, 8])

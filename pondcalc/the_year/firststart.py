@@ -165,7 +165,8 @@ def debts(depth, area, profile, boundary, demand=None):
     Debts
         ``fast``, spread over all the lower water, never less than 0, 2 and 4 mg/L (our choice: one bottle or one guess
         of days speaks for one place). ``whole``: the usual fast part over its usual share of a quarter, times what
-        the mud's flux of 0.25, 0.37 and 0.49 g/m2 a day is of 0.37; never less than the fast part.
+        the mud's flux of 0.25, 0.37 and 0.49 g/m2 a day is of 0.37; never less than twice the fast part, which is half
+        of it at most.
     """
     below = _first_below(profile, overturn.STAGNANT)[0]
     if demand is None:
@@ -174,8 +175,9 @@ def debts(depth, area, profile, boundary, demand=None):
     lower = s.centre > boundary
     share = float(s.volume[lower & (s.centre > below)].sum() / s.volume[lower].sum()) if lower.any() else 0.0
     fast = Range(*(max(least, share * owed) for least, owed in zip(LEAST_DEMAND, sorted(demand), strict=True)))
-    flux, usual = overturn.REDUCED_FLUX, fast.usual / overturn.FAST_SHARE.usual
-    return Debts(fast, Range(*(max(most, usual * end / flux.usual) for most, end in zip(fast, flux, strict=True))))
+    flux, share = overturn.REDUCED_FLUX, overturn.FAST_SHARE
+    return Debts(fast, Range(*(max(quick / share.high, fast.usual / share.usual * end / flux.usual)
+                               for quick, end in zip(fast, flux, strict=True))))
 
 
 def _split(depth, area, profile, boundary, demand):
@@ -254,8 +256,10 @@ def start_pond(depth, area, profile, lifted_flow, submergence, demand=None, exch
 def plain_answer(pond, profile, floor=FLOOR):
     """(go, reason) where no schedule is needed or none can help; None where one must be worked out."""
     kind, oxygen = layers.kind_of_layers.si(profile), float(pond.oxygen[-1])
-    stagnant = np.nanmin(profile.dissolved_oxygen) < overturn.STAGNANT + METER_ERROR
-    if kind == "mixed" and not stagnant:
+    least, most = np.nanmin(profile.dissolved_oxygen), np.nanmax(profile.dissolved_oxygen)
+    whole = float((pond.oxygen * pond.upper + pond.credit * pond.lower)[-1] / (pond.upper + pond.lower)[-1])
+    if kind == "mixed" and least >= overturn.STAGNANT + METER_ERROR and (
+            whole - METER_ERROR > floor or most - least <= 2 * METER_ERROR):
         return True, "The pond is mixed: there is no stagnant layer to bring up. Run day and night."
     if kind == "upside down":
         return False, ("In these readings the upper water is heavier than the water under it, which does not last. "

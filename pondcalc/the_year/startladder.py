@@ -76,21 +76,24 @@ def unread(profile, submergence):
     Returns
     -------
     spans : list of (float, float)
-        Depths (m) of two readings more than :data:`WIDE` apart, or of the last one and the diffuser.
+        Depths (m) of two readings, of oxygen where there is any, more than :data:`WIDE` apart, or of the last one and
+        the diffuser.
     hides_layers : bool
         Whether one of them holds the place where the layers part, so that no schedule can be trusted.
     """
-    ends = [0.0, *profile.depth]
+    oxygen = profile.dissolved_oxygen
+    read = profile.depth if oxygen is None else profile.depth[np.isfinite(oxygen)]
+    ends = [0.0, *read]
     if submergence > ends[-1]:
         ends.append(submergence)
     spans = [(a, b) for a, b in zip(ends[:-1], ends[1:], strict=True) if b - a > WIDE + 1e-9]
-    if profile.dissolved_oxygen is None:
+    if oxygen is None:
         layer = firststart.layers.steepest_layer.si(profile)
         middle = 0.5 * (layer.top + layer.bottom)
     else:
         middle = firststart.parting.si(profile, submergence).usual
     inside = any(a < middle < b for a, b in spans) and firststart.layers.kind_of_layers.si(profile) != "mixed"
-    return spans, inside or bool(spans) and spans[-1][1] > profile.depth[-1] and submergence > 2 * profile.depth[-1]
+    return spans, inside or bool(spans) and spans[-1][1] > read[-1] and submergence > 2 * read[-1]
 
 
 @quantities(first_run="hour", rise="hour", gives="hour")
