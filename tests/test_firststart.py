@@ -186,7 +186,7 @@ def test_reasons_not_to_start():
     assert not answer(layered(top=1.0, bottom=0.2))[0]                          # stagnant to the very top
     assert answer(Profile.si([0, 6], [18, 18], [7, 7]))[0]
     assert answer(Profile.si([0, 3, 6], [18, 18, 18], [3.2, 3, 2.9]))[0]         # low, but even: nothing to bring up
-    assert answer(Profile.si([0, 1, 2, 4, 6], [18] * 5, [6, 6, 5, 2, 1.6])) is None     # as warm, but less than 4 in all
+    assert answer(Profile.si([0, 1, 2, 4, 6], [18] * 5, [6, 6, 5, 2, 1.6])) is None  # as warm, but too little in all
     # even warmth does not make stagnant water good
     even = Profile.si([0, 1, 2, 3, 4, 5, 6], [18] * 7, [7, 7, 7, 6, 3, 0.5, 0.1])
     assert answer(even) is None

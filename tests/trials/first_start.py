@@ -81,7 +81,7 @@ def tried(pond):
     found = startladder.quickest_ladder.si(*shape, Profile.si(z, t, c), lifted, diffuser, keep, bottle)
     if found.course is None:
         if not found.reason.startswith("No ladder"):
-            return ("mixed" if found.go else "refused: " + found.reason[:38]), np.nan, 0.0
+            return ("mixed" if found.go else "refused: " + found.reason.split(" holds ")[0][:40]), np.nan, 0.0
         low = startbalance.lowest(shape, (z, t, c), lifted, diffuser, [0.25], bottle, least_days=startladder.LONGEST)
         return "no ladder", keep + 0.1 - low.min(), 0.0
     low = startbalance.lowest(shape, (z, t, c), lifted, diffuser, found.course.hours, bottle)
