@@ -61,7 +61,8 @@ def ladder(pond, system="US"):
     def model(readings, lifted, floor, first_run, rise):
         here = (depth, area, profiles[readings], [lifted * s for s in SPREAD], deep)
         known = {"floor": floor, "demand": findings.pond_demand(pond) if readings == MINE else None, "mud": mud}
-        made = startladder.course.si(*here, startladder.ladder_hours.si(first_run, rise), **known)
+        hours = startladder.ladder_hours.si(max(first_run, startladder.STEP), rise)
+        made = startladder.course.si(*here, hours, **known)
         found = startladder.quickest_ladder.si(*here, **known)
         return SimpleNamespace(made=made, quickest=found.course, found=found, floor=floor,
                                custom=firststart.COMMON_HOURS, stop=made.stop_reading)

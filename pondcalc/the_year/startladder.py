@@ -125,7 +125,7 @@ def _walk(pond, hours, floor=None, most=math.inf):
     With a floor (mg/L) and a most (share of the lower water a day), rows that break them are dropped on the way.
     """
     hours = np.atleast_2d(hours)
-    rows, shape = np.arange(len(hours)), (len(hours), len(pond.flow))
+    rows, shape = np.arange(len(hours)), (len(hours), len(pond.upper))
     state = tuple(np.broadcast_to(v, shape).astype(float) for v in (pond.upper, pond.lower, pond.oxygen, 0.0))
     lowest, when = state[2].copy(), np.ones(shape, int)
     share, finish, track = np.zeros(shape), np.full(shape, math.inf), []
@@ -275,5 +275,6 @@ def custom_by_flow(depth, area, profile, lifted_flow, submergence, spread=(0.5, 
     list of Course
         One for each flow.
     """
-    return [course.si(depth, area, profile, [flow * s for s in spread], submergence, firststart.COMMON_HOURS, floor,
-                      demand) for flow in np.atleast_1d(np.asarray(lifted_flow, float))]
+    pond = firststart.start_pond.si(depth, area, profile, spread, submergence, demand)
+    sizes = np.atleast_1d(np.asarray(lifted_flow, float))[:, None]
+    return _course(pond._replace(flow=pond.flow * sizes), [firststart.COMMON_HOURS] * len(sizes), floor)
