@@ -46,9 +46,10 @@ def ladder(figure, result, system):
     ax = style.axes(figure, (0.1, 0.11, 0.87, 0.48), xlim=(0, DAYS), ylim=(0, MOST_OXYGEN),
                     xticks=range(0, DAYS + 1, 3),
                     xlabel="Days from the start", ylabel=style.axis_label("Oxygen, upper water", "oxygen", system))
-    low, usual, high = made.oxygen
-    ax.fill_between(made.moment, low, high, color=style.SKY, alpha=0.55, linewidth=0, label="bad end to good end")
-    ax.plot(made.moment, usual, color=style.BLUE, label="usual")
+    moment = np.append(made.moment, max(DAYS, made.moment[-1]))
+    low, usual, high = (np.append(values, values[-1]) for values in made.oxygen)
+    ax.fill_between(moment, low, high, color=style.SKY, alpha=0.55, linewidth=0, label="bad end to good end")
+    ax.plot(moment, usual, color=style.BLUE, label="usual")
     ax.axhline(result.floor, color=style.RED, linestyle="--", label="oxygen to keep")
     ax.axhline(result.stop, color=style.BLACK, linestyle=":", linewidth=1.6, label="stop reading")
     ax.legend(loc="upper right", ncols=4, fontsize=9)
@@ -76,7 +77,8 @@ def custom(figure, result, system):
                         for end in ("low", "usual", "high"))
     ax.fill_between(size, low, high, color="#CCCCCC", linewidth=0)
     ax.axhline(result.floor, color=style.RED, linestyle="--")
-    ax.text(along["xlim"][0] + 0.05, result.floor - 0.15, "oxygen to keep", va="top", color=style.RED_TEXT, fontsize=9)
+    ax.text(along["xlim"][1] - 0.05, result.floor + 0.15, "oxygen to keep", va="bottom", ha="right",
+            color=style.RED_TEXT, fontsize=9)
     for verdict, (mark, color) in MARKS.items():
         here = np.array([made.verdict == verdict for made in result.rows])
         ax.plot(size[here], usual[here], mark, color=color, markersize=8, markeredgecolor=style.BLACK, label=verdict)

@@ -33,8 +33,8 @@ class Course(NamedTuple):
     """What a list of run times would do (SI; oxygen in mg/L).
 
     ``moment`` is days from the start, with oxygen of the upper water at its low, usual and high
-    end at the start of each run, its end, and midnight; ``go_reading`` is the least the meter
-    should say at dawn before each run, ``stop_reading`` what ends a run, ``lifted_share`` the most of the
+    end at the start of each run, its end, and midnight, and goes on after the last run; ``go_reading`` is the
+    least the meter should say at dawn before each run, ``stop_reading`` what ends a run, ``lifted_share`` the most of the
     lower water lifted in one day.
     """
 
@@ -162,16 +162,16 @@ def _course(pond, hours, floor):
     made = []
     for n, run in enumerate(hours):
         last = int(min(finish[n].max(), LONGEST))
-        days = np.array([(before[n], end[n], night[n]) for before, end, night, _ in track[:last]])
-        run = np.array([run[min(day, len(run) - 1)] for day in range(last)])
-        start = np.arange(last)
+        days = np.array([(before[n], end[n], night[n]) for before, end, night, _ in track])
+        run = np.array([run[min(day, len(run) - 1)] for day in range(len(track))])
+        start = np.arange(len(track))
         moment = np.stack([start, start + run / 24, start + 1.0], axis=1).ravel()
-        go = days[:, 0].min(axis=1) + firststart.METER_ERROR
+        go = days[:last, 0].min(axis=1) + firststart.METER_ERROR
         left = np.clip([remains[n] for *_, remains in track[:last]], 0.0, 1.0)
         worst = Range(*map(float, np.maximum(_range(lowest[n]), 0.0)))
         made.append(Course(
-            tuple(map(float, run)), moment, _range(np.maximum(days.reshape(3 * last, -1), 0.0)), _range(left),
-            tuple(np.where(run > 0, np.maximum(go, floor + firststart.METER_ERROR), math.nan)),
+            tuple(map(float, run[:last])), moment, _range(np.maximum(days.reshape(len(moment), -1), 0.0)), _range(left),
+            tuple(np.where(run[:last] > 0, np.maximum(go, floor + firststart.METER_ERROR), math.nan)),
             floor + firststart.METER_ERROR, worst, int(when[n][lowest[n].argmin()]),
             Range(*map(float, _range(finish[n]))), float(share[n].max()), _verdict(lowest[n], floor)))
     return made

@@ -113,7 +113,7 @@ def say_ranges(owed, lifted, system="US", mud=firststart.MUD_20C):
             f"Air, as a speed of exchange: {air} m a day.",
             f"Warmth: from that of the whole pond mixed to {warmer} above the upper water.",
             f"Readings: {firststart.METER_ERROR:g} mg/L too high to {firststart.METER_ERROR:g} too low, and the depth "
-            "where the waters part as high as the reading above it."]
+            "where the waters part as high as the reading above it (but no less than half as deep)."]
 
 
 def say_lowest(made):
