@@ -181,6 +181,22 @@ def test_run_times_stand_with_their_conditions(full):
     assert "day by day: 24 h   [07]" in words and "for the conditions" not in words
 
 
+def test_no_ladder_and_a_ladder_of_older_sums_are_told(full):
+    refused = full.with_section("year", {"start_rule": "Do not start now. No ladder keeps 4.0 mg/L."}, "07")
+    words = planparts.say_whole(planparts.whole_plan(refused))
+    assert "Do not start now. No ladder keeps" in words and "found no ladder for these readings" in words
+    assert "There is no schedule" in planparts.cautions(refused)[0] and "Run times" not in words
+    # out of date, as soon as the readings are new
+    again = refused.with_section("layers", {"kind": "warm over cold", "read_on": "2026-09-18"}, "05")
+    stamps = {**again.stamps, "layers": {"saved": "2999-01-01T00:00:00+00:00", "by": "05"}}
+    words = planparts.say_whole(planparts.whole_plan(dataclasses.replace(again, stamps=stamps)))
+    assert "Do not start now" not in words and "do workbook 07 before you switch on" in words
+    # run times without their ranges come from sums that counted less
+    kept = {key: value for key, value in full.sections["year"].items() if key != "start_ranges"}
+    assert "is out of date" in planparts.hold(full.with_section("year", kept, "07"))
+    assert "is out of date" not in planparts.hold(full)
+
+
 def test_a_year_costs_what_its_months_cost(full):
     name = "In your months, 232 of 365 days"        # Mar 23 is day 82, Nov 9 day 313
     pond = scheduled(full)

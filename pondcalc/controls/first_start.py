@@ -291,11 +291,12 @@ class OwnStart(OwnForm):
         if not self._pond.has("water"):
             words.insert(0, "This record has no volume yet, so the water of the demonstration pond stands in.")
         ranges = ()
-        if found.course is not None:
+        if found.first_run < 24 or found.course is not None:
             owed = firststart.debts.si(depth, area, read, found.boundary, demand)
             ranges = yearreport.say_ranges(owed, lifted, self._system, mud)
-            words += ["The ranges we state:", *(f"- {line}" for line in ranges),
-                      yearreport.say_after(found.course, floor, self._system), "", yearreport.say_rules(wrap=False)]
+            words += ["The ranges we state:", *(f"- {line}" for line in ranges)]
+        if found.course is not None:
+            words += [yearreport.say_after(found.course, floor, self._system), "", yearreport.say_rules(wrap=False)]
             shown = SimpleNamespace(made=found.course, quickest=None, custom=firststart.COMMON_HOURS, floor=floor,
                                     stop=found.course.stop_reading)
             svg = style.render(draw.ladder, shown, self._system, size=(style.WIDTH, 4.9))

@@ -34,8 +34,8 @@ class Course(NamedTuple):
 
     ``moment`` is days from the start, with oxygen of the upper water at its low, usual and high
     end at the start of each run, its end, and midnight, and goes on after the last run; ``go_reading`` is the
-    least the meter should say at dawn before each run, ``stop_reading`` what ends a run, ``lifted_share`` the most of the
-    lower water lifted in one day.
+    least the meter should say at dawn before each run, ``stop_reading`` what ends a run, ``lifted_share`` the most
+    of the lower water lifted in one day.
     """
 
     hours: tuple

@@ -71,6 +71,13 @@ def has_schedule(pond):
     return bool(pond.get("year", "start_hours"))
 
 
+def _refused(pond):
+    """What workbook 07 said where it found no ladder; nothing where it found one, or where that is out of date."""
+    if has_schedule(pond) or any(item.section == "year" for item in staleness.stale(pond)):
+        return ""
+    return pond.get("year", "start_rule", "")
+
+
 def _schedule_is_old(pond):
     """Whether that schedule rests on something found out again later, or on sums that name no ranges, as once."""
     runs, ranges = (pond.get("year", key) or () for key in ("start_hours", "start_ranges"))
@@ -91,7 +98,7 @@ def hold(pond):
     then = (OLD_SCHEDULE.format("below") if _schedule_is_old(pond) else
             "Follow the first-start schedule below, after new readings." if has_schedule(pond) else
             "Workbook 07 found no ladder for these readings: wait for spring or fall, when the pond is mixed."
-            if pond.get("year", "start_rule") else
+            if _refused(pond) else
             "Do workbook 07 for a first-start schedule, or wait for spring or fall, when the pond is mixed.")
     return f"DO NOT SWITCH ON: LAYERED, {why}{read}. {then}"
 
@@ -101,7 +108,7 @@ def cautions(pond):
     schedule = (OLD_SCHEDULE.format("above").rstrip(".") if _schedule_is_old(pond) else
                 "Follow the first-start schedule above with a meter in hand" if has_schedule(pond) else
                 "There is no schedule: do not switch on before the readings allow, and have a meter in hand"
-                if pond.get("year", "start_rule") else
+                if _refused(pond) else
                 "The schedule is not known yet: do workbook 07 before you switch on, and have a meter in hand")
     return (
         "First start: in a pond that is warm on top and cold below, full power on the first day can spread water "
@@ -332,7 +339,7 @@ def _start(pond, system):
         both = "; ".join(show(end, "temperature", digits=2, both=True) for end in ends)
         lines.insert(1, PlanLine("At the top; at the bottom", both, "text", "05"))
     if not has_schedule(pond):
-        return PlanPart("Layers and first start", tuple(lines), (pond.get("year", "start_rule") or (
+        return PlanPart("Layers and first start", tuple(lines), (_refused(pond) or (
             f"First-start schedule: {NOT_YET}; do workbook 07 before you switch on."), READ_AGAIN))
     hours = [yearreport.run_text(h.m_as("hour")) for h in pond.get("year", "start_hours")]
     go, stop, rule = (pond.get("year", key) for key in ("go_reading", "stop_reading", "start_rule"))
