@@ -315,8 +315,8 @@ def _table(made, days=7):
     head = "".join(f'<th scope="col" style="padding:2px 8px;text-align:right">{words}</th>' for words in HEADS)
 
     def table(rows):
-        body = "".join("<tr>" + "".join(f'<td style="padding:2px 8px;text-align:right">{cell}</td>' for cell in row)
-                       + "</tr>" for row in rows)
+        look = "padding:2px 8px;text-align:right;white-space:nowrap"
+        body = "".join("<tr>" + "".join(f'<td style="{look}">{cell}</td>' for cell in row) + "</tr>" for row in rows)
         return f'<table style="border-collapse:collapse;margin:4px 0"><tr>{head}</tr>{body}</table>'
     rows = yearreport.ladder_rows(made)
     more = (f"<details><summary>Day {days + 1} to {len(rows)}, if it takes so long</summary>{table(rows[days:])}"
