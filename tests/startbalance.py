@@ -87,14 +87,19 @@ def corners(shape, readings, lifted, diffuser, bottle=None):
             rows.append(dict(upper=upper, lower=lower, rest=max(0.0, above + error), flow=flow * plume, fast=f,
                              holds=max(0.0, (least if error < 0 else under) + error), slow=max(0.0, w - f),
                              pace=pace * 1.047 ** (heat - 20), mud=mud * 1.065 ** (heat - 20), bed=bed,
-                             air=air * basin.a[0]))
+                             air=air * basin.a[0], share=min(1.0, stagnant / lower)))
     return basin, {name: np.array([row[name] for row in rows]) for name in rows[0]}
 
 
-def lowest(shape, readings, lifted, diffuser, hours, bottle=None, after=14, least_days=1):
-    """Lowest oxygen at each corner until `after` days past the day on which the last lower water is up."""
+def lowest(shape, readings, lifted, diffuser, hours, bottle=None, after=14, least_days=1, worst_first=False):
+    """Lowest oxygen at each corner until `after` days past the day on which the last lower water is up.
+
+    The page spreads the debts over all the lower water. With `worst_first` the stagnant part of it comes up before the
+    rest and brings them all: harsher than the page, to see how much hangs on the order.
+    """
     basin, p = corners(shape, readings, lifted, diffuser, bottle)
     n, whole = len(p["upper"]), p["upper"] + p["lower"]
+    share = np.maximum(p["share"], 0.02) if worst_first and p["share"].max() > 0.02 else np.ones(n)
     small = np.concatenate([np.full(n, 1e-5), 1e-5 * whole])
     state, low, ran, day, done = np.concatenate([p["rest"], np.zeros(n)]), p["rest"].copy(), 0.0, 0, None
 
@@ -104,12 +109,13 @@ def lowest(shape, readings, lifted, diffuser, hours, bottle=None, after=14, leas
             lift = ran + (t - begun if running else 0.0)
             held = np.minimum(p["upper"] + p["flow"] * lift, whole)
             left = held < whole * (1 - 1e-12)
+            owes = np.where(held - p["upper"] < p["lower"] * share, 1 / share, 0.0)
             enters = p["flow"] * left if running else 0.0
             mud = p["mud"] * (p["bed"] - np.where(left, np.interp(held, basin.v, basin.a), 0.0))
             grown = 1 + t / DAYS
             burns = p["pace"] * slow
-            return np.concatenate([(enters * (p["holds"] - p["fast"] * grown - c) + p["air"] * (p["rest"] - c)
-                                    - burns - mud) / held, enters * p["slow"] * grown - burns])
+            return np.concatenate([(enters * (p["holds"] - p["fast"] * owes * grown - c) + p["air"] * (p["rest"] - c)
+                                    - burns - mud) / held, enters * p["slow"] * owes * grown - burns])
         return rate
     while day < 200 and (done is None or day < done + after):
         run = hours[min(day, len(hours) - 1)] / 24

@@ -76,28 +76,31 @@ def open_ponds():
 
 
 def tried(pond):
-    """What came of one pond: kind of answer, and how far the balance stands above the oxygen to keep (or nan)."""
+    """What came of one pond: kind of answer, how far the balance stands above the oxygen to keep (or nan), how far the
+    printed low lies from its, and how far it stands above with the stagnant water lifted first (or nan)."""
     shape, (z, t, c), lifted, diffuser, bottle, keep = pond
     found = startladder.quickest_ladder.si(*shape, Profile.si(z, t, c), lifted, diffuser, keep, bottle)
     if found.course is None:
         if not found.reason.startswith("No ladder"):
-            return ("mixed" if found.go else "refused: " + found.reason.split(" holds ")[0][:40]), np.nan, 0.0
+            return ("mixed" if found.go else "refused: " + found.reason.split(" holds ")[0][:40]), np.nan, 0.0, np.nan
         low = startbalance.lowest(shape, (z, t, c), lifted, diffuser, [0.25], bottle, least_days=startladder.LONGEST)
-        return "no ladder", keep + 0.1 - low.min(), 0.0
+        return "no ladder", keep + 0.1 - low.min(), 0.0, np.nan
     low = startbalance.lowest(shape, (z, t, c), lifted, diffuser, found.course.hours, bottle)
-    return "ladder", low.min() - keep, abs(low.min() - found.course.lowest_oxygen.low)
+    first = startbalance.lowest(shape, (z, t, c), lifted, diffuser, found.course.hours, bottle, worst_first=True)
+    return "ladder", low.min() - keep, abs(low.min() - found.course.lowest_oxygen.low), first.min() - keep
 
 
 def main(count=300):
     chance = np.random.default_rng(7)
     ponds = [*(drawn_pond(chance) for _ in range(count)), *open_ponds()]
     answers = [tried(pond) for pond in ponds]
-    wrong = [(n, *answer) for n, answer in enumerate(answers) if answer[1] < 0 or answer[2] > 0.15]
+    wrong = [(n, *answer) for n, answer in enumerate(answers) if answer[1] < 0 or answer[2] > 0.15 or answer[3] < 0]
     for kind in sorted({kind for kind, *_ in answers}):
         here = [answer for answer in answers if answer[0] == kind]
-        room = [margin for _, margin, _ in here if np.isfinite(margin)]
+        room = [margin for _, margin, *_ in here if np.isfinite(margin)]
         print(f"{len(here):>4}  {kind}" + (f": least room {min(room):.3f} mg/L, printed low differs by "
-                                           f"{max(off for *_, off in here):.3f} at most" if room else ""))
+                                           f"{max(off for *_, off, _ in here):.3f} at most" if room else ""))
+    print(f"with the stagnant water lifted first: least room {np.nanmin([first for *_, first in answers]):.3f} mg/L")
     for row in wrong:
         print("WRONG", *row)
     offered = sum(kind == "ladder" for kind, *_ in answers[:count])
