@@ -15,6 +15,7 @@ DEPTHS = (0.5, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14)       # ft
 # top and bottom temperature (F), depth and thickness of the step between (ft), oxygen top and bottom (mg/L)
 PROFILES = {
     "july": ("2025-07-24", 83.5, 60.0, 5.2, 0.9, 6.8, 0.1),
+    "september": ("2025-09-18", 71.0, 62.0, 9.9, 0.4, 8.0, 0.1),
     "october": ("2025-10-16", 62.4, 61.9, 7.5, 3.0, 7.6, 6.9),
     "february": ("2025-02-06", 32.6, 39.3, 1.4, 0.7, 9.8, 3.1),
 }
@@ -54,7 +55,7 @@ def log():
 
 
 def main():
-    """Write the four files beside this script."""
+    """Write the five files beside this script."""
     for name, numbers in PROFILES.items():
         (HERE / f"demo-profile-{name}.csv").write_text("\n".join(profile(*numbers)) + "\n", encoding="utf-8",
                                                        newline="\n")

@@ -59,8 +59,9 @@ FIELDS = {
                "mixed_oxygen": "range oxygen", "demand": "range oxygen", "nearness": "text", "harm": "text",
                "reading_depth": "list depth", "reading_temperature": "list temperature",
                "reading_oxygen": "list oxygen", "typed": "list text"},
-    "year": {"start_hours": "list time", "start_rule": "text", "floor": "oxygen", "stop_reading": "oxygen",
-             "go_reading": "list oxygen", "lifted": "range water flow", "days_to_mix": "range days",
+    "year": {"start_hours": "list time", "start_rule": "text", "start_ranges": "list text",
+             "floor": "oxygen", "stop_reading": "oxygen", "go_reading": "list oxygen", "lifted": "range water flow",
+             "days_to_mix": "range days",
              "air_from": "text", "air_to": "text", "winter": "text", "latitude": "number",
              "calendar": "list text"},
 }

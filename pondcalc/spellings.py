@@ -147,6 +147,7 @@ KINDS = {
     "pipe price": ("dollar / foot", "dollar / meter"), "lift": ("pound / foot", "kilogram / meter"),
     "money": ("dollar", "dollar"), "money a year": ("dollar / year", "dollar / year"),
     "density": ("pound / foot ** 3", "kilogram / meter ** 3"),
-    "seconds": ("second", "second"), "time": ("hour", "hour"), "days": ("day", "day"), "years": ("year", "year"),
+    "seconds": ("second", "second"), "run": ("minute", "minute"), "time": ("hour", "hour"),
+    "days": ("day", "day"), "years": ("year", "year"),
     "latitude": ("degree", "degree"), "share": ("percent", "percent"), "number": ("dimensionless", "dimensionless"),
 }

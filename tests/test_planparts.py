@@ -35,7 +35,8 @@ def full():
         "power": {"power": span(180, 220, 260, "W"), "wire_gauge": Q(12.0, "dimensionless"), "fan_flow": Q("60 cfm"),
                   "current": Q("3.1 A")},
         "layers": {"kind": "warm over cold", "read_on": "2026-07-18"},
-        "year": {"start_hours": [Q("0.5 h"), Q("1 h"), Q("24 h")], "stop_reading": Q("4.5 mg/L")}}.items():
+        "year": {"start_hours": [Q("0.5 h"), Q("1 h"), Q("24 h")], "start_ranges": ["x"],
+                 "stop_reading": Q("4.5 mg/L")}}.items():
         pond = pond.with_section(section, values, section)
     return pond
 
@@ -54,11 +55,11 @@ def test_every_number_says_where_it_comes_from(full):
               "Rated pressure to ask for, on this line": "04",
               "Power, from plate or meter": "06", "Air through the cabinet on the hottest day": "06",
               "Layers, read 2026-07-18": "05",
-              "Run times in hours, day by day": "07", "Price of electricity": "00",
+              "Run times, day by day": "07", "Price of electricity": "00",
               "Electricity, one year day and night": "06"}
     assert {words: found[words].source for words in wanted} == wanted
     assert plan.say_value(found["Diffusers, membrane"]) == "2"
-    assert found["Run times in hours, day by day"].value == "0.5, 1; then 24 as said below"
+    assert found["Run times, day by day"].value == "30 min, 1 h; then 24 h as said below"
 
 
 def test_what_nobody_found_out_is_said_and_marked(full):
@@ -167,8 +168,8 @@ def with_machine(pond, most="10 psi", flow="97 L/min"):
 def test_run_times_stand_with_their_conditions(full):
     pond = scheduled(full)
     found = lines(planparts.whole_plan(pond))
-    assert found["Run times in hours, day by day"].value == (
-        "0.75, 1, 1.25, 1.5, 2 (3 days), 2.25, 3; then 24 as said below"), "to the quarter hour, as a timer is set"
+    assert found["Run times, day by day"].value == (
+        "45 min, 1 h, 1 h 15 min, 1 h 30 min, 2 h (3 days), 2 h 15 min, 3 h; then 24 h as said below"), "as a timer"
     # the readings of seven days, then the highest of 5.2 and 5.7
     assert found["Run that day only if the meter at dawn reads"].value == (
         "6.4, 6.3, 6.2, 6.1, 6.0, 5.9, 5.8; from day 8: 5.7 mg/L or more; else wait a day")
@@ -179,7 +180,23 @@ def test_run_times_stand_with_their_conditions(full):
     assert "see workbook 07 for the conditions" in plansheet.sheet_html(planparts.whole_plan(full)), "an old record"
     mixed = full.with_section("year", {"start_hours": [Q("24 h")], "start_rule": "Mixed pond: run day and night."})
     words = planparts.say_whole(planparts.whole_plan(mixed))
-    assert "day by day: 24   [07]" in words and "for the conditions" not in words
+    assert "day by day: 24 h   [07]" in words and "for the conditions" not in words
+
+
+def test_no_ladder_and_a_ladder_of_older_sums_are_told(full):
+    refused = full.with_section("year", {"start_rule": "Do not start now. No ladder keeps 4.0 mg/L."}, "07")
+    words = planparts.say_whole(planparts.whole_plan(refused))
+    assert "Do not start now. No ladder keeps" in words and "found no ladder for these readings" in words
+    assert "There is no schedule" in planparts.cautions(refused)[0] and "Run times" not in words
+    # out of date, as soon as the readings are new
+    again = refused.with_section("layers", {"kind": "warm over cold", "read_on": "2026-09-18"}, "05")
+    stamps = {**again.stamps, "layers": {"saved": "2999-01-01T00:00:00+00:00", "by": "05"}}
+    words = planparts.say_whole(planparts.whole_plan(dataclasses.replace(again, stamps=stamps)))
+    assert "Do not start now" not in words and "do workbook 07 before you switch on" in words
+    # run times without their ranges come from sums that counted less
+    kept = {key: value for key, value in full.sections["year"].items() if key != "start_ranges"}
+    assert "is out of date" in planparts.hold(full.with_section("year", kept, "07"))
+    assert "is out of date" not in planparts.hold(full)
 
 
 def test_a_year_costs_what_its_months_cost(full):

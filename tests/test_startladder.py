@@ -1,116 +1,147 @@
-"""Ladders of run times: the exact day against scipy, and against the stepwise sums of the schedule."""
+"""Ladders of run times: kept in a balance of another hand, in steps of a timer, or refused with a reason."""
 
 import numpy as np
 import pytest
-from firstdays import A0, WALLS, Z, layered, try_hours
-from hypothesis import given, settings
-from hypothesis import strategies as st
-from scipy.integrate import solve_ivp
+import startbalance
+from firstdays import WALLS, Z, layered, parts
+from openprofiles import OPEN
 
-from pondcalc.the_year import firststart, startladder
-from pondcalc.units import Q, QuantityError
+from pondcalc import datafiles, findings, record
+from pondcalc.the_year import firststart, seasons, startladder, weather, yearcase, yearreport
+from pondcalc.units import QuantityError
 from pondcalc.warm_over_cold.profile import Profile, read_profile
 
+DEMO = findings.pond_shape(record.demo())
+DEEP = yearreport.submergence(record.demo(), DEMO[0][-1])
+JULY, SEPTEMBER, OCTOBER = (read_profile(datafiles.path(f"demo-profile-{month}.csv"))
+                            for month in ("july", "september", "october"))
+WEST = Profile.si(*(values[:12] for values in OPEN["West Long Lake, 18 August 1999"]))      # its top 5.5 m
+WEST_SHAPE = (np.linspace(0, 5.5, 111), 12000 * (1 - np.linspace(0, 1, 111)) ** 1.2)
 
-def test_one_day_agrees_with_a_general_solver():
-    # V' = q, V C' = q (owed - C) + k A (8 - C) while it runs; then C returns to 8
-    q, k, owed, hours = 0.3 * 3600, 0.5 / 24, -2.0, 5.0
-    made = startladder.course.si(Z, WALLS, layered(), (0.3, 0.3, 0.3), [hours, 0.0], demand=(2, 2, 2),
-                                 exchange=(0.5, 0.5, 0.5))
-
-    def change(_, y):
-        return [q, (q * (owed - y[1]) + k * A0 * (8 - y[1])) / y[0]]
-    run = solve_ivp(change, (0, hours), [20000.0, 8.0], rtol=1e-10, atol=1e-10).y[:, -1]
-    rest = solve_ivp(lambda _, c: k * A0 * (8 - c) / run[0], (hours, 24), [run[1]], rtol=1e-10, atol=1e-10).y[0, -1]
-    assert made.oxygen.usual[1] == pytest.approx(run[1], rel=1e-7)
-    assert made.oxygen.usual[2] == pytest.approx(rest, rel=1e-7)
-    assert made.left.usual[0] == pytest.approx(1 - q * hours / 40000, rel=1e-6)
-    assert made.moment[:3].tolist() == pytest.approx([0, hours / 24, 1])
+CASES = {"July, an hour a day": (DEMO, JULY, yearreport.LIFTED, DEEP, [1.0], None),
+         "July, the custom": (DEMO, JULY, yearreport.LIFTED, DEEP, firststart.COMMON_HOURS, None),
+         "September, a ladder": (DEMO, SEPTEMBER, yearreport.LIFTED, DEEP, [3 + n / 4 for n in range(60)], None),
+         "September, bottle tests": (DEMO, SEPTEMBER, yearreport.LIFTED, DEEP, [4.0], (1.0, 3.0, 6.0)),
+         "straight walls": ((Z, WALLS), layered(9.0, 0.0, 4.5), (0.2, 0.3, 0.5), 5.4, [8.0], None),
+         "West Long Lake": (WEST_SHAPE, WEST, (0.1, 0.15, 0.25), 4.9, [0.5, 1.0, 1.5], None)}
 
 
-def test_stagnant_water_that_runs_out_within_a_run():
-    # 40,000 m3 at 2 m3/s is gone after 5.56 h: from then on only the air acts
-    made = startladder.course.si(Z, WALLS, layered(), (2.0, 2.0, 2.0), [24.0], demand=(0, 0, 0), exchange=(0, 0, 0))
-    assert made.lowest_oxygen.usual == pytest.approx(8 * 20000 / 60000, rel=1e-6)
-    assert made.finish.usual == 1 and made.lifted_share == pytest.approx(1)
+@pytest.mark.parametrize("name", CASES)
+def test_the_bad_end_is_that_of_a_balance_of_another_hand(name):
+    shape, read, lifted, deep, hours, bottle = CASES[name]
+    low = startbalance.lowest(shape, parts(read), lifted, deep, hours, bottle)      # 512 corners, scipy solve_ivp
+    made = startladder.course.si(*shape, read, lifted, deep, hours, demand=bottle)
+    assert made.lowest_oxygen.low == pytest.approx(max(0.0, low.min()), abs=0.1), "and never above it:"
+    assert made.lowest_oxygen.low <= max(0.0, low.min()) + 0.02
+    assert made.lowest_oxygen.high == pytest.approx(low.max(), abs=0.1)
 
 
-@settings(max_examples=20, deadline=None)
-@given(st.floats(5, 9), st.floats(1, 4), st.floats(0.02, 0.4), st.lists(st.integers(0, 96), min_size=1, max_size=6))
-def test_the_exact_days_agree_with_small_steps(top, boundary, flow, quarters):
-    hours = [q / 4 for q in quarters[:-1]] + [max(1, quarters[-1]) / 4]
-    here = (layered(top, 0.1, boundary), (flow, 1.5 * flow, 2 * flow), hours)
-    exact, (low, gone) = startladder.course.si(Z, WALLS, *here), try_hours(*here)
-    assert exact.lowest_oxygen == pytest.approx(np.maximum(0, [low.min(), low[-1], low.max()]), abs=0.06)
-    for a, b in zip(exact.finish, (gone.min(), gone[-1], gone.max()), strict=True):
-        assert a == b or abs(a - b) <= 1                # either may find the last hundredth at midnight
+def test_a_ladder_offered_keeps_the_oxygen_at_every_corner():
+    found = startladder.quickest_ladder.si(*DEMO, SEPTEMBER, yearreport.LIFTED, DEEP)
+    low = startbalance.lowest(DEMO, parts(SEPTEMBER), yearreport.LIFTED, DEEP, found.course.hours)
+    assert found.go and low.min() >= 4.0 and found.course.verdict == startladder.KEPT
+    assert found.course.lowest_oxygen.low <= low.min() + 0.02
+    assert found.course.lifted_share <= 0.25 + 1e-9 and found.course.finish.high <= startladder.LONGEST
+    assert min(found.course.go_reading) >= found.course.stop_reading == pytest.approx(4.5)
+    # on day 1 the go reading is the mean of the upper water as read; a quarter of the lower water a day at most
+    assert found.course.go_reading[0] == pytest.approx(np.interp(3.0, [1, 5], [8, 8]), abs=0.25)
+    free = startladder.quickest_ladder.si(*DEMO, SEPTEMBER, yearreport.LIFTED, DEEP, floor=3.0, daily_share=1.0)
+    assert free.course.lifted_share > 0.25
+
+
+def test_july_is_refused_with_the_reason_and_what_to_do():
+    found = startladder.quickest_ladder.si(*DEMO, JULY, yearreport.LIFTED, DEEP)
+    low = startbalance.lowest(DEMO, parts(JULY), yearreport.LIFTED, DEEP, [0.25], least_days=startladder.LONGEST)
+    assert low.min() < 4.0, "even the gentlest fails in the other balance"
+    assert not found.go and found.course is None and "15 minutes a day" in found.reason
+    assert "spring or fall" in found.reason and found.boundary == pytest.approx(4.5 * 0.3048)
+
+
+def test_stagnant_water_above_the_steepest_step_is_counted():
+    # 26 C to 3.5 m, a step to 14 C; but oxygen ends at 2 m: 1.5 m of stagnant water lie above the step
+    z = np.arange(0.25, 6.0, 0.25)
+    read = Profile.si(z, np.where(z <= 3.5, 26.0 - 0.05 * z, 14.0), np.where(z <= 2.0, 8.0, 0.2))
+    step = Profile.si(z, read.temperature, np.where(z <= 3.5, 8.0, 0.2))        # as if it held oxygen
+    found, fresh = (startladder.course.si(Z, WALLS, p, (0.05, 0.1, 0.2), 5.4, [6.0]) for p in (read, step))
+    low = startbalance.lowest((Z, WALLS), parts(read), (0.05, 0.1, 0.2), 5.4, [6.0])
+    assert found.lowest_oxygen.low <= max(0.0, low.min()) + 0.02 and found.verdict != startladder.KEPT
+    assert found.lowest_oxygen.usual < fresh.lowest_oxygen.usual - 1
+
+
+def test_each_debt_lowers_the_oxygen():
+    here = (*DEMO, SEPTEMBER, yearreport.LIFTED, DEEP, [4.0])
+    usual = startladder.course.si(*here).lowest_oxygen.low
+    assert startladder.course.si(*here, mud=(0.1, 0.3, 1.0)).lowest_oxygen.low > usual + 0.2
+    assert startladder.course.si(*here, demand=(0, 2, 4)).lowest_oxygen.low > usual + 0.2
+    assert startladder.course.si(*here, exchange=(0.3, 0.5, 0.74)).lowest_oxygen.low < usual - 0.1
+
+
+def test_a_larger_demand_never_makes_a_quicker_ladder():
+    days = []
+    for most in (4.0, 8.0, 14.0, 24.0):
+        made = startladder.quickest_ladder.si(*DEMO, SEPTEMBER, yearreport.LIFTED, DEEP, floor=4.4,
+                                                  demand=(0.0, most / 2, most))
+        days.append(made.course.finish.usual if made.go else np.inf)
+    assert days == sorted(days) and days[0] < days[-1]
 
 
 def test_ladder_hours_are_what_a_timer_can_be_set_to():
-    assert startladder.ladder_hours("0.5 h", 2.0).m_as("hour")[:8].tolist() == [0.5, 1, 2, 4, 8, 16, 24, 24]
-    assert startladder.ladder_hours.si(3.0, 1.25)[:4].tolist() == [3, 3.75, 4.75, 5.75]
-    assert set(startladder.ladder_hours.si(0.1, 1.0)) == {0.25}
-    for bad in ((0.0, 1.0), (25.0, 1.0), (1.0, 0.9)):
+    assert startladder.ladder_hours("30 min", "15 min").m_as("minute")[:4].tolist() == pytest.approx([30, 45, 60, 75])
+    assert startladder.ladder_hours.si(20.0, 2.0)[:4].tolist() == [20, 22, 24, 24]
+    assert set(startladder.ladder_hours.si(0.1)) == {0.25}
+    for bad in ((0.0, 1.0), (25.0, 1.0), (1.0, -0.5)):
         with pytest.raises(ValueError, match="ladder starts"):
             startladder.ladder_hours.si(*bad)
 
 
-@settings(max_examples=25, deadline=None)
-@given(st.floats(4.2, 9.5), st.floats(0.8, 5.0), st.floats(0.01, 1.0), st.floats(1, 3), st.floats(0, 8))
-def test_a_safe_ladder_is_safe_by_the_stepwise_sums_too(top, boundary, flow, spread, demand):
-    here = (layered(top, 0.0, boundary), (flow, flow * spread, flow * spread * spread))
-    found = startladder.safe_ladder.si(Z, WALLS, *here, demand=(0.0, demand / 2, demand))
-    if not found.go:
-        assert found.course is None and found.reason
-        return
-    again, _ = try_hours(*here, found.course.hours, (0.0, demand / 2, demand))
-    assert found.course.verdict == "safe" and again.min() >= 4.0 - 0.02
-    assert found.course.lifted_share <= 0.25 + 1e-9 and np.all(np.diff(found.course.hours) >= 0)
-    assert min(found.course.go_reading) >= 4.5          # never below the stop reading
-
-
 def test_when_no_ladder_is_needed_or_none_can_help():
-    mixed = startladder.safe_ladder.si(Z, WALLS, Profile.si([0, 6], [18, 18], [7, 7]), (0.1, 0.2, 0.3))
+    mixed = startladder.quickest_ladder.si(*DEMO, OCTOBER, yearreport.LIFTED, DEEP)
     assert mixed.go and mixed.first_run == 24 and mixed.course is None
-    low = startladder.safe_ladder.si(Z, WALLS, layered(3.5), (0.1, 0.2, 0.3))
+    low = startladder.quickest_ladder.si(Z, WALLS, layered(4.3), (0.1, 0.2, 0.3), 5.0)
     assert not low.go and "not above the 4.0 to keep" in low.reason
-    torrent = startladder.safe_ladder.si(Z, WALLS, layered(4.3), (4.0, 6.0, 9.0))
+    torrent = startladder.quickest_ladder.si(Z, WALLS, layered(6.0), (4.0, 6.0, 9.0), 5.0)
     assert not torrent.go and "No ladder" in torrent.reason
+    trickle = startladder.quickest_ladder.si(Z, WALLS, layered(11.0, 4.0, 5.0), (1e-4, 2e-4, 3e-4), 5.9, floor=3.0)
+    assert not trickle.go and "Even day and night" in trickle.reason
     with pytest.raises(QuantityError, match="oxygen readings"):
-        startladder.safe_ladder.si(Z, WALLS, Profile.si([0, 6], [26, 14]), (0.1, 0.1, 0.1))
+        startladder.quickest_ladder.si(Z, WALLS, Profile.si([0, 6], [26, 14]), (0.1, 0.1, 0.1), 5.0)
     with pytest.raises(ValueError, match="between 0 and 24"):
-        startladder.course.si(Z, WALLS, layered(), (0.1, 0.1, 0.1), [25.0])
-
-
-def test_the_common_custom_can_be_safe_too_slow_risky_or_too_fast():
-    def verdict(p, flow):
-        return startladder.custom_by_flow.si(Z, WALLS, p, [flow], (1.0, 1.0, 1.0))[0][0].verdict
-    assert verdict(layered(7.5, 0.0, 5.0), 0.2) == "safe"           # thin stagnant layer
-    assert verdict(layered(9.0, 0.0, 5.0), 0.05) == "too slow"      # and a small diffuser
-    assert verdict(layered(9.0, 0.0, 3.0), 0.2) == "risky"          # thick layer, much oxygen
-    assert verdict(layered(7.5, 0.0, 2.0), 0.2) == "too fast"       # thick layer, less oxygen
+        startladder.course.si(Z, WALLS, layered(), (0.1, 0.1, 0.1), 5.0, [25.0])
 
 
 def test_the_custom_is_judged_for_each_size_as_one_by_one():
-    p = layered(8.0, 0.1, 3.0)
-    rows = startladder.custom_by_flow.si(Z, WALLS, p, [0.02, 0.2, 1.0], (0.5, 1.0, 2.0))
-    for flow, (made, _) in zip((0.02, 0.2, 1.0), rows, strict=True):
-        low, _ = try_hours(p, (flow / 2, flow, 2 * flow), firststart.COMMON_HOURS)
-        assert made.lowest_oxygen == pytest.approx(np.maximum(0, [low.min(), low[-1], low.max()]), abs=0.03)
-    assert rows[-1][0].verdict in ("risky", "too fast")
-    # twice the flow with half the hours moves the same water: the custom gets worse with size
-    assert rows[0][0].lowest_oxygen.usual > rows[1][0].lowest_oxygen.usual > rows[2][0].lowest_oxygen.usual
+    rows = startladder.custom_by_flow.si(*DEMO, SEPTEMBER, [0.02, 0.2, 0.6], DEEP, (0.5, 1.0, 2.0))
+    for flow, made in zip((0.02, 0.2, 0.6), rows, strict=True):
+        low = startbalance.lowest(DEMO, parts(SEPTEMBER), (flow / 2, flow, 2 * flow), DEEP, firststart.COMMON_HOURS)
+        assert made.lowest_oxygen.low == pytest.approx(low.min(), abs=0.1)
+    assert rows[0].verdict == startladder.KEPT
+    rows = startladder.custom_by_flow.si(*DEMO, SEPTEMBER, [0.2], DEEP, floor=6.3)
+    assert rows[0].verdict == startladder.NOT_AT_BAD_END
+    # the custom gets worse with size where the stagnant layer is thick
+    rows = startladder.custom_by_flow.si(*DEMO, JULY, [0.02, 0.2, 0.6], DEEP)
+    assert rows[0].lowest_oxygen.usual > rows[1].lowest_oxygen.usual > rows[2].lowest_oxygen.usual
+    assert rows[2].verdict == startladder.NOT_KEPT
 
 
-def test_quantities_at_the_door_and_the_demonstration_pond():
-    from pathlib import Path
-    p = read_profile(Path(__file__).resolve().parent.parent / "data" / "demo-profile-july.csv")
-    depth, area = Q(np.linspace(0, 14.5, 100), "ft"), Q(2.4 * (1 - np.linspace(0, 1, 100)) ** 1.25, "acre")
-    flow = ("750 gpm", "1500 gpm", "2400 gpm")
-    found = startladder.safe_ladder(depth, area, p, flow)
-    assert found.go and 0.25 <= found.first_run <= 4
-    custom = startladder.course(depth, area, p, flow, Q(firststart.COMMON_HOURS, "hour"))
-    assert custom.verdict == "too fast" and custom.lowest_oxygen.low < 3.2
+def test_the_year_model_started_in_july_lands_inside_the_range():
+    # its own pond at dawn of 24 July is what part A reads; then both run the same hours
+    hours = weather.make_weather(weather.typical_climate.si(38.5, 350.0), 230, yearcase.FIRST_DAY, yearcase.STEP)
+    pond = seasons.PondModel.si(*DEMO, sediment_demand=yearcase.MUD["in between"], layers=15)
+    day, start = hours.hour // 24 + 1, 205
+    alone, = seasons.run_year.si([(pond, None)], hours, 8.0)
+    dawn = np.flatnonzero(day == start)[4]
+    read = Profile.si(alone.depth, alone.temperature[dawn], np.maximum(alone.dissolved_oxygen[dawn], 0))
+    top = alone.depth < firststart.parting.si(read, DEEP).usual
+    for runs in ([1.0], firststart.COMMON_HOURS, [24.0]):
+        made = startladder.course.si(*DEMO, read, yearreport.LIFTED, DEEP, runs)
+        air = seasons.Aeration.si(yearreport.LIFTED.usual, 0.0, DEEP, first_day=start, last_day=300, start_hour=6,
+                                  first_hours=(*runs, *[runs[-1]] * 60))
+        run, = seasons.run_year.si([(pond, air)], hours, 8.0)
+        upper = (run.dissolved_oxygen[:, top] * run.volume[top]).sum(axis=1) / run.volume[top].sum()
+        lowest = upper[(day >= start) & (day < start + 30)].min()
+        assert made.lowest_oxygen.low <= lowest <= made.lowest_oxygen.high, runs
+        if runs == [1.0]:       # what workbook 07 prints
+            assert [*made.lowest_oxygen, lowest] == pytest.approx([1.4, 6.0, 8.7, 5.8], abs=0.06)
 
 
 def test_what_was_not_read_is_found():
@@ -119,6 +150,12 @@ def test_what_was_not_read_is_found():
     assert startladder.unread.si(here, 4.5) == ([(2, 4)], False)
     gap = Profile.si([0.5, 1, 1.5, 2, 4], [26, 26, 26, 26, 14], [8, 8, 8, 8, 0])
     assert startladder.unread.si(gap, 4.5) == ([(2, 4)], True)
+    # the steepest step is read, but oxygen ends in the gap above it
+    above = Profile.si([0.5, 2, 2.5, 3, 3.5], [26, 25, 24.5, 15, 14], [8, 0.2, 0.1, 0.1, 0.1])
+    assert startladder.unread.si(above, 3.5) == ([(0.5, 2)], True)
+    # temperature was read all the way, oxygen only at the two ends
+    sparse = Profile.si([0.5, 1, 1.5, 2, 2.5, 3, 3.5], [26, 26, 26, 25, 16, 14, 14], [8] + [np.nan] * 5 + [0.1])
+    assert startladder.unread.si(sparse, 3.5) == ([(0.5, 3.5)], True)
     shallow = Profile.si([0.1, 0.3, 0.6], [26, 24, 15], [8, 4, 1])
     assert startladder.unread.si(shallow, 4.0) == ([(0.6, 4.0)], True)
     mixed = Profile.si([0.5, 4], [18, 18], [8, 8])

@@ -4,18 +4,18 @@ import numpy as np
 import pytest
 
 from pondcalc import datafiles, record
-from pondcalc.the_year import logbook, startladder, treatments, upkeep, weather, yearcase, yearreport
-from pondcalc.units import Q, QuantityError, Range
+from pondcalc.the_year import firststart, logbook, startladder, treatments, upkeep, weather, yearcase, yearreport
+from pondcalc.units import Q, Range
 from pondcalc.warm_over_cold import layers, profile
 
 AREA, DEEP = 2.4 * 4046.8564224, 14.5 * 0.3048
 Z, A = layers.bowl.si(AREA, DEEP, DEEP / 2.25)
-JULY = profile.read_profile(datafiles.path("demo-profile-july.csv"))
+JULY, SEPTEMBER = (profile.read_profile(datafiles.path(f"demo-profile-{month}.csv")) for month in ("july", "september"))
 CLIMATE = weather.typical_climate.si(38.5, 350.0)
 
 
-def found(readings=JULY, flow=(0.05, 0.1, 0.15), **options):
-    return startladder.safe_ladder.si(Z, A, readings, flow, **options)
+def found(readings=SEPTEMBER, flow=(0.09, 0.19, 0.3), **options):
+    return startladder.quickest_ladder.si(Z, A, readings, flow, DEEP - 0.6, **options)
 
 
 @pytest.mark.parametrize("day, words", [(1, "Jan 1"), (60, "Mar 1"), (104, "Apr 14"), (365, "Dec 31"), (366, "Jan 1")])
@@ -36,31 +36,62 @@ def test_a_reading_just_under_the_floor_is_not_rounded_up_to_it():
 def test_a_ladder_in_words_and_as_a_table():
     made = found()
     words, table = yearreport.say_ladder(made), yearreport.ladder_table(made.course, 5)
-    assert f"First run {made.first_run:g} h" in words and "below 4.5 mg/L" in words and "acre-ft" in words
+    assert f"First run {yearreport.run_text(made.first_run)}" in words and "below 4.5 mg/L" in words
+    low = yearreport.rounded_down(made.course.lowest_oxygen.low)
+    assert (f"oxygen stays at or above {low} mg/L at the bad end of every range we state; gas and ammonia are not "
+            "counted") in words and "safe" not in words and "acre-ft" in words
     lines = table.splitlines()
     assert len(lines) == 7 and f" {made.course.go_reading[1]:.1f} " in lines[3]
-    assert max(map(len, lines)) <= 50 and max(map(len, yearreport.say_rules().splitlines())) <= yearreport.WIDTH
+    assert max(map(len, lines)) <= 60 and max(map(len, yearreport.say_rules().splitlines())) <= yearreport.WIDTH
     after = yearreport.say_after(made.course, 4.0, days=2)
     assert "From day 3" in after and f"to day {len(made.course.hours)}" in after and "within 2 F°" in after
     assert "From day" not in yearreport.say_after(made.course, 4.0, days=99)
-    refused = found(floor=6.9)
-    assert "Do not start" in yearreport.say_ladder(refused)
+    for refused in (found(floor=6.9), found(JULY)):
+        assert "Do not start" in yearreport.say_ladder(refused) and "fall" in yearreport.say_ladder(refused)
+
+
+def test_runs_are_written_as_a_timer_is_set():
+    assert [yearreport.run_text(h) for h in (0.0, 0.25, 0.75, 1.0, 1.25, 6.5, 24.0)] == [
+        "0 min", "15 min", "45 min", "1 h", "1 h 15 min", "6 h 30 min", "24 h"]
+
+
+def test_no_share_of_water_below_nothing_is_printed():
+    made = startladder.course.si(Z, A, SEPTEMBER, (0.09, 0.19, 0.3), DEEP - 0.6, [24.0])
+    assert not any("-" in cell for row in yearreport.ladder_rows(made) for cell in row)
+
+
+def test_the_stated_ranges_are_those_of_the_sums():
+    owed = firststart.debts.si(Z, A, JULY, 4.5 * 0.3048)
+    words = " ".join(yearreport.say_ranges(owed, yearreport.LIFTED))
+    for ends in ("1,500 to 4,800 gpm", "0.05 to 0.3 ", "0.22 to 2 g", "0.35 to 0.74 m", "3.6 F", "0.5 mg/L too high"):
+        assert ends in words
+    assert f"{owed.fast.low:.2f} to {owed.fast.high:.1f} mg/L" in words
+
+
+def test_the_oxygen_to_keep_and_the_mud_come_from_workbook_02():
+    demo = record.demo()
+    assert yearreport.floor(demo) == 4.0 and yearreport.mud(demo) == Range(0.22, 0.83, 2.0)
+    asked = demo.with_section("oxygen", {"floor": Q("5 mg/L"), "mud": "sand or clay"})
+    assert yearreport.floor(asked) == 5.0 and yearreport.mud(asked).high == 1.0
+    # the more careful of the two wins
+    assert yearreport.floor(asked.with_section("year", {"floor": Q("4 mg/L")})) == 5.0
 
 
 def test_the_section_goes_through_a_record_and_back():
     made, tasks = found(), upkeep.calendar(CLIMATE)
     values = yearreport.year_section(made, (0.1, 0.2, 0.3), 4.0, tasks, yearcase.air_season(CLIMATE),
-                                     "no air in winter", 38.5)
+                                     "no air in winter", 38.5, ["Mud: some."])
     kept = record.from_text(record.to_text(record.PondRecord("A pond", sections={"year": values})))
     assert [q.m_as("h") for q in kept.get("year", "start_hours")] == [*made.course.hours, 24.0]
     assert [q.m_as("mg/L") for q in kept.get("year", "go_reading")] == pytest.approx(made.course.go_reading, rel=1e-5)
+    assert list(kept.get("year", "start_ranges")) == ["Mud: some."]
     assert kept.get("year", "stop_reading") == Q("4.5 mg/L") and len(kept.get("year", "calendar")) == len(tasks)
     assert kept.get("year", "lifted").usual.m_as("m^3/s") == pytest.approx(0.2, rel=1e-5)
     october = found(profile.read_profile(datafiles.path("demo-profile-october.csv")))
     mixed = yearreport.year_section(october, (0.1, 0.2, 0.3), 4.0, tasks, (81, 314), "no ice here", 38.5)
     assert [q.m_as("h") for q in mixed["start_hours"]] == [24.0] and not {"days_to_mix", "go_reading"} & set(mixed)
-    with pytest.raises(QuantityError, match="no safe start"):
-        yearreport.year_section(found(floor=6.9), (0.1, 0.2, 0.3), 6.9, tasks, (81, 314), "", 38.5)
+    refused = yearreport.year_section(found(JULY), (0.1, 0.2, 0.3), 4.0, tasks, (81, 314), "no ice here", 38.5)
+    assert refused["start_rule"].startswith("Do not start now.") and "start_hours" not in refused
 
 
 def test_what_an_earlier_workbook_kept_is_where_this_one_starts():
@@ -69,7 +100,6 @@ def test_what_an_earlier_workbook_kept_is_where_this_one_starts():
     assert yearreport.submergence(demo, 4.0) == pytest.approx(4.0 - 2 * 0.3048)
     lower = demo.with_section("air", {"submergence": Q("9 ft")})
     assert yearreport.submergence(lower, 4.0) == pytest.approx(9 * 0.3048)
-    assert yearreport.through(Range(0.1, 0.2, 0.4), 4.0, 0.0) == pytest.approx((0.1, 0.2, 0.4))
 
 
 def test_copper_flags_and_calendar_in_words():

@@ -30,7 +30,7 @@ INSIDE = {  # the unit a model works in, for each kind of number a slider can ho
     "oxygen": "mg/L", "oxygen rate": "kg/s", "oxygen a day": "kg/s", "mass": "kg", "stocking": "kg/m^2",
     "wind": "m/s", "speed": "m/s", "vent": "m^2", "voltage": "V", "current": "A", "power": "W", "energy": "J",
     "price": "dollar/kilowatt_hour", "pipe price": "dollar/m", "lift": "kg/m", "money": "dollar",
-    "money a year": "dollar/year", "density": "kg/m^3", "time": "s", "days": "s",
+    "money a year": "dollar/year", "density": "kg/m^3", "run": "s", "time": "s", "days": "s",
     "years": "s", "share": "", "number": "",
 }
 

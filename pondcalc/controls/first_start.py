@@ -26,12 +26,13 @@ SIZES = np.geomspace(0.0063, 0.63, 9)           # m3/s, 100 to 10,000 gpm
 
 
 def demo_profile(month="july"):
-    """Readings of the demonstration pond in july, october or february."""
+    """Readings of the demonstration pond in july, september, october or february."""
     return profile.read_profile(datafiles.path(f"demo-profile-{month}.csv"))
 
 
 def _profiles(pond):
-    found = {"July: warm over cold": demo_profile("july"), "October: mixed": demo_profile("october")}
+    found = {"July: warm over cold": demo_profile("july"), "September: a thin lower layer": demo_profile("september"),
+             "October: mixed": demo_profile("october")}
     mine = _own(pond)
     return {MINE: mine, **found} if mine is not None else found
 
@@ -40,17 +41,6 @@ def _own(pond):
     """The readings of workbook 05, where the reader has saved some with oxygen."""
     kept = findings.pond_profile(pond) if pond.has("layers") and not pond.invented else None
     return kept if kept is not None and kept.dissolved_oxygen is not None else None
-
-
-def _parting(read, deep):
-    """Depth (m) where the layers part, above the diffuser."""
-    layer = firststart.layers.steepest_layer.si(read)
-    return min(0.5 * (layer.top + layer.bottom), 0.95 * deep)
-
-
-def _owed(shape, read, demand=None):
-    """Demand (mg/L) of stagnant water: the one given, else what workbook 05 would say of these readings."""
-    return demand or overturn.demand_of_profile.si(*shape, read, findings.STAGNANT_DAYS)
 
 
 LEAST_FLOOR = next(limit.level for limit in fishlimits.limits_for("warm") if "most are stressed" in limit.meaning)
@@ -63,114 +53,115 @@ def _low_floor(floor):
         f"{LEAST_FLOOR:.0f}, and some die below 2.")
 
 
-def _through(lifted, deep, boundary):
-    return yearreport.through([lifted * s for s in SPREAD], deep, boundary)
-
-
 def ladder(pond, system="US"):
     """Try a ladder of run times: does the oxygen to keep last?"""
     depth, area = findings.pond_shape(pond)
-    deep, profiles = yearreport.submergence(pond, depth[-1]), _profiles(pond)
-    part = {name: _parting(read, deep) for name, read in profiles.items()}
-    owed = {name: firststart.lower_demand.si(
-                depth, area, read, _owed((depth, area), read, name == MINE and findings.pond_demand(pond)), part[name])
-            for name, read in profiles.items()}
+    deep, profiles, mud = yearreport.submergence(pond, depth[-1]), _profiles(pond), yearreport.mud(pond)
 
-    def model(readings, lifted, floor, first_run, growth):
-        here, boundary, demand = profiles[readings], part[readings], owed[readings]
-        flow = _through(lifted, deep, boundary)
-        hours = startladder.ladder_hours.si(first_run, growth)
-        made = startladder.course.si(depth, area, here, flow, hours, floor, demand, boundary=boundary)
-        safe = startladder.safe_ladder.si(depth, area, here, flow, floor, demand, boundary=boundary)
-        safe_hours = (24.0,) if safe.go and safe.course is None else safe.course and safe.course.hours
-        return SimpleNamespace(made=made, hours=hours, safe=safe_hours, found=safe, floor=floor,
-                               custom=firststart.COMMON_HOURS, stop=floor + firststart.METER_ERROR)
+    def model(readings, lifted, floor, first_run, rise):
+        here = (depth, area, profiles[readings], [lifted * s for s in SPREAD], deep)
+        known = {"floor": floor, "demand": findings.pond_demand(pond) if readings == MINE else None, "mud": mud}
+        hours = startladder.ladder_hours.si(max(first_run, startladder.STEP), rise)
+        made = startladder.course.si(*here, hours, **known)
+        found = startladder.quickest_ladder.si(*here, **known)
+        return SimpleNamespace(made=made, quickest=found.course, found=found, floor=floor,
+                               custom=firststart.COMMON_HOURS, stop=made.stop_reading)
     return Explorer("A ladder of run times for the first days", model, draw.ladder, _say_ladder,
                     [Choice("readings", "Readings", {words: words for words in profiles}, next(iter(profiles))),
                      Slider("lifted", "Water the diffuser lifts", "water flow", "100 gpm", "10000 gpm",
                             yearreport.flow_text(yearreport.lifted_water(pond).usual), step=100),
-                     Slider("floor", "Oxygen to keep", "oxygen", "1 mg/L", "7 mg/L", "4 mg/L", step=0.1),
-                     Slider("first_run", "First run", "time", "0.25 h", "24 h", "24 h", unit="h", step=0.25),
-                     Slider("growth", "Each next day, times", "number", "1", "3", "1", step=0.25)],
-                    presets={"30 minutes, doubled": {"first_run": "0.5 h", "growth": "2"},
-                             "Full power at once": {"first_run": "24 h", "growth": "1"},
-                             "An hour each day": {"first_run": "1 h", "growth": "1"}},
+                     _floor_slider(pond),
+                     Slider("first_run", "First run", "run", "15 min", "1440 min", "1440 min", unit="h", step=15),
+                     Slider("rise", "Longer each day by", "run", "0 min", "240 min", "0 min", unit="h", step=15)],
+                    presets={"30 minutes at first": {"first_run": "30 min", "rise": "30 min"},
+                             "Full power at once": {"first_run": "1440 min", "rise": "0 min"},
+                             "An hour each day": {"first_run": "60 min", "rise": "0 min"}},
                     system=system, size=(style.WIDTH, 4.9))
+
+
+def _floor_slider(pond):
+    return Slider("floor", "Oxygen to keep", "oxygen", "1 mg/L", "7 mg/L", f"{yearreport.floor(pond):.3g} mg/L",
+                  step=0.1)
+
+
+def _judged(made, floor):
+    """What the sums say of a list of run times, in words that promise no more."""
+    if made.verdict == startladder.NOT_KEPT:
+        return "is too fast, even in the usual case"
+    if made.verdict == startladder.NOT_AT_BAD_END:
+        return "is not kept: enough in the usual case, not at the bad end"
+    share, most = (f"{100 * part:.0f} %" for part in (made.lifted_share, firststart.DAILY_SHARE))
+    if made.lifted_share > firststart.DAILY_SHARE + 1e-9:
+        return (f"is not one to follow, though by these sums the oxygen lasts: it lifts {share} of the lower water in "
+                f"one day. While nobody has measured what that water takes, {most} is the most here"
+                + (". Full power on the first day can kill the fish of a layered pond" if made.hours[0] == 24 else ""))
+    if not np.isfinite(made.finish.high):
+        return f"may leave lower water down after {startladder.LONGEST} days, and is not one to follow"
+    if floor < LEAST_FLOOR:
+        return "keeps so low an aim at the bad end of every range, which is not enough for fish"
+    return f"is kept: {yearreport.say_kept(made)}"
 
 
 def _say_ladder(result, system):
     made, found = result.made, result.found
     if found.go and found.course is None:
-        return "These readings show a mixed pond. There is no stagnant layer to fear: run day and night from day 1."
-    words = {"safe": "safe over the whole range", "risky": "risky: fine in the usual case, not at the bad end",
-             "too fast": "too fast"}[made.verdict]
-    if result.floor < LEAST_FLOOR and made.verdict == "safe":
-        words = "above so low an aim over the whole range, which does not make it safe"
-    elif made.verdict == "safe" and made.lifted_share > firststart.DAILY_SHARE + 1e-9:
-        words = (f"not one to follow, though by these sums the oxygen lasts: it lifts {100 * made.lifted_share:.0f} % "
-                 f"of the stagnant water in one day. While nobody has measured what that water takes, "
-                 f"{100 * firststart.DAILY_SHARE:.0f} % is the most here")
-        if made.hours[0] == 24:
-            words += ". Full power on the first day can kill the fish of a layered pond"
-    runs = ", ".join(f"{run:g}" for run in result.hours[:3])
+        return "These readings show a mixed pond. There is no stagnant layer to bring up: run day and night from day 1."
+    runs = ", ".join(yearreport.run_text(run) for run in made.hours[:3])
     usual, low = (yearreport.rounded_down(end) for end in (made.lowest_oxygen.usual, made.lowest_oxygen.low))
-    first = (f"This ladder ({runs} h on the first days) is {words}. Oxygen of the top water falls to {usual} mg/L, at "
-             f"worst to {low} on day {made.day_of_lowest}, against {result.floor:.1f} to keep."
+    first = (f"This ladder ({runs} on the first days) {_judged(made, result.floor)}. Oxygen of the top water falls to "
+             f"{usual} mg/L, at the bad end to {low} on day {made.day_of_lowest}, against {result.floor:.1f} to keep."
              f"{_low_floor(result.floor)} ")
-    first += (f"The stagnant water is gone on day {made.finish.usual:.0f}. " if np.isfinite(made.finish.usual) else
-              f"The stagnant water is not gone in {firststart.LONGEST} days. ")
+    first += (f"The lower water is up on day {made.finish.usual:.0f}. " if np.isfinite(made.finish.usual) else
+              f"The lower water is not up in {startladder.LONGEST} days. ")
     if not found.go:
         return first + found.reason
-    grow = "the same every day" if found.growth == 1 else f"{found.growth:g} times longer each day"
-    return first + (f"The quickest safe ladder starts with {found.first_run:g} h, {grow}, and clears the pond by about "
-                    f"day {found.course.finish.usual:.0f}.")
+    return first + (f"The quickest ladder kept starts with {yearreport.run_text(found.first_run)}, "
+                    f"{yearreport.say_rise(found.rise)}, and clears the pond by about day "
+                    f"{found.course.finish.usual:.0f}.")
 
 
 def custom(pond, system="US"):
-    """For which ponds and diffusers is 30 minutes, doubled each day, safe?"""
+    """For which ponds and diffusers does 30 minutes, doubled each day, keep the oxygen?"""
     depth, area = findings.pond_shape(pond)
-    deep, bottom = yearreport.submergence(pond, depth[-1]), float(depth[-1])
-    mine = findings.pond_profile(pond)
-    owed = firststart.lower_demand.si(depth, area, mine, findings.pond_demand(pond), _parting(mine, deep)).usual
+    deep, bottom, read = yearreport.submergence(pond, depth[-1]), float(depth[-1]), _own(pond) or demo_profile()
+    owed = firststart.debts.si(depth, area, read, firststart.parting.si(read, deep).usual, findings.pond_demand(pond))
 
     def model(boundary, oxygen, floor, demand):
-        if boundary > 0.95 * deep:
+        if boundary > firststart.MOST_DEPTH * deep:
             raise ValueError("the layers part below the diffuser, so it lifts no stagnant water. Choose a boundary "
                              "nearer the top.")
         here = profile.Profile.si([0, boundary, boundary + 1e-6, bottom], [27.0, 27.0, 15.0, 15.0],
                                   [oxygen, oxygen, 0.1, 0.1])
-        part = float(firststart.flow_through.si(1.0, deep, boundary))
-        rows = startladder.custom_by_flow.si(depth, area, here, SIZES * part, SPREAD, floor,
-                                             [demand * s for s in overturn.DEMAND_SPREAD],
-                                             boundary=boundary)
+        rows = startladder.custom_by_flow.si(depth, area, here, SIZES, deep, SPREAD, floor,
+                                             [demand * s for s in overturn.DEMAND_SPREAD])
         return SimpleNamespace(lifted=SIZES, rows=rows, floor=floor)
-    return Explorer("When is 30 minutes, doubled each day, safe?", model, draw.custom, _say_custom,
+    return Explorer("What does 30 minutes, doubled each day, do?", model, draw.custom, _say_custom,
                     [Slider("boundary", "Depth where the layers part", "depth", "1 ft", "13 ft", "4.5 ft", step=0.5),
                      Slider("oxygen", "Oxygen above, at dawn", "oxygen", "3 mg/L", "11 mg/L", "6 mg/L", step=0.1),
-                     Slider("floor", "Oxygen to keep", "oxygen", "1 mg/L", "7 mg/L", "4 mg/L", step=0.1),
-                     Slider("demand", "Oxygen the deep water takes", "oxygen", "0 mg/L", "8 mg/L",
-                            f"{min(owed, 8):.1f} mg/L", step=0.1)],
-                    presets={"Thin stagnant layer": {"boundary": "10 ft", "oxygen": "7.5 mg/L"},
+                     _floor_slider(pond),
+                     Slider("demand", "Deep water burns", "oxygen", "0 mg/L", "8 mg/L",
+                            f"{min(owed.fast.usual, 8):.1f} mg/L", step=0.1)],
+                    presets={"Thin stagnant layer": {"boundary": "11 ft", "oxygen": "7.5 mg/L", "demand": "3 mg/L"},
                              "Thick stagnant layer": {"boundary": "3 ft"},
-                             "Black, smelly deep water": {"demand": "6 mg/L"}}, system=system)
+                             "Black, smelly deep water": {"demand": "8 mg/L"}}, system=system)
 
 
 def _say_custom(result, system):
-    verdicts = [made.verdict for made, _ in result.rows]
-
-    def between(*names):
-        at = [flow for flow, verdict in zip(result.lifted, verdicts, strict=True) if verdict in names]
+    def between(name):
+        at = [flow for flow, made in zip(result.lifted, result.rows, strict=True) if made.verdict == name]
         ends = [show(Q(float(f), "m3/s"), "water flow", system, digits=2) for f in (at[0], at[-1])] if at else None
         return ends and (ends[0] if ends[0] == ends[1] else f"{ends[0]} to {ends[1]}")
-    words = {"safe": ("safe",), "safe but days too slow": ("too slow",),
-             "risky or too fast": ("risky", "too fast")}
-    parts = [f"{name} for diffusers that lift {between(*kinds)}" for name, kinds in words.items() if between(*kinds)]
+    words = {startladder.KEPT: "keeps the oxygen at the bad end of every range",
+             startladder.NOT_AT_BAD_END: "keeps it in the usual case but not at the bad end",
+             startladder.NOT_KEPT: "is too fast even in the usual case"}
+    parts = [f"it {says} for diffusers that lift {between(name)}" for name, says in words.items() if between(name)]
     near = min(range(len(result.lifted)), key=lambda n: abs(np.log(result.lifted[n] / yearreport.LIFTED.usual)))
-    done = result.rows[near][1]
     size = show(Q(float(result.lifted[near]), "m3/s"), "water flow", system, digits=2)
-    quick = "no ladder is safe" if done is None else f"the quickest safe ladder is done by about day {done:.0f}"
-    return ("In this pond 30 minutes, doubled each day, is " + "; ".join(parts) + f". At {size} {quick}. "
-            f"The oxygen to keep is {result.floor:.1f} mg/L.{_low_floor(result.floor)}")
+    ends = " to ".join(yearreport.rounded_down(end) for end in (result.rows[near].lowest_oxygen.low,
+                                                                result.rows[near].lowest_oxygen.high))
+    return ("30 minutes, doubled each day, in this pond: " + "; ".join(parts) + f". At {size} the lowest oxygen is "
+            f"{ends} mg/L. Gas and ammonia are not counted. The oxygen to keep is {result.floor:.1f} mg/L."
+            f"{_low_floor(result.floor)}")
 
 
 def _water_only(value):
@@ -200,11 +191,6 @@ class North(Box):
         return Q(degrees, "degree")
 
 
-def _span(owed, system):
-    """A demand (Range, mg/L) in words."""
-    return show_range(Q(owed.low, "mg/L"), Q(owed.high, "mg/L"), "oxygen", system)
-
-
 class OwnStart(OwnForm):
     """The reader's readings and lifted water in; a ladder, its rules and a picture out; saved to the record."""
 
@@ -222,7 +208,8 @@ class OwnStart(OwnForm):
         self.demand = [Box(f"Oxygen stagnant water takes, {end}", "oxygen", "5.1 mg/L", "0 mg/L", "60 mg/L",
                            f"{value:.1f} mg/L" if value else "", optional=True)
                        for end, value in zip(("usual", "at most"), owed[1:], strict=True)]
-        self.floor = Box("Oxygen to keep", "oxygen", "4 mg/L", "0 mg/L", "12 mg/L", "4 mg/L")
+        self.floor = Box("Oxygen to keep", "oxygen", "4 mg/L", "0 mg/L", "12 mg/L",
+                         f"{yearreport.floor(pond):.3g} mg/L")
         self.latitude = North("Latitude, degrees north", "latitude", "38.5", "25 degree", "50 degree", "38.5")
         self.winter = W.Dropdown(description="Winter", options=["not decided", "no air in winter",
                                                                 "air, with signs and rope", "no ice here"])
@@ -297,34 +284,31 @@ class OwnStart(OwnForm):
         deep = yearreport.submergence(self._pond, depth[-1])
         lifted, demand, floor, latitude = self._typed()
         read = self._readings(float(depth[-1]), deep)
-        boundary = _parting(read, deep)
-        flow = yearreport.through(lifted, deep, boundary)
-        given = demand
-        if read.dissolved_oxygen is not None:
-            demand = _owed((depth, area), read, demand)
-            given = firststart.lower_demand.si(depth, area, read, demand, boundary)
-        found = startladder.safe_ladder.si(depth, area, read, flow, floor, given, boundary=boundary)
+        mud = yearreport.mud(self._pond)
+        found = startladder.quickest_ladder.si(depth, area, read, lifted, deep, floor, demand, mud=mud)
         elevation = self._pond.get("site", "elevation")
         climate = weather.typical_climate.si(latitude, elevation.m_as("m") if elevation is not None else 0.0)
-        words, values, picture = [yearreport.say_ladder(found, self._system)], None, ""
+        words, picture = [yearreport.say_ladder(found, self._system)], ""
         if not self._pond.has("water"):
             words.insert(0, "This record has no volume yet, so the water of the demonstration pond stands in.")
+        ranges = ()
+        if found.first_run < 24 or found.course is not None:
+            owed = firststart.debts.si(depth, area, read, found.boundary, demand)
+            ranges = yearreport.say_ranges(owed, lifted, self._system, mud)
+            words += ["The ranges we state:", *(f"- {line}" for line in ranges)]
         if found.course is not None:
-            words.append(f"Water below 1 mg/L is counted as taking {_span(demand, self._system)} of oxygen. Spread "
-                         f"over all that is counted as stagnant, that is {_span(given, self._system)}.")
             words += [yearreport.say_after(found.course, floor, self._system), "", yearreport.say_rules(wrap=False)]
-            shown = SimpleNamespace(made=found.course, safe=None, custom=firststart.COMMON_HOURS, floor=floor,
-                                    stop=floor + firststart.METER_ERROR)
+            shown = SimpleNamespace(made=found.course, quickest=None, custom=firststart.COMMON_HOURS, floor=floor,
+                                    stop=found.course.stop_reading)
             svg = style.render(draw.ladder, shown, self._system, size=(style.WIDTH, 4.9))
             picture = _table(found.course) + style.inline(svg, f"My first start. {words[0]}", "own-start")
-        if found.go:
-            ice = yearcase.ice_season.si(depth, area, latitude, climate.elevation)
-            values = yearreport.year_section(found, lifted, floor, upkeep.calendar(climate, ice),
-                                             yearcase.air_season(climate), self.winter.value, latitude)
+        ice = yearcase.ice_season.si(depth, area, latitude, climate.elevation)
+        values = yearreport.year_section(found, lifted, floor, upkeep.calendar(climate, ice),
+                                         yearcase.air_season(climate), self.winter.value, latitude, ranges)
         return "\n".join(words), values, picture
 
 
-HEADS = ("Day", "Run (h)", "Go if dawn reads (mg/L)", "At its end (mg/L)", "Stagnant water left (%)")
+HEADS = ("Day", "Run", "Go if dawn reads (mg/L)", "At its end (mg/L)", "Lower water left (%)")
 
 
 def _table(made, days=7):
@@ -332,8 +316,8 @@ def _table(made, days=7):
     head = "".join(f'<th scope="col" style="padding:2px 8px;text-align:right">{words}</th>' for words in HEADS)
 
     def table(rows):
-        body = "".join("<tr>" + "".join(f'<td style="padding:2px 8px;text-align:right">{cell}</td>' for cell in row)
-                       + "</tr>" for row in rows)
+        look = "padding:2px 8px;text-align:right;white-space:nowrap"
+        body = "".join("<tr>" + "".join(f'<td style="{look}">{cell}</td>' for cell in row) + "</tr>" for row in rows)
         return f'<table style="border-collapse:collapse;margin:4px 0"><tr>{head}</tr>{body}</table>'
     rows = yearreport.ladder_rows(made)
     more = (f"<details><summary>Day {days + 1} to {len(rows)}, if it takes so long</summary>{table(rows[days:])}"

@@ -10,7 +10,7 @@ from ..warm_over_cold import layers as layering
 from ..warm_over_cold import overturn
 from ..warm_over_cold.profile import Profile, read_profile
 
-STAGNANT_DAYS = 60.0        # days the deep water is taken to have had no oxygen, where nobody says otherwise
+STAGNANT_DAYS = overturn.STAGNANT_DAYS
 MOST_DAYS = 365.0
 # the storm that overturn.overturn_risk fears where none is given, in US and metric words
 STORM = ("A storm of 2 inches of rain and 20 mph of wind for 12 hours",

@@ -1,88 +1,120 @@
-"""How long may a bottom diffuser run on its first days without starving the fish?
+"""What becomes of the top water's oxygen while a bottom diffuser lifts stagnant water into it?
 
-A diffuser lifts stagnant water into the warm layer. Lift it all at once and the whole
-pond may fall below what fish need; lift a little a day and the surface makes up the loss
-between runs. The schedule here is worked out from the pond's own readings, for the worst
-of the ranges given, and it always gives way to the meter: read, then run.
-
-No university or government page with a run-time schedule was found. The custom of half an
-hour on the first day, doubled each day, is common practice without a source, so it is
-tested here like any other schedule.
+A diffuser lifts stagnant water into the warm layer. That water holds no oxygen, burns some at once and
+more over the days after, and as it goes up, more mud comes under the mixed water and takes oxygen too.
+The surface makes up the loss, at its own pace. This module steps one pond through days of runs and rests,
+at every mix of ends of what is not known; :mod:`pondcalc.the_year.startladder` tries lists of run times on it.
+Gas (hydrogen sulfide) and ammonia, which poison fish at any oxygen, are not counted.
 """
 
 import itertools
-import math
 from typing import NamedTuple
 
 import numpy as np
 
+from ..how_much_oxygen.oxygen import FLOOR, MUD_20C, THETA_MUD, THETA_PLANKTON
 from ..units import QuantityError, Range, length_text, quantities
 from ..warm_over_cold import layers, overturn
 
-__all__ = ["StartDay", "StartPlan", "STOP_RULES", "COMMON_HOURS", "LEAST_DEMAND", "flow_through", "lower_demand",
-           "start_plan"]
+__all__ = ["Debts", "Parting", "STOP_RULES", "COMMON_HOURS", "LEAST_DEMAND", "parting", "flow_through", "debts",
+           "start_pond", "plain_answer", "one_day"]
 
-STEP = 0.25                                         # h, step of the sums and of the timer
 COMMON_HOURS = (0.5, 1.0, 2.0, 4.0, 8.0, 16.0, 24.0)    # common practice, no source
 EXCHANGE = Range(0.35, 0.5, 0.74)                   # m/d, small lakes in light wind; Cole and others 2010
 LEAST_DEMAND = Range(0.0, 2.0, 4.0)                 # mg/L of the lower water, never less; our choice
-METER_ERROR = 0.5                                   # mg/L, allowed for in the stop reading; our choice
-DAILY_SHARE = 0.25                                  # of the stagnant water a day at most; our choice
-LONGEST = 60                                        # days looked ahead
+SLOW_RATE = Range(0.05, 0.1, 0.3)                   # 1/day at 20 C, of the slow debt; from memory, not verified
+METER_ERROR = 0.5                                   # mg/L, of every reading of oxygen; our choice
+WARMER = 2.0                                        # C that the top water may still warm; our choice
+DAILY_SHARE = 0.25                                  # of the lower water a day at most; our choice
+MOST_DEPTH = 0.95                                   # of the diffuser's depth, where the boundary lies at most
+LEAST_UPPER = 0.05                                  # m of upper water that are looked at in any case
+RUN_STEPS = 4                                       # steps of the sums in a run
 
 STOP_RULES = (
     "Stop if oxygen one foot down reads below the stop reading at any time.",
     "Stop if fish gulp at the surface, crowd the edge or the inflow, or lie about in daylight.",
-    "Stop if the water smells of rotten eggs: the gas poisons fish, and people in a shed or a pit.",
+    "Stop if the water smells of rotten eggs. The gas (hydrogen sulfide) poisons fish, and people in a shed or a pit. "
+    "Neither it nor ammonia is in these sums, and an oxygen meter shows neither.",
     "Do not start on a dark, still or hot day, after a fish kill or an algae die-off, or before a storm.",
     "Start each run in the morning after the dawn reading, so that the sun can make up the loss.",
-    "After a stop, wait a day, read at dawn, and go back to the last run that was safe.",
+    "After a stop, wait a day and read at dawn. Then run half as long as the run you stopped. If 15 minutes are still "
+    "too long, leave it off until spring or fall.",
 )
 
 
-class StartDay(NamedTuple):
-    """One day of the schedule, and what the meter should say."""
+class Debts(NamedTuple):
+    """Oxygen that each liter of the lower water takes (mg/L): what burns at once, and all of it in time."""
 
-    day: int
-    hours: float
-    oxygen_before: Range
-    oxygen_lowest: Range
-    temperature: Range
-    stagnant_left: Range
-    go_reading: float
-    stop_reading: float
+    fast: Range
+    whole: Range
 
 
-class StartPlan(NamedTuple):
-    """The schedule, or why there is none."""
+class Parting(NamedTuple):
+    """Depth (m) where upper and lower water part: the highest it may lie, and the usual."""
 
-    go: bool
-    reason: str
-    days: tuple
-    boundary: float
-    stagnant_volume: float
-    finish: Range
-    oxygen_at_once: Range
+    high: float
+    usual: float
 
 
-class _State(NamedTuple):
+class Pond(NamedTuple):
+    """One pond at every corner, one number each: bad ends first, then good ends, the usual case last. SI, but days."""
+
     upper: np.ndarray           # m3
     lower: np.ndarray
-    oxygen: np.ndarray          # mg/L of the upper water
-    temperature: np.ndarray
+    oxygen: np.ndarray          # mg/L of the upper water, which it settles at by itself
+    credit: np.ndarray          # mg/L that the lower water still holds
+    flow: np.ndarray            # m3/day that comes from the lower water
+    fast: np.ndarray            # mg/L
+    slow: np.ndarray
+    rate: np.ndarray            # 1/day
+    mud: np.ndarray             # g/m2 a day
+    reach: np.ndarray           # m3/day of upper water brought to its rest by the air
+    bed: np.ndarray             # m2 of the pond at the boundary
+    volumes: np.ndarray         # m3 above a depth, and the pond's area (m2) there
+    areas: np.ndarray
+    parting: Parting
+
+    def bathed(self, upper, lower):
+        """Mud (m2) that has come under the upper water."""
+        return self.bed - np.where(lower > 1e-9 * self.lower, np.interp(upper, self.volumes, self.areas), 0.0)
 
 
-class _Pond(NamedTuple):
-    """Ranges spelled out as corners: every mix of low and high, with the usual case last."""
+def _first_below(profile, level):
+    """Depth (m) where oxygen first falls below a level on the way down, and of the reading above it; inf if never."""
+    known = np.isfinite(profile.dissolved_oxygen)
+    depth, oxygen = profile.depth[known], profile.dissolved_oxygen[known]
+    low = np.flatnonzero(oxygen < level)
+    if not len(low):
+        return np.inf, np.inf
+    n = low[0]
+    if n == 0:
+        return 0.0, 0.0
+    share = (oxygen[n - 1] - level) / (oxygen[n - 1] - oxygen[n])
+    return float(depth[n - 1] + share * (depth[n] - depth[n - 1])), float(depth[n - 1])
 
-    area: float
-    flow: np.ndarray            # m3/h
-    owed: np.ndarray            # mg/L that a litre of stagnant water brings, less what it burns
-    rate: np.ndarray            # m/h of exchange with the air
-    rest: float                 # mg/L the upper water settles at by itself
-    cold: float
-    start: _State
-    boundary: float
+
+@quantities(submergence="m", gives=("m", "m"))
+def parting(profile, submergence):
+    """Where the water to be lifted begins.
+
+    Parameters
+    ----------
+    profile : Profile
+        With oxygen.
+    submergence : quantity
+        Depth of the diffuser.
+
+    Returns
+    -------
+    Parting
+        The shallower of two depths: the steepest layer, and where oxygen first falls below 1 mg/L plus the meter's
+        error. ``usual`` is the middle of that layer, or the point between the two readings; ``high`` is the reading
+        above it, but no less than half as deep. So no stagnant water is left above the boundary, wherever it lies.
+    """
+    layer = layers.steepest_layer.si(profile)
+    crossing, above = _first_below(profile, overturn.STAGNANT + METER_ERROR)
+    usual = max(min(0.5 * (layer.top + layer.bottom), crossing, MOST_DEPTH * submergence), LEAST_UPPER)
+    return Parting(max(min(layer.top, above, usual), 0.5 * usual), usual)
 
 
 @quantities(lifted_flow="m^3/s", submergence="m", boundary="m", gives="m^3/s")
@@ -102,7 +134,7 @@ def flow_through(lifted_flow, submergence, boundary):
     -------
     quantity
         Flow through the boundary: lifted_flow ((submergence - boundary)/submergence)^(5/3), as a plume
-        in still water gathers flow; layers make it less, so this errs on the safe side.
+        in still water gathers flow; layers make it less.
 
     References
     ----------
@@ -114,117 +146,66 @@ def flow_through(lifted_flow, submergence, boundary):
     return np.asarray(lifted_flow, float)[()] * ((submergence - boundary) / submergence) ** (5 / 3)
 
 
-@quantities(depth="m", area="m^2", demand="mg/L", boundary="m", gives="mg/L")
-def lower_demand(depth, area, profile, demand, boundary):
-    """Demand of stagnant water, spread over all the water under the boundary of the layers.
+@quantities(depth="m", area="m^2", demand="mg/L", boundary="m", gives=("mg/L", "mg/L"))
+def debts(depth, area, profile, boundary, demand=None):
+    """What each liter of the water under the boundary takes of the oxygen it is mixed into.
 
     Parameters
     ----------
     depth, area, profile
         The pond's shape and its readings, with oxygen.
-    demand : three quantities
-        Of each litre below 1 mg/L, as :func:`pondcalc.warm_over_cold.overturn.demand_of_profile` gives it.
     boundary : quantity
-        Depth that parts the layers.
+        Depth that parts upper and lower water.
+    demand : three quantities, optional
+        What a liter below 1 mg/L burns at once, as :func:`pondcalc.warm_over_cold.overturn.demand_of_profile` gives
+        it, or a bottle test. By default that function's, for 60 days without oxygen.
 
     Returns
     -------
-    Range of quantity
-        mg/L of the lower water. Never less than 0, 2 and 4 mg/L, our choice: one bottle or one guess of days
-        speaks for one place, and water just above 1 mg/L may owe some too.
+    Debts
+        ``fast``, spread over all the lower water, never less than 0, 2 and 4 mg/L (our choice: one bottle or one guess
+        of days speaks for one place). ``whole``: the usual fast part over its usual share of a quarter, times what
+        the mud's flux of 0.25, 0.37 and 0.49 g/m2 a day is of 0.37; never less than twice the fast part, which is half
+        of it at most.
     """
-    below = overturn.stagnant_top(profile)
+    below = _first_below(profile, overturn.STAGNANT)[0]
+    if demand is None:
+        demand = overturn.demand_of_profile.si(depth, area, profile, overturn.STAGNANT_DAYS, min(below, depth[-1]))
     s = layers.slices(depth, area, profile, tuple(z for z in sorted({below, boundary}) if 0 < z < depth[-1]))
     lower = s.centre > boundary
     share = float(s.volume[lower & (s.centre > below)].sum() / s.volume[lower].sum()) if lower.any() else 0.0
-    return Range(*(max(least, share * owed) for least, owed in zip(LEAST_DEMAND, sorted(demand), strict=True)))
+    fast = Range(*(max(least, share * owed) for least, owed in zip(LEAST_DEMAND, sorted(demand), strict=True)))
+    flux, share = overturn.REDUCED_FLUX, overturn.FAST_SHARE
+    return Debts(fast, Range(*(max(quick / share.high, fast.usual / share.usual * end / flux.usual)
+                               for quick, end in zip(fast, flux, strict=True))))
 
 
-def _corners(flow, demand, exchange):
-    """Every mix of low and high ends, and the usual case last; one row for each range."""
-    ends = [(r[0], r[-1]) for r in (flow, demand, exchange)]
-    rows = [*itertools.product(*ends), tuple(r[len(r) // 2] for r in (flow, demand, exchange))]
-    return np.array(rows).T
-
-
-def _range(values):
-    return Range(float(np.min(values)), float(values[-1]), float(np.max(values)))
-
-
-def start_pond(depth, area, profile, flow, demand, exchange, boundary):
-    """The pond before its first start, every mix of doubts as a corner; refused where readings are missing."""
-    if profile.dissolved_oxygen is None:
-        raise QuantityError("A first start needs oxygen readings from top to bottom. Borrow or rent a meter, "
-                            "or wait for spring or fall when the pond is mixed.")
-    if min(flow) <= 0:
-        raise QuantityError("The water lifted must be above zero. Workbook 3 estimates it as a range.")
-    if boundary is None:
-        layer = layers.steepest_layer.si(profile)
-        boundary = 0.5 * (layer.top + layer.bottom)
+def _split(depth, area, profile, boundary, demand):
+    """Upper and lower water for one depth of the boundary: volumes, oxygen, temperatures, bed and debts."""
     s = layers.slices(depth, area, profile, (boundary,))
     top = s.centre < boundary
     if top.all() or not top.any():
         raise QuantityError(f"The boundary of the layers, {length_text(boundary)} down, is not inside the pond.")
-    flow, demand, exchange = _corners(sorted(flow), sorted(demand), sorted(exchange))
-    ones = np.ones_like(flow)
-
-    def mean(values, part):
-        return float(np.average(values[part], weights=s.volume[part]))
-    oxygen = mean(s.dissolved_oxygen, top)
-    state = _State(s.volume[top].sum() * ones, s.volume[~top].sum() * ones, oxygen * ones,
-                   mean(s.temperature, top) * ones)
-    return _Pond(float(np.asarray(area)[0]), flow * 3600, mean(s.dissolved_oxygen, ~top) - demand,
-                 exchange / 24, oxygen, mean(s.temperature, ~top), state, boundary)
+    upper, lower = ([float(np.average(values[part], weights=s.volume[part])) for values in
+                     (s.dissolved_oxygen, s.temperature)] + [float(s.volume[part].sum())] for part in (top, ~top))
+    return (upper, lower, float(s.dissolved_oxygen[~top].min()), float(np.interp(boundary, depth, area)),
+            debts.si(depth, area, profile, boundary, demand))
 
 
-def plain_answer(pond, profile, floor):
-    """(go, reason) where no schedule is needed or none can help; None where one must be worked out."""
-    if layers.kind_of_layers.si(profile) == "mixed":
-        return True, "The pond is mixed: there is no stagnant layer to bring up. Run day and night."
-    if pond.start.oxygen[0] <= floor:
-        return False, (f"The upper water holds {pond.start.oxygen[0]:.1f} mg/L, not above the "
-                       f"{floor:.1f} to keep. Do not start; find out why it is low.")
-    return None
+def _corners():
+    """Picks of ends, one a corner: lift, boundary, fast part, its pace, warmth; then what is worse at one end only.
+
+    More debt in all, more mud, less air and lower readings can only lower the oxygen, since each enters its rate of
+    change with one sign as long as the upper water stands below its rest. So they need no mixing with each other.
+    """
+    free = list(itertools.product((0, 2), repeat=5))
+    return [(*pick, worst) for worst in (0, 2) for pick in free] + [(1,) * 6]
 
 
-def _step(pond, state, running):
-    """A quarter of an hour: lift and mix, then exchange with the air."""
-    lifted = np.minimum(pond.flow * STEP, state.lower) if running else 0.0 * state.lower
-    upper = state.upper + lifted
-    oxygen = (state.oxygen * state.upper + pond.owed * lifted) / upper
-    temperature = (state.temperature * state.upper + pond.cold * lifted) / upper
-    keep = np.exp(-pond.rate * pond.area * STEP / upper)
-    return _State(upper, state.lower - lifted, pond.rest + (oxygen - pond.rest) * keep, temperature)
-
-
-def _day(pond, state, hours=None, floor=None, share=1.0):
-    """Run one day, for given hours or until a limit is near; gives hours, lowest oxygen and the state."""
-    lowest, ran, stopped = state.oxygen.copy(), 0.0, False
-    least = state.lower - share * pond.start.lower
-    for quarter in range(int(24 / STEP)):
-        running = (quarter * STEP < hours - 1e-9) if hours is not None else not stopped
-        if running:
-            trial = _step(pond, state, True)
-            if hours is None and (trial.oxygen.min() < floor or (trial.lower < least - 1e-6).any()):
-                stopped, running = True, False
-            else:
-                state, ran = trial, ran + STEP
-        if not running:
-            state = _step(pond, state, False)
-        lowest = np.minimum(lowest, state.oxygen)
-    return ran, lowest, state
-
-
-def _finish(gone, day, state, start):
-    gone[np.isinf(gone) & (state.lower < 0.01 * start.lower)] = day
-    return gone
-
-
-@quantities(depth="m", area="m^2", lifted_flow="m^3/s", floor="mg/L", demand="mg/L", exchange="m/day",
-            boundary="m", gives=(None, None, None, "m", "m^3", None, "mg/L"))
-def start_plan(depth, area, profile, lifted_flow, floor=4.0, demand=LEAST_DEMAND, exchange=EXCHANGE,
-               boundary=None, daily_share=DAILY_SHARE):
-    """Run times, day by day, that keep the mixed water's oxygen above a floor.
+@quantities(depth="m", area="m^2", lifted_flow="m^3/s", submergence="m", demand="mg/L", exchange="m/day",
+            mud="g/m^2/day")
+def start_pond(depth, area, profile, lifted_flow, submergence, demand=None, exchange=EXCHANGE, mud=MUD_20C):
+    """The pond before its first start, every mix of doubts as a corner; refused where readings are missing.
 
     Parameters
     ----------
@@ -232,76 +213,113 @@ def start_plan(depth, area, profile, lifted_flow, floor=4.0, demand=LEAST_DEMAND
         The pond's shape.
     profile : Profile
         Readings at dawn, with oxygen.
-    lifted_flow : two or three quantities
-        Water that the diffuser lifts through the boundary of the layers: low, (usual,) high.
-    floor : quantity, optional
-        Oxygen to keep, default 4 mg/L.
+    lifted_flow : three quantities
+        Water that the diffuser lifts to the surface: low, usual, high.
+    submergence : quantity
+        Depth of the diffuser.
     demand : three quantities, optional
-        Oxygen that each litre of the water under the boundary burns when it meets some, from
-        :func:`lower_demand`. The default, 0 to 4 mg/L, is the least that it gives.
-    exchange : three quantities, optional
-        Gas exchange of the surface as a speed, default 0.35 to 0.74 m/d.
-    boundary : quantity, optional
-        Depth that parts the layers; by default the middle of the steepest layer.
-    daily_share : float, optional
-        Most of the stagnant water to lift in one day, even where the floor would allow more, because
-        its demand is a guess until measured. Default a quarter, our choice; 1 for no such limit.
-
-    Returns
-    -------
-    StartPlan
-        ``days`` holds the schedule up to the day from which it may run day and night; ``finish`` the
-        day on which 99 % of the stagnant water has been lifted; ``oxygen_at_once`` what one long first
-        run would leave. Oxygen inside the days is in mg/L, temperature in degC.
-
-    Raises
-    ------
-    QuantityError
-        Without oxygen readings, or with a flow of zero or less.
+        As for :func:`debts`.
+    exchange, mud : three quantities, optional
+        Gas exchange of the surface as a speed, default 0.35 to 0.74 m/d; what mud takes at 20 C, 0.22 to 2 g/m2 a day.
 
     Notes
     -----
-    Two boxes. In a time dt the volume q dt leaves the stagnant box and mixes into the upper one, which
-    grows by as much: C' = (C V + (C2 - demand) q dt)/(V + q dt). Between and during runs the upper
-    water returns to the oxygen it had before by exchange with the air, at the rate k A/V. Each run ends
-    a quarter of an hour before any mix of low and high flow, demand and exchange would take the mixed
-    water below the floor. Oxygen from the bubbles themselves is left out, which errs on the safe side.
-
-    References
-    ----------
-    J. J. Cole and others, 2010, Limnology and Oceanography Methods 8:285-293 (abstract: 0.35 to
-    0.74 m/d in lakes of 0.3 to 45 ha with wind below 3 m/s).
+    Ranges: lifted water; boundary (:func:`parting`); fast and whole debt (:func:`debts`); pace of the slow debt, 0.05
+    to 0.3 a day at 20 C; mud; exchange; warmth of the mixed water, from the mean of the whole pond to 2 C above the
+    upper water; readings of oxygen, 0.5 mg/L too high to 0.5 too low. At the bad end the lower water is credited with
+    its lowest reading less 0.5 mg/L, at least 0; else with its mean.
     """
-    pond = start_pond(depth, area, profile, lifted_flow, demand, exchange, boundary)
-    start = pond.start
-    volume = start.upper + start.lower
-    at_once = np.maximum(0.0, (start.oxygen * start.upper + pond.owed * start.lower) / volume)
+    if profile.dissolved_oxygen is None:
+        raise QuantityError("A first start needs oxygen readings from top to bottom. Borrow or rent a meter, "
+                            "or wait for spring or fall when the pond is mixed.")
+    if min(lifted_flow) <= 0:
+        raise QuantityError("The water lifted must be above zero. Workbook 3 estimates it as a range.")
+    part = parting.si(profile, submergence)
+    parts = [_split(depth, area, profile, at, demand) for at in part]
+    flows = [flow_through.si(sorted(lifted_flow), submergence, at) * 86400 for at in part]
+    rows = []
+    for lift, where, fast, pace, warm, worst in _corners():
+        at = min(where, 1)
+        (c, t, upper), (c_low, t_low, lower), least, bed, owed = parts[at]
+        bad, error = worst == 0, METER_ERROR * (worst - 1)
+        warmth = ((t * upper + t_low * lower) / (upper + lower), t, t + WARMER)[warm]
+        quick, whole = owed.fast[fast], owed.whole[2 - worst]
+        rows.append((upper, lower, max(0.0, c + error), max(0.0, (least if bad else c_low) + error), flows[at][lift],
+                     quick, max(0.0, whole - quick), SLOW_RATE[pace] * THETA_PLANKTON ** (warmth - 20),
+                     mud[2 - worst] * THETA_MUD ** (warmth - 20), exchange[worst] * float(area[0]), bed))
+    edges = np.linspace(0.0, depth[-1], layers.SLICES + 1)
+    at = np.interp(edges, depth, area)
+    volumes = np.concatenate([[0.0], np.cumsum(0.5 * (at[1:] + at[:-1]) * np.diff(edges))])
+    return Pond(*np.array(rows).T, volumes, at, part)
 
-    def answer(go, reason, days=(), finish=(math.inf,) * 3):
-        return StartPlan(go, reason, tuple(days), pond.boundary, float(start.lower[0]),
-                         Range(*map(float, finish)),
-                         _range(at_once))
-    plain = plain_answer(pond, profile, floor)
-    if plain is not None:
-        return answer(*plain)
-    state, days, gone = start, [], np.full(len(volume), math.inf)
-    for day in range(1, LONGEST + 1):
-        over = bool(np.isfinite(gone).all())        # one more day, running day and night
-        before = state
-        hours, lowest, state = _day(pond, state, floor=floor, share=daily_share)
-        gone = _finish(gone, day, state, start)
-        days.append(StartDay(day, hours, _range(before.oxygen), _range(lowest), _range(state.temperature),
-                             _range(state.lower / start.lower), min(float(before.oxygen.min()), pond.rest),
-                             floor + METER_ERROR))
-        if day == 1 and hours == 0:
-            return answer(False, "Even a quarter of an hour lifts more stagnant water than the upper layer "
-                                 "can bear. Feed the diffuser less air, or wait for spring or fall.")
-        if over and hours == 24:
-            break
-    else:
-        return answer(False, f"It would take more than {LONGEST} days of short runs. Wait for spring or "
-                             "fall, when the pond is mixed.")
-    while len(days) > 1 and days[-1].hours == days[-2].hours == 24:
-        days.pop()
-    return answer(True, "Follow the meter, not the clock: this is the most the readings allow.", days,
-                  (gone.min(), gone[-1], gone.max()))
+
+def plain_answer(pond, profile, floor=FLOOR):
+    """(go, reason) where no schedule is needed or none can help; None where one must be worked out."""
+    kind, oxygen = layers.kind_of_layers.si(profile), float(pond.oxygen[-1])
+    least, most = np.nanmin(profile.dissolved_oxygen), np.nanmax(profile.dissolved_oxygen)
+    whole = float((pond.oxygen * pond.upper + pond.credit * pond.lower)[-1] / (pond.upper + pond.lower)[-1])
+    if kind == "mixed" and least >= overturn.STAGNANT + METER_ERROR and (
+            whole - METER_ERROR > floor or most - least <= 2 * METER_ERROR):
+        return True, "The pond is mixed: there is no stagnant layer to bring up. Run day and night."
+    if kind == "upside down":
+        return False, ("In these readings the upper water is heavier than the water under it, which does not last. "
+                       "Read the doubtful depths again.")
+    if kind == "cold over warm":
+        return False, ("These are winter layers. Under ice the air gives nothing back, so these sums do not hold. Wait "
+                       "until the ice is out and the readings show the pond mixed.")
+    if oxygen - METER_ERROR <= floor:
+        return False, (f"The upper water holds {oxygen:.1f} mg/L as its mean. Less the {METER_ERROR:g} that a meter "
+                       f"may be off, that is not above the {floor:.1f} to keep. Find out why it is low, and wait.")
+    return None
+
+
+def _lift(pond, upper, lower, oxygen, slow, ran, owed):
+    """A run of `ran` days: V C' = q (c - fast) + k A (rest - C) - slow part - mud, V growing at q.
+
+    In each step the burning of the slow part and the mud are taken as even; the rest is solved exactly:
+    C = E + (C0 - E) (V0/V)^((q + k A)/q), E the oxygen it tends to.
+    """
+    step, lowest = ran / RUN_STEPS, oxygen
+    fade = np.exp(-pond.rate * step)
+    for _ in range(RUN_STEPS):
+        lifted = pond.flow * step
+        gain = pond.flow * pond.slow * owed
+        later = gain / pond.rate + (slow - gain / pond.rate) * fade
+        burning = gain - (later - slow) / np.maximum(step, 1e-12)
+        taken = burning + pond.mud * pond.bathed(upper + 0.5 * lifted, lower - 0.5 * lifted)
+        tends = (pond.flow * (pond.credit - pond.fast * owed) + pond.reach * pond.oxygen - taken) / (
+            pond.flow + pond.reach)
+        after = upper + lifted
+        oxygen = tends + (oxygen - tends) * (upper / after) ** (1 + pond.reach / pond.flow)
+        upper, lower, slow, lowest = after, lower - lifted, later, np.minimum(lowest, oxygen)
+    return upper, np.maximum(lower, 0.0), oxygen, slow, lowest
+
+
+def _rest(pond, upper, lower, oxygen, slow, rests):
+    """A rest of `rests` days, exactly: V C' = k A (rest - C) - r S - mud S fading at the rate r; and its lowest."""
+    back = pond.reach / upper
+    back = np.where(abs(back - pond.rate) < 1e-6, back + 2e-6, back)
+    tends = pond.oxygen - pond.mud * pond.bathed(upper, lower) / pond.reach
+    burn = pond.rate * slow / upper / (back - pond.rate)
+
+    def at(time):
+        quick, fade = np.exp(-back * time), np.exp(-pond.rate * time)
+        return tends + (oxygen - tends) * quick - burn * (fade - quick), fade
+    end, fade = at(rests)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        turn = np.log(back * (oxygen - tends + burn) / (burn * pond.rate)) / (back - pond.rate)
+    turn = np.where(np.isfinite(turn), np.clip(turn, 0.0, rests), 0.0)
+    return end, slow * fade, np.minimum(np.minimum(oxygen, end), at(turn)[0])
+
+
+def one_day(pond, state, hours, day):
+    """One day: a run of some hours, then rest; one row a list of run times, one column a corner.
+
+    `state` is (upper, lower, oxygen, slow debt in g); gives it a day later, the oxygen at the end of the run, and the
+    lowest. The debt of the lower water has grown by one sixtieth a day, as it lies there longer than the 60 days.
+    """
+    upper, lower, oxygen, slow = state
+    ran = np.minimum(hours / 24, lower / pond.flow)
+    upper, lower, end, slow, low = _lift(pond, upper, lower, oxygen, slow, ran, 1 + day / overturn.STAGNANT_DAYS)
+    oxygen, slow, least = _rest(pond, upper, lower, end, slow, 1 - ran)
+    return (upper, lower, oxygen, slow), end, np.minimum(low, least)

@@ -9,12 +9,15 @@ import math
 import textwrap
 
 from ..bubbles_and_oxygen.placement import OFF_BOTTOM
-from ..units import GPM, Q, QuantityError, Range, format_number, show
-from . import firststart, upkeep, yearcase
+from ..how_much_oxygen.oxygen import FLOOR
+from ..how_much_oxygen.respiration import MUD_KINDS
+from ..units import GPM, Q, QuantityError, Range, format_number, show, show_range
+from . import firststart, startladder, upkeep, yearcase
 
-__all__ = ["LIFTED", "lifted_water", "flow_text", "submergence", "through", "date", "rounded_down", "say_ice",
-           "say_ladder", "ladder_rows", "ladder_table", "say_gone", "say_after", "say_lowest", "say_rules",
-           "say_calendar", "say_upkeep", "say_flags", "say_copper", "say_facts", "wrapped", "year_section"]
+__all__ = ["LIFTED", "lifted_water", "flow_text", "submergence", "floor", "mud", "date", "rounded_down", "say_ice",
+           "run_text", "say_rise", "say_kept", "say_ladder", "say_ranges", "ladder_rows", "ladder_table", "say_gone",
+           "say_after", "say_lowest", "say_rules", "say_calendar", "say_upkeep", "say_flags", "say_copper", "say_facts",
+           "wrapped", "year_section"]
 
 LIFTED = Range(1500 * GPM, 3000 * GPM, 4800 * GPM)      # about what 2 cfm lifts from 12 ft, as a range
 WIDTH = 72                              # letters in a line of printed text
@@ -39,9 +42,15 @@ def submergence(pond, deepest):
     return min(kept.m_as("m"), float(deepest)) if kept is not None else float(deepest) - OFF_BOTTOM
 
 
-def through(lifted, depth, boundary):
-    """Range of the lifted water (m3/s) that comes from under the boundary of the layers."""
-    return Range(*(float(firststart.flow_through.si(flow, depth, boundary)) for flow in lifted))
+def floor(pond):
+    """Oxygen to keep (mg/L): the larger of what workbooks 02 and 07 kept, else the usual."""
+    kept = [pond.get(section, "floor") for section in ("oxygen", "year")]
+    return max((q.m_as("mg/L") for q in kept if q is not None), default=FLOOR)
+
+
+def mud(pond):
+    """What the pond's mud takes at 20 C (Range, g/m2 a day): that of the kind kept by workbook 02, else any mud."""
+    return MUD_KINDS.get(pond.get("oxygen", "mud"), firststart.MUD_20C)
 
 
 def date(day):
@@ -63,22 +72,49 @@ def rounded_down(value):
     return f"{math.floor(10 * value + 1e-6) / 10:.1f}"
 
 
+def run_text(hours):
+    """A run (h) as a timer is set: ``45 min``, ``1 h 15 min``, ``24 h``."""
+    whole, minutes = divmod(round(60 * hours), 60)
+    return " ".join(([f"{whole} h"] if whole else []) + ([f"{minutes} min"] if minutes or not whole else []))
+
+
+def say_rise(rise):
+    """How much longer each next run is."""
+    return f"each next day {run_text(rise)} longer" if rise else "the same each day"
+
+
+def say_kept(made):
+    """What the sums promise of a list of run times that keeps the oxygen, and what they do not speak of."""
+    return (f"oxygen stays at or above {rounded_down(made.lowest_oxygen.low)} mg/L at the bad end of every range we "
+            "state; gas and ammonia are not counted")
+
+
 def say_ladder(found, system="US"):
     """The ladder of run times, or why there is none."""
-    about = (f"The layers part at {show(Q(found.boundary, 'm'), 'depth', system)}; under that lie "
-             f"{show(Q(found.stagnant_volume, 'm3'), 'volume', system)} counted as stagnant.")
+    about = (f"Upper and lower water part at {show(Q(found.boundary, 'm'), 'depth', system)}; under that lie "
+             f"{show(Q(found.lower_volume, 'm3'), 'volume', system)}.")
     if found.course is None:
         return f"{'Go' if found.go else 'Do not start'}. {found.reason}" + ("" if found.go else f" {about}")
     made = found.course
-    grow = "the same each day" if found.growth == 1 else f"each next day {found.growth:g} times as long"
-    early = ("" if made.lowest_oxygen.low >= made.stop_reading else
-             " At the bad end the meter gets there before the planned hours are over. Then it ends the run early, "
-             "which is its task: stop, and repeat that day's hours after the next good dawn.")
-    return (f"{about}\nFirst run {found.first_run:g} h, {grow}.\nLowest oxygen: at the bad end "
-            f"{rounded_down(made.lowest_oxygen.low)} mg/L, at the good end "
-            f"{rounded_down(made.lowest_oxygen.high)} mg/L. The stagnant water is gone by day "
-            f"{_days(made.finish)}.\nStop when the meter reads below "
-            f"{rounded_down(made.stop_reading)} mg/L.{early}")
+    return (f"{about}\nFirst run {run_text(found.first_run)}, {say_rise(found.rise)}.\nBy these sums {say_kept(made)}. "
+            f"At the good end the lowest is {rounded_down(made.lowest_oxygen.high)} mg/L. The lower water is up by day "
+            f"{_days(made.finish)}.\nStop when the meter reads below {rounded_down(made.stop_reading)} mg/L.")
+
+
+def say_ranges(owed, lifted, system="US", mud=firststart.MUD_20C):
+    """The ranges that a ladder is tried at, one line each: `owed` (Debts), `lifted` (m3/s), `mud` (g/m2 a day)."""
+    def span(ends, kind, unit):
+        return show_range(Q(float(ends[0]), unit), Q(float(ends[-1]), unit), kind, system)
+    bed, air, pace = (f"{r.low:g} to {r.high:g}" for r in (mud, firststart.EXCHANGE, firststart.SLOW_RATE))
+    warmer = show(Q(firststart.WARMER, "delta_degree_Celsius"), "temperature rise", system, digits=2)
+    return [f"Water lifted to the surface: {span(lifted, 'water flow', 'm3/s')}.",
+            f"What a liter of lower water burns at once: {span(owed.fast, 'oxygen', 'mg/L')}; in all: "
+            f"{span(owed.whole, 'oxygen', 'mg/L')}. The rest burns over days, {pace} of it a day at 20 °C.",
+            f"Mud that comes under the mixed water: {bed} g/m² a day at 20 °C.",
+            f"Air, as a speed of exchange: {air} m a day.",
+            f"Warmth: from that of the whole pond mixed to {warmer} above the upper water.",
+            f"Readings: {firststart.METER_ERROR:g} mg/L too high to {firststart.METER_ERROR:g} too low, and the depth "
+            "where the waters part as high as the reading above it (but no less than half as deep)."]
 
 
 def say_lowest(made):
@@ -88,21 +124,21 @@ def say_lowest(made):
 
 
 def _days(finish):
-    ends = [f"{end:.0f}" if math.isfinite(end) else f"more than {firststart.LONGEST}" for end in finish]
+    ends = [f"{end:.0f}" if math.isfinite(end) else f"more than {startladder.LONGEST}" for end in finish]
     return f"{ends[1]} (day {ends[0]} to {ends[2]})"
 
 
 def ladder_rows(made):
-    """Each day in words: day, run (h), least dawn reading to go, oxygen at the end (mg/L), stagnant left (%)."""
-    return [(str(n + 1), f"{made.hours[n]:.2f}", f"{made.go_reading[n]:.1f}",
+    """Each day in words: day, run, least dawn reading to go, oxygen at the end (mg/L), lower water left (%)."""
+    return [(str(n + 1), run_text(made.hours[n]), f"{made.go_reading[n]:.1f}",
              f"{made.oxygen.low[3 * n + 1]:.1f} to {made.oxygen.high[3 * n + 1]:.1f}",
              f"{100 * made.left.low[n]:.0f} to {100 * made.left.high[n]:.0f}") for n in range(len(made.hours))]
 
 
 def ladder_table(made, days=7):
-    """The first days: run, oxygen the meter should show at dawn before it and at its end, stagnant water left."""
-    heads = [("day", "run", "go from", "at its end", "stagnant"), ("", "(h)", "(mg/L)", "(mg/L)", "left (%)")]
-    return "\n".join(f"{day:>3}  {run:>5}  {go:>7}  {end:>10}  {left:>9}".rstrip()
+    """The first days: run, oxygen the meter should show at dawn before it and at its end, lower water left."""
+    heads = [("day", "run", "go from", "at its end", "lower water"), ("", "", "(mg/L)", "(mg/L)", "left (%)")]
+    return "\n".join(f"{day:>3}  {run:>11}  {go:>7}  {end:>10}  {left:>11}".rstrip()
                      for day, run, go, end, left in heads + ladder_rows(made)[:days])
 
 
@@ -114,12 +150,12 @@ def say_gone(floor, system="US", both=False):
 
 def say_after(made, floor, system="US", days=7):
     """What follows the first days of a ladder, and when it may run day and night."""
-    gone = (f"The stagnant water is gone when {say_gone(floor, system)}. Expect that by day "
+    gone = (f"The lower water is up when {say_gone(floor, system)}. Expect that by day "
             f"{_days(made.finish)}. From the next day run day and night, and read each dawn for a week more.")
     if len(made.hours) <= days:
         return gone
     later = made.hours[days:]
-    run = f"{later[0]:g} h" if later[0] == later[-1] else f"{later[0]:g} h, rising to {later[-1]:g} h,"
+    run = run_text(later[0]) if later[0] == later[-1] else f"{run_text(later[0])}, rising to {run_text(later[-1])},"
     go = made.go_reading[days:]
     return (f"From day {days + 1}, and to day {len(made.hours)} if it takes so long: {run} on each day whose dawn "
             f"reaches its go reading ({min(go):.1f} to {max(go):.1f} mg/L), else wait a day. {gone}")
@@ -187,20 +223,22 @@ def say_facts(facts):
     return wrapped((f"{fact.words} [{fact.source}]" for fact in facts), "- ")
 
 
-def year_section(found, lifted, floor, tasks, air_days, winter, latitude):
+def year_section(found, lifted, floor, tasks, air_days, winter, latitude, ranges=()):
     """What workbook 07 keeps, as the pond record's section ``year``."""
-    if not found.go:
-        raise QuantityError(f"there is no safe start to keep: {found.reason}")
     made = found.course
+    if not found.go:
+        start = {"start_rule": f"Do not start now. {found.reason}"}
+    else:
+        start = {"start_hours": [Q(float(h), "h") for h in (*(made.hours if made else ()), 24.0)],
+                 "start_rule": "Mixed pond: run day and night." if made is None else " ".join(
+                     say_ladder(found).splitlines()[1:])}
     values = {
-        "start_hours": [Q(float(h), "h") for h in (*(made.hours if made else ()), 24.0)],
-        "floor": Q(float(floor), "mg/L"), "stop_reading": Q(float(floor + firststart.METER_ERROR), "mg/L"),
+        **start, "floor": Q(float(floor), "mg/L"), "stop_reading": Q(float(floor + firststart.METER_ERROR), "mg/L"),
         "lifted": Range(*(Q(float(v), "m3/s") for v in lifted)),
-        "start_rule": "Mixed pond: run day and night." if made is None else " ".join(
-            say_ladder(found).splitlines()[1:]),
         "air_from": date(air_days[0]), "air_to": date(air_days[1]), "winter": winter,
         "latitude": Q(float(latitude), "dimensionless"), "calendar": say_calendar(tasks).splitlines()}
     if made is not None:
+        values["start_ranges"] = list(ranges)
         values["go_reading"] = [Q(float(reading), "mg/L") for reading in made.go_reading]
     if made is not None and math.isfinite(made.finish.high):
         values["days_to_mix"] = Range(*(Q(float(d), "day") for d in made.finish))

@@ -32,7 +32,7 @@ SIGN_OFF = (
 NOT_YET = "not known yet"
 OLD_SCHEDULE = "The first-start schedule {} is out of date: do workbook 07 again before you switch on."
 MORE_RULES = ("Stop too when fish gulp or crowd the edge, or the water smells of rotten eggs. After a stop wait a day, "
-              "and repeat the last run that was safe. All rules and the whole table: workbook 07.")
+              "then run half as long. Gas and ammonia are not counted. Best start in spring. All rules: workbook 07.")
 READ_AGAIN = "Layers change with the season: read temperature and oxygen again just before the first start."
 
 
@@ -71,9 +71,18 @@ def has_schedule(pond):
     return bool(pond.get("year", "start_hours"))
 
 
+def _refused(pond):
+    """What workbook 07 said where it found no ladder; nothing where it found one, or where that is out of date."""
+    if has_schedule(pond) or any(item.section == "year" for item in staleness.stale(pond)):
+        return ""
+    return pond.get("year", "start_rule", "")
+
+
 def _schedule_is_old(pond):
-    """Whether that schedule rests on something found out again later."""
-    return has_schedule(pond) and any(item.section == "year" for item in staleness.stale(pond))
+    """Whether that schedule rests on something found out again later, or on sums that name no ranges, as once."""
+    runs, ranges = (pond.get("year", key) or () for key in ("start_hours", "start_ranges"))
+    followed = any(item.section == "year" for item in staleness.stale(pond))
+    return bool(runs) and (followed or len(runs) > 1 and not ranges)
 
 
 def hold(pond):
@@ -88,6 +97,8 @@ def hold(pond):
     why = "warm water over cold" if kind == "warm over cold" else kind
     then = (OLD_SCHEDULE.format("below") if _schedule_is_old(pond) else
             "Follow the first-start schedule below, after new readings." if has_schedule(pond) else
+            "Workbook 07 found no ladder for these readings: wait for spring or fall, when the pond is mixed."
+            if _refused(pond) else
             "Do workbook 07 for a first-start schedule, or wait for spring or fall, when the pond is mixed.")
     return f"DO NOT SWITCH ON: LAYERED, {why}{read}. {then}"
 
@@ -96,6 +107,8 @@ def cautions(pond):
     """What can go wrong, each a sentence or two; the first start as far as it is known."""
     schedule = (OLD_SCHEDULE.format("above").rstrip(".") if _schedule_is_old(pond) else
                 "Follow the first-start schedule above with a meter in hand" if has_schedule(pond) else
+                "There is no schedule: do not switch on before the readings allow, and have a meter in hand"
+                if _refused(pond) else
                 "The schedule is not known yet: do workbook 07 before you switch on, and have a meter in hand")
     return (
         "First start: in a pond that is warm on top and cold below, full power on the first day can spread water "
@@ -303,11 +316,6 @@ def _cost(pond, made):
         "prices (common practice, no source); put in your offers [06].",))
 
 
-def _quarters(hours):
-    """Hours to the quarter, as a timer keeps them."""
-    return f"{round(4 * hours) / 4:g}"
-
-
 def _grouped(words):
     """Neighbors that are alike said once, such as ``2 (4 days)``."""
     runs = [(word, len(list(group))) for word, group in itertools.groupby(words)]
@@ -332,12 +340,12 @@ def _start(pond, system):
         both = "; ".join(show(end, "temperature", digits=2, both=True) for end in ends)
         lines.insert(1, PlanLine("At the top; at the bottom", both, "text", "05"))
     if not has_schedule(pond):
-        return PlanPart("Layers and first start", tuple(lines),
-                        (f"First-start schedule: {NOT_YET}; do workbook 07 before you switch on.", READ_AGAIN))
-    hours = [_quarters(h.m_as("hour")) for h in pond.get("year", "start_hours")]
+        return PlanPart("Layers and first start", tuple(lines), (_refused(pond) or (
+            f"First-start schedule: {NOT_YET}; do workbook 07 before you switch on."), READ_AGAIN))
+    hours = [yearreport.run_text(h.m_as("hour")) for h in pond.get("year", "start_hours")]
     go, stop, rule = (pond.get("year", key) for key in ("go_reading", "stop_reading", "start_rule"))
-    steps = ", ".join(_grouped(hours[:-1])) + "; then 24 as said below" if len(hours) > 1 else hours[0]
-    lines.append(PlanLine("Run times in hours, day by day", steps, "text", "07"))
+    steps = ", ".join(_grouped(hours[:-1])) + "; then 24 h as said below" if len(hours) > 1 else hours[0]
+    lines.append(PlanLine("Run times, day by day", steps, "text", "07"))
     if go:
         lines.append(PlanLine("Run that day only if the meter at dawn reads", _go(go), "text", "07"))
     lines += _saved(pond, "year", [("Stop when the top water reads below", "stop_reading", "oxygen"),

@@ -19,7 +19,7 @@ __all__ = ["NEEDS", "WORKBOOKS", "Stale", "came_from", "on_paper", "stale"]
 # as sellers told them and judged anew each time, so they rest on nothing
 NEEDS = {"water": (), "oxygen": ("site", "water"), "air": ("site", "water", "oxygen"),
          "line": ("site", "water", "air"), "layers": ("water",), "power": ("site", "line"), "offers": (),
-         "year": ("site", "water", "air", "layers")}
+         "year": ("site", "water", "oxygen", "air", "layers")}
 WORKBOOKS = {"site": "00", "water": "01", "oxygen": "02", "air": "03", "line": "04", "layers": "05", "power": "06",
              "offers": "06", "year": "07"}
 OTHER_AIR = 0.2         # share by which the air of 04 may differ from that of 03, which is kept a fifth either way
