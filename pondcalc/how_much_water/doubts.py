@@ -10,6 +10,10 @@ from scipy.spatial import ConvexHull, QhullError
 
 from ..units import format_number, length_text, unit_label
 
+NO_SHORELINE = ("There is no shoreline, so the pond was taken to end at straight lines round the outermost soundings. "
+                "The real one may be larger, for its rim and whole arms lie beyond them, or smaller, for the lines cut "
+                "across coves and points of land. Walk the bank with the same receiver and add it.")
+
 
 def stray(x, y, limit):
     """Points much farther from the middle of the survey than most.
@@ -58,6 +62,15 @@ def too_deep(depth, limit=None):
         limit = 3 * np.sort(depth)[-1 - spare] if len(depth) >= 5 else np.inf
         limit = limit if limit > 0 else np.inf
     return depth > limit, limit
+
+
+def one_depth(depth):
+    """True if four in five soundings that are not zero lie within a seventh of the deep ones: a floor without slopes.
+
+    Our choice, tried on the invented ponds of the tests: it finds steep-banked ponds and passes bowls and dug ponds.
+    """
+    wet = depth[depth > 0]
+    return len(wet) >= 5 and np.quantile(wet, 0.2) > 0.86 * np.quantile(wet, 0.95)
 
 
 def places(x, y):
