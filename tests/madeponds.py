@@ -240,7 +240,8 @@ def make(family, rng):
 
 # ---- where the boat goes: each gives the wet cells it may use, or cells in order with a track name ----
 
-def _ends(pond, rng, along=None):
+def ends(pond, rng, along=None):
+    """Each wet cell's distance along a random direction, or a given one, and across it (m)."""
     angle = rng.uniform(0, 2 * np.pi) if along is None else along
     u, v = np.cos(angle), np.sin(angle)
     return pond.x * u + pond.y * v, pond.y * u - pond.x * v
@@ -256,7 +257,7 @@ def _spread_over(pond, allowed, count, rng, lines=None):
     if lines is None:
         pick = rng.choice(np.flatnonzero(allowed), min(count, allowed.sum()), replace=False)
         return pick, None
-    u, v = _ends(pond, rng)
+    u, v = ends(pond, rng)
     low, high = v[allowed].min(), v[allowed].max()
     shift, cells, names = rng.uniform(0.3, 0.7), [], []
     for k in range(lines):
@@ -291,7 +292,7 @@ def scattered(pond, rng):
 
 def winding(pond, rng):
     """One S of five to seven legs over the whole pond."""
-    u, v = _ends(pond, rng, _long_way(pond) + np.pi / 2)
+    u, v = ends(pond, rng, _long_way(pond) + np.pi / 2)
     legs = int(rng.integers(5, 8))
     t = np.linspace(0.03, 0.97, 600)
     across = v.min() + t * np.ptp(v)
@@ -310,7 +311,7 @@ def winding(pond, rng):
 def grid(pond, rng):
     """A square grid of about forty places."""
     side = np.sqrt(pond.area / rng.integers(30, 60))
-    u, v = _ends(pond, rng)
+    u, v = ends(pond, rng)
     key = np.round(u / side) * 10_000 + np.round(v / side)
     off = np.hypot(u / side - np.round(u / side), v / side - np.round(v / side))
     order = np.lexsort((off, key))
@@ -319,7 +320,7 @@ def grid(pond, rng):
 
 
 def _end_share(pond, rng, share, along=None):
-    u, _ = _ends(pond, rng, along)
+    u, _ = ends(pond, rng, along)
     return u >= np.quantile(u, 1 - share)
 
 
@@ -356,7 +357,7 @@ def bank_only(pond, rng):
 
 def one_track(pond, rng):
     """One pass from end to end with a slight bend."""
-    u, v = _ends(pond, rng, _long_way(pond))
+    u, v = ends(pond, rng, _long_way(pond))
     bow = rng.uniform(-0.12, 0.12) * np.ptp(u)
     along = np.linspace(u.min() + 0.05 * np.ptp(u), u.max() - 0.05 * np.ptp(u), int(rng.integers(20, 45)))
     want = np.median(v) + bow * np.cos(2 * np.pi * (along - u.mean()) / np.ptp(u)) \
@@ -366,7 +367,7 @@ def one_track(pond, rng):
 
 def crossed(pond, rng):
     """Two lines through the middle."""
-    u, v = _ends(pond, rng)
+    u, v = ends(pond, rng)
     cells, names = [], []
     for k, (here, across) in enumerate(((u, v), (v, u))):
         on = np.flatnonzero(np.abs(across - np.median(across)) < pond.cell)
