@@ -66,8 +66,8 @@ def _say_mean(result, system):
     return (f"{len(result.x)} soundings. Their plain average is {show(_m(result.estimate), 'depth', system)}, "
             f"{side} ({off:+.0f} %); joined to the bank by triangles they give "
             f"{show(_m(result.triangles), 'depth', system)} ({better:+.0f} %). The true mean depth is "
-            f"{show(_m(result.truth), 'depth', system)}. Out of reach of the soundings: {100 * result.seen.unseen:.0f} % "
-            f"of the pond. The range of such a volume holds {findings.odds_in_words(result.seen.odds)}.")
+            f"{show(_m(result.truth), 'depth', system)}. Out of reach of the soundings: "
+            f"{100 * result.seen.unseen:.0f} % of the pond. {findings.say_worth(result.seen.odds)}")
 
 
 def sounding_pattern(basin, shoreline, system="US"):

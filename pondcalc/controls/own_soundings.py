@@ -24,7 +24,8 @@ FORM_WORDS = (
     (r"answer here with position_unit='ft' or position_unit='m'", "choose feet or meters in “Positions are in”"),
     (r"read it again with depths_are='upward'", "choose “as negative numbers” in the list “Depths count”"),
     (r"depths_are='\w+'", "the list “Depths count”"), (r"depth_unit(='\w+')?", "the list “Depths are in”"),
-    (r"position_unit(='\w+')?", "the list “Positions are in”"), (r"listed in survey\.dropped", "all in the list “Rows left out” below"),
+    (r"position_unit(='\w+')?", "the list “Positions are in”"),
+    (r"listed in survey\.dropped", "all in the folded list below"),
 )
 
 

@@ -81,6 +81,13 @@ def odds_in_words(odds, bank=True):
     return WORTH[_mark(odds, bank)]
 
 
+def say_worth(odds):
+    """What the range from a survey with a bank is worth, as a sentence."""
+    return {basincover.GOOD_ODDS: "That is enough for a range that holds the truth about nine times in ten.",
+            basincover.PATCHY_ODDS: "The range must be widened for the gaps."}.get(
+                odds, "That is too much for any odds on a range.")
+
+
 def _where(place, seen):
     """Which part of the pond a place (m east, m north) lies in."""
     east, north = place - seen.middle
@@ -96,9 +103,9 @@ def say_gaps(found, system="US"):
         return ""
     if seen.banked:
         words = f"About {100 * seen.unseen:.0f} % of the pond lies out of reach of the soundings. "
-        worth = "The range was widened for that. " if seen.odds else "That is too much for odds. "
-        few = "" if seen.count >= basincover.FEWEST else f"{seen.count} soundings are few; take {basincover.FEWEST} or more. "
-        words += worth + few
+        words += "The range was widened for that. " if seen.odds else "That is too much for odds. "
+        if seen.count < basincover.FEWEST:
+            words += f"{seen.count} soundings are few; take {basincover.FEWEST} or more. "
     else:
         return ("Without an outline nobody can give odds: the soundings may show a whole pond or a part of one. Next: "
                 "walk the bank. Until then, use the range only to see what it may come to.")
@@ -107,7 +114,7 @@ def say_gaps(found, system="US"):
     places = []
     for east, north, empty in seen.wanted:
         spot = show(Q(float(empty), "m"), "distance", system, digits=2, both=True)
-        places.append(f"{_where(np.array([east, north]), seen)} (nothing was sounded within {spot})")
+        places.append(f"{_where(np.array([east, north]), seen)}, where nothing was sounded within {spot}")
     return words + f"Sound next: {'; then '.join(places)}. Numbered rings on the map mark where; north is up."
 
 
@@ -116,14 +123,14 @@ def water_notes(basin, found, system="US"):
     notes, zeros = [], bed.dry_inside(basin)
     wet = np.asarray(basin.depth)[basin.shore:]
     if basin.constrained and doubts.one_depth(wet):
-        notes.append("Nearly all soundings have one depth, so the banks must be steep, but the soundings do not show how "
-                     "steep. Straight lines from the bank to the nearest sounding then read too shallow, and the range "
-                     "reaches up for that. Sound a few places close to the bank.")
+        notes.append("Most soundings have nearly one depth, so the banks must be steep, but the soundings do not show "
+                     "how steep. Straight lines from the bank to the nearest sounding then read too shallow, and the "
+                     "range reaches up for that. Sound a few places close to the bank.")
     if zeros > ISLAND * found.area.usual:
         ground = show(Q(zeros, "m2"), "area", system, digits=2, both=True)
-        notes.append(f"Soundings of zero ring about {ground} inside the pond: an island or a bar. It holds no water here, "
-                     "but the area counts it as surface, and the mean depth is spread over it. Take it off where only "
-                     "the surface matters.")
+        notes.append(f"Soundings of zero ring about {ground} inside the pond: an island or a bar. It holds no water "
+                     "here, but the area counts it as surface, and the mean depth is spread over it. Take it off "
+                     "where only the surface matters.")
     return [f"Note: {note}" for note in notes]
 
 

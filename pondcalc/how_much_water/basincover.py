@@ -7,8 +7,8 @@ much of the pond they are, how much more or less water may lie there, and where 
 A place is unseen if no sounding lies within :data:`REACH` times the side of a square as large as the pond, or if it
 is farther from the bank than nearly all soundings are. Soundings of zero depth, such as those round an island, count
 as bank. The hidden bed may be as much deeper or shallower than the nearest sounding as a steep slope from there allows;
-banks fall at most 2 down for 1 across. All numbers here are our choice, made with one set of trial ponds and checked with another
-(`tests/trials/volume_range.py`).
+banks fall at most 2 down for 1 across. All numbers here are our choice, made with one set of trial ponds and checked
+with another (`tests/trials/volume_range.py`).
 """
 
 from typing import Any, NamedTuple
@@ -67,7 +67,7 @@ def _inland(places, bank, zeros):
 
 def _wanted(at, away, inland, unseen, least):
     """Up to :data:`PLACES` middles of empty parts, widest first."""
-    room, found = np.where(unseen > 0, np.minimum(away, 1.5 * inland), 0.0), []
+    room, found = np.where(unseen > 0, np.minimum(away, inland), 0.0), []
     while len(found) < PLACES and room.max(initial=0.0) > least:
         best = int(room.argmax())
         found.append((*at[best], away[best]))
@@ -133,5 +133,5 @@ def without_bank(spots, points, depth, rim):
     unseen = np.clip(2 * (tree.query(spots.at)[0] / (0.7 * REACH * side) - 1), 0, 1)
     share = float(unseen @ spots.area / whole)
     return Cover(share, 0, float(step * out @ np.maximum(rim_depth, 0.2 * deepest)) * FULL,
-                 float(unseen * spots.flat @ spots.area), 0.0, np.empty((0, 3)), spots.area @ spots.at / whole, float(side),
-                 int((depth > 0).sum()), float(step @ out), share * whole, False)
+                 float(unseen * spots.flat @ spots.area), 0.0, np.empty((0, 3)), spots.area @ spots.at / whole,
+                 float(side), int((depth > 0).sum()), float(step @ out), share * whole, False)

@@ -128,8 +128,8 @@ class _CurvedBed:
     needs only a smaller system of the same kernel.
     """
 
-    def __init__(self, points, depth, ring, spots):
-        middle, width = spots.at.mean(axis=0), np.ptp(spots.at, axis=0).max()
+    def __init__(self, points, depth, ring, nodes, spots):
+        middle, width = nodes.mean(axis=0), np.ptp(nodes, axis=0).max()
         spots, area = spots.at, spots.area
         spacing = np.sqrt(area.sum() / len(points))
         shore = np.empty((0, 2))
@@ -192,11 +192,11 @@ def _curved(basin):
     chosen = _spread(points, area, MOST)
     ring = nodes[:basin.shore] if basin.shore else None
     if len(chosen) < len(points):
-        cover, triangles, shore, used = basinmesh.triangulate(points[chosen], ring)
-        spots = _spots(cover, np.concatenate([np.zeros(shore), depth[chosen][used]]), triangles)
+        nodes, triangles, shore, used = basinmesh.triangulate(points[chosen], ring)
+        spots = _spots(nodes, np.concatenate([np.zeros(shore), depth[chosen][used]]), triangles)
     else:
         spots = _spots(nodes, basin.depth, basin.triangles)
-    return _CurvedBed(points[chosen], depth[chosen], ring, spots), chosen, ring, spots
+    return _CurvedBed(points[chosen], depth[chosen], ring, nodes, spots), chosen, ring, spots
 
 
 def _bank_effects(basin, shoreline_error):

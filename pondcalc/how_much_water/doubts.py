@@ -10,9 +10,9 @@ from scipy.spatial import ConvexHull, QhullError
 
 from ..units import format_number, length_text, unit_label
 
-NO_SHORELINE = ("There is no shoreline, so the pond was taken to end at straight lines round the outermost soundings. "
-                "The real one may be larger, for its rim and whole arms lie beyond them, or smaller, for the lines cut "
-                "across coves and points of land. Walk the bank with the same receiver and add it.")
+NO_SHORELINE = ("There is no shoreline, so the pond was taken to end at its outermost soundings. The real one may be "
+                "larger, for its rim and whole arms lie beyond them, or smaller, where coves and points of land cut in "
+                "between. Walk the bank with the same receiver and add it.")
 
 
 def stray(x, y, limit):
@@ -65,12 +65,12 @@ def too_deep(depth, limit=None):
 
 
 def one_depth(depth):
-    """True if four in five soundings that are not zero lie within a seventh of the deep ones: a floor without slopes.
+    """True if two in three soundings that are not zero lie within a seventh of the deep ones: a floor without slopes.
 
     Our choice, tried on the invented ponds of the tests: it finds steep-banked ponds and passes bowls and dug ponds.
     """
     wet = depth[depth > 0]
-    return len(wet) >= 5 and np.quantile(wet, 0.2) > 0.86 * np.quantile(wet, 0.95)
+    return len(wet) >= 5 and np.quantile(wet, 0.35) > 0.86 * np.quantile(wet, 0.95)
 
 
 def places(x, y):

@@ -30,8 +30,9 @@ NINE_IN_TEN = 1.645             # standard deviations of a normal spread
 # Two straight transects were off by 9 % on average on the same 35 ponds; a normal spread with that average
 # (0.798 standard deviations) holds nine in ten within 18.5 %.
 BY_TRANSECTS = 0.09 / np.sqrt(2 / np.pi) * NINE_IN_TEN
-# Rows read from bank to bank come out low by a tenth on average over the invented ponds of tests/trials/volume_range.py:
-# straight lines cut a bowl short, and a short row at the end of a pond counts as much as a long one.
+# Rows read from bank to bank come out low by a tenth on average over the invented ponds of
+# tests/trials/volume_range.py: straight lines cut a bowl short, and a short row at the end of a pond counts as much
+# as a long one.
 ROWS_READ_LOW = 0.1
 # Mean depth of the pond over the mean along lines through the middle: cone 2/3, bowl of parabolic section 3/4,
 # straight walls 1 (calculus).

@@ -31,7 +31,8 @@ from .surveymap import (
     read_shoreline,
 )
 
-__all__ = ["Soundings", "Shoreline", "Transects", "Survey", "FieldDataError", "Dropped", "left_out", "read_survey", "report"]
+__all__ = ["Soundings", "Shoreline", "Transects", "Survey", "FieldDataError", "Dropped", "left_out",
+           "read_survey", "report"]
 
 NO_DATA = (-9999.0, -999.0, 9999.0)
 RECEIVER = 5.0          # m, about what a phone may miss by under open sky (see read_survey)

@@ -69,7 +69,8 @@ def broken(rows):
         for place, least in ((1, by_design), (0, by_family)):
             kinds += [(kind, [row for row in mine if row[place] == kind], least)
                       for kind in dict.fromkeys(row[place] for row in mine)]
-        found += [f"{odds} of 100 promised, {name}: held in {held(part):.0f} of 100 ({len(part)} surveys), least {least}"
+        found += [f"{odds} of 100 promised, {name}: held in {held(part):.0f} of 100 ({len(part)} surveys), "
+                  f"least {least}"
                   for name, part, least in kinds if len(part) >= ENOUGH and held(part) < least]
     return found
 
