@@ -69,7 +69,8 @@ def _wanted(at, away, inland, unseen, least):
     """Up to :data:`PLACES` middles of empty parts, widest first."""
     room, found = np.where(unseen > 0, np.minimum(away, inland), 0.0), []
     while len(found) < PLACES and room.max(initial=0.0) > least:
-        best = int(room.argmax())
+        widest = np.flatnonzero(room > 0.95 * room.max())         # of places as good, the one in their midst
+        best = widest[np.hypot(*(at[widest] - at[widest].mean(axis=0)).T).argmin()]
         found.append((*at[best], away[best]))
         room = np.where(np.hypot(*(at - at[best]).T) < 1.2 * away[best], 0.0, room)
     return np.array(found).reshape(-1, 3)
@@ -130,7 +131,8 @@ def without_bank(spots, points, depth, rim):
     step = np.hypot(*(rim - np.roll(rim, 1, axis=0)).T)
     rim_depth = depth[tree.query(rim)[1]]
     out = side * np.maximum(2 * np.minimum(rim_depth / deepest, 1) ** 2, BEYOND)
-    unseen = np.clip(2 * (tree.query(spots.at)[0] / (0.7 * REACH * side) - 1), 0, 1)
+    near = side * min(0.7 * REACH, 1 / np.sqrt(len(points)))        # the more soundings, the smaller a gap may be land
+    unseen = np.clip(2 * (tree.query(spots.at)[0] / near - 1), 0, 1)
     share = float(unseen @ spots.area / whole)
     return Cover(share, 0, float(step * out @ np.maximum(rim_depth, 0.2 * deepest)) * FULL,
                  float(unseen * spots.flat @ spots.area), 0.0, np.empty((0, 3)), spots.area @ spots.at / whole,

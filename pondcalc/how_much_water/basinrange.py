@@ -40,6 +40,7 @@ NINETY_PLANE = 2.146    # the same for a distance in the plane: sqrt(-2 ln 0.1)
 MOST = 500              # soundings used for the curved bed and the hold-outs
 GROUPS = 16             # tracks held out in turn, at most
 SPOTS = 3000            # least number of points that stand for the pond in a sum over its area
+LARGE = 1 / 1000        # share of the pond that one of them may stand for
 ALONG = 1000            # points along the bank to which distances are measured
 
 
@@ -100,17 +101,28 @@ def hold_out_groups(points, track=None):
     return blocks
 
 
+def _quartered(corners):
+    a, b, c = corners.transpose(1, 0, 2)
+    ab, bc, ca = (a + b) / 2, (b + c) / 2, (c + a) / 2
+    return np.concatenate([np.stack(t, axis=1) for t in ((a, ab, ca), (ab, b, bc), (ca, bc, c), (ab, bc, ca))])
+
+
+def _flat_area(corners):
+    (ax, ay, _), (bx, by, _), (cx, cy, _) = corners.transpose(1, 2, 0)
+    return 0.5 * np.abs((bx - ax) * (cy - ay) - (cx - ax) * (by - ay))
+
+
 def _spots(nodes, depth, triangles):
-    """Points that cover the triangles: each is quartered until there are enough."""
+    """Points that cover the triangles: each is quartered until there are enough, and the large ones until none is."""
     corners = np.column_stack([nodes, depth])[triangles]
     while len(corners) < SPOTS:
-        a, b, c = corners.transpose(1, 0, 2)
-        ab, bc, ca = (a + b) / 2, (b + c) / 2, (c + a) / 2
-        corners = np.concatenate([np.stack(t, axis=1) for t in
-                                  ((a, ab, ca), (ab, b, bc), (ca, bc, c), (ab, bc, ca))])
-    (ax, ay, _), (bx, by, _), (cx, cy, _) = corners.transpose(1, 2, 0)
+        corners = _quartered(corners)
+    area = _flat_area(corners)
+    while (large := area > LARGE * area.sum()).any():
+        corners = np.concatenate([corners[~large], _quartered(corners[large])])
+        area = _flat_area(corners)
     middle = corners.mean(axis=1)
-    return basincover.Spots(middle[:, :2], 0.5 * np.abs((bx - ax) * (cy - ay) - (cx - ax) * (by - ay)), middle[:, 2])
+    return basincover.Spots(middle[:, :2], area, middle[:, 2])
 
 
 def _along(ring, count):
