@@ -100,7 +100,7 @@ def test_a_gap_is_said_named_and_kept():
     assert findings.say_gaps(whole[1]) == ""
     hopeless = findings.water(square(100.0, 5.0, bowl(100.0), hi=0.2))
     said = findings.say_water(hopeless[2], "US")
-    assert "no odds" in said and "100" not in said.split("from")[0] and "Sound next" in findings.say_gaps(hopeless[1])
+    assert "odds unknown" in said and "100" not in said.split("from")[0] and "Sound next" in findings.say_gaps(hopeless[1])
     pond = record.PondRecord("mine").with_section("water", hopeless[2], "01")
     assert pond.get("water", "found") == "mostly unsounded"
 
@@ -112,7 +112,7 @@ def test_without_a_bank_no_odds_and_doubt_both_ways():
                            shoreline=None)
     with pytest.warns(UserWarning, match="may be larger.*or smaller"):
         _, found, values = findings.water(read)
-    assert values["found"] == "no outline" and "no odds" in findings.say_water(values, "US")
+    assert values["found"] == "no outline" and "odds unknown" in findings.say_water(values, "US")
     assert "walk the bank" in findings.say_gaps(found)
     assert found.volume.low < shape.volume < found.volume.high and found.area.low < shape.area < found.area.high
     # an indented pond: soundings in two arms at a right angle, whose hull takes in the land between
