@@ -9,7 +9,7 @@ from ..figures import how_much_water as draw
 from ..figures import style
 from ..how_much_water import basin as bed
 from ..how_much_water import basinrange, doubts, handvolume
-from ..units import Q, show, show_range
+from ..units import Q, show
 from .explorer import Choice, Explorer, Slider
 
 PATTERNS = {"Lines through the middle": "middle", "Parallel lines": "parallel", "One S-shaped pass": "s"}
@@ -118,9 +118,8 @@ def range_by_tracks(read, exact=None, system="US"):
 
     def say(result, system):
         low, usual, high = (_m3(v) for v in result.volumes[result.chosen])
-        return (f"With {result.counts[result.chosen]} tracks the volume is {show(usual, 'volume', system)}, and "
-                f"{findings.odds_in_words(odds[result.chosen])} the truth lies in "
-                f"{show_range(low, high, 'volume', system, digits=3)}.")
+        return (f"With {result.counts[result.chosen]} tracks the volume is {show(usual, 'volume', system)}, "
+                f"{findings.say_range(low, high, findings.mark_of(odds[result.chosen]), system)}")
     return Explorer("More tracks, less doubt", model, draw.range_by_tracks, say,
                     [Slider("tracks_used", "Boat tracks used", "number", str(counts[0]), str(counts[-1]), "5", step=1)],
                     system=system)

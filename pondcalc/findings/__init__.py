@@ -22,9 +22,10 @@ from .of_water import (
     BY_HAND,
     DEEPEST_POND,
     demo_truth,
-    odds_in_words,
+    mark_of,
     say_doubt,
     say_gaps,
+    say_range,
     say_triangles,
     say_truth,
     say_water,
@@ -38,9 +39,9 @@ from .of_water import (
 )
 
 __all__ = ["BY_HAND", "DEEPEST_POND", "DOUBT_WORDS", "METERED", "STAGNANT_DAYS", "Setting", "WARM_ENOUGH", "air",
-           "demo_truth", "layers", "needs_water", "odds_in_words", "oxygen", "pond_demand", "pond_profile",
+           "demo_truth", "layers", "mark_of", "needs_water", "oxygen", "pond_demand", "pond_profile",
            "pond_shape", "power", "power_before_buying", "rate", "say_air",
            "say_delivery", "say_doubt", "say_drop", "say_fit", "say_gaps", "say_layers", "say_mixing", "say_nearness",
-           "say_nights", "say_oxygen", "say_paths", "say_power", "say_profile", "say_start_drop", "say_triangles",
-           "say_truth", "say_water", "say_water_by_hand", "say_who", "say_worth", "setting", "share_below",
+           "say_nights", "say_oxygen", "say_paths", "say_power", "say_profile", "say_range", "say_start_drop",
+           "say_triangles", "say_truth", "say_water", "say_water_by_hand", "say_who", "say_worth", "setting", "share_below",
            "two_readings", "water", "water_by_hand", "water_notes", "water_table", "wrapped"]

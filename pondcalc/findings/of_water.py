@@ -11,12 +11,7 @@ from ..how_much_water import basincover, basinrange, doubts, handrange
 from ..units import Q, show, show_range, spanned
 
 BY_HAND = "by hand"     # mark of a section found without a map of soundings
-# marks of a section found from soundings that leave gaps, and what its range is worth, in words before the range
-PATCHY, UNSOUNDED, NO_BANK = "patchy soundings", "mostly unsounded", "no outline"
-NINE_IN_TEN = "about nine times in ten"
-OF_TRIALS = f"in at least {basincover.PATCHY_ODDS} of 100 trials on invented ponds sounded with such gaps,"
-NO_ODDS = "with odds unknown,"
-WORTH = {None: NINE_IN_TEN, PATCHY: OF_TRIALS, UNSOUNDED: NO_ODDS, NO_BANK: NO_ODDS}
+PATCHY, UNSOUNDED, NO_BANK = "patchy soundings", "mostly unsounded", "no outline"   # marks of one with gaps
 COMPASS = ("east", "north-east", "north", "north-west", "west", "south-west", "south", "south-east")
 ISLAND = 0.003          # share of the pond's surface from which ground inside soundings of zero is worth a note
 DEEPEST_POND = 200.0    # ft (61 m): deeper is a slip of the unit, for natural ponds are far less; our choice
@@ -67,18 +62,24 @@ def water(read, name="", bank_name=""):
               "level_area": [Q(float(v), "m2") for v in table.area],
               "level_volume": [Q(float(v), "m3") for v in table.volume],
               "soundings_file": name, "shoreline_file": bank_name}
-    mark = _mark(found.seen.odds, bank is not None)
+    mark = mark_of(found.seen.odds, bank is not None)
     return basin, found, values | ({"found": mark} if mark else {})
 
 
-def _mark(odds, bank=True):
+def mark_of(odds, bank=True):
     """How well the pond was seen, as the record keeps it: None where the usual odds hold."""
     return {basincover.GOOD_ODDS: None, basincover.PATCHY_ODDS: PATCHY}.get(odds, UNSOUNDED if bank else NO_BANK)
 
 
-def odds_in_words(odds, bank=True):
-    """What a range is worth, in words that stand before it: "about nine times in ten"."""
-    return WORTH[_mark(odds, bank)]
+def say_range(low, high, mark, system):
+    """Ends of a volume (quantities), and what they are worth where a section carries this mark (None: well covered)."""
+    ends = show_range(low, high, "volume", system, digits=3)
+    if mark is None:
+        return f"and about nine times in ten from {ends}."
+    if mark == PATCHY:
+        return (f"anywhere from {ends}. Such a range held the truth in at least {basincover.PATCHY_ODDS} of 100 trials "
+                "on invented ponds sounded with gaps.")
+    return f"perhaps from {ends}, but nobody can give odds on that."
 
 
 def say_worth(odds):
@@ -173,8 +174,8 @@ def say_water_by_hand(values, system):
 def say_water(values, system):
     """The result in words."""
     low, usual, high = values["volume"]
-    return (f"Volume {show(usual, 'volume', system, both=True)}, and {WORTH[values.get('found')]} from "
-            f"{show_range(low, high, 'volume', system, digits=3)}. "
+    return (f"Volume {show(usual, 'volume', system, both=True)}, "
+            f"{say_range(low, high, values.get('found'), system)} "
             f"Area {show(values['area'].usual, 'area', system, both=True)}. Mean depth "
             f"{show(values['mean_depth'].usual, 'depth', system, both=True)}, deepest sounding "
             f"{show(values['deepest'], 'depth', system, both=True)}.")
