@@ -43,5 +43,5 @@ __all__ = ["BY_HAND", "DEEPEST_POND", "DOUBT_WORDS", "METERED", "STAGNANT_DAYS",
            "pond_shape", "power", "power_before_buying", "rate", "say_air",
            "say_delivery", "say_doubt", "say_drop", "say_fit", "say_gaps", "say_layers", "say_mixing", "say_nearness",
            "say_nights", "say_oxygen", "say_paths", "say_power", "say_profile", "say_range", "say_start_drop",
-           "say_triangles", "say_truth", "say_water", "say_water_by_hand", "say_who", "say_worth", "setting", "share_below",
-           "two_readings", "water", "water_by_hand", "water_notes", "water_table", "wrapped"]
+           "say_triangles", "say_truth", "say_water", "say_water_by_hand", "say_who", "say_worth", "setting",
+           "share_below", "two_readings", "water", "water_by_hand", "water_notes", "water_table", "wrapped"]
