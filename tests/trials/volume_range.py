@@ -141,7 +141,7 @@ def main(count=8):
     found = broken(rows)
     for name, hits in (("deepest place, sloping floors", sloping), ("rows of depths", by_rows)):
         print(f"by hand, {name}: held in {100 * np.mean(hits):.1f} of 100")
-        found += [f"by hand, {name}: held in fewer than 85 of 100"] * (np.mean(hits) < 0.85)
+        found += [f"by hand, {name}: held in fewer than 85 of 100"] * int(np.mean(hits) < 0.85)
     if any(row[2] for row in bare):
         found.append("odds were given without a bank")
     print("\n".join(["", *found] if found else ["", "all promises kept"]))
