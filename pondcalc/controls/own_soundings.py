@@ -36,7 +36,7 @@ def in_form_words(text):
     return text
 
 
-def rows_left_out(read):
+def _rows_left_out(read):
     """HTML of a folded list of every row that was left out, where there are more than the message names."""
     lines = survey.left_out(read)
     if len(lines) <= SHOWN:
@@ -95,7 +95,7 @@ class OwnSoundings(OwnForm):
         picture = style.inline(svg, f"Depth map of your pond. {found} {gaps}".rstrip(), "own-map")
         words = [survey.report(read, self._system, SHOWN), found, gaps,
                  *findings.water_notes(basin, doubt, self._system)]
-        return in_form_words("\n".join(filter(None, words))), values, picture + rows_left_out(read)
+        return in_form_words("\n".join(filter(None, words))), values, picture + _rows_left_out(read)
 
     @staticmethod
     def _note(caution):
