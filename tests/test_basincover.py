@@ -200,3 +200,14 @@ def test_explorers_say_the_odds_they_have():
     odds = [how_much_water._volume_with(points, bank, np.array(list(dict.fromkeys(points.track))), n)[1]
             for n in (3, 5, 10)]
     assert odds == sorted(odds) and odds[-1] == 90
+
+
+def test_a_handful_of_soundings_gives_a_range_and_no_odds():
+    rng = np.random.default_rng(1)
+    for bank in ((None, None), (np.array([0, 30, 30, 0.0]), np.array([0, 0, 30, 30.0]))):
+        for count in (4, 6, 7):
+            with warnings.catch_warnings():
+                warnings.simplefilter("ignore", UserWarning)
+                found = r.survey_range.si(*rng.uniform(0, 30, (2, count)), rng.uniform(0.5, 3, count), *bank)
+            ends = np.concatenate([found.volume, found.area, found.mean_depth])
+            assert found.seen.odds == 0 and np.isfinite(ends).all() and found.volume.low < found.volume.high

@@ -368,7 +368,9 @@ def survey_range(x, y, depth, shoreline_x=None, shoreline_y=None, track=None, so
     groups = hold_out_groups(points[chosen], _track_of(track, x, y, depth, points[chosen]))
     seen = _seen(spots, points, z, ring)
     curved = bed.volume()
-    sampling = float(np.sqrt(np.nanmean((np.array([bed.volume(group) for group in groups]) - curved)**2)))
+    moved = np.array([bed.volume(group) for group in groups]) - curved
+    moved = moved[np.isfinite(moved)]
+    sampling = float(np.sqrt(np.mean(moved**2))) if len(moved) else abs(curved)     # too few to leave any out
     from_bed = float(np.hypot(curved - flat, sampling))
 
     soft = share[basin.shore:]
