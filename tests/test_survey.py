@@ -549,7 +549,7 @@ def test_shoreline_is_closed_once_whether_or_not_the_file_repeats_its_first_poin
 
 
 def test_no_shoreline_says_what_it_costs():
-    assert "That outline is not the bank" in note(read_survey(bowl()), "no shoreline")
+    assert "may be larger" in note(read_survey(bowl()), "no shoreline")
 
 
 def test_unfinished_walk_is_a_note():
@@ -563,12 +563,18 @@ def test_unfinished_walk_is_a_note():
 
 
 def test_soundings_outside_the_shoreline():
-    survey = read_survey(bowl(extra=["56,25,0.4", "62,25,0.5"]), SQUARE)
-    assert "lies 32.8 ft (10.0 m) outside the shoreline" in reasons(survey)[39]
-    assert "up to 13 ft (4.0 m)" in note(survey, "outside the shoreline")
-    assert len(survey.soundings) == 37
-    strict = read_survey(bowl(extra=["56,25,0.4"]), SQUARE, shore_tolerance="1 ft")
-    assert len(strict.soundings) == 36
+    survey = read_survey(bowl(extra=["56,25,0.4", "62,25,0.5", "52,20,0.1"]), SQUARE)
+    why = reasons(survey)
+    assert "lies 33 ft (10 m) outside the shoreline" in why[39] and "receiver" not in why[39]
+    assert "lies 13 ft (4.0 m) outside the shoreline, no more than a receiver may miss by" in why[38]
+    assert "lies on the shoreline" in why[40]
+    # listed as left out and not used; what is not listed is used, every one
+    kept, bank = survey.soundings, survey.shoreline
+    assert len(kept) == 36 and not any("kept" in words for words in survey.notes)
+    bed = basin.build_basin.si(kept.x, kept.y, kept.depth, bank.x, bank.y)
+    assert bed.left_out == 0 and len(bed.x) - bed.shore == len(kept)
+    many = read_survey(bowl(extra=[f"53,{y},0.4" for y in range(1, 9)]), SQUARE)
+    assert "8 of 44 soundings" in note(many, "one map")
 
 
 def test_shoreline_elsewhere_or_in_other_units():
@@ -647,10 +653,10 @@ def test_records_take_quantities_and_refuse_nonsense():
 def test_report_says_what_a_person_wants_to_know():
     text = report(read_survey(DATA / "demo-soundings-with-slips.csv", DATA / "demo-shoreline.csv"))
     assert re.search(
-        r"^154 soundings on 10 tracks\. The deepest reads 14\.\d ft \(4\.\d\d m\)\.$", text, re.MULTILINE
+        r"^153 soundings on 10 tracks\. The deepest reads 14\.\d ft \(4\.\d\d m\)\.$", text, re.MULTILINE
     )
     assert "The shoreline has 90 points and holds 2." in text
-    assert "6 rows were left out:" in text and "weeds" in text
+    assert "7 rows were left out:" in text and "weeds" in text
     metric = report(read_survey(bowl(extra=["1,1,-2"])), "metric")
     assert "36 soundings. The deepest reads" in metric and "1 row was left out:" in metric
     short = report(read_survey(bowl(extra=["1,1,x"] * 12)), rows=3)

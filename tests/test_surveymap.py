@@ -62,4 +62,4 @@ def test_quantities_at_the_door():
     x, y = to_local(Q([39.001], "deg"), Q([-97.0], "deg"), (39.0, -97.0))
     assert y.m_as("m")[0] == pytest.approx(111.0, abs=0.05)  # between 110.852 and 111.132 in the table above
     with pytest.raises(QuantityError, match="needs a unit"):
-        read_survey(DATA / "demo-soundings.csv", shore_tolerance=5)
+        read_survey(DATA / "demo-soundings.csv", depth_limit=5)

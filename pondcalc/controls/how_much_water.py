@@ -4,11 +4,12 @@ from types import SimpleNamespace
 
 import numpy as np
 
+from .. import findings
 from ..figures import how_much_water as draw
 from ..figures import style
 from ..how_much_water import basin as bed
 from ..how_much_water import basinrange, doubts, handvolume
-from ..units import Q, show, show_range
+from ..units import Q, show
 from .explorer import Choice, Explorer, Slider
 
 PATTERNS = {"Lines through the middle": "middle", "Parallel lines": "parallel", "One S-shaped pass": "s"}
@@ -53,7 +54,8 @@ def _mean_of_lines(basin, shoreline):
         depth = bed.depth_at.si(basin, x, y)
         again = bed.build_basin.si(x, y, depth, shoreline.x, shoreline.y)
         return SimpleNamespace(basin=basin, shoreline_x=shoreline.x, shoreline_y=shoreline.y, x=x, y=y,
-                               truth=table_mean, estimate=float(depth.mean()), triangles=bed.form(again).mean_depth)
+                               truth=table_mean, estimate=float(depth.mean()), triangles=bed.form(again).mean_depth,
+                               seen=basinrange.coverage(again))
     return model
 
 
@@ -64,7 +66,8 @@ def _say_mean(result, system):
     return (f"{len(result.x)} soundings. Their plain average is {show(_m(result.estimate), 'depth', system)}, "
             f"{side} ({off:+.0f} %); joined to the bank by triangles they give "
             f"{show(_m(result.triangles), 'depth', system)} ({better:+.0f} %). The true mean depth is "
-            f"{show(_m(result.truth), 'depth', system)}.")
+            f"{show(_m(result.truth), 'depth', system)}. Out of reach of the soundings: "
+            f"{100 * result.seen.unseen:.0f} % of the pond. {findings.say_worth(result.seen.odds)}")
 
 
 def sounding_pattern(basin, shoreline, system="US"):
@@ -107,7 +110,7 @@ def range_by_tracks(read, exact=None, system="US"):
     soundings, shoreline = read.soundings, read.shoreline
     tracks = np.array(list(dict.fromkeys(soundings.track)))
     counts = [n for n in range(3, len(tracks) + 1)]
-    volumes = [_volume_with(soundings, shoreline, tracks, n) for n in counts]
+    volumes, odds = zip(*(_volume_with(soundings, shoreline, tracks, n) for n in counts), strict=True)
 
     def model(tracks_used):
         return SimpleNamespace(counts=counts, volumes=volumes, exact=exact, most=1.3 * max(v.high for v in volumes),
@@ -115,20 +118,20 @@ def range_by_tracks(read, exact=None, system="US"):
 
     def say(result, system):
         low, usual, high = (_m3(v) for v in result.volumes[result.chosen])
-        return (f"With {result.counts[result.chosen]} tracks the volume is {show(usual, 'volume', system)}, and about "
-                f"nine times in ten the truth lies in {show_range(low, high, 'volume', system, digits=3)}.")
+        return (f"With {result.counts[result.chosen]} tracks the volume is {show(usual, 'volume', system)}, "
+                f"{findings.say_range(low, high, findings.mark_of(odds[result.chosen]), system)}")
     return Explorer("More tracks, less doubt", model, draw.range_by_tracks, say,
                     [Slider("tracks_used", "Boat tracks used", "number", str(counts[0]), str(counts[-1]), "5", step=1)],
                     system=system)
 
 
 def _volume_with(soundings, shoreline, tracks, count):
-    """Volume range (m3) from `count` tracks spread evenly over those there are; usual: under the smooth bed."""
+    """Volume range (m3) from `count` tracks spread evenly over those there are, and its odds; usual: the smooth bed."""
     kept = tracks[np.unique(np.round(np.linspace(0, len(tracks) - 1, count)).astype(int))]
     use = np.isin(soundings.track, kept)
     found = basinrange.survey_range.si(soundings.x[use], soundings.y[use], soundings.depth[use], shoreline.x,
                                        shoreline.y, soundings.track[use])
-    return found.volume._replace(usual=found.curved_volume)
+    return found.volume._replace(usual=found.curved_volume), found.seen.odds
 
 
 def _by_hand(area, depth, fullness):

@@ -201,7 +201,9 @@ class OwnByHand(OwnForm):
             words.append("Note: one of your depths is deeper than the deepest place you named, so that one counts.")
         if not depths:
             words.append("The range is that of lakes and ponds of which only the deepest place is known: the mean "
-                         "depth is 0.26 to 0.6 of it. A dozen depths with a weighted line would halve it.")
+                         "depth is 0.26 to 0.6 of it. A dozen depths with a weighted line would halve it. A dug pond "
+                         "with a flat floor can hold more: its mean depth is 0.6 to 0.95 of the deepest. If yours is "
+                         "dug, read depths.")
         if self._pond.get("water", "soundings_file") and not self._pond.invented:
             words.append("Note: your record holds a survey with soundings. Saving this would put it out.")
         return "\n".join(words), values, ""

@@ -1,5 +1,6 @@
 """The form in which readers bring their own soundings, see what they hold, and save it."""
 
+import html
 import re
 
 import ipywidgets as W
@@ -15,6 +16,7 @@ from .ownform import OwnForm
 from .saying import plainly
 
 WORKBOOK = "01-how-much-water"
+SHOWN = 8               # rows left out that the message names; all stand in a list to fold open
 # what the reader of files says to someone who writes code -> what this form has
 FORM_WORDS = (
     (r"answer here with depth_unit='ft' or depth_unit='m'", "choose the unit in the list “Depths are in”"),
@@ -22,7 +24,8 @@ FORM_WORDS = (
     (r"answer here with position_unit='ft' or position_unit='m'", "choose feet or meters in “Positions are in”"),
     (r"read it again with depths_are='upward'", "choose “as negative numbers” in the list “Depths count”"),
     (r"depths_are='\w+'", "the list “Depths count”"), (r"depth_unit(='\w+')?", "the list “Depths are in”"),
-    (r"position_unit(='\w+')?", "the list “Positions are in”"), (r", listed in survey\.dropped", ""),
+    (r"position_unit(='\w+')?", "the list “Positions are in”"),
+    (r"listed in survey\.dropped", "all in the folded list below"),
 )
 
 
@@ -31,6 +34,17 @@ def in_form_words(text):
     for pattern, words in FORM_WORDS:
         text = re.sub(pattern, words, text)
     return text
+
+
+def _rows_left_out(read):
+    """HTML of a folded list of every row that was left out, where there are more than the message names."""
+    lines = survey.left_out(read)
+    if len(lines) <= SHOWN:
+        return ""
+    rows = "".join(f"<li>{html.escape(in_form_words(line))}</li>" for line in lines)
+    return (f"<details><summary>Rows left out, all {len(lines)}</summary><div tabindex=\"0\" role=\"region\" "
+            "aria-label=\"Rows left out\" style=\"max-height:20em;max-width:700px;overflow:auto;line-height:1.4\">"
+            f"<ul>{rows}</ul></div></details>")
 
 
 class OwnSoundings(OwnForm):
@@ -72,13 +86,16 @@ class OwnSoundings(OwnForm):
         try:
             read = survey.read_survey(depths, bank, depth_unit=self.unit.value, position_unit=self.place.value,
                                       depths_are=self.sign.value)
-            basin, _, values = findings.water(read, name, bank_name)
+            basin, doubt, values = findings.water(read, name, bank_name)
         except ValueError as problem:
             raise ValueError(in_form_words(str(problem)).replace("the soundings text", name)) from None
-        found = findings.say_water(values, self._system)
-        svg = style.render(draw.depth_map, basin, read.soundings, read.shoreline, self._system, size=(7.2, 5.0))
-        picture = style.inline(svg, f"Depth map of your pond. {found}", "own-map")
-        return in_form_words(f"{survey.report(read, self._system)}\n{found}"), values, picture
+        found, gaps = findings.say_water(values, self._system), findings.say_gaps(doubt, self._system)
+        svg = style.render(draw.depth_map, basin, read.soundings, read.shoreline, self._system, doubt.seen.wanted,
+                           size=(7.2, 5.0))
+        picture = style.inline(svg, f"Depth map of your pond. {found} {gaps}".rstrip(), "own-map")
+        words = [survey.report(read, self._system, SHOWN), found, gaps,
+                 *findings.water_notes(basin, doubt, self._system)]
+        return in_form_words("\n".join(filter(None, words))), values, picture + _rows_left_out(read)
 
     @staticmethod
     def _note(caution):

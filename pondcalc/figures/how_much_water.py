@@ -30,8 +30,8 @@ def _bank(ax, x, y, system):
             label="shoreline")
 
 
-def depth_map(figure, basin, soundings, shoreline, system):
-    """Map of the bed with the soundings that made it."""
+def depth_map(figure, basin, soundings, shoreline, system, wanted=()):
+    """Map of the bed with the soundings that made it, and numbered rings (x, y, radius in m) where to sound next."""
     ax = style.axes(figure, (0.1, 0.13, 0.72, 0.8), xlabel=style.axis_label("East", "distance", system),
                     ylabel=style.axis_label("North", "distance", system))
     filled = _bed(ax, basin, system)
@@ -39,7 +39,14 @@ def depth_map(figure, basin, soundings, shoreline, system):
         _bank(ax, shoreline.x, shoreline.y, system)
     ax.plot(_length(soundings.x, system), _length(soundings.y, system), "o", color="white", markersize=3,
             markeredgecolor=style.BLACK, markeredgewidth=0.7, label="sounding")
-    ax.legend(loc="upper center", bbox_to_anchor=(0.5, 1.1), ncols=2, fontsize=9)
+    for number, (x, y, empty) in enumerate(np.reshape(wanted, (-1, 3)), 1):
+        x, y, empty = _length([x, y, empty], system)
+        turn = np.linspace(0, 2 * np.pi, 73)
+        ax.plot(x + empty * np.cos(turn), y + empty * np.sin(turn), color=style.RED, linewidth=1.6, linestyle="--",
+                label="sound here next" if number == 1 else None, scalex=False, scaley=False)
+        ax.text(x, y, number, color=style.RED_TEXT, ha="center", va="center", fontsize=11, fontweight="bold",
+                bbox={"facecolor": "white", "edgecolor": "none", "pad": 1.5})
+    ax.legend(loc="upper center", bbox_to_anchor=(0.5, 1.1), ncols=3, fontsize=9)
     bar = figure.colorbar(filled, cax=figure.add_axes([0.85, 0.13, 0.025, 0.8]))
     bar.set_label(style.axis_label("Depth", "depth", system))
     bar.ax.invert_yaxis()

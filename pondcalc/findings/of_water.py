@@ -7,10 +7,13 @@ import numpy as np
 
 from .. import datafiles
 from ..how_much_water import basin as bed
-from ..how_much_water import basinrange, handrange
+from ..how_much_water import basincover, basinrange, doubts, handrange
 from ..units import Q, show, show_range, spanned
 
 BY_HAND = "by hand"     # mark of a section found without a map of soundings
+PATCHY, UNSOUNDED, NO_BANK = "patchy soundings", "mostly unsounded", "no outline"   # marks of one with gaps
+COMPASS = ("east", "north-east", "north", "north-west", "west", "south-west", "south", "south-east")
+ISLAND = 0.003          # share of the pond's surface from which ground inside soundings of zero is worth a note
 DEEPEST_POND = 200.0    # ft (61 m): deeper is a slip of the unit, for natural ponds are far less; our choice
 FEWEST = 6              # soundings below which there is no volume worth saying
 
@@ -59,7 +62,77 @@ def water(read, name="", bank_name=""):
               "level_area": [Q(float(v), "m2") for v in table.area],
               "level_volume": [Q(float(v), "m3") for v in table.volume],
               "soundings_file": name, "shoreline_file": bank_name}
-    return basin, found, values
+    mark = mark_of(found.seen.odds, bank is not None)
+    return basin, found, values | ({"found": mark} if mark else {})
+
+
+def mark_of(odds, bank=True):
+    """How well the pond was seen, as the record keeps it: None where the usual odds hold."""
+    return {basincover.GOOD_ODDS: None, basincover.PATCHY_ODDS: PATCHY}.get(odds, UNSOUNDED if bank else NO_BANK)
+
+
+def say_range(low, high, mark, system):
+    """Ends of a volume (quantities), and what they are worth where a section carries this mark (None: well covered)."""
+    ends = show_range(low, high, "volume", system, digits=3)
+    if mark is None:
+        return f"and about nine times in ten from {ends}."
+    if mark == PATCHY:
+        return (f"anywhere from {ends}. Such a range held the truth in at least {basincover.PATCHY_ODDS} of 100 trials "
+                "on invented ponds sounded with gaps.")
+    return f"perhaps from {ends}, but nobody can give odds on that."
+
+
+def say_worth(odds):
+    """What the range from a survey with a bank is worth, as a sentence."""
+    return {basincover.GOOD_ODDS: "That is enough for a range that holds the truth about nine times in ten.",
+            basincover.PATCHY_ODDS: "The range must be widened for the gaps."}.get(
+                odds, "That is too much for any odds on a range.")
+
+
+def _where(place, seen):
+    """Which part of the pond a place (m east, m north) lies in."""
+    east, north = place - seen.middle
+    if np.hypot(east, north) < 0.15 * seen.side:
+        return "the middle"
+    return f"the {COMPASS[round(np.arctan2(north, east) / (np.pi / 4)) % 8]} part"
+
+
+def say_gaps(found, system="US"):
+    """What the soundings did not see, and where to sound next; empty where they cover the pond."""
+    seen = found.seen
+    if seen.odds == basincover.GOOD_ODDS:
+        return ""
+    if seen.banked:
+        words = f"About {100 * seen.unseen:.0f} % of the pond lies out of reach of the soundings. "
+        words += "The range was widened for that. " if seen.odds else "That is too much for odds. "
+        if seen.count < basincover.FEWEST:
+            words += f"{seen.count} soundings are few; take {basincover.FEWEST} or more. "
+    else:
+        return ("Without an outline nobody can give odds: the soundings may show a whole pond or a part of one. Next: "
+                "walk the bank. Until then, use the range only to see what it may come to.")
+    if not len(seen.wanted):
+        return words + "Sound next: more places spread over the whole pond."
+    places = []
+    for east, north, empty in seen.wanted:
+        spot = show(Q(float(empty), "m"), "distance", system, digits=2, both=True)
+        places.append(f"{_where(np.array([east, north]), seen)}, where nothing was sounded within {spot}")
+    return words + f"Sound next: {'; then '.join(places)}. Numbered rings on the map mark where; north is up."
+
+
+def water_notes(basin, found, system="US"):
+    """Doubts about the shape of the pond that the reader should hear, one sentence or two each."""
+    notes, zeros = [], bed.dry_inside(basin)
+    wet = np.asarray(basin.depth)[basin.shore:]
+    if basin.constrained and doubts.one_depth(wet):
+        notes.append("Most soundings have nearly one depth, so the banks must be steep, but the soundings do not show "
+                     "how steep. Straight lines from the bank to the nearest sounding then read too shallow, and the "
+                     "range reaches up for that. Sound a few places close to the bank.")
+    if zeros > ISLAND * found.area.usual:
+        ground = show(Q(zeros, "m2"), "area", system, digits=2, both=True)
+        notes.append(f"Soundings of zero ring about {ground} inside the pond: an island or a bar. It holds no water "
+                     "here, but the area counts it as surface, and the mean depth is spread over it. Take it off "
+                     "where only the surface matters.")
+    return [f"Note: {note}" for note in notes]
 
 
 def water_by_hand(area, deepest, depths=(), through_the_middle=False):
@@ -100,8 +173,9 @@ def say_water_by_hand(values, system):
 
 def say_water(values, system):
     """The result in words."""
-    return (f"Volume {show(values['volume'].usual, 'volume', system, both=True)}, and about nine times in ten from "
-            f"{show_range(values['volume'].low, values['volume'].high, 'volume', system, digits=3)}. "
+    low, usual, high = values["volume"]
+    return (f"Volume {show(usual, 'volume', system, both=True)}, "
+            f"{say_range(low, high, values.get('found'), system)} "
             f"Area {show(values['area'].usual, 'area', system, both=True)}. Mean depth "
             f"{show(values['mean_depth'].usual, 'depth', system, both=True)}, deepest sounding "
             f"{show(values['deepest'], 'depth', system, both=True)}.")

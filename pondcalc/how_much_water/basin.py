@@ -7,7 +7,7 @@ triangles: over a bowl they cut below the curve, so sparse surveys read low (by 
 with 25 soundings). :mod:`pondcalc.how_much_water.basinrange` says how far off the number may be.
 
 Not handled: an island. Its ground counts as water unless soundings of zero depth
-are given along its bank.
+are given along its bank; then it holds no water but still counts as surface (:func:`dry_inside`).
 
 References
 ----------
@@ -22,10 +22,10 @@ from typing import Any
 import numpy as np
 
 from ..units import quantities, record
-from . import basinmesh
+from . import basinmesh, doubts
 
 __all__ = ["Basin", "BasinForm", "DepthTable", "area_at", "at_level", "build_basin", "depth_at", "depth_table",
-           "flat_share", "form", "relative_depth", "shoreline_development",
+           "dry_inside", "flat_share", "form", "relative_depth", "shoreline_development",
            "volume_below", "volume_development"]
 
 SMALLEST = 0.5          # m; a pond narrower than this was most likely given in degrees
@@ -44,8 +44,8 @@ class Basin:
     triangles : (t, 3) array of int
         The three nodes of each triangle.
     constrained : bool
-        True if the triangles fill a shoreline. False if they fill only the hull of the
-        soundings: area and volume are then too small, and the rim is not at zero depth.
+        True if the triangles fill a shoreline. False if they fill only the hull of the soundings, whose rim is not
+        at zero depth: it leaves out what lies beyond and counts what is land between.
     shore : int
         How many of the nodes belong to the shoreline.
     left_out : int
@@ -186,8 +186,7 @@ def build_basin(x, y, depth, shoreline_x=None, shoreline_y=None):
         raise ValueError("the shoreline needs an x and a y for each of its points; one list is missing or "
                          "shorter.")
     if shoreline_x is None:
-        warnings.warn("no shoreline was given, so the pond ends at the outermost soundings: area and volume "
-                      "come out too small. Walk the bank with the same receiver and add it.", stacklevel=2)
+        warnings.warn(doubts.NO_SHORELINE, stacklevel=2)
         ring = None
     else:
         ring = basinmesh.clean_ring(shoreline_x, shoreline_y)
@@ -363,6 +362,13 @@ def flat_share(basin):
     area = _areas(basin)
     dry = (np.asarray(basin.depth)[basin.triangles] == 0).all(axis=1)
     return float(area[dry].sum() / area.sum())
+
+
+def dry_inside(basin):
+    """Area (m2) between soundings of zero depth: an island, or a bar, that was sounded round its edge."""
+    tri = np.asarray(basin.triangles)
+    dry = ((np.asarray(basin.depth)[tri] == 0) & (tri >= basin.shore)).all(axis=1)
+    return float(_areas(basin)[dry].sum())
 
 
 def form(basin):

@@ -31,9 +31,12 @@ from .surveymap import (
     read_shoreline,
 )
 
-__all__ = ["Soundings", "Shoreline", "Transects", "Survey", "FieldDataError", "Dropped", "read_survey", "report"]
+__all__ = ["Soundings", "Shoreline", "Transects", "Survey", "FieldDataError", "Dropped", "left_out",
+           "read_survey", "report"]
 
 NO_DATA = (-9999.0, -999.0, 9999.0)
+RECEIVER = 5.0          # m, about what a phone may miss by under open sky (see read_survey)
+ON_THE_LINE = 1e-7      # share of the pond's width within which a sounding counts as on its shoreline
 
 
 def _freeze(owner, *names):
@@ -224,13 +227,12 @@ def _merge_repeats(sheet, x, y):
     enough(sheet)
 
 
-def _fit_to_shoreline(sheet, bank, tolerance):
-    """Leave out soundings on dry land; refuse a shoreline that belongs elsewhere."""
+def _fit_to_shoreline(sheet, bank):
+    """Leave out soundings on dry land or on the line itself; refuse a shoreline that belongs elsewhere."""
     x, y = sheet.numbers["x"], sheet.numbers["y"]
-    out = np.flatnonzero(~doubts.inside(x, y, bank.x, bank.y))
-    beyond = np.zeros(len(x))
-    beyond[out] = doubts.distance_to_ring(x[out], y[out], bank.x, bank.y)
-    land = beyond > tolerance
+    inside = doubts.inside(x, y, bank.x, bank.y)
+    beyond = doubts.distance_to_ring(x, y, bank.x, bank.y)
+    out, land = ~inside | (beyond < ON_THE_LINE * np.ptp(bank.x)), ~inside & (beyond > RECEIVER)
     hull, area = doubts.hull_area(x, y), doubts.ring_area(bank.x, bank.y)
     if land.sum() > len(x) / 2:
         apart = np.hypot(np.median(x) - np.median(bank.x), np.median(y) - np.median(bank.y))
@@ -243,14 +245,17 @@ def _fit_to_shoreline(sheet, bank, tolerance):
         else:
             cause = "Check that the shoreline points are in walking order and that both files use one grid."
         raise FieldDataError(f"{land.sum()} of {len(x)} soundings lie outside the shoreline. {cause}")
-    sheet.drop(land, lambda i: f"lies {length_text(beyond[i])} outside the shoreline, beyond the "
-                               f"{length_text(tolerance)} allowed for GPS error")
-    near = np.count_nonzero(beyond[~land])
-    if near:
-        sheet.notes.append(f"{near} sounding{'s lie' if near > 1 else ' lies'} up to "
-                           f"{length_text(beyond[~land].max(), 2)} outside the shoreline, within the "
-                           f"{length_text(tolerance)} allowed for GPS error, and "
-                           f"{'were' if near > 1 else 'was'} kept.")
+    if out.sum() > 0.1 * len(x):
+        sheet.notes.append(f"{out.sum()} of {len(x)} soundings lie on or outside the shoreline. Check that both were "
+                           "recorded on one map and at one water level.")
+
+    def reason(i):
+        if inside[i] or beyond[i] < ON_THE_LINE * np.ptp(bank.x):
+            return "lies on the shoreline, where the depth is zero"
+        near = ", no more than a receiver may miss by, but the bed ends there" if beyond[i] <= RECEIVER else ""
+        return f"lies {length_text(beyond[i], 2)} outside the shoreline{near}"
+
+    sheet.drop(out, reason)
     if hull < 0.25 * area:
         sheet.notes.append(f"The soundings reach over only {hull / area:.0%} of the water inside the "
                            "shoreline. Either much of the pond was not sounded, or one of the files is in "
@@ -270,9 +275,7 @@ def _common_notes(sheet, unit, area, shoreline, placed=True):
     if shoreline is None and not placed:
         notes.append("There is no shoreline, so the area of the pond has to come from elsewhere.")
     elif shoreline is None:
-        notes.append("There is no shoreline, so the pond will end at the outermost soundings. That outline "
-                     "is not the bank: it leaves out the shallow rim and cuts across coves. Walk the bank "
-                     "with the GPS if you can.")
+        notes.append(doubts.NO_SHORELINE)
     if len(sheet.dropped) > n / 4:
         notes.append(f"{len(sheet.dropped)} rows were left out and {n} kept. When so many fail, look for one "
                      "common cause.")
@@ -304,9 +307,9 @@ def _read_unplaced(sheet, unit, shoreline, position_unit, stray_limit):
     return Survey(None, bank, transects, origin, tuple(notes), tuple(dropped))
 
 
-@quantities(stray_limit="", depth_limit="m", shore_tolerance="m")
+@quantities(stray_limit="", depth_limit="m")
 def read_survey(soundings, shoreline=None, depth_unit=None, position_unit=None, depths_are="downward",
-                stray_limit=6.0, depth_limit=None, shore_tolerance=5.0):
+                stray_limit=6.0, depth_limit=None):
     """Read soundings, and a shoreline if there is one, and say what is doubtful.
 
     Parameters
@@ -324,9 +327,6 @@ def read_survey(soundings, shoreline=None, depth_unit=None, position_unit=None, 
         A place this many times the median distance from the middle is left out; default 6.
     depth_limit : quantity, optional
         Deeper soundings are left out. Without it: see :func:`pondcalc.how_much_water.doubts.too_deep`.
-    shore_tolerance : quantity, optional
-        How far outside the shoreline a sounding may lie; default 5 m (16 ft), about the error of a
-        phone under open sky. Under trees allow more.
 
     Returns
     -------
@@ -378,7 +378,7 @@ def read_survey(soundings, shoreline=None, depth_unit=None, position_unit=None, 
     if shoreline is not None:
         bank_sheet, _ = read_shoreline(shoreline, kind, origin, position_unit, stray_limit)
         bank = Shoreline.si(bank_sheet.numbers["x"], bank_sheet.numbers["y"])
-        _fit_to_shoreline(sheet, bank, shore_tolerance)
+        _fit_to_shoreline(sheet, bank)
         sheet.notes += bank_sheet.notes
         dropped, area = bank_sheet.dropped, doubts.ring_area(bank.x, bank.y)
     _merge_repeats(sheet, "x", "y")
@@ -391,6 +391,11 @@ def read_survey(soundings, shoreline=None, depth_unit=None, position_unit=None, 
     track = np.array([cell.strip() for cell in sheet.cells["track"]]) if sheet.has("track") else None
     kept = Soundings.si(x, y, sheet.numbers["depth"], track, sheet.row)
     return Survey(kept, bank, None, origin, tuple(notes), tuple(sorted(sheet.dropped) + sorted(dropped)))
+
+
+def left_out(survey):
+    """One line for each row that was left out: its number, its text and why."""
+    return [f"row {d.row} ({quoted(d.text)}): {d.reason}." for d in survey.dropped]
 
 
 def report(survey, system="US", rows=8):
@@ -415,7 +420,7 @@ def report(survey, system="US", rows=8):
                      f"{show(Q(area, 'm2'), 'area', system, both=True)}.")
     left = len(survey.dropped)
     lines.append(f"{left or 'No'} row{'s were' if left != 1 else ' was'} left out{':' if left else '.'}")
-    lines += [f"  row {d.row} ({quoted(d.text)}): {d.reason}." for d in survey.dropped[:rows]]
+    lines += [f"  {line}" for line in left_out(survey)[:rows]]
     if left > rows:
         lines.append(f"  and {left - rows} more, listed in survey.dropped.")
     return "\n".join(lines + [f"Note: {note}" for note in survey.notes])

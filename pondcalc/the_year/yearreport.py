@@ -11,7 +11,7 @@ import textwrap
 from ..bubbles_and_oxygen.placement import OFF_BOTTOM
 from ..how_much_oxygen.oxygen import FLOOR
 from ..how_much_oxygen.respiration import MUD_KINDS
-from ..units import GPM, Q, QuantityError, Range, format_number, show, show_range
+from ..units import GPM, Q, Range, format_number, show, show_range
 from . import firststart, startladder, upkeep, yearcase
 
 __all__ = ["LIFTED", "lifted_water", "flow_text", "submergence", "floor", "mud", "date", "rounded_down", "say_ice",
