@@ -24,8 +24,8 @@ SEEN = ("Fish gulping at dawn, or dead, count more than this budget: the pond ha
 # field of Described, words, kind, unit in each system, ends, and whether it must be filled in
 FIELDS = (("fish", "Fish, live weight: of the whole pond, or per acre", "stocking", ("lb/acre", "kg/ha"),
            ("0 lb/acre", "8900 lb/acre"), True),
-          ("temperature", "Warmest water", "temperature", ("°F", "°C"), ("59 °F", "95 °F"), True),
-          ("secchi_depth", "Secchi depth, if measured", "depth", ("ft", "m"), ("2.1 in", "50 ft"), False),
+          ("temperature", "Warmest water", "temperature", ("°F", "°C"), oxygencase.TEMPERATURE, True),
+          ("secchi_depth", "Secchi depth, if measured", "depth", ("ft", "m"), oxygencase.SECCHI, False),
           ("weed_cover", "Surface over weed beds", "share", ("%", "%"), ("0 %", "100 %"), False),
           ("feed_per_day", "Feed each day", "oxygen a day", ("lb/d", "kg/d"), ("0 lb/d", "20000 lb/d"), False),
           ("wind_speed", "Wind by day", "wind", ("mph", "m/s"), ("0 mph", "60 mph"), False),
@@ -37,6 +37,9 @@ EXAMPLES = {"fish": ("240 lb or 200 lb/acre", "110 kg or 220 kg/ha"), "temperatu
             "secchi_depth": ("2 ft", "0.6 m"), "weed_cover": ("20 %", "20 %"), "feed_per_day": ("5 lb", "2 kg"),
             "wind_speed": ("5 mph", "2 m/s"), "night_wind_speed": ("1 mph", "0.5 m/s"), "dusk": ("9 mg/L", "9 mg/L"),
             "night": ("11 h", "11 h"), "floor": ("4 mg/L", "4 mg/L")}
+WHERE = {"I do not know": None, "Near the top": oxygencase.NEAR_TOP,
+         "Mean of several depths, top to bottom": oxygencase.SEVERAL}
+MUCH_MORE = 1.0         # mg/L over the mean of the readings of workbook 05 from which a mean at dusk is doubted; our choice
 
 
 class OwnOxygen(OwnForm):

@@ -43,9 +43,11 @@ def oxygen(shape, said, runs=1000):
     values |= {"mud": said.mud, "color": said.color, "weed_cover": Q(100 * said.weed_cover, "%"),
                "delivery": Range(*(Q(3600 * float(v), "kg/h") for v in need.drawn)),
                "dawn": Range(*(Q(float(v), "mg/L") for v in chance.dawn)), "chance": Q(100 * chance.chance, "%")}
-    for name in ("secchi_depth", "dusk"):
+    if said.secchi_depth is not None:
+        values["secchi_depth"] = said.quantity("secchi_depth")
+    for name, where in (("dusk", oxygencase.SEVERAL), ("dusk_top", oxygencase.NEAR_TOP)):
         if getattr(said, name) is not None:
-            values[name] = said.quantity(name)
+            values |= {"dusk": said.quantity(name), "dusk_where": where}
     return chance, need, values
 
 
@@ -57,6 +59,16 @@ def say_oxygen(values, system="US"):
             f"ten from {show_range(dawn.low, dawn.high, 'oxygen', system)}. Chance of less than {floor}: {chance}. "
             f"To hold {floor}, aeration must deliver {rate(need.usual, system)} in the middle one of the drawn ponds, "
             f"and {rate(need.high, system)} to save 95 of 100.")
+
+
+def say_dusk(shape, said, system="US"):
+    """How a reading at dusk near the top was used; empty where there is none."""
+    if said.dusk_top is None:
+        return ""
+    low, _, high = oxygencase.dusk_of(shape, said)
+    return (f"Your {show(said.quantity('dusk_top'), 'oxygen', system, digits=2)} at dusk was read near the top, or "
+            "you do not know where. By evening the top holds the most oxygen, so that is not the whole pond's. "
+            f"Reckoned with {show_range(Q(low, 'mg/L'), Q(high, 'mg/L'), 'oxygen', system)} for the whole pond.")
 
 
 def rate(delivery, system="US"):
