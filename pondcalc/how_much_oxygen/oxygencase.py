@@ -31,10 +31,11 @@ SECCHI_SPREAD = 2.0     # a Secchi depth fixes chlorophyll to about a factor of 
 # least and greatest that a box or a slider takes; our choice
 TEMPERATURE = ("32 °F", "95 °F")
 SECCHI = ("2.4 in", "50 ft")
-_ENDS = {"temperature": [Q(end).m_as("degC") for end in TEMPERATURE],
+ENDS = {"temperature": [Q(end).m_as("degC") for end in TEMPERATURE],
          "secchi_depth": [Q(end).m_as("m") for end in SECCHI]}
 SECCHI_SHOWN = (SECCHI[0], "12 ft")         # a slider, which stretches to the reader's own
-SEVERAL, NEAR_TOP = "mean of several depths", "near the top"        # where the oxygen at dusk was read
+# where the oxygen at dusk was read
+SEVERAL, NEAR_TOP, NOT_KNOWN = "mean of several depths", "near the top", "not known where"
 # where nothing is saved
 USUAL = {"fish": "250 lb/acre", "temperature": "82 °F", "color": "green", "mud": "ordinary", "night": "11 h",
          "floor": f"{oxygen.FLOOR} mg/L"}
@@ -91,7 +92,7 @@ class Described:
         """Refuse words the set does not know, and amounts that cannot be."""
         photosynthesis.chlorophyll_by_color(self.color)
         respiration.mud_respiration.si(20.0, self.mud)
-        low, high = _ENDS["temperature"]
+        low, high = ENDS["temperature"]
         if not low - 0.01 <= self.temperature <= high + 0.01:
             raise ValueError(f"Described: {self.temperature:.3g} °C is not the warmest water of a pond; it should be "
                              "0 to 35 °C (32 to 95 °F). Write '82 °F' or '28 °C'.")
@@ -101,7 +102,7 @@ class Described:
             raise ValueError("Described: weeds cover a share of the pond, from '0 %' to '100 %'.")
         if not (self.feed_per_day >= 0 and self.wind_speed >= 0 and self.night_wind_speed >= 0):
             raise ValueError("Described: feed and wind must be 0 or more.")
-        low, high = _ENDS["secchi_depth"]
+        low, high = ENDS["secchi_depth"]
         if self.secchi_depth is not None and not low - 1e-6 <= self.secchi_depth <= high + 1e-6:
             raise ValueError("Described: a white disk is lost between 2.4 in and 50 ft (6 cm and 15 m). Check the "
                              "number and its unit.")
@@ -158,7 +159,7 @@ def described_from(pond):
     Described
     """
     kept = {name: pond.get("oxygen", name, USUAL.get(name)) for name in Described.units | {"color": "", "mud": ""}}
-    if pond.get("oxygen", "dusk_where") != SEVERAL:     # an old record does not say where, so take it as near the top
+    if pond.get("oxygen", "dusk_where", NOT_KNOWN) != SEVERAL:      # old records do not say where
         kept["dusk_top"] = kept.pop("dusk")
     return Described(**{name: value for name, value in kept.items() if value is not None})
 
@@ -402,7 +403,9 @@ def delivery_need(shape, said, runs=RUNS, seed=1, step=STEP):
     if read is not None and read < said.floor:
         raise ValueError(f"the oxygen at dusk, {read:.3g} mg/L, is below the {said.floor:.3g} mg/L to keep. That "
                          "pond needs help before the night: stop feeding, get a surface aerator or pump going, and "
-                         "call your extension office.")
+                         "call your extension office. If the top reads well, and only deep water below the fish is "
+                         "short, leave that box empty: the sizes here are for the pond once it is mixed. Workbook 05 "
+                         "says what mixing at once would leave.")
     if said.dusk is None:
         doubts["dissolved_oxygen"] = Range(*(max(dusk, said.floor) for dusk in doubts["dissolved_oxygen"]))
     more = {"dissolved_oxygen": said.dusk, "step": step}

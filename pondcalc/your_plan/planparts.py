@@ -146,6 +146,7 @@ def _water(pond, made):
              PlanLine("Deepest place", pond.get("water", "deepest"), "depth", found),
              PlanLine("Oxygen at dawn without air", spanned(c.dawn or made.budget.dawn, "mg/L"), "oxygen",
                       "08, simple" if c.dawn is None else "02"),
+             PlanLine("Oxygen if it mixed at once", *verdict.mixed_at_once(pond), "05"),
              *_saved(pond, "oxygen", [("Chance of less than the oxygen to keep", "chance", "share")]),
              PlanLine("Oxygen to keep", Q(c.floor, "mg/L"), "oxygen",
                       "08, assumed" if "floor" in c.assumed else "02"),
@@ -324,7 +325,6 @@ def _months(pond):
 def _start(pond, system):
     read = pond.get("layers", "read_on")
     lines = _saved(pond, "layers", [(f"Layers, read {read}" if read else "Layers", "kind", "text"),
-                                    ("Oxygen if it mixed at once", "mixed_oxygen", "oxygen"),
                                     ("Harm if it mixed at once", "harm", "text")])
     ends = [pond.get("layers", f"{end}_temperature") for end in ("surface", "bottom")]
     if None not in ends:
@@ -407,7 +407,7 @@ def whole_plan(pond, system="US"):
 def say_assumed(whole, system="US"):
     """What was assumed because nothing is saved, with the numbers; empty where nothing was."""
     assumed = (planchoice.ASSUMED[name] for name in whole.plan.choices.assumed)
-    shown = [f"{words} {show(Q(value), kind, system)}" for _, value, kind, words in assumed]
+    shown = [f"{words} {value if kind == 'text' else show(Q(value), kind, system)}" for _, value, kind, words in assumed]
     return f"Assumed, because nothing is saved: {'; '.join(shown)}." if shown else ""
 
 
