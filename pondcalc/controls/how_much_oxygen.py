@@ -117,7 +117,7 @@ def three_days(pond, system="US"):
     hours = 84.0
     dusk, dawn = oxygencase.dark_hours(39.0, 200)
     nights = [(dusk + 24 * n - 18, dawn + 24 * (n + 1) - 18) for n in range(-1, 4)]
-    first = oxygencase.dusk_of(shape, start).usual if start.dusk_top else start.dusk
+    first = None if start.dusk is None else oxygencase.dusk_of(shape, start).usual
     secchi = start.secchi_depth or float(photosynthesis.secchi_from_chlorophyll.si(
         photosynthesis.chlorophyll_by_color(start.color).usual))
 
@@ -133,8 +133,8 @@ def three_days(pond, system="US"):
         return SimpleNamespace(hours=run.hours, oxygen=line, saturation=run.saturation[:, 0], nights=nights,
                                noon=(noon, np.interp(noon, run.hours, line)), low=(run.hours[low], line[low]))
     return Explorer("Three days and four nights", model, draw.curve, _say_days,
-                    [Slider("secchi_depth", "Secchi depth", "depth", *oxygencase.SECCHI_SHOWN, f"{secchi / 0.3048:.3g} ft",
-                            step=0.1), _fish(start), _temperature(start),
+                    [Slider("secchi_depth", "Secchi depth", "depth", *oxygencase.SECCHI_SHOWN,
+                            f"{secchi / 0.3048:.3g} ft", step=0.1), _fish(start), _temperature(start),
                      Choice("sky", "Sky", SKIES, "Three dark days"),
                      Choice("event", "And then", EVENTS, "Nothing more")],
                     presets={"Clear days": {"sky": "Three clear days"},
@@ -233,7 +233,7 @@ def _need(shape, said, runs=EXPLORER_RUNS):
 def delivery_needed(pond, system="US"):
     """How much oxygen must aeration deliver to keep how many of the ponds it may be?"""
     shape, start = _start(pond)
-    worst = start.with_values(color="pea green", secchi_depth=None, dusk=None, dusk_top=None, floor=oxygen.FLOOR)
+    worst = start.with_values(color="pea green", secchi_depth=None, dusk=None, floor=oxygen.FLOOR)
     most = 1.15 * _need(shape, worst, 10).stacked
 
     need = functools.lru_cache(maxsize=64)(functools.partial(_need, shape))
@@ -261,7 +261,7 @@ def _say_delivery(result, system):
 
 def _wanted(pond, shape, start):
     """Oxygen to deliver (lb/h) as saved; before that what the explorer above shows at first for the reader's pond."""
-    saved = pond.get("oxygen", "delivery")
+    saved = oxygencase.found(pond, "delivery")
     if saved is not None:
         return saved.high.m_as("lb/h")
     if not pond.has("water") or pond.invented:

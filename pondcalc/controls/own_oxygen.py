@@ -58,7 +58,7 @@ class OwnOxygen(OwnForm):
         self.seen = W.Checkbox(description="Fish were seen gulping at dawn, or died, in the last years", indent=False,
                                value=pond.get("oxygen", "seen_short") == "yes", layout={"width": "auto"})
         self.where = W.Dropdown(description="Where that oxygen was read", options=WHERE,
-                                value=pond.get("oxygen", "dusk_where", oxygencase.NOT_KNOWN))
+                                value=oxygencase.NOT_KNOWN if start.dusk is None else start.dusk_where)
         change = {"fish": self._by_area, "feed_per_day": _by_day}
         self.fields = {name: Box(words.replace("acre", "hectare") if metric else words, kind, EXAMPLES[name][metric],
                                  *ends, self._text(start, name, units, kind), not needed,
@@ -101,7 +101,7 @@ class OwnOxygen(OwnForm):
         return value / self._area
 
     def _text(self, start, name, units, kind):
-        held = start.dusk_top if name == "dusk" and start.dusk is None else getattr(start, name)
+        held = getattr(start, name)
         if held is None:
             return ""
         shown = float(to_display(held, kind, oxygencase.Described.units[name] or "dimensionless", self._system))
@@ -118,10 +118,8 @@ class OwnOxygen(OwnForm):
 
     def described(self):
         """What the form says, or ValueError with advice."""
-        said = read_all(**self.fields)
-        if "dusk" in said and self.where.value != oxygencase.SEVERAL:
-            said["dusk_top"] = said.pop("dusk")
-        return oxygencase.Described(color=self.color.value, mud=self.mud.value, **said)
+        return oxygencase.Described(color=self.color.value, mud=self.mud.value, dusk_where=self.where.value,
+                                    **read_all(**self.fields))
 
     def _about_dusk(self, shape, wanted):
         """Sentences on where the oxygen at dusk was read, and what the readings of workbook 05 say about it."""
@@ -129,10 +127,10 @@ class OwnOxygen(OwnForm):
         if self._mean is None:
             return words
         mean = f"Your readings of workbook 05 have a mean of {self._mean} by volume"
-        if wanted.dusk is None:
+        if wanted.whole is None:
             words.append(f"{mean}. If they were read toward evening, the button above takes that for the whole pond.")
-        elif wanted.dusk > read_quantity(self._mean).m_as("mg/L") + MUCH_MORE:
-            words.append(f"Note: {mean[0].lower()}{mean[1:]}, much less than the {wanted.dusk:.3g} mg/L written here. "
+        elif wanted.whole > read_quantity(self._mean).m_as("mg/L") + MUCH_MORE:
+            words.append(f"Note: {mean[0].lower()}{mean[1:]}, much less than the {wanted.whole:.3g} mg/L written here. "
                          "Was that read near the top? Then choose so.")
         return words
 

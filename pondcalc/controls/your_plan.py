@@ -124,7 +124,8 @@ def night(pond, system="US"):
         if saved is not None and seen is not None:
             spread = show_range(Q(seen.low, "mg/L"), Q(seen.high, "mg/L"), "oxygen", system)
             size = (f"Workbook 02 drew many ponds like yours and found {spread} at dawn; "
-                    f"{show(Q(saved.high, 'kg/s'), 'oxygen rate', system, digits=2)} keeps 95 of 100 of them. Size for that.")
+                    f"{show(Q(saved.high, 'kg/s'), 'oxygen rate', system, digits=2)} keeps 95 of 100 of them. Size "
+                    "for that.")
         worst = show(need[2], "oxygen rate", system, digits=2)
         return (f"By this budget dawn would bring {dawn}. In a usual warm night the air must add {usual}; "
                 f"with every bad case stacked on one night, which hardly ever comes, {worst}. {size}")

@@ -43,11 +43,11 @@ def oxygen(shape, said, runs=1000):
     values |= {"mud": said.mud, "color": said.color, "weed_cover": Q(100 * said.weed_cover, "%"),
                "delivery": Range(*(Q(3600 * float(v), "kg/h") for v in need.drawn)),
                "dawn": Range(*(Q(float(v), "mg/L") for v in chance.dawn)), "chance": Q(100 * chance.chance, "%")}
-    if said.secchi_depth is not None:
-        values["secchi_depth"] = said.quantity("secchi_depth")
-    for name, where in (("dusk", oxygencase.SEVERAL), ("dusk_top", oxygencase.NEAR_TOP)):
+    for name in ("secchi_depth", "dusk"):
         if getattr(said, name) is not None:
-            values |= {"dusk": said.quantity(name), "dusk_where": where}
+            values[name] = said.quantity(name)
+    if said.dusk is not None:
+        values["dusk_where"] = said.dusk_where
     return chance, need, values
 
 
@@ -63,10 +63,10 @@ def say_oxygen(values, system="US"):
 
 def say_dusk(shape, said, system="US"):
     """How a reading at dusk near the top was used; empty where there is none."""
-    if said.dusk_top is None:
+    if said.dusk is None or said.whole is not None:
         return ""
     low, _, high = oxygencase.dusk_of(shape, said)
-    return (f"Your {show(said.quantity('dusk_top'), 'oxygen', system, digits=2)} at dusk was read near the top, or "
+    return (f"Your {show(said.quantity('dusk'), 'oxygen', system, digits=2)} at dusk was read near the top, or "
             "you do not know where. By evening the top holds the most oxygen, so that is not the whole pond's. "
             f"Reckoned with {show_range(Q(low, 'mg/L'), Q(high, 'mg/L'), 'oxygen', system)} for the whole pond.")
 

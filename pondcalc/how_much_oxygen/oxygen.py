@@ -198,9 +198,9 @@ def night_demand(volume, area, fish_mass_per_area, temperature, plankton_20c=PLA
     Notes
     -----
     Fish: :func:`fish_respiration` at 700 g (low), 200 g and 10 g (high). Plankton, for every m3:
-    0.5, 2.0 and 5.0 mg/L a day at 20 C where no other range is given, times 1.047^(T - 20). Mud, for every m2: 0.22, 0.83 and
-    2.0 g/m2 a day at 20 C, times 1.065^(T - 20). Plankton is counted all the way down, as in a pond
-    mixed by aeration, so this errs on the high side, but no square meter uses more than
+    0.5, 2.0 and 5.0 mg/L a day at 20 C, times 1.047^(T - 20). Mud, for every m2: 0.22, 0.83 and
+    2.0 g/m2 a day at 20 C, times 1.065^(T - 20); or the ranges given. Plankton is counted all the
+    way down, as in a pond mixed by aeration, so this errs on the high side, but no square meter uses more than
     8.3 g in a 12-hour night, the most seen in a thick, fertilized culture pond.
 
     References

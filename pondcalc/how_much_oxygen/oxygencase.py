@@ -21,7 +21,7 @@ from ..units import DAY, Q, Range, length_text, quantities, record
 from . import daynight, oxygen, oxygenchance, photosynthesis, respiration
 
 __all__ = ["Described", "DayAndNight", "DeliveryNeed", "PondWater", "described_from", "shape_of", "water_below",
-           "conditions_of", "doubts_of", "dusk_of", "rests_on_a_place", "dark_hours", "day_and_night", "bad_dawn",
+           "conditions_of", "doubts_of", "dusk_of", "found", "rests_on_a_place", "dark_hours", "day_and_night", "bad_dawn",
            "bad_ends", "one_night", "delivery_need"]
 
 STEP = 1800.0           # s; half an hour keeps the low of the night within 0.01 mg/L of ten-minute steps
@@ -35,14 +35,14 @@ ENDS = {"temperature": [Q(end).m_as("degC") for end in TEMPERATURE],
          "secchi_depth": [Q(end).m_as("m") for end in SECCHI]}
 SECCHI_SHOWN = (SECCHI[0], "12 ft")         # a slider, which stretches to the reader's own
 # where the oxygen at dusk was read
-SEVERAL, NEAR_TOP, NOT_KNOWN = "mean of several depths", "near the top", "not known where"
+SEVERAL, NEAR_TOP, NOT_KNOWN = WHERE_READ = ("mean of several depths", "near the top", "not known where")
 # where nothing is saved
 USUAL = {"fish": "250 lb/acre", "temperature": "82 °F", "color": "green", "mud": "ordinary", "night": "11 h",
          "floor": f"{oxygen.FLOOR} mg/L"}
 
 
 @record(fish="kg/m^2", temperature="degC", secchi_depth="m", weed_cover="", feed_per_day="kg/day",
-        wind_speed="m/s", night_wind_speed="m/s", dusk="mg/L", night="s", floor="mg/L", dusk_top="mg/L")
+        wind_speed="m/s", night_wind_speed="m/s", dusk="mg/L", night="s", floor="mg/L")
 class Described:
     """A pond in its owner's words.
 
@@ -65,13 +65,13 @@ class Described:
     wind_speed, night_wind_speed : float
         m/s at 10 m over the water, by day and in a still night.
     dusk : float, optional
-        mg/L measured at dusk, mean of the whole pond over several depths.
+        mg/L measured at dusk, at `dusk_where`.
     night : float
         s without sun, for the budget of one night.
     floor : float
         mg/L to keep at the lowest hour.
-    dusk_top : float, optional
-        mg/L measured at dusk near the top, or nobody knows where: the most that the whole pond may hold.
+    dusk_where : str, optional
+        One of :data:`WHERE_READ`. Anything but the mean of several depths bounds what the whole pond holds, no more.
     """
 
     fish: Any
@@ -86,7 +86,7 @@ class Described:
     dusk: Any = None
     night: Any = 11 * 3600.0
     floor: Any = oxygen.FLOOR
-    dusk_top: Any = None
+    dusk_where: str = SEVERAL
 
     def check(self):
         """Refuse words the set does not know, and amounts that cannot be."""
@@ -94,8 +94,9 @@ class Described:
         respiration.mud_respiration.si(20.0, self.mud)
         low, high = ENDS["temperature"]
         if not low - 0.01 <= self.temperature <= high + 0.01:
-            raise ValueError(f"Described: {self.temperature:.3g} °C is not the warmest water of a pond; it should be "
-                             "0 to 35 °C (32 to 95 °F). Write '82 °F' or '28 °C'.")
+            raise ValueError(f"Described: {self.temperature:.3g} °C is not the warmest water of a pond: 15 to 35 °C "
+                             "(59 to 95 °F) is usual, and 0 to 35 °C (32 to 95 °F) is taken. Write '82 °F' or "
+                             "'28 °C'.")
         if not 0 <= self.fish <= 1:
             raise ValueError("Described: fish must be 0 to 1 kg a square meter (8,900 lb an acre).")
         if not 0 <= self.weed_cover <= 1:
@@ -108,11 +109,15 @@ class Described:
                              "number and its unit.")
         if not 0 < self.night <= 86400:
             raise ValueError("Described: the hours without sun are more than 0 and at most 24, such as '11 h'.")
-        read = [value for value in (self.dusk, self.dusk_top) if value is not None]
-        if not 0 < self.floor < 15 or not all(0 < value <= 25 for value in read):
+        if not 0 < self.floor < 15 or self.dusk is not None and not 0 < self.dusk <= 25:
             raise ValueError("Described: oxygen to keep must be 0 to 15 mg/L, and oxygen at dusk 0 to 25 mg/L.")
-        if len(read) > 1:
-            raise ValueError("Described: give the oxygen at dusk once, for the whole pond or near the top.")
+        if self.dusk_where not in WHERE_READ:
+            raise ValueError(f"Described: the oxygen at dusk was read at one of: {', '.join(WHERE_READ)}.")
+
+    @property
+    def whole(self):
+        """Oxygen of the whole pond at dusk as measured, mg/L; None where nobody did, or only near the top."""
+        return self.dusk if self.dusk_where == SEVERAL else None
 
     def with_values(self, **values):
         """The same with some fields replaced, in SI numbers."""
@@ -159,17 +164,23 @@ def described_from(pond):
     Described
     """
     kept = {name: pond.get("oxygen", name, USUAL.get(name)) for name in Described.units | {"color": "", "mud": ""}}
-    if pond.get("oxygen", "dusk_where", NOT_KNOWN) != SEVERAL:      # old records do not say where
-        kept["dusk_top"] = kept.pop("dusk")
+    if kept["dusk"] is not None:        # old records do not say where
+        where = pond.get("oxygen", "dusk_where")
+        kept["dusk_where"] = where if where in WHERE_READ else NOT_KNOWN
     return Described(**{name: value for name, value in kept.items() if value is not None})
 
 
 def rests_on_a_place(pond):
     """Whether what is saved on a pond's oxygen knows where its reading at dusk was taken, or needs none.
 
-    Older records took any reading as that of the whole pond, so chance and delivery in them may be too good.
+    Older records took any reading as that of the whole pond, so what they found may be too good.
     """
     return pond.get("oxygen", "dusk") is None or pond.get("oxygen", "dusk_where") is not None
+
+
+def found(pond, name):
+    """What workbook 02 found for a pond: its ``dawn``, ``chance`` or ``delivery``; None where that cannot be trusted."""
+    return pond.get("oxygen", name) if rests_on_a_place(pond) else None
 
 
 def shape_of(pond):
@@ -218,10 +229,10 @@ def dusk_of(shape, said):
     holds the most, so the whole pond may hold as much as the top or far less. A reading near the top can therefore
     make the answer worse but never better.
     """
-    if said.dusk is not None:
-        return oxygen.as_range(said.dusk)
+    if said.whole is not None:
+        return oxygen.as_range(said.whole)
     full = full_oxygen(shape, said.temperature)
-    most = full if said.dusk_top is None else min(said.dusk_top, full)
+    most = full if said.dusk is None else min(said.dusk, full)
     return Range(*(share * most for share in oxygen.DUSK_SHARE))
 
 
@@ -274,7 +285,7 @@ def doubts_of(shape, said):
     if said.weed_cover > 0:
         doubts["weed_use_20c"] = respiration.WEED_USE
         doubts["weed_production"] = photosynthesis.WEED_PRODUCTION
-    if said.dusk is None:
+    if said.whole is None:
         doubts["dissolved_oxygen"] = dusk_of(shape, said)
     return doubts
 
@@ -324,7 +335,7 @@ def day_and_night(shape, conditions):
 def bad_dawn(shape, said, level, runs=RUNS, seed=1):
     """Chance that the lowest oxygen of two nights falls below a level (mg/L): ``oxygenchance.dawn_chance``."""
     return oxygenchance.dawn_chance.si(shape, conditions_of(shape, said), doubts_of(shape, said), level, runs, seed,
-                                       dissolved_oxygen=said.dusk, step=STEP)
+                                       dissolved_oxygen=said.whole, step=STEP)
 
 
 # doubts whose low end brings the oxygen down (small fish breathe faster for their weight)
@@ -399,16 +410,15 @@ def delivery_need(shape, said, runs=RUNS, seed=1, step=STEP):
     below it. Aeration runs the whole time. The whole pond counts as mixed.
     """
     conditions, doubts = conditions_of(shape, said), doubts_of(shape, said)
-    read = said.dusk_top if said.dusk is None else said.dusk
-    if read is not None and read < said.floor:
-        raise ValueError(f"the oxygen at dusk, {read:.3g} mg/L, is below the {said.floor:.3g} mg/L to keep. That "
+    if said.dusk is not None and said.dusk < said.floor:
+        raise ValueError(f"the oxygen at dusk, {said.dusk:.3g} mg/L, is below the {said.floor:.3g} mg/L to keep. That "
                          "pond needs help before the night: stop feeding, get a surface aerator or pump going, and "
                          "call your extension office. If the top reads well, and only deep water below the fish is "
                          "short, leave that box empty: the sizes here are for the pond once it is mixed. Workbook 05 "
                          "says what mixing at once would leave.")
-    if said.dusk is None:
+    if said.whole is None:
         doubts["dissolved_oxygen"] = Range(*(max(dusk, said.floor) for dusk in doubts["dissolved_oxygen"]))
-    more = {"dissolved_oxygen": said.dusk, "step": step}
+    more = {"dissolved_oxygen": said.whole, "step": step}
     drawn = oxygenchance.delivery_chance.si(shape, conditions, doubts, said.floor, 0.95, runs, seed, **more)
     stacked = oxygenchance.delivery_chance.si(shape, conditions, bad_ends(doubts), said.floor, 1.0, 10, seed, **more)
     ends = Range(*(float(v) for v in np.quantile(drawn.each, (0.05, 0.5, 0.95))))

@@ -137,12 +137,12 @@ def choices_from(pond, **changes):
     volume, area, deepest = (pond.get("water", key) for key in ("volume", "area", "deepest"))
     if volume is None or area is None or deepest is None:
         raise ValueError("This pond has no volume yet. Do workbook 01 first; it takes about an hour.")
-    delivery, dawn = ((pond.get("oxygen", key) for key in ("delivery", "dawn"))
-                      if oxygencase.rests_on_a_place(pond) else (None, None))
+    delivery, dawn = (oxygencase.found(pond, name) for name in ("delivery", "dawn"))
     saved = {name: pond.get(section, name) for name, (section, *_) in ASSUMED.items()}
     start = {name: ASSUMED[name][1] if value is None else value for name, value in saved.items()
              if ASSUMED[name][2] != "text"}
-    start |= {"said": oxygencase.described_from(pond), "area": area.usual, "deepest": deepest, "open_flow": "4.5 cfm", "top_pressure": "30 psi", "droop": 0.4,
+    start |= {"said": oxygencase.described_from(pond),
+              "area": area.usual, "deepest": deepest, "open_flow": "4.5 cfm", "top_pressure": "30 psi", "droop": 0.4,
               "curve": lineplan.saved_curve(pond),
               "delivery": None if delivery is None else Range(*(v.m_as("kg/s") for v in delivery)),
               "dawn": None if dawn is None else Range(*(v.m_as("mg/L") for v in dawn))}

@@ -14,6 +14,7 @@ from typing import Any, NamedTuple
 from .. import record
 from ..back_pressure import families
 from ..bubbles_and_oxygen import plume
+from ..how_much_oxygen import oxygencase
 from ..power_and_housing import housing, wiring
 from ..the_year import yearreport
 from ..units import Q, Range, show, spanned
@@ -140,14 +141,14 @@ def _saved(pond, section, rows):
 
 def _water(pond, made):
     c = made.choices
-    found = staleness.came_from(pond, "water")
+    found, chance = staleness.came_from(pond, "water"), oxygencase.found(pond, "chance")
     lines = [PlanLine("Water in the full pond", spanned(c.volume, "m3"), "volume", found),
              PlanLine("Surface", pond.get("water", "area"), "area", found),
              PlanLine("Deepest place", pond.get("water", "deepest"), "depth", found),
              PlanLine("Oxygen at dawn without air", spanned(c.dawn or made.budget.dawn, "mg/L"), "oxygen",
                       "08, simple" if c.dawn is None else "02"),
              PlanLine("Oxygen if it mixed at once", *verdict.mixed_at_once(pond), "05"),
-             *_saved(pond, "oxygen", [("Chance of less than the oxygen to keep", "chance", "share")]),
+             *([PlanLine("Chance of less than the oxygen to keep", chance, "share", "02")] if chance is not None else []),
              PlanLine("Oxygen to keep", Q(c.floor, "mg/L"), "oxygen",
                       "08, assumed" if "floor" in c.assumed else "02"),
              PlanLine("Oxygen the air must deliver", spanned([3600 * d for d in made.budget.delivery], "kg/h"),
@@ -407,7 +408,8 @@ def whole_plan(pond, system="US"):
 def say_assumed(whole, system="US"):
     """What was assumed because nothing is saved, with the numbers; empty where nothing was."""
     assumed = (planchoice.ASSUMED[name] for name in whole.plan.choices.assumed)
-    shown = [f"{words} {value if kind == 'text' else show(Q(value), kind, system)}" for _, value, kind, words in assumed]
+    shown = [f"{words} {value if kind == 'text' else show(Q(value), kind, system)}"
+             for _, value, kind, words in assumed]
     return f"Assumed, because nothing is saved: {'; '.join(shown)}." if shown else ""
 
 

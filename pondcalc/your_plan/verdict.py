@@ -90,8 +90,7 @@ def _dawn(pond, made, system):
     if pond.get("oxygen", "seen_short") == "yes":
         return True, ("Dawn: fish were seen gulping, or died [02]. So the pond has been short at least once, and that "
                       "counts more than any budget.")
-    chance = pond.get("oxygen", "chance") if oxygencase.rests_on_a_place(pond) else None
-    floor = show(Q(made.choices.floor, "mg/L"), "oxygen", system, digits=2)
+    chance, floor = oxygencase.found(pond, "chance"), show(Q(made.choices.floor, "mg/L"), "oxygen", system, digits=2)
     if chance is None:
         low, high = (Q(float(v), "mg/L") for v in (made.budget.dawn.low, made.budget.dawn.high))
         return None, (f"Dawn: chance of a bad one not known yet; do workbook 02. The simple budget says anything from "
@@ -114,25 +113,23 @@ def _layers(pond):
 
 
 def _overturn(pond, made, system):
-    """Whether a mixing at once leaves less than the dawn, and less than is to be kept; and the sentence."""
+    """Whether a mixing at once may leave less than is to be kept, and less than the dawn; and the sentence."""
     if pond.get("layers", "kind") == "mixed":
-        return False, "Overturn: mixed when it was read [05], so the dawn is the lowest to plan for."
+        return False, "Overturn: mixed when read [05], so the dawn is the lowest to plan for."
     mixed, kind = mixed_at_once(pond)
-    low, usual, _ = made.choices.dawn or made.budget.dawn
-    source = "02" if made.choices.dawn is not None else "08, simple"
-    dawn = f"about {show(Q(float(usual), 'mg/L'), 'oxygen', system, digits=2)} [{source}]"
+    usual = Q(float((made.choices.dawn or made.budget.dawn).usual), "mg/L")
+    dawn = f"{show(usual, 'oxygen', system, digits=2)} [{'08, simple' if made.choices.dawn is None else '02'}]"
     if kind == "text":
-        return False, (f"Overturn: what the pond would hold if it mixed at once {mixed}; do workbook 05 with a meter in "
-                       f"the warmest weeks. Until then the dawn, {dawn}, may not be the worst.")
-    after = (f"about {show(mixed.usual, 'oxygen', system, digits=2)} "
-             f"({show_range(mixed.low, mixed.high, 'oxygen', system)}) [05]")
-    rules = mixed.usual.m_as("mg/L") < usual
-    words = (f"Lowest oxygen: dawn {dawn}; if it mixed at once, {after}. "
-             f"{'Mixing at once' if rules else 'The dawn'} is the lower, so that rules.")
-    if not (rules and mixed.low.m_as("mg/L") < made.choices.floor):
-        return False, words
-    return True, (f"{words} That can leave less than the {show(Q(made.choices.floor, 'mg/L'), 'oxygen', system, digits=2)} "
-                  "to keep, and bubbles that carry a bad night do not carry that.")
+        return False, (f"Overturn: what a mixing at once would leave {mixed}; do workbook 05 with a meter. Until then "
+                       f"the usual dawn, {dawn}, may not be the lowest.")
+    words = (f"Lowest oxygen: usual dawn {dawn}; if it mixed at once, {show(mixed.usual, 'oxygen', system, digits=2)} "
+             f"({show_range(mixed.low, mixed.high, 'oxygen', system)}) [05]. ")
+    if mixed.usual >= usual:
+        return False, f"{words}The dawn is the lower and rules."
+    words += "Mixing at once is the lower and rules"
+    if mixed.low.m_as("mg/L") >= made.choices.floor:
+        return False, f"{words}."
+    return True, f"{words}: it may leave less than is to be kept, and no bubbles mend that in a night."
 
 
 def _winter(pond):
