@@ -46,7 +46,7 @@ from .of_water import (
 
 __all__ = ["BY_HAND", "DEEPEST_POND", "DOUBT_WORDS", "METERED", "STAGNANT_DAYS", "Setting", "WARM_ENOUGH", "air",
            "demo_truth", "layers", "mean_oxygen", "needs_water", "oxygen", "pond_demand", "pond_profile", "pond_shape",
-           "power", "power_before_buying", "rate", "say_air", "say_delivery", "say_doubt", "say_drop", "say_dusk", "say_fit", "say_layers", "say_mixing", "say_nearness",
-           "say_nights", "say_oxygen", "say_paths", "say_power", "say_profile", "say_start_drop", "say_triangles",
-           "say_truth", "say_water", "say_water_by_hand", "say_who", "setting", "share_below", "two_readings",
-           "water", "water_by_hand", "water_table", "wrapped"]
+           "power", "power_before_buying", "rate", "say_air", "say_delivery", "say_doubt", "say_drop", "say_dusk",
+           "say_fit", "say_layers", "say_mixing", "say_nearness", "say_nights", "say_oxygen", "say_paths", "say_power",
+           "say_profile", "say_start_drop", "say_triangles", "say_truth", "say_water", "say_water_by_hand", "say_who",
+           "setting", "share_below", "two_readings", "water", "water_by_hand", "water_table", "wrapped"]

@@ -162,10 +162,9 @@ def _fish_use(t, mass):
     return _catfish(inside, 1000 * mass) * 2.0 ** ((t - inside) / 10)
 
 
-@quantities(volume="m^3", area="m^2", fish_mass_per_area="kg/m^2", temperature="degC", plankton_20c="mg/L/day",
+@quantities(volume="m^3", area="m^2", fish_mass_per_area="kg/m^2", temperature="degC", plankton="mg/L/day",
             mud_20c="g/m^2/day", besides="kg/s", gives=("kg/s",) * 4)
-def night_demand(volume, area, fish_mass_per_area, temperature, plankton_20c=PLANKTON_20C, mud_20c=MUD_20C,
-                 besides=NOTHING):
+def night_demand(volume, area, fish_mass_per_area, temperature, plankton=None, mud_20c=MUD_20C, besides=NOTHING):
     """Oxygen used at night by fish, plankton and mud, as rates with honest ranges.
 
     Parameters
@@ -179,8 +178,10 @@ def night_demand(volume, area, fish_mass_per_area, temperature, plankton_20c=PLA
         kg of live fish per m2 of surface, zero or more.
     temperature : float or array
         Water temperature, 15 to 30 C.
-    plankton_20c, mud_20c : Range, optional
-        mg/L a day and g/m2 a day at 20 C; the defaults span all waters and all muds.
+    plankton : Range, optional
+        mg/L a day in this water; by default :data:`PLANKTON_20C`, which spans all waters.
+    mud_20c : Range, optional
+        g/m2 a day at 20 C; the default spans all muds.
     besides : Range, optional
         kg/s used by whatever else there is, such as weeds; it enters the total alone.
 
@@ -221,8 +222,8 @@ def night_demand(volume, area, fish_mass_per_area, temperature, plankton_20c=PLA
         warnings.warn(note_warmth(t), stacklevel=2)
     fish = Range(*(fish_mass_per_area * area * _fish_use(t, size) * 1e-6 / HOUR for size in FISH_SIZES))
     limit = PLANKTON_LIMIT * np.asarray(area, float)
-    plankton = Range(*(np.minimum(rate * THETA_PLANKTON ** (t - 20) * volume * 1e-3 / DAY, limit)
-                       for rate in plankton_20c))
+    afloat = plankton or Range(*(rate * THETA_PLANKTON ** (t - 20) for rate in PLANKTON_20C))
+    plankton = Range(*(np.minimum(rate * volume * 1e-3 / DAY, limit) for rate in afloat))
     mud = Range(*(rate * THETA_MUD ** (t - 20) * area * 1e-3 / DAY for rate in mud_20c))
     total = Range(*(sum(parts) for parts in zip(fish, plankton, mud, besides, strict=True)))
     return NightDemand(fish, plankton, mud, total)
@@ -261,15 +262,15 @@ def oxygen_held(volume, temperature, elevation=0.0, dissolved_oxygen=None):
 
 
 @quantities(volume="m^3", area="m^2", fish_mass_per_area="kg/m^2", temperature="degC", night_length="s",
-            elevation="m", floor="mg/L", dissolved_oxygen="mg/L", plankton_20c="mg/L/day", mud_20c="g/m^2/day",
+            elevation="m", floor="mg/L", dissolved_oxygen="mg/L", plankton="mg/L/day", mud_20c="g/m^2/day",
             besides="kg/s", gives=("kg/s", "kg", "kg", "mg/L", "kg/s"))
 def night_budget(volume, area, fish_mass_per_area, temperature, night_length, elevation=0.0, floor=FLOOR,
-                 dissolved_oxygen=None, plankton_20c=PLANKTON_20C, mud_20c=MUD_20C, besides=NOTHING):
+                 dissolved_oxygen=None, plankton=None, mud_20c=MUD_20C, besides=NOTHING):
     """Oxygen held, used and missing over one warm night.
 
     Parameters
     ----------
-    volume, area, fish_mass_per_area, temperature, plankton_20c, mud_20c, besides
+    volume, area, fish_mass_per_area, temperature, plankton, mud_20c, besides
         As for :func:`night_demand`.
     night_length : float or array
         s, up to 24 hours. Count from when the sun gets low to full morning, about the dark
@@ -303,7 +304,7 @@ def night_budget(volume, area, fish_mass_per_area, temperature, night_length, el
     if np.any(np.asarray(night_length) > DAY):
         raise ValueError("night_budget: the night is longer than 24 hours. Write the hours from evening to "
                          "morning, such as '12 h'.")
-    demand = night_demand.si(volume, area, fish_mass_per_area, temperature, plankton_20c, mud_20c, besides).total
+    demand = night_demand.si(volume, area, fish_mass_per_area, temperature, plankton, mud_20c, besides).total
     held = oxygen_held.si(volume, temperature, elevation, dissolved_oxygen)
     used = Range(*(rate * night_length for rate in demand))
     store = held[::-1]              # easy night: most oxygen; worst night: least

@@ -21,8 +21,8 @@ from ..units import DAY, Q, Range, length_text, quantities, record
 from . import daynight, oxygen, oxygenchance, photosynthesis, respiration
 
 __all__ = ["Described", "DayAndNight", "DeliveryNeed", "PondWater", "described_from", "shape_of", "water_below",
-           "conditions_of", "doubts_of", "dusk_of", "found", "rests_on_a_place", "dark_hours", "day_and_night", "bad_dawn",
-           "bad_ends", "one_night", "delivery_need"]
+           "conditions_of", "doubts_of", "dusk_of", "found", "rests_on_a_place", "dark_hours", "day_and_night",
+           "bad_dawn", "bad_ends", "one_night", "delivery_need"]
 
 STEP = 1800.0           # s; half an hour keeps the low of the night within 0.01 mg/L of ten-minute steps
 RUNS = 300
@@ -179,7 +179,7 @@ def rests_on_a_place(pond):
 
 
 def found(pond, name):
-    """What workbook 02 found for a pond: its ``dawn``, ``chance`` or ``delivery``; None where that cannot be trusted."""
+    """What workbook 02 found for a pond, ``dawn``, ``chance`` or ``delivery``; None where that cannot be trusted."""
     return pond.get("oxygen", name) if rests_on_a_place(pond) else None
 
 
@@ -367,7 +367,7 @@ def one_night(shape, said):
     high with high. Mud of the named kind. Weeds as ``respiration.WEED_USE`` over their beds. Waste of feed uses each
     day what each day adds.
     """
-    plankton = Range(*(float(respiration.plankton_respiration.si(chlorophyll, 20.0)[end])
+    plankton = Range(*(float(respiration.plankton_respiration.si(chlorophyll, said.temperature)[end])
                        for end, chlorophyll in enumerate(_chlorophyll(said))))
     growth = oxygen.THETA_PLANKTON ** (said.temperature - 20)
     weeds = [use * growth * said.weed_cover * shape.area * 1e-3 / DAY for use in respiration.WEED_USE]

@@ -148,14 +148,14 @@ def _water(pond, made):
              PlanLine("Oxygen at dawn without air", spanned(c.dawn or made.budget.dawn, "mg/L"), "oxygen",
                       "08, simple" if c.dawn is None else "02"),
              PlanLine("Oxygen if it mixed at once", *verdict.mixed_at_once(pond), "05"),
-             *([PlanLine("Chance of less than the oxygen to keep", chance, "share", "02")] if chance is not None else []),
+             PlanLine("Chance of less than the oxygen to keep", chance, "share", "02"),
              PlanLine("Oxygen to keep", Q(c.floor, "mg/L"), "oxygen",
                       "08, assumed" if "floor" in c.assumed else "02"),
              PlanLine("Oxygen the air must deliver", spanned([3600 * d for d in made.budget.delivery], "kg/h"),
                       "oxygen rate", "08, simple" if c.delivery is None else "02")]
     words = () if c.delivery is not None else (
         "The one-night budget stacks every bad case; workbook 02 gives the number to size for.",)
-    return PlanPart("Water and need", tuple(lines), words)
+    return PlanPart("Water and need", tuple(line for line in lines if line.value is not None), words)
 
 
 def _lift(pond, made):
