@@ -40,7 +40,7 @@ EXAMPLES = {"fish": ("240 lb or 200 lb/acre", "110 kg or 220 kg/ha"), "temperatu
             "wind_speed": ("5 mph", "2 m/s"), "night_wind_speed": ("1 mph", "0.5 m/s"), "dusk": ("9 mg/L", "9 mg/L"),
             "night": ("11 h", "11 h"), "floor": ("4 mg/L", "4 mg/L")}
 WHERE = {"I do not know": oxygencase.NOT_KNOWN, "Near the top": oxygencase.NEAR_TOP,
-         "Several depths, top to bottom: their mean": oxygencase.SEVERAL}
+         "Mean of several depths": oxygencase.SEVERAL}
 MUCH_MORE = 1.0     # mg/L over the mean of the readings of workbook 05 from which a mean at dusk is doubted; our choice
 NO_PLACE = ("Your record does not say where the oxygen at dusk was read, so it counts as read near the top. Choose "
             "where it was, work it out and save again.")
@@ -83,8 +83,7 @@ class OwnOxygen(OwnForm):
         self._mean = None if mean is None else f"{yearreport.rounded_down(mean)} mg/L"
         if mean is None:
             return []
-        self.offer = W.Button(description=f"Use the mean of my readings of workbook 05, {self._mean}",
-                              layout=FIT)
+        self.offer = W.Button(description=f"Use {self._mean}, the mean of workbook 05", layout=FIT)
         self.offer.on_click(lambda _: self._take())
         return [self.offer]
 
