@@ -96,7 +96,7 @@ def test_nothing_stands_still_above_86_and_the_growth_is_that_of_the_sources():
         words = oxygencase.described_from(pond).with_values(temperature=celsius(fahrenheit))
         highs.append(your_plan.night(pond)._model(words.fish, words.temperature, words.night, words.floor)
                      .budget.delivery.high)
-    assert all(later > 1.05 * earlier for earlier, later in zip(highs, highs[1:], strict=False)), highs
+    assert all(later > 1.02 * earlier for earlier, later in zip(highs, highs[1:], strict=False)), highs
 
 
 def test_a_night_by_hand():
@@ -118,12 +118,15 @@ def test_a_night_by_hand():
 
 def test_the_budget_follows_every_word_of_the_owner():
     base = oxygencase.one_night(BOX, said(color="green"))
-    for more in ({"color": "pea green"}, {"mud": "black and deep"}, {"fish": "1500 lb/acre"}, {"weed_cover": "80 %"},
-                 {"secchi_depth": "6 in"}):
+    for more in ({"color": "pea green"}, {"fish": "1500 lb/acre"}, {"weed_cover": "80 %"}, {"secchi_depth": "6 in"}):
         worse = oxygencase.one_night(BOX, said(**{"color": "green"} | more))
         assert worse.demand.usual > base.demand.usual and worse.dawn.usual < base.dawn.usual, more
-    for less in ({"color": "clear"}, {"mud": "sand or clay"}, {"secchi_depth": "9 ft"}):
+    for less in ({"color": "clear"}, {"secchi_depth": "9 ft"}):
         assert oxygencase.one_night(BOX, said(**{"color": "green"} | less)).demand.usual < base.demand.usual, less
+    # in clear water the mud is the large user
+    sand, usual, black = (oxygencase.one_night(BOX, said(color="clear", mud=mud)).demand.usual
+                          for mud in ("sand or clay", "ordinary", "black and deep"))
+    assert sand < 0.9 * usual < usual < 0.9 * black
     # feed: 1.25 kg of oxygen for each kg (C. E. Boyd, Oxygen demand of aquaculture feed; seen), of which the fish do
     # not breathe 15, 30 and 50 % (5 to 10 % is uneaten, seen; the rest judgment). 10 kg a day: 1.875, 3.75, 6.25 kg
     fed = oxygencase.one_night(BOX, said(color="green", feed_per_day="10 kg/d"))
