@@ -39,7 +39,7 @@ FIELDS = {
                "delivery": "range oxygen rate", "floor": "oxygen", "dawn": "range oxygen", "chance": "share",
                "color": "text", "secchi_depth": "depth", "mud": "text", "weed_cover": "share",
                "feed_per_day": "oxygen a day", "wind_speed": "wind", "night_wind_speed": "wind", "dusk": "oxygen",
-               "seen_short": "text", "typed": "list text"},
+               "dusk_where": "text", "seen_short": "text", "typed": "list text"},
     "air": {"diffusers": "number", "diffuser": "text", "submergence": "depth", "flow_free_air": "range air flow",
             "lifted": "range water flow", "turnover": "range time", "oxygen_by_bubbles": "range oxygen rate",
             "oxygen_by_surface": "range oxygen rate"},

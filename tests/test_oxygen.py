@@ -117,17 +117,17 @@ def test_night_budget_closes():
 
 
 def test_a_pond_with_plenty_needs_nothing_and_never_gives_back():
-    need = oxygen.required_delivery(volume="20 acre-ft", area="1 acre", fish_mass_per_area="0 lb/acre",
-                                    temperature="16 C", night_length="8 h", dissolved_oxygen="14 mg/L")
+    need = oxygen.night_budget(volume="20 acre-ft", area="1 acre", fish_mass_per_area="0 lb/acre",
+                               temperature="16 C", night_length="8 h", dissolved_oxygen="14 mg/L").delivery
     assert [n.m for n in need] == [0, 0, 0]
 
 
-def test_required_delivery_rises_with_every_trouble():
-    base = oxygen.required_delivery(night_length="12 h", **POND).high
+def test_the_delivery_of_a_night_rises_with_every_trouble():
+    base = oxygen.night_budget(night_length="12 h", **POND).delivery.high
     for change in (dict(temperature="28 C"), dict(night_length="14 h"), dict(floor="5 mg/L"),
                    dict(elevation="5000 ft"), dict(dissolved_oxygen="4 mg/L"),
                    dict(fish_mass_per_area="1000 lb/acre")):
-        assert oxygen.required_delivery(**{**POND, "night_length": "12 h", **change}).high > base, change
+        assert oxygen.night_budget(**{**POND, "night_length": "12 h", **change}).delivery.high > base, change
 
 
 def test_area_rule():
@@ -140,7 +140,7 @@ def test_area_rule():
 @pytest.mark.parametrize("call, says", [
     (lambda: oxygen.night_demand("0 acre-ft", "1 acre", "0 lb/acre", "25 C"), "volume"),
     (lambda: oxygen.night_demand("8 acre-ft", "1 acre", "-1 lb/acre", "25 C"), "fish mass per area"),
-    (lambda: oxygen.required_delivery(night_length="30 h", **POND), "24 hours"),
+    (lambda: oxygen.night_budget(night_length="30 h", **POND), "24 hours"),
     (lambda: oxygen.airflow_by_area("0 acre"), "area")])
 def test_impossible_input_is_refused(call, says):
     with pytest.raises(ValueError, match=says):
@@ -148,5 +148,5 @@ def test_impossible_input_is_refused(call, says):
 
 
 def test_out_of_range_warns():
-    with pytest.warns(UserWarning, match="warm night"):
+    with pytest.warns(UserWarning, match="outside 59 to 86 °F"):
         oxygen.night_demand("8 acre-ft", "1 acre", "100 lb/acre", "8 C")

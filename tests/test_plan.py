@@ -109,7 +109,7 @@ def test_impossible_ponds_are_refused(choices):
 
 def test_doubts_are_notes_and_not_warnings_on_the_page(choices, recwarn):
     made = plan.first_plan(plan.changed(choices, temperature=33.0))
-    assert made.notes and "15-30 C" in made.notes[0] and not recwarn.list
+    assert made.notes and "outside 59 to 86 °F (15 to 30 °C)" in made.notes[0] and not recwarn.list
 
 
 def test_saved_numbers_are_used(choices):

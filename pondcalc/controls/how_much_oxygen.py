@@ -1,6 +1,7 @@
 """Explorers of workbook 02: the day and the night of a pond, the chance of a bad dawn, what aeration must deliver."""
 
 import functools
+import warnings
 from types import SimpleNamespace
 
 import numpy as np
@@ -36,8 +37,11 @@ def _start(pond):
 
 
 def _said(start, **values):
-    return oxygencase.Described.si(**({name: getattr(start, name) for name in oxygencase.Described.__dataclass_fields__}
-                                      | values))
+    """The reader's words with some of them moved; water outside the measured rates is noted under the picture."""
+    said = start.with_values(**values)
+    if oxygen.note_warmth(said.temperature):
+        warnings.warn(oxygen.note_warmth(said.temperature), stacklevel=2)
+    return said
 
 
 def _words(options, value):
@@ -50,7 +54,7 @@ def _fish(said):
 
 
 def _temperature(said):
-    return Slider("temperature", "Water temperature", "temperature", "59 F", "95 F",
+    return Slider("temperature", "Water temperature", "temperature", *oxygencase.TEMPERATURE,
                   f"{1.8 * said.temperature + 32:.4g} F", step=0.5)
 
 
@@ -77,7 +81,7 @@ def _kilos(value, system):
 def who_uses(pond, system="US"):
     """Who makes the oxygen, and who uses it, by day and in the dark?"""
     shape, start = _start(pond)
-    green = _said(start, color="pea green", secchi_depth=None, weed_cover=0.0)
+    green = start.with_values(color="pea green", secchi_depth=None, weed_cover=0.0)
     most = 1.15 * oxygencase.day_and_night(shape, oxygencase.conditions_of(shape, green)).day["plants"]
 
     def model(color, mud, fish, weed_cover, temperature):
@@ -113,13 +117,14 @@ def three_days(pond, system="US"):
     hours = 84.0
     dusk, dawn = oxygencase.dark_hours(39.0, 200)
     nights = [(dusk + 24 * n - 18, dawn + 24 * (n + 1) - 18) for n in range(-1, 4)]
+    first = None if start.dusk is None else oxygencase.dusk_of(shape, start).usual
     secchi = start.secchi_depth or float(photosynthesis.secchi_from_chlorophyll.si(
         photosynthesis.chlorophyll_by_color(start.color).usual))
 
     def model(secchi_depth, fish, temperature, sky, event):
         said = _said(start, secchi_depth=secchi_depth, fish=fish, temperature=temperature)
         conditions = oxygencase.conditions_of(shape, said).with_values(clear_share=sky)
-        run = daynight.simulate.si(shape, conditions, hours, 18.0, dissolved_oxygen=start.dusk, crash=event,
+        run = daynight.simulate.si(shape, conditions, hours, 18.0, dissolved_oxygen=first, crash=event,
                                    step=oxygencase.STEP)
         line = run.dissolved_oxygen[:, 0]
         noon = np.array([21.0, 45.0, 69.0])
@@ -128,8 +133,8 @@ def three_days(pond, system="US"):
         return SimpleNamespace(hours=run.hours, oxygen=line, saturation=run.saturation[:, 0], nights=nights,
                                noon=(noon, np.interp(noon, run.hours, line)), low=(run.hours[low], line[low]))
     return Explorer("Three days and four nights", model, draw.curve, _say_days,
-                    [Slider("secchi_depth", "Secchi depth", "depth", "0.4 ft", "12 ft", f"{secchi / 0.3048:.3g} ft",
-                            step=0.1), _fish(start), _temperature(start),
+                    [Slider("secchi_depth", "Secchi depth", "depth", *oxygencase.SECCHI_SHOWN,
+                            f"{secchi / 0.3048:.3g} ft", step=0.1), _fish(start), _temperature(start),
                      Choice("sky", "Sky", SKIES, "Three dark days"),
                      Choice("event", "And then", EVENTS, "Nothing more")],
                     presets={"Clear days": {"sky": "Three clear days"},
@@ -168,7 +173,7 @@ def _say_project(result, system):
     low, high = (Q(float(v), "mg/L") for v in (min(straight.low, curved.low), max(straight.high, curved.high)))
     return (f"The oxygen falls {result.ends.fall:.2f} mg/L an hour. At dawn the straight line says "
             f"{_mg(straight.usual, system)} and the curve {_mg(curved.usual, system)}; with the slips of the meter "
-            f"anything from {show_range(low, high, 'oxygen', system)}.")
+            f"anything from {show_range(low, high, 'oxygen', system)}. {nightline.ONE_DEPTH}")
 
 
 def dusk_to_dawn(system="US"):
@@ -218,19 +223,23 @@ def _say_chance(result, system):
 
 # 5 ---- delivery
 
+def _need(shape, said, runs=EXPLORER_RUNS):
+    """``oxygencase.delivery_need`` by longer steps, without its caution, which the model of an explorer gives."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore", UserWarning)
+        return oxygencase.delivery_need(shape, said, runs, step=3600.0)
+
+
 def delivery_needed(pond, system="US"):
     """How much oxygen must aeration deliver to keep how many of the ponds it may be?"""
     shape, start = _start(pond)
-    worst = _said(start, color="pea green", secchi_depth=None, dusk=None, floor=oxygen.FLOOR)
-    most = 1.15 * oxygencase.delivery_need(shape, worst, 10, step=3600.0).stacked
+    worst = start.with_values(color="pea green", secchi_depth=None, dusk=None, floor=oxygen.FLOOR)
+    most = 1.15 * _need(shape, worst, 10).stacked
 
-    @functools.lru_cache(maxsize=64)
-    def need(color, fish, temperature, floor):
-        said = _said(start, color=color, fish=fish, temperature=temperature, floor=floor, secchi_depth=None)
-        return oxygencase.delivery_need(shape, said, EXPLORER_RUNS, step=3600.0)
+    need = functools.lru_cache(maxsize=64)(functools.partial(_need, shape))
 
     def model(color, fish, temperature, floor, share):
-        found = need(color, fish, temperature, floor)
+        found = need(_said(start, color=color, fish=fish, temperature=temperature, floor=floor, secchi_depth=None))
         return SimpleNamespace(each=found.each, share=share / 100, chosen=float(np.quantile(found.each, share / 100)),
                                stacked=found.stacked, budget=float(found.budget.high), most=most, floor=floor)
     return Explorer("What aeration must deliver", model, draw.delivery, _say_delivery,
@@ -252,13 +261,12 @@ def _say_delivery(result, system):
 
 def _wanted(pond, shape, start):
     """Oxygen to deliver (lb/h) as saved; before that what the explorer above shows at first for the reader's pond."""
-    saved = pond.get("oxygen", "delivery")
+    saved = oxygencase.found(pond, "delivery")
     if saved is not None:
         return saved.high.m_as("lb/h")
     if not pond.has("water") or pond.invented:
         return 2.3          # of the demonstration pond, with the 1,000 drawn ponds of step 7
-    said = _said(start, secchi_depth=None)
-    each = oxygencase.delivery_need(shape, said, EXPLORER_RUNS, step=3600.0).each
+    each = _need(shape, start.with_values(secchi_depth=None)).each
     return Q(3600 * float(np.quantile(each, 0.95)), "kg/h").m_as("lb/h")
 
 
@@ -269,7 +277,7 @@ def two_duties(pond, system="US"):
     deepest = with_water(pond).get("water", "deepest").m_as("m") / FOOT
     deep = max(deepest - placement.OFF_BOTTOM / FOOT, 0.5 * deepest)
     full = oxygencase.full_oxygen(shape, start.temperature)
-    dusk = oxygen.DUSK_SHARE.usual * full
+    dusk = oxygencase.dusk_of(shape, start).usual
     pressure = float(air.pressure_by_elevation.si(shape.elevation))
     # of what the top takes in, this much stands in the need already: the exchange of a still night
     counted = float(reaeration.exchange_band.si(start.night_wind_speed, start.temperature, shape.area)[1])

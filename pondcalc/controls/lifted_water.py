@@ -12,6 +12,7 @@ from ..back_pressure import lineplan
 from ..bubbles_and_oxygen import bubbleplume, bubblesize, comparison, placement, plume
 from ..bubbles_and_oxygen.column import Column
 from ..figures import lifted_water as draw
+from ..how_much_oxygen import oxygencase
 from ..how_much_water import basin as bed
 from ..units import CFM, FOOT, Q, Range, format_number, show, show_range
 from .explorer import Choice, Explorer, Panel, Slider
@@ -65,7 +66,7 @@ def _drawing(pond, place):
     The axis holds what the whole surface takes in at most. A third bar is what the pond needs, if it is known.
     """
     full = comparison.EXCHANGE.high * place.area * water.oxygen_saturation.si(25.0, place.pressure) * 1e-3
-    need = pond.get("oxygen", "delivery")
+    need = oxygencase.found(pond, "delivery")
     wanted = [] if need is None else [("the pond needs\n(workbook 02)", Range(*(end.m_as("kg/s") for end in need)))]
     most = 1.05 * max(full, 3.2e-4, *(values.high for _, values in wanted))
 

@@ -10,10 +10,12 @@ from ..figures import style
 from ..how_much_oxygen import nightfit, nightline, oxygencase, oxygenlog
 from ..moments import read_moment
 from ..textfiles import tidy
+from ..the_year import yearreport
 from ..units import QuantityError, read_quantity, show, show_range, to_display
 from ..wording import quoted
 from . import how_much_oxygen as explore
 from .boxes import Box, grid, read_all, refill
+from .explorer import FIT
 from .ownform import OwnForm
 
 WORKBOOK = "02-how-much-oxygen"
@@ -24,8 +26,8 @@ SEEN = ("Fish gulping at dawn, or dead, count more than this budget: the pond ha
 # field of Described, words, kind, unit in each system, ends, and whether it must be filled in
 FIELDS = (("fish", "Fish, live weight: of the whole pond, or per acre", "stocking", ("lb/acre", "kg/ha"),
            ("0 lb/acre", "8900 lb/acre"), True),
-          ("temperature", "Warmest water", "temperature", ("°F", "°C"), ("59 °F", "95 °F"), True),
-          ("secchi_depth", "Secchi depth, if measured", "depth", ("ft", "m"), ("2.1 in", "50 ft"), False),
+          ("temperature", "Warmest water", "temperature", ("°F", "°C"), oxygencase.TEMPERATURE, True),
+          ("secchi_depth", "Secchi depth, if measured", "depth", ("ft", "m"), oxygencase.SECCHI, False),
           ("weed_cover", "Surface over weed beds", "share", ("%", "%"), ("0 %", "100 %"), False),
           ("feed_per_day", "Feed each day", "oxygen a day", ("lb/d", "kg/d"), ("0 lb/d", "20000 lb/d"), False),
           ("wind_speed", "Wind by day", "wind", ("mph", "m/s"), ("0 mph", "60 mph"), False),
@@ -37,6 +39,11 @@ EXAMPLES = {"fish": ("240 lb or 200 lb/acre", "110 kg or 220 kg/ha"), "temperatu
             "secchi_depth": ("2 ft", "0.6 m"), "weed_cover": ("20 %", "20 %"), "feed_per_day": ("5 lb", "2 kg"),
             "wind_speed": ("5 mph", "2 m/s"), "night_wind_speed": ("1 mph", "0.5 m/s"), "dusk": ("9 mg/L", "9 mg/L"),
             "night": ("11 h", "11 h"), "floor": ("4 mg/L", "4 mg/L")}
+WHERE = {"I do not know": oxygencase.NOT_KNOWN, "Near the top": oxygencase.NEAR_TOP,
+         "Mean of several depths": oxygencase.SEVERAL}
+MUCH_MORE = 1.0     # mg/L over the mean of the readings of workbook 05 from which a mean at dusk is doubted; our choice
+NO_PLACE = ("Your record does not say where the oxygen at dusk was read, so it counts as read near the top. Choose "
+            "where it was, work it out and save again.")
 
 
 class OwnOxygen(OwnForm):
@@ -50,6 +57,8 @@ class OwnOxygen(OwnForm):
         self.mud = W.Dropdown(description="Mud", options=explore.MUDS, value=start.mud)
         self.seen = W.Checkbox(description="Fish were seen gulping at dawn, or died, in the last years", indent=False,
                                value=pond.get("oxygen", "seen_short") == "yes", layout={"width": "auto"})
+        self.where = W.Dropdown(description="Where that oxygen was read", options=WHERE,
+                                value=oxygencase.NOT_KNOWN if start.dusk is None else start.dusk_where)
         change = {"fish": self._by_area, "feed_per_day": _by_day}
         self.fields = {name: Box(words.replace("acre", "hectare") if metric else words, kind, EXAMPLES[name][metric],
                                  *ends, self._text(start, name, units, kind), not needed,
@@ -58,12 +67,28 @@ class OwnOxygen(OwnForm):
         words = (f"The water is that of {self._pond.name}." if pond.has("water") else
                  f"No volume is saved for your pond yet, so this uses the water of {self._pond.name}. Do workbook 01 "
                  "first.")
-        self._remembered = {"color": self.color, "mud": self.mud, **self.fields}
+        if not oxygencase.rests_on_a_place(pond):
+            words = f"{words}\n{NO_PLACE}"
+        self._remembered = {"color": self.color, "mud": self.mud, "where": self.where, **self.fields}
         if not pond.invented:
             refill(self._remembered, pond.get("oxygen", "typed"))
-        boxes = (self.color, self.mud, *self.fields.values())
-        super().__init__("the oxygen of my pond", [grid(*boxes), self.seen], [*boxes, self.seen], "oxygen", WORKBOOK,
-                         words=words)
+        boxes = [self.color, self.mud, *self.fields.values()]
+        boxes.insert(boxes.index(self.fields["dusk"]) + 1, self.where)
+        super().__init__("the oxygen of my pond", [grid(*boxes), *self._offer(pond), self.seen], [*boxes, self.seen],
+                         "oxygen", WORKBOOK, words=words)
+
+    def _offer(self, pond):
+        """A button that takes the mean of the readings of workbook 05, where there are any; a list of widgets."""
+        mean = None if pond.invented else findings.mean_oxygen(pond)
+        self._mean = None if mean is None else f"{yearreport.rounded_down(mean)} mg/L"
+        if mean is None:
+            return []
+        self.offer = W.Button(description=f"Use {self._mean}, the mean of workbook 05", layout=FIT)
+        self.offer.on_click(lambda _: self._take())
+        return [self.offer]
+
+    def _take(self):
+        self.fields["dusk"].value, self.where.value = self._mean, oxygencase.SEVERAL
 
     def _by_area(self, value):
         """Pounds of the whole pond as pounds an acre."""
@@ -92,14 +117,29 @@ class OwnOxygen(OwnForm):
 
     def described(self):
         """What the form says, or ValueError with advice."""
-        return oxygencase.Described(color=self.color.value, mud=self.mud.value, **read_all(**self.fields))
+        return oxygencase.Described(color=self.color.value, mud=self.mud.value, dusk_where=self.where.value,
+                                    **read_all(**self.fields))
+
+    def _about_dusk(self, shape, wanted):
+        """Sentences on where the oxygen at dusk was read, and what the readings of workbook 05 say about it."""
+        words = [said for said in [findings.say_dusk(shape, wanted, self._system)] if said]
+        if self._mean is None:
+            return words
+        mean = f"Your readings of workbook 05 have a mean of {self._mean} by volume"
+        if wanted.whole is None:
+            words.append(f"{mean}. If they were read toward evening, the button above takes that for the whole pond.")
+        elif wanted.whole > read_quantity(self._mean).m_as("mg/L") + MUCH_MORE:
+            words.append(f"Note: {mean[0].lower()}{mean[1:]}, much less than the {wanted.whole:.3g} mg/L written here. "
+                         "Was that read near the top? Then choose so.")
+        return words
 
     def _found(self):
         wanted = self.described()
         shape = oxygencase.shape_of(self._pond)
         chance, need, values = findings.oxygen(shape, wanted, RUNS)
         first, second = list(chance.weight)[:2]
-        said = [findings.say_oxygen(values, self._system), findings.say_delivery(need, self._system),
+        said = [findings.say_oxygen(values, self._system), *self._about_dusk(shape, wanted),
+                findings.say_delivery(need, self._system),
                 *(f"Measure next, for {findings.DOUBT_WORDS[name][0]}: {findings.DOUBT_WORDS[name][1]}."
                   for name in (first, second))]
         if self._area is not None:
@@ -140,7 +180,8 @@ class OwnReadings(OwnForm):
                                "80 °F" if system == "US" else "27 °C", "32 °F", "104 °F", optional=True)
         self.dawn = W.Text(description="Dawn, where you are", value="6:00 AM")
         super().__init__("my own oxygen readings", [self.file, self.typed, grid(self.temperature, self.dawn)],
-                         [self.file, self.typed, self.temperature, self.dawn], go="Read them", trouble="Not read")
+                         [self.file, self.typed, self.temperature, self.dawn], go="Read them", trouble="Not read",
+                         words=f"Read at one place and one depth. {nightline.ONE_DEPTH}")
 
     def _log(self, warm, height):
         if self.file.value:
@@ -198,4 +239,4 @@ def _forecast(log, fit, dawn, system):
     usual = [show(f"{float(way.usual)} mg/L", "oxygen", system, digits=2) for way in (ends.straight, ends.curve)]
     spread = show_range(f"{float(low)} mg/L", f"{float(high)} mg/L", "oxygen", system)
     return [f"Carried on to dawn, {ahead:.1f} hours after the last reading: {usual[0]} by the straight line, "
-            f"{usual[1]} by the curve, {spread} with the slips of a meter."]
+            f"{usual[1]} by the curve, {spread} with the slips of a meter. {nightline.ONE_DEPTH}"]

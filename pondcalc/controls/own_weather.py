@@ -7,6 +7,7 @@ import ipywidgets as W
 from .. import findings
 from ..figures import style
 from ..figures import the_year as draw
+from ..how_much_oxygen.oxygencase import SECCHI
 from ..the_year import weather, yearcase, yearreport
 from ..units import Q, QuantityError, read_quantity
 from . import the_year
@@ -27,7 +28,7 @@ class OwnWeather(OwnForm):
         self.typed = W.Textarea(placeholder=EXAMPLE, description="or pasted", rows=5)
         self.latitude = North("Latitude, degrees north", "latitude", "38.5", "25 degree", "50 degree", "38.5")
         clear = "3.3 ft" if system == "US" else "1 m"
-        self.secchi = Box("A white disk is seen down to", "depth", clear, "0.3 ft", "40 ft", clear)
+        self.secchi = Box("A white disk is seen down to", "depth", clear, *SECCHI, clear)
         self.shelter = Box("Open wind that reaches the pond", "share", "60 %", "5 %", "100 %", "60 %")
         boxes = (self.latitude, self.secchi, self.shelter)
         super().__init__("a year in my own weather", [self.file, self.typed, grid(*boxes)],

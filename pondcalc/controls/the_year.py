@@ -8,6 +8,7 @@ import ipywidgets as W
 from .. import datafiles, findings, record
 from ..figures import style
 from ..figures import the_year as draw
+from ..how_much_oxygen.oxygencase import SECCHI_SHOWN
 from ..how_much_water import handrange
 from ..the_year import logbook, treatments, upkeep, weather, yearcase, yearreport
 from ..units import Q, read_quantity, show
@@ -47,7 +48,7 @@ def year(pond, system="US"):
             return yearcase.modelled_year.si(depth, area, latitude, elevation, secchi, shelter, lifted, deep, bubbles)
     return Explorer("A year without air and with it", model, draw.year, say_year,
                     [*_place(pond),
-                     Slider("secchi", "A white disk is seen down to", "depth", "0.5 ft", "12 ft", "3.3 ft", step=0.1),
+                     Slider("secchi", "A white disk is seen down to", "depth", *SECCHI_SHOWN, "3.3 ft", step=0.1),
                      Slider("shelter", "Open wind that reaches the pond", "share", "10 %", "100 %", "60 %", step=1),
                      Slider("lifted", "Water the diffuser lifts", "water flow", "50 gpm", "10000 gpm",
                             yearreport.flow_text(yearreport.lifted_water(pond).usual), step=50)],

@@ -8,6 +8,7 @@ import numpy as np
 from .. import record
 from ..back_pressure import airline
 from ..figures import your_plan as draw
+from ..how_much_oxygen import oxygencase
 from ..units import CFM, PSI, Q, Range, show, show_range
 from ..your_plan import alternatives, plan, planchoice, sensitivity
 from . import pond as ponds
@@ -106,32 +107,32 @@ def night(pond, system="US"):
     most = 1.05 * start.volume.high * 14.6e-3
 
     def model(fish, temperature, night, floor):
-        made = plan.first_plan(plan.changed(start, fish=fish, temperature=temperature, night=night, floor=floor,
-                                            delivery=None))     # a saved one would not follow the sliders
+        budget = plan.changed(start, fish=fish, temperature=temperature, night=night, floor=floor).one_night
         keep = Range(*(v * floor * 1e-3 for v in start.volume))
-        rows = [("held at dusk", *made.budget.held), ("used by dawn", *made.budget.used),
-                ("left at dawn", *(v * start.volume.usual * 1e-3 for v in made.budget.dawn)),
+        rows = [("held at dusk", *budget.held), ("used by dawn", *budget.used),
+                ("left at dawn", *(v * start.volume.usual * 1e-3 for v in budget.dawn)),
                 ("to keep for the fish", *keep)]
-        return SimpleNamespace(plan=made, rows=rows, most=most)
+        return SimpleNamespace(budget=budget, rows=rows, most=most)
 
     def say(result, system):
-        budget = result.plan.budget
+        budget = result.budget
         dawn = show_range(Q(float(budget.dawn.low), "mg/L"), Q(float(budget.dawn.high), "mg/L"), "oxygen", system)
         need = [Q(float(v) * 3600, "kg/h") for v in budget.delivery]
         usual = "nothing" if need[1].magnitude < 1e-3 else show(need[1], "oxygen rate", system, digits=2)
-        saved, seen = pond.get("oxygen", "delivery"), pond.get("oxygen", "dawn")
+        saved, seen = start.delivery, start.dawn
         size = "Workbook 02 gives the number to size for."
         if saved is not None and seen is not None:
-            spread = show_range(seen.low, seen.high, "oxygen", system)
+            spread = show_range(Q(seen.low, "mg/L"), Q(seen.high, "mg/L"), "oxygen", system)
             size = (f"Workbook 02 drew many ponds like yours and found {spread} at dawn; "
-                    f"{show(saved.high, 'oxygen rate', system, digits=2)} keeps 95 of 100 of them. Size for that.")
+                    f"{show(Q(saved.high, 'kg/s'), 'oxygen rate', system, digits=2)} keeps 95 of 100 of them. Size "
+                    "for that.")
         worst = show(need[2], "oxygen rate", system, digits=2)
         return (f"By this budget dawn would bring {dawn}. In a usual warm night the air must add {usual}; "
                 f"with every bad case stacked on one night, which hardly ever comes, {worst}. {size}")
     return Explorer("From dusk to dawn without aeration", model, draw.night, say,
                     [Slider("fish", "Fish", "stocking", "0 lb/acre", "3000 lb/acre", f"{start.fish * 1e4} kg/ha",
                             step=10),
-                     Slider("temperature", "Water temperature", "temperature", "59 F", "86 F",
+                     Slider("temperature", "Water temperature", "temperature", *oxygencase.TEMPERATURE,
                             f"{start.temperature} C", step=0.5),
                      Slider("night", "Hours without sun", "time", "6 h", "24 h", f"{start.night / 3600} h", step=0.5),
                      Slider("floor", "Oxygen to keep", "oxygen", "1 mg/L", "7 mg/L", f"{start.floor} mg/L", step=0.1)],

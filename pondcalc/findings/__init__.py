@@ -8,6 +8,7 @@ from .of_air import Setting, air, needs_water, say_air, say_paths, setting, shar
 from .of_layers import (
     STAGNANT_DAYS,
     layers,
+    mean_oxygen,
     pond_demand,
     pond_profile,
     pond_shape,
@@ -16,7 +17,17 @@ from .of_layers import (
     say_nearness,
     say_profile,
 )
-from .of_oxygen import DOUBT_WORDS, oxygen, rate, say_delivery, say_fit, say_nights, say_oxygen, say_who
+from .of_oxygen import (
+    DOUBT_WORDS,
+    oxygen,
+    rate,
+    say_delivery,
+    say_dusk,
+    say_fit,
+    say_nights,
+    say_oxygen,
+    say_who,
+)
 from .of_power import METERED, WARM_ENOUGH, power, power_before_buying, say_drop, say_power, say_start_drop
 from .of_water import (
     BY_HAND,
@@ -39,9 +50,9 @@ from .of_water import (
 )
 
 __all__ = ["BY_HAND", "DEEPEST_POND", "DOUBT_WORDS", "METERED", "STAGNANT_DAYS", "Setting", "WARM_ENOUGH", "air",
-           "demo_truth", "layers", "mark_of", "needs_water", "oxygen", "pond_demand", "pond_profile",
-           "pond_shape", "power", "power_before_buying", "rate", "say_air",
-           "say_delivery", "say_doubt", "say_drop", "say_fit", "say_gaps", "say_layers", "say_mixing", "say_nearness",
-           "say_nights", "say_oxygen", "say_paths", "say_power", "say_profile", "say_range", "say_start_drop",
-           "say_triangles", "say_truth", "say_water", "say_water_by_hand", "say_who", "say_worth", "setting",
-           "share_below", "two_readings", "water", "water_by_hand", "water_notes", "water_table", "wrapped"]
+           "demo_truth", "layers", "mark_of", "mean_oxygen", "needs_water", "oxygen", "pond_demand", "pond_profile",
+           "pond_shape", "power", "power_before_buying", "rate", "say_air", "say_delivery", "say_doubt", "say_drop",
+           "say_dusk", "say_fit", "say_gaps", "say_layers", "say_mixing", "say_nearness", "say_nights", "say_oxygen",
+           "say_paths", "say_power", "say_profile", "say_range", "say_start_drop", "say_triangles", "say_truth",
+           "say_water", "say_water_by_hand", "say_who", "say_worth", "setting", "share_below", "two_readings", "water",
+           "water_by_hand", "water_notes", "water_table", "wrapped"]

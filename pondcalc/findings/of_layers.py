@@ -34,6 +34,13 @@ def pond_profile(pond):
                    pond.get("layers", "read_on", ""))
 
 
+def mean_oxygen(pond):
+    """Mean oxygen (mg/L) by volume of the readings in a record; None without oxygen readings and a shape of its own."""
+    if pond.get("layers", "reading_oxygen") is None or not pond.has("water"):
+        return None
+    return overturn.mixed_after_overturn.si(*pond_shape(pond), pond_profile(pond)).dissolved_oxygen_before_demand
+
+
 def pond_demand(pond):
     """Oxygen that a liter of a pond's stagnant water takes (Range, mg/L): workbook 05's, else of its readings."""
     kept = pond.get("layers", "demand")

@@ -46,6 +46,8 @@ def oxygen(shape, said, runs=1000):
     for name in ("secchi_depth", "dusk"):
         if getattr(said, name) is not None:
             values[name] = said.quantity(name)
+    if said.dusk is not None:
+        values["dusk_where"] = said.dusk_where
     return chance, need, values
 
 
@@ -57,6 +59,16 @@ def say_oxygen(values, system="US"):
             f"ten from {show_range(dawn.low, dawn.high, 'oxygen', system)}. Chance of less than {floor}: {chance}. "
             f"To hold {floor}, aeration must deliver {rate(need.usual, system)} in the middle one of the drawn ponds, "
             f"and {rate(need.high, system)} to save 95 of 100.")
+
+
+def say_dusk(shape, said, system="US"):
+    """How a reading at dusk near the top was used; empty where there is none."""
+    if said.dusk is None or said.whole is not None:
+        return ""
+    low, _, high = oxygencase.dusk_of(shape, said)
+    return (f"Your {show(said.quantity('dusk'), 'oxygen', system, digits=2)} at dusk was read near the top, or "
+            "you do not know where. By evening the top holds the most oxygen, so that is not the whole pond's. "
+            f"Reckoned with {show_range(Q(low, 'mg/L'), Q(high, 'mg/L'), 'oxygen', system)} for the whole pond.")
 
 
 def rate(delivery, system="US"):

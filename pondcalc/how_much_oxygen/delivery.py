@@ -87,7 +87,7 @@ def diffusers_needed(delivery, mixing, air_per_diffuser, oxygen_per_air, lifted_
     Parameters
     ----------
     delivery : float or Range
-        kg/s of oxygen to deliver; ``oxygen.required_delivery`` or ``oxygenchance.delivery_chance``.
+        kg/s of oxygen to deliver; of ``oxygencase.one_night`` or ``oxygenchance.delivery_chance``.
     mixing : float
         m3/s of water to lift; :func:`mixing_flow`.
     air_per_diffuser : float

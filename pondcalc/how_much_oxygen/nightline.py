@@ -18,6 +18,8 @@ from ..units import Range, quantities
 
 __all__ = ["NightLine", "night_line", "straight_line", "falling_curve"]
 
+ONE_DEPTH = ("It holds for the depth of the meter or probe. In a layered pond the top says nothing of the water below, "
+             "which may have no oxygen; read top, middle and near the bottom to know the pond.")
 METER_ERROR = 0.2       # mg/L, a field meter in fair order; from memory, not verified (sheets say 0.1 to 0.3)
 
 

@@ -10,8 +10,8 @@ Inside the package concentrations are mg/L (the same as g/m3), oxygen rates kg/s
 amounts kg, fish kg per m2 of surface.
 
 What this leaves out, all on purpose: oxygen from the wind (none on the calm night that
-kills), oxygen debt stirred up from a stagnant bottom, weeds, a bloom that dies at once,
-and the slowing of respiration as oxygen runs short. The whole pond counts as mixed.
+kills), oxygen debt stirred up from a stagnant bottom, a bloom that dies at once, and the
+slowing of respiration as oxygen runs short. The whole pond counts as mixed.
 """
 
 import warnings
@@ -21,10 +21,10 @@ import numpy as np
 
 from .. import air, water
 from ..limits import not_negative, positive
-from ..units import ACRE, CFM, DAY, HOUR, Range, quantities
+from ..units import ACRE, CFM, DAY, HOUR, Q, Range, quantities, show
 
-__all__ = ["FLOOR", "NightDemand", "NightBudget", "fish_respiration", "night_demand", "oxygen_held",
-           "required_delivery", "night_budget", "airflow_by_area"]
+__all__ = ["FLOOR", "MEASURED", "NightDemand", "NightBudget", "fish_respiration", "note_warmth", "night_demand",
+           "oxygen_held", "night_budget", "airflow_by_area"]
 
 
 # Oxygen to keep in the water at dawn, mg/L. Fish are stressed below 3 mg/L and some die below 2
@@ -32,6 +32,8 @@ __all__ = ["FLOOR", "NightDemand", "NightBudget", "fish_respiration", "night_dem
 # mixed. It equals the U.S. EPA (1986, EPA 440/5-86-003) 7-day mean minimum for warm-water fish past
 # early life (from memory). It is not comfort: the Canadian guideline is 5.5 (CCME 1999; seen).
 FLOOR = 4.0
+
+NOTHING = Range(0.0, 0.0, 0.0)
 
 # Live weight of one fish, kg. Small fish breathe faster for their weight, so the lightest makes the high end.
 FISH_SIZES = Range(0.700, 0.200, 0.010)
@@ -55,13 +57,17 @@ MUD_20C = Range(0.22, 0.83, 2.0)
 # Growth of a rate per C: 1.047 for plankton, 1.065 for mud (lake-model source, second-hand).
 THETA_PLANKTON, THETA_MUD = 1.047, 1.065
 
+# Water, C, in which the catfish were measured. Outside it fish are taken to double their use for 10 C ("about doubles
+# for 10 C", C. E. Boyd; seen), and plankton and mud to go on growing at their usual rates; nothing here was measured.
+MEASURED = (15.0, 30.0)
+
 # Share of saturation the whole pond, top to bottom, holds at dusk. Judgment, no source: low is the evening
 # of a dark, still day. Replace it by a meter reading.
 DUSK_SHARE = Range(0.6, 0.8, 1.0)
 
 
 class NightDemand(NamedTuple):
-    """Oxygen used by each part of the pond and by all, each a Range (kg/s inside the package)."""
+    """Oxygen used by fish, plankton, mud, and by all, each a Range (kg/s inside the package)."""
 
     fish: Any
     plankton: Any
@@ -132,14 +138,33 @@ def fish_respiration(temperature, fish_mass):
     """
     positive("fish_respiration", fish_mass=fish_mass)
     t, grams = np.asarray(temperature, float), 1000 * np.asarray(fish_mass, float)
-    if np.any((t < 15) | (t > 30)) or np.any((grams < 9.99) | (grams > 700.01)):
+    if note_warmth(t) or np.any((grams < 9.99) | (grams > 700.01)):
         warnings.warn("fish_respiration: outside 15-30 C or 0.01-0.7 kg, where the catfish regression of "
                       "Andrews and Matsuda (1975) is trusted here.", stacklevel=2)
     return _catfish(t, grams)
 
 
-@quantities(volume="m^3", area="m^2", fish_mass_per_area="kg/m^2", temperature="degC", gives=("kg/s",) * 4)
-def night_demand(volume, area, fish_mass_per_area, temperature):
+def note_warmth(temperature):
+    """What to say of water (C) outside :data:`MEASURED`; empty inside."""
+    t = np.ravel(np.asarray(temperature, float))
+    outside = t[(t < MEASURED[0] - 0.01) | (t > MEASURED[1] + 0.01)]
+    if not len(outside):
+        return ""
+    given = show(Q(float(outside[0]), "degC"), "temperature", digits=2, both=True)
+    return (f"Water of {given} lies outside 59 to 86 °F (15 to 30 °C), where the use by fish was measured. Beyond, "
+            "fish are taken to double their use for each 18 °F (10 °C), and algae and mud to go on as inside. Nobody "
+            "has checked that here, so trust the number less.")
+
+
+def _fish_use(t, mass):
+    """mg/kg/h of fish of a mass (kg) at any temperature (C): see :data:`MEASURED`."""
+    inside = np.clip(t, *MEASURED)
+    return _catfish(inside, 1000 * mass) * 2.0 ** ((t - inside) / 10)
+
+
+@quantities(volume="m^3", area="m^2", fish_mass_per_area="kg/m^2", temperature="degC", plankton="mg/L/day",
+            mud_20c="g/m^2/day", besides="kg/s", gives=("kg/s",) * 4)
+def night_demand(volume, area, fish_mass_per_area, temperature, plankton=None, mud_20c=MUD_20C, besides=NOTHING):
     """Oxygen used at night by fish, plankton and mud, as rates with honest ranges.
 
     Parameters
@@ -153,6 +178,12 @@ def night_demand(volume, area, fish_mass_per_area, temperature):
         kg of live fish per m2 of surface, zero or more.
     temperature : float or array
         Water temperature, 15 to 30 C.
+    plankton : Range, optional
+        mg/L a day in this water; by default :data:`PLANKTON_20C`, which spans all waters.
+    mud_20c : Range, optional
+        g/m2 a day at 20 C; the default spans all muds.
+    besides : Range, optional
+        kg/s used by whatever else there is, such as weeds; it enters the total alone.
 
     Returns
     -------
@@ -163,14 +194,14 @@ def night_demand(volume, area, fish_mass_per_area, temperature):
     Warns
     -----
     UserWarning
-        Outside 15-30 C.
+        Outside 15-30 C; see :data:`MEASURED`.
 
     Notes
     -----
     Fish: :func:`fish_respiration` at 700 g (low), 200 g and 10 g (high). Plankton, for every m3:
     0.5, 2.0 and 5.0 mg/L a day at 20 C, times 1.047^(T - 20). Mud, for every m2: 0.22, 0.83 and
-    2.0 g/m2 a day at 20 C, times 1.065^(T - 20). Plankton is counted all the way down, as in a pond
-    mixed by aeration, so this errs on the high side, but no square meter uses more than
+    2.0 g/m2 a day at 20 C, times 1.065^(T - 20); or the ranges given. Plankton is counted all the
+    way down, as in a pond mixed by aeration, so this errs on the high side, but no square meter uses more than
     8.3 g in a 12-hour night, the most seen in a thick, fertilized culture pond.
 
     References
@@ -187,15 +218,14 @@ def night_demand(volume, area, fish_mass_per_area, temperature):
     positive("night_demand", volume=volume, area=area)
     not_negative("night_demand", fish_mass_per_area=fish_mass_per_area)
     t = np.asarray(temperature, float)
-    if np.any((t < 15) | (t > 30)):
-        warnings.warn("night_demand: outside 15-30 C, the range of a warm night and of the fish regression "
-                      "(Andrews and Matsuda 1975).", stacklevel=2)
-    fish = Range(*(fish_mass_per_area * area * _catfish(t, 1000 * size) * 1e-6 / HOUR for size in FISH_SIZES))
+    if note_warmth(t):
+        warnings.warn(note_warmth(t), stacklevel=2)
+    fish = Range(*(fish_mass_per_area * area * _fish_use(t, size) * 1e-6 / HOUR for size in FISH_SIZES))
     limit = PLANKTON_LIMIT * np.asarray(area, float)
-    plankton = Range(*(np.minimum(rate * THETA_PLANKTON ** (t - 20) * volume * 1e-3 / DAY, limit)
-                       for rate in PLANKTON_20C))
-    mud = Range(*(rate * THETA_MUD ** (t - 20) * area * 1e-3 / DAY for rate in MUD_20C))
-    total = Range(*(sum(parts) for parts in zip(fish, plankton, mud, strict=True)))
+    afloat = plankton or Range(*(rate * THETA_PLANKTON ** (t - 20) for rate in PLANKTON_20C))
+    plankton = Range(*(np.minimum(rate * volume * 1e-3 / DAY, limit) for rate in afloat))
+    mud = Range(*(rate * THETA_MUD ** (t - 20) * area * 1e-3 / DAY for rate in mud_20c))
+    total = Range(*(sum(parts) for parts in zip(fish, plankton, mud, besides, strict=True)))
     return NightDemand(fish, plankton, mud, total)
 
 
@@ -212,7 +242,7 @@ def oxygen_held(volume, temperature, elevation=0.0, dissolved_oxygen=None):
     elevation : float or array, optional
         m above sea level.
     dissolved_oxygen : float or Range, optional
-        Measured at dusk, mg/L, mean of several depths. Without it 60, 80 and 100 % of saturation
+        Mean of the whole pond at dusk, mg/L: not one reading near the top. Without it 60, 80 and 100 % of saturation
         are used: a judgment, no source; low stands for the evening of a dark, still day.
 
     Returns
@@ -232,15 +262,15 @@ def oxygen_held(volume, temperature, elevation=0.0, dissolved_oxygen=None):
 
 
 @quantities(volume="m^3", area="m^2", fish_mass_per_area="kg/m^2", temperature="degC", night_length="s",
-            elevation="m", floor="mg/L", dissolved_oxygen="mg/L",
-            gives=("kg/s", "kg", "kg", "mg/L", "kg/s"))
+            elevation="m", floor="mg/L", dissolved_oxygen="mg/L", plankton="mg/L/day", mud_20c="g/m^2/day",
+            besides="kg/s", gives=("kg/s", "kg", "kg", "mg/L", "kg/s"))
 def night_budget(volume, area, fish_mass_per_area, temperature, night_length, elevation=0.0, floor=FLOOR,
-                 dissolved_oxygen=None):
+                 dissolved_oxygen=None, plankton=None, mud_20c=MUD_20C, besides=NOTHING):
     """Oxygen held, used and missing over one warm night.
 
     Parameters
     ----------
-    volume, area, fish_mass_per_area, temperature
+    volume, area, fish_mass_per_area, temperature, plankton, mud_20c, besides
         As for :func:`night_demand`.
     night_length : float or array
         s, up to 24 hours. Count from when the sun gets low to full morning, about the dark
@@ -274,7 +304,7 @@ def night_budget(volume, area, fish_mass_per_area, temperature, night_length, el
     if np.any(np.asarray(night_length) > DAY):
         raise ValueError("night_budget: the night is longer than 24 hours. Write the hours from evening to "
                          "morning, such as '12 h'.")
-    demand = night_demand.si(volume, area, fish_mass_per_area, temperature).total
+    demand = night_demand.si(volume, area, fish_mass_per_area, temperature, plankton, mud_20c, besides).total
     held = oxygen_held.si(volume, temperature, elevation, dissolved_oxygen)
     used = Range(*(rate * night_length for rate in demand))
     store = held[::-1]              # easy night: most oxygen; worst night: least
@@ -284,21 +314,6 @@ def night_budget(volume, area, fish_mass_per_area, temperature, night_length, el
     dawn = Range(*(np.maximum(0, (have - use) / volume * 1e3)
                    for use, have in zip(used[::-1], held, strict=True)))
     return NightBudget(demand, used, held, dawn, delivery)
-
-
-@quantities(volume="m^3", area="m^2", fish_mass_per_area="kg/m^2", temperature="degC", night_length="s",
-            elevation="m", floor="mg/L", dissolved_oxygen="mg/L", gives="kg/s")
-def required_delivery(volume, area, fish_mass_per_area, temperature, night_length, elevation=0.0, floor=FLOOR,
-                      dissolved_oxygen=None):
-    """Oxygen aeration must deliver to keep the floor until dawn; see :func:`night_budget`.
-
-    Returns
-    -------
-    Range
-        kg/s; `high` is the worst believable night, the one to size for.
-    """
-    return night_budget.si(volume, area, fish_mass_per_area, temperature, night_length, elevation, floor,
-                           dissolved_oxygen).delivery
 
 
 @quantities(area="m^2", gives="m^3/s")

@@ -11,20 +11,34 @@ and leaves five. Both are given.
 Inside the package oxygen is mg/L, rates of delivery kg/s, fish kg per m2 of surface, feed kg a day.
 """
 
+import dataclasses
 from typing import Any, NamedTuple
 
 import numpy as np
 
 from .. import air, water
-from ..units import Range, length_text, quantities, record
+from ..units import DAY, Q, Range, length_text, quantities, record
 from . import daynight, oxygen, oxygenchance, photosynthesis, respiration
 
-__all__ = ["Described", "DayAndNight", "DeliveryNeed", "described_from", "shape_of", "water_below", "conditions_of",
-           "doubts_of", "dark_hours", "day_and_night", "bad_dawn", "bad_ends", "delivery_need"]
+__all__ = ["Described", "DayAndNight", "DeliveryNeed", "PondWater", "described_from", "shape_of", "water_below",
+           "conditions_of", "doubts_of", "dusk_of", "found", "rests_on_a_place", "dark_hours", "day_and_night",
+           "bad_dawn", "bad_ends", "one_night", "delivery_need"]
 
 STEP = 1800.0           # s; half an hour keeps the low of the night within 0.01 mg/L of ten-minute steps
 RUNS = 300
+SWING = daynight.Conditions.temperature_swing       # C; near freezing no more than keeps the water liquid
 SECCHI_SPREAD = 2.0     # a Secchi depth fixes chlorophyll to about a factor of two; judgment, no source
+# least and greatest that a box or a slider takes; our choice
+TEMPERATURE = ("32 °F", "95 °F")
+SECCHI = ("2.4 in", "50 ft")
+ENDS = {"temperature": [Q(end).m_as("degC") for end in TEMPERATURE],
+         "secchi_depth": [Q(end).m_as("m") for end in SECCHI]}
+SECCHI_SHOWN = (SECCHI[0], "12 ft")         # a slider, which stretches to the reader's own
+# where the oxygen at dusk was read
+SEVERAL, NEAR_TOP, NOT_KNOWN = WHERE_READ = ("mean of several depths", "near the top", "not known where")
+# where nothing is saved
+USUAL = {"fish": "250 lb/acre", "temperature": "82 °F", "color": "green", "mud": "ordinary", "night": "11 h",
+         "floor": f"{oxygen.FLOOR} mg/L"}
 
 
 @record(fish="kg/m^2", temperature="degC", secchi_depth="m", weed_cover="", feed_per_day="kg/day",
@@ -37,7 +51,7 @@ class Described:
     fish : float
         kg of live fish per m2 of surface.
     temperature : float
-        Water in the warmest weeks, C, 15 to 35.
+        Water in the warmest weeks, C, 0 to 35; measured rates end at 15 and 30, see ``oxygen.MEASURED``.
     color : str
         A key of ``photosynthesis.WATER_COLORS``.
     secchi_depth : float, optional
@@ -51,18 +65,20 @@ class Described:
     wind_speed, night_wind_speed : float
         m/s at 10 m over the water, by day and in a still night.
     dusk : float, optional
-        mg/L measured at dusk, mean of several depths.
+        mg/L measured at dusk, at `dusk_where`.
     night : float
         s without sun, for the budget of one night.
     floor : float
         mg/L to keep at the lowest hour.
+    dusk_where : str, optional
+        One of :data:`WHERE_READ`. Anything but the mean of several depths bounds what the whole pond holds, no more.
     """
 
     fish: Any
     temperature: Any
-    color: str = "green"
+    color: str = USUAL["color"]
     secchi_depth: Any = None
-    mud: str = "ordinary"
+    mud: str = USUAL["mud"]
     weed_cover: Any = 0.0
     feed_per_day: Any = 0.0
     wind_speed: Any = 2.0
@@ -70,26 +86,49 @@ class Described:
     dusk: Any = None
     night: Any = 11 * 3600.0
     floor: Any = oxygen.FLOOR
+    dusk_where: str = SEVERAL
 
     def check(self):
         """Refuse words the set does not know, and amounts that cannot be."""
         photosynthesis.chlorophyll_by_color(self.color)
         respiration.mud_respiration.si(20.0, self.mud)
-        if not 14.99 <= self.temperature <= 35.01:
-            raise ValueError(f"Described: {self.temperature:.3g} °C is not the warmest water of a warm-water pond; it "
-                             "should be 15 to 35 °C (59 to 95 °F). Write '82 °F' or '28 °C'.")
+        low, high = ENDS["temperature"]
+        if not low - 0.01 <= self.temperature <= high + 0.01:
+            raise ValueError(f"Described: {self.temperature:.3g} °C is not the warmest water of a pond: 15 to 35 °C "
+                             "(59 to 95 °F) is usual, and 0 to 35 °C (32 to 95 °F) is taken. Write '82 °F' or "
+                             "'28 °C'.")
         if not 0 <= self.fish <= 1:
             raise ValueError("Described: fish must be 0 to 1 kg a square meter (8,900 lb an acre).")
         if not 0 <= self.weed_cover <= 1:
             raise ValueError("Described: weeds cover a share of the pond, from '0 %' to '100 %'.")
         if not (self.feed_per_day >= 0 and self.wind_speed >= 0 and self.night_wind_speed >= 0):
             raise ValueError("Described: feed and wind must be 0 or more.")
-        if self.secchi_depth is not None and not self.secchi_depth > 0.05:
-            raise ValueError("Described: a white disk is seen deeper than 2 in (5 cm) even in thick soup.")
+        low, high = ENDS["secchi_depth"]
+        if self.secchi_depth is not None and not low - 1e-6 <= self.secchi_depth <= high + 1e-6:
+            raise ValueError("Described: a white disk is lost between 2.4 in and 50 ft (6 cm and 15 m). Check the "
+                             "number and its unit.")
         if not 0 < self.night <= 86400:
             raise ValueError("Described: the hours without sun are more than 0 and at most 24, such as '11 h'.")
         if not 0 < self.floor < 15 or self.dusk is not None and not 0 < self.dusk <= 25:
             raise ValueError("Described: oxygen to keep must be 0 to 15 mg/L, and oxygen at dusk 0 to 25 mg/L.")
+        if self.dusk_where not in WHERE_READ:
+            raise ValueError(f"Described: the oxygen at dusk was read at one of: {', '.join(WHERE_READ)}.")
+
+    @property
+    def whole(self):
+        """Oxygen of the whole pond at dusk as measured, mg/L; None where nobody did, or only near the top."""
+        return self.dusk if self.dusk_where == SEVERAL else None
+
+    def with_values(self, **values):
+        """The same with some fields replaced, in SI numbers."""
+        return Described.si(**({f.name: getattr(self, f.name) for f in dataclasses.fields(self)} | values))
+
+
+@record(**daynight.PondShape.units, spread="m^3")
+class PondWater(daynight.PondShape):
+    """The water of one pond, and how sure its volume is: `spread`, a Range in m3."""
+
+    spread: Any = None
 
 
 class DayAndNight(NamedTuple):
@@ -104,7 +143,7 @@ class DeliveryNeed(NamedTuple):
     """Delivery (kg/s) that keeps the floor: drawn ponds, all bad ends in the same model, the one-night budget.
 
     `drawn` is a Range: enough for 5, 50 and 95 of 100 draws; `each` holds every draw; `stacked` sets every
-    doubt at its bad end; `budget` is ``oxygen.required_delivery``.
+    doubt at its bad end; `budget` is the delivery of :func:`one_night`.
     """
 
     drawn: Any
@@ -124,11 +163,24 @@ def described_from(pond):
     -------
     Described
     """
-    fields = {"fish": "250 lb/acre", "temperature": "82 °F", "color": None, "secchi_depth": None, "mud": None,
-              "weed_cover": None, "feed_per_day": None, "wind_speed": None, "night_wind_speed": None, "dusk": None,
-              "night": None, "floor": None}
-    kept = {name: pond.get("oxygen", name, otherwise) for name, otherwise in fields.items()}
+    kept = {name: pond.get("oxygen", name, USUAL.get(name)) for name in Described.units | {"color": "", "mud": ""}}
+    if kept["dusk"] is not None:        # old records do not say where
+        where = pond.get("oxygen", "dusk_where")
+        kept["dusk_where"] = where if where in WHERE_READ else NOT_KNOWN
     return Described(**{name: value for name, value in kept.items() if value is not None})
+
+
+def rests_on_a_place(pond):
+    """Whether what is saved on a pond's oxygen knows where its reading at dusk was taken, or needs none.
+
+    Older records took any reading as that of the whole pond, so what they found may be too good.
+    """
+    return pond.get("oxygen", "dusk") is None or pond.get("oxygen", "dusk_where") is not None
+
+
+def found(pond, name):
+    """What workbook 02 found for a pond, ``dawn``, ``chance`` or ``delivery``; None where that cannot be trusted."""
+    return pond.get("oxygen", name) if rests_on_a_place(pond) else None
 
 
 def shape_of(pond):
@@ -145,9 +197,9 @@ def shape_of(pond):
     place = pond.get("site", "elevation")
     levels = (None, None) if depths is None else (np.array([z.m_as("m") for z in depths]),
                                                   np.array([a.m_as("m^2") for a in areas]))
-    return daynight.PondShape.si(pond.get("water", "volume").usual.m_as("m^3"),
-                                 pond.get("water", "area").usual.m_as("m^2"), *levels,
-                                 elevation=0.0 if place is None else place.m_as("m"))
+    spread = Range(*(v.m_as("m^3") for v in pond.get("water", "volume")))
+    return PondWater.si(spread.usual, pond.get("water", "area").usual.m_as("m^2"), *levels,
+                        elevation=0.0 if place is None else place.m_as("m"), spread=spread)
 
 
 @quantities(depth="m", gives=("m^3", "m^2"))
@@ -166,6 +218,22 @@ def water_below(shape, depth):
 def full_oxygen(shape, temperature):
     """Saturation (mg/L) of a pond's water at a temperature (degC) and the pond's height."""
     return float(water.oxygen_saturation.si(temperature, air.pressure_by_elevation.si(shape.elevation)))
+
+
+def dusk_of(shape, said):
+    """Oxygen of the whole pond at dusk (Range, mg/L), without width where it was measured over several depths.
+
+    Notes
+    -----
+    Else ``oxygen.DUSK_SHARE`` of saturation, or of the reading near the top where that is lower: by evening the top
+    holds the most, so the whole pond may hold as much as the top or far less. A reading near the top can therefore
+    make the answer worse but never better.
+    """
+    if said.whole is not None:
+        return oxygen.as_range(said.whole)
+    full = full_oxygen(shape, said.temperature)
+    most = full if said.dusk is None else min(said.dusk, full)
+    return Range(*(share * most for share in oxygen.DUSK_SHARE))
 
 
 def _waste(shape, said):
@@ -193,7 +261,8 @@ def conditions_of(shape, said):
     """
     waste, a_day = _waste(shape, said)
     return daynight.Conditions.si(
-        said.temperature, chlorophyll=_chlorophyll(said).usual, secchi_depth=said.secchi_depth,
+        said.temperature, temperature_swing=min(SWING, 2 * max(said.temperature, 0.0)),
+        chlorophyll=_chlorophyll(said).usual, secchi_depth=said.secchi_depth,
         mud_20c=respiration.MUD_KINDS[said.mud].usual, fish_mass_per_area=said.fish, wind_speed=said.wind_speed,
         night_wind_speed=said.night_wind_speed, load=waste.usual, load_per_day=a_day, weed_cover=said.weed_cover)
 
@@ -204,7 +273,7 @@ def doubts_of(shape, said):
     Notes
     -----
     As ``oxygenchance.usual_doubts``, with the mud of the named kind, the size of the fish, waste of feed, weeds,
-    and the oxygen at dusk (60, 80, 100 % of saturation) unless it was measured.
+    and the oxygen at dusk (:func:`dusk_of`) unless it was measured over several depths.
     """
     doubts = oxygenchance.usual_doubts()
     doubts["chlorophyll"] = _chlorophyll(said)
@@ -216,9 +285,8 @@ def doubts_of(shape, said):
     if said.weed_cover > 0:
         doubts["weed_use_20c"] = respiration.WEED_USE
         doubts["weed_production"] = photosynthesis.WEED_PRODUCTION
-    if said.dusk is None:
-        full = full_oxygen(shape, said.temperature)
-        doubts["dissolved_oxygen"] = Range(*(share * full for share in oxygen.DUSK_SHARE))
+    if said.whole is None:
+        doubts["dissolved_oxygen"] = dusk_of(shape, said)
     return doubts
 
 
@@ -267,7 +335,7 @@ def day_and_night(shape, conditions):
 def bad_dawn(shape, said, level, runs=RUNS, seed=1):
     """Chance that the lowest oxygen of two nights falls below a level (mg/L): ``oxygenchance.dawn_chance``."""
     return oxygenchance.dawn_chance.si(shape, conditions_of(shape, said), doubts_of(shape, said), level, runs, seed,
-                                       dissolved_oxygen=said.dusk, step=STEP)
+                                       dissolved_oxygen=said.whole, step=STEP)
 
 
 # doubts whose low end brings the oxygen down (small fish breathe faster for their weight)
@@ -277,6 +345,42 @@ BAD_LOW = ("assimilation", "exchange_rank", "clear_share", "dissolved_oxygen", "
 def bad_ends(doubts):
     """Every doubt at the end that brings the oxygen down, as Ranges without width."""
     return {name: Range(*(doubt.low if name in BAD_LOW else doubt.high,) * 3) for name, doubt in doubts.items()}
+
+
+def one_night(shape, said):
+    """One warm night with every bad case stacked, in the owner's words: ``oxygen.night_budget``.
+
+    Parameters
+    ----------
+    shape : daynight.PondShape
+        A :class:`PondWater` brings the range of its volume along.
+    said : Described
+
+    Returns
+    -------
+    oxygen.NightBudget
+        `delivery` and `dawn` reach over the range of the volume; the rest is for its usual value.
+
+    Notes
+    -----
+    Plankton: the low end of chlorophyll with the low end of ``respiration.plankton_respiration``, usual with usual,
+    high with high. Mud of the named kind. Weeds as ``respiration.WEED_USE`` over their beds. Waste of feed uses each
+    day what each day adds.
+    """
+    plankton = Range(*(float(respiration.plankton_respiration.si(chlorophyll, said.temperature)[end])
+                       for end, chlorophyll in enumerate(_chlorophyll(said))))
+    growth = oxygen.THETA_PLANKTON ** (said.temperature - 20)
+    weeds = [use * growth * said.weed_cover * shape.area * 1e-3 / DAY for use in respiration.WEED_USE]
+    waste = [load / DAY for load in respiration.feed_load.si(said.feed_per_day)]
+    besides = Range(*(float(a + b) for a, b in zip(weeds, waste, strict=True)))
+    nights = [oxygen.night_budget.si(volume, shape.area, said.fish, said.temperature, said.night, shape.elevation,
+                                     said.floor, dusk_of(shape, said), plankton, respiration.MUD_KINDS[said.mud],
+                                     besides)
+              for volume in getattr(shape, "spread", None) or oxygen.as_range(shape.volume)]
+    ends = {name: Range(*(float(v) for v in (min(getattr(n, name).low for n in nights), getattr(nights[1], name).usual,
+                                             max(getattr(n, name).high for n in nights))))
+            for name in ("dawn", "delivery")}
+    return nights[1]._replace(**ends)
 
 
 def delivery_need(shape, said, runs=RUNS, seed=1, step=STEP):
@@ -298,7 +402,7 @@ def delivery_need(shape, said, runs=RUNS, seed=1, step=STEP):
     Raises
     ------
     ValueError
-        If the oxygen measured at dusk is below the floor: that pond needs help at once.
+        If the oxygen measured at dusk, wherever, is below the floor: that pond needs help at once.
 
     Notes
     -----
@@ -309,13 +413,13 @@ def delivery_need(shape, said, runs=RUNS, seed=1, step=STEP):
     if said.dusk is not None and said.dusk < said.floor:
         raise ValueError(f"the oxygen at dusk, {said.dusk:.3g} mg/L, is below the {said.floor:.3g} mg/L to keep. That "
                          "pond needs help before the night: stop feeding, get a surface aerator or pump going, and "
-                         "call your extension office.")
-    if said.dusk is None:
+                         "call your extension office. If the top reads well, and only deep water below the fish is "
+                         "short, leave that box empty: the sizes here are for the pond once it is mixed. Workbook 05 "
+                         "says what mixing at once would leave.")
+    if said.whole is None:
         doubts["dissolved_oxygen"] = Range(*(max(dusk, said.floor) for dusk in doubts["dissolved_oxygen"]))
-    more = {"dissolved_oxygen": said.dusk, "step": step}
+    more = {"dissolved_oxygen": said.whole, "step": step}
     drawn = oxygenchance.delivery_chance.si(shape, conditions, doubts, said.floor, 0.95, runs, seed, **more)
     stacked = oxygenchance.delivery_chance.si(shape, conditions, bad_ends(doubts), said.floor, 1.0, 10, seed, **more)
-    budget = oxygen.required_delivery.si(shape.volume, shape.area, said.fish, np.clip(said.temperature, 15.0, 30.0),
-                                         said.night, shape.elevation, said.floor, said.dusk)
     ends = Range(*(float(v) for v in np.quantile(drawn.each, (0.05, 0.5, 0.95))))
-    return DeliveryNeed(ends, float(stacked.worst), budget, drawn.each)
+    return DeliveryNeed(ends, float(stacked.worst), one_night(shape, said).delivery, drawn.each)

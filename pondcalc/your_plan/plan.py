@@ -64,12 +64,7 @@ def first_plan(choices):
     c = choices
     with warnings.catch_warnings(record=True) as caught:
         warnings.simplefilter("always", UserWarning)
-        nights = [oxygen.night_budget.si(v, c.area, c.fish, c.temperature, c.night, c.elevation, c.floor)
-                  for v in c.volume]
-        budget = nights[1]
-        one_night = Range(min(n.delivery.low for n in nights), budget.delivery.usual,
-                          max(n.delivery.high for n in nights))
-        delivery = c.delivery or one_night
+        budget = c.one_night
         line = airline.Line.si(c.length, c.inside_diameter)
         try:
             point, trouble, power = working_point(c), "", None
@@ -86,7 +81,7 @@ def first_plan(choices):
                           "curve of workbook 04.", stacklevel=2)
     cost = Range(*(housing.cost_per_year.si(p, c.price, days_a_year=c.days) for p in power))
     notes = tuple(dict.fromkeys(str(w.message) for w in caught))
-    return Plan(c, budget._replace(delivery=delivery), one_night,
+    return Plan(c, budget._replace(delivery=c.delivery or budget.delivery), budget.delivery,
                 float(oxygen.airflow_by_area.si(c.area)), pressure, point, power, cost, trouble, notes)
 
 

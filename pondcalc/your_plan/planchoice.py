@@ -10,7 +10,7 @@ from typing import Any
 from .. import record as records
 from ..back_pressure import airline, compressor, reach
 from ..bubbles_and_oxygen.placement import OFF_BOTTOM
-from ..how_much_oxygen import oxygen
+from ..how_much_oxygen import oxygencase
 from ..power_and_housing import airdays
 from ..units import DAY, Q, Range, length_text, record
 
@@ -18,10 +18,10 @@ __all__ = ["ASSUMED", "PlanChoices", "changed", "choices_from", "example_for", "
 
 # field -> (section, value assumed where the record has nothing, kind, words); the page says so
 ASSUMED = {"elevation": ("site", "0 ft", "elevation", "height above sea level"),
-           "fish": ("oxygen", "250 lb/acre", "stocking", "fish"),
-           "temperature": ("oxygen", "82 F", "temperature", "warmest water"),
-           "night": ("oxygen", "11 h", "time", "hours without sun"),
-           "floor": ("oxygen", f"{oxygen.FLOOR} mg/L", "oxygen", "oxygen to keep"),
+           **{name: ("oxygen", oxygencase.USUAL[name], kind, words) for name, kind, words in (
+               ("fish", "stocking", "fish"), ("temperature", "temperature", "warmest water"),
+               ("color", "text", "color of the water"), ("mud", "text", "mud"), ("night", "time", "hours without sun"),
+               ("floor", "oxygen", "oxygen to keep"))},
            "length": ("line", "250 ft", "distance", "length of the line"),
            "inside_diameter": ("line", "0.824 in", "bore", "inside diameter of the line"),
            "price": ("site", "17.3 cents/kWh", "price", "price of electricity")}
@@ -75,6 +75,8 @@ class PlanChoices:
         Running time in a year, s: the season that workbook 07 saved, else all year.
     wet_pressure : float, optional
         Of the new diffuser, Pa, as workbook 04 saved it.
+    said : oxygencase.Described, optional
+        The owner's words for water, mud, weeds, feed and dusk; by default the usual ones.
     """
 
     volume: Any
@@ -100,6 +102,7 @@ class PlanChoices:
     efficiency: Any = None
     days: float = airdays.ALL_YEAR * DAY
     wet_pressure: float = airline.WET_PRESSURE
+    said: Any = None
 
     def check(self):
         """Refuse a pond without water or a diffuser without depth."""
@@ -116,6 +119,14 @@ class PlanChoices:
     def submergence(self):
         """Depth of the diffuser below the full surface, m."""
         return self.deepest - OFF_BOTTOM
+
+    @property
+    def one_night(self):
+        """The budget of one night in the owner's words: ``oxygencase.one_night``, the same as workbook 02's."""
+        moved = {name: getattr(self, name) for name in ("fish", "temperature", "night", "floor")}
+        said = oxygencase.Described.si(**moved) if self.said is None else self.said.with_values(**moved)
+        water = oxygencase.PondWater.si(self.volume.usual, self.area, elevation=self.elevation, spread=self.volume)
+        return oxygencase.one_night(water, said)
 
 
 def choices_from(pond, **changes):
@@ -134,10 +145,12 @@ def choices_from(pond, **changes):
     volume, area, deepest = (pond.get("water", key) for key in ("volume", "area", "deepest"))
     if volume is None or area is None or deepest is None:
         raise ValueError("This pond has no volume yet. Do workbook 01 first; it takes about an hour.")
-    delivery, dawn = pond.get("oxygen", "delivery"), pond.get("oxygen", "dawn")
+    delivery, dawn = (oxygencase.found(pond, name) for name in ("delivery", "dawn"))
     saved = {name: pond.get(section, name) for name, (section, *_) in ASSUMED.items()}
-    start = {name: ASSUMED[name][1] if value is None else value for name, value in saved.items()}
-    start |= {"area": area.usual, "deepest": deepest, "open_flow": "4.5 cfm", "top_pressure": "30 psi", "droop": 0.4,
+    start = {name: ASSUMED[name][1] if value is None else value for name, value in saved.items()
+             if ASSUMED[name][2] != "text"}
+    start |= {"said": oxygencase.described_from(pond),
+              "area": area.usual, "deepest": deepest, "open_flow": "4.5 cfm", "top_pressure": "30 psi", "droop": 0.4,
               "curve": reach.saved_curve(pond), "days": Q(airdays.air_days(pond).running, "day"),
               "wet_pressure": pond.get("line", "wet_pressure", Q(airline.WET_PRESSURE, "Pa")),
               "delivery": None if delivery is None else Range(*(v.m_as("kg/s") for v in delivery)),

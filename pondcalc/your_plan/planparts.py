@@ -13,6 +13,7 @@ from typing import Any, NamedTuple
 from .. import record
 from ..back_pressure import families, lineplan
 from ..bubbles_and_oxygen import plume
+from ..how_much_oxygen import oxygencase
 from ..power_and_housing import airdays, housing, quotes, wiring
 from ..the_year import yearreport
 from ..units import Q, Range, show, show_range, spanned
@@ -155,20 +156,21 @@ def _saved(pond, section, rows):
 
 def _water(pond, made):
     c = made.choices
-    found = staleness.came_from(pond, "water")
+    found, chance = staleness.came_from(pond, "water"), oxygencase.found(pond, "chance")
     lines = [PlanLine("Water in the full pond", spanned(c.volume, "m3"), "volume", found),
              PlanLine("Surface", pond.get("water", "area"), "area", found),
              PlanLine("Deepest place", pond.get("water", "deepest"), "depth", found),
              PlanLine("Oxygen at dawn without air", spanned(c.dawn or made.budget.dawn, "mg/L"), "oxygen",
                       "08, simple" if c.dawn is None else "02"),
-             *_saved(pond, "oxygen", [("Chance of less than the oxygen to keep", "chance", "share")]),
+             PlanLine("Oxygen if it mixed at once", *verdict.mixed_at_once(pond), "05"),
+             PlanLine("Chance of less than the oxygen to keep", chance, "share", "02"),
              PlanLine("Oxygen to keep", Q(c.floor, "mg/L"), "oxygen",
                       "08, assumed" if "floor" in c.assumed else "02"),
              PlanLine("Oxygen the air must deliver", spanned([3600 * d for d in made.budget.delivery], "kg/h"),
                       "oxygen rate", "08, simple" if c.delivery is None else "02")]
     words = () if c.delivery is not None else (
         "The one-night budget stacks every bad case; workbook 02 gives the number to size for.",)
-    return PlanPart("Water and need", tuple(lines), words)
+    return PlanPart("Water and need", tuple(line for line in lines if line.value is not None), words)
 
 
 def _lift(pond, made):
@@ -333,7 +335,6 @@ def _go(readings, days=7):
 def _start(pond, system):
     read = pond.get("layers", "read_on")
     lines = _saved(pond, "layers", [(f"Layers, read {read}" if read else "Layers", "kind", "text"),
-                                    ("Oxygen if it mixed at once", "mixed_oxygen", "oxygen"),
                                     ("Harm if it mixed at once", "harm", "text")])
     ends = [pond.get("layers", f"{end}_temperature") for end in ("surface", "bottom")]
     if None not in ends:
@@ -416,7 +417,8 @@ def whole_plan(pond, system="US"):
 def say_assumed(whole, system="US"):
     """What was assumed because nothing is saved, with the numbers; empty where nothing was."""
     assumed = (planchoice.ASSUMED[name] for name in whole.plan.choices.assumed)
-    shown = [f"{words} {show(Q(value), kind, system)}" for _, value, kind, words in assumed]
+    shown = [f"{words} {value if kind == 'text' else show(Q(value), kind, system)}"
+             for _, value, kind, words in assumed]
     return f"Assumed, because nothing is saved: {'; '.join(shown)}." if shown else ""
 
 

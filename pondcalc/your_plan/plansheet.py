@@ -132,7 +132,7 @@ def sheet_html(whole, owner="", remarks="", today=None):
     warnings = [f"<div{' class=redo' if words in redo else ''}>{_text(words)}</div>"
                 for words in planparts.warnings_of(whole, on_paper=True)]
     box = f"<div class='hold' role='note'>{''.join(warnings)}</div>" if warnings else ""
-    assumed = planparts.say_assumed(whole)
+    assumed = " ".join(filter(None, [planparts.say_assumed(whole), *whole.plan.notes]))
     assumed_words = f"<p class='small'>{_text(assumed)}</p>" if assumed else ""
     unknowns = [sensitivity.say_swings(outcome, swing, both=True) for outcome, _, swing in whole.unknowns]
     head, *rows = alternatives.side_by_side(whole.others)

@@ -12,6 +12,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from ..how_much_oxygen import oxygencase
 from ..units import FOOT, Q, show_range
 from . import plan, planchoice
 
@@ -109,7 +110,8 @@ def _moved(choices, unknown):
     if unknown.how == "dark":                           # up to a whole dark day, however long the night is
         return [now * unknown.low, max(now, unknown.high)]
     if unknown.how == "plus":
-        return [now + unknown.low, now + unknown.high]
+        ends = oxygencase.ENDS.get(unknown.field, (-np.inf, np.inf))
+        return [max(now + unknown.low, ends[0]), min(now + unknown.high, ends[1])]
     return [now * unknown.low, now * unknown.high]
 
 

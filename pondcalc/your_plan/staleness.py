@@ -11,6 +11,7 @@ import datetime
 from typing import NamedTuple
 
 from ..findings import METERED
+from ..how_much_oxygen import oxygencase
 from ..units import show
 
 __all__ = ["NEEDS", "WORKBOOKS", "Stale", "came_from", "on_paper", "stale"]
@@ -23,6 +24,8 @@ NEEDS = {"water": (), "oxygen": ("site", "water"), "air": ("site", "water", "oxy
 WORKBOOKS = {"site": "00", "water": "01", "oxygen": "02", "air": "03", "line": "04", "layers": "05", "power": "06",
              "offers": "06", "year": "07"}
 OTHER_AIR = 0.2         # share by which the air of 04 may differ from that of 03, which is kept a fifth either way
+NO_PLACE = ("Workbook 02 took an oxygen reading at dusk for the whole pond, and nobody asked where it was read: do 02 "
+            "again, choose where, and save. Until then its chance and its delivery are left out.")
 SAME_AIR = 0.05         # share within which the air, and the depth, of 03 and 04 count as the same; our choice
 
 
@@ -117,10 +120,11 @@ def stale(record):
         # the other air of 04 makes 03 wait for 04, so 04 does not wait for 03
         shaky = tuple(need for need in needs if need in found and need not in newer
                       and not (section == "line" and found[need].because == ("line",)))
-        mend = _other_air(record, "air" in _newer(record, "line")) if section == "air" else ""
+        mend = (_other_air(record, "air" in _newer(record, "line")) if section == "air" else
+                NO_PLACE if section == "oxygen" and not oxygencase.rests_on_a_place(record) else "")
         if newer or shaky or mend:
             words = [_words(section, newer, shaky)] if newer or shaky else []
-            found[section] = Stale(section, newer + shaky + (("line",) if mend else ()),
+            found[section] = Stale(section, newer + shaky + (("line",) if mend and section == "air" else ()),
                                    " ".join([*words, *filter(None, [mend])]), mend)
     return tuple(found.values())
 

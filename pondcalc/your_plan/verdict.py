@@ -13,10 +13,11 @@ from typing import Any, NamedTuple
 from .. import findings
 from ..back_pressure import lineplan, reach
 from ..bubbles_and_oxygen import comparison
+from ..how_much_oxygen import oxygencase
 from ..units import Q, Range, show, show_range
 from . import planchoice
 
-__all__ = ["OFTEN", "Given", "Verdict", "of_machine", "oxygen_given", "verdict"]
+__all__ = ["OFTEN", "Given", "Verdict", "mixed_at_once", "of_machine", "oxygen_given", "verdict"]
 
 OFTEN = 10.0        # percent of drawn ponds below the floor from which a bad dawn counts as a reason; our choice
 KIND = "membrane"   # where workbook 03 has not chosen a diffuser
@@ -66,6 +67,16 @@ def oxygen_given(pond, made):
     return Given(paths.bubbles, paths.surface, "08")
 
 
+def mixed_at_once(pond):
+    """What the pond would hold if it mixed at once, as workbook 05 saved it, and its kind; in words where unknown."""
+    kind, mixed = pond.get("layers", "kind"), pond.get("layers", "mixed_oxygen")
+    if mixed is not None and kind != "cold over warm":
+        return mixed, "oxygen"
+    why = ("no layers read yet" if kind is None else "the readings are of winter" if mixed is not None else
+           "no oxygen in the readings")
+    return f"cannot be told, {why}", "text"
+
+
 def _rate(value, system):
     return findings.rate(Q(3600 * max(float(value), 0.0), "kg/h"), system)
 
@@ -79,7 +90,7 @@ def _dawn(pond, made, system):
     if pond.get("oxygen", "seen_short") == "yes":
         return True, ("Dawn: fish were seen gulping, or died [02]. So the pond has been short at least once, and that "
                       "counts more than any budget.")
-    chance, floor = pond.get("oxygen", "chance"), show(Q(made.choices.floor, "mg/L"), "oxygen", system, digits=2)
+    chance, floor = oxygencase.found(pond, "chance"), show(Q(made.choices.floor, "mg/L"), "oxygen", system, digits=2)
     if chance is None:
         low, high = (Q(float(v), "mg/L") for v in (made.budget.dawn.low, made.budget.dawn.high))
         return None, (f"Dawn: chance of a bad one not known yet; do workbook 02. The simple budget says anything from "
@@ -99,6 +110,26 @@ def _layers(pond):
         return False, f"Layers: mixed from top to bottom{read} [05], so there is little for the bubbles to stir then."
     return True, (f"Layers: {kind}{read} [05]. Air at the bottom ends that and keeps deep water alive; it is also why "
                   "the first start must be slow.")
+
+
+def _overturn(pond, made, system):
+    """Whether a mixing at once may leave less than is to be kept, and less than the dawn; and the sentence."""
+    if pond.get("layers", "kind") == "mixed":
+        return False, "Overturn: mixed when read [05], so the dawn is the lowest to plan for."
+    mixed, kind = mixed_at_once(pond)
+    usual = Q(float((made.choices.dawn or made.budget.dawn).usual), "mg/L")
+    dawn = f"{show(usual, 'oxygen', system, digits=2)} [{'08, simple' if made.choices.dawn is None else '02'}]"
+    if kind == "text":
+        return False, (f"Overturn: what a mixing at once would leave {mixed}; do workbook 05 with a meter. Until then "
+                       f"the usual dawn, {dawn}, may not be the lowest.")
+    words = (f"Lowest oxygen: usual dawn {dawn}; if it mixed at once, {show(mixed.usual, 'oxygen', system, digits=2)} "
+             f"({show_range(mixed.low, mixed.high, 'oxygen', system)}) [05]. ")
+    if mixed.usual >= usual:
+        return False, f"{words}The dawn is the lower and rules."
+    words += "Mixing at once is the lower and rules"
+    if mixed.low.m_as("mg/L") >= made.choices.floor:
+        return False, f"{words}."
+    return True, f"{words}: it may leave less than is to be kept, and no bubbles mend that in a night."
 
 
 def _winter(pond):
@@ -146,11 +177,13 @@ def verdict(pond, made, system="US"):
     """
     (dawn, dawn_words), (layered, layer_words) = _dawn(pond, made, system), _layers(pond)
     enough, need_words = _need(pond, made, system)
+    turned, turned_words = _overturn(pond, made, system)
     if dawn or layered:
         why = " and ".join(words for words, said in (("bad dawns", dawn), ("layers", layered)) if said)
         headline = f"Aerate: yes, by what is known so far, because of {why}."
-        if not enough:
-            headline += " But do not count on these bubbles alone in the worst night."
+        if not enough or turned:
+            worst = "a sudden overturn" if turned and enough else "the worst night"
+            headline += f" But do not count on these bubbles alone in {worst}."
     elif dawn is None and layered is None:
         headline = "Aerate: not decided yet. Nothing is saved about bad dawns (02) or layers (05)."
     elif dawn is None or layered is None:
@@ -161,7 +194,7 @@ def verdict(pond, made, system="US"):
     doubt = ("Doubt: this rests on the words for the water and a guess of the fish. A meter at dusk and at dawn on two "
              f"hot days can overturn it. A chance of {OFTEN:.0f} in 100 counts here as a reason; that line is our "
              "choice.")
-    return Verdict(headline, (dawn_words, layer_words, _winter(pond), *need_words, doubt))
+    return Verdict(headline, (dawn_words, layer_words, turned_words, _winter(pond), *need_words, doubt))
 
 
 def _of_one_point(told, place, system):
