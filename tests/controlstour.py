@@ -33,7 +33,7 @@ PARTS = {"explorer.Explorer", "explorer.Slider", "explorer.Choice", "quiz.Predic
          "own_soundings.in_form_words", "how_much_oxygen.with_water",
          "how_much_oxygen.nights_still", "how_much_water.map_still", "bubbles_and_oxygen.tub_still",
          "bubbles_and_oxygen.tub_result", "first_start.demo_profile", "the_year.demo_log",
-         "warm_over_cold.picture_of", "the_year.say_year", "the_year.height", "explorer.SliderRow",
+         "warm_over_cold.picture_of", "the_year.say_year", "explorer.SliderRow",
          "your_plan.open_pond", "pageunits.PageUnits", "first_start.North", "explorer.Panel"}
 
 

@@ -1,0 +1,39 @@
+"""What do the year and the winter of a pond start from: its record, or usual numbers where the record has none?"""
+
+from ..how_much_oxygen.fishlimits import FLOOR
+from ..units import Range, read_quantity
+
+__all__ = ["BUBBLES", "HEIGHT", "LATITUDE", "bubbles_of", "floor_of", "height_of", "latitude_of"]
+
+LATITUDE = 38.5                 # degrees north, the story's pond
+HEIGHT = 800.0 * 0.3048         # m above the sea; our choice
+# kg/s; the middle is what 2 cfm may give water that holds none from 12 ft, at about 15 %; half either way, our choice
+BUBBLES = Range(*(share * read_quantity("0.3 lb/h").m_as("kg/s") for share in (0.5, 1.0, 1.5)))
+
+
+def latitude_of(pond, otherwise=LATITUDE):
+    """Latitude (degrees) that workbook 07 saved, else `otherwise`."""
+    kept = pond.get("year", "latitude")
+    return otherwise if kept is None else float(kept.m_as("dimensionless"))
+
+
+def height_of(pond):
+    """Height (m) of the pond above the sea: the record's, else :data:`HEIGHT`."""
+    kept = pond.get("site", "elevation")
+    return HEIGHT if kept is None else float(kept.m_as("m"))
+
+
+def floor_of(pond):
+    """Oxygen to keep (mg/L): that of workbook 02, else of 07, else the usual one."""
+    kept = pond.get("oxygen", "floor", pond.get("year", "floor"))
+    return FLOOR if kept is None else float(kept.m_as("mg/L"))
+
+
+def bubbles_of(pond):
+    """Oxygen (Range, kg/s) that bubbles give: that of workbook 03, else :data:`BUBBLES`.
+
+    That of 03 is for the water the reader named there, which holds some oxygen already, so it is rather too little
+    for a pond that has none.
+    """
+    kept = pond.get("air", "oxygen_by_bubbles")
+    return BUBBLES if kept is None else Range(*(max(v.m_as("kg/s"), 0.0) for v in kept))
