@@ -41,12 +41,12 @@ FIELDS = {
                "seen_short": "text", "typed": "list text"},
     "air": {"diffusers": "number", "diffuser": "text", "submergence": "depth", "flow_free_air": "range air flow",
             "lifted": "range water flow", "turnover": "range time", "oxygen_by_bubbles": "range oxygen rate",
-            "oxygen_by_surface": "range oxygen rate"},
+            "oxygen_by_surface": "range oxygen rate", "typed": "list text"},
     "line": {"length": "distance", "inside_diameter": "bore", "pressure_gauge": "range pressure",
              "flow_free_air": "air flow", "compressor": "text", "submergence": "depth",
              "pressure_rated": "pressure", "segment_length": "list distance", "segment_bore": "list bore",
              "to_bank": "distance",
-             "curve_pressure": "list pressure", "curve_flow": "list air flow"},
+             "curve_pressure": "list pressure", "curve_flow": "list air flow", "typed": "list text"},
     "power": {"power": "range power", "cost": "range money a year", "current": "current", "wire_gauge": "number",
               "run_length": "distance", "voltage_drop": "share", "fan_flow": "air flow", "found": "text",
               "typed": "list text"},
@@ -58,7 +58,7 @@ FIELDS = {
     "year": {"start_hours": "list time", "start_rule": "text", "floor": "oxygen", "stop_reading": "oxygen",
              "go_reading": "list oxygen", "lifted": "range water flow", "days_to_mix": "range days",
              "air_from": "text", "air_to": "text", "winter": "text", "latitude": "number",
-             "calendar": "list text"},
+             "calendar": "list text", "typed": "list text"},
 }
 
 

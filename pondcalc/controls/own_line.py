@@ -73,6 +73,8 @@ class OwnLine(OwnForm):
         words = (f"The air begins at {show(wanted, 'air flow', system, digits=2)}, by the rule of "
                  f"{'1.3 cfm an acre' if not metric else '91 L/min a hectare'} for your area." if by_rule else "")
         boxes = (self.depth, self.bank, self.reach, self.kind, self.size)
+        names = ("depth", "bank", "reach", "kind", "size", "runs", "wet", "points", "flow")
+        self._pond, self._remembered = pond, {name: getattr(self, name) for name in names}
         rows = [grid(*boxes), self.runs, self.points, grid(self.flow, self.wet)]
         super().__init__("my own line and compressor", rows,
                          [*boxes, self.runs, self.points, self.flow, self.wet], "line", WORKBOOK, words=words)
@@ -100,9 +102,8 @@ class OwnLine(OwnForm):
         raise QuantityError(f"{typed} is deeper than this pond's deepest point, {deepest}. Write a depth off the "
                             f"bottom: a common place is {above} off it, here {there} down.{hint}")
 
-    def wanted(self):
+    def _kept(self):
         """As in every form; a line its compressor cannot serve is not worth keeping."""
-        super().wanted()
         if self._unknown_air:
             raise ValueError("this one point does not say how much air your line gets. Ask for the curve, or write "
                              "the air you want into “Or: free air you want”.")

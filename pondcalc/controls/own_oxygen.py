@@ -13,7 +13,7 @@ from ..textfiles import tidy
 from ..units import QuantityError, read_quantity, show, show_range, to_display
 from ..wording import quoted
 from . import how_much_oxygen as explore
-from .boxes import Box, grid, read_all, refill
+from .boxes import Box, grid, read_all
 from .ownform import OwnForm
 
 WORKBOOK = "02-how-much-oxygen"
@@ -58,9 +58,7 @@ class OwnOxygen(OwnForm):
         words = (f"The water is that of {self._pond.name}." if pond.has("water") else
                  f"No volume is saved for your pond yet, so this uses the water of {self._pond.name}. Do workbook 01 "
                  "first.")
-        self._remembered = {"color": self.color, "mud": self.mud, **self.fields}
-        if not pond.invented:
-            refill(self._remembered, pond.get("oxygen", "typed"))
+        self._remembered = {"color": self.color, "mud": self.mud, "seen": self.seen, **self.fields}
         boxes = (self.color, self.mud, *self.fields.values())
         super().__init__("the oxygen of my pond", [grid(*boxes), self.seen], [*boxes, self.seen], "oxygen", WORKBOOK,
                          words=words)

@@ -13,12 +13,12 @@ from typing import NamedTuple
 from ..findings import METERED
 from ..units import show
 
-__all__ = ["NEEDS", "WORKBOOKS", "Stale", "came_from", "on_paper", "stale"]
+__all__ = ["NEEDS", "WORKBOOKS", "Stale", "came_from", "on_paper", "saved_after", "stale"]
 
 # section -> the sections its numbers start from; a later section never stands in an earlier one's list
 NEEDS = {"water": (), "oxygen": ("site", "water"), "air": ("site", "water", "oxygen"),
          "line": ("site", "water", "air"), "layers": ("water",), "power": ("site", "line"),
-         "year": ("site", "water", "air", "layers")}
+         "year": ("site", "water", "oxygen", "air", "layers")}
 WORKBOOKS = {"site": "00", "water": "01", "oxygen": "02", "air": "03", "line": "04", "layers": "05", "power": "06",
              "year": "07"}
 OTHER_AIR = 0.2         # share by which the air of 04 may differ from that of 03, which is kept a fifth either way
@@ -50,6 +50,12 @@ def _saved(record, section):
     except (TypeError, KeyError, ValueError):
         return None
     return moment if moment.tzinfo else moment.replace(tzinfo=datetime.UTC)
+
+
+def saved_after(record, section, other):
+    """Whether one section was saved after another, by their stamps; not where one of them is missing."""
+    first, second = _saved(record, section), _saved(record, other)
+    return first is not None and second is not None and first > second
 
 
 def _ratio(record, key):
