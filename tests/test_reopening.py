@@ -1,6 +1,7 @@
 """Every form, opened again: it shows what was saved, and saving again without a touch changes nothing."""
 
 import dataclasses
+import datetime
 import json
 
 import pytest
@@ -28,12 +29,12 @@ DAWN = "\n".join(["depth (ft), temperature (F), dissolved oxygen (mg/L)", *(
 FORMS = {
     "water": (own_by_hand.OwnByHand, {"area": "1.3 acre", "deepest": "11 ft 3 in", "depths": "0, 4, 9, 6, 0 ft",
                                       "lines": "lines that cross in the middle"}),
-    "oxygen": (own_oxygen.OwnOxygen, {"fish": "310 lb", "temperature": "27.3 °C", "weed_cover": "15 %", "floor": "5 mg/L",
-                                      "dusk": "7.7 mg/L", "night_wind_speed": "", "seen": True,
+    "oxygen": (own_oxygen.OwnOxygen, {"fish": "310 lb", "temperature": "27.3 °C", "weed_cover": "15 %",
+                                      "floor": "5 mg/L", "dusk": "7.7 mg/L", "night_wind_speed": "", "seen": True,
                                       "color": list(own_oxygen.explore.COLORS)[-1]}),
-    "line": (own_line.OwnLine, {"depth": "8.5 ft", "bank": "33 ft", "reach": "297 ft", "size": "5/8 in",
-                                "kind": list(own_line.LINES)[3], "wet": "15 inH2O", "points": "5 psi 4.3 cfm\n10 psi 3.9"
-                                " cfm\n15 psi 3 cfm"}),
+    "line": (own_line.OwnLine, {"depth": "8.5 ft", "bank": "33 ft", "reach": "297 ft", "size": "3/4 in",
+                                "kind": list(own_line.LINES)[3], "wet": "15 inH2O", "points": "5 psi, 4.3 cfm\n10 psi, "
+                                "3.9 cfm\n15 psi, 3 cfm"}),
     "layers": (own_profile.OwnProfile, {"typed": READINGS, "day": "2026-07-18", "days": 41.0}),
     "power": (own_power.OwnPower, {"voltage": "117", "current": "3.3 A", "factor": "0.61", "price": "19 cents/kWh",
                                    "length": "61 m", "gauge": 10, "hottest": "101 °F"}),
@@ -167,7 +168,7 @@ def test_readings_from_a_file_come_back_as_lines_and_stay_the_same(path):
     form = opened("layers", path)
     text = datafiles.path("demo-profile-october.csv").read_bytes()
     form.file.value = ({"name": "o.csv", "type": "text/csv", "size": len(text), "content": memoryview(text),
-                        "last_modified": None},)
+                        "last_modified": datetime.datetime(2026, 7, 1, tzinfo=datetime.UTC)},)
     form._shape = findings.pond_shape(record.demo())        # these readings go deeper than 11 ft
     save(form)
     first = on_disk(path, "layers")
@@ -201,7 +202,8 @@ def test_the_air_of_workbook_03_comes_back(path):
     assert "another page saved other air" in again.saver.message.value and again.explorer.values["diffusers"] == 5
     again.saver.save()
     kept = record.load(path)
-    assert kept.get("air", "diffusers").m == 5 and kept.get("air", "flow_free_air").usual.m_as("cfm") == pytest.approx(2.8)
+    assert kept.get("air", "diffusers").m == 5
+    assert kept.get("air", "flow_free_air").usual.m_as("cfm") == pytest.approx(2.8)
 
 
 def test_the_form_of_workbook_00_changes_only_what_was_touched(path):
@@ -215,5 +217,5 @@ def test_the_form_of_workbook_00_changes_only_what_was_touched(path):
     here.elevation.value = "1000 ft"
     here.keep()
     kept = record.load(path)
-    assert kept.name == "North" and kept.get("site", "price").m_as("cents/kWh") == pytest.approx(21)
+    assert kept.name == "North" and kept.get("site", "price").m_as("dollar/kilowatt_hour") == pytest.approx(0.21)
     assert kept.get("site", "elevation").m_as("ft") == pytest.approx(1000)

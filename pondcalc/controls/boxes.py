@@ -13,7 +13,8 @@ from traitlets import TraitError
 from ..units import KINDS, Q, QuantityError, read_quantity, show, unit_label
 from ..wording import shortened
 
-__all__ = ["Box", "read_all", "reason_of", "price_box", "grid", "text_in", "typed_in", "refill", "plain", "STYLE", "CLASS"]
+__all__ = ["Box", "read_all", "reason_of", "price_box", "grid", "text_in", "typed_in", "refill", "plain", "STYLE",
+           "CLASS"]
 
 CLASS = "pond-form"
 # the name of a box stands above it and wraps, so that a narrow window cuts nothing off

@@ -223,7 +223,7 @@ class OwnStart(OwnForm):
                            f"{value:.1f} mg/L" if value else "", optional=True)
                        for end, value in zip(("usual", "at most"), owed[1:], strict=True)]
         self.floor = Box("Oxygen to keep", "oxygen", "4 mg/L", "0 mg/L", "12 mg/L",
-                         plain(Q(yearstart.floor_of(pond), "mg/L"), "oxygen", system))
+                         plain(pond.get("oxygen", "floor", Q(fishlimits.FLOOR, "mg/L")), "oxygen", system))
         self.latitude = North("Latitude, degrees north", "latitude", "38.5", "25 degree", "50 degree",
                               f"{yearstart.latitude_of(pond):.10g}")
         self.winter = W.Dropdown(description="Winter", options=[wintercheck.OPEN, wintercheck.NO_AIR,
@@ -243,11 +243,12 @@ class OwnStart(OwnForm):
                        "floor": "oxygen"}
 
     def _typed(self, kept):
-        """As in every form; of a record without what was typed, latitude and winter."""
-        known = (("latitude", kept.get("year", "latitude")), ("winter", kept.get("year", "winter")))
+        """As in every form; of a record without what was typed, what became of it: floor, latitude and winter."""
+        floor, latitude, winter = (kept.get("year", name) for name in ("floor", "latitude", "winter"))
         return super()._typed(kept) or [
-            f"{name}: {value if isinstance(value, str) else format(value.m_as('dimensionless'), '.10g')}"
-            for name, value in known if value is not None]
+            *([] if floor is None else [f"floor: {plain(floor, 'oxygen', self._system)}"]),
+            *([] if latitude is None else [f"latitude: {latitude.m_as('dimensionless'):.10g}"]),
+            *([] if winter is None else [f"winter: {winter}"])]
 
     def wanted(self):
         """As in every form, but nothing of the demonstration pond."""
@@ -336,6 +337,9 @@ class OwnStart(OwnForm):
             svg = style.render(draw.ladder, shown, self._system, size=(style.WIDTH, 4.9))
             picture = _table(found.course) + style.inline(svg, f"My first start. {words[0]}", "own-start")
         if found.go:
+            made = wintercheck.winter_of(self._pond, latitude)
+            decision = self.winter.value
+            words.append(f"Winter: {decision}. {wintercheck.say_winter(made, decision, self._system)}")
             ice = yearcase.ice_season.si(depth, area, latitude, climate.elevation)
             values = yearreport.year_section(found, lifted, floor, upkeep.calendar(climate, ice),
                                              yearcase.air_season(climate), self.winter.value, latitude)

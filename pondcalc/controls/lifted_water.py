@@ -138,8 +138,8 @@ def _air_sliders(pond, place, oxygen, kept=None):
                    kept.get("submergence", _feet(deepest)), step=0.5),
             Slider("oxygen", "Oxygen at the diffusers", "oxygen", "0 mg/L", "12 mg/L", kept.get("oxygen", oxygen),
                    step=0.5),
-            Slider("flow", "Free air, all together", "air flow", "0.2 cfm", "8 cfm", kept.get("flow", f"{flow:.2g} cfm"),
-                   step=0.1),
+            Slider("flow", "Free air, all together", "air flow", "0.2 cfm", "8 cfm",
+                   kept.get("flow", f"{flow:.2g} cfm"), step=0.1),
             Slider("diffusers", "Diffusers sharing the air", "number", "1", "8", kept.get("diffusers", "2"), step=1),
             Choice("diffuser", "Kind of diffuser", OFFERED, kept.get("diffuser", "membrane"))]
 
@@ -228,8 +228,8 @@ class OwnAir(Panel):
                     if place.borrowed else "")
             words = findings.say_air(result.values, below, system)
             return lead + words + _weak(result.each, result.reach, system)
-        self.explorer = Explorer(f"Air for {name}", model, draw.paths, say, _air_sliders(pond, place, "2 mg/L", _kept_air(pond)),
-                                 system=system)
+        sliders = _air_sliders(pond, place, "2 mg/L", _kept_air(pond))
+        self.explorer = Explorer(f"Air for {name}", model, draw.paths, say, sliders, system=system)
         self.saver = SaveButton("air", self.values, WORKBOOK, system=system, after=self._saved)
         self._shown = dict(self.explorer.values)        # as last saved or opened: what differs was moved by the reader
         super().__init__([self.explorer, self.saver], layout={"max_width": "860px"})

@@ -56,8 +56,8 @@ class OwnProfile(OwnForm):
 
     def _texts(self):
         """As in every form; the readings of a file as lines."""
-        file = [f"typed: {self._lines(self.values, IN_FULL)}"] if self.file.value else []
-        return [*(line for line in super()._texts() if not (file and line.startswith("typed:"))), *file]
+        lines = f"typed: {self._lines(self.values, IN_FULL)}" if self.file.value else ""
+        return [lines if lines and text.startswith("typed:") else text for text in super()._texts()]
 
     def wanted(self):
         """What to save, or ValueError with advice; another pond's shape is never saved."""

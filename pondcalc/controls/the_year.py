@@ -9,7 +9,7 @@ from .. import datafiles, findings, record
 from ..figures import style
 from ..figures import the_year as draw
 from ..the_year import logbook, treatments, upkeep, weather, wintercheck, yearcase, yearreport, yearstart
-from ..units import Q, read_quantity, show
+from ..units import Q, show
 from .boxes import Box, grid
 from .explorer import Choice, Explorer, Slider
 from .ownform import OwnForm
@@ -109,8 +109,8 @@ def winter(pond, system="US"):
                      Choice("snow", "Ice", yearcase.SNOW, "white ice"),
                      Slider("bubbles", "Oxygen from the bubbles", "oxygen rate", "0 lb/h", "1.5 lb/h",
                             f"{gives} kg/h", unit="kg/s", step=0.05),
-                     Slider("hole", "Open water kept", "small area", "50 sqft", "8000 sqft", f"{wintercheck.HOLE.usual} m2",
-                            step=50)],
+                     Slider("hole", "Open water kept", "small area", "50 sqft", "8000 sqft",
+                            f"{wintercheck.HOLE.usual} m2", step=50)],
                     presets={"Deep snow on a mucky pond": {"mud": "rich (muck, green water)", "snow": "under snow"},
                              "Only an open hole": {"bubbles": "0 lb/h"},
                              "South": {"latitude": "33"}}, system=system, live=False)
