@@ -355,6 +355,6 @@ def check_log(log, hours_a_day=None, pressure_shift=PRESSURE_SHIFT, system="US",
     protection of aquatic life: dissolved oxygen (freshwater), Table 1 (6.0 mg/L, early life, warm water).
     """
     floor = max(floor, STRESS)          # below that fish suffer, whatever somebody wants to keep
-    flags = [*_oxygen_flags(log, system, floor), *_pressure_flags(log, pressure_shift, system), *_heat_flags(log, system),
-             *_hour_flags(log, hours_a_day)]
+    flags = [*_oxygen_flags(log, system, floor), *_pressure_flags(log, pressure_shift, system),
+             *_heat_flags(log, system), *_hour_flags(log, hours_a_day)]
     return sorted(flags, key=lambda flag: flag.level != "act")

@@ -8,6 +8,7 @@ What this leaves out: hard and mild winters, for the weather is that of a usual 
 out before the mean does. The dates of the ice have no outside check.
 """
 
+import itertools
 from functools import lru_cache
 from typing import Any, NamedTuple
 
@@ -27,8 +28,8 @@ CASES = (("rich (muck, green water)", "under snow"), ("in between", "white ice")
 # m2 of open water that the bubbles keep: about what the explorer of workbook 07 starts with, a third, three times
 HOLE = Range(*(share * read_quantity("1000 sqft").m_as("m^2") for share in (1 / 3, 1.0, 3.0)))     # our choice
 MEASURE = ("Measure: a meter through the ice in January and in February, near the top and near the bottom; where it "
-           "falls toward {floor}, call your extension office. No ice is known to carry you: follow your state's advice, "
-           "never go alone, and never near an aerator.")
+           "falls toward {floor}, call your extension office. No ice is known to carry you: follow your state's "
+           "advice, never go alone, and never near an aerator.")
 DOUBT = ("Modelled for a usual winter, from rich mud under snow to lean mud under clear ice; mean of the whole pond, "
          "lines for warm-water fish; ice dates have no outside check here.")
 
@@ -104,11 +105,11 @@ def _falls(winter, air):
     kept, stress, kill = (winter.below[level][air] for level in (winter.floor, fishlimits.STRESS, fishlimits.KILL))
     more = "".join(f", below {level:.0f} ({words}) on {_days(days)}" for level, words, days in
                    ((fishlimits.STRESS, "most stressed", stress), (fishlimits.KILL, "some die", kill)) if days.high)
-    meant = [fishlimits.meaning_of(value, winter.floor) for value in winter.lowest[air]]
-    fish = (meant[1] if meant[0] == meant[2] else
-            f"{meant[1]} in the middle case, {meant[0]} at the bad end, {meant[2]} at the good end")
-    return (f"{'with air' if air else 'without air'} oxygen falls to {low} to {high} mg/L (middle {usual}); it is below "
-            f"the {winter.floor:.3g} to keep on {_days(kept)}{more}. For the fish: {fish}.")
+    ends = zip(winter.lowest[air], ("at the bad end", "in the middle case", "at the good end"), strict=True)
+    meant = itertools.groupby(ends, lambda end: fishlimits.meaning_of(end[0], winter.floor))
+    fish = "; ".join(f"{words} {' and '.join(where for _, where in group)}" for words, group in meant)
+    return (f"{'with air' if air else 'without air'} oxygen falls to {low} to {high} mg/L (middle {usual}); it is "
+            f"below the {winter.floor:.3g} to keep on {_days(kept)}{more}. For the fish: {fish}.")
 
 
 def say_winter(winter, decision, system="US"):

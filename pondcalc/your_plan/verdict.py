@@ -108,12 +108,12 @@ def _winter(pond, system):
     if decision is None:
         return None, "", "Winter: not looked at; do workbook 07 if ice and snow cover the pond for weeks."
     if made is None:
-        return None, "", (f"Winter: {decision} [07]. Not checked: the record holds no latitude. Do workbook 07 again and "
-                          "save.")
+        return None, "", (f"Winter: {decision} [07]. Not checked: the record holds no latitude. Do workbook 07 again "
+                          "and save.")
     reason, more = wintercheck.is_reason(made), ""
     if reason is not False and not decision.startswith("air"):
-        more = (f" You chose “{decision}”, and by the model the oxygen {'falls' if reason else 'may fall'} too low under "
-                "ice: see Winter.")
+        more = (f" You chose “{decision}”, and by the model the oxygen {'falls' if reason else 'may fall'} too low "
+                "under ice: see Winter.")
     return reason, more, f"Winter: {decision} [07]. {wintercheck.say_winter(made, decision, system)} [07, 08]"
 
 
@@ -164,8 +164,8 @@ def verdict(pond, made, system="US"):
         if not enough:
             headline += " But do not count on these bubbles alone in the worst night."
     elif winter:
-        headline = ("Aerate: perhaps, for the winter alone, which is modelled, not measured. Read oxygen through the ice "
-                    "before you spend.")
+        headline = ("Aerate: perhaps, for the winter alone, which is modelled, not measured. Read oxygen through the "
+                    "ice before you spend.")
     elif dawn is None and layered is None:
         headline = "Aerate: not decided yet. Nothing is saved about bad dawns (02) or layers (05)."
     elif dawn is None or layered is None:
