@@ -108,9 +108,10 @@ class PondRecord:
         """True once a workbook has saved this section."""
         return bool(self.sections.get(section))
 
-    def with_section(self, section, values, workbook=""):
-        """A new record with one section replaced."""
-        stamp = {"saved": datetime.datetime.now(datetime.UTC).isoformat(timespec="seconds"), "by": workbook}
+    def with_section(self, section, values, workbook="", moment=None):
+        """A new record with one section replaced, saved now or as of a moment (datetime) before."""
+        moment = moment or datetime.datetime.now(datetime.UTC)
+        stamp = {"saved": moment.isoformat(timespec="seconds"), "by": workbook}
         return replace(self, sections={**self.sections, section: dict(values)},
                        stamps={**self.stamps, section: stamp})
 
@@ -366,7 +367,7 @@ def save(record, path=FILE_NAME):
     return path
 
 
-def save_section(section, values, path=FILE_NAME, workbook="", otherwise=None):
+def save_section(section, values, path=FILE_NAME, workbook="", otherwise=None, moment=None):
     """Write one section into the record file, leaving what other workbooks saved as it is.
 
     Parameters
@@ -380,6 +381,8 @@ def save_section(section, values, path=FILE_NAME, workbook="", otherwise=None):
         Name of the workbook that saves.
     otherwise : PondRecord, optional
         Record to begin from when there is no file yet.
+    moment : datetime.datetime, optional
+        As of which the section holds, where that is not now.
 
     Returns
     -------
@@ -394,7 +397,7 @@ def save_section(section, values, path=FILE_NAME, workbook="", otherwise=None):
     path = Path(path)
     with _Lock(path) as lock:
         record = load(path) if path.exists() else otherwise or PondRecord("My pond")
-        record = record.with_section(section, values, workbook)
+        record = record.with_section(section, values, workbook, moment)
         replace_file(path, to_text(record), lock.check)
     return record
 

@@ -20,6 +20,7 @@ from pondcalc.controls import (
     pond,
 )
 from pondcalc.units import Q, Range
+from pondcalc.your_plan import staleness
 
 READINGS = "0 ft  80 F  7.5\n3 ft  79 F  7.2\n6 ft  68 F  1.0\n9 ft 62 F 0.2\n10.5 ft  61 F  0.2"
 DAWN = "\n".join(["depth (ft), temperature (F), dissolved oxygen (mg/L)", *(
@@ -156,6 +157,24 @@ def test_a_box_that_begins_with_another_section_follows_it_when_that_is_newer(pa
     form = opened("year", path)
     assert form.floor.value == "5 mg/L" and [box.value for box in form.lifted] == ["1000 gpm", "2000 gpm", "3000 gpm"]
     assert form.latitude.value == "40.25 N" and form.profile.value == DAWN, "and what was typed here stands"
+
+
+def test_a_save_on_numbers_that_changed_since_counts_as_out_of_date(path):
+    def later(section, values, day):
+        record.save_section(section, values, path, moment=datetime.datetime(2099, 1, day, tzinfo=datetime.UTC))
+    later("air", {"lifted": Range(*(Q(v, "gpm") for v in (500, 900, 1300)))}, 1)
+    form = opened("year", path)
+    put(form, {"profile": DAWN})
+    later("air", {"lifted": Range(*(Q(v, "gpm") for v in (1000, 2000, 3000)))}, 2)
+    save(form)
+    assert "“air” changed on another page" in form.saver.message.value
+    assert [item.section for item in staleness.stale(record.load(path))] == ["year"]
+    again = opened("year", path)                    # Run All Cells
+    assert again.lifted[1].value == "2000 gpm" and again.profile.value == DAWN
+    record.save(dataclasses.replace(record.load(path), stamps={}), path)
+    again = opened("year", path)
+    save(again)
+    assert "changed on another page" not in again.saver.message.value and not staleness.stale(record.load(path))
 
 
 def test_a_record_saved_before_boxes_were_kept_gives_back_latitude_and_winter(path):

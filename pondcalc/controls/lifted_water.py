@@ -230,7 +230,7 @@ class OwnAir(Panel):
             return lead + words + _weak(result.each, result.reach, system)
         sliders = _air_sliders(pond, place, "2 mg/L", _kept_air(pond))
         self.explorer = Explorer(f"Air for {name}", model, draw.paths, say, sliders, system=system)
-        self.saver = SaveButton("air", self.values, WORKBOOK, system=system, after=self._saved)
+        self.saver = SaveButton("air", self.values, WORKBOOK, system=system, after=self._saved, pond=pond)
         self._shown = dict(self.explorer.values)        # as last saved or opened: what differs was moved by the reader
         super().__init__([self.explorer, self.saver], layout={"max_width": "860px"})
 

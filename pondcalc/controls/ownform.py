@@ -62,7 +62,8 @@ class OwnForm(Panel):
         button = W.Button(description=go, icon="play", layout=FIT)
         button.on_click(lambda _: self.work())
         self.message, self.picture = W.HTML(said(words) if words else ""), W.HTML()
-        self.saver = (SaveButton(section, self.wanted, workbook, system=self._system, after=self._by_hand.clear)
+        self.saver = (SaveButton(section, self.wanted, workbook, system=self._system, after=self._by_hand.clear,
+                                 pond=self._pond)
                       if section else None)
         super().__init__([W.HTML(STYLE), *layout, button, self.message, self.picture,
                           *([self.saver] if section else [])], layout={"max_width": "760px"})

@@ -88,10 +88,13 @@ class SaveButton(Panel):
         Units the reader sees first where a refusal names both.
     after : callable, optional
         Called once the section is written.
+    pond : record.PondRecord, optional
+        As the page was opened with it. Where a section that this one starts from was saved since, this one is saved
+        as of before that, so that it counts as out of date.
     """
 
-    def __init__(self, section, values, workbook, path=record.FILE_NAME, system="US", after=None):
-        self._system, self._after = system, after
+    def __init__(self, section, values, workbook, path=record.FILE_NAME, system="US", after=None, pond=None):
+        self._system, self._after, self._pond = system, after, pond
         self._section, self._values, self._workbook, self._path = section, values, workbook, path
         button = W.Button(description="Save to my pond", icon="save", layout=FIT)
         self.message = W.HTML()
@@ -109,12 +112,19 @@ class SaveButton(Panel):
     def save(self):
         """Write the section; on trouble say what to do and write nothing."""
         def write():
-            kept = record.save_section(self._section, self._values(), self._path, self._workbook,
-                                       otherwise=record.PondRecord("My pond"))
+            values, newer, moment = self._values(), (), None
+            if self._pond is not None and Path(self._path).exists():
+                newer, moment = staleness.unseen(self._pond, record.load(self._path), self._section)
+            kept = record.save_section(self._section, values, self._path, self._workbook,
+                                       otherwise=record.PondRecord("My pond"), moment=moment)
             if self._after:
                 self._after()
-            return (f"Saved “{self._section}” of {kept.name} to {self._path}. Workbooks you open from now on start "
-                    "from it; in one that is open already, choose Run > Run All Cells again.")
+            old = "" if not newer else (
+                f" But {staleness.named(newer)} changed on another page since this one was opened, and what you saved "
+                "rests on the older numbers, so it counts as out of date. Choose Run > Run All Cells here; what you "
+                "typed comes back. Then work it out and save again.")
+            return (f"Saved “{self._section}” of {kept.name} to {self._path}.{old} Workbooks you open from now on "
+                    "start from it; in one that is open already, choose Run > Run All Cells again.")
         guarded(self.message, write, "Not saved", self._system)
 
 
