@@ -137,12 +137,13 @@ def test_the_decision_is_checked():
     assert "for the winter alone" in headline and "You chose “no air in winter”" in headline
     assert "With air" not in words
     headline, words = said(placed(40, "air, with signs and rope"))
-    assert "With air oxygen falls to" in words and "Without it" in words and "your duty" in words
+    assert "With air day and night, whose bubbles give 0.15 to 0.45 lb/h, oxygen falls to" in words
+    assert "Without it" in words and "your duty" in words
     assert "You chose" not in headline
     _, words = said(placed(40, "no ice here"))
     assert "But by the model ice lies from Nov" in words
     _, words = said(placed(40, "not decided"))
-    assert "Without air oxygen" in words and "With air oxygen" in words
+    assert "Without air oxygen" in words and "With air day" in words
     for decision in (wintercheck.OPEN, wintercheck.NO_AIR, wintercheck.WITH_AIR, wintercheck.NO_ICE):
         assert "no ice forms here" in said(placed(30, decision))[1]
         assert " safe" not in said(placed(40, decision))[1]
@@ -163,8 +164,16 @@ def test_winter_counts_among_the_reasons():
 @pytest.mark.parametrize("lowest, reason", [((3.2, 5, 8), False), ((2.9, 3.1, 8), None), ((1, 2.9, 8), True)])
 def test_the_line_of_stress_makes_a_reason(lowest, reason):
     # 3 mg/L: Texas A&M AgriLife, most are stressed below it
-    made = wintercheck.WinterRange((1, 2), 4.0, (Range(*lowest), Range(9, 9, 9)), {})
+    made = wintercheck.WinterRange((1, 2), 4.0, (Range(*lowest), Range(9, 9, 9)), {}, yearstart.BUBBLES)
     assert wintercheck.is_reason(made) is reason
+
+
+def test_a_line_that_is_what_somebody_keeps_is_named_once():
+    words = said(placed(44, oxygen={"floor": Q("3 mg/L")}))[1]
+    assert "below the 3 to keep on" in words and "below 3 (" not in words and "below 2 (some die)" in words
+    dawns = {"chance": Q("42 %"), "delivery": Range(*(Q(v, "lb/h") for v in (0, 0, 1)))}
+    assert "because of bad dawns, layers and winter (modelled)" in said(
+        placed(44, oxygen=dawns, layers={"kind": "warm over cold"}))[0]
 
 
 def test_a_record_without_a_latitude_is_not_checked():

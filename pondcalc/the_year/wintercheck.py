@@ -14,7 +14,7 @@ from typing import Any, NamedTuple
 
 from .. import findings
 from ..how_much_oxygen import fishlimits
-from ..units import Q, Range, read_quantity, show
+from ..units import Q, Range, read_quantity, show, show_range
 from . import yearcase, yearreport, yearstart
 
 __all__ = ["CASES", "HOLE", "NO_AIR", "NO_ICE", "OPEN", "WITH_AIR", "WinterRange", "days_below", "is_reason",
@@ -38,13 +38,15 @@ class WinterRange(NamedTuple):
     """A usual winter without air (first) and with (second).
 
     ``ice`` is the first and last day with ice in the middle case without air, or None where no case has any.
-    ``lowest`` holds a Range of mg/L each; ``below`` maps each level (mg/L) to a Range of days each, fewest first.
+    ``lowest`` holds a Range of mg/L each; ``below`` maps each level (mg/L) to a Range of days each, fewest first;
+    ``bubbles`` is the oxygen (Range, kg/s) that the air gives.
     """
 
     ice: Any
     floor: float
     lowest: tuple
     below: dict
+    bubbles: Range
 
 
 def days_below(case, level):
@@ -61,7 +63,7 @@ def _run(depth, area, latitude, elevation, lifted, bubbles, floor):
     below = {level: tuple(Range(*(days_below(case, level)[air] for case in reversed(cases))) for air in (0, 1))
              for level in (floor, fishlimits.STRESS, fishlimits.KILL)}
     found = [yearcase.iced_days(case.day, case.ice[0]) for case in cases]
-    return WinterRange(found[1] or found[0], floor, lowest, below)
+    return WinterRange(found[1] or found[0], floor, lowest, below, Range(*bubbles))
 
 
 def winter_of(pond, latitude=None):
@@ -99,17 +101,21 @@ def _days(span):
     return f"{low} to {high} days (middle {usual})" if high else "no day"
 
 
-def _falls(winter, air):
+def _falls(winter, air, system):
     """Lowest oxygen and days below the lines, without air (0) or with (1)."""
     low, usual, high = (f"{max(value, 0.0):.1f}" for value in winter.lowest[air])
-    kept, stress, kill = (winter.below[level][air] for level in (winter.floor, fishlimits.STRESS, fishlimits.KILL))
-    more = "".join(f", below {level:.0f} ({words}) on {_days(days)}" for level, words, days in
-                   ((fishlimits.STRESS, "most stressed", stress), (fishlimits.KILL, "some die", kill)) if days.high)
+    days = {level: spans[air] for level, spans in winter.below.items()}
+    more = "".join(f", below {level:.0f} ({words}) on {_days(days[level])}" for level, words in
+                   ((fishlimits.STRESS, "most stressed"), (fishlimits.KILL, "some die"))
+                   if days[level].high and level != winter.floor)
     ends = zip(winter.lowest[air], ("at the bad end", "in the middle case", "at the good end"), strict=True)
     meant = itertools.groupby(ends, lambda end: fishlimits.meaning_of(end[0], winter.floor))
     fish = "; ".join(f"{words} {' and '.join(where for _, where in group)}" for words, group in meant)
-    return (f"{'with air' if air else 'without air'} oxygen falls to {low} to {high} mg/L (middle {usual}); it is "
-            f"below the {winter.floor:.3g} to keep on {_days(kept)}{more}. For the fish: {fish}.")
+    gives = show_range(*(Q(3600 * end, "kg/h") for end in (winter.bubbles.low, winter.bubbles.high)), "oxygen rate",
+                       system)
+    what = f"with air day and night, whose bubbles give {gives}," if air else "without air"
+    return (f"{what} oxygen falls to {low} to {high} mg/L (middle {usual}); it is "
+            f"below the {winter.floor:.3g} to keep on {_days(days[winter.floor])}{more}. For the fish: {fish}.")
 
 
 def say_winter(winter, decision, system="US"):
@@ -135,9 +141,9 @@ def say_winter(winter, decision, system="US"):
     if decision == NO_ICE:
         sentences.append(f"But by the model ice lies {yearreport.say_ice(winter.ice)} in a usual winter.")
     if not decision.startswith("air"):
-        sentences.append(_falls(winter, 0))
+        sentences.append(_falls(winter, 0, system))
     if decision.startswith("air") or decision not in (NO_AIR, NO_ICE):
-        sentences.append(_falls(winter, 1))
+        sentences.append(_falls(winter, 1, system))
     if decision.startswith("air"):
         sentences.append(f"Without it: {max(winter.lowest[0].low, 0.0):.1f} to {winter.lowest[0].high:.1f}. The open "
                          "water and thin ice are then your duty, and air is never started where oxygen already ran "

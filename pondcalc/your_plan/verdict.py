@@ -158,8 +158,9 @@ def verdict(pond, made, system="US"):
     winter, winter_more, winter_words = _winter(pond, system)
     enough, need_words = _need(pond, made, system)
     if dawn or layered:
-        why = " and ".join(words for words, said in
-                           (("bad dawns", dawn), ("layers", layered), ("winter (modelled)", winter)) if said)
+        found = {"bad dawns": dawn, "layers": layered, "winter (modelled)": winter}
+        why = [words for words, said in found.items() if said]
+        why = " and ".join(filter(None, [", ".join(why[:-1]), why[-1]]))
         headline = f"Aerate: yes, by what is known so far, because of {why}."
         if not enough:
             headline += " But do not count on these bubbles alone in the worst night."
