@@ -4,6 +4,7 @@ import dataclasses
 import datetime
 import json
 
+import ipywidgets as W
 import pytest
 
 from pondcalc import datafiles, findings, record
@@ -128,6 +129,14 @@ def test_boxes_left_alone_follow_another_page_and_touched_ones_win(section, path
     save(here)
     assert stands(here) == stands(elsewhere) | {touched: mine}
     assert stands(opened(section, path)) == stands(here)
+
+
+@pytest.mark.parametrize("section", FORMS)
+def test_every_box_is_kept_but_a_file(section, path):
+    form = opened(section, path)
+    kept = list(form._remembered.values())
+    assert [box.description for box in form._inputs if box not in kept and not isinstance(box, W.FileUpload)] == []
+    assert set(form._sources) <= set(form._remembered)
 
 
 def test_what_was_saved_between_working_out_and_saving_is_not_lost(path):

@@ -337,13 +337,15 @@ class OwnStart(OwnForm):
             svg = style.render(draw.ladder, shown, self._system, size=(style.WIDTH, 4.9))
             picture = _table(found.course) + style.inline(svg, f"My first start. {words[0]}", "own-start")
         if found.go:
-            made = wintercheck.winter_of(self._pond, latitude)
-            decision = self.winter.value
-            words.append(f"Winter: {decision}. {wintercheck.say_winter(made, decision, self._system)}")
             ice = yearcase.ice_season.si(depth, area, latitude, climate.elevation)
             values = yearreport.year_section(found, lifted, floor, upkeep.calendar(climate, ice),
                                              yearcase.air_season(climate), self.winter.value, latitude)
-        return "\n".join(words), values, picture
+        return "\n".join([*words, self._say_winter(latitude)]), values, picture
+
+    def _say_winter(self, latitude):
+        """The decision on winter, checked."""
+        made, decision = wintercheck.winter_of(self._pond, latitude), self.winter.value
+        return f"Winter: {decision}. {wintercheck.say_winter(made, decision, self._system)}"
 
 
 HEADS = ("Day", "Run (h)", "Go if dawn reads (mg/L)", "At its end (mg/L)", "Stagnant water left (%)")

@@ -24,9 +24,9 @@ def height_of(pond):
 
 
 def floor_of(pond):
-    """Oxygen to keep (mg/L): that of workbook 02, else of 07, else the usual one."""
-    kept = pond.get("oxygen", "floor", pond.get("year", "floor"))
-    return FLOOR if kept is None else float(kept.m_as("mg/L"))
+    """Oxygen to keep (mg/L): the larger of what workbooks 02 and 07 kept, else the usual one."""
+    kept = [pond.get(section, "floor") for section in ("oxygen", "year")]
+    return max((float(value.m_as("mg/L")) for value in kept if value is not None), default=FLOOR)
 
 
 def bubbles_of(pond):
