@@ -178,8 +178,30 @@ def test_a_line_that_is_what_somebody_keeps_is_named_once():
 
 def test_a_record_without_a_latitude_is_not_checked():
     headline, words = said(placed())
-    assert "Not checked: the record holds no latitude. Do workbook 07" in words and "mg/L" not in words
+    assert "Not checked: the record holds no latitude of 25 to 50 degrees north. Do workbook 07" in words and "mg/L" not in words
+    for wrong in (-38.5, 75):                       # mended by hand into the record
+        assert "Not checked" in said(placed(wrong))[1]
+        assert the_year.winter(placed(wrong)).values["latitude"] == 38.5
     assert wintercheck.winter_of(placed()) is None and "You chose" not in headline
+
+
+@pytest.mark.parametrize("deepest, height", [(1.4, "0 ft"), (12, "8000 ft")])
+def test_a_pond_or_a_place_the_model_is_not_for_is_said(deepest, height):
+    area = Range(*(Q(v, "acre").m_as("m^2") for v in (0.9, 1, 1.1)))
+    water = findings.water_by_hand(area, Q(deepest, "ft").m_as("m"))
+    _, _, words = verdict._winter(placed(50, water=water, site={"elevation": Q(height)}), "US")
+    assert "Not checked: " in words and ("deep" in words or "not a place with ponds" in words)
+
+
+@pytest.mark.parametrize("acres, feet", [(0.05, 3), (0.3, 4), (3, 25), (100, 45)])
+@pytest.mark.parametrize("latitude", [33, 41, 50])
+def test_ranges_rise(acres, feet, latitude):
+    area = Range(*(Q(acres * v, "acre").m_as("m^2") for v in (0.9, 1, 1.1)))
+    pond = placed(latitude, water=findings.water_by_hand(area, Q(feet, "ft").m_as("m")))
+    made = wintercheck.winter_of(pond)
+    for span in (*made.lowest, *(days for pair in made.below.values() for days in pair)):
+        assert 0 <= span.low <= span.usual <= span.high
+    assert "nan" not in wintercheck.say_winter(made, "not decided", "metric")
 
 
 def test_it_stands_on_the_sheet_and_is_worked_out_once(monkeypatch):

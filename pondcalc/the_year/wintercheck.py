@@ -54,13 +54,18 @@ def days_below(case, level):
     return tuple(int(days) for days in (case.oxygen < level).sum(axis=1))
 
 
+def _span(ends):
+    """Worst, middle and best as a Range; in a pond that hardly freezes they need not stand in that order."""
+    return Range(min(ends), ends[1], max(ends))
+
+
 @lru_cache(maxsize=64)
 def _run(depth, area, latitude, elevation, lifted, bubbles, floor):
     cases = [yearcase.modelled_winter.si(depth, area, latitude, elevation, yearcase.SNOW[ice], yearcase.MUD[mud],
                                          lifted, gives, hole)
              for (mud, ice), gives, hole in zip(CASES, bubbles, HOLE, strict=True)]
-    lowest = tuple(Range(*(float(case.oxygen[air].min()) for case in cases)) for air in (0, 1))
-    below = {level: tuple(Range(*(days_below(case, level)[air] for case in reversed(cases))) for air in (0, 1))
+    lowest = tuple(_span([float(case.oxygen[air].min()) for case in cases]) for air in (0, 1))
+    below = {level: tuple(_span([days_below(case, level)[air] for case in cases]) for air in (0, 1))
              for level in (floor, fishlimits.STRESS, fishlimits.KILL)}
     found = [yearcase.iced_days(case.day, case.ice[0]) for case in cases]
     return WinterRange(found[1] or found[0], floor, lowest, below, Range(*bubbles))
@@ -78,6 +83,11 @@ def winter_of(pond, latitude=None):
     Returns
     -------
     WinterRange or None
+
+    Raises
+    ------
+    QuantityError
+        For a pond or a place that the model is not for.
     """
     latitude = yearstart.latitude_of(pond, None) if latitude is None else latitude
     if latitude is None:

@@ -1,10 +1,13 @@
 """What do the year and the winter of a pond start from: its record, or usual numbers where the record has none?"""
 
+import math
+
 from ..how_much_oxygen.fishlimits import FLOOR
 from ..units import Range, read_quantity
 
-__all__ = ["BUBBLES", "HEIGHT", "LATITUDE", "bubbles_of", "floor_of", "height_of", "latitude_of"]
+__all__ = ["BUBBLES", "HEIGHT", "LATITUDE", "NORTH", "bubbles_of", "floor_of", "height_of", "latitude_of"]
 
+NORTH = (25.0, 50.0)            # degrees, as in `weather.typical_climate`
 LATITUDE = 38.5                 # degrees north, the story's pond
 HEIGHT = 800.0 * 0.3048         # m above the sea; our choice
 # kg/s; the middle is what 2 cfm may give water that holds none from 12 ft, at about 15 %; half either way, our choice
@@ -12,9 +15,10 @@ BUBBLES = Range(*(share * read_quantity("0.3 lb/h").m_as("kg/s") for share in (0
 
 
 def latitude_of(pond, otherwise=LATITUDE):
-    """Latitude (degrees) that workbook 07 saved, else `otherwise`."""
+    """Latitude (degrees) that workbook 07 saved, else `otherwise`; also where the climate was not drawn for it."""
     kept = pond.get("year", "latitude")
-    return otherwise if kept is None else float(kept.m_as("dimensionless"))
+    degrees = math.nan if kept is None else float(kept.m_as("dimensionless"))
+    return degrees if NORTH[0] <= degrees <= NORTH[1] else otherwise
 
 
 def height_of(pond):

@@ -13,7 +13,7 @@ from typing import Any, NamedTuple
 from .. import findings
 from ..bubbles_and_oxygen import comparison
 from ..the_year import wintercheck
-from ..units import Q, Range, show, show_range
+from ..units import Q, QuantityError, Range, show, show_range
 from . import planchoice
 
 __all__ = ["OFTEN", "Given", "Verdict", "of_machine", "oxygen_given", "verdict"]
@@ -104,12 +104,16 @@ def _layers(pond):
 
 def _winter(pond, system):
     """Whether the winter is a reason (None where nobody knows), what to add to the headline, and the sentence."""
-    decision, made = pond.get("year", "winter"), wintercheck.winter_of(pond)
+    decision = pond.get("year", "winter")
     if decision is None:
         return None, "", "Winter: not looked at; do workbook 07 if ice and snow cover the pond for weeks."
+    try:
+        made = wintercheck.winter_of(pond)
+    except QuantityError as problem:
+        return None, "", f"Winter: {decision} [07]. Not checked: {problem}"
     if made is None:
-        return None, "", (f"Winter: {decision} [07]. Not checked: the record holds no latitude. Do workbook 07 again "
-                          "and save.")
+        return None, "", (f"Winter: {decision} [07]. Not checked: the record holds no latitude of 25 to 50 degrees "
+                          "north. Do workbook 07 again and save.")
     reason, more = wintercheck.is_reason(made), ""
     if reason is not False and not decision.startswith("air"):
         more = (f" You chose “{decision}”, and by the model the oxygen {'falls' if reason else 'may fall'} too low "
