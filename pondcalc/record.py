@@ -42,12 +42,12 @@ FIELDS = {
                "dusk_where": "text", "seen_short": "text", "typed": "list text"},
     "air": {"diffusers": "number", "diffuser": "text", "submergence": "depth", "flow_free_air": "range air flow",
             "lifted": "range water flow", "turnover": "range time", "oxygen_by_bubbles": "range oxygen rate",
-            "oxygen_by_surface": "range oxygen rate"},
+            "oxygen_by_surface": "range oxygen rate", "typed": "list text"},
     "line": {"length": "distance", "inside_diameter": "bore", "pressure_gauge": "range pressure",
              "flow_free_air": "air flow", "compressor": "text", "submergence": "depth",
              "pressure_rated": "pressure", "segment_length": "list distance", "segment_bore": "list bore",
              "to_bank": "distance", "wet_pressure": "wet pressure", "highest": "pressure",
-             "curve_pressure": "list pressure", "curve_flow": "list air flow"},
+             "curve_pressure": "list pressure", "curve_flow": "list air flow", "typed": "list text"},
     "power": {"power": "range power", "cost": "range money a year", "current": "current", "wire_gauge": "number",
               "run_length": "distance", "voltage_drop": "share", "fan_flow": "air flow", "found": "text",
               "typed": "list text"},
@@ -63,7 +63,7 @@ FIELDS = {
              "floor": "oxygen", "stop_reading": "oxygen", "go_reading": "list oxygen", "lifted": "range water flow",
              "days_to_mix": "range days",
              "air_from": "text", "air_to": "text", "winter": "text", "latitude": "number",
-             "calendar": "list text"},
+             "calendar": "list text", "typed": "list text"},
 }
 
 
@@ -116,9 +116,10 @@ class PondRecord:
         """True once a workbook has saved this section."""
         return bool(self.sections.get(section))
 
-    def with_section(self, section, values, workbook=""):
-        """A new record with one section replaced."""
-        stamp = {"saved": datetime.datetime.now(datetime.UTC).isoformat(timespec="seconds"), "by": workbook}
+    def with_section(self, section, values, workbook="", moment=None):
+        """A new record with one section replaced, saved now or as of a moment (datetime) before."""
+        moment = moment or datetime.datetime.now(datetime.UTC)
+        stamp = {"saved": moment.isoformat(timespec="seconds"), "by": workbook}
         return replace(self, sections={**self.sections, section: dict(values)},
                        stamps={**self.stamps, section: stamp})
 
@@ -413,7 +414,7 @@ def save(record, path=FILE_NAME):
     return path
 
 
-def save_section(section, values, path=FILE_NAME, workbook="", otherwise=None):
+def save_section(section, values, path=FILE_NAME, workbook="", otherwise=None, moment=None):
     """Write one section into the record file, leaving what other workbooks saved as it is.
 
     Parameters
@@ -427,6 +428,8 @@ def save_section(section, values, path=FILE_NAME, workbook="", otherwise=None):
         Name of the workbook that saves.
     otherwise : PondRecord, optional
         Record to begin from when there is no file yet.
+    moment : datetime.datetime, optional
+        As of which the section holds, where that is not now.
 
     Returns
     -------
@@ -441,7 +444,7 @@ def save_section(section, values, path=FILE_NAME, workbook="", otherwise=None):
     path = _path(path)
     with _Lock(path) as lock:
         record = load(path) if path.exists() else otherwise or PondRecord("My pond")
-        record = record.with_section(section, values, workbook)
+        record = record.with_section(section, values, workbook, moment)
         replace_file(path, to_text(record), lock.check)
     return record
 

@@ -29,11 +29,11 @@ PARTS = {"explorer.Explorer", "explorer.Slider", "explorer.Choice", "quiz.Predic
          "pond.SaveButton", "pond.open_pond", "ownform.OwnForm", "own_by_hand.Depths", "boxes.Box", "boxes.grid",
          "boxes.reason_of", "boxes.highest_box",
          "boxes.price_box", "boxes.read_all", "saying.said", "saying.guarded", "saying.plainly", "saying.notes_of",
-         "boxes.plain", "boxes.typed_in", "boxes.refill", "own_line.pairs",
+         "boxes.plain", "boxes.text_in", "boxes.typed_in", "boxes.refill", "own_line.pairs",
          "own_soundings.in_form_words", "how_much_oxygen.with_water",
          "how_much_oxygen.nights_still", "how_much_water.map_still", "bubbles_and_oxygen.tub_still",
          "bubbles_and_oxygen.tub_result", "first_start.demo_profile", "the_year.demo_log",
-         "warm_over_cold.picture_of", "the_year.say_year", "the_year.height", "explorer.SliderRow",
+         "warm_over_cold.picture_of", "the_year.say_year", "explorer.SliderRow",
          "your_plan.open_pond", "pageunits.PageUnits", "first_start.North", "explorer.Panel"}
 
 

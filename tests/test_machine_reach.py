@@ -232,7 +232,7 @@ def test_one_point_that_reaches_is_kept_and_stands_there_again(tmp_path):
     pond = mine().with_section("line", form.wanted(), "04")
     pond = record.from_text(record.to_text(pond))
     again = own_line.OwnLine(pond)
-    assert again.points.value == "10 psi, 4 cfm" and again.highest.value == "12 psi"
+    assert again.points.value == "4.0 cfm at 10 psi" and again.highest.value == "12 psi"
     assert reach.saved_curve(pond) is None and reach.saved_told(pond).highest == pytest.approx(12 * PSI, rel=1e-5)
     form, words = line_form(mine(), points="4.0 cfm", highest="4.5 psi")
     with pytest.raises(ValueError, match="do not work together"):

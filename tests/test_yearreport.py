@@ -4,7 +4,17 @@ import numpy as np
 import pytest
 
 from pondcalc import datafiles, record
-from pondcalc.the_year import firststart, logbook, startladder, treatments, upkeep, weather, yearcase, yearreport
+from pondcalc.the_year import (
+    firststart,
+    logbook,
+    startladder,
+    treatments,
+    upkeep,
+    weather,
+    yearcase,
+    yearreport,
+    yearstart,
+)
 from pondcalc.units import Q, Range
 from pondcalc.warm_over_cold import layers, profile
 
@@ -70,11 +80,11 @@ def test_the_stated_ranges_are_those_of_the_sums():
 
 def test_the_oxygen_to_keep_and_the_mud_come_from_workbook_02():
     demo = record.demo()
-    assert yearreport.floor(demo) == 4.0 and yearreport.mud(demo) == Range(0.22, 0.83, 2.0)
+    assert yearstart.floor_of(demo) == 4.0 and yearreport.mud(demo) == Range(0.22, 0.83, 2.0)
     asked = demo.with_section("oxygen", {"floor": Q("5 mg/L"), "mud": "sand or clay"})
-    assert yearreport.floor(asked) == 5.0 and yearreport.mud(asked).high == 1.0
+    assert yearstart.floor_of(asked) == 5.0 and yearreport.mud(asked).high == 1.0
     # the more careful of the two wins
-    assert yearreport.floor(asked.with_section("year", {"floor": Q("4 mg/L")})) == 5.0
+    assert yearstart.floor_of(asked.with_section("year", {"floor": Q("4 mg/L")})) == 5.0
 
 
 def test_the_section_goes_through_a_record_and_back():

@@ -13,8 +13,8 @@ from traitlets import TraitError
 from ..units import KINDS, Q, QuantityError, fits, read_quantity, show, unit_label
 from ..wording import shortened
 
-__all__ = ["Box", "read_all", "reason_of", "price_box", "highest_box", "grid", "typed_in", "refill", "plain", "STYLE",
-           "CLASS"]
+__all__ = ["Box", "read_all", "reason_of", "price_box", "highest_box", "grid", "text_in", "typed_in", "refill", "plain",
+           "STYLE", "CLASS"]
 
 CLASS = "pond-form"
 # the name of a box stands above it and wraps, so that a narrow window cuts nothing off
@@ -122,10 +122,14 @@ def plain(quantity, kind, system, digits=4):
     return f"{number if 'e+' not in number else format(float(number), '.0f')} {unit_label(unit)}"
 
 
+def text_in(box):
+    """What stands in a box, as text."""
+    return str(box.label if isinstance(box, W.Dropdown) else box.value).strip()
+
+
 def typed_in(boxes):
-    """What stands in the boxes, by name, as texts such as ``deepest: 11 ft`` to keep in a record."""
-    texts = {name: str(box.label if isinstance(box, W.Dropdown) else box.value).strip() for name, box in boxes.items()}
-    return [f"{name}: {text}" for name, text in texts.items() if text]
+    """What stands in the boxes, by name, as texts such as ``deepest: 11 ft`` to keep in a record; also the empty."""
+    return [f"{name}: {text_in(box)}" for name, box in boxes.items()]
 
 
 def refill(boxes, typed):

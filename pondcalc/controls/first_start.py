@@ -11,11 +11,11 @@ from .. import datafiles, findings
 from ..figures import first_start as draw
 from ..figures import style
 from ..how_much_oxygen import fishlimits
-from ..the_year import firststart, startladder, upkeep, weather, yearcase, yearreport
+from ..the_year import firststart, startladder, upkeep, weather, wintercheck, yearcase, yearreport, yearstart
 from ..units import FOOT, Q, QuantityError, Range, show, show_range
 from ..warm_over_cold import overturn, profile
 from ..wording import quoted, shortened
-from .boxes import Box, grid, read_all
+from .boxes import Box, grid, plain, read_all
 from .explorer import Choice, Explorer, Slider
 from .ownform import OwnForm
 
@@ -80,7 +80,7 @@ def ladder(pond, system="US"):
 
 
 def _floor_slider(pond):
-    return Slider("floor", "Oxygen to keep", "oxygen", "1 mg/L", "7 mg/L", f"{yearreport.floor(pond):.3g} mg/L",
+    return Slider("floor", "Oxygen to keep", "oxygen", "1 mg/L", "7 mg/L", f"{yearstart.floor_of(pond):.3g} mg/L",
                   step=0.1)
 
 
@@ -209,13 +209,32 @@ class OwnStart(OwnForm):
                            f"{value:.1f} mg/L" if value else "", optional=True)
                        for end, value in zip(("usual", "at most"), owed[1:], strict=True)]
         self.floor = Box("Oxygen to keep", "oxygen", "4 mg/L", "0 mg/L", "12 mg/L",
-                         f"{yearreport.floor(pond):.3g} mg/L")
-        self.latitude = North("Latitude, degrees north", "latitude", "38.5", "25 degree", "50 degree", "38.5")
-        self.winter = W.Dropdown(description="Winter", options=["not decided", "no air in winter",
-                                                                "air, with signs and rope", "no ice here"])
+                         plain(pond.get("oxygen", "floor", Q(fishlimits.FLOOR, "mg/L")), "oxygen", system))
+        self.latitude = North("Latitude, degrees north", "latitude", "38.5", "25 degree", "50 degree",
+                              f"{yearstart.latitude_of(pond):.10g}")
+        self.winter = W.Dropdown(description="Winter", options=[wintercheck.OPEN, wintercheck.NO_AIR,
+                                                                wintercheck.WITH_AIR, wintercheck.NO_ICE])
+        self._remembered, self._sources = self._named()
         boxes = (*self.lifted, *self.demand, self.floor, self.latitude, self.winter)
         super().__init__("my own first start and year", [self.profile, grid(*boxes)], [self.profile, *boxes], "year",
                          WORKBOOK)
+
+    def _named(self):
+        """Boxes by the name under which their text is kept, and the sections that some begin with."""
+        lifted = {f"lifted {end}": box for end, box in zip(("low", "usual", "high"), self.lifted, strict=True)}
+        demand = {f"demand {end}": box for end, box in zip(("usual", "most"), self.demand, strict=True)}
+        boxes = {"profile": self.profile, **lifted, **demand, "floor": self.floor, "latitude": self.latitude,
+                 "winter": self.winter}
+        return boxes, {"profile": "layers", **dict.fromkeys(lifted, "air"), **dict.fromkeys(demand, "layers"),
+                       "floor": "oxygen"}
+
+    def _typed(self, kept):
+        """As in every form; of a record without what was typed, what became of it: floor, latitude and winter."""
+        floor, latitude, winter = (kept.get("year", name) for name in ("floor", "latitude", "winter"))
+        return super()._typed(kept) or [
+            *([] if floor is None else [f"floor: {plain(floor, 'oxygen', self._system)}"]),
+            *([] if latitude is None else [f"latitude: {latitude.m_as('dimensionless'):.10g}"]),
+            *([] if winter is None else [f"winter: {winter}"])]
 
     def wanted(self):
         """As in every form, but nothing of the demonstration pond."""
@@ -228,7 +247,7 @@ class OwnStart(OwnForm):
                              "workbook 01 for your pond first, then run this workbook again.")
         return values
 
-    def _typed(self):
+    def _read(self):
         """Lifted water (m3/s) and demand (mg/L) as ranges, floor and latitude, or QuantityError that names the box."""
         typed = read_all(low=self.lifted[0], usual=self.lifted[1], high=self.lifted[2], floor=self.floor,
                          latitude=self.latitude, owed=self.demand[0], most=self.demand[1])
@@ -282,7 +301,7 @@ class OwnStart(OwnForm):
     def _found(self):
         depth, area = findings.pond_shape(self._pond)
         deep = yearreport.submergence(self._pond, depth[-1])
-        lifted, demand, floor, latitude = self._typed()
+        lifted, demand, floor, latitude = self._read()
         read = self._readings(float(depth[-1]), deep)
         mud = yearreport.mud(self._pond)
         found = startladder.quickest_ladder.si(depth, area, read, lifted, deep, floor, demand, mud=mud)
@@ -305,7 +324,12 @@ class OwnStart(OwnForm):
         ice = yearcase.ice_season.si(depth, area, latitude, climate.elevation)
         values = yearreport.year_section(found, lifted, floor, upkeep.calendar(climate, ice),
                                          yearcase.air_season(climate), self.winter.value, latitude, ranges)
-        return "\n".join(words), values, picture
+        return "\n".join([*words, self._say_winter(latitude)]), values, picture
+
+    def _say_winter(self, latitude):
+        """The decision on winter, checked."""
+        made, decision = wintercheck.winter_of(self._pond, latitude), self.winter.value
+        return f"Winter: {decision}. {wintercheck.say_winter(made, decision, self._system)}"
 
 
 HEADS = ("Day", "Run", "Go if dawn reads (mg/L)", "At its end (mg/L)", "Lower water left (%)")

@@ -7,7 +7,7 @@ from types import SimpleNamespace
 import numpy as np
 from scipy.spatial.distance import pdist
 
-from .. import findings, water
+from .. import findings, record, water
 from ..back_pressure import lineplan
 from ..bubbles_and_oxygen import bubbleplume, bubblesize, comparison, placement, plume
 from ..bubbles_and_oxygen.column import Column
@@ -15,6 +15,7 @@ from ..figures import lifted_water as draw
 from ..how_much_oxygen import oxygencase
 from ..how_much_water import basin as bed
 from ..units import CFM, FOOT, Q, Range, format_number, show, show_range
+from ..your_plan import staleness
 from .explorer import Choice, Explorer, Panel, Slider
 from .pond import SaveButton
 
@@ -130,15 +131,35 @@ def two_paths(pond, system="US"):
                              "Trickle of air": {"flow": "0.2 cfm"}}, system=system)
 
 
-def _air_sliders(pond, place, oxygen):
-    deepest, wanted = max(_start_depth(place), 1.5), lineplan.air_wanted(pond)
+def _air_sliders(pond, place, oxygen, kept=None):
+    """Sliders of the air, where `kept` says by name, else at common numbers."""
+    deepest, wanted, kept = max(_start_depth(place), 1.5), lineplan.air_wanted(pond), kept or {}
     flow = 3.0 if wanted is None else min(max(wanted.m_as("cfm"), 0.2), 8.0)
-    return [Slider("submergence", "Depth of the diffusers", "depth", "2 ft", _feet(deepest + 0.5), _feet(deepest),
+    return [Slider("submergence", "Depth of the diffusers", "depth", "2 ft", _feet(deepest + 0.5),
+                   kept.get("submergence", _feet(deepest)), step=0.5),
+            Slider("oxygen", "Oxygen at the diffusers", "oxygen", "0 mg/L", "12 mg/L", kept.get("oxygen", oxygen),
                    step=0.5),
-            Slider("oxygen", "Oxygen at the diffusers", "oxygen", "0 mg/L", "12 mg/L", oxygen, step=0.5),
-            Slider("flow", "Free air, all together", "air flow", "0.2 cfm", "8 cfm", f"{flow:.2g} cfm", step=0.1),
-            Slider("diffusers", "Diffusers sharing the air", "number", "1", "8", "2", step=1),
-            Choice("diffuser", "Kind of diffuser", OFFERED, "membrane")]
+            Slider("flow", "Free air, all together", "air flow", "0.2 cfm", "8 cfm",
+                   kept.get("flow", f"{flow:.2g} cfm"), step=0.1),
+            Slider("diffusers", "Diffusers sharing the air", "number", "1", "8", kept.get("diffusers", "2"), step=1),
+            Choice("diffuser", "Kind of diffuser", OFFERED, kept.get("diffuser", "membrane"))]
+
+
+def _kept_air(pond):
+    """What workbook 03 saved of the sliders, by name; the air of 04 counts where it was saved later."""
+    if pond.invented:
+        return {}
+    kept = dict(line.split(": ", 1) for line in pond.get("air", "typed") or () if ": " in line)
+    if not kept and pond.has("air"):            # saved before the sliders were kept
+        kept = {"submergence": f"{pond.get('air', 'submergence').m_as('m')} m",
+                "flow": f"{pond.get('air', 'flow_free_air').usual.m_as('m^3/s')} m3/s",
+                "diffusers": f"{pond.get('air', 'diffusers').m_as('dimensionless'):.0f}",
+                "diffuser": pond.get("air", "diffuser")}
+    if kept.get("diffuser") not in OFFERED:
+        kept.pop("diffuser", None)
+    if staleness.saved_after(pond, "line", "air") and pond.get("line", "flow_free_air") is not None:
+        kept.pop("flow", None)
+    return kept
 
 
 def places(basin, shoreline, system="US"):
@@ -208,9 +229,10 @@ class OwnAir(Panel):
                     if place.borrowed else "")
             words = findings.say_air(result.values, below, system)
             return lead + words + _weak(result.each, result.reach, system)
-        self.explorer = Explorer(f"Air for {name}", model, draw.paths, say, _air_sliders(pond, place, "2 mg/L"),
-                                 system=system)
-        self.saver = SaveButton("air", self.values, WORKBOOK, system=system)
+        sliders = _air_sliders(pond, place, "2 mg/L", _kept_air(pond))
+        self.explorer = Explorer(f"Air for {name}", model, draw.paths, say, sliders, system=system)
+        self.saver = SaveButton("air", self.values, WORKBOOK, system=system, after=self._saved, pond=pond)
+        self._shown = dict(self.explorer.values)        # as last saved or opened: what differs was moved by the reader
         super().__init__([self.explorer, self.saver], layout={"max_width": "860px"})
 
     def __repr__(self):
@@ -222,4 +244,25 @@ class OwnAir(Panel):
     def values(self):
         """The section ``air`` as the sliders stand."""
         findings.needs_water(self._pond)
-        return self._section(**self.explorer.values)
+        self._catch_up()
+        values = self.explorer.values
+        units = {"submergence": " m", "oxygen": " mg/L", "flow": " m3/s"}
+        return self._section(**values) | {"typed": [f"{name}: {value}{units.get(name, '')}" for name, value in
+                                                    values.items()]}
+
+    def _saved(self):
+        self._shown = dict(self.explorer.values)
+
+    def _catch_up(self):
+        """Where another page saved other air since, sliders not moved here follow it, and nothing is saved yet."""
+        try:
+            kept = _kept_air(record.load(self.saver.path))
+        except record.RecordError:          # no file yet, or one that saving will speak of
+            return
+        now = dict(self.explorer.values)
+        follow = {name: text for name, text in kept.items() if now.get(name) == self._shown.get(name)}
+        self.explorer.set_texts(follow)
+        self._shown |= {name: self.explorer.values[name] for name in follow}
+        if now != self.explorer.values:
+            raise ValueError("another page saved other air since this one was opened. Sliders you had not moved now "
+                             "show it. Look at them and save again.")

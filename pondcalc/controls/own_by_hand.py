@@ -8,7 +8,7 @@ from .. import findings
 from ..how_much_water import handrange, handvolume
 from ..units import KINDS, Q, QuantityError, Range, read_quantity, show, unit_label
 from ..wording import quoted, shortened
-from .boxes import Box, grid, plain, read_all, reason_of, refill
+from .boxes import Box, grid, plain, read_all, reason_of
 from .ownform import OwnForm
 
 WORKBOOK = "01-how-much-water"
@@ -151,19 +151,16 @@ class OwnByHand(OwnForm):
         boxes = (self.area, self.length, self.width, self.deepest)
         self._remembered = {name: getattr(self, name) for name in ("area", "length", "width", "deepest", "depths",
                                                                    "lines")}
-        self._put_back(pond)
         super().__init__("my pond by hand", [grid(*boxes), self.depths, self.lines], [*boxes, self.depths, self.lines],
                          "water", WORKBOOK)
 
-    def _put_back(self, pond):
-        """Let what the record knows stand in the boxes, as it was typed where that was kept."""
-        if pond.invented or pond.get("water", "found") != findings.BY_HAND:
-            return
-        typed = pond.get("water", "typed")
-        if not typed:
-            self.area.value = plain(pond.get("water", "area").usual, "area", self._system)
-            self.deepest.value = plain(pond.get("water", "deepest"), "depth", self._system)
-        refill(self._remembered, typed)
+    def _typed(self, kept):
+        """What the record knows, as it was typed where that was kept; nothing of a survey."""
+        if kept.get("water", "found") != findings.BY_HAND:
+            return None
+        return super()._typed(kept) or [
+            f"area: {plain(kept.get('water', 'area').usual, 'area', self._system)}",
+            f"deepest: {plain(kept.get('water', 'deepest'), 'depth', self._system)}"]
 
     def _area(self, read):
         """Range of the area in m2, from the boxes."""

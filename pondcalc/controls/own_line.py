@@ -34,7 +34,7 @@ class OwnLine(OwnForm):
 
     def __init__(self, pond, system="US"):
         self._system, self._start, self.own, metric = system, lineplan.line_start(pond), None, system != "US"
-        self._kept = {}         # what is saved of a machine that reaches, as it was told
+        self._machine = {}         # what is saved of a machine that reaches, as it was told
         self._unknown_air = False       # True where one point of a machine leaves open what air the line gets
         known = pond.get("water", "deepest")
         self._deepest = None if known is None or pond.invented else known
@@ -75,6 +75,8 @@ class OwnLine(OwnForm):
         words = (f"The air begins at {show(wanted, 'air flow', system, digits=2)}, by the rule of "
                  f"{'1.3 cfm an acre' if not metric else '91 L/min a hectare'} for your area." if by_rule else "")
         boxes = (self.depth, self.bank, self.reach, self.kind, self.size)
+        names = ("depth", "bank", "reach", "kind", "size", "runs", "wet", "points", "highest", "flow")
+        self._pond, self._remembered = pond, {name: getattr(self, name) for name in names}
         rows = [grid(*boxes), self.runs, self.points, grid(self.highest, self.flow, self.wet)]
         super().__init__("my own line and compressor", rows,
                          [*boxes, self.runs, self.points, self.highest, self.flow, self.wet], "line", WORKBOOK,
@@ -109,13 +111,12 @@ class OwnLine(OwnForm):
         raise QuantityError(f"{typed} is deeper than this pond's deepest point, {deepest}. Write a depth off the "
                             f"bottom: a common place is {above} off it, here {there} down.{hint}")
 
-    def wanted(self):
+    def _kept(self):
         """As in every form; a line its compressor cannot serve is not worth keeping."""
-        super().wanted()
         if self._unknown_air:
             raise ValueError("this one point does not say how much air your line gets. Ask for the curve, or write "
                              "the air you want into “Or: free air you want”.")
-        values = lineplan.line_values(self.own) | self._kept
+        values = lineplan.line_values(self.own) | self._machine
         if self.bank.value.strip() and not self.runs.value.strip():
             values["to_bank"] = self.bank.read()
         return values
@@ -154,7 +155,7 @@ class OwnLine(OwnForm):
         def before(line, air=wanted):
             return lineplan.SavedLine(read["depth"].m_as("m"), segments(line), self._start.elevation, wet, air)
         machine = None if told == reach.Told() else reach.judge(told, before(lines[0]), self._system)
-        self._kept = reach.told_values(told) if machine is not None and machine.does == reach.REACHES else {}
+        self._machine = reach.told_values(told) if machine is not None and machine.does == reach.REACHES else {}
         self._unknown_air = machine is not None and machine.does == reach.UNSAID and flow is None
         own = reach.at_work(before(lines[0])) if machine is None else machine.own
         if machine is not None and machine.least and flow is not None and flow.m_as("m^3/s") > 1.02 * machine.flow.low:

@@ -8,7 +8,7 @@ from ..back_pressure import curvetext, lineplan, reach
 from ..power_and_housing import airdays, plate, quotes
 from ..units import Q, QuantityError, read_quantity, show
 from ..wording import shortened
-from .boxes import Box, grid, highest_box, price_box, read_all, refill
+from .boxes import Box, grid, highest_box, price_box, read_all
 from .ownform import OwnForm
 
 WORKBOOK = "06-power-housing-and-cost"
@@ -81,13 +81,15 @@ class OwnOffers(OwnForm):
     """Offers a reader got: which reach the diffuser, with how much air, and what those cost."""
 
     def __init__(self, pond, system="US"):
-        self._system, self._place, self._days = system, lineplan.saved_line(pond), airdays.air_days(pond)
+        self._pond, self._system = pond, system
+        self._place, self._days = lineplan.saved_line(pond), airdays.air_days(pond)
         self.offers = [_Offer(letter, system) for letter in "ABC"]
         self.price = price_box(pond)
         self.years = Box("Years counted", "years", "10", "1 yr", "30 yr", "10", bare="year")
         names = ("name", "price", "air", "highest", "watts", "sure", "upkeep")
         self._remembered = {f"{offer.letter} {name}": getattr(offer, name) for offer in self.offers for name in names}
-        refill(self._remembered, pond.get("offers", "typed"))
+        self._remembered |= {"price": self.price, "years": self.years}
+        self._sources = {"price": "site"}
         rows = [grid(*offer.boxes) for offer in self.offers]
         inputs = [*(box for offer in self.offers for box in offer.boxes), self.price, self.years]
         super().__init__("offers I got", [*rows, grid(self.price, self.years)], inputs, go="Compare them",

@@ -14,7 +14,7 @@ from ..the_year import yearreport
 from ..units import QuantityError, read_quantity, show, show_range, to_display
 from ..wording import quoted
 from . import how_much_oxygen as explore
-from .boxes import Box, grid, read_all, refill
+from .boxes import Box, grid, read_all
 from .explorer import FIT
 from .ownform import OwnForm
 
@@ -69,9 +69,7 @@ class OwnOxygen(OwnForm):
                  "first.")
         if not oxygencase.rests_on_a_place(pond):
             words = f"{words}\n{NO_PLACE}"
-        self._remembered = {"color": self.color, "mud": self.mud, "where": self.where, **self.fields}
-        if not pond.invented:
-            refill(self._remembered, pond.get("oxygen", "typed"))
+        self._remembered = {"color": self.color, "mud": self.mud, "where": self.where, "seen": self.seen, **self.fields}
         boxes = [self.color, self.mud, *self.fields.values()]
         boxes.insert(boxes.index(self.fields["dusk"]) + 1, self.where)
         super().__init__("the oxygen of my pond", [grid(*boxes), *self._offer(pond), self.seen], [*boxes, self.seen],

@@ -5,7 +5,7 @@ import ipywidgets as W
 from .. import findings
 from ..power_and_housing import airdays, housing, wiring
 from ..units import Q, QuantityError, read_quantity, show
-from .boxes import Box, grid, plain, price_box, read_all, refill
+from .boxes import Box, grid, plain, price_box, read_all
 from .ownform import OwnForm
 
 WORKBOOK = "06-power-housing-and-cost"
@@ -33,23 +33,20 @@ class OwnPower(OwnForm):
         self.hottest = Box("Hottest afternoon, in the shade", "temperature", "36 °C" if metric else "97 °F", "30 °F",
                            "135 °F")
         self.bought.observe(self._ask_less, "value")
-        names = ("bought", "voltage", "current", "watts", "factor", "motor", "length", "gauge", "hottest")
-        self._remembered = {name: getattr(self, name) for name in names}
-        self._put_back(pond)
+        names = ("bought", "voltage", "current", "watts", "factor", "motor", "price", "length", "gauge", "hottest")
+        self._remembered, self._sources = {name: getattr(self, name) for name in names}, {"price": "site"}
         inputs = (self.bought, self.voltage, self.current, self.watts, self.factor, self.motor, self.price, self.length,
                   self.gauge, self.hottest)
         super().__init__("power of my own compressor", [grid(*inputs)], inputs, "power", WORKBOOK)
 
-    def _put_back(self, pond):
-        """Let what the record knows stand in the boxes, as it was typed where that was kept."""
-        typed = pond.get("power", "typed")
-        if pond.invented or typed:
-            return refill(self._remembered, typed)
-        for box, key, kind in ((self.current, "current", "current"), (self.length, "run_length", "distance")):
-            if pond.get("power", key) is not None:
-                box.value = plain(pond.get("power", key), kind, self._system)
-        gauge = pond.get("power", "wire_gauge")
-        return refill(self._remembered, [] if gauge is None else [f"gauge: {gauge.m_as('dimensionless'):.0f}"])
+    def _typed(self, kept):
+        """What the record knows, as it was typed where that was kept."""
+        known = [(name, kept.get("power", key), kind) for name, key, kind in
+                 (("current", "current", "current"), ("length", "run_length", "distance"))]
+        gauge = kept.get("power", "wire_gauge")
+        return super()._typed(kept) or [
+            *(f"{name}: {plain(value, kind, self._system)}" for name, value, kind in known if value is not None),
+            *([] if gauge is None else [f"gauge: {gauge.m_as('dimensionless'):.0f}"])]
 
     def _ask_less(self, _):
         """What only a machine shows is not asked for one that is not there."""

@@ -10,11 +10,12 @@ from ..figures import warm_over_cold as draw
 from ..textfiles import decode
 from ..units import Q, QuantityError
 from ..warm_over_cold import profile
-from .boxes import grid, plain, refill
+from .boxes import grid, plain
 from .ownform import OwnForm
 from .warm_over_cold import picture_of
 
 WORKBOOK = "05-warm-over-cold"
+IN_FULL = 7             # digits that a record, which keeps six, gives back unchanged
 EXAMPLE = {"US": "0 ft  80 F  7.5\n3 ft  79 F  7.2\n6 ft  68 F  1.0\n12 ft  61 F  0.2",
            "metric": "0 m  27 C  7.5\n1 m  26 C  7.2\n2 m  20 C  1.0\n4 m  16 C  0.2"}
 
@@ -37,19 +38,28 @@ class OwnProfile(OwnForm):
         self.day = W.Text(description="Day of the readings", placeholder="for example: 2025-07-24")
         self.days = W.FloatText(description="Days without oxygen below (a guess)", value=findings.STAGNANT_DAYS)
         self._remembered = {"typed": self.typed, "day": self.day, "days": self.days}
-        self._put_back(pond)
         super().__init__("my own readings", [self.typed, self.file, grid(self.day, self.days)],
                          [self.typed, self.file, self.day, self.days], "layers", WORKBOOK)
 
-    def _put_back(self, pond):
-        """Let the readings of the record stand in the boxes, as they were typed or, from a file, as lines."""
-        if pond.invented or not pond.get("layers", "reading_depth"):
-            return
-        kept = {key: pond.get("layers", f"reading_{key}") or [] for key in ("depth", "temperature", "oxygen")}
-        lines = [[plain(value, key, self._system) for value in kept[key]] for key in kept if kept[key]]
-        self.typed.value = "\n".join("  ".join(row) for row in zip(*lines, strict=True))
-        self.day.value = pond.get("layers", "read_on", "")
-        refill(self._remembered, pond.get("layers", "typed"))
+    def _typed(self, kept):
+        """The readings of the record, as they were typed or, where that was not kept, as lines."""
+        typed = super()._typed(kept) or []
+        if self.file.value:                     # it stands for the readings here, so none may stand in the box
+            return [line for line in typed if not line.startswith("typed:")]
+        if not kept.get("layers", "reading_depth"):
+            return None
+        return [f"typed: {self._lines(kept.sections['layers'])}", f"day: {kept.get('layers', 'read_on', '')}", *typed]
+
+    def _lines(self, values, digits=4):
+        """Readings of the section ``layers`` as lines."""
+        kept = [(key, values.get(f"reading_{key}") or []) for key in ("depth", "temperature", "oxygen")]
+        columns = [[plain(value, key, self._system, digits) for value in column] for key, column in kept if column]
+        return "\n".join("  ".join(row) for row in zip(*columns, strict=True))
+
+    def _texts(self):
+        """As in every form; the readings of a file as lines."""
+        lines = f"typed: {self._lines(self.values, IN_FULL)}" if self.file.value else ""
+        return [lines if lines and text.startswith("typed:") else text for text in super()._texts()]
 
     def wanted(self):
         """What to save, or ValueError with advice; another pond's shape is never saved."""

@@ -8,8 +8,8 @@ from .. import findings
 from ..figures import style
 from ..figures import the_year as draw
 from ..how_much_oxygen.oxygencase import SECCHI
-from ..the_year import weather, yearcase, yearreport
-from ..units import Q, QuantityError, read_quantity
+from ..the_year import weather, yearcase, yearreport, yearstart
+from ..units import Q, QuantityError
 from . import the_year
 from .boxes import Box, grid, read_all
 from .first_start import North
@@ -26,7 +26,8 @@ class OwnWeather(OwnForm):
         self._pond, self._system = pond, system
         self.file = W.FileUpload(description="Weather file (CSV)", accept=".csv,.txt", layout={"width": "230px"})
         self.typed = W.Textarea(placeholder=EXAMPLE, description="or pasted", rows=5)
-        self.latitude = North("Latitude, degrees north", "latitude", "38.5", "25 degree", "50 degree", "38.5")
+        self.latitude = North("Latitude, degrees north", "latitude", "38.5", "25 degree", "50 degree",
+                              f"{yearstart.latitude_of(pond):g}")
         clear = "3.3 ft" if system == "US" else "1 m"
         self.secchi = Box("A white disk is seen down to", "depth", clear, *SECCHI, clear)
         self.shelter = Box("Open wind that reaches the pond", "share", "60 %", "5 %", "100 %", "60 %")
@@ -42,7 +43,7 @@ class OwnWeather(OwnForm):
         typed = read_all(latitude=self.latitude, secchi=self.secchi, shelter=self.shelter)
         depth, area = findings.pond_shape(self._pond)
         deep = yearreport.submergence(self._pond, depth[-1])
-        height = read_quantity(the_year.height(self._pond)).m_as("m")
+        height = yearstart.height_of(self._pond)
         latitude = typed["latitude"].m_as("degree")
         hours = weather.read_weather(source, Q(latitude, "degree"), Q(height, "m"))
         air = yearcase.air_season(weather.typical_climate.si(latitude, height))
@@ -51,7 +52,7 @@ class OwnWeather(OwnForm):
             made = yearcase.year_under.si(depth, area, hours, air, typed["secchi"].m_as("m"),
                                           typed["shelter"].m_as("dimensionless"),
                                           yearreport.lifted_water(self._pond).usual, deep,
-                                          read_quantity(the_year.BUBBLES).m_as("kg/s"))
+                                          yearstart.bubbles_of(self._pond).usual)
         first, last = (yearreport.date(int(day)) for day in made.day[[0, -1]])
         words = [f"{len(made.day)} days of your weather, {first} to {last}, on the water of {self._pond.name}. "
                  f"{the_year.say_year(made, self._system)}"]

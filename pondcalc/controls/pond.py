@@ -1,6 +1,7 @@
 """Open, start and save a pond record, with words for what went wrong."""
 
 import html
+from pathlib import Path
 
 import ipywidgets as W
 
@@ -85,10 +86,15 @@ class SaveButton(Panel):
     path : path, optional
     system : {"US", "metric"}, optional
         Units the reader sees first where a refusal names both.
+    after : callable, optional
+        Called once the section is written.
+    pond : record.PondRecord, optional
+        As the page was opened with it. Where a section that this one starts from was saved since, this one is saved
+        as of before that, so that it counts as out of date.
     """
 
-    def __init__(self, section, values, workbook, path=record.FILE_NAME, system="US"):
-        self._system = system
+    def __init__(self, section, values, workbook, path=record.FILE_NAME, system="US", after=None, pond=None):
+        self._system, self._after, self._pond = system, after, pond
         self._section, self._values, self._workbook, self._path = section, values, workbook, path
         button = W.Button(description="Save to my pond", icon="save", layout=FIT)
         self.message = W.HTML()
@@ -98,13 +104,27 @@ class SaveButton(Panel):
     def __repr__(self):
         return f"Button: save {self._section} to my pond"
 
+    @property
+    def path(self):
+        """Of the record that it writes to."""
+        return self._path
+
     def save(self):
         """Write the section; on trouble say what to do and write nothing."""
         def write():
-            kept = record.save_section(self._section, self._values(), self._path, self._workbook,
-                                       otherwise=record.PondRecord("My pond"))
-            return (f"Saved “{self._section}” of {kept.name} to {self._path}. Workbooks you open from now on start "
-                    "from it; in one that is open already, choose Run > Run All Cells again.")
+            values, newer, moment = self._values(), (), None
+            if self._pond is not None and Path(self._path).exists():
+                newer, moment = staleness.unseen(self._pond, record.load(self._path), self._section)
+            kept = record.save_section(self._section, values, self._path, self._workbook,
+                                       otherwise=record.PondRecord("My pond"), moment=moment)
+            if self._after:
+                self._after()
+            old = "" if not newer else (
+                f" But {staleness.named(newer)} changed on another page since this one was opened, and what you saved "
+                "rests on the older numbers, so it counts as out of date. Choose Run > Run All Cells here; what you "
+                "typed comes back. Then work it out and save again.")
+            return (f"Saved “{self._section}” of {kept.name} to {self._path}.{old} Workbooks you open from now on "
+                    "start from it; in one that is open already, choose Run > Run All Cells again.")
         guarded(self.message, write, "Not saved", self._system)
 
 
@@ -127,10 +147,11 @@ class PondForm(Panel):
         self.name = W.Text(description="Name of the pond", placeholder="for example: North pasture pond",
                            value="" if now.invented else now.name)
         self.elevation = Box("Height above sea level", "elevation", "1150 ft or 350 m", "-400 m", "4500 m",
-                             self._shown(site, "elevation", now.system), convert=_not_in_inches)
+                             self._text(site, "elevation", now.system), convert=_not_in_inches)
         self.price = Box("Price of electricity", "price", "17.3 cents/kWh or $0.173/kWh", "0.005 $/kWh",
-                         "2 $/kWh", self._shown(site, "price", now.system), optional=True)
+                         "2 $/kWh", self._text(site, "price", now.system), optional=True)
         self.system = W.Dropdown(description="Units I like", options=["US", "metric"], value=now.system)
+        self._new, self._shown = now.invented, self._standing()
         start = W.Button(description="Keep this as my pond", icon="save", layout=FIT)
         self.message = W.HTML(said(words))
         start.on_click(lambda _: guarded(self.message, self.keep, "Not kept", self.system.value))
@@ -140,8 +161,20 @@ class PondForm(Panel):
     def __repr__(self):
         return "Form: start or change my pond"
 
+    def _standing(self):
+        return {"name": self.name.value, "elevation": self.elevation.value, "price": self.price.value,
+                "system": self.system.value}
+
+    def _touched(self, name, site):
+        """Name, units and place to keep: what the reader left alone stays as it is in the file by now."""
+        if self._new or not Path(self._path).exists():
+            return name, self.system.value, site
+        now, same = record.load(self._path), {key for key, text in self._standing().items() if self._shown[key] == text}
+        return (now.name if "name" in same else name, now.system if "system" in same else self.system.value,
+                {key: value for key, value in site.items() if key not in same or now.get("site", key) is None})
+
     @staticmethod
-    def _shown(site, key, system):
+    def _text(site, key, system):
         return plain(site[key], key, system) if key in site else ""
 
     def keep(self):
@@ -153,8 +186,10 @@ class PondForm(Panel):
             raise QuantityError(f"“Name of the pond” has {len(name):,} signs. Keep it to {LONGEST_NAME}, so that it "
                                 "fits on a line.")
         site = read_all(elevation=self.elevation, price=self.price)
-        kept = record.rename(name, self.system.value, site, self._path)
-        system = self.system.value
+        kept = record.rename(*self._touched(name, site), self._path)
+        name, system = self.name.value, self.system.value = kept.name, kept.system
+        self._new, self._shown = False, self._standing()
+        site = {key: kept.get("site", key) for key in site}
         done = [f"{show(site['elevation'], 'elevation', system, digits=4)} above sea level",
                 *([f"electricity at {show(site['price'], 'price', system)}"] if "price" in site else []),
                 f"units {system}"]

@@ -10,14 +10,12 @@ from ..figures import style
 from ..figures import the_year as draw
 from ..how_much_oxygen.oxygencase import SECCHI_SHOWN
 from ..how_much_water import handrange
-from ..the_year import logbook, treatments, upkeep, weather, yearcase, yearreport
-from ..units import Q, read_quantity, show
+from ..the_year import logbook, treatments, upkeep, weather, wintercheck, yearcase, yearreport, yearstart
+from ..units import Q, show
 from .boxes import Box, grid
 from .explorer import Choice, Explorer, Slider
 from .ownform import OwnForm
 
-BUBBLES = "0.3 lb/h"            # oxygen 2 cfm may give water that holds none from 12 ft, at about 15 %
-FLOOR = 4.0
 YEAR_SIZE = (style.WIDTH, 5.1)
 SITUATIONS = {
     "Some algae, air running": {}, "Heavy bloom, no air": {"heavy_bloom": True, "aerated": False},
@@ -25,22 +23,18 @@ SITUATIONS = {
     "Heat wave, water at 88 °F (31 °C)": {"temperature": 31.1}}
 
 
-def height(pond):
-    """Height of the pond above the sea, as text."""
-    kept = pond.get("site", "elevation")
-    return f"{kept.m_as('foot'):.0f} ft" if kept is not None else "800 ft"
-
-
 def _place(pond):
-    return [Slider("latitude", "Latitude, degrees north", "number", "26", "49", "38.5", step=0.5),
-            Slider("elevation", "Height above sea level", "elevation", "0 ft", "6000 ft", height(pond), step=50)]
+    return [Slider("latitude", "Latitude, degrees north", "number", "26", "49", f"{yearstart.latitude_of(pond)}",
+                   step=0.5),
+            Slider("elevation", "Height above sea level", "elevation", "0 ft", "6000 ft",
+                   f"{yearstart.height_of(pond)} m", step=50)]
 
 
 def year(pond, system="US"):
     """Temperature, oxygen and room for fish through the year, without air and with."""
     depth, area = findings.pond_shape(pond)
     deep = yearreport.submergence(pond, depth[-1])
-    bubbles = read_quantity(BUBBLES).m_as("kg/s")
+    bubbles = yearstart.bubbles_of(pond).usual
 
     def model(latitude, elevation, secchi, shelter, lifted):
         with warnings.catch_warnings():
@@ -106,18 +100,19 @@ def _say_turns(result):
 def winter(pond, system="US"):
     """Does the oxygen last the winter, and what does air change?"""
     depth, area = findings.pond_shape(pond)
-    above_sea = read_quantity(height(pond)).m_as("m")
-    lifted = yearreport.lifted_water(pond).usual
+    above_sea, floor = yearstart.height_of(pond), yearstart.floor_of(pond)
+    lifted, gives = yearreport.lifted_water(pond).usual, 3600 * yearstart.bubbles_of(pond).usual
 
     def model(latitude, mud, snow, bubbles, hole):
         case = yearcase.modelled_winter.si(depth, area, latitude, above_sea, snow, mud, lifted, bubbles, hole)
-        return SimpleNamespace(case=case, floor=FLOOR)
+        return SimpleNamespace(case=case, floor=floor)
     return Explorer("A winter without air and with it", model, draw.winter, _say_winter,
                     [_place(pond)[0], Choice("mud", "Mud and water", yearcase.MUD, "in between"),
                      Choice("snow", "Ice", yearcase.SNOW, "white ice"),
                      Slider("bubbles", "Oxygen from the bubbles", "oxygen rate", "0 lb/h", "1.5 lb/h",
-                            BUBBLES, unit="kg/s", step=0.05),
-                     Slider("hole", "Open water kept", "small area", "50 sqft", "8000 sqft", "1000 sqft", step=50)],
+                            f"{gives} kg/h", unit="kg/s", step=0.05),
+                     Slider("hole", "Open water kept", "small area", "50 sqft", "8000 sqft",
+                            f"{wintercheck.HOLE.usual} m2", step=50)],
                     presets={"Deep snow on a mucky pond": {"mud": "rich (muck, green water)", "snow": "under snow"},
                              "Only an open hole": {"bubbles": "0 lb/h"},
                              "South": {"latitude": "33"}}, system=system, live=False)
@@ -130,13 +125,13 @@ def _say_winter(result, system):
         return "No ice forms here in a usual winter, so there is no winter shortage under ice and no thin-ice duty."
     thick = show(Q(float(case.ice[0].max()), "m"), "bore", system, digits=2)
     least = case.oxygen.min(axis=1)
-    short = (case.oxygen < result.floor).sum(axis=1)
+    short = wintercheck.days_below(case, result.floor)
     cold = [show(Q(float(t), "degC"), "temperature", system, digits=3) for t in case.temperature.min(axis=1)]
     advice = ("Without air there is enough: leave the ice alone" if short[0] == 0 else
               "Air keeps enough; the open water is then your duty" if short[1] == 0 else
               "Even this much air does not keep enough")
     return (f"Ice {yearreport.say_ice(found)}, up to {thick}. Without air the pond's mean oxygen falls to "
-            f"{least[0]:.1f} mg/L and is below {result.floor:.0f} on {short[0]} days; with air, {least[1]:.1f} and "
+            f"{least[0]:.1f} mg/L and is below {result.floor:.3g} on {short[0]} days; with air, {least[1]:.1f} and "
             f"{short[1]} days. Air cools the water from {cold[0]} to {cold[1]} at the coldest. {advice}.")
 
 
@@ -149,16 +144,17 @@ def _upto(log, count):
     return log._replace(**{name: getattr(log, name)[:count] for name in log._fields})
 
 
-def _judge(log, count, hours_a_day, shift):
+def _judge(log, count, hours_a_day, shift, floor):
     part = _upto(log, count)
     found = logbook.trend(part.day, part.pressure_gauge)
-    return SimpleNamespace(log=log, count=count, part=part, hours_a_day=hours_a_day, shift=shift,
+    return SimpleNamespace(log=log, count=count, part=part, hours_a_day=hours_a_day, shift=shift, floor=floor,
                            warm=logbook.CABINET_WARM,
                            slope=None if found.word == "too few" else found.per_day.usual)
 
 
 def _flags(result, system):
-    return yearreport.say_flags(logbook.check_log.si(result.part, result.hours_a_day, result.shift, system), wrap=False)
+    return yearreport.say_flags(logbook.check_log.si(result.part, result.hours_a_day, result.shift, system,
+                                                     result.floor), wrap=False)
 
 
 def _say_log(result, system="US"):
@@ -169,12 +165,12 @@ def _say_log(result, system="US"):
                       *logbook.unjudged(result.part)])
 
 
-def log(read, system="US"):
+def log(read, system="US", pond=None):
     """When would this log have told you?"""
-    most = len(read.day)
+    most, floor = len(read.day), yearstart.floor_of(pond or record.demo())
 
     def model(count, hours_a_day, shift):
-        return _judge(read, int(round(count)), hours_a_day, shift)
+        return _judge(read, int(round(count)), hours_a_day, shift, floor)
     return Explorer("When would the log have told you?", model, draw.log, _say_log,
                     [Slider("count", "Readings so far", "number", str(min(5, most)), str(most), str(min(8, most)),
                             step=1),
@@ -189,8 +185,8 @@ def log(read, system="US"):
 class OwnLog(OwnForm):
     """Upload a log, or type one; see its flags and trends."""
 
-    def __init__(self, system="US"):
-        self._system = system
+    def __init__(self, system="US", pond=None):
+        self._system, self._floor = system, yearstart.floor_of(pond or record.demo())
         self.file = W.FileUpload(description="Log file (CSV)", accept=".csv,.txt", layout={"width": "230px"})
         self.typed = W.Textarea(placeholder="date, gauge pressure (psi), hour meter (h), top oxygen (mg/L)\n"
                                             "2026-05-04, 7.4, 12, 9.1\n2026-05-11, 7.4, 180, 8.8",
@@ -204,7 +200,8 @@ class OwnLog(OwnForm):
         if not source.strip():
             raise ValueError("choose a file or type some readings first, with a heading line.")
         read = logbook.read_log(source)
-        result = _judge(read, len(read.day), self.hours.read().m_as("hour"), logbook.PRESSURE_SHIFT)
+        result = _judge(read, len(read.day), self.hours.read().m_as("hour"), logbook.PRESSURE_SHIFT,
+                        self._floor)
         words = _say_log(result, self._system)
         svg = style.render(draw.log, result, self._system, size=(style.WIDTH, 4.9))
         return words, None, style.inline(svg, f"Trends of my log. {words}", "own-log")

@@ -127,8 +127,8 @@ def _bounds(shown, least):
 def log(figure, result, system):
     """Four trends of a log: gauge, cabinet, hours, oxygen; the readings judged are filled, later ones are faint.
 
-    `result` has log, count (readings judged), slope of the gauge (Pa a day or None), shift (Pa), warm (degC) and
-    hours_a_day. Dotted lines are the limits judged by.
+    `result` has log, count (readings judged), slope of the gauge (Pa a day or None), shift (Pa), warm (degC),
+    floor (oxygen to keep, mg/L) and hours_a_day. Dotted lines are the limits judged by.
     """
     kept, day, count = result.log, result.log.day, result.count
     last = max(1.0, day[-1]) * 1.02
@@ -174,7 +174,7 @@ def log(figure, result, system):
     limit(hours, result.hours_a_day, "planned", below=True)
     gas = panel(1, 1, "oxygen", "mg/L", [(kept.top_oxygen, "top", "o"), (kept.bottom_oxygen, "bottom", "^")],
                 "Oxygen", (0, 14))
-    limit(gas, 4.0, "to keep", color=style.RED, linestyle="--", linewidth=1.4, below=True)
+    limit(gas, result.floor, "to keep", color=style.RED, linestyle="--", linewidth=1.4, below=True)
 
 
 def copper(figure, result, system):

@@ -7,7 +7,7 @@ whether the text was seen.
 
 from typing import Any, NamedTuple
 
-__all__ = ["OxygenLimit", "LIMITS", "limits_for"]
+__all__ = ["FLOOR", "KILL", "STRESS", "OxygenLimit", "LIMITS", "limits_for", "meaning_of"]
 
 
 class OxygenLimit(NamedTuple):
@@ -44,6 +44,11 @@ LIMITS = (
     OxygenLimit(0.75, "cool", "northern pike begin to die in winter", "CCME (1999), Publ. 1299, text", "seen"),
 )
 
+# Oxygen to keep where nobody says otherwise, mg/L: 1 above the line of stress, because no pond is evenly mixed. It
+# equals the mean of daily lows of the U.S. EPA (1986) for warm-water fish past early life (from memory). It is not
+# comfort: the Canadian guideline is 5.5 (CCME 1999; seen).
+FLOOR = 4.0
+
 
 def limits_for(fish="warm"):
     """Levels for "warm" (bass, bluegill, catfish), "cool" (walleye, pike) or "cold" (trout) fish, falling."""
@@ -51,3 +56,19 @@ def limits_for(fish="warm"):
     if not found:
         raise ValueError(f"limits_for: fish are 'warm', 'cool' or 'cold'; it was given {fish!r}.")
     return tuple(found)
+
+
+def _level(words):
+    return next(limit.level for limit in limits_for("warm") if words in limit.meaning)
+
+
+STRESS, KILL = _level("most are stressed"), _level("some die")
+
+
+def meaning_of(low, floor=FLOOR):
+    """What a lowest oxygen (mg/L) means for warm-water fish, in a few words; never that they are out of danger."""
+    if low < KILL:
+        return "some may die"
+    if low < STRESS:
+        return "most are stressed"
+    return "less than you want to keep" if low < floor else "enough by these sums"

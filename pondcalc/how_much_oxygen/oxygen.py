@@ -22,16 +22,10 @@ import numpy as np
 from .. import air, water
 from ..limits import not_negative, positive
 from ..units import ACRE, CFM, DAY, HOUR, Q, Range, quantities, show
+from .fishlimits import FLOOR
 
 __all__ = ["FLOOR", "MEASURED", "NightDemand", "NightBudget", "fish_respiration", "note_warmth", "night_demand",
            "oxygen_held", "night_budget", "airflow_by_area"]
-
-
-# Oxygen to keep in the water at dawn, mg/L. Fish are stressed below 3 mg/L and some die below 2
-# (Texas A&M AgriLife Extension, dissolved oxygen page; seen); 1 mg/L is added because no pond is evenly
-# mixed. It equals the U.S. EPA (1986, EPA 440/5-86-003) 7-day mean minimum for warm-water fish past
-# early life (from memory). It is not comfort: the Canadian guideline is 5.5 (CCME 1999; seen).
-FLOOR = 4.0
 
 NOTHING = Range(0.0, 0.0, 0.0)
 
@@ -278,7 +272,7 @@ def night_budget(volume, area, fish_mass_per_area, temperature, night_length, el
     elevation : float or array, optional
         m above sea level.
     floor : float or array, optional
-        Oxygen to keep at dawn, mg/L; default 4, see :data:`FLOOR`.
+        Oxygen to keep at dawn, mg/L; default 4, see :mod:`fishlimits`.
     dissolved_oxygen : float or Range, optional
         Measured at dusk, mg/L; see :func:`oxygen_held`.
 

@@ -14,6 +14,7 @@ import numpy as np
 from scipy.stats import theilslopes
 
 from .. import columns, water
+from ..how_much_oxygen.fishlimits import FLOOR, STRESS
 from ..moments import read_moments
 from ..tables import column_numbers, find_column, needed_column, read_table
 from ..units import KINDS, QuantityError, Range, quantities, to_display, unit_label
@@ -24,7 +25,6 @@ __all__ = ["Log", "Trend", "Flag", "read_log", "trend", "check_log", "unjudged"]
 CABINET_WARM, CABINET_HOT = 40.0, 50.0      # degC, 104 and 122 F; common practice, no source
 PRESSURE_SHIFT = 3447.0                     # Pa, 0.5 psi of change worth a look; our choice
 JUMP = 2                                    # times that change, from the first reading: told at once; our choice
-STRESS, FLOOR = 3.0, 4.0                    # mg/L; Texas A&M AquaPlant; Ohio advice
 NEAR = 6.0                                  # mg/L, CCME 1999 (eggs and fry): below it a sure fall is told
 LEAST, MOST = -0.5, 40.0                    # mg/L a meter can show; our choice
 STAGNANT = 1.0                              # mg/L
@@ -271,39 +271,40 @@ def _hour_flags(log, hours_a_day):
         if share < 0.9 else []
 
 
-def _past_low(name, dates, oxygen):
+def _past_low(name, dates, oxygen, floor):
     """Flag for readings under the floor that are over now."""
-    low = np.flatnonzero(oxygen < FLOOR)
+    low = np.flatnonzero(oxygen < floor)
     if not len(low):
         return []
     first, last = dates[low[0]], dates[low[-1]]
     when = f"on {first}" if len(low) == 1 else f"on {len(low)} readings from {first} to {last}"
-    return [Flag(f"{name} oxygen was low", "watch", f"Oxygen near the {name} was below {FLOOR:.0f} mg/L {when}, at the "
+    return [Flag(f"{name} oxygen was low", "watch", f"Oxygen near the {name} was below {floor:.3g} mg/L {when}, at the "
                  f"least {np.nanmin(oxygen):.1f}.",
                  "what went before it: heat, dark days, algae dying off, lost hours")]
 
 
-def _oxygen_flags(log, system):
+def _oxygen_flags(log, system, floor):
     flags, now, deep = [], _last(log.top_oxygen, 1), _last(log.bottom_oxygen, 1)
     good = np.isfinite(log.top_oxygen)
     way = trend(log.day[good][-RECENT:], log.top_oxygen[good][-RECENT:])
-    if now < FLOOR:
+    if now < floor:
         flags.append(Flag("low oxygen", "act" if now < STRESS else "watch",
                           f"The last reading near the top is {now:.1f} mg/L.",
                           "read again at dawn; stop feeding; run all the air there is"))
-    elif way.word == "falling" and (now < NEAR or now + 14 * way.per_day.usual < FLOOR):
+    elif way.word == "falling" and (now < max(NEAR, floor) or now + 14 * way.per_day.usual < floor):
         flags.append(Flag("oxygen falling", "watch",
                           f"Oxygen near the top is {now:.1f} mg/L and falls by {-way.per_day.usual * 7:.1f} mg/L a "
-                          "week.", "read at dawn from now on; hours run, algae dying off, heat; stop feeding at 4"))
+                          "week.", "read at dawn from now on; hours run, algae dying off, heat; stop feeding at "
+                          f"{floor:.3g}"))
     else:
-        flags += _past_low("top", log.date, log.top_oxygen)
-    if deep < FLOOR:
+        flags += _past_low("top", log.date, log.top_oxygen, floor)
+    if deep < floor:
         flags.append(Flag("low oxygen below", "act" if deep < STAGNANT else "watch",
                           f"The last reading near the bottom is {deep:.1f} mg/L.",
                           "a mixed pond has nearly as much below as above, so the bottom tells first: hours run, "
                           "the gauge, algae dying off; below 1 mg/L stop, and start again with short runs"))
     else:
-        flags += _past_low("bottom", log.date, log.bottom_oxygen)
+        flags += _past_low("bottom", log.date, log.bottom_oxygen, floor)
     apart = log.top_temperature - log.bottom_temperature
     good = np.isfinite(apart)
     if good.any() and apart[good][-1] > LAYERED:
@@ -340,8 +341,8 @@ def unjudged(log):
     return said
 
 
-@quantities(hours_a_day="hour", pressure_shift="Pa")
-def check_log(log, hours_a_day=None, pressure_shift=PRESSURE_SHIFT, system="US"):
+@quantities(hours_a_day="hour", pressure_shift="Pa", floor="mg/L")
+def check_log(log, hours_a_day=None, pressure_shift=PRESSURE_SHIFT, system="US", floor=FLOOR):
     """Signs of trouble in a log.
 
     Parameters
@@ -353,6 +354,8 @@ def check_log(log, hours_a_day=None, pressure_shift=PRESSURE_SHIFT, system="US")
         Change of the gauge worth a look, default 0.5 psi (our choice).
     system : {"US", "metric"}, optional
         Units of the words.
+    floor : quantity, optional
+        Oxygen to keep, default 4 mg/L.
 
     Returns
     -------
@@ -363,14 +366,15 @@ def check_log(log, hours_a_day=None, pressure_shift=PRESSURE_SHIFT, system="US")
     Notes
     -----
     Oxygen near the bottom is judged too: where air mixes the pond it stays within 1 or 2 mg/L of that near
-    the top, and it falls first when the pond asks for more than it gets. 4 and 3 mg/L are the floor and the
-    stress of warm-water fish, 6 the guideline for their eggs and fry.
+    the top, and it falls first when the pond asks for more than it gets. 3 mg/L is the stress of warm-water
+    fish, 6 the guideline for their eggs and fry.
 
     References
     ----------
     Canadian Council of Ministers of the Environment, 1999, Canadian water quality guidelines for the
     protection of aquatic life: dissolved oxygen (freshwater), Table 1 (6.0 mg/L, early life, warm water).
     """
-    flags = [*_oxygen_flags(log, system), *_pressure_flags(log, pressure_shift, system), *_heat_flags(log, system),
-             *_hour_flags(log, hours_a_day)]
+    floor = max(floor, STRESS)          # below that fish suffer, whatever somebody wants to keep
+    flags = [*_oxygen_flags(log, system, floor), *_pressure_flags(log, pressure_shift, system),
+             *_heat_flags(log, system), *_hour_flags(log, hours_a_day)]
     return sorted(flags, key=lambda flag: flag.level != "act")

@@ -8,6 +8,7 @@ before you buy.
 import math
 from typing import NamedTuple
 
+from ..how_much_oxygen.fishlimits import FLOOR
 from ..units import QuantityError, Range, quantities
 
 __all__ = ["CopperPlan", "Fact", "COPPER_FACTS", "BACTERIA_FACTS", "dose", "copper_concentration",
@@ -15,7 +16,6 @@ __all__ = ["CopperPlan", "Fact", "COPPER_FACTS", "BACTERIA_FACTS", "dose", "copp
 
 LEAST_ALKALINITY, FULL_ALKALINITY, MOST_COPPER = 50.0, 250.0, 2.5      # mg/L; UF/IFAS FA008
 HOT = 29.44                     # degC, 85 F; labels ask for extra care above it
-SAFE_OXYGEN = 4.0               # mg/L at dawn; Ohio advice; using it as a rule here is our choice
 
 
 class Fact(NamedTuple):
@@ -164,7 +164,7 @@ def copper_plan(volume, alkalinity, dissolved_oxygen, temperature, heavy_bloom, 
         reasons.append("There are trout, which little copper kills.")
     if heavy_bloom and not aerated:
         reasons.append("There is a heavy bloom and no aeration: the dying algae could take all the oxygen.")
-    if dissolved_oxygen < SAFE_OXYGEN:
+    if dissolved_oxygen < FLOOR:
         reasons.append(f"Oxygen at dawn is {dissolved_oxygen:.1f} mg/L, below 4: nothing may use more of it "
                        "now.")
     if temperature > HOT:

@@ -9,12 +9,11 @@ import math
 import textwrap
 
 from ..bubbles_and_oxygen.placement import OFF_BOTTOM
-from ..how_much_oxygen.oxygen import FLOOR
 from ..how_much_oxygen.respiration import MUD_KINDS
 from ..units import GPM, Q, Range, format_number, show, show_range
 from . import firststart, startladder, upkeep, yearcase
 
-__all__ = ["LIFTED", "lifted_water", "flow_text", "submergence", "floor", "mud", "date", "rounded_down", "say_ice",
+__all__ = ["LIFTED", "lifted_water", "flow_text", "submergence", "mud", "date", "rounded_down", "say_ice",
            "run_text", "say_rise", "say_kept", "say_ladder", "say_ranges", "ladder_rows", "ladder_table", "say_gone",
            "say_after", "say_lowest", "say_rules", "say_calendar", "say_upkeep", "say_flags", "say_copper", "say_facts",
            "wrapped", "year_section"]
@@ -40,12 +39,6 @@ def submergence(pond, deepest):
     """Depth of the diffuser (m): the record's, else 2 ft (0.6 m) above the deepest point (m)."""
     kept = pond.get("air", "submergence")
     return min(kept.m_as("m"), float(deepest)) if kept is not None else float(deepest) - OFF_BOTTOM
-
-
-def floor(pond):
-    """Oxygen to keep (mg/L): the larger of what workbooks 02 and 07 kept, else the usual."""
-    kept = [pond.get(section, "floor") for section in ("oxygen", "year")]
-    return max((q.m_as("mg/L") for q in kept if q is not None), default=FLOOR)
 
 
 def mud(pond):

@@ -13,6 +13,7 @@ from typing import NamedTuple
 import numpy as np
 
 from .. import water
+from ..how_much_oxygen.fishlimits import FLOOR, KILL, STRESS
 from ..units import Range, quantities
 from . import layers, wind
 
@@ -30,7 +31,6 @@ DEMAND_SPREAD = Range(*(f * s / (REDUCED_FLUX.usual * FAST_SHARE.usual)
                         for f, s in zip(REDUCED_FLUX, FAST_SHARE, strict=True)))
 STAGNANT = 1.0                          # mg/L; below this the water is called stagnant here
 STAGNANT_DAYS = 60.0                    # days without oxygen, where nobody says otherwise; our choice
-KILL, STRESS, FLOOR = 2.0, 3.0, 4.0     # mg/L; Texas A&M AquaPlant for 2 and 3, Ohio advice for 4
 ALL_MIXED = 0.95                        # share of the water; what mixes more than this has turned over
 SOON = 5.0                              # days of fast cooling; an overturn within them is called near
 # a guessed demand proves nothing, so these words never call the fish safe

@@ -14,7 +14,7 @@ from ..findings import METERED
 from ..how_much_oxygen import oxygencase
 from ..units import show
 
-__all__ = ["NEEDS", "WORKBOOKS", "Stale", "came_from", "on_paper", "stale"]
+__all__ = ["NEEDS", "WORKBOOKS", "Stale", "came_from", "named", "on_paper", "saved_after", "stale", "unseen"]
 
 # section -> the sections its numbers start from; a later section never stands in an earlier one's list. Offers are kept
 # as sellers told them and judged anew each time, so they rest on nothing
@@ -54,6 +54,31 @@ def _saved(record, section):
     except (TypeError, KeyError, ValueError):
         return None
     return moment if moment.tzinfo else moment.replace(tzinfo=datetime.UTC)
+
+
+def saved_after(record, section, other):
+    """Whether one section was saved after another, by their stamps; not where one of them is missing."""
+    first, second = _saved(record, section), _saved(record, other)
+    return first is not None and second is not None and first > second
+
+
+def unseen(opened, now, section):
+    """Sections that one starts from and that were saved since a record was opened, and the moment just before.
+
+    Parameters
+    ----------
+    opened, now : record.PondRecord
+        As a page knows it, and as it stands in the file.
+    section : str
+
+    Returns
+    -------
+    tuple of (tuple of str, datetime.datetime or None)
+    """
+    newer = tuple(need for need in _needs(now, section) if now.has(need) and opened.stamps.get(need)
+                  and now.stamps.get(need) != opened.stamps.get(need))
+    moments = [moment for need in newer if (moment := _saved(now, need))]
+    return newer, min(moments) - datetime.timedelta(seconds=1) if moments else None
 
 
 def _ratio(record, key):
@@ -146,15 +171,16 @@ def on_paper(found):
                    if found else ())
 
 
-def _named(sections):
+def named(sections):
+    """Sections in words."""
     return " and ".join(f"“{name}”" for name in sections)
 
 
 def _words(section, newer, shaky):
     reasons = []
     if newer:
-        reasons.append(f"{_named(newer)} was saved after it" if len(newer) == 1
-                       else f"{_named(newer)} were saved after it")
+        reasons.append(f"{named(newer)} was saved after it" if len(newer) == 1
+                       else f"{named(newer)} were saved after it")
     if shaky:
-        reasons.append(f"it rests on {_named(shaky)}, which should be done again first")
+        reasons.append(f"it rests on {named(shaky)}, which should be done again first")
     return (f"“{section}” is out of date: {'; '.join(reasons)}. Do workbook {WORKBOOKS[section]} again and save.")

@@ -14,7 +14,8 @@ from .. import findings
 from ..back_pressure import lineplan, reach
 from ..bubbles_and_oxygen import comparison
 from ..how_much_oxygen import oxygencase
-from ..units import Q, Range, show, show_range
+from ..the_year import wintercheck
+from ..units import Q, QuantityError, Range, show, show_range
 from . import planchoice
 
 __all__ = ["OFTEN", "Given", "Verdict", "mixed_at_once", "of_machine", "oxygen_given", "verdict"]
@@ -132,10 +133,23 @@ def _overturn(pond, made, system):
     return True, f"{words}: it may leave less than is to be kept, and no bubbles mend that in a night."
 
 
-def _winter(pond):
-    winter = pond.get("year", "winter")
-    return (f"Winter: {winter} [07]." if winter else
-            "Winter: not looked at; do workbook 07 if ice and snow cover the pond for weeks.")
+def _winter(pond, system):
+    """Whether the winter is a reason (None where nobody knows), what to add to the headline, and the sentence."""
+    decision = pond.get("year", "winter")
+    if decision is None:
+        return None, "", "Winter: not looked at; do workbook 07 if ice and snow cover the pond for weeks."
+    try:
+        made = wintercheck.winter_of(pond)
+    except QuantityError as problem:
+        return None, "", f"Winter: {decision} [07]. Not checked: {problem}"
+    if made is None:
+        return None, "", (f"Winter: {decision} [07]. Not checked: the record holds no latitude of 25 to 50 degrees "
+                          "north. Do workbook 07 again and save.")
+    reason, more = wintercheck.is_reason(made), ""
+    if reason is not False and not decision.startswith("air"):
+        more = (f" You chose “{decision}”, and by the model the oxygen {'falls' if reason else 'may fall'} too low "
+                "under ice: see Winter.")
+    return reason, more, f"Winter: {decision} [07]. {wintercheck.say_winter(made, decision, system)} [07, 08]"
 
 
 def _need(pond, made, system):
@@ -176,14 +190,20 @@ def verdict(pond, made, system="US"):
     Verdict
     """
     (dawn, dawn_words), (layered, layer_words) = _dawn(pond, made, system), _layers(pond)
+    winter, winter_more, winter_words = _winter(pond, system)
     enough, need_words = _need(pond, made, system)
     turned, turned_words = _overturn(pond, made, system)
     if dawn or layered:
-        why = " and ".join(words for words, said in (("bad dawns", dawn), ("layers", layered)) if said)
+        found = {"bad dawns": dawn, "layers": layered, "winter (modelled)": winter}
+        why = [words for words, said in found.items() if said]
+        why = " and ".join(filter(None, [", ".join(why[:-1]), why[-1]]))
         headline = f"Aerate: yes, by what is known so far, because of {why}."
         if not enough or turned:
             worst = "a sudden overturn" if turned and enough else "the worst night"
             headline += f" But do not count on these bubbles alone in {worst}."
+    elif winter:
+        headline = ("Aerate: perhaps, for the winter alone, which is modelled, not measured. Read oxygen through the "
+                    "ice before you spend.")
     elif dawn is None and layered is None:
         headline = "Aerate: not decided yet. Nothing is saved about bad dawns (02) or layers (05)."
     elif dawn is None or layered is None:
@@ -191,10 +211,11 @@ def verdict(pond, made, system="US"):
                     f"{'02' if dawn is None else '05'} before you spend.")
     else:
         headline = "Aerate: little reason to buy, by what is known so far."
+    headline += winter_more
     doubt = ("Doubt: this rests on the words for the water and a guess of the fish. A meter at dusk and at dawn on two "
              f"hot days can overturn it. A chance of {OFTEN:.0f} in 100 counts here as a reason; that line is our "
              "choice.")
-    return Verdict(headline, (dawn_words, layer_words, turned_words, _winter(pond), *need_words, doubt))
+    return Verdict(headline, (dawn_words, layer_words, turned_words, winter_words, *need_words, doubt))
 
 
 def _of_one_point(told, place, system):
