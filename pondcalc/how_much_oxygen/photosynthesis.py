@@ -21,8 +21,8 @@ from ..limits import positive, share
 from ..units import Range, quantities
 
 __all__ = ["WATER_COLORS", "ASSIMILATION", "LIGHT_SATURATION", "PROMPT_USE", "WEED_PRODUCTION",
-           "chlorophyll_by_color", "secchi_from_chlorophyll", "chlorophyll_from_secchi",
-           "light_below_surface", "light_use", "production", "weed_light_use"]
+           "chlorophyll_by_color", "secchi_from_chlorophyll", "secchi_of", "chlorophyll_from_secchi",
+           "light_below_surface", "light_use", "clear_day_hours", "full_speed", "production", "weed_light_use"]
 
 OXYGEN_PER_CARBON = 32.0 / 12.011 * 1.2     # g/g; 1.2 molecules of oxygen for one of carbon (from memory)
 
@@ -32,9 +32,10 @@ OXYGEN_PER_CARBON = 32.0 / 12.011 * 1.2     # g/g; 1.2 molecules of oxygen for o
 WATER_COLORS = {"clear": Range(0.5, 2.0, 7.5), "slightly green": Range(7.5, 13.0, 26.0),
                 "green": Range(26.0, 55.0, 100.0), "pea green": Range(100.0, 150.0, 300.0)}
 
-# Carbon fixed in full light, g for each g of chlorophyll an hour: below 3 nutrients are short, 3 to 5 on the
-# edge, 5 to 10 rich water (Curl and Small 1965; abstract seen). Here as oxygen, from poor to rich.
-ASSIMILATION = Range(*(carbon * OXYGEN_PER_CARBON for carbon in (1.5, 3.0, 6.0)))
+# Carbon fixed in full light at 20 C, g for each g of chlorophyll an hour: below 3 nutrients are short, 3 to 5 on the
+# edge, 5 to 10 rich water (Curl and Small 1965; abstract seen). Here as oxygen, from poor to rich. The usual one is
+# set so that the use it feeds meets what bottles showed in catfish ponds; see ``respiration.plankton_respiration``.
+ASSIMILATION = Range(*(carbon * OXYGEN_PER_CARBON for carbon in (2.2, 4.5, 7.5)))
 
 # Share of the oxygen made that algae and bacteria use at once, in the light, beyond their steady use. In a
 # culture pond 60 % of all that was made was used by day, and the rest about met the night (Szyper and Ebeling
@@ -50,6 +51,7 @@ LIGHT_SATURATION = Range(50.0, 100.0, 170.0)
 WEED_PRODUCTION = Range(0.25, 0.55, 1.0)
 WEED_SATURATION = 150.0             # W/m2; the bed did not reach full speed in full sun (same abstract)
 GROWTH = 1.066                      # production per C, R. W. Eppley 1972 (from memory, not verified)
+MORNING_STEPS = 12
 
 
 def chlorophyll_by_color(color):
@@ -87,6 +89,13 @@ def secchi_from_chlorophyll(chlorophyll):
     """
     positive("secchi_from_chlorophyll", chlorophyll=chlorophyll)
     return np.exp((60 - 30.6 - 9.81 * np.log(chlorophyll)) / 14.41)
+
+
+def secchi_of(chlorophyll, secchi_depth=None):
+    """Secchi depth (m) as measured, or as chlorophyll (mg/m3, 0 counts as 0.1) gives it."""
+    if secchi_depth is not None:
+        return np.asarray(secchi_depth, float)
+    return secchi_from_chlorophyll.si(np.maximum(chlorophyll, 0.1))
 
 
 @quantities(secchi_depth="m", gives="mg/m^3")
@@ -165,6 +174,35 @@ def light_use(light, saturation, secchi_depth, top, bottom):
             / (fade * thickness))
 
 
+def clear_day_hours(latitude, day, elevation, saturation, secchi_depth, slabs):
+    """Hours a day at full speed that a clear sky gives algae, as a mean over all the water.
+
+    Parameters
+    ----------
+    latitude, day, elevation : float
+        degrees, day of the year, m.
+    saturation, secchi_depth : float or array
+        W/m2 and m; see :func:`light_use`.
+    slabs : tuple of arrays
+        Tops and bottoms of slabs of water (m), and their shares of the volume.
+
+    Returns
+    -------
+    float or array
+        h; 0 where the sun stays down.
+    """
+    hour = (np.arange(MORNING_STEPS) + 0.5) * 12 / MORNING_STEPS            # the afternoon mirrors the morning
+    light = light_below_surface.si(latitude, day, hour, 1.0, elevation)
+    light = light[light > 0][:, None]
+    return 24 / MORNING_STEPS * sum(share * light_use.si(light, saturation, secchi_depth, top, bottom).sum(0)
+                                    for top, bottom, share in zip(*slabs, strict=True))
+
+
+def full_speed(chlorophyll, temperature, assimilation=ASSIMILATION.usual):
+    """Oxygen (mg/L an hour) that algae make in full light; chlorophyll mg/m3, water C."""
+    return 1e-3 * chlorophyll * assimilation * GROWTH ** (temperature - 20)
+
+
 def weed_light_use(light):
     """Share of full speed of weeds that hold their leaves near the surface, 0 to 1; light in W/m2."""
     x = np.asarray(light, float) / WEED_SATURATION
@@ -207,5 +245,4 @@ def production(chlorophyll, temperature, light, secchi_depth, depth, assimilatio
                       "memory) misleads.", stacklevel=2)
     if np.any(np.asarray(chlorophyll) < 0):
         raise ValueError("production: chlorophyll must be 0 or more.")
-    full = 1e-3 * chlorophyll * assimilation * GROWTH ** (t - 20)
-    return full * light_use.si(light, saturation, secchi_depth, 0.0, depth) * depth
+    return full_speed(chlorophyll, t, assimilation) * light_use.si(light, saturation, secchi_depth, 0.0, depth) * depth
