@@ -250,14 +250,17 @@ def _forcing(pond, c, clock, runs):
     use = np.zeros((4, len(clock), runs))
     mud = wide(c.mud_20c) * bed / pond.volume
     mean = wide(c.temperature) - 20
-    kept = at_20 * photosynthesis.GROWTH ** mean * photosynthesis.clear_day_hours(
-        c.latitude, c.day, pond.elevation, full, secchi, slabs)
+    sky = photosynthesis.clear_day(c.latitude, c.day, pond.elevation)
+    kept = at_20 * photosynthesis.GROWTH ** mean * photosynthesis.clear_day_hours(sky, full, secchi, slabs)
+    by_weeds = (wide(c.weed_production) * photosynthesis.GROWTH ** mean * photosynthesis.weed_light_use(sky[0]).sum(0)
+                * sky[1] - wide(c.weed_use_20c) * oxygen.THETA_PLANKTON ** mean)
+    kept = kept + beds * np.maximum(by_weeds, 0.0)
     plankton = respiration.plankton_use(kept, mud * oxygen.THETA_MUD ** mean)
     use[0] = wide(c.plankton_scatter) * plankton / photosynthesis.GROWTH ** mean * growth
     use[1] = mud * oxygen.THETA_MUD ** (t - 20)
     if np.any(wide(c.fish_mass_per_area) > 0):
         use[2] = wide(c.fish_mass_per_area) * pond.area / pond.volume * _fish_use(t, c) * 24e-3
-    use[3] = beds * wide(c.weed_use_20c) * growth
+    use[3] = beds * wide(c.weed_use_20c) * cool
     day = _exchange(wide(c.wind_speed), c, pond, runs)
     night = day if c.night_wind_speed is None else _exchange(wide(c.night_wind_speed), c, pond, runs)
     return saturation, made, use, np.where((sun > 0)[:, None], day, night), cool

@@ -22,7 +22,7 @@ from ..units import Range, quantities
 
 __all__ = ["WATER_COLORS", "ASSIMILATION", "LIGHT_SATURATION", "PROMPT_USE", "WEED_PRODUCTION",
            "chlorophyll_by_color", "secchi_from_chlorophyll", "secchi_of", "chlorophyll_from_secchi",
-           "light_below_surface", "light_use", "clear_day_hours", "full_speed", "production", "weed_light_use"]
+           "light_below_surface", "light_use", "clear_day", "clear_day_hours", "full_speed", "production", "weed_light_use"]
 
 OXYGEN_PER_CARBON = 32.0 / 12.011 * 1.2     # g/g; 1.2 molecules of oxygen for one of carbon (from memory)
 
@@ -51,7 +51,7 @@ LIGHT_SATURATION = Range(50.0, 100.0, 170.0)
 WEED_PRODUCTION = Range(0.25, 0.55, 1.0)
 WEED_SATURATION = 150.0             # W/m2; the bed did not reach full speed in full sun (same abstract)
 GROWTH = 1.066                      # production per C, R. W. Eppley 1972 (from memory, not verified)
-MORNING_STEPS = 12
+MORNING_STEPS = 24
 
 
 def chlorophyll_by_color(color):
@@ -174,13 +174,20 @@ def light_use(light, saturation, secchi_depth, top, bottom):
             / (fade * thickness))
 
 
-def clear_day_hours(latitude, day, elevation, saturation, secchi_depth, slabs):
+def clear_day(latitude, day, elevation=0.0):
+    """Light of a clear day at even times (W/m2, one a row; none in the dark), and the hours each stands for."""
+    hour = (np.arange(MORNING_STEPS) + 0.5) * 12 / MORNING_STEPS            # the afternoon mirrors the morning
+    light = light_below_surface.si(latitude, day, hour, 1.0, elevation)
+    return light[light > 0][:, None], 24 / MORNING_STEPS
+
+
+def clear_day_hours(sky, saturation, secchi_depth, slabs):
     """Hours a day at full speed that a clear sky gives algae, as a mean over all the water.
 
     Parameters
     ----------
-    latitude, day, elevation : float
-        degrees, day of the year, m.
+    sky : tuple
+        :func:`clear_day`.
     saturation, secchi_depth : float or array
         W/m2 and m; see :func:`light_use`.
     slabs : tuple of arrays
@@ -191,11 +198,9 @@ def clear_day_hours(latitude, day, elevation, saturation, secchi_depth, slabs):
     float or array
         h; 0 where the sun stays down.
     """
-    hour = (np.arange(MORNING_STEPS) + 0.5) * 12 / MORNING_STEPS            # the afternoon mirrors the morning
-    light = light_below_surface.si(latitude, day, hour, 1.0, elevation)
-    light = light[light > 0][:, None]
-    return 24 / MORNING_STEPS * sum(share * light_use.si(light, saturation, secchi_depth, top, bottom).sum(0)
-                                    for top, bottom, share in zip(*slabs, strict=True))
+    light, hours = sky
+    return hours * sum(share * light_use.si(light, saturation, secchi_depth, top, bottom).sum(0)
+                       for top, bottom, share in zip(*slabs, strict=True))
 
 
 def full_speed(chlorophyll, temperature, assimilation=ASSIMILATION.usual):

@@ -4,8 +4,8 @@ Four users work day and night: everything afloat (algae and the small life on th
 the fish, and weeds. A fifth comes in loads: feed that fish waste, leaves, a dead bloom. Each is
 given as a range, because two ponds that look alike differ by a factor of three.
 
-What floats lives on what the algae make, so over like days it uses about that much, less what
-sinks and feeds the mud. Below the lit layer it makes nothing and adds no use: a deeper pond uses the
+What floats lives on what the algae make (and on what weeds leave over), so over like days it uses about
+that much, less what sinks and feeds the mud. Below the lit layer it makes nothing and adds no use: a deeper pond uses the
 same under each square meter.
 
 Inside the package oxygen is mg/L (= g/m3), areal rates g/m2/d, chlorophyll mg/m3 (= ug/L).
@@ -39,8 +39,9 @@ MUD_KINDS = {"sand or clay": Range(0.1, 0.3, 1.0), "ordinary": MUD_20C,
              "black and deep": Range(0.83, 1.3, 2.0)}
 
 # Weeds, g/m2 of bed a day at 20 C; dark use was "a high proportion" of what a pondweed bed made, 7.5 g/m2 a
-# day at best (Danish stream, abstract seen): taken here as 60, 85 and 100 %, a judgment. Grows as what they make does.
-WEED_USE = Range(4.5, 6.4, 7.5)
+# day at best (Danish stream, abstract seen): taken here as 20, 45 and 80 %, a judgment. What they leave over feeds the
+# small life of the pond, as what algae leave over does.
+WEED_USE = Range(1.5, 3.4, 6.0)
 
 # Feed, kg of oxygen for each kg (C. E. Boyd, Oxygen demand of aquaculture feed; seen), and the share of it that
 # the fish do not breathe themselves: 5 to 10 % is uneaten (seen), the rest judgment.
@@ -58,7 +59,7 @@ BLOOM_DEMAND = Range(*(ALGAE_DEMAND * dry for dry in DRY_PER_CHLOROPHYLL))
 
 
 def plankton_use(made, mud):
-    """What algae and small life use, from what the algae leave over on a clear day and what the mud asks for.
+    """What algae and small life use, from what the plants leave over on a clear day and what the mud asks for.
 
     All in one unit, such as mg/L a day. Mud is fed by what sinks, up to a share :data:`SUNK`; the rest stays afloat.
     """
@@ -107,8 +108,8 @@ def plankton_respiration(chlorophyll, temperature, secchi_depth=None, depth=1.0,
     green, t = np.asarray(chlorophyll, float), np.asarray(temperature, float)
     secchi = photosynthesis.secchi_of(green, secchi_depth)
     slab = (np.array([0.0]), np.array([depth]), np.array([1.0]))
-    hours = np.reshape(photosynthesis.clear_day_hours(latitude, day, 0.0, photosynthesis.LIGHT_SATURATION.usual,
-                                                      secchi, slab), np.shape(secchi))
+    hours = np.reshape(photosynthesis.clear_day_hours(
+        photosynthesis.clear_day(latitude, day), photosynthesis.LIGHT_SATURATION.usual, secchi, slab), np.shape(secchi))
     kept = hours * (1 - photosynthesis.PROMPT_USE.usual)
     mud = mud_20c * THETA_MUD ** (t - 20) / depth
     return Range(*(scatter * plankton_use(kept * photosynthesis.full_speed(green, t, assimilation), mud)
