@@ -16,7 +16,8 @@ from .of_layers import (
     say_nearness,
     say_profile,
 )
-from .of_oxygen import DOUBT_WORDS, oxygen, rate, say_delivery, say_fit, say_nights, say_oxygen, say_who
+from .of_oxygen import (DOUBT_WORDS, oxygen, rate, say_delivery, say_fit, say_need, say_nights, say_oxygen,
+                        say_share, say_who)
 from .of_power import METERED, WARM_ENOUGH, power, power_before_buying, say_drop, say_power, say_start_drop
 from .of_water import (
     BY_HAND,
@@ -37,6 +38,7 @@ __all__ = ["BY_HAND", "DEEPEST_POND", "DOUBT_WORDS", "METERED", "STAGNANT_DAYS",
            "demo_truth", "layers", "needs_water", "oxygen", "pond_demand", "pond_profile", "pond_shape", "power",
            "power_before_buying", "rate", "say_air",
            "say_delivery", "say_doubt", "say_drop", "say_fit", "say_layers", "say_mixing", "say_nearness",
-           "say_nights", "say_oxygen", "say_paths", "say_power", "say_profile", "say_start_drop", "say_triangles",
+           "say_need", "say_nights", "say_oxygen", "say_paths", "say_power", "say_profile", "say_share",
+           "say_start_drop", "say_triangles",
            "say_truth", "say_water", "say_water_by_hand", "say_who", "setting", "share_below", "two_readings",
            "water", "water_by_hand", "water_table", "wrapped"]

@@ -146,7 +146,7 @@ def _water(pond, made):
              PlanLine("Deepest place", pond.get("water", "deepest"), "depth", found),
              PlanLine("Oxygen at dawn without air", spanned(c.dawn or made.budget.dawn, "mg/L"), "oxygen",
                       "08, simple" if c.dawn is None else "02"),
-             *_saved(pond, "oxygen", [("Chance of less than the oxygen to keep", "chance", "share")]),
+             *_saved(pond, "oxygen", [("Imagined ponds that fall short", "chance", "share")]),
              PlanLine("Oxygen to keep", Q(c.floor, "mg/L"), "oxygen",
                       "08, assumed" if "floor" in c.assumed else "02"),
              PlanLine("Oxygen the air must deliver", spanned([3600 * d for d in made.budget.delivery], "kg/h"),
