@@ -123,7 +123,7 @@ def box(deep):
 def test_dawn_on_clear_days_stands_below_saturation(deep):
     """A night only uses, so a pond that balances over like days has its low below rest with the air.
 
-    Every color, every mud, from cool to hot water, from south to north, spring to fall, with and without fish and weeds.
+    Every color, every mud, cool to hot water, south to north, all seasons, with and without fish and weeds.
     """
     greens = np.array([color.usual for color in photosynthesis.WATER_COLORS.values()] + [300.0])
     for warm, latitude, day in ((8.0, 39.0, 60), (15.0, 45.0, 110), (22.0, 33.0, 120), (28.0, 39.0, 200),

@@ -87,7 +87,7 @@ def test_fish_are_a_small_user_and_mud_and_plankton_lead(shape):
 
 
 def test_the_usual_pond_against_measured_ones(shape):
-    """Green and pea-green Sycamore Pond beside Rabaey and others (2024) and Szyper and Ebeling (1993); abstracts seen."""
+    """Green Sycamore Pond beside Rabaey and others (2024) and Szyper and Ebeling (1993); abstracts seen."""
     for color, least, most in (("green", 0.4, 1.1), ("pea green", 0.5, 1.1)):
         said = oxygencase.Described("250 lb/acre", "82 F", color)
         parts = oxygencase.day_and_night(shape, oxygencase.conditions_of(shape, said))

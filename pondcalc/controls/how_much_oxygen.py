@@ -213,8 +213,9 @@ def _say_chance(result, system):
     first = next(iter(result.weight))
     ask = next(measure for words, measure in findings.DOUBT_WORDS.values() if words == first)
     return (f"In {100 * result.chance:.0f} of 100 imagined ponds that fit this description the oxygen falls below "
-            f"{_mg(result.level, system)} in two nights and the day between: {100 * result.always:.0f} in both spells of "
-            f"weather we drew, {100 * (result.ever - result.always):.0f} in one of the two. Middle low "
+            f"{_mg(result.level, system)} in two nights and the day between. Each met two spells of weather: "
+            f"{100 * result.always:.0f} in 100 fall short in both, {100 * (result.ever - result.always):.0f} in one of "
+            "them. Middle low "
             f"{show(usual, 'oxygen', system, digits=2)}, nine in ten from {show_range(low, high, 'oxygen', system)}. "
             f"What decides most: {first}. To find it out: {ask}.")
 
@@ -249,8 +250,8 @@ def delivery_needed(pond, system="US"):
 def _say_delivery(result, system):
     need = findings.say_need(Range(*(Q(3600 * v, "kg/h") for v in result.chosen)), system)
     return (f"To keep {_mg(result.floor, system)} in {100 * result.share:.0f} of 100 imagined ponds that fit this "
-            f"description, aeration must deliver {need}. With every doubt at its bad end at once the same model asks for "
-            f"{_rate(result.stacked, system)}, and the budget that stacks every bad case of a night for "
+            f"description, aeration must deliver {need}. With every doubt at its bad end at once the same model asks "
+            f"for {_rate(result.stacked, system)}, and the budget that stacks every bad case of a night for "
             f"{_rate(result.budget, system)}.")
 
 

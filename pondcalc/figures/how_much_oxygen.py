@@ -114,8 +114,8 @@ def chance(figure, result, system):
                   edgecolor=style.BLACK, linewidth=0.6)         # one shape, not twenty bars: twice as quick to draw
         foot = foot + heights
     ax.axvline(result.level, color=style.RED, linestyle="--")
-    ax.text(9.9, 57, f"below {result.level:.1f} mg/L:\n{100 * result.chance:.0f} of 100", ha="right", va="top", fontsize=13,
-            bbox={"facecolor": "white", "edgecolor": "none", "alpha": 0.8, "pad": 1.5})
+    ax.text(9.9, 57, f"below {result.level:.1f} mg/L:\n{100 * result.chance:.0f} of 100", ha="right", va="top",
+            fontsize=13, bbox={"facecolor": "white", "edgecolor": "none", "alpha": 0.8, "pad": 1.5})
     _legend_above(ax, 2)
     side = style.axes(figure, (0.79, 0.145, 0.19, 0.77), xlim=(0, 1), title="What decides most")
     names = list(result.weight)[:6]

@@ -16,8 +16,18 @@ from .of_layers import (
     say_nearness,
     say_profile,
 )
-from .of_oxygen import (DOUBT_WORDS, oxygen, rate, say_delivery, say_fit, say_need, say_nights, say_oxygen,
-                        say_share, say_who)
+from .of_oxygen import (
+    DOUBT_WORDS,
+    oxygen,
+    rate,
+    say_delivery,
+    say_fit,
+    say_need,
+    say_nights,
+    say_oxygen,
+    say_share,
+    say_who,
+)
 from .of_power import METERED, WARM_ENOUGH, power, power_before_buying, say_drop, say_power, say_start_drop
 from .of_water import (
     BY_HAND,

@@ -22,7 +22,8 @@ from ..units import Range, quantities
 
 __all__ = ["WATER_COLORS", "ASSIMILATION", "LIGHT_SATURATION", "PROMPT_USE", "WEED_PRODUCTION",
            "chlorophyll_by_color", "secchi_from_chlorophyll", "secchi_of", "chlorophyll_from_secchi",
-           "light_below_surface", "light_use", "clear_day", "clear_day_hours", "full_speed", "production", "weed_light_use"]
+           "light_below_surface", "light_use", "clear_day", "clear_day_hours", "full_speed", "production",
+           "weed_light_use"]
 
 OXYGEN_PER_CARBON = 32.0 / 12.011 * 1.2     # g/g; 1.2 molecules of oxygen for one of carbon (from memory)
 

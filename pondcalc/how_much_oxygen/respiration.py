@@ -5,8 +5,8 @@ the fish, and weeds. A fifth comes in loads: feed that fish waste, leaves, a dea
 given as a range, because two ponds that look alike differ by a factor of three.
 
 What floats lives on what the algae make (and on what weeds leave over), so over like days it uses about
-that much, less what sinks and feeds the mud. Below the lit layer it makes nothing and adds no use: a deeper pond uses the
-same under each square meter.
+that much, less what sinks and feeds the mud. Below the lit layer it makes nothing and adds no use: a
+deeper pond uses the same under each square meter.
 
 Inside the package oxygen is mg/L (= g/m3), areal rates g/m2/d, chlorophyll mg/m3 (= ug/L).
 """

@@ -1,8 +1,8 @@
 """Is it worth aerating this pond, does this air meet the need, and will the machine in the record do?
 
-The answer rests on what the workbooks saved: the share of imagined ponds with a bad dawn (02), layers (05), winter (07). Where one of
-them is missing the verdict says so and stays open. The oxygen that bubbles give is set against the need of a bad
-night, and the water they lift is named as their main work.
+The answer rests on what the workbooks saved: the share of imagined ponds with a bad dawn (02), layers (05), winter
+(07). Where one of them is missing the verdict says so and stays open. The oxygen that bubbles give is set against the
+need of a bad night, and the water they lift is named as their main work.
 
 What this leaves out: what the fish are worth to you, and what a cure by other means would cost.
 """
@@ -125,9 +125,9 @@ def _need(pond, made, system):
                   "not added: the need already counts a mixed pond with an open surface.")
     words = [words]
     if made.choices.delivery is not None and made.one_night.high > 1.2 * need.high:
-        words.append(f"Size for the number of workbook 02: it saves 95 of 100 imagined ponds. The one-night "
-                     f"budget of workbook 08 says {_rate(made.one_night.high, system)}, because it stacks every "
-                     "bad case on one night.")
+        words.append("Size for the number of workbook 02: it saves 95 of 100 imagined ponds. The one-night budget of "
+                     f"workbook 08 says {_rate(made.one_night.high, system)}, because it stacks every bad case on one "
+                     "night.")
     return enough, words
 
 
@@ -158,8 +158,9 @@ def verdict(pond, made, system="US"):
                     f"{'02' if dawn is None else '05'} before you spend.")
     else:
         headline = "Aerate: little reason to buy, by what is known so far."
-    doubt = ("Doubt: this rests on the words for the water, a guess of the fish, and sums tried on no real pond. A meter at "
-             f"dusk and at dawn on two hot days can overturn it. {OFTEN:.0f} in 100 as a reason is our choice.")
+    doubt = ("Doubt: this rests on the words for the water, a guess of the fish, and sums tried on no real pond. A meter "
+             f"at dusk and at dawn on two hot days can overturn it. That {OFTEN:.0f} in 100 count as a reason is our "
+             "choice.")
     return Verdict(headline, (dawn_words, layer_words, _winter(pond), *need_words, doubt))
 
 
