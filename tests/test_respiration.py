@@ -67,6 +67,9 @@ def test_plankton_use_by_hand():
     assert use.plankton_use(10.0, 1.0) == pytest.approx(9.5)
     assert use.plankton_use(10.0, 5.0) == pytest.approx(8.4)
     assert use.plankton_use(0.0, 5.0) == 0
+    # mud that asks for 5 gets 2.1 from what sinks; 2.9 are lacking, and a film makes 2.9/1.05 of them where it could 4
+    assert use.bed_share(10.0, 5.0, 4.0) == pytest.approx(2.9 / 1.05 / 4)
+    assert use.bed_share(10.0, 5.0, 1.0) == 1 and use.bed_share(10.0, 1.0, 4.0) == 0 == use.bed_share(10.0, 0.0, 0.0)
     assert 1.0 < use.FED < 9.1 / 8.4, "Rabaey and others (2024): 9.1 used for 8.4 made over all skies (abstract seen)"
     assert use.plankton_respiration.si(0.0, 20.0).usual == 0
 

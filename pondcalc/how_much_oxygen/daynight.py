@@ -83,6 +83,16 @@ class PondShape:
         areas = np.diff(held) / np.diff(edges)
         return edges[:-1], edges[1:], areas * (self.volume / held[-1])
 
+    def beds(self, count=8):
+        """Depths (m) and areas (m2) of strips of the mud under this water."""
+        total = self.area if self.bed_area is None else self.bed_area
+        if self.level_depth is None:
+            return np.array([self.volume / self.area]), np.array([total])
+        edges = np.linspace(0, self.level_depth[-1], count + 1)
+        strips = -np.diff(np.interp(edges, self.level_depth, self.level_area))
+        flat = max(total - strips.sum(), 0.0)               # a level floor, where the shape has one
+        return np.append((edges[1:] + edges[:-1]) / 2, edges[-1]), np.append(strips, flat)
+
     @quantities(depth="m")
     def top(self, depth):
         """The shape above a depth: the layer that is mixed in summer, with the mud it touches."""
@@ -246,6 +256,11 @@ def _forcing(pond, c, clock, runs):
     if np.any(beds > 0):
         made[1, lit] = 24 * beds * wide(c.weed_production) * photosynthesis.weed_light_use(light) * growth[lit]
     bed = pond.area if pond.bed_area is None else pond.bed_area
+    bare = photosynthesis.BED_PRODUCTION * (1 - wide(c.weed_cover)) / pond.volume       # weeds take the light
+
+    def on_bed(light):
+        return bare * sum(area * photosynthesis.bed_light_use(light, full, secchi, depth)
+                          for depth, area in zip(*pond.beds(), strict=True))
     cool = oxygen.THETA_PLANKTON ** (t - 20)
     use = np.zeros((4, len(clock), runs))
     mud = wide(c.mud_20c) * bed / pond.volume
@@ -255,7 +270,10 @@ def _forcing(pond, c, clock, runs):
     by_weeds = (wide(c.weed_production) * photosynthesis.GROWTH ** mean * photosynthesis.weed_light_use(sky[0]).sum(0)
                 * sky[1] - wide(c.weed_use_20c) * oxygen.THETA_PLANKTON ** mean)
     kept = kept + beds * np.maximum(by_weeds, 0.0)
-    plankton = respiration.plankton_use(kept, mud * oxygen.THETA_MUD ** mean)
+    asked = mud * oxygen.THETA_MUD ** mean
+    film = on_bed(sky[0]).sum(0) * sky[1] * photosynthesis.GROWTH ** mean
+    made[1, lit] += 24 * on_bed(light) * growth[lit] * respiration.bed_share(kept, asked, film)
+    plankton = respiration.plankton_use(kept, asked)
     use[0] = wide(c.plankton_scatter) * plankton / photosynthesis.GROWTH ** mean * growth
     use[1] = mud * oxygen.THETA_MUD ** (t - 20)
     if np.any(wide(c.fish_mass_per_area) > 0):

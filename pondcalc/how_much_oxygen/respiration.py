@@ -20,7 +20,7 @@ from . import photosynthesis
 from .oxygen import MUD_20C, THETA_MUD
 
 __all__ = ["FED", "SUNK", "PLANKTON_SCATTER", "MUD_KINDS", "WEED_USE", "FEED_DEMAND", "FEED_WASTED", "LOAD_RATE",
-           "BLOOM_DEMAND", "plankton_use", "plankton_respiration", "mud_respiration", "feed_load"]
+           "BLOOM_DEMAND", "plankton_use", "bed_share", "plankton_respiration", "mud_respiration", "feed_load"]
 
 # Use of water and mud for each unit that algae leave over on a clear day. Our choice: over all skies 26 small
 # shallow waters used 9.1 for 8.4 made, 1.08 (Rabaey and others 2024; abstract seen), and clear days make the most.
@@ -61,10 +61,23 @@ BLOOM_DEMAND = Range(*(ALGAE_DEMAND * dry for dry in DRY_PER_CHLOROPHYLL))
 def plankton_use(made, mud):
     """What algae and small life use, from what the plants leave over on a clear day and what the mud asks for.
 
-    All in one unit, such as mg/L a day. Mud is fed by what sinks, up to a share :data:`SUNK`; the rest stays afloat.
+    All in one unit, such as mg/L a day. The mud is fed by what sinks, up to a share :data:`SUNK`; the rest stays afloat.
     """
-    fed = FED * made
-    return fed - np.minimum(mud, SUNK * fed)
+    return FED * made - _sunk(made, mud)
+
+
+def _sunk(made, mud):
+    """What of it the mud is fed by."""
+    return np.minimum(mud, SUNK * FED * made)
+
+
+def bed_share(made, mud, on_bed):
+    """Share of what a film of algae could make on the bed in a clear day that it makes, 0 to 1; units as above.
+
+    No more than the mud uses beyond what sinks to it, so that clear water nearly balances too: our choice.
+    """
+    lack = (mud - _sunk(made, mud)) / FED
+    return np.minimum(1.0, lack / np.maximum(on_bed, 1e-12))
 
 
 @quantities(chlorophyll="mg/m^3", temperature="degC", secchi_depth="m", depth="m", mud_20c="g/m^2/day",

@@ -158,9 +158,9 @@ def verdict(pond, made, system="US"):
                     f"{'02' if dawn is None else '05'} before you spend.")
     else:
         headline = "Aerate: little reason to buy, by what is known so far."
-    doubt = ("Doubt: this rests on the words for the water, a guess of the fish, and sums tried on no real pond. A meter "
-             f"at dusk and at dawn on two hot days can overturn it. That {OFTEN:.0f} in 100 count as a reason is our "
-             "choice.")
+    doubt = ("Doubt: this rests on the words for the water, a guess of the fish, and sums tried on no real pond. A "
+             f"meter at dusk and at dawn on two hot days can overturn it. That {OFTEN:.0f} in 100 count as a reason is "
+             "our choice.")
     return Verdict(headline, (dawn_words, layer_words, _winter(pond), *need_words, doubt))
 
 
