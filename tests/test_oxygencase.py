@@ -107,6 +107,14 @@ def test_a_need_is_a_range():
     assert oxygencase.need_for(each, 1.0) == pytest.approx((1.0, 1.0, 1.0))
 
 
+@pytest.mark.parametrize("low, high, words", [
+    (0.0, 0.0, "nothing"), (0.0, 1.49, "up to about 2 lb/h"), (2.8, 4.4, "about 2 to 5 lb/h"),
+    (2.0, 4.0, "about 2 to 4 lb/h"), (0.51, 0.93, "about 0.5 to 1 lb/h"), (6.07, 13.9, "about 6 to 14 lb/h"),
+    (0.0, 13.9, "up to about 14 lb/h")])
+def test_a_need_in_words_is_rounded_outward(low, high, words):
+    assert findings.say_need(Range(Q(low, "lb/h"), None, Q(high, "lb/h"))) == words
+
+
 def test_half_hour_steps_are_fine_enough(shape, usual):
     conditions = oxygencase.conditions_of(shape, usual)
     fine = daynight.simulate.si(shape, conditions, 84.0, step=300.0)

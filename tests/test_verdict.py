@@ -63,10 +63,13 @@ def test_bubbles_against_the_need():
 
 
 def test_the_need_is_a_range_and_a_chance_is_never_bare():
-    ranged = {**OFTEN, "delivery": span(0, 0.5, 3.8), "need": span(2.4, 3.8, 4.4)}
+    ranged = {**OFTEN, "delivery": span(0, 0.5, 3.8), "need": span(2.4, 3.2, 3.9)}
     made = found(oxygen=ranged, layers=LAYERED)
     words = " ".join((made.headline, *made.reasons))
     assert "needed about 2 to 4 lb/h [02]" in words and "3.8 lb/h" not in words
+    # bubbles that reach the middle of the range do not cover its upper end
+    within = found(oxygen=ranged, air={"oxygen_by_bubbles": span(3.85, 4, 5), "oxygen_by_surface": span(0, 0, 0)})
+    assert "That does not carry a bad night" in " ".join(within.reasons)
     assert "chance" not in " ".join((words, *found().reasons)).lower()
 
 

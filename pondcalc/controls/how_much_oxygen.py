@@ -210,14 +210,14 @@ def bad_dawn(pond, system="US"):
 
 def _say_chance(result, system):
     low, usual, high = (Q(float(v), "mg/L") for v in result.dawn)
-    first = next(iter(result.weight))
-    ask = next(measure for words, measure in findings.DOUBT_WORDS.values() if words == first)
+    first, asked = next(iter(result.weight)), dict(findings.DOUBT_WORDS.values())
+    known = next(words for words in result.weight if not asked[words].startswith("nothing"))
     return (f"In {100 * result.chance:.0f} of 100 imagined ponds that fit this description the oxygen falls below "
             f"{_mg(result.level, system)} in two nights and the day between. Each met two spells of weather: "
             f"{100 * result.always:.0f} in 100 fall short in both, {100 * (result.ever - result.always):.0f} in one of "
             "them. Middle low "
             f"{show(usual, 'oxygen', system, digits=2)}, nine in ten from {show_range(low, high, 'oxygen', system)}. "
-            f"What decides most: {first}. To find it out: {ask}.")
+            f"What decides most: {first}. What to measure first: {known}, by {asked[known]}.")
 
 
 # 5 ---- delivery

@@ -1,7 +1,9 @@
 """What a pond needs of oxygen: the section ``oxygen``, and its words."""
 
+import math
+
 from ..how_much_oxygen import oxygencase
-from ..units import Q, Range, show, show_range
+from ..units import KINDS, Q, Range, show, show_range
 
 # how an unknown of the oxygen model is called in front of a reader, and how to find it out
 DOUBT_WORDS = {
@@ -67,14 +69,21 @@ def say_oxygen(values, system="US"):
 
 
 def say_need(span, system="US"):
-    """A delivery as a range (quantities; only its ends count), rounded as hard as it is known."""
+    """A delivery as a range (quantities; only its ends count), rounded outward to what it is known by."""
     if span.high.m_as("kg/h") < 1e-3:
         return "nothing"
-    if show(span.low, "oxygen rate", system, digits=1) == show(span.high, "oxygen rate", system, digits=1):
-        return f"about {show_range(span.low, span.high, 'oxygen rate', system)}"
-    if span.low.m_as("kg/h") < 1e-3:
-        return f"up to about {show(span.high, 'oxygen rate', system, digits=1)}"
-    return f"about {show_range(span.low, span.high, 'oxygen rate', system, digits=1)}"
+    unit = KINDS["oxygen rate"][system != "US"]
+    low, high = (_outward(end.m_as(unit), way) for end, way in ((span.low, math.floor), (span.high, math.ceil)))
+    most = show(Q(high, unit), "oxygen rate", system, digits=1 + (high >= 10))
+    return f"up to about {most}" if low == 0 else f"about {low:.2g} to {most}"
+
+
+def _outward(value, way):
+    """One digit, two from 10 up; nothing below 0.001."""
+    if value < 1e-3:
+        return 0.0
+    step = 10.0 ** (math.floor(math.log10(value)) - (value >= 10))
+    return way(value / step + (1e-9 if way is math.floor else -1e-9)) * step
 
 
 def rate(delivery, system="US"):

@@ -61,7 +61,8 @@ BLOOM_DEMAND = Range(*(ALGAE_DEMAND * dry for dry in DRY_PER_CHLOROPHYLL))
 def plankton_use(made, mud):
     """What algae and small life use, from what the plants leave over on a clear day and what the mud asks for.
 
-    All in one unit, such as mg/L a day. The mud is fed by what sinks, up to a share :data:`SUNK`; the rest stays afloat.
+    All in one unit, such as mg/L a day. The mud is fed by what sinks, up to a share :data:`SUNK`; the rest stays
+    afloat.
     """
     return FED * made - _sunk(made, mud)
 

@@ -111,10 +111,10 @@ def _need(pond, made, system):
     given = oxygen_given(pond, made)
     if given is None:
         return None, ["Oxygen: no air arrives, so none is given."]
-    enough = given.bubbles.low >= need.high
     saved, spread = pond.get("oxygen", "need"), Range(*(Q(3600 * float(v), "kg/h") for v in need))
     if made.choices.delivery is None or saved is None:      # records before the range was kept hold its upper part
         saved = spread
+    enough = 3600 * given.bubbles.low >= saved.high.m_as("kg/h")
     words = (f"Oxygen on a bad night: needed {findings.say_need(saved, system)} [{source}]; the bubbles give "
              f"{_rates(given.bubbles, system)} [{given.source}]. ")
     words += ("That covers it." if enough else
