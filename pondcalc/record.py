@@ -37,6 +37,7 @@ FIELDS = {
               "found": "text", "typed": "list text"},
     "oxygen": {"fish": "stocking", "temperature": "temperature", "night": "time",
                "delivery": "range oxygen rate", "floor": "oxygen", "dawn": "range oxygen", "chance": "share",
+               "need": "range oxygen rate",
                "color": "text", "secchi_depth": "depth", "mud": "text", "weed_cover": "share",
                "feed_per_day": "oxygen a day", "wind_speed": "wind", "night_wind_speed": "wind", "dusk": "oxygen",
                "dusk_where": "text", "seen_short": "text", "typed": "list text"},

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy.integrate import solve_ivp
+from scipy.integrate import quad, solve_ivp
 
 from pondcalc import air, water
 from pondcalc.how_much_oxygen import daynight, oxygen, photosynthesis, reaeration, respiration
@@ -40,19 +40,27 @@ def test_against_scipy():
     c = GREEN.with_values(night_wind_speed=1.0, load=4.0, load_per_day=0.8, weed_cover=0.2, temperature_swing=3.0)
     depth, pressure = BOX.volume / BOX.area, air.pressure_by_elevation.si(BOX.elevation)
     secchi = photosynthesis.secchi_from_chlorophyll.si(55.0)
-    plankton = respiration.plankton_respiration.si(55.0, 20.0).usual
+
+    def light_at(clock):
+        return photosynthesis.light_below_surface.si(39.0, 200, clock % 24, 1.0, BOX.elevation)
+    kept = (1 - photosynthesis.PROMPT_USE.usual) * quad(
+        lambda clock: photosynthesis.production.si(55.0, 25.0, light_at(clock), secchi, depth), 4.5, 19.5)[0]
+    kept += 0.2 * (c.weed_production * 1.066**5 * quad(lambda clock: photosynthesis.weed_light_use(light_at(clock)),
+                                                       4.5, 19.5)[0] - c.weed_use_20c * 1.047**5)
+    # 1.05 of what is left over in a clear day, less what the mud asks for, up to a fifth (both our choice)
+    plankton = 1.05 * kept - min(c.mud_20c * 1.065**5, 0.2 * 1.05 * kept)
 
     def slope(hour, state):
         o, load = state
         clock = 18 + hour
         t = 25 + 1.5 * np.cos(2 * np.pi * (clock - 16) / 24)
-        light = photosynthesis.light_below_surface.si(39.0, 200, clock % 24, 1.0, BOX.elevation)
+        light = light_at(clock)
         grow, warm = 1.066 ** (t - 20), 1.047 ** (t - 20)
         made = photosynthesis.production.si(55.0, t, light, secchi, depth) * (1 - photosynthesis.PROMPT_USE.usual)
         made += 0.2 * c.weed_production * photosynthesis.weed_light_use(light) * grow
         k = reaeration.exchange_band.si(2.0 if light > 0 else 1.0, 25.0, BOX.area).usual * 3600
         fish = c.fish_mass_per_area * oxygen.fish_respiration.si(t, c.fish_mass) * 1e-3
-        use = (plankton * warm * depth + c.mud_20c * 1.065 ** (t - 20) + 0.2 * c.weed_use_20c * warm) / 24 + fish
+        use = (plankton * 1.066 ** (t - 25) + c.mud_20c * 1.065 ** (t - 20) + 0.2 * c.weed_use_20c * warm) / 24 + fish
         limit = o / (o + daynight.HALF_USE)
         soft = c.load_rate_20c * warm / 24 * load * limit
         shortfall = water.oxygen_saturation.si(t, pressure) - o
@@ -60,7 +68,7 @@ def test_against_scipy():
 
     run = daynight.simulate.si(BOX, c, 54.0, 18.0, 7.0)
     check = solve_ivp(slope, (0, 54), [7.0, 4.0], t_eval=run.hours, rtol=1e-8, atol=1e-9, max_step=0.1)
-    assert np.abs(run.dissolved_oxygen[:, 0] - check.y[0]).max() < 3e-3     # light and wind turn on within a step
+    assert np.abs(run.dissolved_oxygen[:, 0] - check.y[0]).max() < 5e-3     # light and wind turn on within a step
 
 
 def test_order_of_the_stepping():
@@ -95,14 +103,91 @@ def test_no_light_only_falls():
     assert run.dissolved_oxygen.min() >= 0
 
 
-def test_night_use_is_the_budget():
-    # one dark calm night uses what oxygen.night_demand adds up, before it slows: rates by hand from its
-    # sources
+def test_night_use_is_the_sum_of_its_parts():
+    # one dark calm night uses what the parts add up to, before it slows
     c = GREEN.with_values(chlorophyll=150.0, wind_speed=0.0, exchange_rank=0.0, temperature_swing=0.0, clear_share=0.0)
     run = daynight.simulate.si(BOX, c, 10.0, 19.0, 10.0)
-    used = sum(run.totals[part][0] for part in daynight.PARTS) * BOX.volume * 1e-3
-    demand = oxygen.night_demand.si(BOX.volume, BOX.area, GREEN.fish_mass_per_area, 25.0).total.usual
-    assert used == pytest.approx(demand * 36000, rel=0.04)      # the half-use level takes 2 to 3 % off
+    used = sum(run.totals[part][0] for part in daynight.PARTS) * BOX.volume / BOX.area
+    afloat = float(respiration.plankton_respiration.si(150.0, 25.0, None, BOX.volume / BOX.area).usual)
+    fish = GREEN.fish_mass_per_area * oxygen.fish_respiration.si(25.0, c.fish_mass) * 24e-3
+    demand = afloat * BOX.volume / BOX.area + 0.83 * 1.065**5 + fish
+    assert used == pytest.approx(demand * 10 / 24, rel=0.04)    # the half-use level takes 2 to 3 % off
+
+
+def box(deep):
+    """An acre with upright sides."""
+    return daynight.PondShape.si(ACRE * deep, ACRE)
+
+
+@pytest.mark.parametrize("deep", [0.5, 0.7, 1.0, 1.5, 2.0, 3.0, 4.0])
+def test_dawn_on_clear_days_stands_below_saturation(deep):
+    """A night only uses, so a pond that balances over like days has its low below rest with the air.
+
+    Every color, every mud, cool to hot water, south to north, all seasons, with and without fish and weeds.
+    """
+    greens = [color.usual for color in photosynthesis.WATER_COLORS.values()] + [300.0]
+    muds = [mud.usual for mud in respiration.MUD_KINDS.values()]
+    green, mud, life = (each.ravel() for each in np.meshgrid(greens, muds, [0, 1, 2]))
+    for warm, latitude, day in ((8.0, 39.0, 60), (15.0, 45.0, 110), (22.0, 33.0, 120), (28.0, 39.0, 200),
+                                (31.0, 28.0, 172), (34.0, 49.0, 172), (20.0, 49.0, 172), (12.0, 25.0, 355)):
+        c = daynight.Conditions.si(warm, chlorophyll=green, mud_20c=mud, fish_mass_per_area=0.03 * (life == 1),
+                                   weed_cover=0.5 * (life == 2), night_wind_speed=0.5, latitude=latitude, day=day)
+        run = daynight.simulate.si(box(deep), c, 240.0, step=1800.0)
+        share = (run.dissolved_oxygen / run.saturation)[run.hours >= 216].min(axis=0)
+        assert np.all(share < 1), (warm, latitude, day, share.max())
+
+
+@pytest.mark.parametrize("latitude, day", [(27.0, 172), (33.0, 200), (39.0, 200), (47.0, 190), (39.0, 110)])
+def test_like_days_nearly_balance(latitude, day):
+    """Over ten like clear days green water makes nearly what the pond uses, and a little less."""
+    for green in (55.0, 100.0, 150.0):
+        for deep in (1.0, 2.0, 4.0):
+            c = daynight.Conditions.si(27.0, chlorophyll=green, fish_mass_per_area=0.02, latitude=latitude, day=day,
+                                       night_wind_speed=0.5)
+            t = daynight.simulate.si(box(deep), c, 240.0, step=1800.0).totals
+            used = sum(t[part][0] for part in daynight.PARTS)
+            assert 0.85 < t["made"][0] / used < 1.03, (green, deep)
+    # by day the surface of green water may pass saturation
+    run = daynight.simulate.si(box(1.0), c, 240.0, step=1800.0)
+    assert run.dissolved_oxygen[run.hours >= 216].max() > 1.02 * run.saturation[-1, 0]
+
+
+def test_clear_water_over_a_lit_bed_balances_too():
+    """Where light reaches the mud, algae on it make what it lacks; below two meters of green water they do not."""
+    for warm, deep, mud in ((28.0, 0.5, 0.83), (28.0, 2.0, 0.83), (20.0, 3.0, 0.83), (28.0, 1.0, 0.3)):
+        c = daynight.Conditions.si(warm, chlorophyll=np.array([2.0, 55.0]), mud_20c=mud, night_wind_speed=0.5)
+        t = daynight.simulate.si(box(deep), c, 240.0, step=1800.0).totals
+        used = sum(t[part] for part in daynight.PARTS)
+        assert np.all((t["made"] / used > 0.8) & (t["made"] / used < 1.03)), (warm, deep, mud)
+    bare = daynight.simulate.si(box(1.0), c.with_values(mud_20c=0.0), 24.0).totals["made"]
+    with_mud = daynight.simulate.si(box(1.0), c, 24.0).totals["made"]
+    assert with_mud[0] > 1.3 * bare[0] and with_mud[1] == pytest.approx(bare[1], rel=1e-9)
+
+
+def test_beds_hold_the_mud():
+    for shape in (BOX, BOWL, BOWL.top("2 m"), box(2.0)):
+        depths, areas = shape.beds()
+        assert areas.sum() == pytest.approx(shape.area if shape.bed_area is None else shape.bed_area, rel=1e-6)
+        assert np.all(areas >= 0) and np.all(np.diff(depths) >= 0)
+
+
+def test_totals_of_shallow_waters():
+    """Rabaey and others (2024), Geophys. Res. Lett. 51, 2023GL106689, abstract seen.
+
+    26 small shallow waters, weeds and mud included: mean use 9.1, production 8.4 g/m3 a day. Depths and warmth are not
+    in the abstract; taken as 0.5 to 1.5 m and 20 to 25 C, under an average sky of 75 % (from memory, not verified).
+    """
+    made, used = [], []
+    for deep in (0.5, 1.0, 1.5):
+        for warm in (20.0, 25.0):
+            for green, cover in ((13.0, 0.0), (55.0, 0.0), (55.0, 0.3), (100.0, 0.0), (13.0, 0.6), (2.0, 0.9)):
+                c = daynight.Conditions.si(warm, chlorophyll=green, weed_cover=cover, latitude=45.0, clear_share=0.75)
+                t = daynight.simulate.si(box(deep), c, 240.0, step=1800.0).totals
+                used.append(sum(t[part][0] for part in daynight.PARTS) / 10)
+                made.append(t["made"][0] / 10)
+    assert min(used) < 9.1 / 2 and 9.1 < max(used) < 9.1 * 3, "the mean of many lies well inside"
+    assert np.mean(used) == pytest.approx(9.1, rel=0.4) and np.mean(made) == pytest.approx(8.4, rel=0.4)
+    assert 0.75 < np.sum(made) / np.sum(used) < 1.0, "as there, somewhat more is used than made"
 
 
 def test_low_comes_at_dawn_and_high_in_the_afternoon():
@@ -126,24 +211,25 @@ def test_light_makes_more_oxygen_than_the_wind_in_green_water():
 
 def test_plankton_and_mud_share_the_night():
     # Madenjian, Rogers and Fast (1987): plankton 42 %, sediment 50.2 % of the use of shallow prawn ponds
-    # (seen); a meter of green water should part in the same way, within broad limits, fish being few
-    shallow = daynight.PondShape.si(ACRE * 1.0, ACRE)
-    run = daynight.simulate(shallow, GREEN.with_values(fish_mass_per_area=0.01, chlorophyll=60.0), hours=48.0)
+    # (seen); a meter of slightly green water over rich mud parts in the same way, fish being few
+    c = GREEN.with_values(fish_mass_per_area=0.02, chlorophyll=13.0, mud_20c=1.3, temperature=27.0)
+    run = daynight.simulate(box(1.0), c, hours=48.0)
     total = sum(run.totals[part][0] for part in daynight.PARTS)
-    assert 0.3 < run.totals["plankton"][0] / total < 0.65
-    assert 0.3 < run.totals["mud"][0] / total < 0.65
+    assert run.totals["plankton"][0] / total == pytest.approx(0.42, abs=0.10)
+    assert run.totals["mud"][0] / total == pytest.approx(0.502, abs=0.10)
 
 
 def test_night_use_of_a_culture_pond():
     # Szyper and Ebeling (1993): nights in a 0.7 m culture pond with dense algae used up to 0.26 mol/m2, 8.3
-    # g, about what the day left over (abstract seen)
-    pond = daynight.PondShape.si(0.7 * 2000, 2000.0)
-    c = GREEN.with_values(chlorophyll=250.0, fish_mass_per_area=0.05, mud_20c=1.3, temperature=27.0,
-                          plankton_scatter=2.0)
-    run = daynight.simulate.si(pond, c, 24.0, 18.0, 14.0)
-    night = run.hours <= 12
-    used = (run.dissolved_oxygen[0, 0] - run.dissolved_oxygen[night, 0].min()) * 0.7
-    assert 2.0 < used < 8.3 * 1.2
+    # g, about what the day left over; all made was at least 2.5 times that (abstract seen). Hawaii, 21 N
+    nights = []
+    for hard in photosynthesis.ASSIMILATION:
+        c = GREEN.with_values(chlorophyll=np.array([100.0, 200.0]), mud_20c=1.3, temperature=27.0, assimilation=hard,
+                              latitude=21.0)
+        run = daynight.simulate.si(box(0.7), c, 13.0, 18.0, 14.0)
+        nights.append(sum(run.totals[part] for part in daynight.PARTS) * 0.7)
+    assert np.max(nights[0]) < 8.3 / 2 and np.min(nights[1]) > 8.3 / 2, "usual algae: more than half of the most seen"
+    assert 8.3 < np.max(nights[2]) < 8.3 * 1.4, "hard-working ones reach the most"
 
 
 def test_cloudy_spell_lowers_each_dawn():
@@ -190,11 +276,12 @@ def test_delivery_lifts_the_dawn():
 @settings(max_examples=25, deadline=None)
 @given(st.floats(10, 31), st.floats(2, 300), st.floats(0, 0.15), st.floats(0.1, 2.5), st.floats(0, 6),
        st.floats(0.5, 12), st.floats(0, 0.3),
-       st.sampled_from(["fish_mass_per_area", "mud_20c", "load", "weed_use_20c"]))
+       st.sampled_from(["fish_mass_per_area", "mud_20c", "load", "plankton_scatter"]))
 def test_more_users_never_leave_more_oxygen(warm, green, fish, mud, wind, dusk, more, user):
-    # two ponds that differ in one user only: at no hour does the one with more of it hold more oxygen
+    # two ponds that differ in one user only: at no hour does the one with more of it hold more oxygen. Weeds are none
+    # of these: what they do not use themselves feeds other life
     here = dict(temperature=warm, chlorophyll=green, fish_mass_per_area=fish, mud_20c=mud, wind_speed=wind, load=1.0,
-                weed_cover=0.3, weed_use_20c=1.0)
+                weed_cover=0.3, plankton_scatter=1.0)
     here[user] = here[user] + np.array([0.0, 10 * more])
     run = daynight.simulate.si(BOX, daynight.Conditions.si(**here), 36.0, 18.0, dusk, step=1800.0)
     few, many = run.dissolved_oxygen.T

@@ -50,7 +50,8 @@ def test_chance_behaves():
 def test_signs_of_what_matters():
     got = oxygenchance.dawn_chance(BOX, GREEN, oxygenchance.usual_doubts("green"), runs=400)
     assert got.weight["plankton_scatter"] < -0.2 and got.weight["mud_20c"] < -0.1
-    assert got.weight["clear_share"] > 0 and got.weight["assimilation"] > 0
+    # algae that work hard feed more use at night, and a dull day does not pay it back
+    assert got.weight["clear_share"] > 0.2 and got.weight["assimilation"] < -0.2
     sizes = [abs(w) for w in got.weight.values()]
     assert sizes == sorted(sizes, reverse=True)
 
@@ -61,18 +62,73 @@ def test_measuring_narrows_the_answer():
     first = next(iter(wide.weight))
     doubts[first] = Range(*[doubts[first].usual] * 3)
     narrow = oxygenchance.dawn_chance(BOX, GREEN, doubts, runs=400)
-    assert narrow.dawn.high - narrow.dawn.low < 0.8 * (wide.dawn.high - wide.dawn.low)
+    assert narrow.dawn.high - narrow.dawn.low < 0.9 * (wide.dawn.high - wide.dawn.low)
 
 
 def test_delivery_mends_each_draw():
     doubts = oxygenchance.usual_doubts("green")
     need = oxygenchance.delivery_chance.si(BOX, GREEN, doubts, 4.0, runs=60, hours=36.0)
     assert 0 <= need.usual <= need.enough <= need.worst and need.worst > 0
-    drawn, _, _ = oxygenchance._draws(GREEN, doubts, 60, 1)
+    drawn, *_ = oxygenchance._draws(GREEN, doubts, 60, 1)
     run = daynight.simulate.si(BOX, drawn, 36.0, delivery=need.each)
     low = daynight.dawn_low(run)
     assert np.all(low >= 4.0 - 1e-6), "every draw must be saved"
     assert np.all(low[need.each > 0] < 4.02), "and by no more than is needed"
+
+
+ALL = {"chlorophyll": Range(26.0, 55.0, 100.0), "mud_20c": Range(0.22, 0.83, 2.0), "load": Range(1.0, 2.0, 4.0),
+       "fish_mass_per_area": Range(0.014, 0.028, 0.056), "assimilation": Range(7.0, 14.0, 24.0),
+       "weed_production": Range(0.25, 0.55, 1.0), "weed_use_20c": Range(1.5, 3.4, 6.0),
+       "clear_share": Range(0.15, 0.4, 1.0), "dissolved_oxygen": Range(5.0, 6.0, 8.0)}
+
+
+def test_doubts_keep_company_and_keep_their_ranges():
+    """Against scipy.stats.spearmanr: the wanted rank correlations, and none where none is wanted."""
+    _, drawn, _, spells = oxygenchance._draws(GREEN, ALL, 2000, 1)
+    for one in ALL:
+        for other in ALL:
+            if one < other:
+                wanted = oxygenchance.COMPANY.get((one, other), oxygenchance.COMPANY.get((other, one), 0.0))
+                assert stats.spearmanr(drawn[one], drawn[other])[0] == pytest.approx(wanted, abs=0.06), (one, other)
+        # each alone is spread as before: half of the draws on either side of the usual one
+        assert np.mean(drawn[one] < ALL[one].usual) == pytest.approx(0.5, abs=0.01)
+    wanted = np.eye(len(ALL))
+    names = list(ALL)
+    for (one, other), rank in oxygenchance.COMPANY.items():
+        wanted[names.index(one), names.index(other)] = wanted[names.index(other), names.index(one)] = rank
+    assert np.linalg.eigvalsh(wanted).min() > 0.05, "a set of correlations that can be"
+    assert spells == oxygenchance.SPELLS
+
+
+def test_what_belongs_to_the_pond_stays_and_the_weather_changes():
+    _, drawn, _, spells = oxygenchance._draws(GREEN, ALL, 100, 1)
+    for name, values in drawn.items():
+        by_pond = values.reshape(-1, spells)
+        assert np.all(by_pond == by_pond[:, :1]) == (name not in oxygenchance.NIGHTLY), name
+    # nothing nightly in doubt: each draw is another pond
+    assert oxygenchance._draws(GREEN, {"mud_20c": ALL["mud_20c"]}, 100, 1)[3] == 1
+
+
+def test_company_widens_the_bad_end_and_leaves_the_middle():
+    """Draws that go together pile up: with the same ranges more ponds are very low, as many are below the middle."""
+    deep = daynight.PondShape.si(9868.0, 4046.86)
+    with_it = oxygenchance.dawn_chance(deep, GREEN, ALL, runs=2000, step=1800.0)
+    alone = {pair: 0.0 for pair in oxygenchance.COMPANY}
+    before, oxygenchance.COMPANY = oxygenchance.COMPANY, alone
+    try:
+        without = oxygenchance.dawn_chance(deep, GREEN, ALL, runs=2000, step=1800.0)
+    finally:
+        oxygenchance.COMPANY = before
+    assert with_it.dawn.usual == pytest.approx(without.dawn.usual, abs=0.25)
+    assert with_it.dawn.low < without.dawn.low - 0.1
+
+
+def test_shares_of_ponds_and_of_spells_hang_together():
+    got = oxygenchance.dawn_chance(BOX, GREEN, ALL, "4.5 mg/L", 400, step=1800.0)
+    assert got.always <= got.chance <= got.ever
+    # two spells: a pond is low in none, one or both, so the share of spells is the mean of the two shares
+    assert got.chance == pytest.approx((got.always + got.ever) / 2)
+    assert got.error == pytest.approx(np.sqrt(got.chance * (1 - got.chance) / 200))
 
 
 def test_units_pass_the_door():

@@ -44,7 +44,8 @@ def test_fish_seen_gulping_outweigh_the_sums():
 
 def test_every_reason_names_its_workbook_or_what_to_do():
     words = " ".join(found(oxygen=OFTEN, layers=LAYERED, year={"winter": "no air in winter"}).reasons)
-    assert "about 32 fall below 4.0 mg/L" in words and "[02]" in words and "[05]" in words
+    assert "in 32 of 100 imagined ponds that fit your words, oxygen falls below 4.0 mg/L" in words
+    assert "tried on no real pond" in words and "[02]" in words and "[05]" in words
     assert "Winter: no air in winter [07]" in words
     words = " ".join(found().reasons)
     assert all(f"do workbook {book}" in words for book in ("02", "05", "07"))
@@ -54,11 +55,22 @@ def test_bubbles_against_the_need():
     small = {"oxygen_by_bubbles": span(0.2, 0.4, 0.8), "oxygen_by_surface": span(0.5, 1, 2)}
     short = found(oxygen=OFTEN, air=small)
     words = " ".join(short.reasons)
-    assert "needed nothing in the middle case and 1.0 lb/h in the bad one [02]" in words
+    assert "needed up to about 1 lb/h [02]" in words
     assert "the bubbles give 0.20 to 0.80 lb/h [03]" in words and "does not carry a bad night" in words
     assert "do not count on these bubbles alone" in short.headline
     much = found(oxygen=OFTEN, air={**small, "oxygen_by_bubbles": span(1.1, 1.5, 2)})
     assert "That covers it" in " ".join(much.reasons) and "alone" not in much.headline
+
+
+def test_the_need_is_a_range_and_a_chance_is_never_bare():
+    ranged = {**OFTEN, "delivery": span(0, 0.5, 3.8), "need": span(2.4, 3.2, 3.9)}
+    made = found(oxygen=ranged, layers=LAYERED)
+    words = " ".join((made.headline, *made.reasons))
+    assert "needed about 2 to 4 lb/h [02]" in words and "3.8 lb/h" not in words
+    # bubbles that reach the middle of the range do not cover its upper end
+    within = found(oxygen=ranged, air={"oxygen_by_bubbles": span(3.85, 4, 5), "oxygen_by_surface": span(0, 0, 0)})
+    assert "That does not carry a bad night" in " ".join(within.reasons)
+    assert "chance" not in " ".join((words, *found().reasons)).lower()
 
 
 def test_one_number_to_size_for():

@@ -1,4 +1,4 @@
-"""Explorers of workbook 02: the day and the night of a pond, the chance of a bad dawn, what aeration must deliver."""
+"""Explorers of workbook 02: the day and the night of a pond, dawn in imagined ponds, what aeration must deliver."""
 
 import functools
 import warnings
@@ -190,10 +190,10 @@ def dusk_to_dawn(system="US"):
                                              "time_to_dawn": "8 h"}}, system=system)
 
 
-# 4 ---- chance
+# 4 ---- imagined ponds
 
 def bad_dawn(pond, system="US"):
-    """How likely is a bad dawn, and which unknown decides it?"""
+    """In how many imagined ponds that fit a description is a dawn bad, and which unknown decides it?"""
     shape, start = _start(pond)
 
     def model(color, fish, temperature, night_wind_speed, level):
@@ -201,8 +201,9 @@ def bad_dawn(pond, system="US"):
                      secchi_depth=None)
         found = oxygencase.bad_dawn(shape, said, level, EXPLORER_RUNS)
         weight = {findings.DOUBT_WORDS[name][0]: value for name, value in found.weight.items()}
-        return SimpleNamespace(lows=found.lows, level=level, chance=found.chance, weight=weight, dawn=found.dawn)
-    return Explorer("The chance of a bad dawn", model, draw.chance, _say_chance,
+        return SimpleNamespace(lows=found.lows, level=level, chance=found.chance, weight=weight, dawn=found.dawn,
+                               always=found.always, ever=found.ever)
+    return Explorer("Dawn in imagined ponds", model, draw.chance, _say_chance,
                     [_color(start), _fish(start), _temperature(start),
                      Slider("night_wind_speed", "Wind at night", "wind", "0 mph", "20 mph",
                             f"{start.night_wind_speed / 0.44704:.3g} mph", step=0.5),
@@ -214,11 +215,14 @@ def bad_dawn(pond, system="US"):
 
 def _say_chance(result, system):
     low, usual, high = (Q(float(v), "mg/L") for v in result.dawn)
-    first = next(iter(result.weight))
-    ask = next(measure for words, measure in findings.DOUBT_WORDS.values() if words == first)
-    return (f"In {100 * result.chance:.0f} of 100 ponds that fit this description the oxygen falls below "
-            f"{_mg(result.level, system)} in two nights. Middle low {show(usual, 'oxygen', system, digits=2)}, nine in "
-            f"ten from {show_range(low, high, 'oxygen', system)}. What decides most: {first}. To find it out: {ask}.")
+    first, asked = next(iter(result.weight)), dict(findings.DOUBT_WORDS.values())
+    known = next(words for words in result.weight if not asked[words].startswith("nothing"))
+    return (f"In {100 * result.chance:.0f} of 100 imagined ponds that fit this description the oxygen falls below "
+            f"{_mg(result.level, system)} in two nights and the day between. Each met two spells of weather: "
+            f"{100 * result.always:.0f} in 100 fall short in both, {100 * (result.ever - result.always):.0f} in one of "
+            "them. Middle low "
+            f"{show(usual, 'oxygen', system, digits=2)}, nine in ten from {show_range(low, high, 'oxygen', system)}. "
+            f"What decides most: {first}. What to measure first: {known}, by {asked[known]}.")
 
 
 # 5 ---- delivery
@@ -231,7 +235,7 @@ def _need(shape, said, runs=EXPLORER_RUNS):
 
 
 def delivery_needed(pond, system="US"):
-    """How much oxygen must aeration deliver to keep how many of the ponds it may be?"""
+    """How much oxygen must aeration deliver to keep how many of the imagined ponds?"""
     shape, start = _start(pond)
     worst = start.with_values(color="pea green", secchi_depth=None, dusk=None, floor=oxygen.FLOOR)
     most = 1.15 * _need(shape, worst, 10).stacked
@@ -240,7 +244,7 @@ def delivery_needed(pond, system="US"):
 
     def model(color, fish, temperature, floor, share):
         found = need(_said(start, color=color, fish=fish, temperature=temperature, floor=floor, secchi_depth=None))
-        return SimpleNamespace(each=found.each, share=share / 100, chosen=float(np.quantile(found.each, share / 100)),
+        return SimpleNamespace(each=found.each, share=share / 100, chosen=oxygencase.need_for(found.each, share / 100),
                                stacked=found.stacked, budget=float(found.budget.high), most=most, floor=floor)
     return Explorer("What aeration must deliver", model, draw.delivery, _say_delivery,
                     [_color(start), _fish(start), _temperature(start),
@@ -253,9 +257,10 @@ def delivery_needed(pond, system="US"):
 
 
 def _say_delivery(result, system):
-    return (f"To keep {_mg(result.floor, system)} in {100 * result.share:.0f} of 100 ponds that fit this description, "
-            f"aeration must deliver {_rate(result.chosen, system)}. With every doubt at its bad end at once the same "
-            f"model asks for {_rate(result.stacked, system)}, and the budget that stacks every bad case of a night for "
+    need = findings.say_need(Range(*(Q(3600 * v, "kg/h") for v in result.chosen)), system)
+    return (f"To keep {_mg(result.floor, system)} in {100 * result.share:.0f} of 100 imagined ponds that fit this "
+            f"description, aeration must deliver {need}. With every doubt at its bad end at once the same model asks "
+            f"for {_rate(result.stacked, system)}, and the budget that stacks every bad case of a night for "
             f"{_rate(result.budget, system)}.")
 
 
@@ -265,7 +270,7 @@ def _wanted(pond, shape, start):
     if saved is not None:
         return saved.high.m_as("lb/h")
     if not pond.has("water") or pond.invented:
-        return 2.3          # of the demonstration pond, with the 1,000 drawn ponds of step 7
+        return 3.8          # of the demonstration pond, within the range of step 7
     each = _need(shape, start.with_values(secchi_depth=None)).each
     return Q(3600 * float(np.quantile(each, 0.95)), "kg/h").m_as("lb/h")
 

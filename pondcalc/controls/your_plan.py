@@ -5,7 +5,7 @@ from types import SimpleNamespace
 
 import numpy as np
 
-from .. import record
+from .. import findings, record
 from ..back_pressure import airline
 from ..figures import your_plan as draw
 from ..how_much_oxygen import oxygencase
@@ -123,9 +123,9 @@ def night(pond, system="US"):
         size = "Workbook 02 gives the number to size for."
         if saved is not None and seen is not None:
             spread = show_range(Q(seen.low, "mg/L"), Q(seen.high, "mg/L"), "oxygen", system)
-            size = (f"Workbook 02 drew many ponds like yours and found {spread} at dawn; "
-                    f"{show(Q(saved.high, 'kg/s'), 'oxygen rate', system, digits=2)} keeps 95 of 100 of them. Size "
-                    "for that.")
+            sized = pond.get("oxygen", "need", Range(*(Q(v, "kg/s") for v in saved)))
+            size = (f"Workbook 02 imagined many ponds that fit your words and found {spread} at dawn; "
+                    f"{findings.say_need(sized, system)} keeps 95 of 100 of them. Size for that.")
         worst = show(need[2], "oxygen rate", system, digits=2)
         return (f"By this budget dawn would bring {dawn}. In a usual warm night the air must add {usual}; "
                 f"with every bad case stacked on one night, which hardly ever comes, {worst}. {size}")

@@ -1,4 +1,4 @@
-"""Figures of workbook 02: who makes and who uses the oxygen, the night, the chance, the delivery, the winter."""
+"""Figures of workbook 02: who makes and who uses the oxygen, the night, imagined ponds, the delivery, the winter."""
 
 import textwrap
 
@@ -102,7 +102,7 @@ def chance(figure, result, system):
 
     `result` has lows (mg/L), level, chance, weight (dict of words to rank correlation).
     """
-    ax = style.axes(figure, (0.09, 0.145, 0.43, 0.77), xlim=(0, 10), ylim=(0, 60), ylabel="Share of drawn ponds (%)",
+    ax = style.axes(figure, (0.09, 0.145, 0.43, 0.77), xlim=(0, 10), ylim=(0, 60), ylabel="Imagined ponds (%)",
                     xlabel=style.axis_label("Lowest oxygen in two nights", "oxygen", system))
     edges = np.arange(0, 10.01, 0.5)
     below = result.lows < result.level
@@ -114,8 +114,8 @@ def chance(figure, result, system):
                   edgecolor=style.BLACK, linewidth=0.6)         # one shape, not twenty bars: twice as quick to draw
         foot = foot + heights
     ax.axvline(result.level, color=style.RED, linestyle="--")
-    ax.text(9.9, 57, f"below {result.level:.1f} mg/L:\n{100 * result.chance:.0f} %", ha="right", va="top", fontsize=13,
-            bbox={"facecolor": "white", "edgecolor": "none", "alpha": 0.8, "pad": 1.5})
+    ax.text(9.9, 57, f"below {result.level:.1f} mg/L:\n{100 * result.chance:.0f} of 100", ha="right", va="top",
+            fontsize=13, bbox={"facecolor": "white", "edgecolor": "none", "alpha": 0.8, "pad": 1.5})
     _legend_above(ax, 2)
     side = style.axes(figure, (0.79, 0.145, 0.19, 0.77), xlim=(0, 1), title="What decides most")
     names = list(result.weight)[:6]
@@ -131,18 +131,19 @@ def chance(figure, result, system):
 def delivery(figure, result, system):
     """Share of the drawn ponds in which a steady delivery keeps the oxygen wanted, and where the stacked answers lie.
 
-    `result` has each (kg/s), share (0 to 1), chosen, stacked, budget, most (kg/s).
+    `result` has each (kg/s), share (0 to 1), chosen (Range, kg/s), stacked, budget, most (kg/s).
     """
     def shown(rate):
         return to_display(np.multiply(rate, 3600), "oxygen rate", "kg/hour", system)
     most = shown(result.most)
     ax = style.axes(figure, xlim=(0, most), ylim=(0, 105),
                     xlabel=style.axis_label("Oxygen delivered", "oxygen rate", system),
-                    ylabel="Drawn ponds that keep enough (%)")
+                    ylabel="Imagined ponds that keep enough (%)")
     each = np.sort(result.each)
     ax.step(np.append(shown(each), 10 * most), np.append(100 * np.arange(1, len(each) + 1) / len(each), 100),
             where="post", **style.LINES[0])
-    chosen = float(shown(result.chosen))
+    low, chosen, high = (float(end) for end in shown(result.chosen))
+    ax.axvspan(low, high, color="#E3E3E8", zorder=0, label="the need, as a range")
     ax.plot([chosen, chosen, 0], [0, 100 * result.share, 100 * result.share], color=style.BLACK, linewidth=1.2)
     ax.plot(chosen, 100 * result.share, "o", color=style.BLACK, markersize=9, label="your share of ponds")
     for rate, words, line in ((result.stacked, "all doubts at their bad end", style.LINES[1]),

@@ -1,7 +1,9 @@
 """What a pond needs of oxygen: the section ``oxygen``, and its words."""
 
+import math
+
 from ..how_much_oxygen import oxygencase
-from ..units import Q, Range, show, show_range
+from ..units import KINDS, Q, Range, show, show_range
 
 # how an unknown of the oxygen model is called in front of a reader, and how to find it out
 DOUBT_WORDS = {
@@ -16,6 +18,7 @@ DOUBT_WORDS = {
     "light_saturation": ("how much light the algae need", "oxygen at dawn and at 3 PM of a clear day"),
     "prompt_use": ("share of the oxygen used on the spot", "oxygen at dawn and at 3 PM of a clear day"),
     "fish_mass": ("size of the fish", "lengths and weights of fish you catch"),
+    "fish_mass_per_area": ("how many fish", "a count of what you stocked, fed and took out"),
     "load": ("waste of feed", "what is left uneaten after ten minutes"),
     "weed_use_20c": ("night use of the weeds", "oxygen in the weeds before dawn"),
     "weed_production": ("oxygen made by the weeds", "oxygen in the weeds at 3 PM"),
@@ -42,6 +45,7 @@ def oxygen(shape, said, runs=1000):
                                                      "wind_speed", "night_wind_speed")}
     values |= {"mud": said.mud, "color": said.color, "weed_cover": Q(100 * said.weed_cover, "%"),
                "delivery": Range(*(Q(3600 * float(v), "kg/h") for v in need.drawn)),
+               "need": Range(*(Q(3600 * v, "kg/h") for v in oxygencase.need_for(need.each, 0.95))),
                "dawn": Range(*(Q(float(v), "mg/L") for v in chance.dawn)), "chance": Q(100 * chance.chance, "%")}
     for name in ("secchi_depth", "dusk"):
         if getattr(said, name) is not None:
@@ -51,14 +55,37 @@ def oxygen(shape, said, runs=1000):
     return chance, need, values
 
 
+def say_share(share, floor, system="US"):
+    """What a share (quantity) of drawn ponds below a level (quantity) is, and is not."""
+    return (f"in {share.m_as('percent'):.0f} of 100 imagined ponds that fit your words, oxygen falls below "
+            f"{show(floor, 'oxygen', system, digits=2)} in two nights and a mostly dull day")
+
+
 def say_oxygen(values, system="US"):
     """The section ``oxygen`` in words."""
-    dawn, need = values["dawn"], values["delivery"]
-    floor, chance = show(values["floor"], "oxygen", system, digits=2), show(values["chance"], "share", system, digits=2)
-    return (f"Lowest oxygen over two nights: about {show(dawn.usual, 'oxygen', system, digits=2)}, and nine times in "
-            f"ten from {show_range(dawn.low, dawn.high, 'oxygen', system)}. Chance of less than {floor}: {chance}. "
-            f"To hold {floor}, aeration must deliver {rate(need.usual, system)} in the middle one of the drawn ponds, "
-            f"and {rate(need.high, system)} to save 95 of 100.")
+    dawn, said = values["dawn"], say_share(values["chance"], values["floor"], system)
+    return (f"{said[0].upper()}{said[1:]}. That was tried on no real pond. Their lowest oxygen: about "
+            f"{show(dawn.usual, 'oxygen', system, digits=2)} in the middle one, and in nine of ten from "
+            f"{show_range(dawn.low, dawn.high, 'oxygen', system)}. To save 95 of 100 of them, aeration must deliver "
+            f"{say_need(values['need'], system)}.")
+
+
+def say_need(span, system="US"):
+    """A delivery as a range (quantities; only its ends count), rounded outward to what it is known by."""
+    if span.high.m_as("kg/h") < 1e-3:
+        return "nothing"
+    unit = KINDS["oxygen rate"][system != "US"]
+    low, high = (_outward(end.m_as(unit), way) for end, way in ((span.low, math.floor), (span.high, math.ceil)))
+    most = show(Q(high, unit), "oxygen rate", system, digits=1 + (high >= 10))
+    return f"up to about {most}" if low == 0 else f"about {low:.2g} to {most}"
+
+
+def _outward(value, way):
+    """One digit, two from 10 up; nothing below 0.001."""
+    if value < 1e-3:
+        return 0.0
+    step = 10.0 ** (math.floor(math.log10(value)) - (value >= 10))
+    return way(value / step + (1e-9 if way is math.floor else -1e-9)) * step
 
 
 def say_dusk(shape, said, system="US"):
@@ -93,10 +120,13 @@ def say_who(parts, system="US"):
 
 def say_delivery(need, system="US"):
     """Four answers to how much oxygen aeration must deliver, from calm to grim."""
-    parts = {f"Middle one of {len(need.each)} drawn ponds": need.drawn.usual, "Enough for 95 of 100": need.drawn.high,
-             "Every doubt at its bad end, same model": need.stacked,
-             "One-night budget, every bad case stacked": need.budget.high}
-    return "\n".join(f"{words}: {rate(Q(3600 * float(value), 'kg/h'), system)}" for words, value in parts.items())
+    half, most = (say_need(Range(*(Q(3600 * v, "kg/h") for v in oxygencase.need_for(need.each, share))), system)
+                  for share in (0.5, 0.95))
+    stacked, budget = (show(Q(3600 * float(value), "kg/h"), "oxygen rate", system, digits=2)
+                       for value in (need.stacked, need.budget.high))
+    return (f"Enough for half of {len(need.each)} imagined ponds: {half}\nEnough for 95 of 100 of them: {most}\n"
+            f"Every doubt at its bad end, same model: about {stacked}\n"
+            f"One-night budget, every bad case stacked: about {budget}")
 
 
 def say_nights(log, fit):

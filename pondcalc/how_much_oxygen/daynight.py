@@ -83,6 +83,16 @@ class PondShape:
         areas = np.diff(held) / np.diff(edges)
         return edges[:-1], edges[1:], areas * (self.volume / held[-1])
 
+    def beds(self, count=8):
+        """Depths (m) and areas (m2) of strips of the mud under this water."""
+        total = self.area if self.bed_area is None else self.bed_area
+        if self.level_depth is None:
+            return np.array([self.volume / self.area]), np.array([total])
+        edges = np.linspace(0, self.level_depth[-1], count + 1)
+        strips = -np.diff(np.interp(edges, self.level_depth, self.level_area))
+        flat = max(total - strips.sum(), 0.0)               # a level floor, where the shape has one
+        return np.append((edges[1:] + edges[:-1]) / 2, edges[-1]), np.append(strips, flat)
+
     @quantities(depth="m")
     def top(self, depth):
         """The shape above a depth: the layer that is mixed in summer, with the mud it touches."""
@@ -115,7 +125,7 @@ class Conditions:
     temperature : C, mean of the water, 5 to 35; `temperature_swing` C from coolest to warmest in a day.
     chlorophyll : mg/m3, see ``photosynthesis.WATER_COLORS``; `secchi_depth` m, default from chlorophyll.
     assimilation, light_saturation : of algae, see ``photosynthesis``; `prompt_use` its share used at once.
-    plankton_scatter : factor on the regression of plankton use, see ``respiration.PLANKTON_SCATTER``.
+    plankton_scatter : factor on what algae and small life use, see ``respiration.PLANKTON_SCATTER``.
     mud_20c : g/m2 a day at 20 C.
     fish_mass_per_area, fish_mass : kg/m2 of live fish, kg of one; `fish_rate` mg/kg/h if they are not
         catfish-like.
@@ -232,24 +242,40 @@ def _forcing(pond, c, clock, runs):
     sun = photosynthesis.light_below_surface.si(c.latitude, c.day, clock % 24, 1.0, pond.elevation)
     lit = np.flatnonzero(sun > 0)
     light = sun[lit, None] * per_day[lit]
-    chlorophyll = wide(c.chlorophyll)
-    secchi = (wide(c.secchi_depth) if c.secchi_depth is not None
-              else photosynthesis.secchi_from_chlorophyll.si(np.maximum(chlorophyll, 0.1)))
+    chlorophyll, full = wide(c.chlorophyll), wide(c.light_saturation)
+    secchi = photosynthesis.secchi_of(chlorophyll, None if c.secchi_depth is None else wide(c.secchi_depth))
     made = np.zeros((2, len(clock), runs))
-    working = sum(area * (bottom - top) / pond.volume
-                  * photosynthesis.light_use.si(light, wide(c.light_saturation), secchi, top, bottom)
-                  for top, bottom, area in zip(*pond.slabs(), strict=True))
-    growth = photosynthesis.GROWTH ** (t[lit] - 20)
-    made[0, lit] = 24e-3 * chlorophyll * wide(c.assimilation) * (1 - wide(c.prompt_use)) * growth * working
+    tops, bottoms, areas = pond.slabs()
+    slabs = tops, bottoms, areas * (bottoms - tops) / pond.volume
+    working = sum(part * photosynthesis.light_use.si(light, full, secchi, top, bottom)
+                  for top, bottom, part in zip(*slabs, strict=True))
+    growth = photosynthesis.GROWTH ** (t - 20)
+    at_20 = photosynthesis.full_speed(chlorophyll, 20.0, wide(c.assimilation)) * (1 - wide(c.prompt_use))
+    made[0, lit] = 24 * at_20 * growth[lit] * working
     beds = wide(c.weed_cover) * pond.area / pond.volume
     if np.any(beds > 0):
-        made[1, lit] = 24 * beds * wide(c.weed_production) * photosynthesis.weed_light_use(light) * growth
+        made[1, lit] = 24 * beds * wide(c.weed_production) * photosynthesis.weed_light_use(light) * growth[lit]
     bed = pond.area if pond.bed_area is None else pond.bed_area
-    plankton = respiration.plankton_respiration.si(chlorophyll, 20.0).usual * wide(c.plankton_scatter)
+    bare = photosynthesis.BED_PRODUCTION * (1 - wide(c.weed_cover)) / pond.volume       # weeds take the light
+
+    def on_bed(light):
+        return bare * sum(area * photosynthesis.bed_light_use(light, full, secchi, depth)
+                          for depth, area in zip(*pond.beds(), strict=True))
     cool = oxygen.THETA_PLANKTON ** (t - 20)
     use = np.zeros((4, len(clock), runs))
-    use[0] = plankton * cool
-    use[1] = wide(c.mud_20c) * bed / pond.volume * oxygen.THETA_MUD ** (t - 20)
+    mud = wide(c.mud_20c) * bed / pond.volume
+    mean = wide(c.temperature) - 20
+    sky = photosynthesis.clear_day(c.latitude, c.day, pond.elevation)
+    kept = at_20 * photosynthesis.GROWTH ** mean * photosynthesis.clear_day_hours(sky, full, secchi, slabs)
+    by_weeds = (wide(c.weed_production) * photosynthesis.GROWTH ** mean * photosynthesis.weed_light_use(sky[0]).sum(0)
+                * sky[1] - wide(c.weed_use_20c) * oxygen.THETA_PLANKTON ** mean)
+    kept = kept + beds * np.maximum(by_weeds, 0.0)
+    asked = mud * oxygen.THETA_MUD ** mean
+    film = on_bed(sky[0]).sum(0) * sky[1] * photosynthesis.GROWTH ** mean
+    made[1, lit] += 24 * on_bed(light) * growth[lit] * respiration.bed_share(kept, asked, film)
+    plankton = respiration.plankton_use(kept, asked)
+    use[0] = wide(c.plankton_scatter) * plankton / photosynthesis.GROWTH ** mean * growth
+    use[1] = mud * oxygen.THETA_MUD ** (t - 20)
     if np.any(wide(c.fish_mass_per_area) > 0):
         use[2] = wide(c.fish_mass_per_area) * pond.area / pond.volume * _fish_use(t, c) * 24e-3
     use[3] = beds * wide(c.weed_use_20c) * cool

@@ -5,8 +5,9 @@ that into what the day-night model asks for, says what is then still in doubt, a
 landowner's two questions: who makes and who uses the oxygen, and how much must aeration deliver.
 
 Two honest answers to the second differ a great deal. Stacking every bad end of every doubt gives one
-night that hardly ever comes. Drawing many ponds and keeping 95 of 100 at the floor gives a smaller number,
-and leaves five. Both are given.
+night that hardly ever comes. Drawing many imagined ponds and keeping 95 of 100 at the floor gives a smaller number,
+and leaves five. Both are given, the second as a range: which ponds are imagined, and how their doubts go together,
+is our choice, so the five left over are good to a factor of two (:func:`need_for`).
 
 Inside the package oxygen is mg/L, rates of delivery kg/s, fish kg per m2 of surface, feed kg a day.
 """
@@ -27,6 +28,7 @@ __all__ = ["Described", "DayAndNight", "DeliveryNeed", "PondWater", "described_f
 STEP = 1800.0           # s; half an hour keeps the low of the night within 0.01 mg/L of ten-minute steps
 RUNS = 300
 SWING = daynight.Conditions.temperature_swing       # C; near freezing no more than keeps the water liquid
+FISH_SPREAD = (0.5, 1.0, 2.0)       # how far a guess of the fish may lie off; our choice
 SECCHI_SPREAD = 2.0     # a Secchi depth fixes chlorophyll to about a factor of two; judgment, no source
 # least and greatest that a box or a slider takes; our choice
 TEMPERATURE = ("32 °F", "95 °F")
@@ -280,6 +282,7 @@ def doubts_of(shape, said):
     doubts["mud_20c"] = respiration.MUD_KINDS[said.mud]
     if said.fish > 0:
         doubts["fish_mass"] = Range(*sorted(oxygen.FISH_SIZES))
+        doubts["fish_mass_per_area"] = Range(*(share * said.fish for share in FISH_SPREAD))
     if said.feed_per_day > 0:
         doubts["load"] = _waste(shape, said)[0]
     if said.weed_cover > 0:
@@ -333,13 +336,28 @@ def day_and_night(shape, conditions):
 
 
 def bad_dawn(shape, said, level, runs=RUNS, seed=1):
-    """Chance that the lowest oxygen of two nights falls below a level (mg/L): ``oxygenchance.dawn_chance``."""
+    """Share of drawn ponds whose lowest oxygen in two nights is below a level (mg/L): ``oxygenchance.dawn_chance``."""
     return oxygenchance.dawn_chance.si(shape, conditions_of(shape, said), doubts_of(shape, said), level, runs, seed,
                                        dissolved_oxygen=said.whole, step=STEP)
 
 
+def need_for(each, share):
+    """Delivery that saves a share of the drawn ponds, as a Range: for twice, once and half as many left over.
+
+    Parameters
+    ----------
+    each : array
+        As in :class:`DeliveryNeed`.
+    share : float
+        0.5 to 1.
+    """
+    left = 1 - share
+    return Range(*(float(np.quantile(each, 1 - times * left)) for times in (2, 1, 0.5)))
+
+
 # doubts whose low end brings the oxygen down (small fish breathe faster for their weight)
-BAD_LOW = ("assimilation", "exchange_rank", "clear_share", "dissolved_oxygen", "fish_mass", "weed_production")
+BAD_LOW = ("light_saturation", "prompt_use", "exchange_rank", "clear_share", "dissolved_oxygen", "fish_mass",
+           "weed_production")
 
 
 def bad_ends(doubts):
@@ -367,15 +385,18 @@ def one_night(shape, said):
     high with high. Mud of the named kind. Weeds as ``respiration.WEED_USE`` over their beds. Waste of feed uses each
     day what each day adds.
     """
-    plankton = Range(*(float(respiration.plankton_respiration.si(chlorophyll, said.temperature)[end])
-                       for end, chlorophyll in enumerate(_chlorophyll(said))))
+    muds = respiration.MUD_KINDS[said.mud]
+
+    def plankton(volume):
+        return Range(*(float(respiration.plankton_respiration.si(
+            green, said.temperature, said.secchi_depth, volume / shape.area, mud)[end])
+            for end, (green, mud) in enumerate(zip(_chlorophyll(said), muds, strict=True))))
     growth = oxygen.THETA_PLANKTON ** (said.temperature - 20)
     weeds = [use * growth * said.weed_cover * shape.area * 1e-3 / DAY for use in respiration.WEED_USE]
     waste = [load / DAY for load in respiration.feed_load.si(said.feed_per_day)]
     besides = Range(*(float(a + b) for a, b in zip(weeds, waste, strict=True)))
     nights = [oxygen.night_budget.si(volume, shape.area, said.fish, said.temperature, said.night, shape.elevation,
-                                     said.floor, dusk_of(shape, said), plankton, respiration.MUD_KINDS[said.mud],
-                                     besides)
+                                     said.floor, dusk_of(shape, said), plankton(volume), muds, besides)
               for volume in getattr(shape, "spread", None) or oxygen.as_range(shape.volume)]
     ends = {name: Range(*(float(v) for v in (min(getattr(n, name).low for n in nights), getattr(nights[1], name).usual,
                                              max(getattr(n, name).high for n in nights))))

@@ -1,12 +1,15 @@
-"""What is the chance that dawn oxygen falls below a level, given all that is not known?
+"""In how many imagined ponds that fit a description does dawn oxygen fall below a level?
 
-Most ponds were never measured. So each unknown is given as low, usual and high; a thousand ponds
-are drawn from these; each is stepped through the same nights; and the answer is the share of them that
-fall below the level. The same draws say how much oxygen an hour would have saved each pond, and
-which unknown matters most, which is the one to measure.
+Most ponds were never measured. So each unknown is given as low, usual and high; ponds are drawn from
+these; each meets its own spells of weather; and the answer is the share of them that fall below the
+level. It is a share of imagined ponds, tried on no real one, and no forecast for any. The same draws say
+how much oxygen an hour would have saved each pond, and which unknown matters most, which is the one
+to measure.
 
 A draw lies below "usual" as often as above it, and the ends are rare: between low and usual, and
-between usual and high, the chance grows evenly toward usual.
+between usual and high, draws grow evenly denser toward usual. What belongs to one pond is drawn once for it,
+and what changes from night to night is drawn anew for each spell. Doubts that go together in truth are drawn
+to go together (:data:`COMPANY`).
 """
 
 from typing import Any, NamedTuple
@@ -17,21 +20,40 @@ from scipy import stats
 from ..units import QuantityError, Range, quantities
 from . import daynight, oxygen, photosynthesis, respiration
 
-__all__ = ["DawnChance", "DeliveryChance", "usual_doubts", "draw", "dawn_chance", "delivery_chance"]
+__all__ = ["COMPANY", "NIGHTLY", "SPELLS", "DawnChance", "DeliveryChance", "usual_doubts", "draw", "keep_company",
+           "dawn_chance", "delivery_chance"]
 
 RUNS = 1000
+NIGHTLY = ("clear_share", "dissolved_oxygen")   # drawn anew for each spell of weather; all else belongs to the pond
+SPELLS = 2                                      # of weather that each drawn pond meets; our choice
+# Spearman's rank correlation of doubts that keep company. The reasons are common knowledge of ponds, the numbers our
+# choice, no source: 0.3 for a loose tie, 0.5 for a close one.
+COMPANY = {
+    ("chlorophyll", "mud_20c"): 0.5,                    # algae sink, and rich mud gives back what feeds them
+    ("chlorophyll", "load"): 0.5,                       # feed is fertilizer
+    ("chlorophyll", "fish_mass_per_area"): 0.3,         # fish stir up and fertilize, and rich water carries more
+    ("mud_20c", "load"): 0.3,                           # waste sinks
+    ("mud_20c", "fish_mass_per_area"): 0.3,
+    ("load", "fish_mass_per_area"): 0.5,                # more fish, more waste
+    ("chlorophyll", "weed_production"): -0.3,           # green water shades the weeds
+    ("weed_production", "weed_use_20c"): 0.5,           # what a bed makes is used in it
+    ("clear_share", "dissolved_oxygen"): 0.5,           # dark days leave less at dusk
+}
 # "a dark week may come": share of clear-sky light on the worst day; judgment, no source
 DARK_DAY = Range(0.15, 0.4, 1.0)
 
 
 class DawnChance(NamedTuple):
-    """Chance (0 to 1) below the level, its sampling error, dawn lows (mg/L) at 5, 50, 95 %, what matters.
+    """Share (0 to 1) of drawn ponds and spells below the level, its sampling error, lows (mg/L) at 5, 50, 95 %.
 
-    `lows` is the low of every run, `drawn` the inputs drawn, `weight` rank correlation of each with the
-    low, greatest first: near -1 a high value brings the oxygen down.
+    `always` is the share of ponds that fall below in every spell of weather, `ever` in at least one. `lows` is the
+    low of every run, `drawn` the inputs drawn, `weight` rank correlation of each with the low, greatest first: near
+    -1 a high value brings the oxygen down.
     """
 
     chance: float
+    always: float
+    ever: float
     error: float
     dawn: Any
     lows: Any
@@ -82,6 +104,41 @@ def draw(doubt, share):
     return np.where(u < 0.5, low + (usual - low) * np.sqrt(2 * u), high - (high - usual) * np.sqrt(2 * (1 - u)))
 
 
+def keep_company(shares, names, company=None):
+    """Shares reordered, column by column, until doubts that go together do so.
+
+    Parameters
+    ----------
+    shares : array
+        Draws by doubts, 0 to 1. Each column keeps its values, and so its evenness.
+    names : sequence of str
+        Of the columns.
+    company : mapping of (str, str) to float, optional
+        Spearman's rank correlations; default :data:`COMPANY`. Pairs that are not both in `names` do not count.
+
+    Notes
+    -----
+    Normal scores are mixed by a root of the wanted correlation, 2 sin(pi r/6) for rank correlation r, after chance
+    correlation is taken out; each column then takes the order of its mixed score.
+
+    References
+    ----------
+    R. L. Iman and W. J. Conover, 1982, A distribution-free approach to inducing rank correlation among input
+    variables, Commun. Stat. Simul. Comput. 11:311-334 (from memory, not verified).
+    """
+    wanted, place = np.eye(len(names)), {name: i for i, name in enumerate(names)}
+    for (one, other), rank in (COMPANY if company is None else company).items():
+        if one in place and other in place:
+            wanted[place[one], place[other]] = wanted[place[other], place[one]] = 2 * np.sin(np.pi * rank / 6)
+    if np.array_equal(wanted, np.eye(len(names))):
+        return shares
+    scores = stats.norm.ppf(np.clip(shares, 1e-9, 1 - 1e-9))
+    if len(shares) > 4 * len(names):
+        scores = np.linalg.solve(np.linalg.cholesky(np.corrcoef(scores.T)), scores.T).T
+    mixed = scores @ np.linalg.cholesky(wanted).T
+    return np.take_along_axis(np.sort(shares, axis=0), np.argsort(np.argsort(mixed, axis=0), axis=0), axis=0)
+
+
 def _plain(name, doubt):
     """A Range in the units of Conditions, from quantities or plain SI numbers."""
     unit = daynight.Conditions.units.get(name, "")
@@ -102,13 +159,18 @@ def _draws(conditions, doubts, runs, seed):
             raise ValueError(f"dawn_chance: {name} must be one number; it cannot be in doubt.")
     if not 10 <= runs <= 100000:
         raise ValueError("dawn_chance: runs must be 10 to 100,000.")
-    sampler = stats.qmc.LatinHypercube(max(len(doubts), 1), rng=np.random.default_rng(seed))
-    shares = sampler.random(runs)
-    drawn = {name: draw(_plain(name, doubt), shares[:, i]) for i, (name, doubt) in enumerate(doubts.items())}
+    random, drawn = np.random.default_rng(seed), {}
+    nightly = [name for name in doubts if name in NIGHTLY]
+    spells = SPELLS if nightly else 1
+    for names, times in (([name for name in doubts if name not in NIGHTLY], spells), (nightly, 1)):
+        if names:
+            shares = stats.qmc.LatinHypercube(len(names), rng=random).random(-(-runs // times))
+            shares = np.repeat(keep_company(shares, names), times, axis=0)[:runs]
+            drawn |= {name: draw(_plain(name, doubts[name]), shares[:, i]) for i, name in enumerate(names)}
     first = drawn.get("dissolved_oxygen")
     fields = {name: values[None, :] if name == "clear_share" else values
               for name, values in drawn.items() if name != "dissolved_oxygen"}
-    return conditions.with_values(**fields), drawn, first
+    return conditions.with_values(**fields), drawn, first, spells
 
 
 def _rank_correlations(values, others):
@@ -123,7 +185,7 @@ def _rank_correlations(values, others):
 @quantities(level="mg/L", dissolved_oxygen="mg/L", delivery="kg/s")
 def dawn_chance(pond, conditions, doubts, level=oxygen.FLOOR, runs=RUNS, seed=1, dissolved_oxygen=None,
                 delivery=0.0, **more):
-    """Chance that the lowest oxygen of the run falls below a level.
+    """Share of drawn ponds in which the lowest oxygen of the run falls below a level.
 
     Parameters
     ----------
@@ -132,11 +194,12 @@ def dawn_chance(pond, conditions, doubts, level=oxygen.FLOOR, runs=RUNS, seed=1,
         What is known.
     doubts : mapping of str to Range
         What is not: fields of Conditions, or "dissolved_oxygen" at the start (mg/L); plain SI numbers
-        or quantities. See :func:`usual_doubts`. A doubtful "clear_share" is the same every day of a run.
+        or quantities. See :func:`usual_doubts`. A doubtful "clear_share" is the same every day of a spell.
     level : float, optional
         mg/L; default ``oxygen.FLOOR``.
     runs, seed : int, optional
-        How many draws, and where the random numbers begin: the same seed gives the same answer.
+        How many draws, each pond counted once for each of its :data:`SPELLS`, and where the random numbers begin: the
+        same seed gives the same answer.
     dissolved_oxygen, delivery, more
         For ``daynight.simulate``.
 
@@ -146,19 +209,21 @@ def dawn_chance(pond, conditions, doubts, level=oxygen.FLOOR, runs=RUNS, seed=1,
 
     Notes
     -----
-    Latin hypercube draws (scipy.stats.qmc), each doubt on its own: if two go together in truth, as
-    green water and rich mud do, the tails are fatter than shown. `error` is that of plain random draws,
-    sqrt(p (1 - p)/runs), which these do not exceed by much.
+    Latin hypercube draws (scipy.stats.qmc), put in order by :func:`keep_company`. `error` is that of plain random
+    draws of as many ponds, sqrt(p (1 - p)/ponds), which these do not exceed by much.
     """
-    drawn_conditions, drawn, first = _draws(conditions, doubts, runs, seed)
+    drawn_conditions, drawn, first, spells = _draws(conditions, doubts, runs, seed)
     start = dissolved_oxygen if first is None else first
     run = daynight.simulate.si(pond, drawn_conditions, dissolved_oxygen=start, delivery=delivery + np.zeros(runs),
                                **more)
     lows = daynight.dawn_low(run)
-    chance = float(np.mean(lows < level))
+    low = lows < level
+    chance, by_pond = float(np.mean(low)), [low[i:i + spells] for i in range(0, runs, spells)]
     weight = dict(zip(drawn, _rank_correlations(lows, drawn.values()), strict=True))
     weight = dict(sorted(weight.items(), key=lambda item: -abs(item[1])))
-    return DawnChance(chance, float(np.sqrt(chance * (1 - chance) / runs)),
+    return DawnChance(chance, float(np.mean([each.all() for each in by_pond])),
+                      float(np.mean([each.any() for each in by_pond])),
+                      float(np.sqrt(chance * (1 - chance) / len(by_pond))),
                       Range(*np.quantile(lows, (0.05, 0.5, 0.95))), lows, drawn, weight)
 
 
@@ -195,7 +260,7 @@ def delivery_chance(pond, conditions, doubts, floor=oxygen.FLOOR, enough_for=0.9
     """
     if not 0 < enough_for <= 1:
         raise ValueError("delivery_chance: enough_for must be more than 0 and at most 1.")
-    drawn_conditions, _, first = _draws(conditions, doubts, runs, seed)
+    drawn_conditions, _, first, _ = _draws(conditions, doubts, runs, seed)
     start = dissolved_oxygen if first is None else first
 
     def short(rate):

@@ -21,8 +21,9 @@ from ..limits import positive, share
 from ..units import Range, quantities
 
 __all__ = ["WATER_COLORS", "ASSIMILATION", "LIGHT_SATURATION", "PROMPT_USE", "WEED_PRODUCTION",
-           "chlorophyll_by_color", "secchi_from_chlorophyll", "chlorophyll_from_secchi",
-           "light_below_surface", "light_use", "production", "weed_light_use"]
+           "BED_PRODUCTION", "chlorophyll_by_color", "secchi_from_chlorophyll", "secchi_of", "chlorophyll_from_secchi",
+           "light_below_surface", "light_use", "clear_day", "clear_day_hours", "full_speed", "production",
+           "bed_light_use", "weed_light_use"]
 
 OXYGEN_PER_CARBON = 32.0 / 12.011 * 1.2     # g/g; 1.2 molecules of oxygen for one of carbon (from memory)
 
@@ -32,9 +33,10 @@ OXYGEN_PER_CARBON = 32.0 / 12.011 * 1.2     # g/g; 1.2 molecules of oxygen for o
 WATER_COLORS = {"clear": Range(0.5, 2.0, 7.5), "slightly green": Range(7.5, 13.0, 26.0),
                 "green": Range(26.0, 55.0, 100.0), "pea green": Range(100.0, 150.0, 300.0)}
 
-# Carbon fixed in full light, g for each g of chlorophyll an hour: below 3 nutrients are short, 3 to 5 on the
-# edge, 5 to 10 rich water (Curl and Small 1965; abstract seen). Here as oxygen, from poor to rich.
-ASSIMILATION = Range(*(carbon * OXYGEN_PER_CARBON for carbon in (1.5, 3.0, 6.0)))
+# Carbon fixed in full light at 20 C, g for each g of chlorophyll an hour: below 3 nutrients are short, 3 to 5 on the
+# edge, 5 to 10 rich water (Curl and Small 1965; abstract seen). Here as oxygen, from poor to rich. The usual one is
+# set so that the use it feeds meets what bottles showed in catfish ponds; see ``respiration.plankton_respiration``.
+ASSIMILATION = Range(*(carbon * OXYGEN_PER_CARBON for carbon in (2.2, 4.5, 7.5)))
 
 # Share of the oxygen made that algae and bacteria use at once, in the light, beyond their steady use. In a
 # culture pond 60 % of all that was made was used by day, and the rest about met the night (Szyper and Ebeling
@@ -49,7 +51,12 @@ LIGHT_SATURATION = Range(50.0, 100.0, 170.0)
 # greatest gross production in a long summer day, 7.5 g/m2 (Potamogeton in a Danish stream; abstract seen).
 WEED_PRODUCTION = Range(0.25, 0.55, 1.0)
 WEED_SATURATION = 150.0             # W/m2; the bed did not reach full speed in full sun (same abstract)
+# Film of algae on a bed in full light, g of oxygen for each m2 an hour at 20 C. Our choice, so that the clear one of
+# two shallow lakes makes what was seen on its bed half a meter down, 77 % of 141 g of carbon a year (Liboriussen and
+# Jeppesen 2003; abstract seen), nearly all of it in seven warm months (judgment).
+BED_PRODUCTION = 0.10
 GROWTH = 1.066                      # production per C, R. W. Eppley 1972 (from memory, not verified)
+MORNING_STEPS = 24
 
 
 def chlorophyll_by_color(color):
@@ -87,6 +94,13 @@ def secchi_from_chlorophyll(chlorophyll):
     """
     positive("secchi_from_chlorophyll", chlorophyll=chlorophyll)
     return np.exp((60 - 30.6 - 9.81 * np.log(chlorophyll)) / 14.41)
+
+
+def secchi_of(chlorophyll, secchi_depth=None):
+    """Secchi depth (m) as measured, or as chlorophyll (mg/m3, 0 counts as 0.1) gives it."""
+    if secchi_depth is not None:
+        return np.asarray(secchi_depth, float)
+    return secchi_from_chlorophyll.si(np.maximum(chlorophyll, 0.1))
 
 
 @quantities(secchi_depth="m", gives="mg/m^3")
@@ -165,6 +179,46 @@ def light_use(light, saturation, secchi_depth, top, bottom):
             / (fade * thickness))
 
 
+def clear_day(latitude, day, elevation=0.0):
+    """Light of a clear day at even times (W/m2, one a row; none in the dark), and the hours each stands for."""
+    hour = (np.arange(MORNING_STEPS) + 0.5) * 12 / MORNING_STEPS            # the afternoon mirrors the morning
+    light = light_below_surface.si(latitude, day, hour, 1.0, elevation)
+    return light[light > 0][:, None], 24 / MORNING_STEPS
+
+
+def clear_day_hours(sky, saturation, secchi_depth, slabs):
+    """Hours a day at full speed that a clear sky gives algae, as a mean over all the water.
+
+    Parameters
+    ----------
+    sky : tuple
+        :func:`clear_day`.
+    saturation, secchi_depth : float or array
+        W/m2 and m; see :func:`light_use`.
+    slabs : tuple of arrays
+        Tops and bottoms of slabs of water (m), and their shares of the volume.
+
+    Returns
+    -------
+    float or array
+        h; 0 where the sun stays down.
+    """
+    light, hours = sky
+    return hours * sum(share * light_use.si(light, saturation, secchi_depth, top, bottom).sum(0)
+                       for top, bottom, share in zip(*slabs, strict=True))
+
+
+def full_speed(chlorophyll, temperature, assimilation=ASSIMILATION.usual):
+    """Oxygen (mg/L an hour) that algae make in full light; chlorophyll mg/m3, water C."""
+    return 1e-3 * chlorophyll * assimilation * GROWTH ** (temperature - 20)
+
+
+def bed_light_use(light, saturation, secchi_depth, depth):
+    """Share of full speed, 0 to 1, of algae on a bed at a depth (m), as :func:`light_use` in a thin layer there."""
+    x = light / saturation * np.exp(-surfaceheat.light_fade.si(secchi_depth) * depth)
+    return x / np.sqrt(1 + x * x)
+
+
 def weed_light_use(light):
     """Share of full speed of weeds that hold their leaves near the surface, 0 to 1; light in W/m2."""
     x = np.asarray(light, float) / WEED_SATURATION
@@ -207,5 +261,4 @@ def production(chlorophyll, temperature, light, secchi_depth, depth, assimilatio
                       "memory) misleads.", stacklevel=2)
     if np.any(np.asarray(chlorophyll) < 0):
         raise ValueError("production: chlorophyll must be 0 or more.")
-    full = 1e-3 * chlorophyll * assimilation * GROWTH ** (t - 20)
-    return full * light_use.si(light, saturation, secchi_depth, 0.0, depth) * depth
+    return full_speed(chlorophyll, t, assimilation) * light_use.si(light, saturation, secchi_depth, 0.0, depth) * depth

@@ -163,7 +163,7 @@ def _water(pond, made):
              PlanLine("Oxygen at dawn without air", spanned(c.dawn or made.budget.dawn, "mg/L"), "oxygen",
                       "08, simple" if c.dawn is None else "02"),
              PlanLine("Oxygen if it mixed at once", *verdict.mixed_at_once(pond), "05"),
-             PlanLine("Chance of less than the oxygen to keep", chance, "share", "02"),
+             PlanLine("Imagined ponds that fall short", chance, "share", "02"),
              PlanLine("Oxygen to keep", Q(c.floor, "mg/L"), "oxygen",
                       "08, assumed" if "floor" in c.assumed else "02"),
              PlanLine("Oxygen the air must deliver", spanned([3600 * d for d in made.budget.delivery], "kg/h"),

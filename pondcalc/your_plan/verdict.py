@@ -1,8 +1,8 @@
 """Is it worth aerating this pond, does this air meet the need, and will the machine in the record do?
 
-The answer rests on what the workbooks saved: the chance of a bad dawn (02), layers (05), winter (07). Where one of
-them is missing the verdict says so and stays open. The oxygen that bubbles give is set against the need of a bad
-night, and the water they lift is named as their main work.
+The answer rests on what the workbooks saved: the share of imagined ponds with a bad dawn (02), layers (05), winter
+(07). Where one of them is missing the verdict says so and stays open. The oxygen that bubbles give is set against the
+need of a bad night, and the water they lift is named as their main work.
 
 What this leaves out: what the fish are worth to you, and what a cure by other means would cost.
 """
@@ -91,14 +91,12 @@ def _dawn(pond, made, system):
     if pond.get("oxygen", "seen_short") == "yes":
         return True, ("Dawn: fish were seen gulping, or died [02]. So the pond has been short at least once, and that "
                       "counts more than any budget.")
-    chance, floor = oxygencase.found(pond, "chance"), show(Q(made.choices.floor, "mg/L"), "oxygen", system, digits=2)
+    chance, level = oxygencase.found(pond, "chance"), Q(made.choices.floor, "mg/L")
     if chance is None:
         low, high = (Q(float(v), "mg/L") for v in (made.budget.dawn.low, made.budget.dawn.high))
-        return None, (f"Dawn: chance of a bad one not known yet; do workbook 02. The simple budget says anything from "
+        return None, (f"Dawn: share of bad ones not known yet; do workbook 02. The simple budget says anything from "
                       f"{show_range(low, high, 'oxygen', system)}, which decides nothing [08].")
-    percent = chance.m_as("percent")
-    return percent >= OFTEN, (f"Dawn: of 100 ponds that fit your words, about {percent:.0f} fall below {floor} within "
-                              "two nights of the warmest weeks [02].")
+    return chance.m_as("percent") >= OFTEN, (f"Dawn: {findings.say_share(chance, level, system)} [02].")
 
 
 def _layers(pond):
@@ -158,10 +156,12 @@ def _need(pond, made, system):
     given = oxygen_given(pond, made)
     if given is None:
         return None, ["Oxygen: no air arrives, so none is given."]
-    enough = given.bubbles.low >= need.high
-    words = (f"Oxygen on a bad night: needed {_rate(need.usual, system)} in the middle case and "
-             f"{_rate(need.high, system)} in the bad one [{source}]; the bubbles give {_rates(given.bubbles, system)} "
-             f"[{given.source}]. ")
+    saved, spread = pond.get("oxygen", "need"), Range(*(Q(3600 * float(v), "kg/h") for v in need))
+    if made.choices.delivery is None or saved is None:      # records before the range was kept hold its upper part
+        saved = spread
+    enough = 3600 * given.bubbles.low >= saved.high.m_as("kg/h")
+    words = (f"Oxygen on a bad night: needed {findings.say_need(saved, system)} [{source}]; the bubbles give "
+             f"{_rates(given.bubbles, system)} [{given.source}]. ")
     words += ("That covers it." if enough else
               "That does not carry a bad night. Have a plan for it: stop feeding, and know where a surface aerator can "
               "be borrowed.")
@@ -170,9 +170,9 @@ def _need(pond, made, system):
                   "not added: the need already counts a mixed pond with an open surface.")
     words = [words]
     if made.choices.delivery is not None and made.one_night.high > 1.2 * need.high:
-        words.append(f"Size for the number of workbook 02: its bad case saves 95 of 100 drawn ponds. The one-night "
-                     f"budget of workbook 08 says {_rate(made.one_night.high, system)}, because it stacks every bad "
-                     "case on one night.")
+        words.append("Size for the number of workbook 02: it saves 95 of 100 imagined ponds. The one-night budget of "
+                     f"workbook 08 says {_rate(made.one_night.high, system)}, because it stacks every bad case on one "
+                     "night.")
     return enough, words
 
 
@@ -212,9 +212,9 @@ def verdict(pond, made, system="US"):
     else:
         headline = "Aerate: little reason to buy, by what is known so far."
     headline += winter_more
-    doubt = ("Doubt: this rests on the words for the water and a guess of the fish. A meter at dusk and at dawn on two "
-             f"hot days can overturn it. A chance of {OFTEN:.0f} in 100 counts here as a reason; that line is our "
-             "choice.")
+    doubt = ("Doubt: this rests on the words for the water, a guess of the fish, and calculations tried on no real "
+             f"pond. A meter at dusk and at dawn on two hot days can overturn it. That {OFTEN:.0f} in 100 count as a "
+             "reason is our choice.")
     return Verdict(headline, (dawn_words, layer_words, turned_words, winter_words, *need_words, doubt))
 
 
