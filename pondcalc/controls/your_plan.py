@@ -123,7 +123,7 @@ def night(pond, system="US"):
         size = "Workbook 02 gives the number to size for."
         if saved is not None and seen is not None:
             spread = show_range(Q(seen.low, "mg/L"), Q(seen.high, "mg/L"), "oxygen", system)
-            sized = pond.get("oxygen", "need", Range(*(Q(v, "kg/s") for v in saved)))
+            sized = oxygencase.found(pond, "need") or Range(*(Q(v, "kg/s") for v in saved))
             size = (f"Workbook 02 imagined many ponds that fit your words and found {spread} at dawn; "
                     f"{findings.say_need(sized, system)} keeps 95 of 100 of them. Size for that.")
         worst = show(need[2], "oxygen rate", system, digits=2)

@@ -156,7 +156,7 @@ def _need(pond, made, system):
     given = oxygen_given(pond, made)
     if given is None:
         return None, ["Oxygen: no air arrives, so none is given."]
-    saved, spread = pond.get("oxygen", "need"), Range(*(Q(3600 * float(v), "kg/h") for v in need))
+    saved, spread = oxygencase.found(pond, "need"), Range(*(Q(3600 * float(v), "kg/h") for v in need))
     if made.choices.delivery is None or saved is None:      # records before the range was kept hold its upper part
         saved = spread
     enough = 3600 * given.bubbles.low >= saved.high.m_as("kg/h")
