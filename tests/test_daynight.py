@@ -285,8 +285,11 @@ def test_more_users_never_leave_more_oxygen(warm, green, fish, mud, wind, dusk, 
     here[user] = here[user] + np.array([0.0, 10 * more])
     run = daynight.simulate.si(BOX, daynight.Conditions.si(**here), 36.0, 18.0, dusk, step=1800.0)
     few, many = run.dissolved_oxygen.T
-    assert (many <= few + 1e-9).all() and many.min() >= 0
-    if more > 0.01 and (few > 0.5).all():
+    # hungrier mud takes over what algae and small life would have used, an even exchange but for the warmth of the
+    # hour (6.5 against 6.6 % a degree); only what it asks beyond what sinks to it is more use
+    even = user == "mud_20c"
+    assert (many <= few + (1e-3 if even else 1e-9)).all() and many.min() >= 0
+    if more > 0.01 and (few > 0.5).all() and not even:
         assert many[-1] < few[-1]
 
 
