@@ -2,6 +2,7 @@
 
 import dataclasses
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -193,3 +194,16 @@ def test_an_unknown_moved_past_the_limit_stops_there():
     # 94 °F less 3.6 and no more than 95
     assert [end.m_as("degF") for end in warmth.ends] == pytest.approx([90.4, 95.0])
     assert warmth.results[0] > warmth.results[1]
+
+
+@pytest.mark.parametrize("color", ["clear", "slightly green", "green", "pea green"])
+@pytest.mark.parametrize("weeds", [0.0, 0.3, 0.7])
+@pytest.mark.parametrize("warm", [20.0, 27.0, 31.0])
+def test_the_budget_of_a_night_and_the_days_and_nights_use_the_same_in_one_pond(color, weeds, warm):
+    # two roads to one number: the budget's steady use, and what all users of a day and a half took in the model that
+    # steps by the clock, its day warmer than its night
+    words = said(color=color, mud="ordinary", weed_cover=Q(weeds, ""), temperature=Q(warm, "degC"))
+    run = daynight.simulate.si(BOX, oxygencase.conditions_of(BOX, words), 36.0, 18.0, 9.0, step=1800.0)
+    stepped = sum(float(np.ravel(run.totals[user])[0]) for user in ("plankton", "mud", "fish", "weeds")) / 36
+    steady = oxygencase.one_night(BOX, words).demand.usual * 3600 / BOX.volume * 1e3
+    assert steady == pytest.approx(stepped, rel=0.2)

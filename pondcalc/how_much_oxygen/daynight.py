@@ -267,9 +267,7 @@ def _forcing(pond, c, clock, runs):
     mean = wide(c.temperature) - 20
     sky = photosynthesis.clear_day(c.latitude, c.day, pond.elevation)
     kept = at_20 * photosynthesis.GROWTH ** mean * photosynthesis.clear_day_hours(sky, full, secchi, slabs)
-    by_weeds = (wide(c.weed_production) * photosynthesis.GROWTH ** mean * photosynthesis.weed_light_use(sky[0]).sum(0)
-                * sky[1] - wide(c.weed_use_20c) * oxygen.THETA_PLANKTON ** mean)
-    kept = kept + beds * np.maximum(by_weeds, 0.0)
+    kept = kept + beds * respiration.weeds_left(sky, mean, wide(c.weed_production), wide(c.weed_use_20c))
     asked = mud * oxygen.THETA_MUD ** mean
     film = on_bed(sky[0]).sum(0) * sky[1] * photosynthesis.GROWTH ** mean
     made[1, lit] += 24 * on_bed(light) * growth[lit] * respiration.bed_share(kept, asked, film)

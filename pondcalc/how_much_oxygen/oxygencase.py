@@ -389,7 +389,8 @@ def one_night(shape, said):
 
     def plankton(volume):
         return Range(*(float(respiration.plankton_respiration.si(
-            green, said.temperature, said.secchi_depth, volume / shape.area, mud)[end])
+            green, said.temperature, said.secchi_depth, volume / shape.area, mud,
+            weed_cover=said.weed_cover)[end])
             for end, (green, mud) in enumerate(zip(_chlorophyll(said), muds, strict=True))))
     growth = oxygen.THETA_PLANKTON ** (said.temperature - 20)
     weeds = [use * growth * said.weed_cover * shape.area * 1e-3 / DAY for use in respiration.WEED_USE]

@@ -17,10 +17,11 @@ import numpy as np
 from ..limits import not_negative
 from ..units import Range, quantities
 from . import photosynthesis
-from .oxygen import MUD_20C, THETA_MUD
+from .oxygen import MUD_20C, THETA_MUD, THETA_PLANKTON
 
 __all__ = ["FED", "SUNK", "PLANKTON_SCATTER", "MUD_KINDS", "WEED_USE", "FEED_DEMAND", "FEED_WASTED", "LOAD_RATE",
-           "BLOOM_DEMAND", "plankton_use", "bed_share", "plankton_respiration", "mud_respiration", "feed_load"]
+           "BLOOM_DEMAND", "plankton_use", "weeds_left", "bed_share", "plankton_respiration",
+           "mud_respiration", "feed_load"]
 
 # Use of water and mud for each unit that algae leave over on a clear day. Our choice: over all skies 26 small
 # shallow waters used 9.1 for 8.4 made, 1.08 (Rabaey and others 2024; abstract seen), and clear days make the most.
@@ -81,10 +82,21 @@ def bed_share(made, mud, on_bed):
     return np.minimum(1.0, lack / np.maximum(on_bed, 1e-12))
 
 
+def weeds_left(sky, warmth, production, use):
+    """What weeds make on a clear day beyond their own use, g/m2 of bed; it feeds the small life of the pond.
+
+    `sky` as ``photosynthesis.clear_day`` gives it, `warmth` in C above 20, `production` in g/m2 an hour at full
+    speed and `use` in g/m2 a day, both at 20 C.
+    """
+    light, hours = sky
+    made = production * photosynthesis.GROWTH ** warmth * photosynthesis.weed_light_use(light).sum(0) * hours
+    return np.maximum(made - use * THETA_PLANKTON ** warmth, 0.0)
+
+
 @quantities(chlorophyll="mg/m^3", temperature="degC", secchi_depth="m", depth="m", mud_20c="g/m^2/day",
             latitude="degree", gives="mg/L/day")
 def plankton_respiration(chlorophyll, temperature, secchi_depth=None, depth=1.0, mud_20c=MUD_20C.usual, latitude=39.0,
-                         day=200):
+                         day=200, weed_cover=0.0):
     """Oxygen used by all that floats, in each liter of green water a day, as a mean over the depth.
 
     Parameters
@@ -101,6 +113,8 @@ def plankton_respiration(chlorophyll, temperature, secchi_depth=None, depth=1.0,
         g/m2 a day; see :func:`plankton_use`.
     latitude, day : float, optional
         For the sun of the season.
+    weed_cover : float, optional
+        Share of the surface over weed beds, 0 to 1; see :func:`weeds_left`.
 
     Returns
     -------
@@ -122,12 +136,16 @@ def plankton_respiration(chlorophyll, temperature, secchi_depth=None, depth=1.0,
     green, t = np.asarray(chlorophyll, float), np.asarray(temperature, float)
     secchi = photosynthesis.secchi_of(green, secchi_depth)
     slab = (np.array([0.0]), np.array([depth]), np.array([1.0]))
-    hours = np.reshape(photosynthesis.clear_day_hours(
-        photosynthesis.clear_day(latitude, day), photosynthesis.LIGHT_SATURATION.usual, secchi, slab), np.shape(secchi))
+    sky = photosynthesis.clear_day(latitude, day)
+    hours = np.reshape(photosynthesis.clear_day_hours(sky, photosynthesis.LIGHT_SATURATION.usual, secchi, slab),
+                       np.shape(secchi))
     kept = hours * (1 - photosynthesis.PROMPT_USE.usual)
     mud = mud_20c * THETA_MUD ** (t - 20) / depth
-    return Range(*(scatter * plankton_use(kept * photosynthesis.full_speed(green, t, assimilation), mud)
-                   for scatter, assimilation in zip(PLANKTON_SCATTER, photosynthesis.ASSIMILATION, strict=True)))
+    weeds = (weed_cover / depth * np.reshape(weeds_left(sky, t - 20, *ends), np.shape(t))
+             for ends in zip(photosynthesis.WEED_PRODUCTION, WEED_USE, strict=True))
+    return Range(*(scatter * plankton_use(kept * photosynthesis.full_speed(green, t, assimilation) + more, mud)
+                   for scatter, assimilation, more in zip(PLANKTON_SCATTER, photosynthesis.ASSIMILATION, weeds,
+                                                          strict=True)))
 
 
 @quantities(temperature="degC", gives="g/m^2/day")
