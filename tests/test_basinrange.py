@@ -6,6 +6,7 @@ from exactshapes import ACRE, PATTERNS, SHAPES, dense, half_ellipsoid, paraboloi
 from scipy.interpolate import RBFInterpolator
 
 from pondcalc.how_much_water import basin as b
+from pondcalc.how_much_water import basincover
 from pondcalc.how_much_water import basinrange as r
 from pondcalc.units import Q
 
@@ -21,7 +22,7 @@ def survey(shape, pattern, count, seed, bank=48):
 
 
 def test_exact_volume_lies_in_the_range_nine_times_in_ten_from_25_soundings():
-    hits, widths, flat, curved = {}, [], [], []
+    hits, widths, patchy, flat, curved = {}, [], [], [], []
     for name in SHAPES:
         shape = SHAPES[name](ACRE, DEEP)
         for pattern in PATTERNS:
@@ -31,13 +32,16 @@ def test_exact_volume_lies_in_the_range_nine_times_in_ten_from_25_soundings():
                 low, usual, high = found.volume
                 assert low <= usual <= high
                 hits.setdefault((name, pattern), []).append(low <= shape.volume <= high)
-                widths.append((high - low) / 2 / shape.volume)
+                width = (high - low) / 2 / shape.volume
+                widths.append(width)
+                patchy += [width] if found.seen.odds != basincover.GOOD_ODDS else []
                 flat.append(usual / shape.volume - 1)
                 curved.append(found.curved_volume / shape.volume - 1)
     rates = {case: np.mean(hit) for case, hit in hits.items()}
     assert np.mean(list(rates.values())) >= 0.9, rates
     assert min(rates.values()) >= 0.7, rates
-    assert np.median(widths) < 0.11 and np.max(widths) < 0.25
+    # scattered readings leave gaps in some draws; those say so, and reach a little further
+    assert np.median(widths) < 0.11 and max(set(widths) - set(patchy)) < 0.25 and max(patchy, default=0) < 0.3
     # what the range is for: flat triangles read low by more than a twentieth, the curved bed by far less
     assert np.mean(flat) < -0.05
     assert np.sqrt(np.mean(np.square(curved))) < 0.5 * np.sqrt(np.mean(np.square(flat)))

@@ -78,7 +78,7 @@ def say_range(low, high, mark, system):
         return f"and about nine times in ten from {ends}."
     if mark == PATCHY:
         return (f"anywhere from {ends}. Such a range held the truth in at least {basincover.PATCHY_ODDS} of 100 trials "
-                "on invented ponds sounded with gaps.")
+                "on invented ponds sounded with gaps; a deep hole that nobody sounded can still break it.")
     return f"perhaps from {ends}, but nobody can give odds on that."
 
 

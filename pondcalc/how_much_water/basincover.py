@@ -25,6 +25,7 @@ BANK = 1.2              # times the water cut off toward the bank that the range
 STEEP = 1.5             # times the pond's deepest over its half width: the slope that a hidden bed may have
 DEEPER = 1.3            # times the deepest sounding: the depth that a hidden place may have
 UP, DOWN = 0.7, 0.5     # share of what may hide there that the range allows for
+UP_PATCHY = 1.0         # the same where the gaps are large: a hole may be what nobody sounded
 WELL = 0.06             # unseen share up to which the usual odds hold in the trials
 HOPELESS = 0.45         # unseen share beyond which no odds are given
 FEWEST = 20             # soundings for the usual odds; with 12 scattered ones they held in only 6 to 9 of 10 trials

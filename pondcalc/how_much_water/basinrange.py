@@ -384,7 +384,8 @@ def survey_range(x, y, depth, shoreline_x=None, shoreline_y=None, track=None, so
 
     near = np.hypot(NINETY * sd_area, cut)
     extent = Range(area + cut - np.hypot(near, seen.narrower), area, area + cut + np.hypot(near, seen.wider))
-    more, less = basincover.UP * seen.more, basincover.DOWN * seen.less
+    well = not seen.banked or seen.odds == basincover.GOOD_ODDS
+    more, less = (basincover.UP if well else basincover.UP_PATCHY) * seen.more, basincover.DOWN * seen.less
     steep = max(flat + basincover.BANK * seen.bank_cut - curved, 0.0)
     up = np.sqrt(max(abs(curved - flat), steep)**2 + sampling**2 + from_readings**2 + more**2)
     down = np.sqrt(from_bed**2 + from_readings**2 + less**2)
