@@ -166,8 +166,9 @@ def _water(pond, made):
              PlanLine("Imagined ponds that fall short", chance, "share", "02"),
              PlanLine("Oxygen to keep", Q(c.floor, "mg/L"), "oxygen",
                       "08, assumed" if "floor" in c.assumed else "02"),
-             PlanLine("Oxygen the air must deliver", spanned([3600 * d for d in made.budget.delivery], "kg/h"),
-                      "oxygen rate", "08, simple" if c.delivery is None else "02")]
+             PlanLine("Oxygen the air must deliver", (c.delivery and oxygencase.found(pond, "need"))
+                      or spanned([3600 * d for d in made.budget.delivery], "kg/h"), "oxygen rate",
+                      "08, simple" if c.delivery is None else "02")]
     words = () if c.delivery is not None else (
         "The one-night budget stacks every bad case; workbook 02 gives the number to size for.",)
     return PlanPart("Water and need", tuple(line for line in lines if line.value is not None), words)
