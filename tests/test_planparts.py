@@ -13,7 +13,7 @@ from pondcalc import findings, record
 from pondcalc.controls import own_sheet, your_plan
 from pondcalc.how_much_oxygen import tonight
 from pondcalc.units import Q, Range
-from pondcalc.your_plan import alternatives, plan, planchoice, planparts, plansheet, staleness
+from pondcalc.your_plan import alternatives, plan, planchoice, planparts, plansheet, staleness, tobuy
 
 
 def span(low, usual, high, unit):
@@ -413,3 +413,40 @@ def test_air_by_bubbles_alone_is_need_over_what_each_cfm_gives(saved):
     # proportion by hand: the worst night with the poorest bubbles
     hand = need.high.m_as("lb/h") / gives.low.m_as("lb/h") * flow.m_as("cfm")
     assert lines["Air, if bubbles alone did it"].high.m_as("cfm") == pytest.approx(hand, rel=1e-6) and hand > 100
+
+
+def owner(air="1.4 cfm", **more):
+    """An owner of a small pond who planned a little air, knows a thin line and has bought no machine."""
+    area = Range(*(Q(v, "acre").m_as("m^2") for v in (1.0, 1.1, 1.2)))
+    pond = record.PondRecord("Back pond").with_section("site", {"elevation": Q("780 ft"), "price": Q("16.5 cents/kWh")})
+    pond = pond.with_section("water", findings.water_by_hand(area, Q("13 ft").m_as("m")))
+    pond = pond.with_section("line", {"length": Q("430 ft"), "inside_diameter": Q("0.478 in"),
+                                      "submergence": Q("11 ft"), "flow_free_air": Q(air), "pressure_gauge": span(6.4, 6.6, 6.8, "psi")})
+    return pond.with_section("power", {"power": span(66, 99, 200, "W"), "found": "before buying"} | more)
+
+
+@pytest.mark.parametrize("air", ["0.6 cfm", "1.4 cfm", "9 cfm"])
+def test_a_machine_not_bought_yet_is_the_one_that_sends_the_air_planned(air):
+    whole = planparts.whole_plan(owner(air))
+    sent = lines(whole)["A generic compressor would send"].value
+    assert sent.m_as("cfm") == pytest.approx(Q(air).m_as("cfm"), rel=0.01)
+    # one pressure to ask for: that of the machine and that of the list to buy from, while the line is kept
+    asked = tobuy.asked_of_machine(whole)
+    if not whole.size.better:
+        assert whole.plan.pressure.total == pytest.approx(asked[1], rel=0.01)
+    assert "Power, before buying" in lines(whole) and "Power, from plate or meter" not in lines(whole)
+
+
+@pytest.mark.parametrize("watts", [2, 40, 4000])
+def test_watts_that_no_machine_can_have_still_leave_a_plan(watts):
+    whole = planparts.whole_plan(owner(power=span(watts, watts, watts, "W")))
+    assert "Compressor" in plansheet.sheet_html(whole) and whole.size.cost > 0
+
+
+def test_one_need_in_the_verdict_and_in_the_parts(full):
+    told = dict(full.sections["oxygen"]) | {"need": span(1.1, 1.3, 1.6, "lb/h")}
+    whole = planparts.whole_plan(full.with_section("oxygen", told))
+    said = lines(whole)["Oxygen the air must deliver"]
+    # rounded outward by hand to one digit
+    assert said.value.startswith("about 1 to 2 lb/h (about 0.4 to 0.8 kg/h)")
+    assert "needed about 1 to 2 lb/h [02]" in " ".join(whole.verdict.reasons)

@@ -67,7 +67,7 @@ def _drawing(pond, place):
     The axis holds what the whole surface takes in at most. A third bar is what the pond needs, if it is known.
     """
     full = comparison.EXCHANGE.high * place.area * water.oxygen_saturation.si(25.0, place.pressure) * 1e-3
-    need = oxygencase.found(pond, "delivery")
+    need = oxygencase.found(pond, "need") or oxygencase.found(pond, "delivery")
     wanted = [] if need is None else [("the pond needs\n(workbook 02)", Range(*(end.m_as("kg/s") for end in need)))]
     most = 1.05 * max(full, 3.2e-4, *(values.high for _, values in wanted))
 

@@ -7,8 +7,10 @@ import dataclasses
 import warnings
 from typing import Any
 
+import numpy as np
+
 from .. import record as records
-from ..back_pressure import airline, compressor, reach
+from ..back_pressure import airline, compressor, lineplan, reach
 from ..bubbles_and_oxygen.placement import OFF_BOTTOM
 from ..how_much_oxygen import oxygencase
 from ..power_and_housing import airdays
@@ -167,10 +169,28 @@ def choices_from(pond, **changes):
         start["curve"] = None
     made = PlanChoices(volume=Range(*(v.m_as("m^3") for v in volume)), **(start | changes),
                        assumed=tuple(name for name, value in saved.items() if value is None and name not in changes))
+    planned = lineplan.air_planned(pond)
+    if planned is not None and made.curve is None and not STRAIGHT & set(changes):
+        made = _sized(made, planned.m_as("m^3/s"))
     watts = pond.get("power", "power")
     if watts is None or MACHINE & set(changes):
         return made
     return changed(made, efficiency=_efficiency(made, [v.m_as("W") for v in watts]))
+
+
+def _sized(choices, flow):
+    """The choices with a generic machine that sends this flow (m3/s) down their line; as they are where none can."""
+    line = airline.Line.si(choices.length, choices.inside_diameter)
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore", UserWarning)        # the plan's own notes say the same
+            gauge = float(airline.pressure_budget.si(choices.submergence, line, flow, choices.wet_pressure,
+                                                     elevation=choices.elevation).working)
+    except ValueError:                  # the line chokes
+        return choices
+    curve = machine(choices)
+    here = float(np.interp(gauge, curve.pressure_gauge, curve.flow_free_air, right=0.0))
+    return resized(choices, flow / here) if here > 0 else choices
 
 
 def _efficiency(choices, watts):

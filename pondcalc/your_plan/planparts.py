@@ -10,7 +10,7 @@ What this leaves out: the site visit. Every caution here gives way to local code
 import itertools
 from typing import Any, NamedTuple
 
-from .. import record
+from .. import findings, record
 from ..back_pressure import families, lineplan
 from ..bubbles_and_oxygen import plume
 from ..how_much_oxygen import oxygencase
@@ -154,7 +154,17 @@ def _saved(pond, section, rows):
             if pond.get(section, key) is not None]
 
 
-def _water(pond, made):
+def _need(pond, made, system):
+    """Value and kind of the oxygen to deliver: in the words of workbook 02 where its range is saved."""
+    saved = oxygencase.found(pond, "need")
+    if saved is None:
+        return spanned([3600 * d for d in made.budget.delivery], "kg/h"), "oxygen rate"
+    order = ("US", "metric") if system == "US" else ("metric", "US")
+    first, then = (findings.say_need(saved, each) for each in order)
+    return (first if then == first else f"{first} ({then})"), "text"
+
+
+def _water(pond, made, system):
     c = made.choices
     found, chance = staleness.came_from(pond, "water"), oxygencase.found(pond, "chance")
     lines = [PlanLine("Water in the full pond", spanned(c.volume, "m3"), "volume", found),
@@ -166,8 +176,7 @@ def _water(pond, made):
              PlanLine("Imagined ponds that fall short", chance, "share", "02"),
              PlanLine("Oxygen to keep", Q(c.floor, "mg/L"), "oxygen",
                       "08, assumed" if "floor" in c.assumed else "02"),
-             PlanLine("Oxygen the air must deliver", (c.delivery and oxygencase.found(pond, "need"))
-                      or spanned([3600 * d for d in made.budget.delivery], "kg/h"), "oxygen rate",
+             PlanLine("Oxygen the air must deliver", *_need(pond, made, system),
                       "08, simple" if c.delivery is None else "02")]
     words = () if c.delivery is not None else (
         "The one-night budget stacks every bad case; workbook 02 gives the number to size for.",)
@@ -203,7 +212,9 @@ def _diffusers(pond, made, count):
         if given.bubbles.low > 0:
             flow = (made.point.flow_free_air if given.source == "08" else
                     pond.get("air", "flow_free_air").usual.m_as("m^3/s"))
-            alone = [want / gives * flow for want, gives in zip(made.budget.delivery, given.bubbles[::-1], strict=True)]
+            saved = oxygencase.found(pond, "need")
+            needs = made.budget.delivery if saved is None else [end.m_as("kg/s") for end in saved]
+            alone = [want / gives * flow for want, gives in zip(needs, given.bubbles[::-1], strict=True)]
             lines.append(PlanLine("Air, if bubbles alone did it", spanned(alone, "m3/s"), "air flow", "08, simple"))
     lines += _lift(pond, made)
     apart = show(Q(float(plume.plume_spacing.si(c.submergence)), "m"), "distance", digits=2, both=True)
@@ -269,7 +280,7 @@ def _machine(pond, made, system, said_offers):
 
 def _power(pond, made):
     lines, words = [], []
-    lines += _saved(pond, "power", [("Power, from plate or meter", "power", "power"),
+    lines += _saved(pond, "power", [(f"Power, {pond.get('power', 'found') or 'from plate or meter'}", "power", "power"),
                                     ("Current", "current", "current"), ("Copper wire, AWG", "wire_gauge", "number")])
     current, gauge = pond.get("power", "current"), pond.get("power", "wire_gauge")
     if current is not None:
@@ -313,10 +324,11 @@ def _cost(pond, made):
              PlanLine("Electricity, one year day and night", spanned(year, "$/yr"), "money a year", source), *own,
              PlanLine("Ten years of the machine", spanned(alternatives.ten_years(watts, price, days.seconds), "dollar"),
                       "money", "08, generic")]
+    offers = "your offers stand above" if pond.has("offers") else "put in your offers [06]"
     month = show_range(*(Q(cost / 12, "dollar") for cost in (year[0], year[-1])), "money")
     return PlanPart("Cost", tuple(lines), (
         f"A month of running: {month}. Ten years: run {days.words}; power, parts, upkeep, new machines at generic "
-        "prices (common practice, no source); put in your offers [06].",))
+        f"prices (common practice, no source); {offers}.",))
 
 
 def _grouped(words):
@@ -408,7 +420,7 @@ def whole_plan(pond, system="US"):
         made = plan.first_plan(planchoice.changed(made.choices, diffusers=int(count.number.usual)))
     size, (offers, said_offers) = tobuy.line_size(made), _offers(pond, system)
     wider = "A line of 1-1/2 times the bore" if size.better else "A line of 3/4 the bore"
-    parts = (_water(pond, made), _diffusers(pond, made, count), _line(pond, made),
+    parts = (_water(pond, made, system), _diffusers(pond, made, count), _line(pond, made),
              _machine(pond, made, system, said_offers), _power(pond, made), _cost(pond, made), _start(pond, system))
     return WholePlan(pond, made, verdict.verdict(pond, made, system), parts, hold(pond), staleness.stale(pond),
                      tuple(sensitivity.matters_most(made.choices)), _others(made.choices, wider), count, size,

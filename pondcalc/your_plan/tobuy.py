@@ -119,7 +119,10 @@ def line_size(made):
     prices = linechoice.prices_by_plastic.si(outside, inside, PIPE_PRICE, names.index("1 in"))
     own_price = float(np.interp(c.inside_diameter, inside, prices)) * min(1.0, c.inside_diameter / inside[0]) ** 2
     rest = (c.length, _air(made), c.submergence, c.price * c.days / (365 * DAY), alternatives.TEN_YEARS)
-    more = {"efficiency": float((c.efficiency or compressor.WIRE_EFFICIENCY).usual), "elevation": c.elevation}
+    share = c.efficiency or compressor.WIRE_EFFICIENCY
+    if share.usual > compressor.TOO_GOOD:               # doubted by the plan, and no machine gives more than it takes
+        share = compressor.WIRE_EFFICIENCY
+    more = {"efficiency": float(share.usual), "elevation": c.elevation}
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", UserWarning)
         found = linechoice.choose_line.si(inside, prices, *rest, **more)
