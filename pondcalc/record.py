@@ -15,7 +15,7 @@ from types import MappingProxyType
 
 from . import datafiles, recordtext
 from .recordfile import Lock, RecordError, path_of, replace_file, writable
-from .recordsense import impossible, unusable
+from .recordsense import NEEDED, impossible, unusable
 from .units import KINDS, Q, Quantity, QuantityError, Range, read_quantity, write_quantity
 from .wording import quoted, shortened
 
@@ -293,7 +293,7 @@ def _read_head(first):
 
 def _read_sections(kept):
     """Sections of a file as far as they can be used, and in words what cannot be."""
-    found, odd = {}, []
+    found, odd, hurt = {}, [], set()
     body = kept.inside("sections")
     odd += [f"the section {quoted(name)} stands twice." for name in sorted(recordtext.twice(body) & set(FIELDS))]
     for entry in body:
@@ -305,6 +305,7 @@ def _read_sections(kept):
         found[entry.name], fields = {}, kept.inside("sections", entry.name)
         double = recordtext.twice(fields) & set(FIELDS[entry.name])
         odd += [f"{entry.name}.{name} stands twice." for name in sorted(double)]
+        hurt |= {entry.name} if double else set()
         for item in fields:
             if item.name not in FIELDS[entry.name] or item.name in double:
                 continue
@@ -315,10 +316,17 @@ def _read_sections(kept):
                 found[entry.name][item.name] = value
             except (QuantityError, RecordError) as problem:
                 odd.append(f"{entry.name}.{item.name}: {problem}")
+                hurt.add(entry.name)
     while trouble := unusable(found, FIELDS):
         odd.append(trouble.words)
         for name in trouble.fields:
             del found[trouble.section][name]
+        hurt.add(trouble.section)
+    for name in hurt & set(NEEDED):
+        gone = [key for key in NEEDED[name] if key not in found[name]]
+        if gone:
+            del found[name]
+            odd.append(f"Without {', '.join(f'{name}.{key}' for key in gone)} the rest of “{name}” is not used either.")
     return found, odd
 
 

@@ -12,7 +12,7 @@ from .how_much_oxygen.respiration import MUD_KINDS
 from .units import Q, Range, show
 from .wording import quoted
 
-__all__ = ["Trouble", "impossible", "unusable"]
+__all__ = ["NEEDED", "Trouble", "impossible", "unusable"]
 
 # kind -> lowest and highest that can be, far apart: only what no pond has lies outside; our choice
 ENDS = {"depth": ("0 ft", "1000 ft"), "distance": ("0 ft", "100 mile"), "elevation": ("-1500 ft", "20000 ft"),
@@ -31,6 +31,8 @@ TOGETHER_OF = {(section, next(filter(None, names))): tuple(filter(None, names)) 
 # lists of which the first are needed together; words that a field can be
 COLUMNS = (("water", "level_depth", "level_area"), ("line", "segment_length", "segment_bore"),
            ("line", "curve_pressure", "curve_flow"), ("layers", "reading_depth", "reading_temperature"))
+# without these no workbook can use a section at all
+NEEDED = {"water": ("area", "volume", "deepest", "level_depth", "level_area")}
 WORDS = {"oxygen.color": tuple(WATER_COLORS), "oxygen.mud": tuple(MUD_KINDS),
          "layers.kind": ("warm over cold", "cold over warm", "mixed")}
 
