@@ -12,6 +12,7 @@ import pytest
 from controlstour import EXPLORERS, FORMS, explorer_of
 
 from pondcalc import record
+from pondcalc.controls import your_plan
 from pondcalc.controls.pond import open_pond
 from pondcalc.record import RecordError
 from pondcalc.units import Q
@@ -101,11 +102,13 @@ TAKEN = {("year", "air_from", '"never"'), ("offers", "air", '["3 cfm"]'), ("offe
 
 
 def tour(pond):
-    """Every explorer and form that opens on a pond."""
+    """Every explorer and form that opens on a pond; those of the plan on the pond its workbook opens."""
+    mine, planned = pond, your_plan.open_pond()[0]
     for name, made in {**EXPLORERS, **FORMS}.items():
         wanted = inspect.signature(made).parameters
         if "pond" not in wanted:
             continue
+        pond = planned if name.startswith(("your_plan.", "own_sheet.")) else mine
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
             try:
