@@ -148,12 +148,13 @@ def test_a_value_that_cannot_be_is_named_set_aside_and_kept(section, field, valu
 
 @pytest.mark.parametrize(("old", "new", "says"), [
     ('"deepest": "11.25 foot",', '"deepest": "11.25 foot",\n      "deepest": "9 foot",', "water.deepest stands twice"),
-    ('    "water": {', '    "water": {"deepest": "9 ft"},\n    "water": {', "“water” stands twice"),
+    ('    "water": {', '    "water": {"deepest": "9 ft"},\n    "water": {', "section 'water' stands twice"),
     ('  "sections": {', '  "sections": {"site": {}},\n  "sections": {', "“sections” stands twice"),
-    ('    "power": {', '    "power": [1, 2],\n    "was power": {', "section “power”"),
+    ('    "power": {', '    "power": [1, 2],\n    "was power": {', "section 'power'"),
     ('"name": "North pasture pond"', '"name": null', "“name” is text"),
     ('"units": "US"', '"units": "furlongs"', "“units” is"), ('"invented": false', '"invented": "no"', "“invented” is"),
-    ('"version": 1', '"version": "one"', "which version"), ('  "stamps": {', '  "stamps": 4,\n  "was": {', "the stamps"),
+    ('"version": 1', '"version": "one"', "which version"),
+    ('  "stamps": {', '  "stamps": 4,\n  "was": {', "the stamps"),
     ('  "sections": {', '  "sections": [3],\n  "was": {', "the sections")])
 def test_a_bracket_that_cannot_be_used_is_named_and_kept(old, new, says, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
@@ -169,6 +170,7 @@ def test_a_bracket_that_cannot_be_used_is_named_and_kept(old, new, says, tmp_pat
     marks = [re.sub(r"\s", "", line).rstrip(",{") for line in new.splitlines()]
     for mark in marks:
         held = mark.split(":", 1)[1]
+        held = held.removesuffix("}") if "sections" in mark else held       # the first is used, and grows
         assert held in re.sub(r"\s", "", after), f"{mark} is gone"
     assert record.load(path).get("layers", "kind") == "mixed"
 
