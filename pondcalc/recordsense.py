@@ -21,7 +21,8 @@ ENDS = {"depth": ("0 ft", "1000 ft"), "distance": ("0 ft", "100 mile"), "elevati
         "temperature": ("-1 C", "45 C"), "stocking": ("0 lb/acre", "1e6 lb/acre"), "share": ("0 %", "100 %"),
         "wind": ("0 mph", "200 mph"), "price": ("0 $/kWh", "100 $/kWh"), "power": ("0 W", "1e8 W"),
         "current": ("0 A", "1e6 A"), "oxygen a day": ("0 lb/d", "1e7 lb/d"), "days": ("0 d", "1e6 d")}
-FIELD_ENDS = {"water.deepest": ("0.1 ft", "1000 ft"), "year.start_hours": ("0 h", "24 h"),
+FIELD_ENDS = {"water.deepest": ("0.1 ft", "1000 ft"), "layers.reading_oxygen": ("0 mg/L", "60 mg/L"),
+              "year.start_hours": ("0 h", "24 h"),
               "oxygen.night": ("0 h", "24 h")}
 NUMBERS = {"air.diffusers": (0, 10000), "year.latitude": (-66.5, 66.5)}
 # lists that belong together, each value of one to each of the others; the first must rise
