@@ -259,20 +259,22 @@ def from_text(text, where="the pond record"):
             **{f"sections.{name}": values for name, values in sections.items()}}
     newer = _newer(first.get("version"), where)
     if notes or odd:
-        newer.append(f"Not used, and kept in {where} as it stands: {' '.join([*notes, *odd])} Mend the file, or work "
-                     "these out again and save.")
+        newer += [f"Some entries are not used, and are kept in {where} as they stand.",
+                  *(words[0].upper() + words[1:] if words.startswith("the ") else words for words in [*notes, *odd]),
+                  "Mend the file, or work these out again and save."]
     return PondRecord(head["name"], head["units"], head["invented"], sections, stamps,
                       recordtext.Kept(body, read, tuple(newer)))
 
 
 def _newer(version, where):
     """A sentence, in a list, where the file is of a newer version than this set or does not say which."""
-    if isinstance(version, (int, float)) and version > VERSION:
+    if type(version) is int and version > VERSION:
         return [f"{where} was written by a newer version of this set (record version {shortened(version)}; this one "
-                f"knows {VERSION}). What is known is used, and the unknown parts are kept."]
+                f"knows {VERSION}). What is known is used, and the unknown parts are kept. Use the newer "
+                "version to see them."]
     return [] if type(version) is int and version == VERSION else [
         f"{where} does not say which version it is (“version” is a whole number from 1); it was read as version "
-        f"{VERSION}."]
+        f"{VERSION}. Write “version”: {VERSION} into it."]
 
 
 def _read_head(first):

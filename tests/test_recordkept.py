@@ -154,8 +154,8 @@ def test_a_value_that_cannot_be_is_named_set_aside_and_kept(section, field, valu
     ('"name": "North pasture pond"', '"name": null', "“name” is text"),
     ('"units": "US"', '"units": "furlongs"', "“units” is"), ('"invented": false', '"invented": "no"', "“invented” is"),
     ('"version": 1', '"version": "one"', "which version"),
-    ('  "stamps": {', '  "stamps": 4,\n  "was": {', "the stamps"),
-    ('  "sections": {', '  "sections": [3],\n  "was": {', "the sections")])
+    ('  "stamps": {', '  "stamps": 4,\n  "was": {', "stamps do not stand"),
+    ('  "sections": {', '  "sections": [3],\n  "was": {', "sections do not stand")])
 def test_a_bracket_that_cannot_be_used_is_named_and_kept(old, new, says, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     path = tmp_path / "my-pond.json"
