@@ -9,15 +9,13 @@ workbooks open at once do not undo each other.
 import datetime
 import json
 import math
-import os
-import time
-import uuid
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from types import MappingProxyType
 
-from . import datafiles
-from .recordsense import impossible
+from . import datafiles, recordtext
+from .recordfile import Lock, RecordError, path_of, replace_file, writable
+from .recordsense import NEEDED, impossible, unusable
 from .units import KINDS, Q, Quantity, QuantityError, Range, read_quantity, write_quantity
 from .wording import quoted, shortened
 
@@ -68,10 +66,6 @@ FIELDS = {
 }
 
 
-class RecordError(ValueError):
-    """A pond record that cannot be used; the message says what to do next."""
-
-
 @dataclass(frozen=True)
 class PondRecord:
     """One pond.
@@ -88,6 +82,8 @@ class PondRecord:
         Section name to a mapping of field to quantity, list, Range or text; see :data:`FIELDS`.
     stamps : mapping
         Section name to the time it was saved and the workbook that saved it.
+    kept : recordtext.Kept, optional
+        The file it was read from, for what this version does not know or cannot use.
     """
 
     name: str
@@ -95,11 +91,12 @@ class PondRecord:
     invented: bool = False
     sections: dict = field(default_factory=dict)
     stamps: dict = field(default_factory=dict)
+    kept: recordtext.Kept = field(default=recordtext.Kept(), compare=False, repr=False)
 
     def __post_init__(self):
         if self.system not in ("US", "metric"):
             raise RecordError(f"Units are 'US' or 'metric'; the record says {quoted(self.system)}.")
-        if not _writable(str(self.name)):
+        if not writable(str(self.name)):
             raise RecordError(f"The name of the pond holds a sign that no file can keep: {quoted(self.name)}. Type it "
                               "again.")
         for section, values in self.sections.items():
@@ -112,6 +109,11 @@ class PondRecord:
     def get(self, section, key, otherwise=None):
         """A value, or `otherwise` when the workbook that finds it has not been done yet."""
         return self.sections.get(section, {}).get(key, otherwise)
+
+    @property
+    def notes(self):
+        """What of its file is not used, in words."""
+        return self.kept.notes
 
     def has(self, section):
         """True once a workbook has saved this section."""
@@ -146,7 +148,7 @@ def _check(section, key, value):
         if kind == "text":
             if not isinstance(part, str):
                 raise RecordError(f"{section}.{key} is text; it was given {quoted(part)}.")
-            if not _writable(part):
+            if not writable(part):
                 raise RecordError(f"{section}.{key} holds a sign that no file can keep: {quoted(part)}. Take it out, "
                                   "or type the text again.")
         elif not isinstance(part, Quantity) or not part.check(Q(1.0, KINDS[kind][0]).dimensionality):
@@ -158,15 +160,6 @@ def _check(section, key, value):
     if form == "range" and not value.low <= value.usual <= value.high:
         given = ", ".join(f"{part:.4g~P}" for part in parts)
         raise RecordError(f"{section}.{key} needs low, usual and high in rising order; it was given {given}.")
-
-
-def _writable(text):
-    """Whether a text can be written to a file; half of a sign that some programs leave behind cannot."""
-    try:
-        text.encode("utf-8")
-    except UnicodeEncodeError:
-        return False
-    return True
 
 
 def _write_value(section, key, value):
@@ -197,30 +190,51 @@ def _read_value(section, key, value):
 
 
 def to_text(record):
-    """The record as JSON text; what could not be read back is refused."""
+    """The record as JSON text; what could not be read back is refused, and what was not understood stays as it was."""
     trouble = impossible(record.sections, FIELDS)
     if trouble:
-        raise RecordError(f"This cannot be kept: {trouble} Check what was typed and work it out again.")
-    body = {"format": "pond record", "version": VERSION, "name": record.name, "units": record.system,
-            "invented": record.invented,
-            "sections": {section: {key: _write_value(section, key, value) for key, value in values.items()}
-                         for section, values in record.sections.items()},
-            "stamps": dict(record.stamps)}
-    return json.dumps(body, indent=2, ensure_ascii=False) + "\n"
+        raise RecordError(f"This cannot be kept: {trouble.words} Check what was typed and work it out again.")
+    kept = record.kept
+
+    def texts(place, values, depth, write):
+        """New text of each value; one that is as it was read keeps the text it had."""
+        old, read = {entry.name: entry.text for entry in kept.inside(*place)}, kept.read.get(".".join(place), {})
+        return {key: old[key] if key in read and read[key] is value else recordtext.text_of(write(key, value), depth)
+                for key, value in values.items()}
+
+    def inside(place, new, depth):
+        found, read = kept.inside(*place), kept.read.get(".".join(place), {})
+        wrong = recordtext.twice(found) | {entry.name for entry in found if not isinstance(entry.value, dict)}
+        aside = {name for name in wrong if place == ("sections",)}
+        return recordtext.bracket(recordtext.merged(found, new, read, aside), depth)
+    sections = {name: inside(("sections", name), texts(("sections", name), values, 3,
+                                                       lambda key, value, name=name: _write_value(name, key, value)), 2)
+                for name, values in record.sections.items()}
+    held = {"name": record.name, "units": record.system, "invented": record.invented}
+    read = kept.read.get("", {})
+    new = {key: recordtext.text_of(value, 1) for key, value in held.items() if key not in read or read[key] != value}
+    there = {entry.name for entry in kept.body}
+    head = {"format": '"pond record"', "version": str(VERSION), **new}
+    whole = {key: text for key, text in head.items() if key in new or key not in there}
+    whole |= {"sections": inside(("sections",), sections, 1),
+              "stamps": inside(("stamps",), texts(("stamps",), record.stamps, 2, lambda _, stamp: stamp), 1)}
+    aside = {entry.name for entry in kept.body if entry.name in ("sections", "stamps")
+             and not isinstance(entry.value, dict)}
+    return recordtext.bracket(recordtext.merged(kept.body, whole, (), aside, recordtext.twice(kept.body)), 0) + "\n"
 
 
 def from_text(text, where="the pond record"):
-    """Read a record from JSON text.
+    """Read a record from JSON text; entries that cannot be used are named in its notes and kept.
 
     Raises
     ------
     RecordError
-        If the text is damaged, is not a pond record, or comes from a newer version.
+        If the text is damaged or is not a pond record.
     """
     advice = (f" Nothing was changed. Mend {where}, or put its backup (the same name ending in .bak) in its "
               "place, or rename it and start a new pond.")
     try:
-        body = json.loads(text, object_pairs_hook=_once)
+        body = recordtext.entries(text)
     except RecordError as problem:
         raise RecordError(f"{where} {problem}{advice}") from None
     except json.JSONDecodeError as problem:
@@ -229,57 +243,93 @@ def from_text(text, where="the pond record"):
     except (ValueError, RecursionError):
         raise RecordError(f"{where} is damaged: it holds far too long a number or far too many brackets."
                           f"{advice}") from None
-    if not isinstance(body, dict) or body.get("format") != "pond record":
+    first = {entry.name: entry.value for entry in reversed(body)}
+    if first.get("format") != "pond record" and not isinstance(first.get("sections"), dict):
         raise RecordError(f"{where} is not a pond record.{advice}")
-    version = body.get("version")
-    if type(version) is not int or version < 1:
-        raise RecordError(f"{where} does not say which version it is; 'version' is a whole number from 1.{advice}")
-    if version > VERSION:
-        raise RecordError(f"{where} was written by a newer version of this set (record version "
-                          f"{shortened(version)}; this one reads up to {VERSION}).{advice}")
-    try:
-        _check_form(body)
-        sections = {section: {key: _read_value(section, key, value) for key, value in values.items()}
-                    for section, values in body.get("sections", {}).items()}
-        made = PondRecord(body["name"], body.get("units", "US"), body.get("invented", False), sections,
-                          body.get("stamps", {}))
-        trouble = impossible(made.sections, FIELDS)
-        if trouble:
-            raise RecordError(trouble)
-        return made
-    except (QuantityError, RecordError) as problem:
-        raise RecordError(f"{where} has an entry that cannot be read: {problem}{advice}") from None
+    kept = recordtext.Kept(body)
+    notes, head = _read_head(first)
+    notes += [f"“{name}” stands twice; the first is used." for name in sorted(recordtext.twice(body))]
+    sections, odd = _read_sections(kept)
+    marks = kept.inside("stamps")
+    stamps = {entry.name: entry.value for entry in marks
+              if isinstance(entry.value, dict) and entry.name not in recordtext.twice(marks)}
+    odd += [f"the stamp of {quoted(name)} is not in curly brackets, or stands twice."
+            for name in dict.fromkeys(entry.name for entry in marks) if name not in stamps]
+    read = {"": head, "stamps": stamps, "sections": sections,
+            **{f"sections.{name}": values for name, values in sections.items()}}
+    newer = _newer(first.get("version"), where)
+    if notes or odd:
+        newer += [f"Some entries are not used, and are kept in {where} as they stand.",
+                  *(words[0].upper() + words[1:] if words.startswith("the ") else words for words in [*notes, *odd]),
+                  "Mend the file, or work these out again and save."]
+    return PondRecord(head["name"], head["units"], head["invented"], sections, stamps,
+                      recordtext.Kept(body, read, tuple(newer)))
 
 
-def _once(pairs):
-    """The pairs of a bracket as a dict; a name that stands twice is refused, for one of the two would be lost."""
-    made = dict(pairs)
-    if len(made) < len(pairs):
-        names = [name for name, _ in pairs]
-        twice = next(name for name in names if names.count(name) > 1)
-        raise RecordError(f"holds {quoted(twice)} twice in one bracket, so one of the two would be lost.")
-    return made
+def _newer(version, where):
+    """A sentence, in a list, where the file is of a newer version than this set or does not say which."""
+    if type(version) is int and version > VERSION:
+        return [f"{where} was written by a newer version of this set (record version {shortened(version)}; this one "
+                f"knows {VERSION}). What is known is used, and the unknown parts are kept. Use the newer "
+                "version to see them."]
+    return [] if type(version) is int and version == VERSION else [
+        f"{where} does not say which version it is (“version” is a whole number from 1); it was read as version "
+        f"{VERSION}. Write “version”: {VERSION} into it."]
 
 
-def _check_form(body):
-    """Refuse a record whose parts are not of the form that :func:`to_text` writes."""
-    for key, kind, words in (("name", str, "the name of the pond is text in quotation marks"),
-                             ("invented", bool, "“invented” is true or false"),
-                             ("sections", dict, "the sections stand in curly brackets, each with its name"),
-                             ("stamps", dict, "the stamps stand in curly brackets, each with its section")):
-        if not isinstance(body.get(key, kind()), kind) or (key == "name" and "name" not in body):
-            raise RecordError(f"{words}.")
-    for section, values in body.get("sections", {}).items():
-        if not isinstance(values, dict):
-            raise RecordError(f"the section {quoted(section)} is not a list of names with their values.")
+def _read_head(first):
+    """What cannot be used of name, units and mark of the record, in words, and what stands for them."""
+    notes, head = [], {"name": "My pond", "units": "US", "invented": False}
+    for key, fits, words in (("name", lambda value: isinstance(value, str) and writable(value), "text"),
+                             ("units", lambda value: value in ("US", "metric"), "“US” or “metric”"),
+                             ("invented", lambda value: isinstance(value, bool), "true or false")):
+        if key in first and fits(first[key]):
+            head[key] = first[key]
+        elif key in first or key == "name":
+            notes.append(f"“{key}” is {words}, and here it is {quoted(json.dumps(first.get(key)))}.")
+    for key in ("sections", "stamps"):
+        if not isinstance(first.get(key, {}), dict):
+            notes.append(f"the {key} do not stand in curly brackets.")
+    return notes, head
 
 
-def _path(path):
-    """A path that a file can have."""
-    if "\0" in str(path) or not _writable(str(path)):
-        raise RecordError(f"The name of the file, {quoted(path)}, holds a sign that no file name can have. Take it "
-                          "out.")
-    return Path(path)
+def _read_sections(kept):
+    """Sections of a file as far as they can be used, and in words what cannot be."""
+    found, odd, hurt = {}, [], set()
+    body = kept.inside("sections")
+    odd += [f"the section {quoted(name)} stands twice." for name in sorted(recordtext.twice(body) & set(FIELDS))]
+    for entry in body:
+        if entry.name not in FIELDS or entry.name in recordtext.twice(body):
+            continue
+        if not isinstance(entry.value, dict):
+            odd.append(f"the section {quoted(entry.name)} is not a list of names with their values.")
+            continue
+        found[entry.name], fields = {}, kept.inside("sections", entry.name)
+        double = recordtext.twice(fields) & set(FIELDS[entry.name])
+        odd += [f"{entry.name}.{name} stands twice." for name in sorted(double)]
+        hurt |= {entry.name} if double else set()
+        for item in fields:
+            if item.name not in FIELDS[entry.name] or item.name in double:
+                continue
+            try:
+                recordtext.refuse_twice(item.value, item.name)
+                value = _read_value(entry.name, item.name, item.value)
+                _check(entry.name, item.name, value)
+                found[entry.name][item.name] = value
+            except (QuantityError, RecordError) as problem:
+                odd.append(f"{entry.name}.{item.name}: {problem}")
+                hurt.add(entry.name)
+    while trouble := unusable(found, FIELDS):
+        odd.append(trouble.words)
+        for name in trouble.fields:
+            del found[trouble.section][name]
+        hurt.add(trouble.section)
+    for name in hurt & set(NEEDED):
+        gone = [key for key in NEEDED[name] if key not in found[name]]
+        if gone:
+            del found[name]
+            odd.append(f"Without {', '.join(f'{name}.{key}' for key in gone)} the rest of “{name}” is not used either.")
+    return found, odd
 
 
 def load(path):
@@ -290,7 +340,7 @@ def load(path):
     RecordError
         As :func:`from_text`, or if there is no such file.
     """
-    path = _path(path)
+    path = path_of(path)
     try:
         text = path.read_text(encoding="utf-8-sig")
     except FileNotFoundError:
@@ -304,113 +354,10 @@ def load(path):
     return from_text(text, path.name)
 
 
-class _Lock:
-    """Hold a small lock file while a record is read, changed and written.
-
-    The file holds a mark of its holder. A computer that slept for an hour while it held the lock finds another
-    mark in it, or none, and then must not write what it read before it slept.
-    """
-
-    def __init__(self, path, patience=5.0):
-        self.path, self.patience = path.with_name(path.name + ".lock"), patience
-        self.mark = uuid.uuid4().hex.encode()
-
-    def __enter__(self):
-        give_up = time.monotonic() + self.patience
-        while True:
-            try:
-                self._take()
-                return self
-            except FileNotFoundError:
-                raise RecordError(f"There is no folder for {self.path.stem}. Make it, or save "
-                                  "somewhere else.") from None
-            except PermissionError:             # on Windows also a lock that is just being given back
-                if os.name != "nt" or time.monotonic() > give_up:
-                    raise RecordError(f"Nothing may be written beside {self.path.stem}. Copy the whole folder to a "
-                                      "place of your own, and open the workbook there.") from None
-                time.sleep(0.02)
-            except FileExistsError:
-                if self._abandoned():
-                    continue
-                if time.monotonic() > give_up:
-                    raise RecordError(f"Another workbook seems to be saving (the file {self.path.name} is "
-                                      "there). Try again; if nothing else is open, delete that file.") from None
-                time.sleep(0.02)
-            except OSError as problem:          # such as a full disk, or one that may only be read
-                raise RecordError(f"Nothing can be written beside {self.path.stem} ({problem.strerror or problem}). "
-                                  "See that the disk is not full and may be written to, or copy the whole folder "
-                                  "elsewhere and open the workbook there.") from None
-
-    def _take(self):
-        """Make the lock file, whole or not at all."""
-        handle = os.open(self.path, os.O_CREAT | os.O_EXCL | os.O_WRONLY)
-        try:
-            os.write(handle, self.mark)
-        except OSError:
-            os.close(handle)
-            self.path.unlink(missing_ok=True)
-            raise
-        os.close(handle)
-
-    def _abandoned(self):
-        """Remove a lock left by a program that died a minute or more ago."""
-        try:
-            old = time.time() - self.path.stat().st_mtime > 60
-        except FileNotFoundError:
-            return True
-        if old:
-            self.path.unlink(missing_ok=True)
-        return old
-
-    def check(self):
-        """Refuse to go on if somebody else holds the lock by now."""
-        if not self._mine():
-            raise RecordError("Another workbook saved in the meantime, so nothing was written. Save again.")
-
-    def _mine(self):
-        try:
-            return self.path.read_bytes() == self.mark
-        except OSError:
-            return False
-
-    def __exit__(self, *_):
-        if self._mine():
-            self.path.unlink(missing_ok=True)
-
-
-def replace_file(path, text, check=None):
-    """Write a text file whole or not at all; the file that was there is kept as ``.bak``.
-
-    `check` is called last of all before the new file takes the place of the old, and may refuse.
-
-    Raises
-    ------
-    RecordError
-        If it cannot be written, for example because the disk is full; the file that was there stays.
-    """
-    fresh = path.with_name(f"{path.name}.{os.getpid()}.new")
-    try:
-        with open(fresh, "w", encoding="utf-8") as sheet:
-            sheet.write(text)
-            sheet.flush()
-            os.fsync(sheet.fileno())
-        if check is not None:
-            check()
-        if path.exists():
-            path.with_name(path.name + ".bak").write_bytes(path.read_bytes())
-        os.replace(fresh, path)
-    except OSError as problem:
-        raise RecordError(f"{path.name} could not be written ({problem.strerror or problem}). What was there before is "
-                          "unchanged. See that the disk is not full and that no other program holds the file, then "
-                          "save again.") from None
-    finally:
-        fresh.unlink(missing_ok=True)
-
-
 def save(record, path=FILE_NAME):
     """Write the whole record; the file that was there is kept as ``.bak``."""
-    path = _path(path)
-    with _Lock(path) as lock:
+    path = path_of(path)
+    with Lock(path) as lock:
         replace_file(path, to_text(record), lock.check)
     return path
 
@@ -442,8 +389,8 @@ def save_section(section, values, path=FILE_NAME, workbook="", otherwise=None, m
     RecordError
         If the file that is there cannot be read; it is left untouched.
     """
-    path = _path(path)
-    with _Lock(path) as lock:
+    path = path_of(path)
+    with Lock(path) as lock:
         record = load(path) if path.exists() else otherwise or PondRecord("My pond")
         record = record.with_section(section, values, workbook, moment)
         replace_file(path, to_text(record), lock.check)
@@ -459,8 +406,8 @@ def rename(name, system, site, path=FILE_NAME):
     -------
     PondRecord
     """
-    path = _path(path)
-    with _Lock(path) as lock:
+    path = path_of(path)
+    with Lock(path) as lock:
         old = load(path) if path.exists() else PondRecord(name)
         record = replace(old, name=name, system=system, invented=False)
         record = record.with_section("site", {**old.sections.get("site", {}), **site}, "00-start-here")

@@ -5,11 +5,14 @@ latitude of 999. A record that the forms wrote always passes.
 """
 
 import itertools
+from typing import NamedTuple
 
+from .how_much_oxygen.photosynthesis import WATER_COLORS
+from .how_much_oxygen.respiration import MUD_KINDS
 from .units import Q, Range, show
 from .wording import quoted
 
-__all__ = ["impossible"]
+__all__ = ["NEEDED", "Trouble", "impossible", "unusable"]
 
 # kind -> lowest and highest that can be, far apart: only what no pond has lies outside; our choice
 ENDS = {"depth": ("0 ft", "1000 ft"), "distance": ("0 ft", "100 mile"), "elevation": ("-1500 ft", "20000 ft"),
@@ -18,16 +21,59 @@ ENDS = {"depth": ("0 ft", "1000 ft"), "distance": ("0 ft", "100 mile"), "elevati
         "temperature": ("-1 C", "45 C"), "stocking": ("0 lb/acre", "1e6 lb/acre"), "share": ("0 %", "100 %"),
         "wind": ("0 mph", "200 mph"), "price": ("0 $/kWh", "100 $/kWh"), "power": ("0 W", "1e8 W"),
         "current": ("0 A", "1e6 A"), "oxygen a day": ("0 lb/d", "1e7 lb/d"), "days": ("0 d", "1e6 d")}
-FIELD_ENDS = {"water.deepest": ("0.1 ft", "1000 ft"), "year.start_hours": ("0 h", "24 h"),
+FIELD_ENDS = {"water.deepest": ("0.1 ft", "1000 ft"), "layers.reading_oxygen": ("0 mg/L", "60 mg/L"),
+              "year.start_hours": ("0 h", "24 h"),
               "oxygen.night": ("0 h", "24 h")}
 NUMBERS = {"air.diffusers": (0, 10000), "year.latitude": (-66.5, 66.5)}
 # lists that belong together, each value of one to each of the others; the first must rise
 TOGETHER = (("water", "level_depth", "level_area", "level_volume"), ("line", None, "segment_length", "segment_bore"),
             ("line", "curve_pressure", "curve_flow"), ("layers", "reading_depth", "reading_temperature"))
+TOGETHER_OF = {(section, next(filter(None, names))): tuple(filter(None, names)) for section, *names in TOGETHER}
+# lists of which the first are needed together; words that a field can be
+COLUMNS = (("water", "level_depth", "level_area"), ("line", "segment_length", "segment_bore"),
+           ("line", "curve_pressure", "curve_flow"), ("layers", "reading_depth", "reading_temperature"))
+# without these no workbook can use a section at all
+NEEDED = {"water": ("area", "volume", "deepest", "level_depth", "level_area")}
+WORDS = {"oxygen.color": tuple(WATER_COLORS), "oxygen.mud": tuple(MUD_KINDS),
+         "layers.kind": ("warm over cold", "cold over warm", "mixed")}
+
+
+class Trouble(NamedTuple):
+    """Fields of a section that cannot be used, and why, in words."""
+
+    section: str
+    fields: tuple
+    words: str
+
+
+def unusable(sections, kinds):
+    """The first :class:`Trouble` that workbooks could not work with, or None: as :func:`impossible`, and besides what
+    may be written while a record grows: an unknown word, a missing list, a diffuser below the bottom."""
+    found = impossible(sections, kinds)
+    if found:
+        return found
+    for name, words in WORDS.items():
+        section, field = name.split(".")
+        held = sections.get(section, {}).get(field)
+        if held is not None and held not in words:
+            return Trouble(section, (field,), f"{name} is {quoted(held)}; it can be {', '.join(words)}.")
+    for section, *needed in COLUMNS:
+        there = tuple(name for name in TOGETHER_OF[section, needed[0]] if name in sections.get(section, {}))
+        gone = [name for name in needed if name not in there]
+        if there and gone:
+            return Trouble(section, there, f"{' and '.join(f'{section}.{name}' for name in there)} cannot be used "
+                                           f"without {section}.{gone[0]}, which is missing or cannot be read.")
+    bottom = sections.get("water", {}).get("deepest")
+    for section in ("air", "line") if bottom is not None else ():
+        deep = sections.get(section, {}).get("submergence")
+        if deep is not None and deep > bottom * 1.001:         # a thousandth for rounding; our choice
+            return Trouble(section, ("submergence",), f"{section}.submergence is {show(deep, 'depth', both=True)}, "
+                           f"below the bottom of the pond at {show(bottom, 'depth', both=True)}.")
+    return None
 
 
 def impossible(sections, kinds):
-    """What in a record cannot be true, in words; None where all may be.
+    """The first :class:`Trouble` of a record that cannot be true of any pond; None where all may be.
 
     Parameters
     ----------
@@ -40,11 +86,11 @@ def impossible(sections, kinds):
         for field, value in values.items():
             trouble = _beyond(f"{section}.{field}", kinds[section][field].split(" ", 1), value)
             if trouble:
-                return trouble
+                return Trouble(section, (field,), trouble)
     for section, rising, *others in TOGETHER:
         trouble = _unlike(section, rising, others, sections.get(section, {}))
         if trouble:
-            return trouble
+            return Trouble(section, tuple(name for name in (rising, *others) if name in sections[section]), trouble)
     return None
 
 

@@ -34,8 +34,8 @@ def open_pond(borrows=None, path=record.FILE_NAME):
     except record.RecordError as problem:
         return record.demo(), f"{problem} Until then the demonstration pond is shown."
     if pond.invented:
-        return pond, (f"Now in use: {pond.name}, the invented demonstration pond. To use your own, fill in the form "
-                      "in workbook 00.")
+        return pond, " ".join([*pond.notes, f"Now in use: {pond.name}, the invented demonstration pond. To use your "
+                                            "own, fill in the form in workbook 00."])
     done = ", ".join(f"{name} ({how})" if (how := pond.get(name, "found")) else name
                      for name in pond.sections if name != "site") or "nothing yet"
     words = f"Now in use: {pond.name}. Found and saved so far: {done}."
@@ -43,7 +43,7 @@ def open_pond(borrows=None, path=record.FILE_NAME):
         words = (f"Your pond {pond.name} has no “{borrows}” yet, so wherever a picture or a number needs it, that of "
                  f"{record.demo().name}, the invented demonstration pond, stands in. Do the workbook that finds it and "
                  f"save, then run this one again. Found and saved so far: {done}.")
-    return pond, " ".join([words, *(item.words for item in staleness.stale(pond))])
+    return pond, " ".join([*pond.notes, words, *(item.words for item in staleness.stale(pond))])
 
 
 LONGEST_NAME = 80
