@@ -29,11 +29,11 @@ NUMBERS = {"air.diffusers": (0, 10000), "year.latitude": (-66.5, 66.5)}
 TOGETHER = (("water", "level_depth", "level_area", "level_volume"), ("line", None, "segment_length", "segment_bore"),
             ("line", "curve_pressure", "curve_flow"), ("layers", "reading_depth", "reading_temperature"))
 TOGETHER_OF = {(section, next(filter(None, names))): tuple(filter(None, names)) for section, *names in TOGETHER}
-# lists of which the first are needed together; words that a field can be
-COLUMNS = (("water", "level_depth", "level_area"), ("line", "segment_length", "segment_bore"),
+# lists that are needed together; words that a field can be
+COLUMNS = (("water", "level_depth", "level_area", "level_volume"), ("line", "segment_length", "segment_bore"),
            ("line", "curve_pressure", "curve_flow"), ("layers", "reading_depth", "reading_temperature"))
 # without these no workbook can use a section at all
-NEEDED = {"water": ("area", "volume", "deepest", "level_depth", "level_area")}
+NEEDED = {"water": ("area", "volume", "deepest", "level_depth", "level_area", "level_volume")}
 WORDS = {"oxygen.color": tuple(WATER_COLORS), "oxygen.mud": tuple(MUD_KINDS),
          "layers.kind": ("warm over cold", "cold over warm", "mixed")}
 

@@ -22,7 +22,8 @@ def acre_feet(low, usual, high):
 def pond():
     return (PondRecord("Test pond", "metric").with_section("site", {"elevation": Q("900 ft"), "story": "a, b"})
             .with_section("water", {"volume": acre_feet(11, 12.4, 14), "level_depth": [Q("0 ft"), Q("9.5 ft")],
-                                    "level_area": [Q("2 acre"), Q("0 acre")]}, "01"))
+                                    "level_area": [Q("2 acre"), Q("0 acre")],
+                                    "level_volume": [Q("12 acre_foot"), Q("0 acre_foot")]}, "01"))
 
 
 def test_a_record_survives_the_round_trip(pond, tmp_path):

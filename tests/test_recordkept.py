@@ -74,7 +74,8 @@ RANGE = '{{"low": "{}", "usual": "{}", "high": "{}"}}'.format
 EDITS = [
     ("water", "level_area", None), ("water", "level_depth", None), ("water", "level_depth", "[]"),
     ("water", "level_depth", '["0 ft", "5 ft"]'), ("water", "level_area", '"1.2 acre"'),
-    ("water", "level_area", '["1.2 psi"]'), ("water", "level_volume", "null"), ("water", "deepest", '"-14 ft"'),
+    ("water", "level_area", '["1.2 psi"]'), ("water", "level_volume", "null"), ("water", "level_volume", None),
+    ("water", "deepest", '"-14 ft"'),
     ("water", "deepest", '"0 ft"'), ("water", "deepest", "11"), ("water", "deepest", '{"a": {"b": [1, 1e999]}}'),
     ("water", "area", '"1.3 acre"'), ("water", "area", RANGE("3 acre", "2 acre", "1 acre")),
     ("water", "area", RANGE("-1 acre", "1 acre", "2 acre")), ("water", "area", '{"low": "1 acre", "low": "2 acre"}'),
