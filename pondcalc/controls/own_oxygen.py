@@ -135,11 +135,11 @@ class OwnOxygen(OwnForm):
         wanted = self.described()
         shape = oxygencase.shape_of(self._pond)
         chance, need, values = findings.oxygen(shape, wanted, RUNS)
-        first, second = list(chance.weight)[:2]
+        can_be = [name for name in chance.weight if not findings.DOUBT_WORDS[name][1].startswith("nothing")]
         said = [findings.say_oxygen(values, self._system), *self._about_dusk(shape, wanted),
                 findings.say_delivery(need, self._system),
                 *(f"Measure next, for {findings.DOUBT_WORDS[name][0]}: {findings.DOUBT_WORDS[name][1]}."
-                  for name in (first, second))]
+                  for name in can_be[:2])]
         if self._area is not None:
             fish = values["fish"]
             said.append(f"Reckoned with {show(fish * self._area, 'mass', self._system)} of fish, which is "
