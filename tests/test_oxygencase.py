@@ -310,3 +310,17 @@ def test_two_duties_keep_to_the_readers_pond():
     depths = next(c for c in how_much_oxygen.two_duties(shallow)._controls if c.name == "depth").bounds("US")
     start = how_much_oxygen.two_duties(shallow).values["depth"] / 0.3048
     assert depths[0] <= start + 1e-9 and start < depths[1] <= 2.01
+
+
+def test_explorers_open_on_the_readers_own_secchi_depth_and_drop_it_in_water_of_another_color():
+    pond = record.demo().with_section("oxygen", {"color": "green", "secchi_depth": Q("6 ft")})
+    shape, said = oxygencase.shape_of(pond), oxygencase.described_from(pond)
+    explorer = how_much_oxygen.bad_dawn(pond)
+    mine = oxygencase.bad_dawn(shape, said, said.floor, 1000).chance
+    # a share of some 200 draws strays by 3 of its own errors at most
+    assert abs(explorer._answer[0].chance - mine) < 3 * (mine * (1 - mine) / 200) ** 0.5 + 0.02, mine
+    bare = how_much_oxygen.bad_dawn(pond.with_section("oxygen", {"color": "green"}))
+    assert bare._answer[0].chance > explorer._answer[0].chance + 0.1, "6 ft is clearer than green water usually is"
+    for each in (explorer, bare):
+        each.set_texts({"color": "Pea green"})
+    assert explorer._answer[0].chance == bare._answer[0].chance

@@ -420,9 +420,9 @@ def owner(air="1.4 cfm", **more):
     area = Range(*(Q(v, "acre").m_as("m^2") for v in (1.0, 1.1, 1.2)))
     pond = record.PondRecord("Back pond").with_section("site", {"elevation": Q("780 ft"), "price": Q("16.5 cents/kWh")})
     pond = pond.with_section("water", findings.water_by_hand(area, Q("13 ft").m_as("m")))
-    pond = pond.with_section("line", {"length": Q("430 ft"), "inside_diameter": Q("0.478 in"),
-                                      "submergence": Q("11 ft"), "flow_free_air": Q(air),
-                                      "pressure_gauge": span(6.4, 6.6, 6.8, "psi")})
+    line = {"length": Q("430 ft"), "inside_diameter": Q("0.478 in"), "submergence": Q("11 ft"),
+            "flow_free_air": Q(air), "pressure_gauge": span(6.4, 6.6, 6.8, "psi")}
+    pond = pond.with_section("line", line)
     return pond.with_section("power", {"power": span(66, 99, 200, "W"), "found": "before buying"} | more)
 
 

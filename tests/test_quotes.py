@@ -228,7 +228,7 @@ def test_the_walk_of_a_reader_from_line_to_offers():
 
 
 def test_offers_reach_the_plan_and_stand_in_the_form_again(tmp_path):
-    demo = record.demo().sections["water"]
+    demo = {**record.demo().sections["water"], "deepest": Q("17 ft")}       # the diffuser lies at 15 ft
     start = with_line(pond())
     form, _ = compare(start, *TWO)
     kept = start.with_section("water", demo).with_section("offers", form.wanted(), "06")

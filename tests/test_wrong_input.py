@@ -89,7 +89,7 @@ WORDS = {
 # take text, but only after one of those above has read it, or text that is our own
 INSIDE = {"textfiles.decode", "textfiles.tidy", "textfiles.lines_of", "textfiles.split_rows", "textfiles.is_number",
           "wording.in_order", "wording.shortened", "wording.quoted", "wording.listed", "findings.of_water.wrapped",
-          "record.replace_file",
+          "recordfile.replace_file", "recordfile.writable", "recordtext.entries",
           "units.absolute_words",
           "controls.own_soundings.in_form_words", "controls.saying.said", "controls.saying.notes_of",
           "controls.how_much_water.sounding_pattern", "controls.lifted_water.places", "figures.style.axis_label",

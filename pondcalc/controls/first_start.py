@@ -159,7 +159,8 @@ def _say_custom(result, system):
     size = show(Q(float(result.lifted[near]), "m3/s"), "water flow", system, digits=2)
     ends = " to ".join(yearreport.rounded_down(end) for end in (result.rows[near].lowest_oxygen.low,
                                                                 result.rows[near].lowest_oxygen.high))
-    return ("30 minutes, doubled each day, in this pond: " + "; ".join(parts) + f". At {size} the lowest oxygen is "
+    return ("30 minutes, doubled each day, in a pond of this shape layered like this: " + "; ".join(parts)
+            + f". At {size} the lowest oxygen is "
             f"{ends} mg/L. Gas and ammonia are not counted. The oxygen to keep is {result.floor:.1f} mg/L."
             f"{_low_floor(result.floor)}")
 

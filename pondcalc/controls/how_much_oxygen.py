@@ -37,7 +37,12 @@ def _start(pond):
 
 
 def _said(start, **values):
-    """The reader's words with some of them moved; water outside the measured rates is noted under the picture."""
+    """The reader's words with some of them moved; water outside the measured rates is noted under the picture.
+
+    A Secchi depth holds for the color in which it was read.
+    """
+    if values.get("color", start.color) != start.color:
+        values = {"secchi_depth": None} | values
     said = start.with_values(**values)
     if oxygen.note_warmth(said.temperature):
         warnings.warn(oxygen.note_warmth(said.temperature), stacklevel=2)
@@ -82,11 +87,11 @@ def who_uses(pond, system="US"):
     """Who makes the oxygen, and who uses it, by day and in the dark?"""
     shape, start = _start(pond)
     green = start.with_values(color="pea green", secchi_depth=None, weed_cover=0.0)
-    most = 1.15 * oxygencase.day_and_night(shape, oxygencase.conditions_of(shape, green)).day["plants"]
+    most = 1.15 * max(oxygencase.day_and_night(shape, oxygencase.conditions_of(shape, said)).day["plants"]
+                      for said in (green, start))
 
     def model(color, mud, fish, weed_cover, temperature):
-        said = _said(start, color=color, mud=mud, fish=fish, weed_cover=weed_cover, temperature=temperature,
-                     secchi_depth=None)
+        said = _said(start, color=color, mud=mud, fish=fish, weed_cover=weed_cover, temperature=temperature)
         parts = oxygencase.day_and_night(shape, oxygencase.conditions_of(shape, said))
         return SimpleNamespace(parts=parts, rows=PARTS, most=most)
     return Explorer("Who makes the oxygen, and who uses it", model, draw.who, _say_who,
@@ -197,8 +202,7 @@ def bad_dawn(pond, system="US"):
     shape, start = _start(pond)
 
     def model(color, fish, temperature, night_wind_speed, level):
-        said = _said(start, color=color, fish=fish, temperature=temperature, night_wind_speed=night_wind_speed,
-                     secchi_depth=None)
+        said = _said(start, color=color, fish=fish, temperature=temperature, night_wind_speed=night_wind_speed)
         found = oxygencase.bad_dawn(shape, said, level, EXPLORER_RUNS)
         weight = {findings.DOUBT_WORDS[name][0]: value for name, value in found.weight.items()}
         return SimpleNamespace(lows=found.lows, level=level, chance=found.chance, weight=weight, dawn=found.dawn,
@@ -238,12 +242,12 @@ def delivery_needed(pond, system="US"):
     """How much oxygen must aeration deliver to keep how many of the imagined ponds?"""
     shape, start = _start(pond)
     worst = start.with_values(color="pea green", secchi_depth=None, dusk=None, floor=oxygen.FLOOR)
-    most = 1.15 * _need(shape, worst, 10).stacked
+    most = 1.15 * max(_need(shape, said, 10).stacked for said in (worst, start))
 
     need = functools.lru_cache(maxsize=64)(functools.partial(_need, shape))
 
     def model(color, fish, temperature, floor, share):
-        found = need(_said(start, color=color, fish=fish, temperature=temperature, floor=floor, secchi_depth=None))
+        found = need(_said(start, color=color, fish=fish, temperature=temperature, floor=floor))
         return SimpleNamespace(each=found.each, share=share / 100, chosen=oxygencase.need_for(found.each, share / 100),
                                stacked=found.stacked, budget=float(found.budget.high), most=most, floor=floor)
     return Explorer("What aeration must deliver", model, draw.delivery, _say_delivery,
@@ -271,7 +275,7 @@ def _wanted(pond, shape, start):
         return saved.high.m_as("lb/h")
     if not pond.has("water") or pond.invented:
         return 3.8          # of the demonstration pond, within the range of step 7
-    each = _need(shape, start.with_values(secchi_depth=None)).each
+    each = _need(shape, start).each
     return Q(3600 * float(np.quantile(each, 0.95)), "kg/h").m_as("lb/h")
 
 

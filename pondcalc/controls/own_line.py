@@ -165,7 +165,8 @@ class OwnLine(OwnForm):
             ends = (Q(float(made.half.working), "Pa") for made in (wide, own))
             notes.append(f"From the widest to the narrowest the gauge reads "
                          f"{show_range(*ends, 'pressure', self._system, digits=3)} with a half-aged diffuser. Kept is "
-                         "the narrowest, to be on the safe side. Measure the bore with a drill bit that just fits.")
+                         "the narrowest, which asks for the most pressure. Measure the bore with a drill bit that just "
+                         "fits.")
         return own, machine, notes
 
     def _told(self):

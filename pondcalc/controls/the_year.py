@@ -126,13 +126,14 @@ def _say_winter(result, system):
     thick = show(Q(float(case.ice[0].max()), "m"), "bore", system, digits=2)
     least = case.oxygen.min(axis=1)
     short = wintercheck.days_below(case, result.floor)
+    days = [f"{count} day{'' if count == 1 else 's'}" for count in short]
     cold = [show(Q(float(t), "degC"), "temperature", system, digits=3) for t in case.temperature.min(axis=1)]
-    advice = ("Without air there is enough: leave the ice alone" if short[0] == 0 else
-              "Air keeps enough; the open water is then your duty" if short[1] == 0 else
+    advice = ("In this one case there is enough without air: leave the ice alone" if short[0] == 0 else
+              "In this one case air keeps enough; the open water is then your duty" if short[1] == 0 else
               "Even this much air does not keep enough")
     return (f"Ice {yearreport.say_ice(found)}, up to {thick}. Without air the pond's mean oxygen falls to "
-            f"{least[0]:.1f} mg/L and is below {result.floor:.3g} on {short[0]} days; with air, {least[1]:.1f} and "
-            f"{short[1]} days. Air cools the water from {cold[0]} to {cold[1]} at the coldest. {advice}.")
+            f"{least[0]:.1f} mg/L and is below {result.floor:.3g} on {days[0]}; with air, {least[1]:.1f} and "
+            f"{days[1]}. Air cools the water from {cold[0]} to {cold[1]} at the coldest. {advice}.")
 
 
 def demo_log():

@@ -172,8 +172,8 @@ def _say_overturn(result, system):
     low, _, high = (Q(v, "mg/L") for v in own.dissolved_oxygen)
     before = [show(Q(result.mixed[name].dissolved_oxygen_before_demand, "mg/L"), "oxygen", system, digits=2)
               for name in ("this pond", "straight walls", "cone")]
-    return (f"In this pond {100 * own.stagnant_share:.0f} % of the water is stagnant. Mixed, it stands at "
-            f"{_t(own.temperature, system)} with {before[0]}; after the demand of the stagnant water "
+    return (f"Layered like this, {100 * own.stagnant_share:.0f} % of this pond's water is stagnant. Mixed, it "
+            f"stands at {_t(own.temperature, system)} with {before[0]}; after the demand of the stagnant water "
             f"{show_range(low, high, 'oxygen', system)}. Before any demand, straight walls would leave {before[1]} and "
             f"a cone {before[2]}: the shape decides.")
 

@@ -183,7 +183,7 @@ def unknowns(pond, system="US"):
     return Explorer("What to measure first", model, draw.swings, say,
                     [Choice("outcome", "The answer to look at", {name: name for name in sensitivity.OUTCOMES},
                             first), *_gear(start)],
-                    presets={"Will the fish be safe": {"outcome": "Oxygen at dawn"},
+                    presets={"Will the oxygen last": {"outcome": "Oxygen at dawn"},
                              "A long thin line": {"outcome": "Pressure to ask for", "length": "800 ft",
                                                   "inside_diameter": "0.5 in"}}, system=system)
 

@@ -25,7 +25,7 @@ WORKBOOKS = {"site": "00", "water": "01", "oxygen": "02", "air": "03", "line": "
              "offers": "06", "year": "07"}
 OTHER_AIR = 0.2         # share by which the air of 04 may differ from that of 03, which is kept a fifth either way
 NO_PLACE = ("Workbook 02 took an oxygen reading at dusk for the whole pond, and nobody asked where it was read: do 02 "
-            "again, choose where, and save. Until then its chance and its delivery are left out.")
+            "again, choose where, and save. Until then its imagined ponds and its delivery are left out.")
 SAME_AIR = 0.05         # share within which the air, and the depth, of 03 and 04 count as the same; our choice
 
 
