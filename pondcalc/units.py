@@ -196,7 +196,7 @@ def read_quantity(text, unit=None, absolute=False):
             raise QuantityError(f"{quoted(raw)} does not say what the second number is. Write inches, for example, as "
                                 "'5 ft 6 in'.")
         return _finite(feet + math.copysign(inches / 12, feet), "foot", raw)
-    dollars = re.match(r"^\$ ?(" + _NUMBER + r") ?(.*)$", text)
+    dollars = re.match(r"^(?:US ?\$|USD|\$) ?(" + _NUMBER + r") ?(.*)$", text)
     if dollars:
         text = f"{dollars[1]} ${'' if dollars[2].startswith('/') else ' '}{dollars[2]}"
     fraction = _FRACTION.match(text)

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pondcalc import record
-from pondcalc.back_pressure import airline, compressor, curvetext, lineplan, reach
+from pondcalc.back_pressure import airline, compressor, lineplan, reach, sellerwords
 from pondcalc.controls import own_line, own_offers
 from pondcalc.power_and_housing import airdays, plate, quotes
 from pondcalc.units import Q, Range
@@ -22,8 +22,8 @@ PRICE, TEN = 0.16 / 3.6e6, 10 * 365.25 * 86400
 
 
 def quote(name, price, air, electricity, highest=None, upkeep=60.0):
-    told = reach.Told(curvetext.read_told(air) if air else (), None if highest is None else highest * PSI)
-    return quotes.Quote(name, price, told, plate.read_electricity(electricity), upkeep)
+    return quotes.quote(name, price, sellerwords.read_told(air) if air else reach.Told(),
+                        None if highest is None else highest * PSI, plate.read_electricity(electricity), upkeep)
 
 
 def ranked(*given, place=PLACE, days=365):
@@ -73,6 +73,59 @@ def test_what_is_no_electricity_says_what_to_write(text, says):
 def test_rated_watts_are_less_sure_than_those_at_the_pressure():
     near, rated = plate.read_electricity("475 W").power, plate.read_electricity("475 W", False).power
     assert rated.low < near.low < near.high < rated.high
+
+
+@pytest.mark.parametrize("text, low, high", [
+    # a motor for two voltages: 115 V x 4.4 A = 230 V x 2.2 A = 506 VA, never 115 V x 2.2 A
+    ("115/230 V 4.4/2.2 A", 506, 506), ("230/115V, 2.2/4.4A", 506, 506), ("115 V/230 V 2.2/4.4 amps", 506, 506),
+    ("115 V 4.4 A / 230 V 2.2 A, 60 Hz", 506, 506), ("115 / 230 VAC 4.4 / 2.2 FLA", 506, 506),
+    # 208 V x 4.6 A = 956.8; 115 V x 8.8 A = 230 V x 4.4 A = 1012
+    ("115/208-230 V 8.8/4.6-4.4 A", 956.8, 1012), ("1/2 hp 115/230 V 8.8/4.4 A", 1012, 1012),
+    ("110-120 V 4.4 A", 484, 528), ("0.528 kVA", 528, 528), ("1,050 VA", 1050, 1050), ("4,4 A at 120 V", 528, 528)])
+def test_volts_go_with_their_own_amps_and_volt_amperes_are_no_watts(text, low, high):
+    found = plate.read_electricity(text)
+    assert (found.power.low, found.power.high) == pytest.approx((0.5 * low, high)) and found.power.usual < high
+    assert "no watts but the most these can be" in found.words and not found.watts
+
+
+@pytest.mark.parametrize("text, says", [
+    ("115/230 V 2.2 A", "which amps go with which volts"), ("115 V 4.4/2.2 A", "which amps go with which volts"),
+    ("115/230 V 4.4/4 A", "not one motor"), ("230 V 3.6 A, 3 phase", "three-phase"), ("115 V, -2 A", "no electricity"),
+    ("0 V 2 A", "not more than 0"), ("115/230 V", "add the amps")])
+def test_a_plate_whose_pair_is_not_told_is_refused(text, says):
+    with pytest.raises(ValueError, match=says) as refusal:
+        plate.read_electricity(text)
+    assert "Write" in str(refusal.value)
+
+
+@pytest.mark.parametrize("text", ["475 W max", "max. 475 W", "rated 475 W", "475 W at 10 psi", "475 W @ 0.7 bar"])
+def test_the_most_that_a_machine_draws_is_not_what_it_draws_here(text):
+    assert plate.read_electricity(text).power == plate.read_electricity("475 W", False).power
+
+
+# ---- may it run day and night? ----
+
+@pytest.mark.parametrize("row", [("a", "500", "4.0 cfm at 12 psi, 50% duty", "", "475 W"),
+                                 ("a", "500", "4.0 cfm at 12 psi", "", "475 W, 50% duty"),
+                                 ("a, 50% duty", "500", "4.0 cfm at 12 psi, continuous", "", "475 W")])
+def test_a_machine_that_must_rest_is_refused_wherever_that_was_told(row, tmp_path):
+    start = with_line(pond())
+    form, words = compare(start, row, ("good", "900", "4.0 cfm at 12 psi, continuous duty", "", "500 W"))
+    assert "May not run day and night: “50% duty” was told of it" in words and "Only “good” reaches" in words
+    refused, = (line for line in words.splitlines() if line.startswith("a"))
+    assert "$" not in refused and "No cost is compared" in refused
+    assert "told to run day and night: get that in writing" in words
+    kept = start.with_section("water", {**record.demo().sections["water"], "deepest": Q("17 ft")})
+    kept = record.from_text(record.to_text(kept.with_section("offers", form.wanted(), "06")))
+    whole = planparts.whole_plan(kept)
+    assert "$500: MAY NOT RUN DAY AND NIGHT" in planparts.say_whole(whole)
+    page = plansheet.sheet_html(whole)
+    assert "<td>$500</td>" not in page and "<td>$900</td>" in page
+
+
+def test_a_machine_that_reaches_no_diffuser_cannot_reach_whatever_its_duty():
+    made, = ranked(quote("a", 500, "2.8 cfm, 50% duty", "80 W", 4.5))
+    assert made.reach.does == reach.CANNOT
 
 
 # ---- days of air ----
@@ -145,8 +198,9 @@ def test_little_air_is_said_before_cost_and_never_wins_by_it():
     # 2.8 cfm of 0.966 of sea-level air is 2.71
     assert said.index("LESS AIR than planned: at least 2.71 cfm") < said.index("$")
     assert quotes.cheapest(made)[0].quote is PISTON and "“small”" not in quotes.cheapest(made)[1]
-    words = quotes.cheapest(ranked(small))[1]
-    assert "“small”" in words and "not known to send the air you planned" in words
+    best, words = quotes.cheapest(ranked(small))
+    assert best is None and "“small”" in words and "not known to send the air you planned" in words
+    assert said.splitlines()[-1].startswith("LESS AIR THAN PLANNED: ")
 
 
 def test_without_a_line_nobody_is_called_cheapest():
@@ -179,7 +233,7 @@ def test_whoever_is_named_reaches_sends_air_and_is_believable(drawn, depth):
             assert not one.ranked
             assert one.quote.name not in words, "only what reaches is named"
     if best is None:
-        assert not any(one.ranked for one in made)
+        assert not any(one.ranked and one.enough for one in made)
     else:
         flow, pressure, _, watts, _ = drawn[int(best.quote.name[1:-1])]
         ideal = 3.5 * 101325 * flow * CFM * ((1 + pressure / 14.696) ** (0.4 / 1.4) - 1)
@@ -256,6 +310,45 @@ def test_without_a_saved_line_the_form_sends_to_workbook_04():
     assert "workbook 04 first" in form.message.value
     _, words = compare(pond(), *TWO)
     assert "No offer is called the cheapest" in words and "Do the form of workbook 04" in words and "$" in words
+
+
+@pytest.mark.parametrize("air, highest, watts, warned", [
+    ("max 15 psi", "", "400 W", "NOT KNOWN TO REACH"), ("2.3 cfm", "15 psi", "400 W", "NOT KNOWN TO REACH"),
+    ("2.3 cfm at 12 psi max", "", "400 W", "NOT KNOWN TO REACH"),
+    ("2.8 cfm at 12 psi", "", "400 W", "LESS AIR THAN PLANNED"), ("4 cfm at 12 psi", "", "100 W", "WATTS DOUBTED")])
+def test_every_line_with_a_cost_says_what_is_not_known_of_the_machine(air, highest, watts, warned):
+    start = with_line(pond())
+    form, words = compare(start, ("a", "500", air, highest, watts), ("b", "600", air, highest, watts))
+    costs = [line for line in words.splitlines() if "$" in line]
+    assert len(costs) == 2 and all(line.startswith(warned) for line in costs)
+    first = words.splitlines()[0]
+    assert "costs least" not in first and ("cheapest" not in first or "No offer is called the cheapest" in first)
+    kept = start.with_section("water", {**record.demo().sections["water"], "deepest": Q("17 ft")})
+    page = plansheet.sheet_html(planparts.whole_plan(kept.with_section("offers", form.wanted(), "06")))
+    assert f"<td>$500, {warned.lower()}</td>" in page
+
+
+def test_a_line_too_thin_for_the_air_is_said_and_gives_no_traceback():
+    start = with_line(pond())
+    form, _ = compare(start, *TWO)
+    much = {"flow_free_air": Range(*(Q(flow, "cfm") for flow in (150, 200, 250)))}
+    thin = start.with_section("water", {**record.demo().sections["water"], "deepest": Q("17 ft")})
+    thin = thin.with_section("air", much)
+    again, words = compare(thin, *TWO)
+    assert words.startswith("Not compared") and "does not get through your line at any pressure" in words
+    assert "The air you planned, 200 cfm" in html.unescape(own_offers.OwnOffers(thin).message.value)
+    said = planparts.say_whole(planparts.whole_plan(thin.with_section("offers", form.wanted(), "06")))
+    assert "Offers [06]: the air you planned, 200 cfm" in said
+    # a machine that still gives 300 cfm at the last of its points chokes this line
+    _, words = compare(start, ("a", "500", "310 cfm at 5 psi, 300 cfm at 20 psi", "", "400 W"))
+    assert "a: Cannot reach the diffuser" in words
+
+
+@pytest.mark.parametrize("price, dollars", [("$489.00", 489), ("489 USD", 489), ("USD 489", 489), ("US$489", 489),
+                                            ("$1,299", 1299), ("1299.00", 1299), ("489 dollars", 489)])
+def test_prices_as_sellers_write_them(price, dollars):
+    form, _ = compare(with_line(pond()), ("a", price, "4 cfm at 12 psi", "", "475 W"))
+    assert form.wanted()["price"][0].m_as("dollar") == pytest.approx(dollars)
 
 
 @pytest.mark.parametrize("row, says", [

@@ -15,7 +15,7 @@ from wronginput import MAYBE, NEVER, SAME, TYPED, foreign, heading, unfinished, 
 
 import pondcalc
 from pondcalc import checks, datafiles, fieldsheet, moments, record, tables, textfiles, units
-from pondcalc.back_pressure import curvetext, lineplan, pipesizes
+from pondcalc.back_pressure import curvetext, lineplan, pipesizes, sellerwords
 from pondcalc.bubbles_and_oxygen import bucketlog
 from pondcalc.how_much_oxygen import oxygenlog
 from pondcalc.how_much_water import survey, surveymap
@@ -62,7 +62,8 @@ def typed_table(text):
 LINES = {
     "bubbles_and_oxygen.bucketlog.typed_log": (bucketlog.typed_log, "0, 0.3\n1, 1.1\n2, 1.9\n4, 3.3"),
     "back_pressure.curvetext.read_curve": (curvetext.read_curve, "0 psi, 4.6 cfm\n5 psi, 4.3 cfm\n10 psi, 3.9 cfm"),
-    "back_pressure.curvetext.read_told": (curvetext.read_told, "4.6 cfm at 1 psi\n5 psi, 4.3 cfm"),
+    "back_pressure.curvetext.typed_points": (curvetext.typed_points, "5 psi, 4.3 cfm\n10 psi, 3.9 cfm"),
+    "back_pressure.sellerwords.read_told": (sellerwords.read_told, "4.6 cfm at 1 psi\n5 psi, 4.3 cfm"),
     "back_pressure.lineplan.read_segments": (lineplan.read_segments, "250 ft, 0.824 in\n30 ft, 1/2 in, PVC"),
     "warm_over_cold.profile.read_lines": (profile.read_lines, "0 ft 80 F 7.5\n3 ft 79 F 7.2\n9 ft 68 F 1.0"),
     "warm_over_cold.profile.profile_from_readings": (lambda t: profile.profile_from_readings(typed_table(t)),
@@ -90,7 +91,7 @@ WORDS = {
 INSIDE = {"textfiles.decode", "textfiles.tidy", "textfiles.lines_of", "textfiles.split_rows", "textfiles.is_number",
           "wording.in_order", "wording.shortened", "wording.quoted", "wording.listed", "findings.of_water.wrapped",
           "recordfile.replace_file", "recordfile.writable", "recordtext.entries",
-          "units.absolute_words",
+          "units.absolute_words", "back_pressure.sellerwords.take_duty", "back_pressure.sellerwords.decimal_points",
           "controls.own_soundings.in_form_words", "controls.saying.said", "controls.saying.notes_of",
           "controls.how_much_water.sounding_pattern", "controls.lifted_water.places", "figures.style.axis_label",
           "figures.how_much_water.depth_map"}

@@ -193,9 +193,13 @@ def operating_point(curve, system):
             return 1e9
 
     if excess(highest) > 0:
+        try:
+            asked = f"the line asks for {_psi(system(last))}"
+        except Chokes:
+            asked = "so much air does not get through the line at any pressure"
         raise CannotReach(f"At the last point of the curve, {show(Q(last, 'm3/s'), 'air flow', both=True)} at "
-                          f"{_psi(highest)}, the line asks for {_psi(system(last))}. Do not run a "
-                          "compressor past its listed points: use a wider line, or one rated higher.")
+                          f"{_psi(highest)}, {asked}. Do not run a compressor past its listed points: use a wider "
+                          "line, or one rated higher.")
     lowest = curve.pressure_gauge[0]
     if excess(lowest) <= 0:
         pressure = system(curve.flow_free_air[0])

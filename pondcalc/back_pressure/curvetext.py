@@ -16,7 +16,7 @@ from ..units import Quantity, QuantityError, absolute_words, read_quantity, show
 from ..wording import quoted
 from .compressor import CompressorCurve
 
-__all__ = ["read_curve", "read_told", "line_cells", "CurveTextError"]
+__all__ = ["CurveTextError", "falling", "line_cells", "read_curve", "typed_points"]
 
 FLOW = Quantity(1.0, "m^3/s").dimensionality
 PRESSURE = Quantity(1.0, "Pa").dimensionality
@@ -25,8 +25,6 @@ MOST_PRESSURE, MOST_FLOW = "150 psi", "1000 cfm"        # beyond these a slip is
 _AT = re.compile(r"\s*@\s*|\s+at\s+", re.IGNORECASE)       # "4 cfm at 10 psi", as a seller says it
 _NEXT = re.compile(r"\s*[;,]\s+|\s*;\s*|\s+(?:and|/)\s+", re.IGNORECASE)      # between several points on one line
 _PAIR = re.compile(r"(?<=[A-Za-z])\s+(?=[\d.])")                               # "5 psi 3.9 cfm"
-_OPEN = re.compile(r"\b(?:(?:in|at|to)\s+)?(?:the\s+)?(?:open|free)\s+(?:air|flow)\b|\bopen\b|\bup\s+to\b|"
-                   r"\bmax(?:imum)?\b\.?", re.IGNORECASE)
 
 
 class CurveTextError(ValueError):
@@ -81,6 +79,13 @@ def _number(cell, unit, place):
         raise CurveTextError(f"{place}: {problem} {EXAMPLE}") from None
 
 
+def _refuse_too_much(place, pressure, flow):
+    for value, kind, most in ((pressure, "pressure", MOST_PRESSURE), (flow, "air flow", MOST_FLOW)):
+        if not value <= read_quantity(most):
+            raise CurveTextError(f"{place}: {show(value, kind, both=True)} is more than any machine for a pond gives, "
+                                 f"{show(most, kind, both=True)} at most. Check the number and its unit.")
+
+
 def _points(text, units=(None, None)):
     """Points of typed lines, each Pa gauge, m3/s and the number of its line; see :func:`read_curve`."""
     points = []
@@ -104,10 +109,7 @@ def _points(text, units=(None, None)):
             pair.reverse()
         if not (pair[0].check(PRESSURE) and pair[1].check(FLOW)):
             raise CurveTextError(f"{place} is not a pressure and a flow. {EXAMPLE}")
-        for value, kind, most in ((pair[0], "pressure", MOST_PRESSURE), (pair[1], "air flow", MOST_FLOW)):
-            if not value <= read_quantity(most):
-                raise CurveTextError(f"{place}: {show(value, kind, both=True)} is more than any machine for a pond "
-                                     f"gives, {show(most, kind, both=True)} at most. Check the number and its unit.")
+        _refuse_too_much(place, *pair)
         points.append((pair[0].m_as("Pa"), pair[1].m_as("m^3/s"), number))
     return points
 
@@ -142,52 +144,46 @@ def read_curve(text, name="typed points", pressure_unit=None, flow_unit=None):
     return _curve(sorted(points), name)
 
 
-def read_told(text):
-    """The air a seller told, at as many pressures as there are: a curve, one point, or a flow without a pressure.
-
-    Parameters
-    ----------
-    text : str
-        As for :func:`read_curve`; several points may stand on one line. An air flow alone, or "in open air", is
-        taken at no pressure, where a machine gives the most. 0 cfm is an answer too.
-
-    Returns
-    -------
-    tuple of tuple of float
-        Pa gauge and m3/s of free air of each point, from the lowest pressure up.
+def typed_points(text):
+    """Points of typed lines in any order, each Pa gauge and m3/s of free air; see :func:`read_curve`.
 
     Raises
     ------
     CurveTextError
         As :func:`read_curve`, but for the number of points.
     """
-    bare = _OPEN.sub(" ", tidy(text)).strip(" .,;\n")
-    try:
-        flow = read_quantity(bare)
-    except QuantityError:
-        flow = None
-    if flow is not None and flow.check(FLOW):
-        if flow.magnitude < 0:
-            raise CurveTextError(f"{quoted(text)} is an air flow below zero. {EXAMPLE}")
-        return ((0.0, flow.m_as("m^3/s")),)
-    points = sorted(_points(text))
+    points = [(pressure, flow) for pressure, flow, _ in _points(text)]
     if not points:
         raise CurveTextError(f"There is no point yet. {EXAMPLE}")
-    if any(pressure < 0 or flow < 0 for pressure, flow, _ in points):
+    return points
+
+
+def falling(points):
+    """Points (Pa gauge, m3/s) in the order in which they were told, from the lowest pressure up.
+
+    Raises
+    ------
+    CurveTextError
+        If one is below zero or more than any machine gives, or the air does not fall as the pressure rises.
+    """
+    for pressure, flow in points:
+        _refuse_too_much("One of the points", Quantity(pressure, "Pa"), Quantity(flow, "m^3/s"))
+    if any(pressure < 0 or flow < 0 for pressure, flow in points):
         raise CurveTextError(f"A pressure or an air flow is below zero; both are 0 or more. {EXAMPLE}")
-    if len(points) > 1 and any(flow > 0 for _, flow, _ in points):
-        _curve(points, "")
-    return tuple((pressure, flow) for pressure, flow, _ in points)
+    numbered = sorted((*point, number) for number, point in enumerate(points, 1))
+    if len(points) > 1 and any(flow > 0 for _, flow in points):
+        _curve(numbered, "", "Point")
+    return tuple(sorted(points))
 
 
-def _curve(points, name):
-    """The curve of sorted points, or a refusal that names the lines at fault."""
+def _curve(points, name, what="Line"):
+    """The curve of sorted points, or a refusal that names the lines (or whatever has the numbers) at fault."""
     for (low, more, first), (high, less, second) in zip(points, points[1:], strict=False):
         if high == low:
-            raise CurveTextError(f"Lines {first} and {second} give the same pressure. Keep one of them.")
+            raise CurveTextError(f"{what}s {first} and {second} give the same pressure. Keep one of them.")
         if less > more:
-            raise CurveTextError(f"Line {second} gives more flow than line {first}, at a higher pressure. A "
-                                 "compressor gives less air the harder it pushes; check the two.")
+            raise CurveTextError(f"{what} {second} gives more flow than {what.lower()} {first}, at a higher pressure. "
+                                 "A compressor gives less air the harder it pushes; check the two.")
     try:
         return CompressorCurve.si([p for p, _, _ in points], [q for _, q, _ in points], name)
     except ValueError as problem:

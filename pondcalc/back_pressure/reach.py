@@ -18,35 +18,25 @@ import numpy as np
 from ..units import Q, Range, show
 from . import airline, compressor, lineplan
 from .lineflow import Chokes
+from .sellerwords import ALWAYS, Told
 
-__all__ = ["CANNOT", "ENOUGH", "REACHES", "UNSAID", "Reach", "Told", "at_work", "judge", "needed",
-           "saved_curve", "saved_told", "told_values"]
+__all__ = ["CANNOT", "ENOUGH", "NEVER", "REACHES", "RESTS", "UNSAID", "Reach", "Told", "at_work", "judge", "needed",
+           "saved_curve", "saved_told", "told_values", "too_thin"]
 
-REACHES, CANNOT, UNSAID = "reaches", "cannot reach", "not said"
+REACHES, CANNOT, UNSAID, RESTS = "reaches", "cannot reach", "not known to reach", "may not run day and night"
+NEVER = (CANNOT, RESTS)     # what is bought for nothing: no cost of it is shown
 ENOUGH = 0.8        # share of the air wanted that still does: 03 keeps its air a fifth either way
-
-
 DUTY = "Ask whether it may run day and night."
 MORE = "If the machine goes higher, ask for its air there."
-
-
-class Told(NamedTuple):
-    """What a seller told of a machine, at sea level.
-
-    `points` are pairs of Pa gauge and m3/s of free air, rising in pressure, as
-    :func:`pondcalc.back_pressure.curvetext.read_told` gives them; `highest` is Pa gauge or None.
-    """
-
-    points: tuple = ()
-    highest: Any = None
 
 
 class Reach(NamedTuple):
     """What a machine does on a line.
 
-    `does` is :data:`REACHES`, :data:`CANNOT` or :data:`UNSAID`. `flow` is the free air as a Range from the aged to the
-    new diffuser, None unless it reaches; `least` True where it is only the least that was promised. `room` says
-    whether the margin is kept, None unless it reaches. `own` is the line at work (:class:`lineplan.OwnLine`), with its
+    `does` is :data:`REACHES`, :data:`CANNOT`, :data:`UNSAID` or :data:`RESTS`. `flow` is the free air as a
+    Range from the aged to the new diffuser, None unless it reaches; `least` True where it is only the least that was
+    promised. `room` says whether the margin is kept, None unless it reaches. `own` is the line at work
+    (:class:`lineplan.OwnLine`), with its
     `trouble` set where the machine cannot reach.
     """
 
@@ -90,11 +80,33 @@ class _Case(NamedTuple):
         words = f"Cannot reach the diffuser: {why}"
         return Reach(CANNOT, None, False, None, own._replace(trouble=own.trouble or words), words)
 
+    def rests(self):
+        own = at_work(self.place)
+        words = (f"May not run day and night: “{self.told.duty}” was told of it. The plan counts on air day and night, "
+                 "and a machine that must rest cannot give it. Ask for one rated for continuous duty.")
+        return Reach(RESTS, None, False, None, own._replace(trouble=words), words)
+
+    @property
+    def duty(self):
+        """What is left to ask about day and night."""
+        return "It is told to run day and night: get that in writing." if self.told.duty == ALWAYS else DUTY
+
 
 def at_work(place, curve=None, flow_free_air=None):
     """A saved line with a compressor's curve, or for an air flow (m3/s; the planned one by default)."""
     flow = place.flow_free_air if flow_free_air is None else flow_free_air
     return lineplan.own_line.si(place.submergence, place.line, curve, flow, place.elevation, place.wet_pressure)
+
+
+def too_thin(place, system="US"):
+    """Why no machine can be judged on a line: the air planned does not get through it; empty where it does."""
+    try:
+        at_work(place)
+    except Chokes:
+        return (f"the air you planned, {show(Q(float(place.flow_free_air), 'm3/s'), 'air flow', system)}, does not get "
+                "through your line at any pressure a machine for a pond gives, so no machine can be judged on it. Take "
+                "a wider line (workbook 04) or plan less air (workbook 03).")
+    return ""
 
 
 def needed(place, ageing=1.0):
@@ -137,7 +149,7 @@ def _by_curve(case, curve):
         least = bool(own.aged.working < here.pressure_gauge[0])
         sends = (f"at least {case.flow(at.low)}, since its points begin at more pressure than the line asks for"
                  if least else f"{case.flow(at.high)} with a new diffuser and {case.flow(at.low)} with an aged one")
-        words = (f"Reaches: it should send {sends}. {lineplan.say_room(best, own.aged, case.system)} {DUTY}")
+        words = (f"Reaches: it should send {sends}. {lineplan.say_room(best, own.aged, case.system)} {case.duty}")
         return Reach(REACHES, at, least, lineplan.has_room(best, own.aged), own, words)
     if told.highest is not None and left > 0 and told.highest * case.share > ends * (1 + 1e-9):
         return case.unsaid(f"Its points end at {case.told_and_here(curve.pressure_gauge[-1])} and do not say what it "
@@ -153,8 +165,8 @@ def _by_curve(case, curve):
         first = ""
     if needed(case.place, airline.AGED) >= ends:
         need = needed(case.place, airline.AGED if first else 1.0)
-        return case.cannot(f"{first}{case.pressure(need)} is needed before the first bubble"
-                           f"{' then' if first else ''}, and its points end at "
+        return case.cannot(f"{first}{case.pressure(need)} is needed before the first bubble "
+                           f"{'then' if first else 'with a new diffuser'}, and its points end at "
                            f"{case.told_and_here(curve.pressure_gauge[-1])}. {MORE}", own)
     return case.cannot(f"{first}at the last of its points, {case.flow(left)} at {case.pressure(ends)} here, the line "
                        f"asks for more. Do not run a machine past its points: {MORE[0].lower()}{MORE[1:]} Or take a "
@@ -167,8 +179,9 @@ def _by_point(case, pressure, flow):
                                  case.place.elevation)
     holds, air = pressure * case.share, float(here.flow_free_air[-1])
     if pressure == 0:
-        return case.unsaid(f"{case.flow(flow)} in open air, or at a pressure that was not told, says nothing about the "
-                           "bottom of a pond: every machine gives less the harder it pushes.")
+        return case.unsaid(f"{case.flow(flow)} in open air, as the most it gives (“max”, “up to”), or at a pressure "
+                           "that was not told, says nothing about the bottom of a pond: every machine gives less the "
+                           "harder it pushes.")
     if case.told.highest is not None and case.told.highest < pressure:
         return case.unsaid(f"The point, at {case.pressure(pressure)}, lies above its highest pressure, "
                            f"{case.pressure(case.told.highest)}; one of the two is wrong.")
@@ -183,7 +196,7 @@ def _by_point(case, pressure, flow):
     best = max(holds, (case.told.highest or 0.0) * case.share)
     words = (f"Reaches, if the point is true: for {case.flow(air)} your line asks for {asks} with an aged diffuser, "
              f"below {told}, and every machine gives more air at less pressure. So it should send at least "
-             f"{case.flow(air)}. {lineplan.say_room(best, own.aged, case.system)} Ask for the curve. {DUTY}")
+             f"{case.flow(air)}. {lineplan.say_room(best, own.aged, case.system)} Ask for the curve. {case.duty}")
     return Reach(REACHES, Range(air, air, air), True, lineplan.has_room(best, own.aged), own, words)
 
 
@@ -201,16 +214,25 @@ def judge(told, place, system="US"):
     -------
     Reach
         For one point the air is the least that it promises. Nothing is extrapolated: past the last point the answer
-        is :data:`UNSAID`, or :data:`CANNOT` where the points are all there is to the machine.
+        is :data:`UNSAID`, or :data:`CANNOT` where the points are all there is to the machine. What would do, but was
+        told to rest, is :data:`RESTS`.
     """
     share = float(airline.air.pressure_by_elevation.si(place.elevation) / airline.air.FREE_AIR_PRESSURE)
-    case, need, later = _Case(told, place, system, share), needed(place), needed(place, airline.AGED)
-    before = f"{case.pressure(need)} is needed before the first bubble, and"
+    case = _Case(told, place, system, share)
+    found = _by_what_was_told(case)
+    return case.rests() if told.rests and found.does != CANNOT else found
+
+
+def _by_what_was_told(case):
+    """What a machine does as long as it runs."""
+    told, place, share = case.told, case.place, case.share
+    need, later = needed(place), needed(place, airline.AGED)
+    before = f"{case.pressure(need)} is needed before the first bubble with a new diffuser, and"
     nothing = "It would not make one bubble."
     if told.highest is not None and told.highest * share <= need:
         return case.cannot(f"{before} its highest pressure is {case.told_and_here(told.highest)}. {nothing}")
     if told.highest is not None and told.highest * share <= later:
-        return case.cannot(f"once it has aged {case.pressure(later)} is needed before the first bubble, and the "
+        return case.cannot(f"{case.pressure(later)} is needed before the first bubble with an aged diffuser, and the "
                            f"machine's highest pressure is {case.told_and_here(told.highest)}. With a new diffuser "
                            "alone it may just do.")
     if not told.points:

@@ -6,7 +6,7 @@ from types import SimpleNamespace
 import ipywidgets as W
 import numpy as np
 
-from ..back_pressure import airline, compressor, curvetext, families, lineplan, pipesizes, reach
+from ..back_pressure import airline, compressor, families, lineplan, pipesizes, reach, sellerwords
 from ..back_pressure.lineflow import Chokes, segments
 from ..bubbles_and_oxygen.placement import OFF_BOTTOM
 from ..figures import back_pressure as draw
@@ -140,15 +140,15 @@ class OwnLine(OwnForm):
         self._take_kind()
         read = read_all(depth=self.depth, bank=self.bank, reach=self.reach, size=self.size, wet=self.wet,
                         flow=self.flow, highest=self.highest)
-        points, highest = self._told(), read.get("highest")
-        told = reach.Told(points, None if highest is None else highest.m_as("Pa"))
+        highest = read.get("highest")
+        told = self._told().joined(None if highest is None else highest.m_as("Pa"))
         if told == reach.Told() and "flow" not in read:
             rule = ("1.3 cfm for each acre", "91 L/min for each hectare")[self._system != "US"]
             raise QuantityError(f"“Or: free air you want” is empty, and so is the compressor. Write, for example, "
                                 f"{self.flow.example}; a rule of the trade is {rule}.")
         lines, notes = self._lines(read)
         flow = read.get("flow")
-        wanted = max((air for _, air in points), default=0.0) or Q("4 cfm").m_as("m^3/s") if flow is None else \
+        wanted = max((air for _, air in told.points), default=0.0) or Q("4 cfm").m_as("m^3/s") if flow is None else \
             flow.m_as("m^3/s")
         wet = read.get("wet", Q(airline.WET_PRESSURE, "Pa")).m_as("Pa")
 
@@ -170,9 +170,9 @@ class OwnLine(OwnForm):
         return own, machine, notes
 
     def _told(self):
-        """The points of the compressor as typed, at sea level."""
+        """What was typed of the compressor, at sea level."""
         try:
-            return curvetext.read_told(self.points.value) if self.points.value.strip() else ()
+            return sellerwords.read_told(self.points.value) if self.points.value.strip() else reach.Told()
         except ValueError as problem:
             raise QuantityError(f"“Compressor”: {problem}") from None
 

@@ -4,7 +4,7 @@ import warnings
 
 import ipywidgets as W
 
-from ..back_pressure import curvetext, lineplan, reach
+from ..back_pressure import lineplan, reach, sellerwords
 from ..power_and_housing import airdays, plate, quotes
 from ..units import Q, QuantityError, read_quantity, show
 from ..wording import shortened
@@ -59,7 +59,7 @@ class _Offer:
         def missing():
             raise QuantityError(f"“{self.watts.description}” is empty. Write, for example, {plate.EXAMPLE}.")
         return {f"{self.letter}price": self.price, f"{self.letter}highest": self.highest,
-                f"{self.letter}air": _Reader(self.air, curvetext.read_told, ()),
+                f"{self.letter}air": _Reader(self.air, sellerwords.read_told, reach.Told()),
                 f"{self.letter}upkeep": self.upkeep,
                 f"{self.letter}watts": _Reader(self.watts, lambda text: plate.read_electricity(
                     text, WATTS_ARE[self.sure.value]), missing)}
@@ -67,10 +67,10 @@ class _Offer:
     def quote(self, read):
         """The offer as :class:`pondcalc.power_and_housing.quotes.Quote`."""
         highest = read.get(f"{self.letter}highest")
-        return quotes.Quote(shortened(self.name.value, 40) or f"offer {self.letter}",
-                            read[f"{self.letter}price"].m_as("dollar"),
-                            reach.Told(read[f"{self.letter}air"], None if highest is None else highest.m_as("Pa")),
-                            read[f"{self.letter}watts"], read[f"{self.letter}upkeep"].m_as("dollar/year"))
+        return quotes.quote(shortened(self.name.value, 40) or f"offer {self.letter}",
+                            read[f"{self.letter}price"].m_as("dollar"), read[f"{self.letter}air"],
+                            None if highest is None else highest.m_as("Pa"), read[f"{self.letter}watts"],
+                            read[f"{self.letter}upkeep"].m_as("dollar/year"))
 
 
 def _by_year(value):
@@ -100,12 +100,16 @@ class OwnOffers(OwnForm):
         if self._place is None:
             return ("Your line is not saved yet (workbook 04), so nobody can say which machine makes a bubble at your "
                     "depth. Do the form of workbook 04 first.")
+        thin = reach.too_thin(self._place, self._system)
+        if thin:
+            return f"{thin[0].upper()}{thin[1:]}"
         own = reach.at_work(self._place)
         first, aged = (show(Q(float(value), "Pa"), "pressure", self._system)
                        for value in (reach.needed(self._place), own.aged.working))
         flow = show(Q(self._place.flow_free_air, "m3/s"), "air flow", self._system)
-        return (f"Your line asks for {first} before the first bubble, and for {aged} with an aged diffuser at the "
-                f"{flow} that you planned. Ask each seller for the air and the watts at {aged} on the gauge.")
+        return (f"Your line asks for {first} before the first bubble with a new diffuser, and for {aged} with an aged "
+                f"diffuser at the {flow} that you planned. Ask each seller for the air and the watts at {aged} on the "
+                "gauge.")
 
     def _found(self):
         there = [offer for offer in self.offers if not offer.empty]

@@ -10,6 +10,7 @@ import re
 from typing import Any, NamedTuple
 
 from ..back_pressure.running import MOTOR_EFFICIENCY
+from ..back_pressure.sellerwords import decimal_points, take_duty
 from ..units import Q, QuantityError, Range, read_quantity, show, show_range
 from ..wording import quoted
 from . import housing
@@ -20,48 +21,87 @@ EXAMPLE = "475 W, or 4.4 A at 120 V, or 1/2 hp"
 RATED = Range(0.6, 0.85, 1.1)   # power on the pond's line over rated watts, or those on a plate: judgment, no source
 METERED = Range(1 - housing.METER, 1.0, 1 + housing.METER)
 LEAST, MOST = 1.0, 5000.0       # W; outside them a slip is likelier
-_NEXT = re.compile(r"[;@×*=]|,(?!\d)|\s(?:at|x|and)\s|(?<=[A-Za-z.])\s+(?=[\d.])", re.IGNORECASE)
+ONE_SETTING = 1.2       # voltages of one winding, such as 208 to 230, differ by less; those of two by more
+_NEXT = re.compile(r"[;@×*=()]|,(?!\d)|\s(?:at|x|and)\s|(?<=[A-Za-z.])\s+(?=[\d.])", re.IGNORECASE)
 _FACTOR = re.compile(r"(?:power factor|cos ?(?:phi|φ)|\bp\.?f\.?)\s*(?:of|=|:)?\s*(\d?\.\d+|1(?:\.0+)?|\d+ ?%)",
                      re.IGNORECASE)
 _RUN = re.compile(r"\b(?:with (?:a )?)?(?:run[- ]capacitor|capacitor[- ]run|permanent[- ]split(?:.capacitor)?|PSC)\b",
                   re.IGNORECASE)
 _PLAIN = re.compile(r"\b(?:split[- ]phase|shaded[- ]pole|capacitor[- ]start|(?:no|without) (?:run )?capacitor)\b",
                     re.IGNORECASE)
-_OTHER = re.compile(r"\b(?:single[- ]phase|1 ?(?:phase|ph|[φø])|motor|about|approx\.?|each|running)\b", re.IGNORECASE)
+_DIRECT = re.compile(r"(?<=\dV) ?DC\b|(?<=\d V) ?DC\b|\bDC\b|\bbattery\b", re.IGNORECASE)
+_THREE = re.compile(r"\b(?:3|three)[- ]?(?:phase|ph\b|[φø])|\b3~", re.IGNORECASE)
+_OTHER = re.compile(r"\b(?:single[- ]phase|1 ?(?:phase|ph|[φø])|motor|about|approx\.?|each|running|max(?:imum)?|rated|"
+                    r"rating|full[- ]load|draws?|AC|TEFC|ODP|(?:SF|service factor):? ?[\d.]+)\b\.?|~", re.IGNORECASE)
+_PRESSURE = re.compile(r"(?:@|\bat\b)\s*[\d.]+ ?(?:psig?|k?Pa|m?bar)\b", re.IGNORECASE)
+_LIMIT = re.compile(rf"\b(?:max(?:imum)?|rated|rating)\b|{_PRESSURE.pattern}", re.IGNORECASE)
+# the amounts of a plate with two settings: "115/230 V", "8.8/4.4-4.6 A", "208-230/460 V"
+_NUMBER = r"\d+(?:\.\d+)?"
+_SETTINGS = re.compile(rf"(?<![\w.−-])({_NUMBER}(?:\s*[/-]\s*{_NUMBER})*)[\s-]*(?:(?P<V>V(?:AC|olts?)?\.?)|"
+                       r"(?P<A>A(?:mps?|mperes?)?|FLA))(?![\w])", re.IGNORECASE)
 
 
 class Electricity(NamedTuple):
-    """Power at the cord as a Range of W, and in words how it was found; `watts` is True where watts were told."""
+    """Power at the cord as a Range of W, and in words how it was found; `watts` is True where watts were told.
+
+    `duty` is what the same words say of running day and night, as in :class:`pondcalc.back_pressure.reach.Told`.
+    """
 
     power: Range
     watts: bool
     words: str
+    duty: str = ""
 
 
 def _amounts(text):
-    """Amounts in a text by what they measure: V, A, W and hp, each a plain number."""
+    """Amounts in a text by what they measure: V and A as tuples, VA, W and hp each a plain number."""
     found: dict[str, Any] = {}
-    for piece in filter(None, (part.strip(" .,()").rstrip("-") for part in _NEXT.split(text))):
-        number = re.fullmatch(r"(\d+(?:\.\d+)?) ?VA", piece, re.IGNORECASE)
-        value = Q(float(number[1]), "watt") if number else read_quantity(piece)
-        name = "VA" if number else "hp" if str(value.units) == "horsepower" else next(
-            (unit for unit in ("V", "A", "W") if value.check(Q(1.0, unit).dimensionality)), None)
+    for told in _SETTINGS.finditer(text):
+        name = "V" if told["V"] else "A"
+        found[name] = (*found.get(name, ()), *(float(number) for number in re.findall(_NUMBER, told[1])))
+        if not min(found[name]) > 0:
+            raise QuantityError(f"{quoted(told[0])} is not more than 0. Check the number")
+    rest = _SETTINGS.sub(" ; ", text)
+    for piece in filter(None, (part.strip(" .,/").rstrip("-") for part in _NEXT.split(rest))):
+        number = re.fullmatch(r"([\d,.]+) ?(k?)VA", piece, re.IGNORECASE)
+        value = read_quantity(f"{number[1]} {number[2]}W") if number else read_quantity(piece)
+        name = "VA" if number else "hp" if str(value.units) == "horsepower" else \
+            "W" if value.check(Q(1.0, "W").dimensionality) else None
         if value.check(Q("1 Hz").dimensionality):
             continue
         if name is None or name in found:
             wrong = "stands beside another of its kind" if name else "is no electricity"
             raise QuantityError(f"{quoted(piece)} {wrong}")
-        found[name] = value.m_as("W" if name in ("VA", "hp") else name)
+        found[name] = value.m_as("W")
         if not found[name] > 0:
             raise QuantityError(f"{quoted(piece)} is not more than 0. Check the number")
     return found
 
 
 def _carried(found):
-    """Volt-amperes of the amounts, or None."""
+    """Volt-amperes of the amounts as a Range, or None.
+
+    A motor for two voltages draws the smaller current at the higher one, so as to draw the same power at both. Only
+    such pairs count, never 115 V with the amps of 230 V.
+    """
     if "VA" in found:
-        return found["VA"]
-    return found["V"] * found["A"] if {"V", "A"} <= set(found) else None
+        return Range(*(found["VA"],) * 3)
+    if not {"V", "A"} <= set(found):
+        return None
+    volts, amps = sorted(found["V"]), sorted(found["A"], reverse=True)
+    lists = " and ".join(" / ".join(f"{number:g}" for number in numbers) + f" {unit}"
+                         for numbers, unit in ((volts, "V"), (amps, "A")))
+    if len(volts) == len(amps):
+        made = [volt * amp for volt, amp in zip(volts, amps, strict=True)]
+    elif 1 in (len(volts), len(amps)) and max(volts[-1] / volts[0], amps[0] / amps[-1]) <= ONE_SETTING:
+        made = [volt * amp for volt in volts for amp in amps]
+    else:
+        raise QuantityError(f"{lists}: which amps go with which volts is not told, and the wrong pair makes half the "
+                            "power. Write the volts of your outlet and the amps at them")
+    if max(made) > 1.25 * min(made):
+        raise QuantityError(f"{lists} come to {min(made):.0f} and {max(made):.0f} volt-amperes, which is not one "
+                            "motor. Write the volts of your outlet and the amps at them")
+    return Range(min(made), sum(made) / len(made), max(made))
 
 
 def _factor(text):
@@ -72,7 +112,8 @@ def _factor(text):
         if not 0.2 <= share <= 1:
             raise QuantityError(f"a power factor of {told[1]} is outside 0.2 to 1. Check it, or leave it out")
         return Range(*(min(end * share, 1.0) for end in METERED)), "as told", _FACTOR.sub(" ", text)
-    for pattern, span, name in ((_PLAIN, housing.PLAIN_MOTOR, "of a plain motor"),
+    for pattern, span, name in ((_DIRECT, Range(METERED.low, 1.0, 1.0), "1 of direct current"),
+                                (_PLAIN, housing.PLAIN_MOTOR, "of a plain motor"),
                                 (_RUN, housing.RUN_CAPACITOR, "of a motor with a run capacitor")):
         if pattern.search(text):
             return span, name, pattern.sub(" ", text)
@@ -100,21 +141,28 @@ def read_electricity(text, at_my_pressure=True):
     QuantityError
         If the text holds none of these, or amps without volts; says what to write.
     """
+    duty, said = take_duty(decimal_points(" ".join(str(text).split())))
     try:
-        factor, kind, rest = _factor(" ".join(str(text).split()))
-        found = _amounts(_OTHER.sub(" ", rest))
+        if _THREE.search(said):
+            raise QuantityError("three-phase volts and amps do not simply multiply: ask for the watts")
+        factor, kind, rest = _factor(said)
+        found = _amounts(_OTHER.sub(" ", _PRESSURE.sub(" ", rest)))
+        carried, watts = _carried(found), found.get("W")
     except QuantityError as problem:
         reason = re.sub(r"[.]? (Write a number|Write the unit|Units it knows|Did you mean).*", "", str(problem))
         raise QuantityError(f"{reason.rstrip('.')}. Write, for example, {EXAMPLE}.") from None
-    carried, watts = _carried(found), found.get("W")
     if watts is not None:
-        if carried is not None and watts > carried * (1 + housing.METER):
-            raise QuantityError(f"{watts:.4g} W is more than volts times amps, {carried:.4g}. Check the three numbers.")
-        spread = METERED if at_my_pressure else RATED
-        made, words = Range(*(share * watts for share in spread)), "watts as told"
+        if carried is not None and watts > carried.high * (1 + housing.METER):
+            raise QuantityError(f"{watts:.4g} W is more than volts times amps, {carried.high:.4g}. Check the three "
+                                "numbers.")
+        near = at_my_pressure and not _LIMIT.search(said)
+        made = Range(*(share * watts for share in (METERED if near else RATED)))
+        words = "watts as told" if near else (f"rated or greatest watts, or those at a pressure of the seller's: "
+                                              f"{RATED.low:g} to {RATED.high:g} times what was told")
     elif carried is not None:
-        made = Range(*(share * carried for share in factor))
-        words = f"{carried:.0f} volt-amperes, times the power factor {kind}"
+        made = Range(*(share * each for share, each in zip(factor, carried, strict=True)))
+        words = (f"{carried.usual:.0f} volt-amperes, which are no watts but the most these can be: times the power "
+                 f"factor {kind}")
     elif "hp" in found:
         made = Range(*(found["hp"] / share for share in reversed(MOTOR_EFFICIENCY)))
         words = (f"horsepower is at the shaft, here {show(Q(found['hp'], 'W'), 'power')}; a motor that small puts "
@@ -128,4 +176,4 @@ def read_electricity(text, at_my_pressure=True):
         span = show_range(Q(made.low, "W"), Q(made.high, "W"), "power")
         raise QuantityError(f"{quoted(text)} comes to {span}, outside {LEAST:.0f} to {MOST:,.0f} W. Check "
                             "the number and its unit.")
-    return Electricity(made, watts is not None, words)
+    return Electricity(made, watts is not None, words, duty)

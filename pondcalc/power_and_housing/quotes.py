@@ -9,8 +9,8 @@ What this leaves out: a machine that fails and is bought again, your hours, and 
 
 from typing import Any, NamedTuple
 
-from ..back_pressure import compressor, curvetext, lineplan, reach
-from ..units import DAY, YEAR, Q, Range, read_quantity, show, show_range
+from ..back_pressure import compressor, lineplan, reach, sellerwords
+from ..units import DAY, YEAR, Q, QuantityError, Range, read_quantity, show, show_range
 from . import airdays, housing, lifecost, plate
 
 __all__ = ["MONTH", "Judged", "Quote", "believable", "cheapest", "judge_quotes", "saved_judged", "say_cost",
@@ -28,6 +28,12 @@ class Quote(NamedTuple):
     told: Any
     electricity: Any
     upkeep: float
+
+
+def quote(name, price, told, highest, electricity, upkeep):
+    """An offer from its boxes: what one of them says of the highest pressure (Pa) or of day and night joins the air."""
+    duty, _ = sellerwords.take_duty(name)
+    return Quote(name, price, told.joined(highest, electricity.duty, duty), electricity, upkeep)
 
 
 class Judged(NamedTuple):
@@ -53,6 +59,15 @@ class Judged(NamedTuple):
     def ranked(self):
         """Whether its cost may be compared: it reaches, and its watts are believable."""
         return self.reach is not None and self.reach.does == reach.REACHES and not self.doubt
+
+    @property
+    def warned(self):
+        """What must stand on the same line as any cost of it, in few words; empty where nothing must."""
+        known = self.reach is not None and self.reach.does == reach.REACHES
+        said = {"not known to reach, since no line is saved": self.reach is None,
+                "not known to reach": self.reach and not known, "less air than planned": known and not self.enough,
+                "watts doubted": bool(self.doubt)}
+        return ", ".join(words for words, so in said.items() if so)
 
 
 def believable(quote, found, place, system="US"):
@@ -109,15 +124,23 @@ def judge_quotes(quotes, place, price, years, days=365 * DAY, system="US"):
     Returns
     -------
     list of Judged
+
+    Raises
+    ------
+    QuantityError
+        If the air planned does not get through the line.
     """
+    thin = "" if place is None else reach.too_thin(place, system)
+    if thin:
+        raise QuantityError(thin)
     made = []
     for quote in quotes:
         found = None if place is None else reach.judge(quote.told, place, system)
         enough = bool(found and found.flow and found.flow.usual >= reach.ENOUGH * place.flow_free_air)
-        share, doubt = (None, "") if found is None or found.does == reach.CANNOT else \
+        share, doubt = (None, "") if found is None or found.does in reach.NEVER else \
             believable(quote, found, place, system)
         made.append(Judged(quote, found, enough, share, doubt, *_costs(quote, price, years, days)))
-    order = [reach.REACHES, reach.UNSAID, reach.CANNOT]
+    order = [reach.REACHES, reach.UNSAID, reach.RESTS, reach.CANNOT]
     return sorted(made, key=lambda one: (not one.ranked, order.index(one.reach.does) if one.reach else 0,
                                          not one.enough, one.total.usual))
 
@@ -135,22 +158,25 @@ def cheapest(judged):
                       "until your line is saved. Do the form of workbook 04 first, then run this workbook again.")
     able = [one for one in judged if one.ranked]
     if not able:
-        return None, ("None of these can be recommended: none is known to reach your diffuser with watts to believe. "
-                      "Ask the sellers, or ask for other machines.")
+        return None, ("None of these can be recommended: none is known to reach your diffuser, to run day and night "
+                      "and to draw watts to believe. Ask the sellers, or ask for other machines.")
     good = [one for one in able if one.enough]
-    first = (good or able)[0]
-    name, others = f"“{first.quote.name}”", (good or able)[1:]
-    short = ("" if good else " But it is not known to send the air you planned." if len(able) == 1 else
-             " But none of those that reach is known to send the air you planned.")
-    short += "" if first.reach.room else f" {name} reaches with little room, as said below."
+    if not good:
+        names = " and ".join(f"“{one.quote.name}”" for one in able)
+        none = "reach, but none of them is" if len(able) > 1 else "reaches, but is not"
+        return None, (f"No offer is called the cheapest: {names} {none} known to send the air you planned. Ask for "
+                      "more air, or for other machines.")
+    first, others = good[0], good[1:]
+    name = f"“{first.quote.name}”"
+    short = "" if first.reach.room else f" {name} reaches with little room, as said below."
     if not others:
-        only = "sends the air you planned" if good and len(able) > 1 else "reaches with watts to believe"
+        only = "sends the air you planned" if len(able) > 1 else "reaches with watts to believe"
         return first, f"Only {name} {only}, so there is no other cost to set against it.{short}"
     if others[0].total.low < first.total.high:
-        return first, (f"Of those that {'send your air' if good else 'reach'}, {name} costs least in the middle, but "
-                       f"its range overlaps that of “{others[0].quote.name}”: do not decide by cost alone.{short}")
-    return first, (f"Of those that {'send your air' if good else 'reach'}, {name} is the cheapest over these years, "
-                   f"whatever the doubts about watts.{short}")
+        return first, (f"Of those that send your air, {name} costs least in the middle, but its range overlaps that of "
+                       f"“{others[0].quote.name}”: do not decide by cost alone.{short}")
+    return first, (f"Of those that send your air, {name} is the cheapest over these years, whatever the doubts about "
+                   f"watts.{short}")
 
 
 def say_cost(one, days):
@@ -173,8 +199,8 @@ def say_judged(one, place, days, system="US"):
     """One offer in words: whether it reaches, how much air, then doubts, then cost."""
     name = f"{one.quote.name}: "
     if one.reach is None:
-        return f"{name}{say_cost(one, days)}"
-    if one.reach.does == reach.CANNOT:
+        return f"{name}{one.warned.upper()}: {say_cost(one, days)}"
+    if one.reach.does in reach.NEVER:
         return f"{name}{one.reach.words} No cost is compared."
     words = [name + one.reach.words]
     if one.reach.flow and not one.enough:
@@ -184,17 +210,15 @@ def say_judged(one, place, days, system="US"):
                      f"{', and no more is promised,' if one.reach.least else ''} of {planned}.")
     if one.doubt:
         words.append(f"DOUBTED: {one.doubt}")
-    if one.reach.does == reach.UNSAID:
-        words.append("Not ranked by cost until that is known.")
-    elif one.doubt:
-        words.append("Not ranked by cost as long as that is doubted.")
-    return "\n".join([*words, say_cost(one, days)])
+    rank = "" if one.ranked else ", so not ranked by cost"
+    cost = say_cost(one, days)
+    return "\n".join([*words, f"{one.warned.upper()}{rank}: {cost}" if one.warned else cost])
 
 
 def say_short(one, place, system="US"):
     """One offer in a few words, for a list."""
     air = one.reach.flow and show(Q(float(one.reach.flow.usual), "m3/s"), "air flow", system, digits=2, both=True)
-    words = [one.reach.does.upper() if one.reach.does == reach.CANNOT else one.reach.does]
+    words = [one.reach.does.upper() if one.reach.does in reach.NEVER else one.reach.does]
     words += [f"{'at least ' if one.reach.least else ''}{air}"] if air else []
     planned = show(Q(place.flow_free_air, "m3/s"), "air flow", system, digits=2, both=True)
     words += [f"LESS than the {planned} planned"] if air and not one.enough else []
@@ -212,9 +236,8 @@ def saved_judged(pond, system="US", years=10 * YEAR):
         return []
     kept = zip(*(pond.get("offers", key) for key in ("name", "price", "air", "highest", "electricity", "watts_are",
                                                      "upkeep")), strict=True)
-    made = [Quote(name, price.m_as("dollar"),
-                  reach.Told(curvetext.read_told(air) if air else (),
-                             read_quantity(highest).m_as("Pa") if highest else None),
+    made = [quote(name, price.m_as("dollar"), sellerwords.read_told(air) if air else reach.Told(),
+                  read_quantity(highest).m_as("Pa") if highest else None,
                   plate.read_electricity(watts, told == AT_MY_PRESSURE), upkeep.m_as("dollar/year"))
             for name, price, air, highest, watts, told, upkeep in kept]
     price = pond.get("site", "price", Q("17.3 cents/kWh")).m_as("dollar/J")

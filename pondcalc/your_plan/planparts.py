@@ -11,7 +11,7 @@ import itertools
 from typing import Any, NamedTuple
 
 from .. import findings, record
-from ..back_pressure import families, lineplan
+from ..back_pressure import families, lineplan, reach
 from ..bubbles_and_oxygen import plume
 from ..how_much_oxygen import oxygencase
 from ..power_and_housing import airdays, housing, quotes, wiring
@@ -246,7 +246,11 @@ def _offers(pond, system):
     """Offers of the record set against its line, and the sentence about them, empty where there are none."""
     try:
         judged, place = quotes.saved_judged(pond, system), lineplan.saved_line(pond)
-    except ValueError:                  # a record mended by hand
+    except ValueError as problem:
+        place = lineplan.saved_line(pond)
+        if place is not None and reach.too_thin(place, system):
+            return (), f"Offers [06]: {problem}"
+        # a record mended by hand
         return (), "Offers [06]: they cannot be read any more. Do the form of workbook 06 again and save."
     short = "; ".join(quotes.say_short(one, place, system) for one in judged)
     return tuple(judged), f"Offers [06], set against the line of now: {short}." if short else ""

@@ -90,12 +90,13 @@ def _costs(whole):
     """First costs, with empty columns for the offers a person gets."""
     rows = tobuy.costs(whole)
     rows.append(("Sum", tobuy.total(rows)))
-    got = [(one.quote.name, one.reach.does, show(Q(one.quote.price, "dollar"), "money")) for one in whole.offers]
+    got = [(one.quote.name, one.reach.does, show(Q(one.quote.price, "dollar"), "money")
+            + (f", {one.warned}" if one.warned else "")) for one in whole.offers]
     names = [*(f"{name}: {does}" for name, does, _ in got), "Offer 1", "Offer 2", "Offer 3"][:3]
     head = "".join(f"<th scope='col'>{_text(words)}</th>" for words in ("What", "Range", *names))
 
     def asked(words):
-        return [price if words == "Compressor" and does != reach.CANNOT else "" for _, does, price in got]
+        return [price if words == "Compressor" and does not in reach.NEVER else "" for _, does, price in got]
     made = "".join(f"<tr><th scope='row'>{_text(words)}</th><td>"
                    f"{_text(show_range(Q(span.low, 'dollar'), Q(span.high, 'dollar'), 'money'))}</td>"
                    + "".join(f"<td>{_text(cell)}</td>" for cell in [*asked(words), "", "", ""][:3]) + "</tr>"

@@ -222,7 +222,7 @@ def _of_one_point(told, place, system):
     """The same for a machine of which the record holds one point: it may do, or nobody can say."""
     found = reach.judge(told, place, system)
     if found.does != reach.REACHES:
-        return (False if found.does == reach.CANNOT else None,
+        return (False if found.does in reach.NEVER else None,
                 f"Your machine, by the one point in workbook 04: {found.words}")
     sent, wanted = (show(Q(float(flow), "m3/s"), "air flow", system, digits=2, both=True)
                     for flow in (found.flow.usual, place.flow_free_air))
