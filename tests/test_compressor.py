@@ -44,6 +44,9 @@ def test_operating_point_lies_on_both_curves():
 def test_a_compressor_that_cannot_reach_says_so():
     with pytest.raises(CannotReach, match="cannot reach"):
         compressor.operating_point(compressor.linear_curve("6 cfm", "5 psi"), square_system(8.65, 0.05))
+    with pytest.raises(CannotReach, match="before the first bubble with an aged diffuser, and its curve ends at"):
+        compressor.operating_point(compressor.linear_curve("6 cfm", "5 psi"), square_system(8.65, 0.05),
+                                   "with an aged diffuser")
     at_its_limit = compressor.linear_curve("6 cfm", Q(8.65 * PSI, "Pa"))             # no air moves
     with pytest.raises(CannotReach, match="cannot reach"):
         compressor.operating_point(at_its_limit, square_system(8.65, 0.05))

@@ -409,9 +409,9 @@ def test_air_by_bubbles_alone_is_need_over_what_each_cfm_gives(saved):
     lines = {line.words: line.value for part in whole.parts for line in part.lines}
     gives = next(value for words, value in lines.items() if words.startswith("Oxygen out of the bubbles"))
     air = lines["Air wanted, all together" if saved else "A generic compressor would send"]
-    flow, need = air.usual if saved else air, lines["Oxygen the air must deliver"]
+    flow, need = air.usual if saved else air, Q(whole.plan.budget.delivery.high * 3600, "kg/h")
     # proportion by hand: the worst night with the poorest bubbles
-    hand = need.high.m_as("lb/h") / gives.low.m_as("lb/h") * flow.m_as("cfm")
+    hand = need.m_as("lb/h") / gives.low.m_as("lb/h") * flow.m_as("cfm")
     assert lines["Air, if bubbles alone did it"].high.m_as("cfm") == pytest.approx(hand, rel=1e-6) and hand > 100
 
 
@@ -451,3 +451,24 @@ def test_one_need_in_the_verdict_and_in_the_parts(full):
     # rounded outward by hand to one digit
     assert said.value.startswith("about 1 to 2 lb/h (about 0.4 to 0.8 kg/h)")
     assert "needed about 1 to 2 lb/h [02]" in " ".join(whole.verdict.reasons)
+
+
+@pytest.mark.parametrize("system", ["US", "metric"])
+def test_one_number_looks_the_same_all_over_a_plan(full, system):
+    for pond in (record.demo(), full):
+        whole = planparts.whole_plan(pond, system)
+        text = planparts.say_whole(whole, system)
+        need, = set(re.findall(r"(?:Oxygen the air must deliver: |bad night: needed )(.*?)(?= \[| \(|   \[)", text))
+        assert need and need.endswith(" lb/h" if system == "US" else " kg/h")
+        bore = set(re.findall(r"(?:inside diameter(?: of the line)?:?|Bore of the line: A) ([\d.]+ \w+)", text))
+        assert len(bore) == 1
+        floor = set(re.findall(r"(?i)(?:oxygen to keep:?|oxygen falls below) ([\d.]+ mg/L)", text))
+        assert floor == {"4.0 mg/L"}
+        page = plansheet.sheet_html(whole)
+        if system == "US":
+            assert set(re.findall(r"inside diameter(?:</th><td>| of the line | )([\d.]+ in)", page)) == bore
+
+
+def test_the_pressure_before_the_first_bubble_names_the_age_of_the_diffuser(full):
+    weak = planchoice.choices_from(full, top_pressure="4 psi")
+    assert "before the first bubble with an aged diffuser" in plan.first_plan(weak).trouble

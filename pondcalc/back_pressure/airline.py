@@ -46,6 +46,10 @@ __all__ = ["Line", "Diffuser", "PressureBudget", "LineFlow", "SpeedCheck", "stat
 WET_PRESSURE, AGED, CHECK_VALVE, FITTINGS = 2750.0, 2.0, 2000.0, 5.0
 
 
+# how a diffuser of each age is called
+NEW_DIFFUSER, AGED_DIFFUSER = "with a new diffuser", "with an aged diffuser"
+
+
 class PressureBudget(NamedTuple):
     """The gauge pressures that add up at the compressor (Pa inside the package).
 

@@ -149,7 +149,7 @@ def _psi(pressure):
 
 
 @quantities(gives=("m^3/s", "Pa"))
-def operating_point(curve, system):
+def operating_point(curve, system, diffuser=""):
     """Flow and gauge pressure at which a compressor runs on a pond's air line.
 
     Parameters
@@ -158,6 +158,8 @@ def operating_point(curve, system):
     system : callable
         Pa gauge needed for a flow in m3/s of free air, plain numbers, never falling;
         :func:`pondcalc.back_pressure.airline.system_curve` makes one.
+    diffuser : str, optional
+        For which diffuser that is, in words such as "with an aged diffuser", for a refusal.
 
     Returns
     -------
@@ -183,8 +185,8 @@ def operating_point(curve, system):
     static = system(0.0)
     if static >= highest:
         raise CannotReach(f"This compressor cannot reach the diffuser: {_psi(static)} is needed before the "
-                          f"first bubble, and its curve ends at {_psi(highest)}. Choose one rated for "
-                          "more pressure, or set the diffuser shallower.")
+                          f"first bubble{' ' * bool(diffuser)}{diffuser}, and its curve ends at {_psi(highest)}. "
+                          "Choose one rated for more pressure, or set the diffuser shallower.")
 
     def excess(pressure):
         try:

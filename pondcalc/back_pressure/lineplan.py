@@ -315,12 +315,13 @@ def own_line(submergence, line, curve=None, flow_free_air=None, elevation=0.0, w
     budgets, flows, trouble = [], [], ""
     with warnings.catch_warnings():
         warnings.filterwarnings("ignore", message="operating_point: the system asks")
-        for ageing in (1.0, (1 + airline.AGED) / 2, airline.AGED):
+        for ageing, called in ((1.0, airline.NEW_DIFFUSER), ((1 + airline.AGED) / 2, "with a half-aged diffuser"),
+                               (airline.AGED, airline.AGED_DIFFUSER)):
             at = flow
             if here is not None:
                 system = airline.system_curve.si(submergence, line, wet_pressure, ageing, elevation=elevation)
                 try:
-                    at = float(compressor.operating_point.si(here, system).flow_free_air)
+                    at = float(compressor.operating_point.si(here, system, called).flow_free_air)
                 except compressor.CannotReach as problem:
                     trouble = str(problem)
             budgets.append(airline.pressure_budget.si(submergence, line, at, wet_pressure, ageing,

@@ -166,7 +166,7 @@ def _by_curve(case, curve):
     if needed(case.place, airline.AGED) >= ends:
         need = needed(case.place, airline.AGED if first else 1.0)
         return case.cannot(f"{first}{case.pressure(need)} is needed before the first bubble "
-                           f"{'then' if first else 'with a new diffuser'}, and its points end at "
+                           f"{'then' if first else airline.NEW_DIFFUSER}, and its points end at "
                            f"{case.told_and_here(curve.pressure_gauge[-1])}. {MORE}", own)
     return case.cannot(f"{first}at the last of its points, {case.flow(left)} at {case.pressure(ends)} here, the line "
                        f"asks for more. Do not run a machine past its points: {MORE[0].lower()}{MORE[1:]} Or take a "
@@ -227,13 +227,13 @@ def _by_what_was_told(case):
     """What a machine does as long as it runs."""
     told, place, share = case.told, case.place, case.share
     need, later = needed(place), needed(place, airline.AGED)
-    before = f"{case.pressure(need)} is needed before the first bubble with a new diffuser, and"
+    before = f"{case.pressure(need)} is needed before the first bubble {airline.NEW_DIFFUSER}, and"
     nothing = "It would not make one bubble."
     if told.highest is not None and told.highest * share <= need:
         return case.cannot(f"{before} its highest pressure is {case.told_and_here(told.highest)}. {nothing}")
     if told.highest is not None and told.highest * share <= later:
-        return case.cannot(f"{case.pressure(later)} is needed before the first bubble with an aged diffuser, and the "
-                           f"machine's highest pressure is {case.told_and_here(told.highest)}. With a new diffuser "
+        return case.cannot(f"{case.pressure(later)} is needed before the first bubble {airline.AGED_DIFFUSER}, and "
+                           f"the machine's highest pressure is {case.told_and_here(told.highest)}. With a new diffuser "
                            "alone it may just do.")
     if not told.points:
         return case.unsaid("No air at a pressure was told.")

@@ -103,11 +103,11 @@ def budget_bars(pond, system="US"):
                                  "flow": "4 cfm"}}, system=system)
 
 
-def _runs(curve, system):
+def _runs(curve, system, diffuser):
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
-            return compressor.operating_point.si(curve, system), ""
+            return compressor.operating_point.si(curve, system, diffuser), ""
     except compressor.CannotReach as problem:
         return None, str(problem)
 
@@ -170,7 +170,8 @@ class CompressorOnLine(Panel):
         outlet = float(airline.air.pressure_by_elevation.si(elevation) + new(0.0))
         most = airline.system_flow.si(new, 1.6 * outlet, 12 * DESIGN / 4) or 1e-5
         flow = np.linspace(0, most, 40)
-        (runs_new, why_new), (runs_aged, why_aged) = _runs(here, new), _runs(here, aged)
+        runs_new, why_new = _runs(here, new, airline.NEW_DIFFUSER)
+        runs_aged, why_aged = _runs(here, aged, airline.AGED_DIFFUSER)
         return SimpleNamespace(curve=here, flow=flow, new=new(flow), aged=_upto(aged, flow), runs_new=runs_new,
                                runs_aged=runs_aged, why=why_new or why_aged, machine=machine,
                                static=airline.static_pressure.si(submergence))

@@ -123,7 +123,7 @@ def season(choices):
 
 def _rows(one, system):
     def number(value, unit, kind):
-        return show(Q(float(value), unit), kind, system, digits=2)
+        return show(Q(float(value), unit), kind, system, digits=plan.digits(kind))
 
     def span(values, unit, kind):
         if show(Q(float(values.low), unit), kind, digits=2) == show(Q(float(values.high), unit), kind, digits=2):

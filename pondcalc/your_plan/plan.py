@@ -85,13 +85,18 @@ def first_plan(choices):
                 float(oxygen.airflow_by_area.si(c.area)), pressure, point, power, cost, trouble, notes)
 
 
+def digits(kind):
+    """Significant figures of a number of the plan, everywhere in it: a bore is bought by three, all else has two."""
+    return 3 if kind == "bore" else 2
+
+
 def _spread(value, kind, system):
     """Usual value and range as text: more digits, or one number, where the ends would look alike."""
-    for digits in (2, 3):
-        ends = {show(end, kind, system, digits=digits) for end in (value.low, value.high)}
+    for many in (2, 3):
+        ends = {show(end, kind, system, digits=many) for end in (value.low, value.high)}
         if len(ends) > 1:
-            return (show(value.usual, kind, system, digits=digits),
-                    show_range(value.low, value.high, kind, system, digits=digits))
+            return (show(value.usual, kind, system, digits=many),
+                    show_range(value.low, value.high, kind, system, digits=many))
     return show(value.usual, kind, system, digits=2), ""
 
 
@@ -110,7 +115,7 @@ def say_value(line, system="US", both=False):
         low, usual, high = value if isinstance(value, Range) else (value,) * 3
         return f"{usual:.0f}" + (f" ({low:.0f} to {high:.0f})" if low != high else "")
     if not isinstance(value, Range):
-        return show(value, kind, system, digits=2, both=both)
+        return show(value, kind, system, digits=digits(kind), both=both)
     usual, ends = _spread(value, kind, system)
     if not both:
         return f"{usual} ({ends})" if ends else usual

@@ -220,7 +220,7 @@ def working_point(choices):
     """
     line = airline.Line.si(choices.length, choices.inside_diameter)
     system = airline.system_curve.si(choices.submergence, line, choices.wet_pressure, elevation=choices.elevation)
-    return compressor.operating_point.si(machine(choices), system)
+    return compressor.operating_point.si(machine(choices), system, airline.AGED_DIFFUSER)
 
 
 def resized(choices, share):

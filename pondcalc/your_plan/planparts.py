@@ -10,7 +10,7 @@ What this leaves out: the site visit. Every caution here gives way to local code
 import itertools
 from typing import Any, NamedTuple
 
-from .. import findings, record
+from .. import record
 from ..back_pressure import families, lineplan, reach
 from ..bubbles_and_oxygen import plume
 from ..how_much_oxygen import oxygencase
@@ -155,12 +155,9 @@ def _saved(pond, section, rows):
 
 
 def _need(pond, made, system):
-    """Value and kind of the oxygen to deliver: in the words of workbook 02 where its range is saved."""
-    saved = oxygencase.found(pond, "need")
-    if saved is None:
-        return spanned([3600 * d for d in made.budget.delivery], "kg/h"), "oxygen rate"
+    """Value and kind of the oxygen to deliver, in the words of the verdict."""
     order = ("US", "metric") if system == "US" else ("metric", "US")
-    first, then = (findings.say_need(saved, each) for each in order)
+    first, then = (verdict.say_needed(pond, made, each) for each in order)
     return (first if then == first else f"{first} ({then})"), "text"
 
 
@@ -434,7 +431,7 @@ def whole_plan(pond, system="US"):
 def say_assumed(whole, system="US"):
     """What was assumed because nothing is saved, with the numbers; empty where nothing was."""
     assumed = (planchoice.ASSUMED[name] for name in whole.plan.choices.assumed)
-    shown = [f"{words} {value if kind == 'text' else show(Q(value), kind, system)}"
+    shown = [f"{words} {value if kind == 'text' else show(Q(value), kind, system, digits=plan.digits(kind))}"
              for _, value, kind, words in assumed]
     return f"Assumed, because nothing is saved: {'; '.join(shown)}." if shown else ""
 
@@ -454,7 +451,8 @@ def say_whole(whole, system="US"):
         lines += ["", part.title.upper()]
         lines += [f"{plan.say_line(line, system)}   [{mark(line, whole)}]" for line in part.lines]
         lines += part.words
-    lines += ["", "SIDE BY SIDE", *say_side_by_side(whole.others, system).splitlines()]
+    lines += ["", "SIDE BY SIDE, by the simple chain of workbook 08"]
+    lines += say_side_by_side(whole.others, system).splitlines()
     lines += ["", "MEASURE FIRST"]
     lines += [sensitivity.say_swings(outcome, swing, system) for outcome, _, swing in whole.unknowns]
     return "\n".join([*lines, "", say_assumed(whole, system), *whole.plan.notes]).strip()

@@ -18,7 +18,7 @@ from ..the_year import wintercheck
 from ..units import Q, QuantityError, Range, show, show_range
 from . import planchoice
 
-__all__ = ["OFTEN", "Given", "Verdict", "mixed_at_once", "of_machine", "oxygen_given", "verdict"]
+__all__ = ["OFTEN", "Given", "Verdict", "mixed_at_once", "of_machine", "oxygen_given", "say_needed", "verdict"]
 
 OFTEN = 10.0        # percent of drawn ponds below the floor from which a bad dawn counts as a reason; our choice
 KIND = "membrane"   # where workbook 03 has not chosen a diffuser
@@ -150,17 +150,29 @@ def _winter(pond, system):
     return reason, more, f"Winter: {decision} [07]. {wintercheck.say_winter(made, decision, system)} [07, 08]"
 
 
+def _needed(pond, made):
+    """Oxygen to deliver, as a Range of quantities."""
+    saved = oxygencase.found(pond, "need")
+    if made.choices.delivery is None or saved is None:      # records before the range was kept hold its upper part
+        return Range(*(Q(3600 * float(v), "kg/h") for v in made.budget.delivery))
+    return saved
+
+
+def say_needed(pond, made, system="US"):
+    """Oxygen to deliver: that of workbook 02 in its words, or the one-night budget where that is not done."""
+    if made.choices.delivery is None:
+        return _rates(made.budget.delivery, system)
+    return findings.say_need(_needed(pond, made), system)
+
+
 def _need(pond, made, system):
     """Air against need: whether the bubbles carry a bad night (None where no air arrives), and the sentences."""
     need, source = made.budget.delivery, "02" if made.choices.delivery is not None else "08, every bad case stacked"
     given = oxygen_given(pond, made)
     if given is None:
         return None, ["Oxygen: no air arrives, so none is given."]
-    saved, spread = oxygencase.found(pond, "need"), Range(*(Q(3600 * float(v), "kg/h") for v in need))
-    if made.choices.delivery is None or saved is None:      # records before the range was kept hold its upper part
-        saved = spread
-    enough = 3600 * given.bubbles.low >= saved.high.m_as("kg/h")
-    words = (f"Oxygen on a bad night: needed {findings.say_need(saved, system)} [{source}]; the bubbles give "
+    enough = 3600 * given.bubbles.low >= _needed(pond, made).high.m_as("kg/h")
+    words = (f"Oxygen on a bad night: needed {say_needed(pond, made, system)} [{source}]; the bubbles give "
              f"{_rates(given.bubbles, system)} [{given.source}]. ")
     words += ("That covers it." if enough else
               "That does not carry a bad night. Have a plan for it: stop feeding, and know where a surface aerator can "
