@@ -85,7 +85,7 @@ def test_rated_watts_are_less_sure_than_those_at_the_pressure():
 def test_volts_go_with_their_own_amps_and_volt_amperes_are_no_watts(text, low, high):
     found = plate.read_electricity(text)
     assert (found.power.low, found.power.high) == pytest.approx((0.5 * low, high)) and found.power.usual < high
-    assert "no watts but the most these can be" in found.words and not found.watts
+    assert "not watts, but the most these can be" in found.words and not found.watts
 
 
 @pytest.mark.parametrize("text, says", [

@@ -35,6 +35,10 @@ def said(text):
     ("2.3 cfm at up to 10 psi", [(0, 2.3)], 10), ("2.3 cfm at max pressure 10 psi", [(0, 2.3)], 10),
     ("2.3 cfm at 10 psi max", [(0, 2.3)], 10), ("up to 2.3 cfm at 10 psi", [(0, 2.3)], None),
     ("2.3 cfm max at 10 psi", [(0, 2.3)], None),
+    ("2.3 cfm at 10 psi (max)", [(0, 2.3)], 10), ("Pressure: 15 PSI Flow: 2.3 CFM", [(0, 2.3)], 15),
+    ("~2.3 cfm at ~10 psi", [(10, 2.3)], None), ("10 PSI - 2.3 CFM", [(10, 2.3)], None),
+    ("4.6 cfm (open flow), 2.3 cfm at 10 psi at 60 Hz", [(0, 4.6), (10, 2.3)], None),
+    ("2.3 cfm at a pressure of 10 psi", [(10, 2.3)], None),
     # the highest pressure alone is no point: there the air may have ended
     ("max 15 psi", [], 15), ("maximum pressure 15 psi", [], 15), ("15 PSI max.", [], 15), ("shut-off 15 psi", [], 15),
     ("max 1 bar; up to 12 psi", [], 12)])
@@ -53,8 +57,11 @@ def test_points_and_highest_pressure_of_a_text(text, points, highest):
     ("2.3 cfm at 10 psi, 30 minutes on and 30 minutes off", "30 minutes on and 30 minutes off"),
     ("2.3 cfm at 10 psi intermittent duty", "intermittent duty"), ("intermittent\n10 psi, 2.3 cfm", "intermittent"),
     ("2.3 cfm at 10 psi, not for continuous use", "not for continuous use"),
-    ("2.3 cfm at 10 psi non-continuous", "non-continuous"), ("2.3 cfm at 10 psi, max. 8 hours a day", "8 hours a day"),
-    ("2.3 cfm at 10 psi, S3 40 %", "S3 40 %"), ("continuous at 5 psi, 50% duty; 2.3 cfm at 10 psi", None)])
+    ("2.3 cfm at 10 psi non-continuous", "non-continuous"),
+    ("2.3 cfm at 10 psi, max. 8 hours a day", "max. 8 hours a day"),
+    ("2.3 cfm at 10 psi, S3 40 %", "S3 40 %"),
+    ("2.3 cfm at 10 psi, runs 15 min, rests 15 min", "runs 15 min, rests 15 min"),
+    ("continuous at 5 psi, 50% duty; 2.3 cfm at 10 psi", None)])
 def test_a_machine_that_must_rest_is_known_by_what_was_told(text, duty):
     if duty is None:        # the pressure at which it may run all the time has no air beside it: refused, not guessed
         with pytest.raises(curvetext.CurveTextError):
@@ -82,7 +89,7 @@ def test_the_weaker_word_counts_wherever_it_stands():
 @pytest.mark.parametrize("text", ["2.3-2.6 cfm at 10 psi", "4.6 cfm, not at 10 psi", "2.3 cfm at 10 psia",
                                   "2.3 cfm at 10 inHg vacuum", "4 cfm at 15 ft", "2.3 cfm at 10 lbs", "15 psi",
                                   "3.9 @ 5 psi, 2.3 @ 10 psi", "4.6 cfm at", "2.3 cfm\n10 psi",
-                                  "2.3 cfm at 10 psi, 5 psi"])
+                                  "2.3 cfm at 10 psi, 5 psi", "pressure 5 psi, flow 3.9 cfm, pressure 10 psi"])
 def test_what_may_mean_two_things_is_refused(text):
     with pytest.raises(curvetext.CurveTextError):
         sellerwords.read_told(text)

@@ -80,7 +80,8 @@ def test_the_page_has_every_caution_before_the_step_that_plugs_in():
     assert missing(text, (*MOTOR, *ENGINE, "run capacitor")) == []
     assert titles.index(tonight.DANGER) < next(n for n, title in enumerate(titles) if "Put air" in title)
     no_circuit = next(part.words for part in box.parts if "No such circuit?" in part.words)
-    assert missing(no_circuit, ("Use a pump that an engine drives", "on the bank", "no electric pump and no cord")) == []
+    wanted = ("Use a pump that an engine drives", "on the bank", "no electric pump and no cord")
+    assert missing(no_circuit, wanted) == []
     not_to_do = " ".join(p.words for p in tonight.STEPS[titles.index("What NOT to do")].parts)
     assert missing(not_to_do, ("Do NOT switch on a bottom diffuser", "No copper", "No permanganate")) == []
     assert "go to step 7" in tonight.STEPS[1].parts[0].words and "call" in tonight.STEPS[6].parts[0].words

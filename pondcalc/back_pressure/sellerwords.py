@@ -23,10 +23,12 @@ __all__ = ["Told", "decimal_points", "read_told", "take_duty"]
 # not verified)
 _TIME = r"\d+(?:\.\d+)?\s*-?\s*(?:s|secs?|seconds?|min|mins|minutes?|h|hrs?|hours?)?"
 _DUTY = re.compile(
+    r"(?:\b(?:max(?:imum)?\.?|up to|at most|no more than)\s*)?(?:"
     rf"(?P<share>\d+(?:\.\d+)?)\s*(?:%|percent|pct\.?)\s*(?:(?:run(?:ning)?|on)[- ]?time|duty(?:[- ]?cycle)?|ED\b)|"
     rf"duty(?:[- ]?cycle)?\s*(?:of|is|:|=)?\s*(?P<share2>\d+(?:\.\d+)?)\s*(?:%|percent|pct\.?)|"
     rf"\b(?P<hours>\d+(?:\.\d+)?)\s*(?:h|hrs?|hours?)\s*(?:/|an?|per|each|every|in a)\s*(?:24\s*h(?:ours?)?|day|d)\b|"
     rf"(?P<rest>{_TIME}\s*on\s*(?:[/,;-]|and|then)?\s*{_TIME}\s*(?:off|rest)\b|"
+    rf"\bruns?\s*{_TIME}\s*(?:[/,;-]|and|then)*\s*rests?\s*{_TIME}|"
     rf"\bon\s*{_TIME}\s*(?:[/,;-]|and|then)?\s*off\s*{_TIME}|"
     r"\b\d+\s*/\s*\d+\s*duty(?:[- ]?cycle)?|\bS[2-9]\b(?:\s*\d+\s*(?:min|%))?|"
     r"\b(?:not\b[^.;,\d\n]{0,30}?|non[- ]*)(?:continuous(?:ly)?|24\s*/\s*7|day and night)"
@@ -34,9 +36,10 @@ _DUTY = re.compile(
     r"\b(?:for\s+)?(?:intermittent(?:ly)?|occasional|short[- ](?:time|term|run))"
     r"(?:[- ]*(?:duty|use|service|running|operation|rated|rating|cycle|only))*)|"
     r"(?P<always>\b24\s*/\s*7|\b24[- ]?(?:h|hours?)\b|\bday and night\b|\bS1\b|"
-    r"\b(?:rated\s+)?(?:for\s+)?cont(?:inuous(?:ly)?)?\b\.?(?:[- ]*(?:duty|use|service|running|operation|rated|run))*)",
-    re.IGNORECASE)
+    r"\b(?:rated\s+)?(?:for\s+)?cont(?:inuous(?:ly)?)?\b\.?"
+    r"(?:[- ]*(?:duty|use|service|running|operation|rated|run))*))", re.IGNORECASE)
 _NUMBER = r"\d+(?:,\d{3})*(?:\.\d+)?|\.\d+"
+_MAINS = re.compile(r"(?:\bat\b|@|,|/)?\s*\b60 ?Hz\b", re.IGNORECASE)       # what every outlet here has
 _LIST = rf"((?:{_NUMBER})(?:\s*/\s*(?:{_NUMBER}))+)\s*([a-z][\w/³]*)"
 _LISTS = re.compile(rf"{_LIST}\s*(?:at|@|[:=])?\s*{_LIST}", re.IGNORECASE)
 _TOLD = rf"((?:{_NUMBER})\s*[a-z][\w³]*(?:/[a-z]\w*)?)"
@@ -48,7 +51,8 @@ _WORD = re.compile(rf"(?P<number>(?:(?<![\w.)])[-−])?(?:{_NUMBER}))(?![\d.,]*\
                    r"(?P<most>\b(?:max(?:imum)?|up\s+to|highest|most|peak|no more than|limit(?:ed to)?|"
                    r"shut[- ]?off|dead[- ]?head|cut[- ]?out)\b)|"
                    r"(?P<open>\b(?:open|displacement)\b)|(?P<free>\bfree\b)|(?P<rated>\b(?:rated|rating|pressure)\b)|"
-                   r"(?P<alone>[a-z][\w³]*(?:/[a-z][\w³]*)?)|(?P<mark>[/|:=.])|(?P<other>\S)", re.IGNORECASE)
+                   r"(?P<alone>[a-z][\w³]*(?:/[a-z][\w³]*)?)|(?P<mark>[/|:=.~≈]|(?<=\s)[-–—](?=\s))|"
+                   r"(?P<other>\S)", re.IGNORECASE)
 # words that change nothing
 _IDLE = set("air flow airflow delivers delivered delivery delivering output gives giving makes of is the a about "
             "approx approximately working operating gauge gage with in to".split())
@@ -148,7 +152,14 @@ def _clauses(text):
             return None
         elif kind in ("at", "most", "open", "free", "rated"):
             clauses[-1].append(kind)
-    return list(filter(None, clauses))
+    made = []
+    for clause in filter(None, clauses):
+        bare = not any(isinstance(part, _Amount) for part in clause) and "line" not in clause
+        if bare and made and made[-1] != ["line"]:      # "2.3 cfm at 10 psi (max)"
+            made[-1] += clause
+        else:
+            made.append(clause)
+    return made
 
 
 def _is_most(clause, amount):
@@ -166,25 +177,29 @@ def _spoken(text):
         clauses = _clauses(text) or []
     except QuantityError:
         return None
-    points, highest, alone = [], [], []
+    points, highest, rated, alone = [], [], [], []
     for clause in clauses:
         amounts = sorted((part for part in clause if isinstance(part, _Amount)), key=lambda one: one.kind)
         kinds = [part.kind for part in amounts]
         alone.append(None)
         if kinds == ["flow", "pressure"]:
             flow, pressure = amounts
+            labels = "rated" in clause and "at" not in clause           # "Pressure: 15 psi Flow: 2.3 cfm"
             highest += [pressure.value] * _is_most(clause, pressure)
-            points.append((0.0 if {"most", "open"} & set(clause) else pressure.value, flow.value))
+            rated += [pressure.value] * labels
+            points.append((0.0 if labels or {"most", "open"} & set(clause) else pressure.value, flow.value))
         elif "at" in clause:
             return None
         elif kinds == ["flow"] and {"most", "open", "free"} & set(clause):
             points.append((0.0, amounts[0].value))
         elif kinds == ["pressure"] and {"most", "rated"} & set(clause):
-            highest.append(amounts[0].value)
+            (highest if "most" in clause else rated).append(amounts[0].value)
         elif len(kinds) == 1:
             alone[-1] = amounts[0]
         elif kinds:
             return None
+    if len(rated) > 1:
+        return None
     while alone:            # two neighbors of one line make a point; air by itself is air at no pressure
         one = alone.pop(0)
         if one and alone and alone[0] and alone[0].kind != one.kind:
@@ -194,7 +209,7 @@ def _spoken(text):
             return None
         elif one:
             points.append((0.0, one.value))
-    return (points, highest) if points or highest else None
+    return (points, highest + rated) if points or highest or rated else None
 
 
 def _said_twice(found):
@@ -227,6 +242,7 @@ def read_told(text):
         As :func:`.curvetext.read_curve`, but for the number of points.
     """
     duty, rest = take_duty(decimal_points(tidy(text)))
+    rest = _MAINS.sub(" ", rest)
     rest = _TWICE.sub(_said_twice, _LISTS.sub(_paired, rest))
     if duty and not re.search(r"\w", rest):
         return Told(duty=duty)

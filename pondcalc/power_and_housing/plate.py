@@ -30,6 +30,7 @@ _RUN = re.compile(r"\b(?:with (?:a )?)?(?:run[- ]capacitor|capacitor[- ]run|perm
 _PLAIN = re.compile(r"\b(?:split[- ]phase|shaded[- ]pole|capacitor[- ]start|(?:no|without) (?:run )?capacitor)\b",
                     re.IGNORECASE)
 _DIRECT = re.compile(r"(?<=\dV) ?DC\b|(?<=\d V) ?DC\b|\bDC\b|\bbattery\b", re.IGNORECASE)
+_DC = "direct current"
 _THREE = re.compile(r"\b(?:3|three)[- ]?(?:phase|ph\b|[φø])|\b3~", re.IGNORECASE)
 _OTHER = re.compile(r"\b(?:single[- ]phase|1 ?(?:phase|ph|[φø])|motor|about|approx\.?|each|running|max(?:imum)?|rated|"
                     r"rating|full[- ]load|draws?|AC|TEFC|ODP|(?:SF|service factor):? ?[\d.]+)\b\.?|~", re.IGNORECASE)
@@ -112,7 +113,7 @@ def _factor(text):
         if not 0.2 <= share <= 1:
             raise QuantityError(f"a power factor of {told[1]} is outside 0.2 to 1. Check it, or leave it out")
         return Range(*(min(end * share, 1.0) for end in METERED)), "as told", _FACTOR.sub(" ", text)
-    for pattern, span, name in ((_DIRECT, Range(METERED.low, 1.0, 1.0), "1 of direct current"),
+    for pattern, span, name in ((_DIRECT, Range(METERED.low, 1.0, 1.0), _DC),
                                 (_PLAIN, housing.PLAIN_MOTOR, "of a plain motor"),
                                 (_RUN, housing.RUN_CAPACITOR, "of a motor with a run capacitor")):
         if pattern.search(text):
@@ -161,8 +162,8 @@ def read_electricity(text, at_my_pressure=True):
                                               f"{RATED.low:g} to {RATED.high:g} times what was told")
     elif carried is not None:
         made = Range(*(share * each for share, each in zip(factor, carried, strict=True)))
-        words = (f"{carried.usual:.0f} volt-amperes, which are no watts but the most these can be: times the power "
-                 f"factor {kind}")
+        words = (f"{carried.usual:.0f} volt-amperes (not watts, but the most these can be), times the power factor "
+                 f"{kind}") if kind != _DC else f"volts times amps of {_DC}"
     elif "hp" in found:
         made = Range(*(found["hp"] / share for share in reversed(MOTOR_EFFICIENCY)))
         words = (f"horsepower is at the shaft, here {show(Q(found['hp'], 'W'), 'power')}; a motor that small puts "
