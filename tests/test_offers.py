@@ -55,6 +55,14 @@ def test_a_machine_that_cannot_reach_gets_no_price():
     assert "$560 in the shop" in offers.say_offers(costs().values())
 
 
+def test_a_cost_at_the_edge_of_a_kind_says_so_on_its_line():
+    edge = costs(depth="9 ft")
+    assert edge["diaphragm"].fits == "maybe" and edge["used piston"].fits == "yes"
+    lines = offers.say_offers(edge.values()).splitlines()
+    for line, cost in zip(lines, edge.values(), strict=True):
+        assert ("at the edge of its kind" in line) == (cost.fits == "maybe")
+
+
 @pytest.mark.parametrize("name", TABLE)
 def test_the_table_is_sound(name):
     offer = TABLE[name]

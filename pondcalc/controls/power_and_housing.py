@@ -237,12 +237,13 @@ def offer_costs(pond, system="US"):
         span = show_range(Q(best.total.low, "dollar"), Q(best.total.high, "dollar"), "money")
         many = "1 year" if round(result.years) == 1 else f"{result.years:.0f} years"
         words = (f"Over {many} “{best.offer.name}” comes out lowest: "
-                 f"{show(Q(best.total.usual, 'dollar'), 'money')} ({span}), {share:.0f} % of it electricity.")
+                 f"{show(Q(best.total.usual, 'dollar'), 'money')} ({span}), {share:.0f} % of it electricity"
+                 f"{best.edge}.")
         if shop is best:
             return words + " Here it is also the cheapest in the shop."
         return (f"{words} “{shop.offer.name}”, the cheapest in the shop, comes to "
-                f"{show(Q(shop.total.usual, 'dollar'), 'money')}. The ranges overlap: ask each seller for the watts at "
-                "your pressure.")
+                f"{show(Q(shop.total.usual, 'dollar'), 'money')}{shop.edge}. The ranges overlap: ask each seller "
+                "for the watts at your pressure.")
     return Explorer("The price tag and the years", model, draw.offers, say,
                     [Slider("depth", "Depth of the diffuser", "depth", "3 ft", "40 ft",
                             f"{min(max(deep, 3.0), 40.0):.1f} ft", step=0.5),

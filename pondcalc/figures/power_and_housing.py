@@ -165,7 +165,7 @@ def offers(figure, result, system):
         ax.plot([low, high], [row + 0.36] * 2, color=style.BLACK, linewidth=2, marker="|", markersize=9)
         shown = f"{format_number(cost.total.usual)}"
         ax.text(min(high, 0.87 * result.most) + 0.01 * result.most, row + 0.02,
-                f"${shown} in all" + (" ▶" if high > result.most else ""), va="center", fontsize=9.5,
+                f"${shown} in all{cost.edge}" + (" ▶" if high > result.most else ""), va="center", fontsize=9.5,
                 bbox=PLATE)
     for words, _, colour, hatch in parts:
         ax.barh(-5, 0, color=colour, hatch=hatch, edgecolor=style.BLACK, label=words)

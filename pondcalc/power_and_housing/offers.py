@@ -47,6 +47,11 @@ class OfferCost(NamedTuple):
     usual: Any
     total: Any
 
+    @property
+    def edge(self):
+        """What stands on the line of its cost where it is not sure that such a machine does; empty where it is."""
+        return "" if self.fits == "yes" else ", at the edge of its kind"
+
 
 def read_offers():
     """The four invented offers of the demonstration pond."""
@@ -135,5 +140,5 @@ def say_offers(costs):
         low, usual, high = (Q(v, "dollar") for v in cost.total)
         watts = show_range(Q(cost.power.low, "W"), Q(cost.power.high, "W"), "power")
         lines.append(f"{start} {show(Q(cost.offer.price, 'dollar'), 'money')} in the shop, {watts}, "
-                     f"{show(usual, 'money')} in all ({show_range(low, high, 'money')})")
+                     f"{show(usual, 'money')} in all ({show_range(low, high, 'money')}){cost.edge}")
     return "\n".join(lines)
