@@ -3,7 +3,10 @@
 import json
 import os
 import re
+import subprocess
+import sys
 import tomllib
+import zipfile
 from pathlib import Path
 
 import pytest
@@ -70,3 +73,17 @@ def test_readme_opens_with_this_command_and_installing_writes_nothing_beside_the
         assert re.search(rf"(?m)pip install -q -r requirements\.txt && {re.escape(folder)}pond-workbooks$", readme)
     assert project["project"]["scripts"] == {"pond-workbooks": "pondcalc.__main__:main"}
     assert "shared-data" not in project["tool"]["hatch"]["build"]["targets"]["wheel"]
+
+
+def test_the_wheel_holds_the_tables_and_not_the_scripts_that_made_them(tmp_path):
+    pytest.importorskip("hatchling", reason="hatchling, which builds the wheel, is not installed")
+    subprocess.run([sys.executable, "-m", "hatchling", "build", "-t", "wheel", "-d", tmp_path], cwd=ROOT, check=True,
+                   capture_output=True)
+    names = zipfile.ZipFile(next(tmp_path.glob("*.whl"))).namelist()
+    inside = {name.removeprefix("pondcalc/data/") for name in names if name.startswith("pondcalc/data/")}
+    there = {path.relative_to(ROOT / "data").as_posix() for path in (ROOT / "data").rglob("*.*")
+             if path.suffix in (".csv", ".json")}
+    assert inside == there and {"pipe-sizes.csv", "questions/quiz.json"} <= inside
+    assert "pondcalc/lab/labconfig/default_setting_overrides.json" in names
+    outside = {name.split("/")[0] for name in names}
+    assert {name for name in outside if not name.endswith(".dist-info")} == {"pondcalc"}, "it writes beside itself"
