@@ -2,6 +2,8 @@
 
 import ast
 import re
+import subprocess
+import sys
 from pathlib import Path
 
 import nbformat
@@ -29,6 +31,23 @@ def words(book):
 
 def test_there_are_workbooks():
     assert PATHS
+
+
+def pytest_says(*words):
+    return subprocess.run([sys.executable, "-m", "pytest", "-p", "no:cacheprovider", "--collect-only", "-q", *words],
+                          cwd=FOLDER.parent, capture_output=True, text=True).stdout
+
+
+def test_the_plain_command_runs_every_workbook_and_a_single_file_leaves_nbval_out():
+    others = ["--ignore-glob=tests/test_[!w]*", "--ignore-glob=tests/test_w[!o]*",
+              "--ignore=tests/browser"]            # collecting them takes its time
+    whole = pytest_says(*others, "-k", "ipynb or test_there_are_workbooks")
+    for path in PATHS:
+        cells = len(code(nbformat.read(path, as_version=4)))
+        assert len(re.findall(rf"(?m)^workbooks/{re.escape(path.name)}::", whole)) == cells, path.name
+    assert "tests/test_workbooks.py::test_there_are_workbooks" in whole
+    one = pytest_says("tests/test_workbooks.py", "--trace-config", "-k", "test_there_are_workbooks")
+    assert "test_there_are_workbooks" in one and not re.search(r"nbval-\d|nbval\.plugin", one)
 
 
 def test_at_least_three_checked_cells_with_stored_text(book):

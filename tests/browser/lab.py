@@ -20,8 +20,6 @@ FLAGS = ["--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-backgroun
 HANDLE = "input[type=range]"
 SETTINGS = {
     "@jupyterlab/notebook-extension/tracker.jupyterlab-settings": {"windowingMode": "none"},
-    "@jupyterlab/apputils-extension/notification.jupyterlab-settings":
-        {"fetchNews": "false", "checkForUpdates": False},
 }
 
 
@@ -40,7 +38,7 @@ def free_port():
 
 @contextlib.contextmanager
 def lab_server():
-    """JupyterLab on a copy of the workbooks, on this machine only, with a token; yields (url, folder)."""
+    """The README's start command on a copy of the workbooks, on this machine only, with a token: url, token, folder."""
     with tempfile.TemporaryDirectory() as home:
         folder = Path(home) / "workbooks"
         shutil.copytree(WORKBOOKS, folder, ignore=shutil.ignore_patterns(".ipynb_checkpoints", "my-pond*"))
@@ -56,8 +54,8 @@ def lab_server():
         root = ["--allow-root"] if hasattr(os, "geteuid") and os.geteuid() == 0 else []
         with open(Path(home) / "log", "w") as log:
             server = subprocess.Popen(
-                [sys.executable, "-m", "jupyterlab", "--no-browser", *root, f"--port={port}", "--ip=127.0.0.1",
-                 f"--ServerApp.root_dir={folder}", f"--IdentityProvider.token={token}",
+                [sys.executable, "-m", "pondcalc", str(folder / "00-start-here.ipynb"), "--no-browser", *root,
+                 f"--port={port}", "--ip=127.0.0.1", f"--IdentityProvider.token={token}",
                  "--LabApp.expose_app_in_browser=True"],
                 env=surroundings, stdout=log, stderr=subprocess.STDOUT)
             try:

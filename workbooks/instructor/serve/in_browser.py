@@ -20,6 +20,7 @@ import nbformat
 WORKBOOKS = Path(__file__).resolve().parents[2]
 ROOT = WORKBOOKS.parent
 OUT = ROOT / "build" / "in-browser"
+LAB_SETTINGS = ROOT / "pondcalc" / "lab" / "labconfig" / "default_setting_overrides.json"
 # What Pyodide does not bring and is plain Python, at the versions in use here
 CARRIED = ["pint", "flexcache", "flexparser", "platformdirs", "ipywidgets", "comm", "jupyterlab_widgets", "anywidget",
            "psygnal"]
@@ -61,8 +62,7 @@ def contents(folder):
 
 def settings(folder):
     """No news and no other servers: the site asks only Pyodide's network, for Python itself."""
-    news = json.loads((ROOT / "pondcalc" / "lab-settings.json").read_text(encoding="utf-8"))
-    (folder / "overrides.json").write_text(json.dumps(news), encoding="utf-8")
+    shutil.copyfile(LAB_SETTINGS, folder / "overrides.json")
     (folder / "jupyter-lite.json").write_text(json.dumps({
         "jupyter-lite-schema-version": 0,
         "jupyter-config-data": {

@@ -18,6 +18,8 @@ import shutil
 import sys
 from pathlib import Path
 
+from pondcalc.__main__ import with_our_settings
+
 WORKBOOKS = Path(__file__).resolve().parents[2]
 CLASS = Path(os.environ.get("POND_CLASS_FOLDER") or Path.home() / "pond-class").resolve()
 LEFT_OUT = {"instructor", ".ipynb_checkpoints"}
@@ -69,6 +71,7 @@ c.Authenticator.username_pattern = r"[a-z][a-z0-9-]{0,30}"
 c.JupyterHub.spawner_class = "simple"
 c.SimpleLocalProcessSpawner.home_dir_template = str(CLASS / "learners" / "{username}")
 c.Spawner.cmd = [sys.executable, "-m", "jupyterhub.singleuser"]
+c.Spawner.environment = {"JUPYTER_CONFIG_PATH": with_our_settings(os.environ)["JUPYTER_CONFIG_PATH"]}
 c.Spawner.default_url = "/lab/tree/00-start-here.ipynb"
 c.Spawner.args = ["--ServerApp.shutdown_no_activity_timeout=7200"]
 c.Spawner.pre_spawn_hook = lambda spawner: give_copies(Path(spawner.home_dir))
