@@ -50,6 +50,14 @@ def density(t):
              + 999.83952) / (1 + 16.87985e-3 * t))
 
 
+def at_rest(t, atmospheres=1.0):
+    """Oxygen (mg/L) of fresh water at rest with moist air: APHA, Standard Methods, 4500-O (Benson and Krause); the
+    air's weight by simple proportion."""
+    k = t + 273.15
+    return atmospheres * np.exp(-139.34411 + 1.575701e5 / k - 6.642308e7 / k ** 2 + 1.2438e10 / k ** 3
+                                - 8.621949e11 / k ** 4)
+
+
 def boundaries(z, temperature, oxygen, diffuser):
     """The highest and the usual depth at which upper and lower water part."""
     n = int(np.argmax(np.diff(density(temperature)) / np.diff(z)))
@@ -84,7 +92,7 @@ def corners(shape, readings, lifted, diffuser, bottle=None):
         for flow, f, w, pace, mud, air, heat, error in itertools.product(
                 (lifted[0], lifted[-1]), (fast[0], fast[2]), (whole[0], whole[2]), PACE, MUD, AIR,
                 (all_mixed, warm + 2), (-METER, METER)):
-            rows.append(dict(upper=upper, lower=lower, rest=max(0.0, above + error), flow=flow * plume, fast=f,
+            rows.append(dict(upper=upper, lower=lower, rest=max(0.0, min(above, at_rest(warm)) + error), flow=flow * plume, fast=f,
                              holds=max(0.0, (least if error < 0 else under) + error), slow=max(0.0, w - f),
                              pace=pace * 1.047 ** (heat - 20), mud=mud * 1.065 ** (heat - 20), bed=bed,
                              air=air * basin.a[0], share=min(1.0, stagnant / lower)))
