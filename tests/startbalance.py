@@ -86,13 +86,13 @@ def corners(shape, readings, lifted, diffuser, bottle=None):
         whole = [max(2 * f, fast[1] / FAST[1] * flux / FLUX[1]) for f, flux in zip(fast, FLUX, strict=True)]
         above, under = (basin.mean(at(oxygen), *span) for span in ((0, boundary), (boundary, deep)))
         warm, all_mixed = basin.mean(at(temperature), 0, boundary), basin.mean(at(temperature), 0, deep)
-        bed = float(np.interp(boundary, basin.z, basin.a))
+        above, bed = min(above, at_rest(warm)), float(np.interp(boundary, basin.z, basin.a))
         least = min(float(np.interp(boundary, z, oxygen)), float(oxygen[z > boundary].min(initial=99.0)))
         plume = ((diffuser - boundary) / diffuser) ** (5 / 3) * 86400
         for flow, f, w, pace, mud, air, heat, error in itertools.product(
                 (lifted[0], lifted[-1]), (fast[0], fast[2]), (whole[0], whole[2]), PACE, MUD, AIR,
                 (all_mixed, warm + 2), (-METER, METER)):
-            rows.append(dict(upper=upper, lower=lower, rest=max(0.0, min(above, at_rest(warm)) + error), flow=flow * plume, fast=f,
+            rows.append(dict(upper=upper, lower=lower, rest=max(0.0, above + error), flow=flow * plume, fast=f,
                              holds=max(0.0, (least if error < 0 else under) + error), slow=max(0.0, w - f),
                              pace=pace * 1.047 ** (heat - 20), mud=mud * 1.065 ** (heat - 20), bed=bed,
                              air=air * basin.a[0], share=min(1.0, stagnant / lower)))

@@ -211,11 +211,6 @@ def _all_ladders():
     return pairs, np.array([ladder_hours.si(*pair) for pair in pairs])
 
 
-def _finished(finish):
-    """Whether the last lower water is up in time, one a row."""
-    return finish.max(axis=1) <= LONGEST
-
-
 def _share_under(pond, level):
     """Share of the water that lies deeper than a level (m)."""
     volumes = np.interp(level, np.linspace(0.0, pond.bottom, len(pond.volumes)), pond.volumes)
@@ -232,11 +227,13 @@ def _harm_unread(here, known, floor):
     hidden = firststart.filled_below.si(profile, depth[-1], 0.0, firststart.COLDER)
     pond = firststart.start_pond.si(depth, area, hidden, *air, *known)
     made = _course(pond, [24.0], floor)[0]
-    if made.verdict == KEPT:
+    low = math.floor(10 * made.lowest_oxygen.low) / 10
+    if made.verdict == KEPT and made.finish.high <= LONGEST:
         return ""
+    what = (f"might not bring it up in {LONGEST} days" if made.verdict == KEPT else f"could leave {low:.1f} mg/L")
     return (f"The readings show the pond mixed down to {length_text(last)}, but {100 * _share_under(pond, last):.0f} % "
-            "of the water lies under that and was not read. If it holds no oxygen, running day and night could leave "
-            f"{math.floor(10 * made.lowest_oxygen.low) / 10:.1f} mg/L. Read further down, close to the bottom.")
+            f"of the water lies under that and was not read. If it holds no oxygen, running day and night {what}. Read "
+            "further down, close to the bottom.")
 
 
 def _too_little(pond, floor, wait):

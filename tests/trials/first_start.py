@@ -1,4 +1,4 @@
-"""300 drawn ponds, as many read too short, and open profiles: does each ladder offered keep the oxygen in a balance of another hand?
+"""300 drawn ponds, as many read too short, and open profiles: does each ladder offered keep the oxygen elsewhere?
 
 Run: python tests/trials/first_start.py [how many]. The balance (tests/startbalance.py) is scipy's `solve_ivp` on the
 words of workbook 07 and shares no code with the package. Shapes, readings and diffusers are drawn, with stagnant water
@@ -99,8 +99,9 @@ def open_ponds():
 
 
 def tried(pond, seen=None):
-    """What came of one pond, of which the package sees these readings, or all: kind of answer, how far the balance stands above the oxygen to keep (or nan), how far the
-    printed low lies from its, and how far it stands above with the stagnant water lifted first (or nan)."""
+    """What came of one pond, of which the package sees these readings, or all: kind of answer, how far the balance
+    stands above the oxygen to keep (or nan), how far the printed low lies from its, and how far it stands above with
+    the stagnant water lifted first (or nan)."""
     shape, (z, t, c), lifted, diffuser, bottle, keep = pond
     try:
         found = startladder.quickest_ladder.si(*shape, Profile.si(*(seen or (z, t, c))), lifted, diffuser, keep, bottle)
@@ -109,6 +110,8 @@ def tried(pond, seen=None):
     if seen and found.course is None:
         if not found.go:
             return "cut short, no ladder", np.nan, 0.0, np.nan
+        if seen[2].min() <= keep:       # as low everywhere, so nothing comes up that is worse than what is there
+            return "cut short at the bottom, day and night, holds less than to be kept", np.nan, 0.0, np.nan
         low = startbalance.lowest(shape, (z, t, c), lifted, diffuser, [24.0], bottle)
         return "cut short, day and night", low.min() - keep, 0.0, np.nan
     if found.course is None:
