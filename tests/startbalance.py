@@ -50,6 +50,14 @@ def density(t):
              + 999.83952) / (1 + 16.87985e-3 * t))
 
 
+def at_rest(t, atmospheres=1.0):
+    """Oxygen (mg/L) of fresh water at rest with moist air: APHA, Standard Methods, 4500-O (Benson and Krause); the
+    air's weight by simple proportion."""
+    k = t + 273.15
+    return atmospheres * np.exp(-139.34411 + 1.575701e5 / k - 6.642308e7 / k ** 2 + 1.2438e10 / k ** 3
+                                - 8.621949e11 / k ** 4)
+
+
 def boundaries(z, temperature, oxygen, diffuser):
     """The highest and the usual depth at which upper and lower water part."""
     n = int(np.argmax(np.diff(density(temperature)) / np.diff(z)))
@@ -78,7 +86,7 @@ def corners(shape, readings, lifted, diffuser, bottle=None):
         whole = [max(2 * f, fast[1] / FAST[1] * flux / FLUX[1]) for f, flux in zip(fast, FLUX, strict=True)]
         above, under = (basin.mean(at(oxygen), *span) for span in ((0, boundary), (boundary, deep)))
         warm, all_mixed = basin.mean(at(temperature), 0, boundary), basin.mean(at(temperature), 0, deep)
-        bed = float(np.interp(boundary, basin.z, basin.a))
+        above, bed = min(above, at_rest(warm)), float(np.interp(boundary, basin.z, basin.a))
         least = min(float(np.interp(boundary, z, oxygen)), float(oxygen[z > boundary].min(initial=99.0)))
         plume = ((diffuser - boundary) / diffuser) ** (5 / 3) * 86400
         for flow, f, w, pace, mud, air, heat, error in itertools.product(

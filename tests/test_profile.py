@@ -231,3 +231,21 @@ def test_the_day_of_readings_is_kept_year_first(text, day):
 def test_what_is_no_day_is_refused(text):
     with pytest.raises(QuantityError, match="day of the readings"):
         read_day(text)
+
+
+@pytest.mark.parametrize("line", [
+    "3 ft 80 F 7.5", "3' 80°F 7.5 mg/L", "3ft, 80F, 7.5ppm", "3 80 7.5", "3 feet; 80 deg F; 7.5 mg/l",
+    "3 ft: 80 degrees F, 7.5", "3 ft., 80 F., 7.5", "3 ft - 80 F - 7.5", "3 ft | 80 F | 7.5", "3 ft 80º F 7.5",
+    "36 in 80 F 7.5", "2 ft 12 in 80 F 7.5", "2' 12\" 80 F 7.5", "0.9144 m 26.667 °C 7.5", "91.44 cm 26.667 C 7.5"])
+def test_a_line_is_read_as_people_write_it(line):
+    read = read_lines(f"surface, 80 F, 8\n{line}\n10 ft  60 F  .2")
+    assert read.depth == pytest.approx([0, 0.9144, 3.048], abs=1e-4)
+    assert read.temperature == pytest.approx([26.667, 26.667, 15.556], abs=1e-3)
+    assert read.dissolved_oxygen == pytest.approx([8, 7.5, 0.2])
+
+
+@pytest.mark.parametrize("line", ["3 ft 80 F 7,5", "3 ft 80 F -", "3 ft 80 F 95 %", "3 ft 80 F <0.5",
+                                  "3 ft 80 F 7.5 8"])
+def test_a_line_that_may_mean_something_else_is_refused(line):
+    with pytest.raises(QuantityError, match="Line 1"):
+        read_lines(f"{line}\n10 ft 60 F 0.2")

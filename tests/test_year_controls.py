@@ -149,7 +149,11 @@ def worked(pond=MINE, **boxes):
     ({"latitude": "38.5 S"}, "outside 25 to 50 degrees north"),
     ({"profile": "depth (ft), temperature (F), oxygen (mg/L)\n1, 83, 6.7\n12, 60, 0.1"}, "nothing was read from 1.0"),
     ({"profile": "depth (ft), temperature (F), oxygen (mg/L)\n1, 500, 6.7\n12, 60, 0.1"}, "500 °F is hotter than any"),
-    ({"profile": first_start._as_text(first_start.demo_profile()).replace("(ft)", "(in)")}, "from 1.2 to 12 ft"),
+    ({"profile": first_start._as_text(first_start.demo_profile()).replace(" ft ", " in ")}, "from 1.2 to 12 ft"),
+    ({"profile": "1 ft 71 F 8\n5 ft 71 F 8\n8 ft 71 F 7.9"}, "end at 8.0. ft.* still with 7.9 mg/L.*within 2.* ft"),
+    ({"profile": "1 ft 71 F 8\n5 ft 71 F 7\n9 ft 64 F 5\n10 ft 62 F\n12 ft 61 F\n14 ft 61 F"}, "end at 9.0. ft"),
+    ({"profile": "1 ft 71 F 8"}, "at least two readings"),
+    ({"profile": "1 ft 71 F 8\n9 ft 71 F 8\n20 ft 60 F 0"}, "deeper than this pond"),
 ])
 def test_the_form_refuses_what_would_harm_fish_or_cannot_be_meant(boxes, says):
     form, message = worked(**boxes)
@@ -217,9 +221,69 @@ def test_the_form_starts_from_readings_of_workbook_05():
         "reading_depth": [Q(f"{z} ft") for z in (1, 5, 12)], "reading_temperature": [Q("70 F"), Q("68 F"), Q("55 F")],
         "reading_oxygen": [Q("8 mg/L"), Q("7 mg/L"), Q("0.5 mg/L")]})
     form = first_start.OwnStart(mine)
-    assert form.profile.value.splitlines()[1] == "1.0, 70.0, 8.0"
+    assert form.profile.value.splitlines()[0] == "1.0 ft  70.0 F  8.0"
+    assert first_start.OwnStart(mine, "metric").profile.value.splitlines()[0] == "0.30 m  21.1 C  8.0"
     assert np.allclose(first_start._profiles(mine)["My own readings"].dissolved_oxygen, [8, 7, 0.5])
     assert first_start.ladder(mine).values["readings"] == "My own readings"
+
+
+def test_a_profile_is_typed_in_plain_lines_or_with_headings():
+    lines = "\n".join(f"{z}' {t}°F {c}ppm" for z, t, c in zip(
+        range(1, 14), [71] * 9 + [66, 62, 62, 61], [8] * 8 + [5.5, 1.3, 0.2, 0.1, 0.1], strict=True))
+    metric = "\n".join(f"{z * 0.3048:.3f} {(t - 32) / 1.8:.2f} {c}" for z, t, c in zip(
+        range(1, 14), [71] * 9 + [66, 62, 62, 61], [8] * 8 + [5.5, 1.3, 0.2, 0.1, 0.1], strict=True))
+    headed = "depth (ft), temperature (F), oxygen (mg/L)\n" + re.sub(r"' |°F ", ", ", lines).replace("ppm", "")
+    form = first_start.OwnStart(MINE, "metric")
+    form.profile.value = metric
+    form.work()
+    ladders = [re.search(r"First run .*?longer|First run .*?each day", words)[0]
+               for words in (worked(profile=lines)[1], worked(profile=headed)[1], form.message.value)]
+    assert len(set(ladders)) == 1 and "it was read as meters" in form.message.value
+
+
+def short(kept=MINE):
+    """A record whose readings end in good water 5 ft down."""
+    from pondcalc import findings
+    from pondcalc.warm_over_cold.profile import read_lines
+    read = read_lines("1 ft 72 F 8\n3 ft 72 F 8\n5 ft 71.9 F 7.9")
+    return kept.with_section("layers", findings.layers(*findings.pond_shape(kept), read)[1])
+
+
+def test_no_ladder_is_offered_where_the_readings_of_05_end_in_good_water():
+    explorer = first_start.ladder(short())
+    assert "No answer here: The readings of oxygen end at 5.0" in explorer._readout.value
+    explorer.set_texts({"readings": "September: a thin lower layer"})
+    assert "The quickest ladder kept" in explorer._readout.value
+    assert "30 minutes, doubled each day" in first_start.custom(short())._readout.value
+    form = first_start.OwnStart(short())
+    form.work()
+    assert "end at 5.0" in form.message.value and form.values is None
+
+
+def test_what_readings_without_stagnant_water_say_of_its_demand_is_nothing():
+    from pondcalc import findings
+    assert max(findings.pond_demand(short())) == 0 and first_start._demand(short()) is None
+    assert first_start.OwnStart(short()).demand[0].value == ""
+
+
+def test_winter_is_judged_by_the_oxygen_typed_in_the_form():
+    for floor in ("5 mg/L", "3.5 mg/L"):
+        words = worked(floor=floor, latitude="44")[1]
+        assert f"below the {floor.split()[0]} to keep on" in words
+    asked = MINE.with_section("oxygen", {"floor": Q("6 mg/L")})
+    assert "below the 6 to keep on" in worked(asked, latitude="44")[1]
+
+
+def test_the_calendar_is_for_the_height_of_the_record_and_else_of_the_explorers():
+    from pondcalc.the_year import upkeep, weather, yearcase, yearreport, yearstart
+    from pondcalc.units import Q
+    nowhere = record.PondRecord("Mine", sections={k: v for k, v in DEMO.sections.items() if k != "site"})
+    for pond, height in ((nowhere, 800 * 0.3048), (nowhere.with_section("site", {"elevation": Q("3000 ft")}), 914.4)):
+        shown = the_year.calendar(pond)
+        climate = weather.typical_climate.si(38.5, height)
+        ice = yearcase.ice_season.si(*first_start.findings.pond_shape(pond), 38.5, height)
+        assert worked(pond)[0].values["calendar"] == yearreport.say_calendar(upkeep.calendar(climate, ice)).splitlines()
+        assert shown.values["elevation"] == pytest.approx(height) == yearstart.height_of(pond)
 
 
 def test_july_is_refused_but_the_rest_of_the_year_is_kept():

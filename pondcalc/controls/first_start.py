@@ -7,7 +7,7 @@ from types import SimpleNamespace
 import ipywidgets as W
 import numpy as np
 
-from .. import datafiles, findings
+from .. import air, datafiles, findings
 from ..figures import first_start as draw
 from ..figures import style
 from ..how_much_oxygen import fishlimits
@@ -43,6 +43,17 @@ def _own(pond):
     return kept if kept is not None and kept.dissolved_oxygen is not None else None
 
 
+def _demand(pond):
+    """What workbook 05 found stagnant water to take (Range, mg/L); None where its readings show no such water."""
+    owed = findings.pond_demand(pond)
+    return owed if max(owed) > 0 else None
+
+
+def _pressure(pond):
+    """Of the air over the pond (Pa), at the height the rest of this workbook starts from."""
+    return float(air.pressure_by_elevation.si(yearstart.height_of(pond)))
+
+
 LEAST_FLOOR = next(limit.level for limit in fishlimits.limits_for("warm") if "most are stressed" in limit.meaning)
 
 
@@ -57,10 +68,12 @@ def ladder(pond, system="US"):
     """Try a ladder of run times: does the oxygen to keep last?"""
     depth, area = findings.pond_shape(pond)
     deep, profiles, mud = yearreport.submergence(pond, depth[-1]), _profiles(pond), yearreport.mud(pond)
+    owed, pressure = _demand(pond), _pressure(pond)
 
     def model(readings, lifted, floor, first_run, rise):
         here = (depth, area, profiles[readings], [lifted * s for s in SPREAD], deep)
-        known = {"floor": floor, "demand": findings.pond_demand(pond) if readings == MINE else None, "mud": mud}
+        known = {"floor": floor, "demand": owed if readings == MINE else None, "mud": mud,
+                 "pressure_absolute": pressure}
         hours = startladder.ladder_hours.si(max(first_run, startladder.STEP), rise)
         made = startladder.course.si(*here, hours, **known)
         found = startladder.quickest_ladder.si(*here, **known)
@@ -124,7 +137,8 @@ def custom(pond, system="US"):
     """For which ponds and diffusers does 30 minutes, doubled each day, keep the oxygen?"""
     depth, area = findings.pond_shape(pond)
     deep, bottom, read = yearreport.submergence(pond, depth[-1]), float(depth[-1]), _own(pond) or demo_profile()
-    owed = firststart.debts.si(depth, area, read, firststart.parting.si(read, deep).usual, findings.pond_demand(pond))
+    owed = firststart.debts.si(depth, area, read, firststart.parting.si(read, deep).usual, _demand(pond))
+    pressure = _pressure(pond)
 
     def model(boundary, oxygen, floor, demand):
         if boundary > firststart.MOST_DEPTH * deep:
@@ -133,7 +147,7 @@ def custom(pond, system="US"):
         here = profile.Profile.si([0, boundary, boundary + 1e-6, bottom], [27.0, 27.0, 15.0, 15.0],
                                   [oxygen, oxygen, 0.1, 0.1])
         rows = startladder.custom_by_flow.si(depth, area, here, SIZES, deep, SPREAD, floor,
-                                             [demand * s for s in overturn.DEMAND_SPREAD])
+                                             [demand * s for s in overturn.DEMAND_SPREAD], pressure)
         return SimpleNamespace(lifted=SIZES, rows=rows, floor=floor)
     return Explorer("What does 30 minutes, doubled each day, do?", model, draw.custom, _say_custom,
                     [Slider("boundary", "Depth where the layers part", "depth", "1 ft", "13 ft", "4.5 ft", step=0.5),
@@ -199,13 +213,13 @@ class OwnStart(OwnForm):
         self._pond, self._system = pond, system
         kept, lifted, metric = _own(pond), yearreport.lifted_water(pond), system != "US"
         shown = kept or (demo_profile() if pond.invented else None)
-        self.profile = W.Textarea(value=_as_text(shown) if shown else "", rows=8,
+        self.profile = W.Textarea(value=_as_text(shown, system) if shown else "", rows=8,
                                   description="Readings at dawn, in your own pond",
-                                  placeholder=_as_text(demo_profile()))
+                                  placeholder=_as_text(demo_profile(), system))
         self.lifted = [Box(f"Water lifted, {end}", "water flow", "190 L/s" if metric else "3000 gpm", "1 gpm",
                            "200000 gpm", yearreport.flow_text(flow), convert=_water_only)
                        for end, flow in zip(("low", "usual", "high"), lifted, strict=True)]
-        owed = findings.pond_demand(pond) if shown else (0.0, 0.0, 0.0)
+        owed = (_demand(pond) if shown else None) or (0.0, 0.0, 0.0)
         self.demand = [Box(f"Oxygen stagnant water takes, {end}", "oxygen", "5.1 mg/L", "0 mg/L", "60 mg/L",
                            f"{value:.1f} mg/L" if value else "", optional=True)
                        for end, value in zip(("usual", "at most"), owed[1:], strict=True)]
@@ -277,16 +291,19 @@ class OwnStart(OwnForm):
         return Range(low * usual, usual, most)
 
     def _readings(self, pond_depth, deep):
-        """The readings typed; refused where they do not show where the layers part."""
+        """The readings typed; refused where they end too early, or do not show where the layers part."""
         name = f"“{self.profile.description}”"
         if not self.profile.value.strip():
             raise QuantityError(f"{name} is empty. Read temperature and oxygen from top to bottom and save them in "
                                 "workbook 05, or write them here like the gray lines.")
         try:
-            read = profile.read_profile(self.profile.value, pond_depth=Q(pond_depth, "m"),
-                                        pressure_absolute=findings.setting(self._pond).pressure)
+            read = profile.read_lines(self.profile.value, self._system, Q(pond_depth, "m"),
+                                      pressure_absolute=_pressure(self._pond))
         except QuantityError as problem:
             raise QuantityError(f"{name}: {problem}") from None
+        early = "" if read.dissolved_oxygen is None else firststart.unread_below.si(read, deep, pond_depth)
+        if early:
+            raise QuantityError(f"{name}: {early}")
         spans, hides_layers = startladder.unread.si(read, deep)
         missing = " and ".join(show_range(*(Q(float(end), "m") for end in span), "depth", self._system)
                                for span in spans)
@@ -305,9 +322,9 @@ class OwnStart(OwnForm):
         lifted, demand, floor, latitude = self._read()
         read = self._readings(float(depth[-1]), deep)
         mud = yearreport.mud(self._pond)
-        found = startladder.quickest_ladder.si(depth, area, read, lifted, deep, floor, demand, mud=mud)
-        elevation = self._pond.get("site", "elevation")
-        climate = weather.typical_climate.si(latitude, elevation.m_as("m") if elevation is not None else 0.0)
+        found = startladder.quickest_ladder.si(depth, area, read, lifted, deep, floor, demand, mud=mud,
+                                               pressure_absolute=_pressure(self._pond))
+        climate = weather.typical_climate.si(latitude, yearstart.height_of(self._pond))
         words, picture = [yearreport.say_ladder(found, self._system)], ""
         if not self._pond.has("water"):
             words.insert(0, "This record has no volume yet, so the water of the demonstration pond stands in.")
@@ -325,11 +342,11 @@ class OwnStart(OwnForm):
         ice = yearcase.ice_season.si(depth, area, latitude, climate.elevation)
         values = yearreport.year_section(found, lifted, floor, upkeep.calendar(climate, ice),
                                          yearcase.air_season(climate), self.winter.value, latitude, ranges)
-        return "\n".join([*words, self._say_winter(latitude)]), values, picture
+        return "\n".join([*words, self._say_winter(latitude, floor)]), values, picture
 
-    def _say_winter(self, latitude):
-        """The decision on winter, checked."""
-        made, decision = wintercheck.winter_of(self._pond, latitude), self.winter.value
+    def _say_winter(self, latitude, floor):
+        """The decision on winter, checked against the oxygen to keep that stands in the form."""
+        made, decision = wintercheck.winter_of(self._pond, latitude, floor), self.winter.value
         return f"Winter: {decision}. {wintercheck.say_winter(made, decision, self._system)}"
 
 
@@ -350,8 +367,8 @@ def _table(made, days=7):
     return f'<div style="max-width:700px;overflow-x:auto">{table(rows[:days])}{more}</div>'
 
 
-def _as_text(read):
+def _as_text(read, system="US"):
     """Readings as lines a person can type over."""
-    lines = ["depth (ft), temperature (F), dissolved oxygen (mg/L)"]
-    return "\n".join(lines + [f"{z / FOOT:.1f}, {t * 1.8 + 32:.1f}, {c:.1f}" for z, t, c in
-                              zip(read.depth, read.temperature, read.dissolved_oxygen, strict=True)])
+    return "\n".join((f"{z / FOOT:.1f} ft  {t * 1.8 + 32:.1f} F" if system == "US" else f"{z:.2f} m  {t:.1f} C")
+                     + (f"  {c:.1f}" if np.isfinite(c) else "")
+                     for z, t, c in zip(read.depth, read.temperature, read.dissolved_oxygen, strict=True))

@@ -12,12 +12,15 @@ from typing import NamedTuple
 
 import numpy as np
 
+from .. import water
 from ..how_much_oxygen.oxygen import FLOOR, MUD_20C, THETA_MUD, THETA_PLANKTON
-from ..units import QuantityError, Range, length_text, quantities
+from ..units import FOOT, QuantityError, Range, length_text, quantities
 from ..warm_over_cold import layers, overturn
+from ..warm_over_cold.profile import Profile
 
-__all__ = ["Debts", "Parting", "STOP_RULES", "COMMON_HOURS", "LEAST_DEMAND", "parting", "flow_through", "debts",
-           "start_pond", "plain_answer", "one_day"]
+__all__ = ["Debts", "Parting", "STOP_RULES", "COMMON_HOURS", "LEAST_DEMAND", "last_read", "unread_below",
+           "filled_below", "parting", "flow_through", "debts", "start_pond", "mixed_oxygen", "plain_answer",
+           "one_day"]
 
 COMMON_HOURS = (0.5, 1.0, 2.0, 4.0, 8.0, 16.0, 24.0)    # common practice, no source
 EXCHANGE = Range(0.35, 0.5, 0.74)                   # m/d, small lakes in light wind; Cole and others 2010
@@ -29,6 +32,9 @@ DAILY_SHARE = 0.25                                  # of the lower water a day a
 MOST_DEPTH = 0.95                                   # of the diffuser's depth, where the boundary lies at most
 LEAST_UPPER = 0.05                                  # m of upper water that are looked at in any case
 RUN_STEPS = 4                                       # steps of the sums in a run
+UNREAD = 2 * FOOT                                   # m above the diffuser, where the readings may end; our choice
+ON_THE_BED = FOOT                                   # m above the bottom, as near to the mud as one reads; our choice
+COLDER = 5.0                                        # C, of water that nobody read under water of one warmth; our choice
 
 STOP_RULES = (
     "Stop if oxygen one foot down reads below the stop reading at any time.",
@@ -40,6 +46,12 @@ STOP_RULES = (
     "After a stop, wait a day and read at dawn. Then run half as long as the run you stopped. If 15 minutes are still "
     "too long, leave it off until spring or fall.",
 )
+
+NOT_NOW = {             # kinds of layers in which nobody should start
+    "upside down": "In these readings the upper water is heavier than the water under it, which does not last. Read "
+                   "the doubtful depths again.",
+    "cold over warm": "These are winter layers. Under ice the air gives nothing back, so these sums do not hold. Wait "
+                      "until the ice is out and the readings show the pond mixed."}
 
 
 class Debts(NamedTuple):
@@ -73,6 +85,8 @@ class Pond(NamedTuple):
     volumes: np.ndarray         # m3 above a depth, and the pond's area (m2) there
     areas: np.ndarray
     parting: Parting
+    bottom: float               # m
+    full: float                 # mg/L of the upper water at rest with the air
 
     def bathed(self, upper, lower):
         """Mud (m2) that has come under the upper water."""
@@ -91,6 +105,59 @@ def _first_below(profile, level):
         return 0.0, 0.0
     share = (oxygen[n - 1] - level) / (oxygen[n - 1] - oxygen[n])
     return float(depth[n - 1] + share * (depth[n] - depth[n - 1])), float(depth[n - 1])
+
+
+def last_read(profile):
+    """Depth (m) and oxygen (mg/L) of the deepest reading of oxygen."""
+    n = np.flatnonzero(np.isfinite(profile.dissolved_oxygen))[-1]
+    return float(profile.depth[n]), float(profile.dissolved_oxygen[n])
+
+
+@quantities(submergence="m", bottom="m")
+def unread_below(profile, submergence, bottom):
+    """Why these readings end too early to start by; empty where they reach far enough.
+
+    Parameters
+    ----------
+    profile : Profile
+        With oxygen.
+    submergence, bottom : quantity
+        Depth of the diffuser and of the pond.
+    """
+    (last, oxygen), deep = last_read(profile), min(submergence, bottom)
+    if oxygen < overturn.STAGNANT or deep - last <= UNREAD + 1e-6:
+        return ""
+    return (f"The readings of oxygen end at {length_text(last)}, still with {oxygen:.1f} mg/L, and the diffuser lies "
+            f"at {length_text(deep)}. The water between was not read and may hold no oxygen, so no run time can be "
+            f"worked out. Read further down, to within {length_text(UNREAD, 1)} of the diffuser or deeper.")
+
+
+@quantities(bottom="m", oxygen="mg/L")
+def filled_below(profile, bottom, oxygen=0.0, colder=0.0):
+    """The readings, and under the last one of oxygen what may be there, down to the bottom.
+
+    Parameters
+    ----------
+    profile : Profile
+        With oxygen.
+    bottom : quantity
+        Depth of the pond.
+    oxygen : quantity, optional
+        Of the water under the last reading; default none, the worst.
+    colder : float, optional
+        How much colder (C) that water is than was read or, where nothing was read, than the last reading; never
+        colder than water is at its heaviest.
+    """
+    last, _ = last_read(profile)
+    if last >= bottom - 1e-3:
+        return profile
+    depth = np.unique([*profile.depth, last + 1e-4, bottom])
+    unread = depth > last
+    warm = profile.temperature_at(depth)
+    read = np.full(len(depth), np.nan)
+    read[np.searchsorted(depth, profile.depth)] = profile.dissolved_oxygen
+    return Profile.si(depth, np.where(unread, np.minimum(warm, np.maximum(warm - colder, overturn.HEAVIEST)), warm),
+                      np.where(unread, oxygen, read), profile.when)
 
 
 @quantities(submergence="m", gives=("m", "m"))
@@ -153,7 +220,7 @@ def debts(depth, area, profile, boundary, demand=None):
     Parameters
     ----------
     depth, area, profile
-        The pond's shape and its readings, with oxygen.
+        The pond's shape and its readings, with oxygen; what lies under the last one counts as without.
     boundary : quantity
         Depth that parts upper and lower water.
     demand : three quantities, optional
@@ -168,6 +235,7 @@ def debts(depth, area, profile, boundary, demand=None):
         the mud's flux of 0.25, 0.37 and 0.49 g/m2 a day is of 0.37; never less than twice the fast part, which is half
         of it at most.
     """
+    profile = filled_below.si(profile, depth[-1])
     below = _first_below(profile, overturn.STAGNANT)[0]
     if demand is None:
         demand = overturn.demand_of_profile.si(depth, area, profile, overturn.STAGNANT_DAYS, min(below, depth[-1]))
@@ -204,7 +272,8 @@ def _corners():
 
 @quantities(depth="m", area="m^2", lifted_flow="m^3/s", submergence="m", demand="mg/L", exchange="m/day",
             mud="g/m^2/day")
-def start_pond(depth, area, profile, lifted_flow, submergence, demand=None, exchange=EXCHANGE, mud=MUD_20C):
+def start_pond(depth, area, profile, lifted_flow, submergence, demand=None, exchange=EXCHANGE, mud=MUD_20C,
+               pressure_absolute=water.ATMOSPHERE):
     """The pond before its first start, every mix of doubts as a corner; refused where readings are missing.
 
     Parameters
@@ -212,7 +281,7 @@ def start_pond(depth, area, profile, lifted_flow, submergence, demand=None, exch
     depth, area : arrays of quantity
         The pond's shape.
     profile : Profile
-        Readings at dawn, with oxygen.
+        Readings at dawn, with oxygen, to within 2 ft (0.6 m) of the diffuser or down to stagnant water.
     lifted_flow : three quantities
         Water that the diffuser lifts to the surface: low, usual, high.
     submergence : quantity
@@ -221,27 +290,37 @@ def start_pond(depth, area, profile, lifted_flow, submergence, demand=None, exch
         As for :func:`debts`.
     exchange, mud : three quantities, optional
         Gas exchange of the surface as a speed, default 0.35 to 0.74 m/d; what mud takes at 20 C, 0.22 to 2 g/m2 a day.
+    pressure_absolute : float, optional
+        Of the air over the pond, Pa; default sea level.
 
     Notes
     -----
     Ranges: lifted water; boundary (:func:`parting`); fast and whole debt (:func:`debts`); pace of the slow debt, 0.05
     to 0.3 a day at 20 C; mud; exchange; warmth of the mixed water, from the mean of the whole pond to 2 C above the
     upper water; readings of oxygen, 0.5 mg/L too high to 0.5 too low. At the bad end the lower water is credited with
-    its lowest reading less 0.5 mg/L, at least 0; else with its mean.
+    its lowest reading less 0.5 mg/L, at least 0; else with its mean. What lies under the last reading counts as water
+    without oxygen. The upper water is credited with no more than water at rest with the air holds: more than that,
+    made by algae, leaves it.
     """
     if profile.dissolved_oxygen is None:
         raise QuantityError("A first start needs oxygen readings from top to bottom. Borrow or rent a meter, "
                             "or wait for spring or fall when the pond is mixed.")
     if min(lifted_flow) <= 0:
         raise QuantityError("The water lifted must be above zero. Workbook 3 estimates it as a range.")
+    early = unread_below.si(profile, submergence, depth[-1])
+    if early and layers.kind_of_layers.si(profile) not in NOT_NOW:
+        raise QuantityError(early)
+    profile = filled_below.si(profile, depth[-1])
     part = parting.si(profile, submergence)
     parts = [_split(depth, area, profile, at, demand) for at in part]
+    full = [float(water.oxygen_saturation.si(t, pressure_absolute)) for (_, t, _), *_ in parts]
     flows = [flow_through.si(sorted(lifted_flow), submergence, at) * 86400 for at in part]
     rows = []
     for lift, where, fast, pace, warm, worst in _corners():
         at = min(where, 1)
         (c, t, upper), (c_low, t_low, lower), least, bed, owed = parts[at]
         bad, error = worst == 0, METER_ERROR * (worst - 1)
+        c = min(c, full[at])
         warmth = ((t * upper + t_low * lower) / (upper + lower), t, t + WARMER)[warm]
         quick, whole = owed.fast[fast], owed.whole[2 - worst]
         rows.append((upper, lower, max(0.0, c + error), max(0.0, (least if bad else c_low) + error), flows[at][lift],
@@ -250,26 +329,31 @@ def start_pond(depth, area, profile, lifted_flow, submergence, demand=None, exch
     edges = np.linspace(0.0, depth[-1], layers.SLICES + 1)
     at = np.interp(edges, depth, area)
     volumes = np.concatenate([[0.0], np.cumsum(0.5 * (at[1:] + at[:-1]) * np.diff(edges))])
-    return Pond(*np.array(rows).T, volumes, at, part)
+    return Pond(*np.array(rows).T, volumes, at, part, float(depth[-1]), full[-1])
+
+
+def mixed_oxygen(pond):
+    """Oxygen (mg/L) of the whole pond mixed, in the usual case and before anything takes any."""
+    held = (pond.oxygen * pond.upper + pond.credit * pond.lower) / (pond.upper + pond.lower)
+    return float(held[-1])
 
 
 def plain_answer(pond, profile, floor=FLOOR):
     """(go, reason) where no schedule is needed or none can help; None where one must be worked out."""
     kind, oxygen = layers.kind_of_layers.si(profile), float(pond.oxygen[-1])
     least, most = np.nanmin(profile.dissolved_oxygen), np.nanmax(profile.dissolved_oxygen)
-    whole = float((pond.oxygen * pond.upper + pond.credit * pond.lower)[-1] / (pond.upper + pond.lower)[-1])
+    whole = mixed_oxygen(pond)
     if kind == "mixed" and least >= overturn.STAGNANT + METER_ERROR and (
             whole - METER_ERROR > floor or most - least <= 2 * METER_ERROR):
         return True, "The pond is mixed: there is no stagnant layer to bring up. Run day and night."
-    if kind == "upside down":
-        return False, ("In these readings the upper water is heavier than the water under it, which does not last. "
-                       "Read the doubtful depths again.")
-    if kind == "cold over warm":
-        return False, ("These are winter layers. Under ice the air gives nothing back, so these sums do not hold. Wait "
-                       "until the ice is out and the readings show the pond mixed.")
+    if kind in NOT_NOW:
+        return False, NOT_NOW[kind]
     if oxygen - METER_ERROR <= floor:
-        return False, (f"The upper water holds {oxygen:.1f} mg/L as its mean. Less the {METER_ERROR:g} that a meter "
-                       f"may be off, that is not above the {floor:.1f} to keep. Find out why it is low, and wait.")
+        low = f"Less the {METER_ERROR:g} that a meter may be off, that is not above the {floor:.1f} to keep."
+        if oxygen >= pond.full:
+            return False, (f"At rest with the air, water this warm holds {oxygen:.1f} mg/L here. What algae add to "
+                           f"that does not last. {low} Wait for cooler water.")
+        return False, (f"The upper water holds {oxygen:.1f} mg/L as its mean. {low} Find out why it is low, and wait.")
     return None
 
 

@@ -11,8 +11,9 @@ from typing import NamedTuple
 
 import numpy as np
 
+from .. import water
 from ..how_much_oxygen.oxygen import FLOOR
-from ..units import Range, quantities
+from ..units import Range, length_text, quantities
 from . import firststart
 
 __all__ = ["Course", "Ladder", "KEPT", "NOT_AT_BAD_END", "NOT_KEPT", "unread", "ladder_hours", "course",
@@ -180,7 +181,7 @@ def _course(pond, hours, floor):
 @quantities(depth="m", area="m^2", lifted_flow="m^3/s", submergence="m", hours="hour", floor="mg/L", demand="mg/L",
             exchange="m/day", mud="g/m^2/day")
 def course(depth, area, profile, lifted_flow, submergence, hours, floor=FLOOR, demand=None,
-           exchange=firststart.EXCHANGE, mud=firststart.MUD_20C):
+           exchange=firststart.EXCHANGE, mud=firststart.MUD_20C, pressure_absolute=water.ATMOSPHERE):
     """Oxygen of the upper water, day by day, under a list of run times.
 
     Parameters
@@ -200,7 +201,8 @@ def course(depth, area, profile, lifted_flow, submergence, hours, floor=FLOOR, d
     hours = np.atleast_1d(np.asarray(hours, float))
     if (hours < 0).any() or (hours > 24).any():
         raise ValueError(f"Run times lie between 0 and 24 hours a day; these are {hours.min():g} to {hours.max():g}.")
-    pond = firststart.start_pond.si(depth, area, profile, lifted_flow, submergence, demand, exchange, mud)
+    pond = firststart.start_pond.si(depth, area, profile, lifted_flow, submergence, demand, exchange, mud,
+                                    pressure_absolute)
     return _course(pond, hours, floor)[0]
 
 
@@ -209,24 +211,69 @@ def _all_ladders():
     return pairs, np.array([ladder_hours.si(*pair) for pair in pairs])
 
 
-def _refusal(pond, floor, slow):
-    """Why no ladder is offered, and what to do instead; `slow` are the first runs of those that are only too slow."""
-    if 24 in slow:
-        return (f"Even day and night this diffuser may take more than {LONGEST} days to bring the lower water up. Wait "
-                "for spring or fall, when the readings show the pond mixed.")
-    if slow:
-        return (f"Ladders slow enough for the oxygen above would take more than {LONGEST} days. Wait for spring or "
-                "fall, when the readings show the pond mixed.")
-    least = _course(pond, [STEP], floor)[0]
+def _share_under(pond, level):
+    """Share of the water that lies deeper than a level (m)."""
+    volumes = np.interp(level, np.linspace(0.0, pond.bottom, len(pond.volumes)), pond.volumes)
+    return 1 - volumes / pond.volumes[-1]
+
+
+def _harm_unread(here, known, floor):
+    """Why a pond that reads as mixed may not be so where nobody read; empty where even that would keep the oxygen."""
+    depth, area, profile, *air = here
+    last, _ = firststart.last_read(profile)
+    unread = depth[-1] - last
+    if unread <= 1e-3 or unread <= firststart.ON_THE_BED and np.nanmin(profile.dissolved_oxygen) <= floor:
+        return ""
+    hidden = firststart.filled_below.si(profile, depth[-1], 0.0, firststart.COLDER)
+    pond = firststart.start_pond.si(depth, area, hidden, *air, *known)
+    made = _course(pond, [24.0], floor)[0]
+    low = math.floor(10 * made.lowest_oxygen.low) / 10
+    if made.verdict == KEPT and made.finish.high <= LONGEST:
+        return ""
+    what = (f"might not bring it up in {LONGEST} days" if made.verdict == KEPT else f"could leave {low:.1f} mg/L")
+    return (f"The readings show the pond mixed down to {length_text(last)}, but {100 * _share_under(pond, last):.0f} % "
+            f"of the water lies under that and was not read. If it holds no oxygen, running day and night {what}. Read "
+            "further down, close to the bottom.")
+
+
+def _too_little(pond, floor, wait):
+    """What makes even the gentlest ladder leave too little."""
+    low = math.floor(10 * _course(pond, [STEP], floor)[0].lowest_oxygen.low) / 10
+    whole = firststart.mixed_oxygen(pond)
+    cause = (f"There is too little in all: the whole pond mixed would hold {whole:.1f} mg/L, before the water below "
+             "and the mud under it take theirs." if whole - firststart.METER_ERROR <= floor else
+             "The water below and the mud under it may take more than the air gives back.")
     return (f"No ladder keeps {floor:.1f} mg/L at the bad end of every range: even 15 minutes a day could leave "
-            f"{math.floor(10 * least.lowest_oxygen.low) / 10:.1f}. The water below and the mud under it may take more "
-            "than the air gives back. Wait for spring or fall, when the readings show the pond mixed.")
+            f"{low:.1f}. {cause} {wait}")
+
+
+def _refusal(pond, floor, daily_share, mixed):
+    """Why no ladder is offered, and what to do instead."""
+    pairs, hours = _all_ladders()
+    wait = ("Wait until the readings show more oxygen." if mixed else
+            "Wait for spring or fall, when the readings show the pond mixed.")
+    kept, *_, finish, _ = _walk(pond, hours, floor)
+    if not len(kept):
+        return _too_little(pond, floor, wait)
+    slow, *_ = _walk(pond, hours, floor, daily_share)
+    if not len(slow):
+        gentle = _course(pond, [STEP], floor)[0].lifted_share
+        return (f"Every ladder that keeps the oxygen may lift more than {100 * daily_share:.0f} % of the lower water "
+                f"in one day, the most here; even 15 minutes may lift {100 * gentle:.0f} %. What that water takes is a "
+                f"guess until measured. Start with less air, or with one diffuser of several. {wait}")
+    if any(pairs[row][0] == 24 for row in slow):
+        return f"Even day and night this diffuser may take more than {LONGEST} days to bring the lower water up. {wait}"
+    if (finish[:, -1] <= LONGEST).any():
+        return (f"Ladders slow enough for the high end of the water lifted would take more than {LONGEST} days at its "
+                f"low end. Estimate it better in workbook 03. {wait}")
+    return f"Ladders slow enough for the oxygen above would take more than {LONGEST} days. {wait}"
 
 
 @quantities(depth="m", area="m^2", lifted_flow="m^3/s", submergence="m", floor="mg/L", demand="mg/L",
             exchange="m/day", mud="g/m^2/day")
 def quickest_ladder(depth, area, profile, lifted_flow, submergence, floor=FLOOR, demand=None,
-                    exchange=firststart.EXCHANGE, mud=firststart.MUD_20C, daily_share=firststart.DAILY_SHARE):
+                    exchange=firststart.EXCHANGE, mud=firststart.MUD_20C, daily_share=firststart.DAILY_SHARE,
+                    pressure_absolute=water.ATMOSPHERE):
     """The ladder that lifts the lower water soonest and keeps the oxygen at the bad end of every range.
 
     Parameters
@@ -242,9 +289,13 @@ def quickest_ladder(depth, area, profile, lifted_flow, submergence, floor=FLOOR,
     Ladder
         First run and rise (h). A mixed pond needs none: 24 h from day 1.
     """
-    pond = firststart.start_pond.si(depth, area, profile, lifted_flow, submergence, demand, exchange, mud)
+    here, known = (depth, area, profile, lifted_flow, submergence), (demand, exchange, mud, pressure_absolute)
+    pond = firststart.start_pond.si(*here, *known)
     about = (pond.parting.usual, float(pond.lower[-1]))
     plain = firststart.plain_answer(pond, profile, floor)
+    harm = _harm_unread(here, known, floor) if plain is not None and plain[0] else ""
+    if harm:
+        return Ladder(False, harm, 0.0, 0.0, None, *about)
     if plain is not None:
         return Ladder(*plain, 24.0 if plain[0] else 0.0, 0.0, None, *about)
     pairs, hours = _all_ladders()
@@ -252,13 +303,23 @@ def quickest_ladder(depth, area, profile, lifted_flow, submergence, floor=FLOOR,
     done = [(finish[n, -1], finish[n].max(), *pairs[row][::-1], row) for n, row in enumerate(rows)
             if finish[n].max() <= LONGEST]
     if not done:
-        return Ladder(False, _refusal(pond, floor, {pairs[row][0] for row in rows}), 0.0, 0.0, None, *about)
+        last, oxygen = firststart.last_read(profile)
+        level = firststart.filled_below.si(profile, depth[-1], oxygen)
+        if oxygen >= firststart.overturn.STAGNANT and level is not profile and quickest_ladder.si(
+                depth, area, level, *here[3:], floor, demand, exchange, mud, daily_share, pressure_absolute).go:
+            reason = (f"The readings end at {length_text(last)}, still with {oxygen:.1f} mg/L. The water under that, "
+                      f"{100 * _share_under(pond, last):.0f} % of the pond, was not read and counts as without oxygen, "
+                      "so no ladder keeps the oxygen. Read further down, close to the bottom.")
+        else:
+            reason = _refusal(pond, floor, daily_share, firststart.layers.kind_of_layers.si(profile) == "mixed")
+        return Ladder(False, reason, 0.0, 0.0, None, *about)
     *_, rise, first, best = min(done)
     return Ladder(True, "Follow the meter, not the clock.", first, rise, _course(pond, hours[best], floor)[0], *about)
 
 
 @quantities(depth="m", area="m^2", lifted_flow="m^3/s", submergence="m", floor="mg/L", demand="mg/L")
-def custom_by_flow(depth, area, profile, lifted_flow, submergence, spread=(0.5, 1.0, 1.6), floor=FLOOR, demand=None):
+def custom_by_flow(depth, area, profile, lifted_flow, submergence, spread=(0.5, 1.0, 1.6), floor=FLOOR, demand=None,
+                   pressure_absolute=water.ATMOSPHERE):
     """Judge the custom of 30 minutes doubled daily (common practice, no source) for many sizes of diffuser.
 
     Parameters
@@ -275,6 +336,7 @@ def custom_by_flow(depth, area, profile, lifted_flow, submergence, spread=(0.5, 
     list of Course
         One for each flow.
     """
-    pond = firststart.start_pond.si(depth, area, profile, spread, submergence, demand)
+    pond = firststart.start_pond.si(depth, area, profile, spread, submergence, demand,
+                                    pressure_absolute=pressure_absolute)
     sizes = np.atleast_1d(np.asarray(lifted_flow, float))[:, None]
     return _course(pond._replace(flow=pond.flow * sizes), [firststart.COMMON_HOURS] * len(sizes), floor)

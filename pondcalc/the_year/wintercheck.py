@@ -71,7 +71,7 @@ def _run(depth, area, latitude, elevation, lifted, bubbles, floor):
     return WinterRange(found[1] or found[0], floor, lowest, below, Range(*bubbles))
 
 
-def winter_of(pond, latitude=None):
+def winter_of(pond, latitude=None, floor=None):
     """The winter of a pond from its record, or None where neither the record nor the caller has a latitude.
 
     Parameters
@@ -79,6 +79,8 @@ def winter_of(pond, latitude=None):
     pond : record.PondRecord
     latitude : float, optional
         Degrees, in place of the record's.
+    floor : float, optional
+        Oxygen to keep (mg/L), in place of the record's.
 
     Returns
     -------
@@ -94,7 +96,8 @@ def winter_of(pond, latitude=None):
         return None
     depth, area = findings.pond_shape(pond)
     return _run(tuple(map(float, depth)), tuple(map(float, area)), float(latitude), yearstart.height_of(pond),
-                float(yearreport.lifted_water(pond).usual), tuple(yearstart.bubbles_of(pond)), yearstart.floor_of(pond))
+                float(yearreport.lifted_water(pond).usual), tuple(yearstart.bubbles_of(pond)),
+                yearstart.floor_of(pond) if floor is None else float(floor))
 
 
 def is_reason(winter):

@@ -277,6 +277,15 @@ def _typed_number(text, unit, which, metric, line):
                             "oxygen.") from None
 
 
+def _as_taken(line):
+    """A typed line with its degrees, dots, dashes, bars, feet with inches and the word "surface" in one spelling."""
+    line = re.sub(r"°?\s*\bdeg(?:rees?)?\b\.?\s*(?=[FC]\b)", "°", line.replace("º", "°"), flags=re.IGNORECASE)
+    line = re.sub(r"(?<=[A-Za-z])\.(?=[\s,;:|]|$)|\s[-–—|](?=\s)", " ", line)
+    line = re.sub(r"^\s*surface\b", "0 m", line, flags=re.IGNORECASE)
+    return re.sub(r"(\d+)\s*(?:ft|feet|foot|')\s*(\d+\.?\d*)\s*(?:in\b|inch(?:es)?\b|\"|'')",
+                  lambda found: f"{int(found[1]) + float(found[2]) / 12:.5g} ft ", line)
+
+
 def _commas_apart(line, number):
     """The line with its commas as blanks; a comma that may be a decimal point is refused."""
     numbers = re.sub(r"\s*[A-Za-z%'°/]+", "", line)
@@ -354,7 +363,7 @@ def read_lines(text, system="US", pond_depth=None, when="", pressure_absolute=wa
         return read_profile(text, pond_depth=pond_depth, when=when, pressure_absolute=pressure_absolute)
     rows, bare = [], set()
     for number, line in lines:
-        line = _commas_apart(line, number)
+        line = _commas_apart(_as_taken(line), number)
         found = list(_TYPED.finditer(line))
         if "".join(match[0] for match in found) != line or len(found) not in (2, 3):
             raise QuantityError(f"Line {number} cannot be read: {quoted(line)}. It needs a depth, a temperature and, "

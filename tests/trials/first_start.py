@@ -1,8 +1,9 @@
-"""300 drawn ponds, and open profiles: does each ladder offered keep the oxygen in a balance of another hand?
+"""300 drawn ponds, as many read too short, and open profiles: does each ladder offered keep the oxygen elsewhere?
 
 Run: python tests/trials/first_start.py [how many]. The balance (tests/startbalance.py) is scipy's `solve_ivp` on the
 words of workbook 07 and shares no code with the package. Shapes, readings and diffusers are drawn, with stagnant water
-above, at and below the steepest layer, and thin layers of it between better water.
+above, at and below the steepest layer, and thin layers of it between better water. Of the ponds read too short the
+package sees readings that end in water with oxygen; the balance gets what lies under them, cold water without any.
 """
 
 import sys
@@ -17,6 +18,7 @@ from openprofiles import OPEN  # noqa: E402
 
 from pondcalc import datafiles  # noqa: E402
 from pondcalc.the_year import startladder  # noqa: E402
+from pondcalc.units import QuantityError  # noqa: E402
 from pondcalc.warm_over_cold.profile import Profile, read_profile  # noqa: E402
 
 KEEP = (3.0, 4.0, 5.0)
@@ -59,6 +61,27 @@ def drawn_pond(chance):
             float(chance.choice(KEEP)))
 
 
+def cut_pond(chance):
+    """A drawn pond and what of its readings the package sees: they end in water with oxygen, over water without.
+
+    A third of them are of one warmth as far as they were read; floors 3 to 7; diffusers from near the surface down.
+    """
+    shape, (z, t, c), lifted, diffuser, bottle, _ = drawn_pond(chance)
+    deep = float(shape[0][-1])
+    diffuser = diffuser if chance.random() < 0.6 else chance.uniform(0.15, 1.0) * diffuser
+    if chance.random() < 0.35:
+        t, c = np.full(len(z), t[0]), np.full(len(z), chance.uniform(4, 14))
+    near = np.flatnonzero((z > diffuser - chance.choice([0.6, 0.6, 3.0])) & (z < deep - 0.05))
+    end = int(chance.choice(near)) if len(near) else len(z) - 1
+    end = max(end, 2)
+    c = np.where(np.arange(len(z)) == end, np.maximum(c, chance.uniform(1.0, 6.0)), c)[:end + 1]
+    seen = (z[:end + 1], t[:end + 1], c)
+    under = [min(z[end] + 0.02, deep - 0.01), deep]
+    colder = max(t[end] - chance.uniform(1, 6), 4.0)
+    truth = (np.r_[seen[0], under], np.r_[seen[1], colder, colder], np.r_[c, 0.0, 0.0])
+    return (shape, truth, lifted, diffuser, bottle, float(chance.uniform(3, 7))), seen
+
+
 def open_ponds():
     """Open and demonstration profiles, as deep as read and cut off sooner, in three shapes, with two diffusers."""
     july, september = (read_profile(datafiles.path(f"demo-profile-{month}.csv")) for month in ("july", "september"))
@@ -75,17 +98,30 @@ def open_ponds():
                            usual * np.array([0.5, 1, 1.6]), max(deep - 0.6, 0.8 * deep), None, keep)
 
 
-def tried(pond):
-    """What came of one pond: kind of answer, how far the balance stands above the oxygen to keep (or nan), how far the
-    printed low lies from its, and how far it stands above with the stagnant water lifted first (or nan)."""
+def tried(pond, seen=None):
+    """What came of one pond, of which the package sees these readings, or all: kind of answer, how far the balance
+    stands above the oxygen to keep (or nan), how far the printed low lies from its, and how far it stands above with
+    the stagnant water lifted first (or nan)."""
     shape, (z, t, c), lifted, diffuser, bottle, keep = pond
-    found = startladder.quickest_ladder.si(*shape, Profile.si(z, t, c), lifted, diffuser, keep, bottle)
+    try:
+        found = startladder.quickest_ladder.si(*shape, Profile.si(*(seen or (z, t, c))), lifted, diffuser, keep, bottle)
+    except QuantityError as problem:
+        return "refused: " + str(problem)[:26], np.nan, 0.0, np.nan
+    if seen and found.course is None:
+        if not found.go:
+            return "cut short, no ladder", np.nan, 0.0, np.nan
+        if seen[2].min() <= keep:       # as low everywhere, so nothing comes up that is worse than what is there
+            return "cut short at the bottom, day and night, holds less than to be kept", np.nan, 0.0, np.nan
+        low = startbalance.lowest(shape, (z, t, c), lifted, diffuser, [24.0], bottle)
+        return "cut short, day and night", low.min() - keep, 0.0, np.nan
     if found.course is None:
         if not found.reason.startswith("No ladder"):
             return ("mixed" if found.go else "refused: " + found.reason.split(" holds ")[0][:40]), np.nan, 0.0, np.nan
         low = startbalance.lowest(shape, (z, t, c), lifted, diffuser, [0.25], bottle, least_days=startladder.LONGEST)
         return "no ladder", keep + 0.1 - low.min(), 0.0, np.nan
     low = startbalance.lowest(shape, (z, t, c), lifted, diffuser, found.course.hours, bottle)
+    if seen:
+        return "cut short, ladder", low.min() - keep, 0.0, np.nan
     first = startbalance.lowest(shape, (z, t, c), lifted, diffuser, found.course.hours, bottle, worst_first=True)
     return "ladder", low.min() - keep, abs(low.min() - found.course.lowest_oxygen.low), first.min() - keep
 
@@ -93,7 +129,7 @@ def tried(pond):
 def main(count=300):
     chance = np.random.default_rng(7)
     ponds = [*(drawn_pond(chance) for _ in range(count)), *open_ponds()]
-    answers = [tried(pond) for pond in ponds]
+    answers = [tried(pond) for pond in ponds] + [tried(*cut_pond(chance)) for _ in range(count)]
     wrong = [(n, *answer) for n, answer in enumerate(answers) if answer[1] < 0 or answer[2] > 0.15 or answer[3] < 0]
     for kind in sorted({kind for kind, *_ in answers}):
         here = [answer for answer in answers if answer[0] == kind]
@@ -105,7 +141,7 @@ def main(count=300):
         print("WRONG", *row)
     offered = sum(kind == "ladder" for kind, *_ in answers[:count])
     print(f"{count} drawn ponds ({offered} with a ladder) and {len(ponds) - count} with open or demonstration "
-          f"readings: {len(wrong)} wrong")
+          f"readings, {count} read too short: {len(wrong)} wrong")
     return bool(wrong) or offered < count // 10
 
 
