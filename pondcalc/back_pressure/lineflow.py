@@ -26,8 +26,8 @@ from ..limits import ADD_AIR_PRESSURE, not_negative, positive
 from ..units import Q, quantities, record, show
 from .friction import check_flow, friction_factor, reynolds_number
 
-__all__ = ["Line", "Chokes", "LineFlow", "SpeedCheck", "segments", "inlet_pressure", "pressure_loss", "velocity",
-           "speed_limit", "speed_check", "flow_through", "contraction_loss", "enlargement_loss"]
+__all__ = ["Line", "Chokes", "LineFlow", "segments", "inlet_pressure", "pressure_loss", "speed_limit",
+           "flow_through", "contraction_loss", "enlargement_loss"]
 
 FAST = 0.3          # share of the speed limit past which one temperature along the line is a poor guess
 
@@ -90,14 +90,6 @@ class LineFlow(NamedTuple):
     flow_free_air: Any
     choked: Any
     outlet_pressure_absolute: Any
-
-
-class SpeedCheck(NamedTuple):
-    """How near a line is to choking: share of the speed limit, m3/s of free air at which it chokes, words."""
-
-    share_of_limit: Any
-    largest_flow_free_air: Any
-    words: str
 
 
 class _Walk(NamedTuple):
@@ -312,78 +304,6 @@ def pressure_loss(line, flow_free_air, outlet_pressure_absolute, temperature=20.
     """
     return inlet_pressure.si(line, flow_free_air, outlet_pressure_absolute, temperature,
                              loss_coefficient) - outlet_pressure_absolute
-
-
-@quantities(flow_free_air="m^3/s", inside_diameter="m", pressure_absolute="Pa", temperature="degC",
-            gives="m/s")
-def velocity(flow_free_air, inside_diameter, pressure_absolute, temperature=20.0):
-    """Speed of the air at a place in the line where the pressure is known.
-
-    Parameters
-    ----------
-    flow_free_air : float or array
-        m3/s of free air, zero or more.
-    inside_diameter : float or array
-        m.
-    pressure_absolute : float or array
-        Pa, absolute, at that place.
-    temperature : float or array, optional
-        Air temperature there, C.
-
-    Returns
-    -------
-    float or array
-        m/s.
-    """
-    _check_absolute(pressure_absolute, "velocity")
-    flow = air.free_air_to_actual.si(check_flow(flow_free_air, "velocity"), temperature, pressure_absolute)
-    return flow / (np.pi / 4 * np.asarray(inside_diameter, float) ** 2)
-
-
-@quantities(flow_free_air="m^3/s", outlet_pressure_absolute="Pa", temperature="degC")
-def speed_check(line, flow_free_air, outlet_pressure_absolute, temperature=20.0, system="US"):
-    """How near one line is to choking, in numbers and in words.
-
-    Parameters
-    ----------
-    line : Line or sequence of Line
-        One line, not an array of them.
-    flow_free_air, outlet_pressure_absolute, temperature : float
-        As for :func:`inlet_pressure`, one number each.
-    system : {"US", "metric"}, optional
-        Units of the words.
-
-    Returns
-    -------
-    SpeedCheck
-        The share is that of the fastest place; the largest flow is m3/s of free air at this outlet pressure.
-        Fittings are left out.
-    """
-    flow = float(check_flow(flow_free_air, "speed_check"))
-    _check_absolute(outlet_pressure_absolute, "speed_check")
-    share = float(max(_walk(line, flow, outlet_pressure_absolute, temperature, 0.0).speed_share))
-
-    def fastest(trial):
-        return float(max(_walk(line, trial, outlet_pressure_absolute, temperature, 0.0).speed_share))
-    low, high = 0.0, np.pi / 4 * float(segments(line)[-1].inside_diameter) ** 2 * float(
-        outlet_pressure_absolute / speed_limit.si(temperature) / air.FREE_AIR_DENSITY) * 1.0000001
-    for _ in range(60):
-        middle = (low + high) / 2
-        low, high = (middle, high) if fastest(middle) < 1 else (low, middle)
-    speed = show(Q(share * float(speed_limit.si(temperature)), "m/s"), "speed", system)
-    most = show(Q(high, "m3/s"), "air flow", system)
-    if share >= 1:
-        words = ("Choked. The line asks the air to beat the speed of sound. At this outlet pressure it "
-                 f"passes {most} of free air at most; pushing harder only packs the air denser. Use a wider "
-                 "line or less air.")
-    elif share > FAST:
-        words = (f"Near choking: the air reaches {speed}, {share:.0%} of its limit. The line chokes at "
-                 f"{most} of free air. The loss is large and less sure than the number looks. Use a wider "
-                 "line.")
-    else:
-        words = (f"Far from choking: the air reaches {speed}, {share:.1%} of its limit; the line would choke "
-                 f"at {most} of free air.")
-    return SpeedCheck(share, high, words)
 
 
 def _flow_that_needs(line, inlet, outlet, temperature, loss_coefficient, most):
