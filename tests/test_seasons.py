@@ -468,6 +468,10 @@ def test_limits_sit_in_order_with_other_published_ones():
     # dies at 22.1 C (Jiang and Fang 2016, abstract), so a trout limit of 19 C is on the safe side.
     limits = {f.kind: f for f in habitat.FISH}
     assert limits["trout"].warmest < 22.1
+    # weekly-mean limits of heat: Brungs and Jones (1977), EPA-600/3-77-061, 19 C for rainbow trout and 32 C for
+    # largemouth bass and bluegill, as the Nevada DEP quotes them (second-hand); catfish 32 C from memory
+    assert {name: f.warmest for name, f in limits.items()} == {
+        "trout": 19.0, "bass and bluegill": 32.0, "channel catfish": 32.0}
     assert limits["bass and bluegill"].least_oxygen < 5.5 and limits["trout"].least_oxygen < 6.5
     assert all(f.source for f in habitat.FISH)
 
