@@ -142,9 +142,9 @@ def test_flow_through_undoes_inlet_pressure():
     length, bore, flow, outlet = random_cases(200, 7)
     line = Line.si(length, bore)
     inlet = lineflow.inlet_pressure.si(line, flow, outlet, 15.0, 3.0)
-    found = lineflow.flow_through.si(line, inlet, outlet, 15.0, 3.0)
-    np.testing.assert_allclose(found.flow_free_air, flow, rtol=1e-7)
-    assert not found.choked.any()
+    for each, push, wanted, end in zip(zip(length, bore, strict=True), inlet, flow, outlet, strict=True):
+        found = lineflow.flow_through.si(Line.si(*each), push, end, 15.0, 3.0)
+        assert found.flow_free_air == pytest.approx(wanted, rel=1e-7) and not found.choked
     assert lineflow.flow_through.si(Line.si(1.0, 0.01), 1.5e5, 1.5e5).flow_free_air == 0
 
 

@@ -22,6 +22,7 @@ from collections.abc import Callable
 from typing import Any, NamedTuple
 
 import numpy as np
+from scipy.optimize import brentq
 
 from .. import air, water
 from ..units import quantities
@@ -206,17 +207,13 @@ def system_flow(system, pressure_gauge, most=1.0):
     float
         m3/s of free air; 0 if the pressure cannot open the way.
     """
-    def too_much(flow):
+    def surplus(flow):
         try:
             with warnings.catch_warnings():
                 warnings.simplefilter("ignore")
-                return float(system(flow)) > pressure_gauge
+                return float(system(flow)) - pressure_gauge
         except Chokes:
-            return True
-    if float(system(0.0)) >= pressure_gauge:
+            return 1e12
+    if surplus(0.0) >= 0:
         return 0.0
-    low, high = 0.0, float(most)
-    for _ in range(60):
-        middle = (low + high) / 2
-        low, high = (low, middle) if too_much(middle) else (middle, high)
-    return low
+    return brentq(surplus, 0.0, float(most), xtol=1e-13) if surplus(most) > 0 else float(most)

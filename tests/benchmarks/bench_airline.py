@@ -54,16 +54,6 @@ def test_colebrook_loop_alone(benchmark):
     benchmark.pedantic(lambda: [by_darcy(*case) for case in made], rounds=2, iterations=1)
 
 
-@pytest.mark.benchmark(group="10,000 lines")
-def test_pondcalc_flow_from_pressure(benchmark):
-    ours(benchmark, "flow that a pressure drives through 10,000 lines")
-    length, bore, flow, outlet = cases()
-    line = Line.si(length, bore)
-    inlet = lineflow.inlet_pressure.si(line, flow, outlet)
-    found = benchmark(lambda: lineflow.flow_through.si(line, inlet, outlet))
-    np.testing.assert_allclose(found.flow_free_air, flow, rtol=1e-6)
-
-
 @pytest.mark.benchmark(group="one slider move")
 def test_budget(benchmark):
     ours(benchmark, "pressure budget of one line")
