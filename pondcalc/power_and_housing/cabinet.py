@@ -29,7 +29,7 @@ __all__ = ["Cabinet", "CabinetState", "FanCurve", "air_for_heat", "sol_air_tempe
 VENT = 0.65                 # discharge coefficient of a vent, inlet and outlet apart (ASHRAE; from memory)
 SURFACE = 17.0              # W/(m2 K), outside of a wall or roof with a light wind: 3 Btu/(h ft2 F), ASHRAE
 SKY = 4.0                   # C that a flat roof loses to the sky (ASHRAE)
-STALLED = 40.0              # Pa (0.16 inch of water) that a small axial fan holds at no flow: common practice, no source
+STALLED = 40.0              # Pa (0.16 inch of water), a small axial fan at no flow: common practice, no source
 
 
 @quantities(heat="W", temperature_rise="delta_degC", temperature="degC", elevation="m", gives="m^3/s")
