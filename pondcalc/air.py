@@ -22,8 +22,7 @@ from . import water
 from .units import quantities
 
 __all__ = ["pressure_by_elevation", "density", "viscosity", "free_air_to_actual", "actual_to_free_air",
-           "free_air_to_at_depth", "at_depth_to_free_air", "mass_flow", "oxygen_mass_flow", "isothermal_work",
-           "adiabatic_work", "compression_power", "discharge_temperature", "dew_point", "condensate_flow",
+           "mass_flow", "oxygen_mass_flow", "adiabatic_work", "compression_power", "discharge_temperature",
            "R_AIR", "HEAT_RATIO", "OXYGEN_MASS_SHARE", "FREE_AIR_TEMPERATURE", "FREE_AIR_PRESSURE",
            "FREE_AIR_DENSITY"]
 
@@ -217,56 +216,6 @@ def _check_flow(flow, owner):
     _check(owner, "the flow", flow, 0.0, 1e3, " m³/s", "A flow is 0 or more; check the sign and the unit.")
 
 
-def _expansion_at_depth(depth, temperature, elevation, owner):
-    _check(owner, "the depth", depth, 0.0, 300.0, " m", "Depth counts downward from the water surface.")
-    head = water.density.si(temperature) * GRAVITY * water.number(depth)
-    return _expansion(temperature, pressure_by_elevation.si(elevation) + head, 0.0, owner)
-
-
-@quantities(flow_free_air="m^3/s", depth="m", temperature="degC", elevation="m", gives="m^3/s")
-def free_air_to_at_depth(flow_free_air, depth, temperature=FREE_AIR_TEMPERATURE, elevation=0.0):
-    """Volume flow that free air takes up under water, where the weight of the water squeezes it.
-
-    Parameters
-    ----------
-    flow_free_air : float or array
-        m3/s of free air, zero or more.
-    depth : float or array
-        m below the water surface, zero or more.
-    temperature : float or array, optional
-        Of the water, C, which the air takes on; default 20.
-    elevation : float or array, optional
-        Of the pond, m above sea level.
-
-    Returns
-    -------
-    float or array
-        m3/s at that depth, dry air. A bubble soon picks up vapor, 1 to 4 % more in warm water.
-    """
-    _check_flow(flow_free_air, "free_air_to_at_depth")
-    return flow_free_air * _expansion_at_depth(depth, temperature, elevation, "free_air_to_at_depth")
-
-
-@quantities(flow_at_depth="m^3/s", depth="m", temperature="degC", elevation="m", gives="m^3/s")
-def at_depth_to_free_air(flow_at_depth, depth, temperature=FREE_AIR_TEMPERATURE, elevation=0.0):
-    """Flow of free air held in a volume flow counted under water; undoes :func:`free_air_to_at_depth`.
-
-    Parameters
-    ----------
-    flow_at_depth : float or array
-        m3/s at that depth, zero or more.
-    depth, temperature, elevation
-        As for :func:`free_air_to_at_depth`.
-
-    Returns
-    -------
-    float or array
-        m3/s of free air.
-    """
-    _check_flow(flow_at_depth, "at_depth_to_free_air")
-    return flow_at_depth / _expansion_at_depth(depth, temperature, elevation, "at_depth_to_free_air")
-
-
 @quantities(flow_free_air="m^3/s", gives="kg/s")
 def mass_flow(flow_free_air):
     """Mass of air in a flow of free air, kg/s: 1.2041 kg in each m3 (0.0752 lb in each cubic foot)."""
@@ -281,33 +230,6 @@ def oxygen_mass_flow(flow_free_air):
     This is what passes, not what dissolves; a pond keeps a small part of it.
     """
     return mass_flow.si(flow_free_air) * OXYGEN_MASS_SHARE
-
-
-@quantities(pressure_gauge="Pa", temperature="degC", inlet_pressure_absolute="Pa", gives="J/kg")
-def isothermal_work(pressure_gauge, temperature=FREE_AIR_TEMPERATURE,
-                    inlet_pressure_absolute=FREE_AIR_PRESSURE):
-    """Least work that squeezes a kilogram of air: so slowly that it stays cool.
-
-    Parameters
-    ----------
-    pressure_gauge : float or array
-        At the outlet, Pa gauge, zero or more.
-    temperature : float or array, optional
-        Of the air drawn in, C, default 20.
-    inlet_pressure_absolute : float or array, optional
-        Open air, Pa absolute, default 1 atm; use :func:`pressure_by_elevation`.
-
-    Returns
-    -------
-    float or array
-        J/kg, drawing in and pushing out included. No machine does better.
-
-    Notes
-    -----
-    R T ln(P2/P1).
-    """
-    return R_AIR * _kelvin(temperature, "isothermal_work") * np.log(
-        _ratio(pressure_gauge, inlet_pressure_absolute, "isothermal_work"))
 
 
 @quantities(pressure_gauge="Pa", temperature="degC", inlet_pressure_absolute="Pa", gives="J/kg")
@@ -385,75 +307,3 @@ def discharge_temperature(pressure_gauge, temperature=FREE_AIR_TEMPERATURE, effi
     return kelvin + rise - water.ZERO_C
 
 
-@quantities(temperature="degC", relative_humidity="", pressure_gauge="Pa", inlet_pressure_absolute="Pa",
-            gives="degC")
-def dew_point(temperature, relative_humidity, pressure_gauge=0.0, inlet_pressure_absolute=FREE_AIR_PRESSURE):
-    """Temperature at which air begins to shed water; squeezing the air raises it.
-
-    Parameters
-    ----------
-    temperature : float or array
-        Of the outdoor air, C, -40 to 60.
-    relative_humidity : float or array
-        Of the outdoor air, over 0 to 1.
-    pressure_gauge : float or array, optional
-        In the line, Pa gauge; default 0, for outdoor air itself.
-    inlet_pressure_absolute : float or array, optional
-        Open air, Pa absolute, default 1 atm.
-
-    Returns
-    -------
-    float or array
-        C. Where the line is colder than this, water gathers in it. Below 0 C it is over supercooled
-        water; frost forms a little sooner.
-
-    Raises
-    ------
-    ValueError
-        If the humidity is not over 0 to 1, or the dew point is outside -60 to 100 C.
-    """
-    _check("dew_point", "relative humidity", relative_humidity, 1e-4, 1.0, "",
-           "Write '60 %' or 0.6, not 60; perfectly dry air has no dew point.")
-    vapor = _vapor(temperature, relative_humidity, "dew_point")
-    target = np.log(vapor * _ratio(pressure_gauge, inlet_pressure_absolute, "dew_point"))
-    inverse = 1 / _kelvin(temperature, "dew_point") + 0.0 * target
-    for _ in range(8):          # log of vapor pressure is nearly straight in 1/T: error falls tenfold a step
-        inverse = inverse + (np.log(water.vapor_pressure.si(1 / inverse - water.ZERO_C)) - target) / 5400.0
-    return 1 / inverse - water.ZERO_C
-
-
-@quantities(flow_free_air="m^3/s", temperature="degC", relative_humidity="", line_temperature="degC",
-            pressure_gauge="Pa", inlet_pressure_absolute="Pa", gives="kg/s")
-def condensate_flow(flow_free_air, temperature, relative_humidity, line_temperature, pressure_gauge,
-                    inlet_pressure_absolute=FREE_AIR_PRESSURE):
-    """Water that outdoor air leaves behind when it is squeezed and then cooled in a buried line.
-
-    Parameters
-    ----------
-    flow_free_air : float or array
-        m3/s of free air, zero or more.
-    temperature, relative_humidity
-        Of the outdoor air, C and 0 to 1.
-    line_temperature : float or array
-        Coldest the air gets in the line, C, 0 to 60.
-    pressure_gauge : float or array
-        In the line, Pa gauge.
-    inlet_pressure_absolute : float or array, optional
-        Open air, Pa absolute, default 1 atm.
-
-    Returns
-    -------
-    float or array
-        kg/s of water, 0 where the line is warmer than the dew point. A line that slopes all the way to the
-        pond lets it run out; a sag holds it, and in winter it can freeze.
-
-    Notes
-    -----
-    Kilograms of vapor to one of dry air, 0.622 e/(P - e), before and after.
-    """
-    vapor = _vapor(temperature, relative_humidity, "condensate_flow")
-    inlet = _absolute(inlet_pressure_absolute, "condensate_flow")
-    line = inlet * _ratio(pressure_gauge, inlet_pressure_absolute, "condensate_flow")
-    full = water.vapor_pressure.si(line_temperature)
-    shed = VAPOR_RATIO * (vapor / (inlet - vapor) - full / (line - full))
-    return mass_flow.si(flow_free_air) * np.maximum(shed, 0.0)

@@ -18,11 +18,10 @@ import numpy as np
 
 from .units import quantities
 
-__all__ = ["density", "viscosity", "kinematic_viscosity",
-           "surface_tension", "vapor_pressure", "specific_heat", "latent_heat",
-           "oxygen_saturation", "nitrogen_saturation", "henry_oxygen", "henry_nitrogen",
-           "oxygen_diffusivity", "schmidt_number_oxygen", "ATMOSPHERE", "ZERO_C",
-           "OXYGEN_SHARE", "NITROGEN_SHARE", "OXYGEN_MOLAR_MASS", "NITROGEN_MOLAR_MASS"]
+__all__ = ["density", "viscosity", "kinematic_viscosity", "vapor_pressure", "latent_heat",
+           "oxygen_saturation", "henry_oxygen", "henry_nitrogen", "oxygen_diffusivity",
+           "schmidt_number_oxygen", "ATMOSPHERE", "ZERO_C", "OXYGEN_SHARE", "NITROGEN_SHARE",
+           "OXYGEN_MOLAR_MASS", "NITROGEN_MOLAR_MASS"]
 
 ATMOSPHERE = 101325.0                                   # Pa, 1 atm
 ZERO_C = 273.15                                         # K at 0 C
@@ -34,9 +33,7 @@ HEAVIEST = 3.983035                                     # C, Tanaka and others (
 # what a law covers: lowest and highest C, and its source
 _TANAKA = (0.0, 40.0, "Tanaka and others (2001)")
 _IAPWS_LIQUID = (-5.0, 60.0, "IAPWS SR6-08 (2011)")
-_IAPWS_TENSION = (-5.0, 60.0, "IAPWS R1-76 (2014)")
 _VAPOR = (-40.0, 100.0, "Wagner and Pruss (2002), tried on supercooled water down to there")
-_MILLERO = (0.0, 40.0, "Millero, Perron and Desnoyers (1973)")
 _HARRISON = (0.0, 60.0, "Harrison (1963)")
 _BENSON = (0.0, 40.0, "Benson and Krause (1984)")
 _HAMME = (0.0, 40.0, "the equation of Hamme and Emerson (2004) tried against Weiss (1970)")
@@ -174,29 +171,6 @@ def kinematic_viscosity(temperature):
     return viscosity.si(temperature) / density.si(temperature)
 
 
-@quantities(temperature="degC", gives="N/m")
-def surface_tension(temperature):
-    """Surface tension of clean water against its vapor.
-
-    Parameters
-    ----------
-    temperature : float or array
-        C, -5 to 60.
-
-    Returns
-    -------
-    float or array
-        N/m. Pond water, with its oils and algae, is lower by an amount that varies: common
-        experience, no figure.
-
-    References
-    ----------
-    IAPWS R1-76(2014), Revised release on surface tension of ordinary water substance.
-    """
-    x = 1 - (_celsius(temperature, _IAPWS_TENSION, "surface_tension") + ZERO_C) / 647.096
-    return 0.2358 * x**1.256 * (1 - 0.625 * x)
-
-
 @quantities(temperature="degC", gives="Pa")
 def vapor_pressure(temperature):
     """Pressure of water vapor in balance with liquid water; also of air that is saturated with it.
@@ -229,29 +203,6 @@ def vapor_pressure(temperature):
     inner = -11.7866497 + 22.6807411 * root - 15.9618719 * x + 1.80122502 * square * square * root
     power = x * (-7.85951783 + 1.84408259 * root + square * inner)
     return 22.064e6 * np.exp(power / ratio)
-
-
-@quantities(temperature="degC", gives="J/kg/K")
-def specific_heat(temperature):
-    """Heat that warms a kilogram of fresh water by one degree.
-
-    Parameters
-    ----------
-    temperature : float or array
-        C, 0 to 40.
-
-    Returns
-    -------
-    float or array
-        J/(kg K); within 0.1 % of the IAPWS standard.
-
-    References
-    ----------
-    F. J. Millero, G. Perron and J. E. Desnoyers, 1973, Heat capacity of seawater solutions, J. Geophys.
-    Res. 78:4499-4507, pure-water part, as in UNESCO Technical Papers in Marine Science 44 (1983).
-    """
-    t = _celsius(temperature, _MILLERO, "specific_heat")
-    return 4217.4 + t * (-3.720283 + t * (0.1412855 + t * (-2.654387e-3 + t * 2.093236e-5)))
 
 
 @quantities(temperature="degC", gives="J/kg")
@@ -342,32 +293,6 @@ def _nitrogen_per_kilogram(t, salinity=0.0):
                   + salinity * (-7.44129e-3 + x * (-8.02566e-3 - x * 1.46775e-2)))
 
 
-@quantities(temperature="degC", pressure_absolute="Pa", gives="mg/L")
-def nitrogen_saturation(temperature, pressure_absolute=ATMOSPHERE):
-    """Nitrogen gas that fresh water at the surface holds when it is at rest with the air.
-
-    Parameters
-    ----------
-    temperature : float or array
-        Water, C, 0 to 40.
-    pressure_absolute : float or array, optional
-        Air over the pond, Pa absolute, default 1 atm.
-
-    Returns
-    -------
-    float or array
-        mg/L (= g/m3); some 1.6 to 1.7 times the oxygen.
-
-    References
-    ----------
-    R. C. Hamme and S. R. Emerson, 2004, The solubility of neon, nitrogen and argon in distilled water and
-    seawater, Deep-Sea Res. I 51:1517-1528, Table 4.
-    """
-    t = _celsius(temperature, _HAMME, "nitrogen_saturation")
-    dry = _dry_ratio(pressure_absolute, vapor_pressure.si(t), "nitrogen_saturation")
-    return _nitrogen_per_kilogram(t) * density.si(t) * (NITROGEN_MOLAR_MASS * 1e-6) * dry
-
-
 @quantities(temperature="degC", gives="mol/m^3/Pa")
 def henry_oxygen(temperature):
     """Oxygen that fresh water holds for each pascal of oxygen gas over it.
@@ -395,7 +320,12 @@ def henry_oxygen(temperature):
 def henry_nitrogen(temperature):
     """Nitrogen that fresh water holds for each pascal of nitrogen gas over it, mol/(m3 Pa), 0 to 40 C.
 
-    Built as :func:`henry_oxygen` is, from :func:`nitrogen_saturation` and 0.78084 of dry air.
+    Built as :func:`henry_oxygen` is, from saturation at 1 atm and 0.78084 of dry air.
+
+    References
+    ----------
+    R. C. Hamme and S. R. Emerson, 2004, The solubility of neon, nitrogen and argon in distilled water and
+    seawater, Deep-Sea Res. I 51:1517-1528, Table 4.
     """
     t = _celsius(temperature, _HAMME, "henry_nitrogen")
     return (_nitrogen_per_kilogram(t) * density.si(t) * 1e-6

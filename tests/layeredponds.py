@@ -15,6 +15,12 @@ HUMMINGBIRD = Profile.si([0, 0.5, 1, 1.5, 2, 2.5, 3, 3.5, 4, 4.5, 5, 5.5, 6],
                          [5.2, 5.3, 2.0] + [0.1] * 10)
 
 
+def bowl(area, deepest, mean, count=61):
+    """Depths and areas of a smooth bowl, A0 (1 - z/D)^p; its mean depth is D/(p + 1) by calculus."""
+    z = np.linspace(0.0, deepest, count)
+    return z, area * (1 - z / deepest) ** (deepest / mean - 1)
+
+
 def two_layers(boundary, top=24.0, bottom=12.0):
     """Two layers with 8.0 over 0.2 mg/L of oxygen."""
     return Profile.si([0, boundary, boundary + 1e-8, D], [top, top, bottom, bottom], [8.0, 8.0, 0.2, 0.2])

@@ -6,7 +6,8 @@ import pytest
 from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 
-from pondcalc.back_pressure import airline
+from pondcalc import air
+from pondcalc.back_pressure import airline, friction, lineflow
 from pondcalc.back_pressure.airline import Line
 from pondcalc.units import Q
 
@@ -27,7 +28,7 @@ def free_at(cfm, t_f, psia=14.696):
 
 def loss_from_inlet(line, flow, inlet, t_c, k=0.0):
     """Pressure loss when the inlet pressure is the known one."""
-    outlet = brentq(lambda p: airline.inlet_pressure.si(line, flow, p, t_c, k) - inlet, 0.5 * inlet, inlet)
+    outlet = brentq(lambda p: lineflow.inlet_pressure.si(line, flow, p, t_c, k) - inlet, 0.5 * inlet, inlet)
     return inlet - outlet
 
 
@@ -56,7 +57,8 @@ def test_crane_example_7_16_air_line():
     flow = free_at(100, 60)
     loss = loss_from_inlet(line, flow, inlet, t)
     assert loss / PSI == pytest.approx(2.61, rel=0.03)
-    speeds = [airline.velocity.si(flow, 1.049 * INCH, p, t) / FT * 60 for p in (inlet, inlet - 2.61 * PSI)]
+    bore = np.pi / 4 * (1.049 * INCH) ** 2
+    speeds = [air.free_air_to_actual.si(flow, t, p) / bore / FT * 60 for p in (inlet, inlet - 2.61 * PSI)]
     assert speeds == pytest.approx([3367, 3484], rel=0.002)
 
 
@@ -66,7 +68,7 @@ def test_crane_example_7_22_discharge_to_open_air():
     line, t, inlet = Line.si(10 * FT, 0.546 * INCH, STEEL), fahrenheit(100), (19.3 + 14.696) * PSI
 
     def excess(cfm):
-        return airline.inlet_pressure.si(line, free_at(cfm, 60), 14.696 * PSI, t, 1.0) - inlet
+        return lineflow.inlet_pressure.si(line, free_at(cfm, 60), 14.696 * PSI, t, 1.0) - inlet
     with pytest.warns(UserWarning, match="isothermal speed limit"):
         cfm = brentq(excess, 1, 75)
     assert cfm * 60 == pytest.approx(3762, rel=0.01)
@@ -77,8 +79,8 @@ def test_crane_example_7_22_discharge_to_open_air():
 def test_loss_against_fluids_with_density_at_the_inlet(bore, feet, cfm):
     # fluids.isothermal_gas says "average density" but the ideal-gas equation needs the density at the inlet
     line, flow, outlet = Line.si(feet * FT, bore * INCH), cfm * CFM, 24.696 * PSI
-    inlet = airline.inlet_pressure.si(line, flow, outlet)
-    reynolds = airline.reynolds_number.si(flow, bore * INCH)
+    inlet = lineflow.inlet_pressure.si(line, flow, outlet)
+    reynolds = friction.reynolds_number.si(flow, bore * INCH)
     factor = fluids.friction.Colebrook(reynolds, 1.5e-6 / (bore * INCH))
     mass = fluids.isothermal_gas(rho=inlet / (R * 293.15), fd=factor, P1=inlet, P2=outlet, L=feet * FT,
                                  D=bore * INCH)
@@ -90,13 +92,13 @@ def test_loss_against_the_differential_equation():
     bore, length, flow, outlet = 0.375 * INCH, 100 * FT, 4 * CFM, 24.696 * PSI
     line = Line.si(length, bore)
     flux = flow * FREE / (np.pi / 4 * bore**2)
-    factor = fluids.friction.Colebrook(airline.reynolds_number.si(flow, bore), 1.5e-6 / bore)
+    factor = fluids.friction.Colebrook(friction.reynolds_number.si(flow, bore), 1.5e-6 / bore)
 
     def slope(_, p):
         momentum = flux**2 * R * 293.15 / p
         return factor / (2 * bore) * momentum / (1 - momentum / p)
     by_ode = solve_ivp(slope, (0, length), [outlet], rtol=1e-10, atol=1e-3).y[0, -1] - outlet
-    assert airline.pressure_loss.si(line, flow, outlet) == pytest.approx(by_ode, rel=1e-6)
+    assert lineflow.pressure_loss.si(line, flow, outlet) == pytest.approx(by_ode, rel=1e-6)
     # free air at atmospheric density in Darcy's equation is the classic mistake, and 1.6 times too much
     mistake = factor * length / bore * flux**2 / (2 * FREE)
     assert mistake > 1.5 * by_ode
@@ -106,22 +108,22 @@ def test_friction_factor_against_fluids_colebrook():
     reynolds = np.array([4000, 5992, 1e4, 1e5, 1e6, 1e8])
     for rough in (0.0, 5.6e-5, 1e-4, 1e-2, 0.05):
         expected = [fluids.friction.Colebrook(re, rough) for re in reynolds]
-        np.testing.assert_allclose(airline.friction_factor.si(reynolds, rough), expected, rtol=1e-9)
+        np.testing.assert_allclose(friction.friction_factor.si(reynolds, rough), expected, rtol=1e-9)
 
 
 def test_friction_factor_published():
     # Crane TP-410M Example 7.1, water in smooth plastic: Re 100 600, f = 0.0179 (seen in a notebook)
-    assert airline.friction_factor.si(100_600) == pytest.approx(0.0179, abs=1e-4)
+    assert friction.friction_factor.si(100_600) == pytest.approx(0.0179, abs=1e-4)
 
 
 def test_friction_factor_laminar_and_joins():
-    assert airline.friction_factor.si(1000.0) == pytest.approx(0.064)              # 64/Re, Hagen-Poiseuille
+    assert friction.friction_factor.si(1000.0) == pytest.approx(0.064)              # 64/Re, Hagen-Poiseuille
     for edge in (2000.0, 4000.0):
-        below, at, above = airline.friction_factor.si(np.array([edge - 0.01, edge, edge + 0.01]), 1e-4)
+        below, at, above = friction.friction_factor.si(np.array([edge - 0.01, edge, edge + 0.01]), 1e-4)
         assert below == pytest.approx(above, rel=1e-4)
         assert (above - at) == pytest.approx(at - below, abs=2e-9), f"slope jumps at Re {edge}"
     reynolds = np.linspace(10, 2e4, 4000)
-    assert np.all(np.diff(airline.friction_factor.si(reynolds) * reynolds**2) > 0), "loss must rise with flow"
+    assert np.all(np.diff(friction.friction_factor.si(reynolds) * reynolds**2) > 0), "loss must rise with flow"
 
 
 def test_laminar_line_meets_hagen_poiseuille():
@@ -129,12 +131,12 @@ def test_laminar_line_meets_hagen_poiseuille():
     line, flow = Line.si(2.0, 0.006), 0.02 * CFM
     mu = 1.458e-6 * 293.15**1.5 / (293.15 + 110.4)                          # U.S. Standard Atmosphere 1976
     poiseuille = 128 * mu * 2 * flow / (np.pi * 0.006**4)
-    assert airline.pressure_loss.si(line, flow, ATM) == pytest.approx(poiseuille, rel=2e-3)
+    assert lineflow.pressure_loss.si(line, flow, ATM) == pytest.approx(poiseuille, rel=2e-3)
 
 
 def test_reynolds_number():
     # 4 m/(pi D mu) with mu = 1.8134e-5 Pa s at 20 C (Sutherland form, U.S. Standard Atmosphere 1976)
-    assert airline.reynolds_number.si(4 * CFM, 0.5 * INCH) == pytest.approx(
+    assert friction.reynolds_number.si(4 * CFM, 0.5 * INCH) == pytest.approx(
         4 * 4 * CFM * FREE / (np.pi * 0.5 * INCH * 1.8134e-5), rel=2e-3)
 
 
@@ -162,7 +164,7 @@ def test_budget_adds_up_and_ages():
     # line loss: incompressible Darcy at the outlet density with fluids.Colebrook, so only within 2 %
     bore, outlet = 0.625 * INCH, ATM + (8.222 + 0.4335) * PSI
     flux = 4 * CFM * FREE / (np.pi / 4 * bore**2)
-    factor = fluids.friction.Colebrook(airline.reynolds_number.si(4 * CFM, bore), 1.5e-6 / bore)
+    factor = fluids.friction.Colebrook(friction.reynolds_number.si(4 * CFM, bore), 1.5e-6 / bore)
     darcy = factor * 100 * FT / bore * flux**2 / 2 / (outlet / R / 293.15)
     assert new.line.m_as("Pa") == pytest.approx(darcy, rel=0.02)
 
@@ -173,7 +175,7 @@ def test_fittings_are_velocity_heads():
     speed = 4 * CFM * FREE / (outlet / R / 293.15) / (np.pi / 4 * (0.622 * INCH) ** 2)
     by_hand = 7.24 * outlet / R / 293.15 * speed**2 / 2
     assert by_hand / PSI == pytest.approx(0.037, abs=0.0005)
-    assert airline.pressure_loss.si(line, 4 * CFM, outlet, 20.0, 7.24) == pytest.approx(by_hand, rel=0.005)
+    assert lineflow.pressure_loss.si(line, 4 * CFM, outlet, 20.0, 7.24) == pytest.approx(by_hand, rel=0.005)
 
 
 def test_system_curve_is_the_budget_without_margin():
@@ -195,19 +197,19 @@ def test_thin_air_costs_more_friction_but_no_static_head():
 
 def test_vectorised_over_bores_and_flows():
     bores = np.array([0.5, 0.625, 0.824]) * INCH
-    losses = airline.pressure_loss.si(Line.si(30.48, bores), np.array([[1], [4]]) * CFM, 1.6e5)
+    losses = lineflow.pressure_loss.si(Line.si(30.48, bores), np.array([[1], [4]]) * CFM, 1.6e5)
     assert losses.shape == (2, 3)
-    assert losses[1, 1] == airline.pressure_loss.si(Line.si(30.48, bores[1]), 4 * CFM, 1.6e5)
+    assert losses[1, 1] == lineflow.pressure_loss.si(Line.si(30.48, bores[1]), 4 * CFM, 1.6e5)
 
 
 @pytest.mark.parametrize("make, says", [
     (lambda: Line("100 ft", "0 in"), "inside diameter"), (lambda: Line("-1 ft", "1 in"), "length"),
     (lambda: airline.static_pressure("-3 ft"), "downward"),
-    (lambda: airline.pressure_loss(Line("100 ft", "1/2 in"), "-4 cfm", "24.7 psi"), "air flow"),
-    (lambda: airline.pressure_loss(Line("100 ft", "1/2 in"), "4 cfm", "0 psi"), "gauge reading"),
-    (lambda: airline.pressure_loss(Line("100 ft", "1/8 in"), "40 cfm", "24.7 psi"), "wider line"),
+    (lambda: lineflow.pressure_loss(Line("100 ft", "1/2 in"), "-4 cfm", "24.7 psi"), "air flow"),
+    (lambda: lineflow.pressure_loss(Line("100 ft", "1/2 in"), "4 cfm", "0 psi"), "gauge reading"),
+    (lambda: lineflow.pressure_loss(Line("100 ft", "1/8 in"), "40 cfm", "24.7 psi"), "wider line"),
     (lambda: airline.pressure_budget("19 ft", Line("100 ft", "1 in"), "4 cfm", ageing=0.5), "ageing"),
-    (lambda: airline.friction_factor(0.0), "Reynolds")])
+    (lambda: friction.friction_factor(0.0), "Reynolds")])
 def test_impossible_input_is_refused(make, says):
     with pytest.raises(ValueError, match=says):
         make()
@@ -215,6 +217,6 @@ def test_impossible_input_is_refused(make, says):
 
 def test_out_of_range_warns():
     with pytest.warns(UserWarning, match="Moody"):
-        airline.friction_factor.si(2e8)
+        friction.friction_factor.si(2e8)
     with pytest.warns(UserWarning, match="Moody"):
         Line.si(1.0, 0.01, 0.001)

@@ -101,8 +101,6 @@ def test_the_shallow_one_takes_all():
     shares = branches.solve_branches(two_depths(), "4 cfm")
     assert shares.flow_free_air.m_as("cfm") == pytest.approx([0, 4], abs=1e-6)
     assert shares.manifold_pressure_gauge.m_as("psi") == pytest.approx(6.11, abs=0.01)
-    with pytest.warns(UserWarning, match="'deep' gets no air"):
-        branches.solve_with_compressor(two_depths(), compressor.linear_curve("8 cfm", "20 psi"))
 
 
 def random_branches(rng, count):
@@ -192,22 +190,7 @@ def test_balance_delivers_what_was_wanted(seed, count):
     assert found.throttle.min() == 0 and np.isnan(found.orifice_bore[np.argmin(found.throttle)])
 
 
-def test_compressor_and_trunk():
-    curve, trunk = compressor.linear_curve("8 cfm", "20 psi"), Line("100 ft", "1 in")
-    balanced = two_depths(orifice_bore=branches.balance(two_depths(), "2 cfm").orifice_bore[1])
-    found = branches.solve_with_compressor(balanced, curve, trunk)
-    total = found.flow_free_air.sum()
-    assert compressor.curve_flow(curve, found.compressor_pressure_gauge).m_as("cfm") == pytest.approx(
-        total.m_as("cfm"), rel=1e-6)
-    assert found.compressor_pressure_gauge > found.manifold_pressure_gauge
-    again = branches.solve_branches(balanced, total, trunk)
-    assert again.compressor_pressure_gauge.m_as("psi") == pytest.approx(
-        found.compressor_pressure_gauge.m_as("psi"), rel=1e-6)
-
-
 def test_what_cannot_be_says_so():
-    with pytest.raises(CannotReach, match="opens at .* psi and the curve ends at"):
-        branches.solve_with_compressor(two_depths(), compressor.linear_curve("8 cfm", "4 psi"))
     pinhole = [Branch("12 ft", Line("50 ft", "0.5 in"), orifice_bore="0.005 in")]
     with pytest.raises(CannotReach, match="does not fit"):
         branches.solve_branches(pinhole, "20 cfm")

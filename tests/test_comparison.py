@@ -7,7 +7,6 @@ from pondcalc import air, water
 from pondcalc.bubbles_and_oxygen import bubblepath, comparison
 from pondcalc.bubbles_and_oxygen.column import Column, uniform_column
 from pondcalc.bubbles_and_oxygen.comparison import (
-    by_depth,
     carried_column,
     compare_paths,
     oxygen_by_bubbles,
@@ -82,7 +81,7 @@ def test_paths_side_by_side():
 
 
 def test_same_power_really_is():
-    for options in (same_power.si(250.0, 5.8, pond()), by_depth.si(250.0, [2.0, 5.8], pond())):
+    for options in (same_power.si(250.0, 5.8, pond()), same_power.si(250.0, 2.0, pond())):
         # adiabatic work by hand: k/(k-1) R T [(P2/P1)^((k-1)/k) - 1] with k 1.4, R 287.05, T 293.15
         work = 3.5 * 287.053 * 293.15 * ((1 + options.pressure_gauge / 101325) ** (1 / 3.5) - 1)
         assert options.flow_free_air * 1.2041 * work / comparison.EFFICIENCY == pytest.approx(250.0, rel=1e-3)
@@ -104,7 +103,7 @@ def test_same_air_really_is_and_agrees_with_same_power():
     assert options.bubbles.usual[1] == pytest.approx(one.usual)
     # the power that this air takes, given to same_power, brings back this air
     watts = options.bubbles.usual[0] / options.oxygen_per_energy.usual[0] * 3.6e6
-    again = same_power.si(watts, 5.8, pond(), 2, kinds=("membrane",))
+    again = same_power.si(watts, 5.8, pond(), 2)
     assert again.flow_free_air[0] == pytest.approx(2 * CFM)
     assert comparison.air_for_power.si(watts, 5.8, pond()) == pytest.approx(2 * CFM)
 
@@ -117,19 +116,19 @@ def test_a_crowd_gives_what_its_sizes_give_one_by_one():
 
 
 def test_deep_wins_at_equal_power_though_it_gets_less_air():
-    options = by_depth.si(250.0, [2.0, 5.8], pond())
-    assert options.flow_free_air[1] < options.flow_free_air[0]
-    assert options.bubbles.usual[1] > options.bubbles.usual[0]
-    assert options.lifted.usual[1] > options.lifted.usual[0]
+    shallow, deep = (same_power.si(250.0, depth, pond()) for depth in (2.0, 5.8))
+    assert np.all(deep.flow_free_air < shallow.flow_free_air)
+    assert np.all(deep.bubbles.usual > shallow.bubbles.usual)
+    assert np.all(deep.lifted.usual > shallow.lifted.usual)
 
 
 def test_results_come_with_units_at_the_door():
     column = Column(["0 ft", "20 ft"], ["80 degF", "60 degF"], ["8 mg/L", "0 mg/L"])
     paths = compare_paths("2 cfm", "19 ft", column, "1 acre", "membrane", 2)
     assert paths.bubbles.usual.check("[mass]/[time]") and paths.lifted.high.check("[length]**3/[time]")
-    options = by_depth("250 W", ["8 ft", "19 ft"], column)
-    assert options.oxygen_per_energy.usual.m_as("lb/(hp*hour)").shape == (2,)
-    assert options.depth.m_as("ft") == pytest.approx([8, 19])
+    options = same_power("250 W", "19 ft", column)
+    assert options.oxygen_per_energy.usual.m_as("lb/(hp*hour)").shape == (3,)
+    assert options.depth.m_as("ft") == pytest.approx([19, 19, 19])
 
 
 def test_less_mass_of_air_for_the_power_at_height():

@@ -89,22 +89,6 @@ def test_rectangle():
     assert h.rectangle_area("140 ft", "80 ft").m_as("acre") == pytest.approx(0.2571, abs=5e-5)
 
 
-def test_transects():
-    # Higginbotham, Texas Cooperative Extension, The Tale of the Tape: sum 76, 23 depths, mean 3.3 ft
-    depths = Q([0, 2, 3, 6, 6, 8, 7, 5, 3, 1, 0, 0, 1, 1, 1, 3, 4, 8, 6, 6, 4, 1, 0], "ft")
-    assert h.mean_depth_of_transects(depths).m_as("ft") == pytest.approx(3.3, abs=0.05)
-    assert h.mean_depth_of_transects(depths).m_as("ft") == pytest.approx(76 / 23, rel=1e-12)
-    assert h.mean_depth_of_transects(depths, with_banks=False).m_as("ft") == pytest.approx(76 / 19, rel=1e-12)
-    # two diameters of a 20 ft paraboloid, 11 soundings each: 12.0 ft with the zeros, against a true 10
-    s = np.linspace(-1, 1, 11)
-    lines = Q(np.tile(20 * (1 - s**2), 2), "ft")
-    assert h.mean_depth_of_transects(lines).m_as("ft") == pytest.approx(20 * 6.6 / 11, rel=1e-12)
-    without = h.mean_depth_of_transects(lines, with_banks=False)
-    assert without.m_as("ft") == pytest.approx(20 * 6.6 / 9, rel=1e-9)
-    with pytest.raises(ValueError, match="no depth"):
-        h.mean_depth_of_transects(Q([0.0, 0.0], "ft"), with_banks=False)
-
-
 @pytest.mark.parametrize(("depths", "means"), [
     # trapezoids by hand: (0 + 5)/2 ... over four steps: 2.5, 7.5, 7.5, 2.5, whose mean is 5
     ([0, 5, 10, 5, 0], [5.0]), ([5, 10, 5], [5.0]), ([0, 5, 10, 5], [5.0]),

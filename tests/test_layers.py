@@ -9,10 +9,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from iapws import IAPWS95
-from layeredponds import A0, BOWL, CONE, FT, HUMMINGBIRD, WALLS, D, Z, two_layers
+from layeredponds import A0, BOWL, CONE, FT, HUMMINGBIRD, WALLS, D, Z, bowl, two_layers
 
 from pondcalc.units import Q, Quantity
-from pondcalc.warm_over_cold import layers, wind
+from pondcalc.warm_over_cold import layers, overturn
 from pondcalc.warm_over_cold.profile import Profile
 
 
@@ -129,44 +129,19 @@ def test_kind_allows_for_the_thermometer():
 
 
 def test_wind_numbers():
-    # U 5 m/s, drag 1.3e-3, air 1.2 kg/m3: 0.0390 Pa, 6.245 mm/s
-    stress = wind.wind_stress.si(5.0, 1.3e-3)
-    u = wind.friction_velocity.si(stress)
-    assert stress == pytest.approx(0.0390, abs=1e-4)
-    assert u == pytest.approx(6.245e-3, abs=1e-6)
-    rho = layers.water.density.si(np.array([24.0, 12.0]))
-    length = 2 * math.sqrt(A0 / math.pi)
-    assert length == pytest.approx(71.78, abs=5e-3)
-    assert wind.wedderburn_number.si(*rho, 3.048, u, length) == pytest.approx(71.7, abs=0.05)
-    strong = wind.friction_velocity.si(wind.wind_stress.si(10.0, 1.5e-3))
-    assert wind.wedderburn_number.si(*rho, 3.048, strong, length) == pytest.approx(15.5, abs=0.05)
-    assert wind.lake_number.si(33.432, 3.048, stress, A0, 2.032) == pytest.approx(20.21, abs=0.005)
-    assert wind.drag_coefficient("5 mph") == 1.0e-3 and wind.drag_coefficient("20 mph") == 1.5e-3
-
-
-def test_wind_test_brackets_the_worked_numbers():
-    found = wind.wind_test.si(Z, BOWL, two_layers(3.048), 10.0, shelter=(0.5, 0.75, 1.0))
-    assert found.wedderburn.low == pytest.approx(15.5, abs=0.1)             # open pond, drag 1.5e-3
-    assert found.lake_number.low == pytest.approx(20.21 * 0.0390 / 0.18, rel=1e-2)
-    assert found.wedderburn.low < found.wedderburn.usual < found.wedderburn.high
-    calm = wind.wind_test.si(Z, BOWL, two_layers(3.048), 0.0)
-    assert math.isinf(calm.wedderburn.low)
-    with pytest.raises(ValueError, match="below the pond's deepest point"):
-        wind.wind_test.si(Z / 10, BOWL, two_layers(3.048), 5.0)
-    with pytest.warns(UserWarning, match="mean nothing"):
-        wind.wind_test.si(Z, BOWL, Profile.si([0, 6], [18, 18]), 5.0)
+    # by hand: air of 1.2 kg/m3 at 4 m/s with a drag of 1.0e-3 pulls with 0.0192 Pa, at 10 m/s with 1.5e-3 with 0.18 Pa
+    for u, stress in ((4.0, 0.0192), (10.0, 0.18)):
+        assert overturn.friction_velocity.si(u) == pytest.approx(math.sqrt(stress / 1000), rel=1e-3)
 
 
 def test_bowls_hold_their_mean_depth():
     # exact shapes: cone D/3, 0.4 rule, paraboloid D/2; the demonstration pond 15.467 acre-ft
     for mean, total in ((D / 3, 6.6667), (0.4 * D, 8.0), (D / 2, 10.0)):
-        z, a = layers.bowl.si(A0, D, mean, 801)
+        z, a = bowl(A0, D, mean, 801)
         s = layers.slices(z, a, Profile.si([0, 6], [20, 10]))
         assert s.volume.sum() / 1233.48183755 == pytest.approx(total, rel=1e-4)
-    z, a = layers.bowl("2.4 acre", "14.5 ft", Q(14.5 / 2.25, "ft"), 801)
-    assert np.trapezoid(a.m_as("acre"), z.m_as("ft")) == pytest.approx(15.467, rel=1e-3)
-    with pytest.raises(ValueError, match="mean depth"):
-        layers.bowl.si(A0, 5.0, 4.9)
+    z, a = bowl(2.4 * 4046.8564224, 14.5 * 0.3048, 14.5 * 0.3048 / 2.25, 801)
+    assert np.trapezoid(a, z) / 1233.48183755 == pytest.approx(15.467, rel=1e-3)
 
 
 def test_shapes_that_cannot_be_are_refused():

@@ -6,7 +6,17 @@ import numpy as np
 import pytest
 
 from pondcalc import record
-from pondcalc.back_pressure import airline, compressor, curvetext, families, linechoice, lineplan, reach, sellerwords
+from pondcalc.back_pressure import (
+    airline,
+    compressor,
+    curvetext,
+    families,
+    linechoice,
+    lineflow,
+    lineplan,
+    reach,
+    sellerwords,
+)
 from pondcalc.back_pressure.airline import Line
 from pondcalc.units import Q, Range
 from pondcalc.your_plan import plan
@@ -40,7 +50,7 @@ def test_equivalent_bore_follows_the_power_law_of_smooth_pipe():
     assert lineplan.equivalent_bore(Line("9 ft", "0.3 in"), "4 cfm", "160 kPa").m_as("in") == pytest.approx(0.3)
     thin = [Line.si(200 * FT, 1.6 * INCH), Line.si(100 * FT, 0.3 * INCH)]     # half the narrow bore would choke
     bore = lineplan.equivalent_bore.si(thin, 4 * CFM, 160e3)
-    losses = [float(airline.pressure_loss.si(which, 4 * CFM, 160e3)) for which in (thin, Line.si(300 * FT, bore))]
+    losses = [float(lineflow.pressure_loss.si(which, 4 * CFM, 160e3)) for which in (thin, Line.si(300 * FT, bore))]
     assert losses[0] == pytest.approx(losses[1], rel=1e-6) and 0.3 < bore / INCH < 0.4
 
 

@@ -113,6 +113,12 @@ def test_weed_bed_makes_what_was_measured():
     assert plants.weed_light_use(1000.0) < 1
 
 
+def test_light_at_which_weeds_come_near_full_speed():
+    # by its definition (E. L. Smith 1936) 1/sqrt(2) of full speed at the light of saturation, here 309 umol/m2/s of
+    # visible light; 2.06 umol for each J of sunlight (both from memory, not verified): 150 W/m2
+    assert plants.weed_light_use(309 / 2.06) == pytest.approx(2 ** -0.5, rel=1e-3)
+
+
 def test_a_lit_bed_makes_what_was_measured():
     # Liboriussen and Jeppesen (2003), Freshwater Biol. 48:418-431, a clear shallow lake at 0.5 m: water and bed made
     # 141 g of carbon a year, 77 % of it on the bed; in a turbid one 0.7 to 1.7 % in summer (abstract seen). Denmark,

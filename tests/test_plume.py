@@ -1,5 +1,7 @@
 """Water lifted by bubbles: exact plume, tank fit, integral plume, layers, turnover."""
 
+import CoolProp.CoolProp as CP
+import fluids
 import numpy as np
 import pytest
 from scipy.integrate import quad, solve_ivp
@@ -62,6 +64,12 @@ def test_air_shrinks_with_depth():
     # 1.589 at 20 ft (10.33 m of water to the atmosphere, arithmetic); 20 C, so no change from warmth
     assert CFM / gas_flow_at_depth.si(CFM, 20 * FT) == pytest.approx(1.589, rel=2e-3)
     assert gas_flow_at_depth.si(CFM, 0.0) == pytest.approx(CFM)
+    # and CoolProp's densities of air and water, at sea level and 68 F, and at 5000 ft (fluids) and 50 F
+    for kelvin, over in ((293.15, 101325.0), (283.15, fluids.ATMOSPHERE_1976(5000 * FT).P)):
+        rho = CP.PropsSI("D", "T", kelvin, "P", 101325.0, "Water")
+        deep = CP.PropsSI("D", "T", kelvin, "P", over + rho * G * 20 * FT, "Air")
+        squeezed = gas_flow_at_depth.si(CFM, 20 * FT, kelvin - 273.15, over) / CFM
+        assert squeezed == pytest.approx(CP.PropsSI("D", "T", 293.15, "P", 101325.0, "Air") / deep, rel=1e-3)
 
 
 def test_mean_buoyancy_is_the_average_and_the_expansion_power():

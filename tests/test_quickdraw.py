@@ -8,7 +8,7 @@ import pytest
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from pondcalc.figures import style
+from pondcalc.figures import quickdraw, style
 from pondcalc.figures.quickdraw import Canvas, QuickAxes
 
 
@@ -85,3 +85,24 @@ def test_same_picture_twice():
         plain(style.axes(figure))
     assert style.render(draw) == style.render(draw)
     assert style.render(draw, size=(3, 2)) != style.render(draw)
+
+
+@pytest.mark.parametrize("inner, broken", [("_major_tick_kw", property(lambda axis: {}.gone)),
+                                           ("_update_label_position", lambda axis, renderer, more: None)])
+def test_plain_axes_where_the_librarys_insides_have_changed(monkeypatch, inner, broken):
+    """A part that was renamed, or asks for more than it did: drawn all the same, with the same words."""
+    def draw(figure):
+        plain(style.axes(figure))
+    quick = style.render(draw)
+    monkeypatch.setattr(style, "_PAGES", [Canvas])
+    monkeypatch.setattr(quickdraw._QuickAxis, inner, broken, raising=False)
+    words = [re.findall(r">([^<>]+)</text>", svg) for svg in (quick, style.render(draw), style.render(draw))]
+    assert sorted(words[0]) == sorted(words[1]) == sorted(words[2]) and "Depth (ft)" in words[1]
+    assert style._PAGES[-1] is quickdraw.PlainCanvas, "and not tried again in vain"
+    assert 'aria-label="words"' in style.inline(style.render(draw), "words", "a")
+
+
+def test_a_fault_in_a_drawing_is_no_reason_for_plain_axes():
+    with pytest.raises(TypeError, match="unsupported"):
+        style.render(lambda figure: style.axes(figure) + 1)
+    assert style._PAGES == [Canvas]

@@ -7,6 +7,7 @@ import pytest
 from heatlaws import edinger_rest, open_water_heat
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from layeredponds import bowl
 from scipy.optimize import brentq
 
 from pondcalc import surfaceheat, water
@@ -16,7 +17,7 @@ from pondcalc.units import Q, QuantityError
 from pondcalc.warm_over_cold import layers
 
 AREA, DEEP = 2.4 * 4046.8564224, 14.5 * 0.3048
-Z, A = layers.bowl.si(AREA, DEEP, DEEP / 2.25)                          # the demonstration pond
+Z, A = bowl(AREA, DEEP, DEEP / 2.25)                          # the demonstration pond
 POND = PondModel.si(Z, A)
 YEAR = weather.make_weather(weather.typical_climate.si(38.5, 350.0))
 WALLS = (np.array([0.0, 5.0]), np.array([1000.0, 1000.0]))
@@ -82,7 +83,7 @@ def test_a_schedule_runs_as_many_hours_in_any_step():
 @given(st.integers(4, 25), st.floats(1.0, 8.0), st.floats(0.3, 0.7), st.floats(-12, 28), st.floats(0, 9),
        st.floats(0, 300), st.floats(0.01, 2.0), st.floats(0.2, 1.0))
 def test_any_run_balances(n, deep, fullness, air, wind, sun, flow, down):
-    z, a = layers.bowl.si(5000.0, deep, deep * fullness)
+    z, a = bowl(5000.0, deep, deep * fullness)
     model = PondModel.si(z, a, layers=n, sediment_demand=2.0)
     machine = Aeration.si(flow, 1.0 / 3600, down * deep, 1, 365, 6, 18, open_water=200.0)
     start = np.linspace(8.0, 4.0, n)
@@ -100,7 +101,7 @@ def test_water_stays_between_its_start_and_the_resting_temperature_and_oxygen_be
         n, deep, fullness, air, wind, sun, start, colder):
     # the weather never changes; water at its resting temperature would gain and lose the same. In the dark where that
     # is below 5 C: under 4 C (39 F) warmer water lies below, and keeps the sun's heat from the top that rests
-    z, a = layers.bowl.si(5000.0, deep, deep * fullness)
+    z, a = bowl(5000.0, deep, deep * fullness)
 
     def resting(w, light):
         damp, glow = w.vapor_pressure[0], w.sky_glow[0]
@@ -356,7 +357,7 @@ def test_winter_oxygen_falls_as_measured_under_prairie_ice():
     # Mathias and Barica 1980: 0.23 g/m2/d of mud over volume + 0.01 g/m3/d, above 3.8 mg/L; mud 0.23
     # at 4 C here
     mud = 0.23 / 1.065 ** -16
-    z, a = layers.bowl.si(20000.0, 5.0, 2.5)
+    z, a = bowl(20000.0, 5.0, 2.5)
     model = PondModel.si(z, a, sediment_demand=mud, production=0.0, least_mixing=1e-5)
     run = seasons.run_year.si([(model, None)], weather_of(40, air=-12.0), 4.0, 13.0)[0]
     held = run.dissolved_oxygen @ run.volume / run.volume.sum()
@@ -369,7 +370,7 @@ def test_dark_sheltered_northern_lake():
     # Hummingbird Lake, Michigan, 3 August 1999, 0 to 6 m (source in layeredponds): light there fades
     # at 6.3/m over
     # the first 25 cm (1108 to 227), as with a Secchi depth of 0.27 m. No setting here was fitted to it.
-    z, a = layers.bowl.si(8000.0, 7.5, 3.5)
+    z, a = bowl(8000.0, 7.5, 3.5)
     w = weather.make_weather(weather.typical_climate.si(46.2, 500.0))
     model = PondModel.si(z, a, secchi_depth=0.27, shelter=0.3, layers=20)
     run = seasons.run_year.si([(model, None)], w, 4.0)[0]
@@ -383,7 +384,7 @@ def test_missouri_reservoir_mixes_far_above_4_degrees():
     # November; bottom 20.1 C in August. 131 July-August profiles 5 to 8 m deep: coldest reading 10.3
     # to 27.7 C
     # (5 to 95 %), 78 % with oxygen below 1 mg/L.
-    z, a = layers.bowl.si(400000.0, 6.5, 3.0)
+    z, a = bowl(400000.0, 6.5, 3.0)
     w = weather.make_weather(weather.typical_climate.si(37.5, 300.0))
     run = seasons.run_year.si([(PondModel.si(z, a, shelter=1.0), None)], w)[0]
     august, october, november = (run.temperature[(d - 1) * 24 + 10] for d in (237, 279, 309))
@@ -467,6 +468,10 @@ def test_limits_sit_in_order_with_other_published_ones():
     # dies at 22.1 C (Jiang and Fang 2016, abstract), so a trout limit of 19 C is on the safe side.
     limits = {f.kind: f for f in habitat.FISH}
     assert limits["trout"].warmest < 22.1
+    # weekly-mean limits of heat: Brungs and Jones (1977), EPA-600/3-77-061, 19 C for rainbow trout and 32 C for
+    # largemouth bass and bluegill, as the Nevada DEP quotes them (second-hand); catfish 32 C from memory
+    assert {name: f.warmest for name, f in limits.items()} == {
+        "trout": 19.0, "bass and bluegill": 32.0, "channel catfish": 32.0}
     assert limits["bass and bluegill"].least_oxygen < 5.5 and limits["trout"].least_oxygen < 6.5
     assert all(f.source for f in habitat.FISH)
 

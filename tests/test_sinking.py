@@ -59,20 +59,6 @@ def test_self_sinking_tube():
     assert sinking.weight_mass.si(0.02, 0.01, 10.0, wall_density=2000.0) == 0
 
 
-def test_condensate_against_coolprop():
-    # 95 F, 50 % humidity, 4 cfm, 10 psi, line at 60 F: 92 mL an hour (CoolProp humid air, worked out in this test)
-    from CoolProp.HumidAirProp import HAPropsSI
-
-    from pondcalc import air
-    t, line, p = (95 - 32) / 1.8 + 273.15, (60 - 32) / 1.8 + 273.15, 101325.0 + 10 * 6894.757
-    before = HAPropsSI("W", "T", t, "P", 101325.0, "R", 0.5)
-    after = HAPropsSI("W", "T", line, "P", p, "R", 1.0)
-    dry = 4 * 4.71947e-4 * 1.2041
-    found = air.condensate_flow.si(4 * 4.71947e-4, t - 273.15, 0.5, line - 273.15, 10 * 6894.757)
-    assert found == pytest.approx(dry * (before - after), rel=0.02)
-    assert found * 3600 == pytest.approx(0.092, abs=0.004)
-
-
 @pytest.mark.parametrize("make, says", [
     (lambda: sinking.net_lift("1 in", "1.2 in"), "which is which"), (lambda: sinking.lift_share(
         "1 in", "0.9 in", air_share=1.2), "full of air"),

@@ -47,6 +47,32 @@ def test_local_map_agrees_with_the_geodesic_and_utm_does_not():
     assert utm / true == pytest.approx(0.9996**2, rel=1e-6)
 
 
+@pytest.mark.parametrize("origin", [(0.0, 0.0), (29.95, -90.07), (47.6, -122.3), (64.8, -147.7), (80.0, 20.0),
+                                    (-33.9, 18.4), (-45.0, 170.5), (-16.8, 180.0), (-16.8, -179.999), (52.0, 179.99)])
+def test_local_map_against_the_projection_library(origin):
+    # within 1 cm at 1 km of pyproj's transverse Mercator, and 1 mm of its geodesic; north, south, each side of the
+    # date line
+    rng = np.random.default_rng(7)
+    azimuth, away = rng.uniform(0, 360, 60), np.r_[np.full(30, 1000.0), rng.uniform(1, 1000, 30)]
+    lon, lat, _ = pyproj.Geod(ellps="WGS84").fwd([origin[1]] * 60, [origin[0]] * 60, azimuth, away)
+    x, y = to_local.si(np.array(lat), np.array(lon), origin)
+    theirs = pyproj.Proj(proj="tmerc", lat_0=origin[0], lon_0=origin[1], k_0=1, datum="WGS84")(lon, lat)
+    np.testing.assert_allclose([x, y], theirs, atol=0.01)
+    np.testing.assert_allclose(np.hypot(x, y), away, atol=1e-3)
+    np.testing.assert_allclose(x, away * np.sin(np.radians(azimuth)), atol=2e-2)
+    far_x, far_y = to_local.si(np.array([origin[0]]), np.array([origin[1] + 180.0]), origin)
+    assert np.isinf(far_x) and np.isinf(far_y), "the other side of the Earth never looks near"
+
+
+def test_a_pond_on_the_date_line_is_one_pond():
+    # 200 m square across 180 degrees, written with both signs, with an even number on each side
+    lat, lon = np.meshgrid(-17.0 + np.linspace(0, 0.0018, 6), np.r_[179.9991:179.99991:3j, -179.9999:-179.9991:3j])
+    rows = "".join(f"{a:.6f},{o:.6f},2.0\n" for a, o in zip(lat.ravel(), lon.ravel(), strict=True))
+    survey = read_survey("lat,lon,depth_m\n" + rows)
+    assert len(survey.soundings) == 36
+    assert np.ptp(survey.soundings.x) == pytest.approx(0.0018 * 106.5e3, rel=0.01)      # 106.5 km a degree at 17 S
+
+
 def test_soundings_and_shoreline_share_one_map():
     survey = read_survey(DATA / "demo-soundings.csv", DATA / "demo-shoreline.csv")
     geod = pyproj.Geod(ellps="WGS84")

@@ -84,17 +84,9 @@ def test_a_dose_wants_an_honest_range():
         pytest.approx(27.2, abs=0.05)
 
 
-def test_blocks():
-    # a block for 5 acre-ft means four in about 20 acre-ft (common practice, no source)
-    assert treatments.blocks_needed("20 acre-ft", "5 acre-ft").m_as("") == 4
-    assert treatments.blocks_needed("15.5 acre-ft", "5 acre-ft").m_as("") == 4
-    ends = treatments.blocks_needed(("18 acre-ft", "20 acre-ft", "22 acre-ft"), "5 acre-ft")
-    assert [int(e.m_as("")) for e in ends] == [4, 4, 5]
-
-
 @pytest.mark.parametrize("call", [
     lambda: treatments.dose.si(0.0, 1.0), lambda: treatments.dose.si(10.0, -1.0),
-    lambda: treatments.copper_concentration.si(-5.0), lambda: treatments.blocks_needed.si(10.0, 0.0)])
+    lambda: treatments.copper_concentration.si(-5.0)])
 def test_nonsense_is_refused(call):
     with pytest.raises(ValueError):
         call()

@@ -2,13 +2,13 @@
 
 import numpy as np
 import pytest
+from layeredponds import bowl
 
 from pondcalc.the_year import seasons, weather, yearcase
 from pondcalc.units import QuantityError
-from pondcalc.warm_over_cold import layers
 
 AREA, DEEP = 2.4 * 4046.8564224, 14.5 * 0.3048
-Z, A = layers.bowl.si(AREA, DEEP, DEEP / 2.25)
+Z, A = bowl(AREA, DEEP, DEEP / 2.25)
 FLOW = 3000 * 6.309e-5
 
 

@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from layeredponds import bowl
 
 from pondcalc import datafiles, record
 from pondcalc.the_year import (
@@ -16,10 +17,10 @@ from pondcalc.the_year import (
     yearstart,
 )
 from pondcalc.units import Q, Range
-from pondcalc.warm_over_cold import layers, profile
+from pondcalc.warm_over_cold import profile
 
 AREA, DEEP = 2.4 * 4046.8564224, 14.5 * 0.3048
-Z, A = layers.bowl.si(AREA, DEEP, DEEP / 2.25)
+Z, A = bowl(AREA, DEEP, DEEP / 2.25)
 JULY, SEPTEMBER = (profile.read_profile(datafiles.path(f"demo-profile-{month}.csv")) for month in ("july", "september"))
 CLIMATE = weather.typical_climate.si(38.5, 350.0)
 

@@ -22,25 +22,13 @@ from collections.abc import Callable
 from typing import Any, NamedTuple
 
 import numpy as np
+from scipy.optimize import brentq
 
 from .. import air, water
-from ..units import Q, quantities, record, show
-from .friction import check_flow, friction_factor, reynolds_number
-from .lineflow import (
-    Chokes,
-    Line,
-    LineFlow,
-    SpeedCheck,
-    flow_through,
-    inlet_pressure,
-    pressure_loss,
-    speed_check,
-    velocity,
-)
+from ..units import quantities
+from .lineflow import Chokes, Line, pressure_loss
 
-__all__ = ["Line", "Diffuser", "PressureBudget", "LineFlow", "SpeedCheck", "static_pressure", "wet_pressure",
-           "reynolds_number", "friction_factor", "inlet_pressure", "pressure_loss",
-           "velocity", "flow_through", "speed_check", "pressure_budget", "system_curve", "system_flow"]
+__all__ = ["Line", "PressureBudget", "static_pressure", "pressure_budget", "system_curve", "system_flow"]
 
 # defaults of the budget, explained at pressure_budget: Pa, times, Pa, velocity heads
 WET_PRESSURE, AGED, CHECK_VALVE, FITTINGS = 2750.0, 2.0, 2000.0, 5.0
@@ -67,70 +55,6 @@ class PressureBudget(NamedTuple):
     total: Any
 
 
-@record(flow_free_air="m^3/s", wet_pressure="Pa")
-class Diffuser:
-    """Wet pressure of a diffuser at several air flows, read off its data sheet, when it is new.
-
-    Wet pressure is what the working, wet diffuser takes beyond the weight of the water over it.
-
-    Parameters
-    ----------
-    flow_free_air : array, shape (n,)
-        m3/s of free air through the whole diffuser, rising; two points or more.
-    wet_pressure : array, shape (n,)
-        Pa at each flow, zero or more, never falling.
-
-    Raises
-    ------
-    ValueError
-        If the points do not make such a curve.
-    """
-
-    flow_free_air: Any
-    wet_pressure: Any
-
-    def check(self):
-        """Refuse points that do not make a rising curve, and freeze the ones that do."""
-        flow, wet = (np.array(values, float) for values in (self.flow_free_air, self.wet_pressure))
-        if flow.ndim != 1 or flow.shape != wet.shape or len(flow) < 2:
-            raise ValueError(f"Diffuser: {flow.size} flows and {wet.size} wet pressures. Give two or more "
-                             "points, a wet pressure for each flow.")
-        if not (flow[0] >= 0 and wet[0] >= 0 and np.all(np.diff(flow) > 0) and np.all(np.diff(wet) >= 0)):
-            raise ValueError("Diffuser: list the points from the smallest flow up; the flow must rise, the "
-                             "wet pressure must not fall, and neither may be below 0. Check the two columns.")
-        for name, values in (("flow_free_air", flow), ("wet_pressure", wet)):
-            values.setflags(write=False)
-            object.__setattr__(self, name, values)
-
-
-@quantities(flow_free_air="m^3/s", ageing="", gives="Pa")
-def wet_pressure(diffuser, flow_free_air, ageing=1.0):
-    """Pressure that a diffuser takes beyond the water over it, new or aged.
-
-    Parameters
-    ----------
-    diffuser : Diffuser
-    flow_free_air : float or array
-        m3/s of free air through it. Past the points of the sheet the end value is kept, with a warning.
-    ageing : float or array, optional
-        1 for new; 2 is a fair guess for one in need of cleaning (Krampe 2011; see :func:`pressure_budget`).
-
-    Returns
-    -------
-    float or array
-        Pa.
-    """
-    flow = check_flow(flow_free_air, "wet_pressure")
-    if np.any(~(np.asarray(ageing, float) >= 1)):
-        raise ValueError(f"wet_pressure: ageing is {ageing}, but it must be 1 (new) or more.")
-    if np.any((flow > diffuser.flow_free_air[-1]) | (flow < diffuser.flow_free_air[0]) & (flow > 0)):
-        first, last = (show(Q(float(diffuser.flow_free_air[i]), "m3/s"), "air flow") for i in (0, -1))
-        warnings.warn(f"wet_pressure: the diffuser's points run from {first} to {last}; outside them the end "
-                      "value is kept, which is a guess.", stacklevel=2)
-    return np.interp(flow, diffuser.flow_free_air, diffuser.wet_pressure) * ageing
-
-
-_wet_pressure = wet_pressure.si     # :func:`pressure_budget` has an argument of that name
 
 @quantities(depth="m", temperature="degC", gives="Pa")
 def static_pressure(depth, temperature=20.0):
@@ -179,18 +103,12 @@ def _over_diffuser(depth, elevation, water_temperature):
     return static, air.pressure_by_elevation.si(elevation) + static
 
 
-def _wet(flow_free_air, wet_pressure, ageing, diffuser):
-    """Pa lost in the wet diffuser at a flow."""
-    flow = check_flow(flow_free_air, "pressure_budget")
-    return wet_pressure * ageing if diffuser is None else _wet_pressure(diffuser, flow, ageing)
-
-
 @quantities(depth="m", flow_free_air="m^3/s", wet_pressure="Pa", ageing="", check_valve_pressure="Pa",
             loss_coefficient="", margin="", elevation="m", water_temperature="degC", air_temperature="degC",
             gives=("Pa",) * 8)
 def pressure_budget(depth, line, flow_free_air, wet_pressure=WET_PRESSURE, ageing=AGED,
                     check_valve_pressure=CHECK_VALVE, loss_coefficient=FITTINGS, margin=0.15, elevation=0.0,
-                    water_temperature=20.0, air_temperature=20.0, diffuser=None):
+                    water_temperature=20.0, air_temperature=20.0):
     """Gauge pressure the compressor must hold, item by item.
 
     Parameters
@@ -214,15 +132,13 @@ def pressure_budget(depth, line, flow_free_air, wet_pressure=WET_PRESSURE, agein
     loss_coefficient : float or array, optional
         Sum of K of the fittings. Default 5: four elbows, a ball valve and the side way of a tee
         in half-inch pipe make 4 x 0.77 + 0.08 + 1.53 = 4.7 (Crane, K = n f_T; n from memory). They count
-        in the bore of the first segment; :mod:`pondcalc.back_pressure.fittings` adds up your own.
+        in the bore of the first segment.
     margin : float or array, optional
         Share added to the sum, default 0.15; published advice is 10 to 25 % (Machine Design 2002).
     elevation : float or array, optional
         m above sea level.
     water_temperature, air_temperature : float or array, optional
         C; the air is at `air_temperature` in the line.
-    diffuser : Diffuser, optional
-        Points of its data sheet; they replace `wet_pressure`.
 
     Returns
     -------
@@ -243,7 +159,7 @@ def pressure_budget(depth, line, flow_free_air, wet_pressure=WET_PRESSURE, agein
     """
     _check_parts(wet_pressure, ageing, check_valve_pressure, loss_coefficient, margin)
     static, above = _over_diffuser(depth, elevation, water_temperature)
-    wet = _wet(flow_free_air, wet_pressure, ageing, diffuser)
+    wet = wet_pressure * ageing
     friction = pressure_loss.si(line, flow_free_air, above + wet, air_temperature)
     fittings = pressure_loss.si(line, flow_free_air, above + wet, air_temperature, loss_coefficient) - friction
     working = static + wet + friction + fittings + check_valve_pressure
@@ -255,7 +171,7 @@ def pressure_budget(depth, line, flow_free_air, wet_pressure=WET_PRESSURE, agein
             elevation="m", water_temperature="degC", air_temperature="degC")
 def system_curve(depth, line, wet_pressure=WET_PRESSURE, ageing=AGED, check_valve_pressure=CHECK_VALVE,
                  loss_coefficient=FITTINGS, elevation=0.0, water_temperature=20.0,
-                 air_temperature=20.0, diffuser=None) -> Callable:
+                 air_temperature=20.0) -> Callable:
     """What pressure this pond and line ask for, as a function of the air flow.
 
     The parameters are those of :func:`pressure_budget`, and the answer its `working`: no margin is
@@ -269,9 +185,9 @@ def system_curve(depth, line, wet_pressure=WET_PRESSURE, ageing=AGED, check_valv
     """
     _check_parts(wet_pressure, ageing, check_valve_pressure, loss_coefficient)
     static, above = _over_diffuser(depth, elevation, water_temperature)     # once: a solver asks for many flows
+    wet = wet_pressure * ageing
 
     def pressure_gauge(flow_free_air):
-        wet = _wet(flow_free_air, wet_pressure, ageing, diffuser)
         lost = pressure_loss.si(line, flow_free_air, above + wet, air_temperature, loss_coefficient)
         return static + wet + lost + check_valve_pressure
     return pressure_gauge
@@ -295,17 +211,13 @@ def system_flow(system, pressure_gauge, most=1.0):
     float
         m3/s of free air; 0 if the pressure cannot open the way.
     """
-    def too_much(flow):
+    def surplus(flow):
         try:
             with warnings.catch_warnings():
                 warnings.simplefilter("ignore")
-                return float(system(flow)) > pressure_gauge
+                return float(system(flow)) - pressure_gauge
         except Chokes:
-            return True
-    if float(system(0.0)) >= pressure_gauge:
+            return 1e12
+    if surplus(0.0) >= 0:
         return 0.0
-    low, high = 0.0, float(most)
-    for _ in range(60):
-        middle = (low + high) / 2
-        low, high = (low, middle) if too_much(middle) else (middle, high)
-    return low
+    return brentq(surplus, 0.0, float(most), xtol=1e-13) if surplus(most) > 0 else float(most)

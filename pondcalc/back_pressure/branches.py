@@ -11,7 +11,6 @@ What this leaves out: pulsation, diffusers that age at different speeds, and val
 holds for one flow only; check it with a gauge, and again when the diffusers have aged.
 """
 
-import warnings
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -21,11 +20,10 @@ from .. import air
 from ..units import Q, quantities, record, show
 from . import orifice
 from .airline import AGED, CHECK_VALVE, FITTINGS, WET_PRESSURE, static_pressure
-from .compressor import CannotReach, curve_flow
+from .compressor import CannotReach
 from .lineflow import flow_through, inlet_pressure, push_needed, segments
 
-__all__ = ["Branch", "BranchFlows", "Balance", "branch_pressure", "branch_flow", "solve_branches",
-           "solve_with_compressor", "balance"]
+__all__ = ["Branch", "BranchFlows", "Balance", "branch_pressure", "branch_flow", "solve_branches", "balance"]
 
 HIGHEST = 1e6       # Pa gauge, past any machine for a pond
 
@@ -239,61 +237,6 @@ def _trunk_loss(trunk, flow, manifold, elevation, temperature):
         return 0.0
     outlet = manifold + air.pressure_by_elevation.si(elevation)
     return float(inlet_pressure.si(trunk, flow, outlet, temperature)) - outlet
-
-
-@quantities(elevation="m", temperature="degC", gives=("m^3/s", "Pa", "Pa"))
-def solve_with_compressor(branches, curve, trunk=None, elevation=0.0, temperature=20.0):
-    """Share of the air each branch gets from a real compressor.
-
-    Parameters
-    ----------
-    branches : sequence of Branch
-    curve : CompressorCurve
-        Already derated for elevation and heat; see :func:`pondcalc.back_pressure.compressor.derated`.
-    trunk, elevation, temperature
-        As for :func:`solve_branches`.
-
-    Returns
-    -------
-    BranchFlows
-
-    Raises
-    ------
-    CannotReach
-        If the curve ends before any branch opens, or before the branches take what it gives.
-
-    Warns
-    -----
-    UserWarning
-        If a branch gets no air.
-    """
-    lowest, highest = curve.pressure_gauge[0], curve.pressure_gauge[-1]
-
-    def needs(flow):
-        return solve_branches.si(branches, flow, trunk, elevation, temperature).compressor_pressure_gauge
-
-    def excess(pressure):
-        return needs(float(curve_flow.si(curve, pressure))) - pressure
-    opens = needs(0.0)
-    if opens >= highest:
-        raise CannotReach("solve_with_compressor: the first branch opens at "
-                          f"{show(Q(opens, 'Pa'), 'pressure')} and the curve ends at "
-                          f"{show(Q(highest, 'Pa'), 'pressure')}. Choose a compressor rated higher.")
-    if excess(highest) > 0:
-        raise CannotReach("solve_with_compressor: even at the last point of the curve the branches ask for "
-                          "more pressure. Use wider lines, more branches, or a compressor rated higher.")
-    if excess(lowest) <= 0:
-        pressure, flow = None, float(curve.flow_free_air[0])
-    else:
-        pressure = brentq(excess, lowest, highest, xtol=1e-3, rtol=1e-12)
-        flow = float(curve_flow.si(curve, pressure))
-    found = solve_branches.si(branches, flow, trunk, elevation, temperature)
-    for branch, part in zip(branches, found.flow_free_air, strict=True):
-        if part == 0:
-            name = branch.name or show(Q(branch.depth, "m"), "depth")
-            warnings.warn(f"solve_with_compressor: the branch {name!r} gets no air; the others take it at "
-                          "less pressure than it needs to open. Throttle the shallow ones.", stacklevel=2)
-    return found
 
 
 @quantities(wanted_flow="m^3/s", elevation="m", temperature="degC", gives=("Pa", "Pa", "m"))

@@ -20,14 +20,15 @@ import warnings
 from typing import Any, NamedTuple
 
 import numpy as np
+from scipy.optimize import brentq
 
 from .. import air, water
 from ..limits import ADD_AIR_PRESSURE, not_negative, positive
 from ..units import Q, quantities, record, show
 from .friction import check_flow, friction_factor, reynolds_number
 
-__all__ = ["Line", "Chokes", "LineFlow", "SpeedCheck", "segments", "inlet_pressure", "pressure_loss", "velocity",
-           "speed_limit", "speed_check", "flow_through", "contraction_loss", "enlargement_loss"]
+__all__ = ["Line", "Chokes", "LineFlow", "segments", "inlet_pressure", "pressure_loss", "speed_limit",
+           "flow_through", "contraction_loss", "enlargement_loss"]
 
 FAST = 0.3          # share of the speed limit past which one temperature along the line is a poor guess
 
@@ -90,14 +91,6 @@ class LineFlow(NamedTuple):
     flow_free_air: Any
     choked: Any
     outlet_pressure_absolute: Any
-
-
-class SpeedCheck(NamedTuple):
-    """How near a line is to choking: share of the speed limit, m3/s of free air at which it chokes, words."""
-
-    share_of_limit: Any
-    largest_flow_free_air: Any
-    words: str
 
 
 class _Walk(NamedTuple):
@@ -314,102 +307,6 @@ def pressure_loss(line, flow_free_air, outlet_pressure_absolute, temperature=20.
                              loss_coefficient) - outlet_pressure_absolute
 
 
-@quantities(flow_free_air="m^3/s", inside_diameter="m", pressure_absolute="Pa", temperature="degC",
-            gives="m/s")
-def velocity(flow_free_air, inside_diameter, pressure_absolute, temperature=20.0):
-    """Speed of the air at a place in the line where the pressure is known.
-
-    Parameters
-    ----------
-    flow_free_air : float or array
-        m3/s of free air, zero or more.
-    inside_diameter : float or array
-        m.
-    pressure_absolute : float or array
-        Pa, absolute, at that place.
-    temperature : float or array, optional
-        Air temperature there, C.
-
-    Returns
-    -------
-    float or array
-        m/s.
-    """
-    _check_absolute(pressure_absolute, "velocity")
-    flow = air.free_air_to_actual.si(check_flow(flow_free_air, "velocity"), temperature, pressure_absolute)
-    return flow / (np.pi / 4 * np.asarray(inside_diameter, float) ** 2)
-
-
-@quantities(flow_free_air="m^3/s", outlet_pressure_absolute="Pa", temperature="degC")
-def speed_check(line, flow_free_air, outlet_pressure_absolute, temperature=20.0, system="US"):
-    """How near one line is to choking, in numbers and in words.
-
-    Parameters
-    ----------
-    line : Line or sequence of Line
-        One line, not an array of them.
-    flow_free_air, outlet_pressure_absolute, temperature : float
-        As for :func:`inlet_pressure`, one number each.
-    system : {"US", "metric"}, optional
-        Units of the words.
-
-    Returns
-    -------
-    SpeedCheck
-        The share is that of the fastest place; the largest flow is m3/s of free air at this outlet pressure.
-        Fittings are left out.
-    """
-    flow = float(check_flow(flow_free_air, "speed_check"))
-    _check_absolute(outlet_pressure_absolute, "speed_check")
-    share = float(max(_walk(line, flow, outlet_pressure_absolute, temperature, 0.0).speed_share))
-
-    def fastest(trial):
-        return float(max(_walk(line, trial, outlet_pressure_absolute, temperature, 0.0).speed_share))
-    low, high = 0.0, np.pi / 4 * float(segments(line)[-1].inside_diameter) ** 2 * float(
-        outlet_pressure_absolute / speed_limit.si(temperature) / air.FREE_AIR_DENSITY) * 1.0000001
-    for _ in range(60):
-        middle = (low + high) / 2
-        low, high = (middle, high) if fastest(middle) < 1 else (low, middle)
-    speed = show(Q(share * float(speed_limit.si(temperature)), "m/s"), "speed", system)
-    most = show(Q(high, "m3/s"), "air flow", system)
-    if share >= 1:
-        words = ("Choked. The line asks the air to beat the speed of sound. At this outlet pressure it "
-                 f"passes {most} of free air at most; pushing harder only packs the air denser. Use a wider "
-                 "line or less air.")
-    elif share > FAST:
-        words = (f"Near choking: the air reaches {speed}, {share:.0%} of its limit. The line chokes at "
-                 f"{most} of free air. The loss is large and less sure than the number looks. Use a wider "
-                 "line.")
-    else:
-        words = (f"Far from choking: the air reaches {speed}, {share:.1%} of its limit; the line would choke "
-                 f"at {most} of free air.")
-    return SpeedCheck(share, high, words)
-
-
-def _flow_that_needs(line, inlet, outlet, temperature, loss_coefficient, most):
-    """m3/s at which the line needs this inlet pressure, by secant in logarithms inside a bracket."""
-    target = np.log(np.maximum(inlet**2 - outlet**2, 1e-12))
-
-    def miss(x):
-        needs = push_needed(line, np.exp(x), outlet, temperature, loss_coefficient)
-        return np.log(np.maximum(needs**2 - outlet**2, 1e-12)) - target
-    high = np.log(most)
-    low, x, slope = high - 40.0, high, 1.85
-    error = miss(x)
-    for turn in range(200):
-        low, high = np.where(error > 0, low, x), np.where(error > 0, x, high)
-        trial = x - error / slope
-        stray = ~((trial > low) & (trial < high)) | (turn > 8 and turn % 2 == 0)
-        trial = np.where(stray, (low + high) / 2, trial)
-        new = miss(trial)
-        moved = trial - x
-        slope = np.clip((new - error) / np.where(moved == 0, 1.0, moved), 0.3, 50.0)
-        x, error = trial, new
-        if np.all((np.abs(moved) < 1e-12) | (np.abs(error) < 1e-12)):
-            break
-    return np.exp(x)
-
-
 @quantities(inlet_pressure_absolute="Pa", outlet_pressure_absolute="Pa", temperature="degC",
             loss_coefficient="", gives=("m^3/s", None, "Pa"))
 def flow_through(line, inlet_pressure_absolute, outlet_pressure_absolute, temperature=20.0,
@@ -419,9 +316,10 @@ def flow_through(line, inlet_pressure_absolute, outlet_pressure_absolute, temper
     Parameters
     ----------
     line : Line or sequence of Line
-    inlet_pressure_absolute, outlet_pressure_absolute : float or array
+        One line, not an array of them.
+    inlet_pressure_absolute, outlet_pressure_absolute : float
         Pa, absolute; the first at least the second.
-    temperature, loss_coefficient : float or array, optional
+    temperature, loss_coefficient : float, optional
         As for :func:`inlet_pressure`.
 
     Returns
@@ -436,21 +334,25 @@ def flow_through(line, inlet_pressure_absolute, outlet_pressure_absolute, temper
 
     Notes
     -----
-    The inlet pressure needed rises with flow, and P1^2 - P2^2 goes nearly as a power of it. So secant steps
-    in the logarithms of both, kept inside a bracket that halves when they stall. A bore passes no more
-    than area x inlet pressure/sqrt(R T), which bounds the answer from above.
+    The inlet pressure needed rises with flow, and P1^2 - P2^2 goes nearly as a power of it, so the root is
+    sought in the logarithms of both. A bore passes no more than area x inlet pressure/sqrt(R T), which bounds
+    the answer from above.
     """
     _check_absolute(outlet_pressure_absolute, "flow_through")
     _check_loss(loss_coefficient, "flow_through")
-    inlet, outlet = np.asarray(inlet_pressure_absolute, float), np.asarray(outlet_pressure_absolute, float)
-    if np.any(~(inlet >= outlet)):
+    inlet, outlet = float(inlet_pressure_absolute), float(outlet_pressure_absolute)
+    if not inlet >= outlet:
         raise ValueError("flow_through: the inlet pressure is below the outlet pressure, so air would flow "
                          "back. Give the compressor side first.")
-    smallest = np.min(np.broadcast_arrays(*(piece.inside_diameter for piece in segments(line))), axis=0)
-    high = np.pi / 4 * smallest**2 * inlet / speed_limit.si(temperature) / air.FREE_AIR_DENSITY
-    high = high + 0.0 * (outlet + loss_coefficient + sum(piece.length for piece in segments(line)))
-    flow = _flow_that_needs(line, inlet, outlet, temperature, loss_coefficient, high)
-    flow = np.where(inlet > outlet, flow, 0.0)
+    if inlet == outlet:
+        return LineFlow(0.0, False, outlet)
+    target = np.log(inlet**2 - outlet**2)
+
+    def miss(x):
+        needs = float(push_needed(line, np.exp(x), outlet, temperature, loss_coefficient))
+        return np.log(max(needs**2 - outlet**2, 1e-12)) - target
+    smallest = min(float(piece.inside_diameter) for piece in segments(line))
+    high = np.log(np.pi / 4 * smallest**2 * inlet / speed_limit.si(temperature) / air.FREE_AIR_DENSITY) + 1e-9
+    flow = float(np.exp(brentq(miss, high - 40.0, high, xtol=1e-12)))
     walk = _walk(line, flow, outlet, temperature, loss_coefficient)
-    choked = np.max(np.broadcast_arrays(*walk.speed_share), axis=0) >= 1 - 1e-9
-    return LineFlow(flow[()], choked[()], walk.pressures[-1])
+    return LineFlow(flow, bool(max(walk.speed_share) >= 1 - 1e-9), float(walk.pressures[-1]))

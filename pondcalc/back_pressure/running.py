@@ -19,8 +19,7 @@ from .. import air
 from ..units import Q, Range, quantities, show
 from .compressor import WIRE_EFFICIENCY, adiabatic_power, derated, operating_point, wire_power
 
-__all__ = ["Running", "shaft_power", "cabinet_heat", "running", "where_on_curve", "MOTOR_EFFICIENCY",
-           "INTERNAL_EFFICIENCY"]
+__all__ = ["Running", "cabinet_heat", "running", "where_on_curve", "MOTOR_EFFICIENCY", "INTERNAL_EFFICIENCY"]
 
 # From memory, not verified: open ranges of common practice for fractional-horsepower machines. The best motor is what
 # 10 CFR 431.446 asks at least of a new capacitor motor of 1/2 hp, 72.4 to 76.2 % by its speed (reprint seen).
@@ -42,34 +41,6 @@ class Running(NamedTuple):
     discharge_temperature: Any
     cabinet_heat: Any
     words: str
-
-
-def _check_shares(owner, shares):
-    if not all(0 < value <= 1 for value in shares) or tuple(shares) != tuple(sorted(shares)):
-        raise ValueError(f"{owner}: the efficiencies {tuple(shares)} must rise from over 0 to at most 1. "
-                         "Write Range(0.4, 0.55, 0.7).")
-
-
-@quantities(flow_free_air="m^3/s", pressure_gauge="Pa", elevation="m", temperature="degC", gives="W")
-def shaft_power(flow_free_air, pressure_gauge, elevation=0.0, temperature=20.0,
-                efficiency=INTERNAL_EFFICIENCY):
-    """Mechanical power at the shaft, or at the driven part of a linear machine, as a range.
-
-    Parameters
-    ----------
-    flow_free_air, pressure_gauge, elevation, temperature
-        As for :func:`pondcalc.back_pressure.compressor.adiabatic_power`.
-    efficiency : Range, optional
-        Adiabatic power over shaft power; default 40, 55, 70 %: from memory, not verified.
-
-    Returns
-    -------
-    Range
-        W.
-    """
-    _check_shares("shaft_power", efficiency)
-    power = adiabatic_power.si(flow_free_air, pressure_gauge, elevation, temperature)
-    return Range(power / efficiency.high, power / efficiency.usual, power / efficiency.low)
 
 
 @quantities(power="W", flow_free_air="m^3/s", discharge_temperature="degC", temperature="degC", gives="W")

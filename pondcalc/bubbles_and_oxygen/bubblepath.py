@@ -22,37 +22,23 @@ from ..water import GAS_CONSTANT, NITROGEN_MOLAR_MASS, OXYGEN_MOLAR_MASS, OXYGEN
 from . import bubbles
 
 __all__ = ["Fate", "Path", "bubble_fate", "oxygen_transferred", "bubble_path",
-           "oxygen_sweep", "size_spread", "oxygen_transferred_by_spread", "HENRY_FORMS"]
+           "oxygen_sweep", "size_spread", "oxygen_transferred_by_spread"]
 
 GONE = 2e-5                         # m; a bubble this small counts as dissolved (its skin alone adds 15 kPa)
-
-
-HENRY_FORMS = {
-    # (oxygen, nitrogen) solubility in mol/(m3 Pa) against temperature in degC
-    "standard": (water.henry_oxygen.si, water.henry_nitrogen.si),
-    "wuest-1992": (lambda t: (2.125 - 5.021e-2 * t + 5.77e-4 * t**2) * 1e-5,
-                   lambda t: (1.042 - 2.450e-2 * t + 3.171e-4 * t**2) * 1e-5),
-}
 
 
 class Physics(NamedTuple):
     """The laws one run of the model uses; each can be switched off by a test."""
 
-    rise: Callable
-    transfer: Callable
-    henry_oxygen: Callable
-    henry_nitrogen: Callable
+    rise: Callable = bubbles.natural_speed
+    transfer: Callable = bubbles.TRANSFER_FORMS["natural"]
+    henry_oxygen: Callable = water.henry_oxygen.si
+    henry_nitrogen: Callable = water.henry_nitrogen.si
     vapor_pressure: Callable = water.vapor_pressure.si
     density: Callable = water.density.si
 
 
-def physics(rise="wuest-1992", transfer="wuest-scaled", henry="standard"):
-    """The laws by name; see ``bubbles.RISE_FORMS``, ``bubbles.TRANSFER_FORMS`` and :data:`HENRY_FORMS`."""
-    if henry not in HENRY_FORMS:
-        raise QuantityError(f"{henry!r} is not a solubility law this set knows. Choose: "
-                            f"{', '.join(HENRY_FORMS)}.")
-    return Physics(bubbles.chosen(bubbles.RISE_FORMS, rise, "rise law"),
-                   bubbles.chosen(bubbles.TRANSFER_FORMS, transfer, "transfer law"), *HENRY_FORMS[henry])
+NATURAL = Physics()                 # natural water, as measured
 
 
 class _Around(NamedTuple):
@@ -98,14 +84,14 @@ def _level(around, k):
 
 def _steps_needed(d0, h, around, laws, least):
     """Enough steps, `least` or more, to keep the fastest exchange well inside the stable range of the rule."""
-    rise = laws.rise(d0, around.fluid) + around.plume_speed
+    rise = laws.rise(d0) + around.plume_speed
     rate = 6 * laws.transfer(d0, rise - around.plume_speed,
                              around.fluid) * GAS_CONSTANT * around.kelvin / (d0 * rise)
     return int(np.clip(np.ceil(4 * np.max(rate * np.maximum(around.henry_oxygen, around.henry_nitrogen) * h)),
                        least, 4000))
 
 
-def follow(d0, h, column, laws, share=OXYGEN_SHARE, steps=None, keep=False):
+def follow(d0, h, column, laws=NATURAL, share=OXYGEN_SHARE, steps=None, keep=False):
     """Carry bubbles of size `d0` (m) up from depth `h` (m); the two broadcast together.
 
     Returns oxygen, nitrogen (shares of all the first gas), diameter (m) and time (s), at
@@ -131,7 +117,7 @@ def follow(d0, h, column, laws, share=OXYGEN_SHARE, steps=None, keep=False):
         d = diameter(total, at)
         here = d > GONE
         d = np.maximum(d, GONE)
-        rise = laws.rise(d, at.fluid)
+        rise = laws.rise(d)
         speed = rise + at.plume_speed
         flux = here * area_scale * d**2 * laws.transfer(d, rise, at.fluid) / speed
         partial = at.dry_pressure / np.maximum(total, 1e-12)
@@ -172,20 +158,16 @@ class Fate(NamedTuple):
     rise_time: Any                  # s to the surface, or until it had dissolved
 
 
-def _ready(diameter, depth, column, share):
-    diameter, depth = bubbles.checked_diameter(diameter, column.temperature), np.asarray(depth, float)
+def _ready(diameter, depth):
+    diameter, depth = bubbles.checked_diameter(diameter), np.asarray(depth, float)
     if not np.all((depth > 0) & (depth <= 100)):
         raise QuantityError("The diffuser must be under water, at most 100 m (330 ft) down; it was given "
                             f"{depth} m.")
-    if not 0 < share <= 1:
-        raise QuantityError("The oxygen share of the gas must be above 0 and at most 1; it was given "
-                            f"{share:g}. Air has 0.2095.")
     return diameter, depth
 
 
-@quantities(diameter="m", depth="m", oxygen_share="", gives=("", "", "m", "s"))
-def bubble_fate(diameter, depth, column, rise="wuest-1992", transfer="wuest-scaled", henry="standard",
-                oxygen_share=OXYGEN_SHARE, steps=None):
+@quantities(diameter="m", depth="m", gives=("", "", "m", "s"))
+def bubble_fate(diameter, depth, column):
     """What bubbles of a given size, let go at a given depth, have given up by the surface.
 
     Parameters
@@ -196,12 +178,6 @@ def bubble_fate(diameter, depth, column, rise="wuest-1992", transfer="wuest-scal
         Depth of the diffuser below the surface, up to 100 m; broadcasts with `diameter`.
     column : Column
         The water; :func:`pondcalc.bubbles_and_oxygen.column.uniform_column` makes a simple one.
-    rise, transfer, henry : str, optional
-        Names of the laws.
-    oxygen_share : float, optional
-        Mole share of oxygen in the dry gas, 0.2095 for air.
-    steps : int, optional
-        Steps of the Runge-Kutta rule; chosen from the exchange rate if left out (at least 20).
 
     Returns
     -------
@@ -224,34 +200,27 @@ def bubble_fate(diameter, depth, column, rise="wuest-1992", transfer="wuest-scal
     the discrete-bubble model. Water Research 36, 4627-4635.
     Wüest, A., Brooks, N.H. & Imboden, D.M. (1992). Water Resour. Res. 28, 3235-3250.
     """
-    diameter, depth = _ready(diameter, depth, column, oxygen_share)
-    oxygen, nitrogen, top, time = follow(diameter, depth, column, physics(rise, transfer, henry),
-                                         oxygen_share, steps)
-    return Fate((1 - oxygen / oxygen_share)[()], (1 - nitrogen / max(1 - oxygen_share, 1e-12))[()],
-                top[()], time[()])
-
-
-@quantities(diameter="m", depth="m", oxygen_share="", gives="")
-def oxygen_transferred(diameter, depth, column, rise="wuest-1992", transfer="wuest-scaled", henry="standard",
-                       oxygen_share=OXYGEN_SHARE, steps=None):
-    """Share of the oxygen blown in that dissolves on the way up; see :func:`bubble_fate`."""
-    return bubble_fate.si(diameter, depth, column, rise, transfer, henry, oxygen_share,
-                          steps).oxygen_transferred
+    diameter, depth = _ready(diameter, depth)
+    oxygen, nitrogen, top, time = follow(diameter, depth, column)
+    return Fate((1 - oxygen / OXYGEN_SHARE)[()], (1 - nitrogen / (1 - OXYGEN_SHARE))[()], top[()], time[()])
 
 
 @quantities(diameter="m", depth="m", gives="")
-def oxygen_sweep(diameter, depth, column, **laws):
+def oxygen_transferred(diameter, depth, column):
+    """Share of the oxygen blown in that dissolves on the way up; see :func:`bubble_fate`."""
+    return bubble_fate.si(diameter, depth, column).oxygen_transferred
+
+
+@quantities(diameter="m", depth="m", gives="")
+def oxygen_sweep(diameter, depth, column):
     """Share transferred for every depth and every size: rows are depths, columns are sizes.
 
     Parameters
     ----------
     diameter, depth : 1-D array, m
     column : Column
-    **laws
-        Passed to :func:`bubble_fate`.
     """
-    return oxygen_transferred.si(np.atleast_1d(diameter)[None, :], np.atleast_1d(depth)[:, None], column,
-                                 **laws)
+    return oxygen_transferred.si(np.atleast_1d(diameter)[None, :], np.atleast_1d(depth)[:, None], column)
 
 
 class Path(NamedTuple):
@@ -273,24 +242,24 @@ def bubble_path(diameter, depth, column):
     Path
         With several sizes the second axis runs over them, except for the depth.
     """
-    diameter, depth = _ready(diameter, depth, column, OXYGEN_SHARE)
-    oxygen, nitrogen, size, time, z = follow(diameter, depth, column, physics(), OXYGEN_SHARE, keep=True)
+    diameter, depth = _ready(diameter, depth)
+    oxygen, nitrogen, size, time, z = follow(diameter, depth, column, keep=True)
     return Path(z, size, oxygen / OXYGEN_SHARE, nitrogen / (1 - OXYGEN_SHARE), time)
 
 
-@quantities(sauter_mean="m", spread="", gives=("m", ""))
-def size_spread(sauter_mean, spread=1.4, count=9):
+# log-normal crowds: two thirds of the bubbles by number lie within this factor of the middle one (our choice)
+SPREAD = 1.4
+SIZES = 9                           # points of the rule that adds a crowd up
+
+
+@quantities(sauter_mean="m", gives=("m", ""))
+def size_spread(sauter_mean):
     """Sizes, and the share of the gas in each, that stand for a log-normal crowd of bubbles.
 
     Parameters
     ----------
     sauter_mean : float or array, m
         Volume-to-surface mean diameter, the size trade and research papers quote.
-    spread : float, optional
-        Geometric standard deviation, 1 (all alike) to 3; two thirds of the bubbles by number lie
-        within this factor of the middle one.
-    count : int, optional
-        Number of sizes, at least 1.
 
     Returns
     -------
@@ -310,30 +279,27 @@ def size_spread(sauter_mean, spread=1.4, count=9):
     Aitchison, J. & Brown, J.A.C. (1957). The Lognormal Distribution.
     """
     sauter_mean = np.asarray(sauter_mean, float)
-    if not (np.all(sauter_mean > 0) and 1 <= spread <= 3 and count >= 1):
-        raise QuantityError("A crowd of bubbles needs a mean size above zero, a spread factor of 1 to 3 and "
-                            f"at least one size; it was given {np.min(sauter_mean) * 1000:g} mm, {spread:g} and "
-                            f"{count}.")
-    s = np.log(spread)
-    points, weights = np.polynomial.hermite.hermgauss(count)
+    if not np.all(sauter_mean > 0):
+        raise QuantityError("A crowd of bubbles needs a mean size above zero; it was given "
+                            f"{np.min(sauter_mean) * 1000:g} mm.")
+    s = np.log(SPREAD)
+    points, weights = np.polynomial.hermite.hermgauss(SIZES)
     return sauter_mean[..., None] * np.exp(s**2 / 2 + np.sqrt(2) * s * points), weights / np.sqrt(np.pi)
 
 
-@quantities(sauter_mean="m", depth="m", spread="", gives="")
-def oxygen_transferred_by_spread(sauter_mean, depth, column, spread=1.4, **laws):
+@quantities(sauter_mean="m", depth="m", gives="")
+def oxygen_transferred_by_spread(sauter_mean, depth, column):
     """Share of the oxygen transferred by a log-normal crowd of bubbles.
 
     Parameters
     ----------
-    sauter_mean, spread
+    sauter_mean : float or array, m
         As in :func:`size_spread`; several means give one share each.
     depth : float or array, m
         Broadcasts with the means.
     column : Column
-    **laws
-        Passed to :func:`bubble_fate`.
     """
-    sizes, share = size_spread.si(sauter_mean, spread)
+    sizes, share = size_spread.si(sauter_mean)
     sizes = np.clip(sizes, *bubbles.DIAMETER_RANGE)
-    each = oxygen_transferred.si(sizes, np.asarray(depth, float)[..., None], column, **laws)
+    each = oxygen_transferred.si(sizes, np.asarray(depth, float)[..., None], column)
     return (each @ share)[()]

@@ -3,7 +3,7 @@
 Bubbles give up part of their oxygen on the way up. They also carry bottom water
 to the top, where it takes oxygen from the open air for nothing. This module
 puts the two side by side, and with them the choices a buyer is offered: fine or
-coarse bubbles, deep or shallow, at the SAME power. Every result is a range.
+coarse bubbles, at the SAME power or with the same air. Every result is a range.
 """
 
 from typing import Any, NamedTuple
@@ -18,13 +18,14 @@ from .bubblesize import material
 from .column import Column
 
 __all__ = ["EXCHANGE", "carried_column", "oxygen_by_bubbles", "surface_uptake", "Paths", "compare_paths",
-           "Options", "air_for_power", "same_power", "same_air", "by_depth"]
+           "Options", "air_for_power", "same_power", "same_air"]
 
 # m/s: gas exchange of sheltered water, k600 of 0.35 to 0.74 m/d on lakes of 0.3 to 45 ha with mean wind
 # under 3 m/s (Cole and others 2010, Limnol. Oceanogr. Methods 8, 285-293; abstract seen); usual = middle
 EXCHANGE = Range(0.35 / 86400, 0.51 / 86400, 0.74 / 86400)
 # adiabatic power over electric power of small compressors: from memory, not verified
 EFFICIENCY = 0.30
+KINDS = ("membrane", "stone", "drilled pipe")       # of ``bubblesize.MATERIALS``, fine to coarse
 
 
 @quantities(flow_free_air="m^3/s", depth="m")
@@ -174,38 +175,36 @@ class Options(NamedTuple):
 _OPTION_UNITS = (None, "m", "Pa", "m^3/s", "kg/s", "m^3/s", "kg/kWh")
 
 
-def _energy(depth, column, kind, line_pressure, efficiency):
+def _energy(depth, column, kind):
     """Gauge pressure at the compressor (Pa), and electric energy for each volume of free air (J/m3)."""
     head = water.density.si(column.at("temperature", depth)) * GRAVITY * depth
-    gauge = head + material(kind).wet_pressure.usual + line_pressure
+    gauge = head + material(kind).wet_pressure.usual
     work = air.adiabatic_work.si(gauge, inlet_pressure_absolute=column.surface_pressure_absolute)
-    return gauge, work * air.FREE_AIR_DENSITY / efficiency
+    return gauge, work * air.FREE_AIR_DENSITY / EFFICIENCY
 
 
-@quantities(power="W", depth="m", line_pressure="Pa", efficiency="", gives="m^3/s")
-def air_for_power(power, depth, column, diffuser="membrane", line_pressure=0.0, efficiency=EFFICIENCY):
-    """Free air that an electric power sends to a depth through one kind of diffuser; see :func:`same_power`."""
-    return power / _energy(depth, column, diffuser, line_pressure, efficiency)[1]
+@quantities(power="W", depth="m", gives="m^3/s")
+def air_for_power(power, depth, column):
+    """Free air that an electric power sends to a depth through a membrane; see :func:`same_power`."""
+    return power / _energy(depth, column, "membrane")[1]
 
 
-def _options(choices, column, diffusers, line_pressure, efficiency, power=None, flow_free_air=None):
-    """:class:`Options` for (kind of diffuser, depth) pairs, at one power or at one flow of air."""
+def _options(depth, column, diffusers, power=None, flow_free_air=None):
+    """:class:`Options` for all of :data:`KINDS`, at one power or at one flow of air."""
     given = flow_free_air if power is None else power
-    if not (given > 0 and 0 < efficiency <= 1):
-        raise QuantityError("This comparison needs a power or an air flow above zero and an efficiency above 0 and at "
-                            f"most 1; it was given {given} and {efficiency}.")
+    if not given > 0:
+        raise QuantityError(f"This comparison needs a power or an air flow above zero; it was given {given}.")
     inlet = column.surface_pressure_absolute
     rows = []
-    for kind, depth in choices:
-        gauge, energy = _energy(depth, column, kind, line_pressure, efficiency)
+    for kind in KINDS:
+        gauge, energy = _energy(depth, column, kind)
         flow = power / energy if flow_free_air is None else flow_free_air
         out = oxygen_by_bubbles.si(flow, depth, column, kind, diffusers)
         saved = Range(*(transfer.aeration_efficiency.si(end, flow * energy) for end in out))
         lifted = plume.lifted_water.si(flow, depth, diffusers, column.at("temperature", depth), inlet)
         rows.append((gauge, flow, out, lifted, saved))
     gauge, flow, out, lifted, saved = zip(*rows, strict=True)
-    kinds, depths = zip(*choices, strict=True)
-    return Options(list(kinds), np.array(depths, float), np.array(gauge), np.array(flow),
+    return Options(list(KINDS), np.full(len(KINDS), float(depth)), np.array(gauge), np.array(flow),
                    *(_columns(ranges) for ranges in (out, lifted, saved)))
 
 
@@ -214,10 +213,8 @@ def _columns(ranges):
     return Range(*(np.array(end, float) for end in zip(*ranges, strict=True)))
 
 
-@quantities(power="W", depth="m", line_pressure="Pa", efficiency="", gives=_OPTION_UNITS)
-def same_power(power, depth, column, diffusers=1, kinds=("membrane", "stone", "drilled pipe"),
-               line_pressure=0.0,
-               efficiency=EFFICIENCY):
+@quantities(power="W", depth="m", gives=_OPTION_UNITS)
+def same_power(power, depth, column, diffusers=1):
     """Fine against coarse: what each kind of diffuser does with the same electric power.
 
     Parameters
@@ -227,12 +224,6 @@ def same_power(power, depth, column, diffusers=1, kinds=("membrane", "stone", "d
     depth : float, m
     column : Column
     diffusers : int, optional
-    kinds : sequence of str, optional
-        Keys of ``bubblesize.MATERIALS``.
-    line_pressure : float, Pa, optional
-        Lost in the line and its valves.
-    efficiency : float, optional
-        Adiabatic power over electric power; 0.30 is from memory, not verified.
 
     Returns
     -------
@@ -242,21 +233,21 @@ def same_power(power, depth, column, diffusers=1, kinds=("membrane", "stone", "d
     Notes
     -----
     Fine bubbles win on the oxygen they dissolve. The water they lift hardly differs, because it
-    depends on the air and the depth and not on the bubble size; that is the point of the comparison.
+    depends on the air and the depth and not on the bubble size; that is the point of the comparison. What
+    line and valves lose is left out.
     """
-    return _options([(kind, depth) for kind in kinds], column, diffusers, line_pressure, efficiency, power)
+    return _options(depth, column, diffusers, power)
 
 
-@quantities(flow_free_air="m^3/s", depth="m", line_pressure="Pa", efficiency="", gives=_OPTION_UNITS)
-def same_air(flow_free_air, depth, column, diffusers=1, kinds=("membrane", "stone", "drilled pipe"),
-             line_pressure=0.0, efficiency=EFFICIENCY):
+@quantities(flow_free_air="m^3/s", depth="m", gives=_OPTION_UNITS)
+def same_air(flow_free_air, depth, column, diffusers=1):
     """Fine against coarse: what each kind of diffuser does with the same flow of free air.
 
     Parameters
     ----------
     flow_free_air : float, m3/s
         All the air.
-    depth, column, diffusers, kinds, line_pressure, efficiency
+    depth, column, diffusers
         As in :func:`same_power`.
 
     Returns
@@ -264,25 +255,4 @@ def same_air(flow_free_air, depth, column, diffusers=1, kinds=("membrane", "ston
     Options
         One entry for each kind.
     """
-    return _options([(kind, depth) for kind in kinds], column, diffusers, line_pressure, efficiency,
-                    flow_free_air=flow_free_air)
-
-
-@quantities(power="W", depth="m", line_pressure="Pa", efficiency="", gives=_OPTION_UNITS)
-def by_depth(power, depth, column, diffuser="membrane", diffusers=1, line_pressure=0.0,
-             efficiency=EFFICIENCY):
-    """Deep against shallow: what the same electric power does at each depth.
-
-    Parameters
-    ----------
-    depth : array, m
-    power, column, diffuser, diffusers, line_pressure, efficiency
-        As in :func:`same_power`.
-
-    Returns
-    -------
-    Options
-        One entry for each depth.
-    """
-    return _options([(diffuser, float(z)) for z in np.atleast_1d(depth)], column, diffusers, line_pressure, efficiency,
-                    power)
+    return _options(depth, column, diffusers, flow_free_air=flow_free_air)

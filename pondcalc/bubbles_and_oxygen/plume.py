@@ -62,8 +62,7 @@ def gas_flow_at_depth(flow_free_air, depth, temperature=20.0, surface_pressure_a
 
     Notes
     -----
-    As ``air.free_air_to_at_depth``, for any air pressure on the pond; water vapor (2 % at the surface)
-    is neglected.
+    Water vapor (2 % at the surface) is neglected.
     """
     pressure = surface_pressure_absolute + water.density.si(temperature) * GRAVITY * np.asarray(depth, float)
     return air.free_air_to_actual.si(flow_free_air, temperature, pressure)

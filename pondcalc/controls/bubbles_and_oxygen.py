@@ -13,7 +13,6 @@ from ..figures import style
 from ..units import Q, Range, format_number, show
 from .explorer import Choice, Explorer, Slider
 
-LAW = "wuest-1992"
 DEPTH = ("depth", "2 ft", "30 ft")
 OXYGEN = ("oxygen", "0 mg/L", "16 mg/L")
 MOST_GONE = 80              # % of the oxygen; less than 5 % of the gas left in a bubble is then oxygen
@@ -24,7 +23,7 @@ TRUTH = 6.0 / 3600          # 1/s; the coefficient that data/make_bucket_test.py
 def _one_bubble(submergence, oxygen, temperature, size, plume_speed):
     column = uniform_column.si(temperature, oxygen, plume_speed)
     path = bubblepath.bubble_path.si(size, submergence, column)
-    speed = bubbles.rise_speed.si(np.clip(path.diameter, *bubbles.DIAMETER_RANGE), temperature, LAW)
+    speed = bubbles.rise_speed.si(np.clip(path.diameter, *bubbles.DIAMETER_RANGE))
     return SimpleNamespace(path=path, speed=speed * (path.diameter > 0), plume_speed=plume_speed, size=size)
 
 

@@ -4,7 +4,8 @@ A picture that follows a slider is drawn anew each time, and in matplotlib most 
 into making, copying and laying out ticks. Here each axis draws all its grid lines as one path,
 all its marks as another, and its numbers one by one with the same text object. What is set by
 ``set_xticks``, ``tick_params``, ``grid`` and scales counts as usual; only single ticks cannot be
-taken hold of afterwards, and titles need a set height (``axes.titley``).
+taken hold of afterwards, and titles need a set height (``axes.titley``). This rests on insides of
+matplotlib; where they have changed, :func:`pondcalc.figures.style.render` takes the plain axes.
 :mod:`pondcalc.figures.style` puts this to use.
 """
 
@@ -76,8 +77,22 @@ class Canvas(FigureCanvasSVG):
         """Draw the figure and give the text of its picture; once only."""
         self.figure.draw(self._page)
         self._page.finalize()
-        text = self._page.sheet.getvalue()
-        return text[text.index("<svg"):]
+        return _picture(self._page.sheet)
+
+
+class PlainCanvas(FigureCanvasSVG):
+    """The library's own page, for a version of it whose insides are not those that this module knows."""
+
+    def svg(self):
+        """Draw the figure and give the text of its picture."""
+        sheet = io.StringIO()
+        self.print_svg(sheet, metadata=dict.fromkeys(("Date", "Creator", "Format", "Type")))
+        return _picture(sheet)
+
+
+def _picture(sheet):
+    text = sheet.getvalue()
+    return text[text.index("<svg"):]
 
 
 class _Number(Text):

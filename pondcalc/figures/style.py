@@ -10,11 +10,12 @@ import re
 
 import matplotlib
 import numpy as np
+from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 
 from .. import units
-from .quickdraw import POINTS, Canvas, QuickAxes
+from .quickdraw import POINTS, Canvas, PlainCanvas, QuickAxes
 
 BLACK, ORANGE, SKY, GREEN, YELLOW, BLUE, RED, PURPLE = (
     "#000000", "#E69F00", "#56B4E9", "#009E73", "#F0E442", "#0072B2", "#D55E00", "#CC79A7")
@@ -24,6 +25,7 @@ LINES = ({"color": BLUE, "linestyle": "-"}, {"color": RED, "linestyle": "--"},
          {"color": ORANGE, "linestyle": (0, (6, 1, 1, 1, 1, 1))})
 WIDTH, HEIGHT = 7.2, 3.9
 
+_PAGES = [Canvas]               # the last is the one in use; another only where matplotlib's insides have changed
 _RC = {"svg.fonttype": "none", "svg.hashsalt": "pondcalc", "font.size": 10.5, "axes.spines.top": False,
        "axes.spines.right": False, "axes.titlesize": 11, "axes.titlelocation": "left", "axes.titley": 1.0,
        "axes.grid": True, "grid.color": "#DDDDDD", "grid.linewidth": 0.7, "axes.axisbelow": True,
@@ -34,7 +36,7 @@ _RC = {"svg.fonttype": "none", "svg.hashsalt": "pondcalc", "font.size": 10.5, "a
 
 def axes(figure, box=(0.105, 0.145, 0.865, 0.765), **labels):
     """Add axes at fixed margins (left, bottom, width, height) and set labels and limits."""
-    ax = figure.add_axes(box, axes_class=QuickAxes)
+    ax = figure.add_axes(box, axes_class=QuickAxes if isinstance(figure.canvas, Canvas) else Axes)
     ax.set(**labels)
     return ax
 
@@ -61,13 +63,21 @@ def label_levels(ax, lines, dark_from, **look):
 def render(draw, *args, size=(WIDTH, HEIGHT), **kwargs):
     """Let ``draw(figure, ...)`` fill an empty figure of `size` (inches) and return the SVG text.
 
-    A new figure is quicker than a cleared one: clearing builds each axes again only to drop it.
+    A new figure is quicker than a cleared one: clearing builds each axes again only to drop it. Where the
+    quick axes fail, and the library's own do not, the rest of the session draws with those.
     """
-    with matplotlib.rc_context(_RC):
+    def drawn(page):
         figure = Figure(figsize=size, dpi=POINTS)
-        canvas = Canvas(figure)
+        canvas = page(figure)
         draw(figure, *args, **kwargs)
         return canvas.svg()
+    with matplotlib.rc_context(_RC):
+        try:
+            return drawn(_PAGES[-1])
+        except (AttributeError, TypeError):
+            svg = drawn(PlainCanvas)
+            _PAGES.append(PlainCanvas)
+            return svg
 
 
 def inline(svg, alt, prefix):

@@ -128,9 +128,9 @@ def diffusers_needed(delivery, mixing, air_per_diffuser, oxygen_per_air, lifted_
 
 @quantities(volume="m^3", area="m^2", demand="kg/s", night_length="s", dusk="mg/L", saturation="mg/L",
             exchange_speed="m/s", air_per_diffuser="m^3/s", oxygen_per_air="kg/m^3", bubble_saturation="mg/L",
-            smallest_gain="mg/L", gives=(None, "mg/L", "mg/L", None))
+            gives=(None, "mg/L", "mg/L", None))
 def more_diffusers(volume, area, demand, night_length, dusk, saturation, exchange_speed, air_per_diffuser,
-                   oxygen_per_air, bubble_saturation=None, most=12, smallest_gain=None):
+                   oxygen_per_air, bubble_saturation=None, most=12):
     """Dawn oxygen with 0, 1, 2 ... diffusers, and the number after which one more adds little.
 
     Parameters
@@ -151,8 +151,6 @@ def more_diffusers(volume, area, demand, night_length, dusk, saturation, exchang
         mg/L at which bubbles give no more; default saturation. Under 20 ft it is about a fifth higher.
     most : int, optional
         Largest number tried.
-    smallest_gain : float, optional
-        mg/L at dawn that one more must add to be worth it; default half of what the first one adds.
 
     Returns
     -------
@@ -161,11 +159,11 @@ def more_diffusers(volume, area, demand, night_length, dusk, saturation, exchang
     Notes
     -----
     dC/dt = k A/V (Cs - C) + n q e/V (1 - C/Cb) - R/V solved exactly over the night; never below 0. Each one
-    more adds less, because water richer in oxygen takes less from a bubble; none can pass Cb.
+    more adds less, because water richer in oxygen takes less from a bubble; none can pass Cb. One more is worth
+    it while it adds at least half of what the first one does.
     """
     positive("more_diffusers", volume=volume, area=area, night_length=night_length, saturation=saturation,
-              air_per_diffuser=air_per_diffuser, oxygen_per_air=oxygen_per_air,
-              smallest_gain=1.0 if smallest_gain is None else smallest_gain)
+              air_per_diffuser=air_per_diffuser, oxygen_per_air=oxygen_per_air)
     not_negative("more_diffusers", demand=demand, dusk=dusk, exchange_speed=exchange_speed)
     ceiling = saturation if bubble_saturation is None else bubble_saturation
     number = np.arange(most + 1)
@@ -176,7 +174,6 @@ def more_diffusers(volume, area, demand, night_length, dusk, saturation, exchang
     spread = np.where(rate > 0, -np.expm1(-rate * night_length) / np.where(rate > 0, rate, 1), night_length)
     dawn = np.maximum(0.0, dusk * fade + push * spread)
     gain = np.diff(dawn)
-    least = max(gain[0] / 2, 1e-9) if smallest_gain is None else smallest_gain
-    helps = np.flatnonzero(gain >= least)
+    helps = np.flatnonzero(gain >= max(gain[0] / 2, 1e-9))
     last = helps[-1] + 1 if len(helps) else 0
     return MoreDiffusers(number, dawn, gain, None if last == most else int(last))

@@ -175,11 +175,8 @@ def _draws(conditions, doubts, runs, seed):
 
 def _rank_correlations(values, others):
     """Spearman's rank correlation of `values` with each of `others`; 0 where nothing varies."""
-    ranks = stats.rankdata([values, *others], axis=1)
-    ranks -= ranks.mean(axis=1, keepdims=True)
-    length = np.sqrt((ranks**2).sum(axis=1))
-    return [float(row @ ranks[0] / (size * length[0])) if size * length[0] > 0 else 0.0
-            for row, size in zip(ranks[1:], length[1:], strict=True)]
+    with np.errstate(invalid="ignore", divide="ignore"):
+        return np.nan_to_num(np.corrcoef(stats.rankdata([values, *others], axis=1))[0, 1:]).tolist()
 
 
 @quantities(level="mg/L", dissolved_oxygen="mg/L", delivery="kg/s")

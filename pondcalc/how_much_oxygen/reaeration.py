@@ -20,7 +20,7 @@ from .. import air, water
 from ..limits import not_negative
 from ..units import DAY, Range, quantities
 
-__all__ = ["FORMULAS", "POND_FORMULAS", "ExchangeFormula", "schmidt_number", "exchange_speed", "exchange_band"]
+__all__ = ["FORMULAS", "ExchangeFormula", "schmidt_number", "exchange_speed", "exchange_band"]
 
 CENTIMETER_PER_HOUR = 0.01 / 3600
 
@@ -34,10 +34,8 @@ class ExchangeFormula(NamedTuple):
     status: str
 
 
-def _bilinear(u):
-    return np.where(u < 3.7, 0.72 * u, 4.33 * u - 13.3)
-
-
+# The band of a farm pond. Left out: the open-sea fit (Wanninkhof 1992), and the two straight lines of Crusius 2003,
+# which repeat its power law.
 FORMULAS = {
     "Banks 1977": ExchangeFormula(
         lambda u, area: (0.728 * np.sqrt(u) - 0.317 * u + 0.0372 * u * u) / DAY, None,
@@ -50,16 +48,9 @@ FORMULAS = {
         lambda u, area: (2.07 + 0.215 * u**1.7) * CENTIMETER_PER_HOUR, 600.0,
         "J. J. Cole and N. F. Caraco, 1998, Limnol. Oceanogr. 43:647-656 (a small wind-sheltered lake)",
         "second-hand"),
-    "Wanninkhof 1992": ExchangeFormula(
-        lambda u, area: 0.31 * u * u * CENTIMETER_PER_HOUR, 660.0,
-        "R. Wanninkhof, 1992, J. Geophys. Res. 97:7373-7382 (the open sea)", "from memory, not verified"),
     "Crusius 2003 power": ExchangeFormula(
         lambda u, area: (0.168 + 0.228 * u**2.2) * CENTIMETER_PER_HOUR, 600.0,
         "J. Crusius and R. Wanninkhof, 2003, Limnol. Oceanogr. 48:1010-1017 (a small lake, low wind)",
-        "second-hand"),
-    "Crusius 2003 bilinear": ExchangeFormula(
-        lambda u, area: _bilinear(u) * CENTIMETER_PER_HOUR, 600.0,
-        "J. Crusius and R. Wanninkhof, 2003, Limnol. Oceanogr. 48:1010-1017; break at 3.7 m/s seen",
         "second-hand"),
     "Vachon 2013": ExchangeFormula(
         lambda u, area: np.maximum(0.0, 2.51 + 1.48 * u + 0.39 * u * np.log10(area / 1e6))
@@ -70,9 +61,6 @@ FORMULAS = {
         lambda u, area: 0.24 * 170.6 / DAY * u**1.81, 0.0,
         "K. S. Ro and P. G. Hunt, 2006, Trans. ASABE 49:1615-1622 (stationary water)", "second-hand"),
 }
-
-# The band of a farm pond. Left out: the open-sea fit, and the two single-lake power laws it repeats.
-POND_FORMULAS = ("Banks 1977", "Wanninkhof 1991", "Cole 1998", "Crusius 2003 power", "Vachon 2013", "Ro 2006")
 
 
 def _check_wind(wind_speed, owner):
@@ -109,7 +97,7 @@ def schmidt_number(temperature):
 
 
 @quantities(wind_speed="m/s", temperature="degC", area="m^2", gives="m/s")
-def exchange_speed(wind_speed, temperature, formula="Cole 1998", area=4046.86):
+def exchange_speed(wind_speed, temperature, formula, area=4046.86):
     """Speed at which oxygen passes the surface, by one published fit.
 
     Parameters
@@ -135,7 +123,7 @@ def exchange_speed(wind_speed, temperature, formula="Cole 1998", area=4046.86):
 
     Notes
     -----
-    Fits at Schmidt number 600 or 660 are brought to oxygen by (Sc/600)^-0.5; a smooth surface would
+    Fits at Schmidt number 600 are brought to oxygen by (Sc/600)^-0.5; a smooth surface would
     call for -0.67, which is 8 % at 20 C (both from memory, not verified). "Banks 1977" and
     "Wanninkhof 1991" are for oxygen at 20 C and follow the same rule.
     "Ro 2006" carries the diffusivity and the density of air itself.
@@ -155,15 +143,13 @@ def exchange_speed(wind_speed, temperature, formula="Cole 1998", area=4046.86):
 
 
 @quantities(wind_speed="m/s", temperature="degC", area="m^2", gives="m/s")
-def exchange_band(wind_speed, temperature, area=4046.86, formulas=POND_FORMULAS):
-    """Lowest, middle and highest of several published exchange speeds.
+def exchange_band(wind_speed, temperature, area=4046.86):
+    """Lowest, middle and highest of the published exchange speeds in :data:`FORMULAS`.
 
     Parameters
     ----------
     wind_speed, temperature, area
         As for :func:`exchange_speed`.
-    formulas : sequence of str, optional
-        Keys of :data:`FORMULAS`; default :data:`POND_FORMULAS`.
 
     Returns
     -------
@@ -176,5 +162,5 @@ def exchange_band(wind_speed, temperature, area=4046.86, formulas=POND_FORMULAS)
     0.3 to 45 ha under less than 3 m/s of mean wind showed 0.35 to 0.74 m/d at Schmidt number 600.
     """
     speeds = np.array(np.broadcast_arrays(*(exchange_speed.si(wind_speed, temperature, name, area)
-                                            for name in formulas)))
+                                            for name in FORMULAS)))
     return Range(speeds.min(0), np.median(speeds, axis=0), speeds.max(0))

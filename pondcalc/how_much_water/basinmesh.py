@@ -21,15 +21,11 @@ from scipy.sparse import coo_matrix
 from scipy.sparse.csgraph import connected_components
 from scipy.spatial import Delaunay, QhullError, cKDTree
 
+from .doubts import first_crossing, ring_area, signed_area
+
 ROUNDS = 60             # rounds of cutting allowed; ordinary shorelines need fewer than 15
 LOOPS = 0.01            # share of the pond's area that loops of the shoreline may enclose
 MERGE = 1e-7            # points closer than this share of the pond's width count as one
-
-
-def ring_area(ring):
-    """Signed area of a closed ring (m2), positive when it runs counterclockwise."""
-    x, y = (ring - ring[0]).T
-    return 0.5 * float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y))
 
 
 def clean_ring(x, y):
@@ -47,10 +43,10 @@ def clean_ring(x, y):
     for _ in range(2):
         step = np.hypot(*(ring - np.roll(ring, 1, axis=0)).T)
         ring = ring[step > MERGE * width]
-    if len(ring) < 3 or abs(ring_area(ring)) <= MERGE * width**2:
+    if len(ring) < 3 or ring_area(*ring.T) <= MERGE * width**2:
         raise ValueError(f"the shoreline has {len(ring)} different points that enclose no water. "
                          "Walk the bank all the way round and record at least three points, better thirty.")
-    return ring if ring_area(ring) > 0 else ring[::-1]
+    return ring if signed_area(*ring.T) > 0 else ring[::-1]
 
 
 def merge_repeats(x, y, depth):
@@ -71,29 +67,12 @@ def merge_repeats(x, y, depth):
     return points[first], np.bincount(which, depth) / count, first
 
 
-def _crossing(ring):
-    """Indices of two pieces of the ring that cross, or None. Slow; used to explain a failure."""
-    a, b = ring, np.roll(ring, -1, axis=0)
-    n = len(ring)
-
-    def side(p, q, r):
-        return (q[..., 0] - p[..., 0]) * (r[..., 1] - p[..., 1]) - \
-               (q[..., 1] - p[..., 1]) * (r[..., 0] - p[..., 0])
-    for i in range(n - 2):
-        j = np.arange(i + 2, n - (i == 0))
-        hit = (side(a[i], b[i], a[j]) * side(a[i], b[i], b[j]) <= 0) & \
-              (side(a[j], b[j], a[i]) * side(a[j], b[j], b[i]) <= 0)
-        if hit.any():
-            return i, int(j[hit.argmax()])
-    return None
-
-
 class TangledShoreline(ValueError):
     """A shoreline that crosses itself or lies on top of itself."""
 
 
 def _fail(ring):
-    pair = _crossing(ring)
+    pair = first_crossing(*ring.T, touching=True)
     if pair is None:
         raise TangledShoreline("the shoreline could not be joined to the soundings: parts of it lie on top "
                                "of each other. Draw it and take out doubled or stray points.")
@@ -125,7 +104,7 @@ def untangle(ring):
         If all loops together enclose more than :data:`LOOPS` of the pond's area, as when the points are out of order.
     """
     given, lost = ring, 0.0
-    while (pair := _crossing(ring)) is not None:
+    while (pair := first_crossing(*ring.T, touching=True)) is not None:
         i, j = pair
         a, b, c, d = ring[i], ring[i + 1], ring[j], ring[(j + 1) % len(ring)]
         square = (b[0] - a[0]) * (d[1] - c[1]) - (b[1] - a[1]) * (d[0] - c[0])
@@ -133,9 +112,9 @@ def untangle(ring):
         knot = a + (b - a) * np.clip(share, 0, 1)
         one = np.vstack([knot, ring[i + 1:j + 1]])
         other = np.vstack([ring[:i + 1], knot, ring[j + 1:]])
-        small, ring = sorted((one, other), key=lambda part: abs(ring_area(part)))
-        lost += abs(ring_area(small))
-        if lost > LOOPS * abs(ring_area(ring)):
+        small, ring = sorted((one, other), key=lambda part: ring_area(*part.T))
+        lost += ring_area(*small.T)
+        if lost > LOOPS * ring_area(*ring.T):
             _fail(given)
     return clean_ring(*ring.T), lost
 
@@ -294,7 +273,7 @@ def triangulate(points, ring=None):
         else:
             _fail(ring)
         tri, areas = mesh.simplices[wet], areas[wet]
-        if abs(np.abs(areas).sum() - ring_area(ring)) > 1e-8 * ring_area(ring):
+        if abs(np.abs(areas).sum() - ring_area(*ring.T)) > 1e-8 * ring_area(*ring.T):
             _fail(ring)
     tri = np.where((areas < 0)[:, None], tri[:, ::-1], tri)
     tri = tri[np.abs(areas) > 0]

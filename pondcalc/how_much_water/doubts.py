@@ -129,10 +129,15 @@ def distance_to_ring(x, y, ring_x, ring_y):
     return nearest
 
 
+def signed_area(x, y):
+    """Area (m2) inside a closed ring, positive when it runs counterclockwise."""
+    x, y = x - np.mean(x), y - np.mean(y)
+    return float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y)) / 2
+
+
 def ring_area(x, y):
     """Area (m2) inside a closed ring, whichever way it runs."""
-    x, y = x - np.mean(x), y - np.mean(y)
-    return abs(float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y))) / 2
+    return abs(signed_area(x, y))
 
 
 def hull_area(x, y):
@@ -143,12 +148,11 @@ def hull_area(x, y):
         return 0.0
 
 
-def first_crossing(x, y):
+def first_crossing(x, y, touching=False):
     """First two pieces of a closed ring that cross, as ``(i, j)``, or None.
 
-    Piece i runs from corner i to the next. Pieces that only touch do not cross.
+    Piece i runs from corner i to the next. Pieces that only touch do not cross, unless `touching`.
     """
-    x, y = x - np.mean(x), y - np.mean(y)
     x1, y1 = np.roll(x, -1), np.roll(y, -1)
     n = len(x)
     for i in range(n - 2):
@@ -157,7 +161,7 @@ def first_crossing(x, y):
         b = (x1[i] - x[i]) * (y1[j] - y[i]) - (y1[i] - y[i]) * (x1[j] - x[i])
         c = (x1[j] - x[j]) * (y[i] - y[j]) - (y1[j] - y[j]) * (x[i] - x[j])
         d = (x1[j] - x[j]) * (y1[i] - y[j]) - (y1[j] - y[j]) * (x1[i] - x[j])
-        met = np.flatnonzero((a * b < 0) & (c * d < 0))
+        met = np.flatnonzero((a * b <= 0) & (c * d <= 0) if touching else (a * b < 0) & (c * d < 0))
         if len(met):
             return i, int(j[met[0]])
     return None

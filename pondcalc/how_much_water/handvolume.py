@@ -19,8 +19,8 @@ import numpy as np
 from ..limits import not_negative
 from ..units import quantities
 
-__all__ = ["average_end_area", "frustum", "four_tenths_rule", "mean_depth_of_transects", "means_of_rows",
-           "prismoidal", "rectangle_area", "simpson", "volume_from_mean_depth"]
+__all__ = ["average_end_area", "frustum", "four_tenths_rule", "means_of_rows", "prismoidal", "rectangle_area",
+           "simpson", "volume_from_mean_depth"]
 
 
 def _contours(owner, depth, area):
@@ -157,40 +157,6 @@ def prismoidal(depth, top_area, middle_area, bottom_area):
     """
     not_negative("prismoidal", depth=depth, top_area=top_area, middle_area=middle_area, bottom_area=bottom_area)
     return depth / 6 * (top_area + 4 * middle_area + bottom_area)
-
-
-@quantities(depths="m", gives="m")
-def mean_depth_of_transects(depths, with_banks=True):
-    """Plain mean of evenly spaced depths along lines across the pond, banks included.
-
-    Parameters
-    ----------
-    depths : (n,) array, m
-        All depths of all lines, in order, each line starting and ending with the zero at its bank.
-    with_banks : bool, optional
-        False leaves the zeros out, the usual slip, which makes the mean too large.
-
-    Returns
-    -------
-    float, m
-
-    Notes
-    -----
-    Lines that all pass through the middle give it too much weight: for a parabolic bowl two
-    diameters approach 4/3 of the true mean depth as their soundings get denser. Use parallel
-    lines or an S.
-
-    References
-    ----------
-    B. Higginbotham, Texas Cooperative Extension, The Tale of the Tape (slides).
-    """
-    depths = np.asarray(depths, float)
-    not_negative("mean_depth_of_transects", depths=depths)
-    if not with_banks:
-        depths = depths[depths > 0]
-    if not depths.size:
-        raise ValueError("there is no depth to average; give at least one sounding.")
-    return float(depths.mean())
 
 
 @quantities(depths="m", gives="m")

@@ -2,14 +2,13 @@
 
 Works on a :class:`pondcalc.fieldsheet.Sheet` and fills in ``x`` and ``y`` in metres, from a local
 grid, from latitude and longitude, or from the ends of each transect. Degrees are projected by a
-transverse Mercator centred on the survey with scale 1 (pyproj). Zone grids such as UTM shrink
+transverse Mercator centred on the survey with scale 1. Zone grids such as UTM shrink
 lengths to 0.9996 of their size on the central meridian, so an area measured there comes out 0.08 %
 small. The ground at 1,150 ft lies 0.006 % farther apart than the ellipsoid under it; that is left
 out.
 """
 
 import numpy as np
-import pyproj
 
 from ..fieldsheet import METRES, read_sheet, take_degrees, take_lengths
 from ..textfiles import FieldDataError
@@ -17,20 +16,48 @@ from ..units import length_text, quantities
 from ..wording import quoted
 from . import doubts
 
+AXIS, ECCENTRICITY2 = 6378137.0, 0.0066943799901413165       # m, equator; e2 = f(2 - f), f = 1/298.257223563; WGS 84
 ENDS = {"local": ("x0", "y0", "x1", "y1"), "degrees": ("lat0", "lon0", "lat1", "lon1")}
 LONGEST_CROSSING_TEST = 4000
 SMALL_LOOP = 0.1        # share of the points, and of the area, that may be cut out as a small loop
 
 
-def _projection(origin):
-    return pyproj.Proj(proj="tmerc", lat_0=origin[0], lon_0=origin[1], k_0=1, datum="WGS84")
+def _turn(lon):
+    """Degrees of longitude, or of their difference, the short way round: -180 to 180."""
+    return (np.asarray(lon, float) + 180.0) % 360.0 - 180.0
+
+
+def _along_meridian(phi):
+    """Metres from the equator to a latitude (radians) on the ellipsoid, Snyder (1987) equation 3-21."""
+    e2, e4, e6 = ECCENTRICITY2, ECCENTRICITY2 ** 2, ECCENTRICITY2 ** 3
+    return AXIS * ((1 - e2 / 4 - 3 * e4 / 64 - 5 * e6 / 256) * phi
+                   - (3 * e2 / 8 + 3 * e4 / 32 + 45 * e6 / 1024) * np.sin(2 * phi)
+                   + (15 * e4 / 256 + 45 * e6 / 1024) * np.sin(4 * phi) - 35 * e6 / 3072 * np.sin(6 * phi))
 
 
 @quantities(lat="degree", lon="degree", gives=("m", "m"))
 def to_local(lat, lon, origin):
-    """Position east and north (m) of `origin` (latitude, longitude in degrees), by transverse Mercator."""
-    x, y = _projection(origin)(lon, lat)
-    return np.asarray(x), np.asarray(y)
+    """Position east and north (m) of `origin` (latitude, longitude in degrees), by transverse Mercator.
+
+    Notes
+    -----
+    The series of Snyder (equations 8-9 and 8-10, with 4-20, 8-12 to 8-15 and 3-21) at scale 1 on the WGS 84
+    ellipsoid, one term shorter: right to a millimetre some kilometres out. What lies more than 60 degrees of
+    longitude away is infinitely far.
+
+    References
+    ----------
+    J. P. Snyder, 1987, Map Projections: A Working Manual, U.S. Geological Survey Professional Paper 1395.
+    """
+    phi, east = np.radians(np.asarray(lat, float)), _turn(np.subtract(lon, origin[1]))
+    e2 = ECCENTRICITY2 / (1 - ECCENTRICITY2)
+    across = AXIS / np.sqrt(1 - ECCENTRICITY2 * np.sin(phi) ** 2)
+    t, c = np.tan(phi) ** 2, e2 * np.cos(phi) ** 2
+    a = np.radians(east) * np.cos(phi)
+    x = across * (a + (1 - t + c) * a ** 3 / 6)
+    up = across * np.tan(phi) * (a ** 2 / 2 + (5 - t + 9 * c + 4 * c ** 2) * a ** 4 / 24)
+    y = _along_meridian(phi) - _along_meridian(np.radians(origin[0])) + up
+    return tuple(np.where(np.abs(east) > 60, np.inf, value) for value in (x, y))
 
 
 def layout(sheet, need_depth=True):
@@ -116,7 +143,9 @@ def positions(sheet, kind, position_unit, origin, names=("x", "y", "lat", "lon")
     _check_degrees(sheet, lat, lon)
     enough(sheet)
     if origin is None:
-        origin = tuple(round(float(np.nanmedian(sheet.numbers[name])), 5) for name in (lat, lon))
+        first = sheet.numbers[lon][np.isfinite(sheet.numbers[lon])][0]      # a pond may lie on the date line
+        middle = _turn(first + np.nanmedian(_turn(sheet.numbers[lon] - first)))
+        origin = round(float(np.nanmedian(sheet.numbers[lat])), 5), round(float(middle), 5)
     sheet.numbers[x], sheet.numbers[y] = to_local.si(sheet.numbers[lat], sheet.numbers[lon], origin)
     return origin
 

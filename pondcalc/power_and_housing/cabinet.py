@@ -28,7 +28,8 @@ __all__ = ["Cabinet", "CabinetState", "FanCurve", "air_for_heat", "sol_air_tempe
 
 VENT = 0.65                 # discharge coefficient of a vent, inlet and outlet apart (ASHRAE; from memory)
 SURFACE = 17.0              # W/(m2 K), outside of a wall or roof with a light wind: 3 Btu/(h ft2 F), ASHRAE
-SKY = {"roof": 4.0, "wall": 0.0}        # C that a surface loses to the sky (ASHRAE)
+SKY = 4.0                   # C that a flat roof loses to the sky (ASHRAE)
+STALLED = 40.0              # Pa (0.16 inch of water), a small axial fan at no flow: common practice, no source
 
 
 @quantities(heat="W", temperature_rise="delta_degC", temperature="degC", elevation="m", gives="m^3/s")
@@ -61,10 +62,9 @@ def air_for_heat(heat, temperature_rise, temperature=20.0, elevation=0.0):
     return heat / (density * air.SPECIFIC_HEAT * np.asarray(temperature_rise, float))
 
 
-@quantities(temperature="degC", irradiance="W/m^2", absorptance="", surface_coefficient="W/m^2/K",
-            gives="degC")
-def sol_air_temperature(temperature, irradiance, absorptance, surface="roof", surface_coefficient=SURFACE):
-    """Outdoor temperature that would heat a wall or roof as much as the sun and the air together do.
+@quantities(temperature="degC", irradiance="W/m^2", absorptance="", gives="degC")
+def sol_air_temperature(temperature, irradiance, absorptance):
+    """Outdoor temperature that would heat a flat roof as much as the sun and the air together do.
 
     Parameters
     ----------
@@ -74,10 +74,6 @@ def sol_air_temperature(temperature, irradiance, absorptance, surface="roof", su
         W/m2 on the surface: up to 1000 on a roof at noon.
     absorptance : float or array
         Share of sunlight taken up, 0 to 1: about 0.9 dark, 0.45 light.
-    surface : {"roof", "wall"}, optional
-        A flat roof loses about 4 C to the sky, a wall none (ASHRAE).
-    surface_coefficient : float, optional
-        W/(m2 K); default 17.
 
     Returns
     -------
@@ -98,9 +94,7 @@ def sol_air_temperature(temperature, irradiance, absorptance, surface="roof", su
     if np.any(~((share >= 0) & (share <= 1))):
         raise ValueError(f"sol_air_temperature: the absorptance is {absorptance}, but it is a share, 0 to "
                          "1. The 0.15 and 0.30 of some tables are absorptance over a coefficient.")
-    if surface not in SKY:
-        raise ValueError(f"sol_air_temperature: surface is {surface!r}. Write 'roof' or 'wall'.")
-    return temperature + share * irradiance / surface_coefficient - SKY[surface]
+    return temperature + share * irradiance / SURFACE - SKY
 
 
 @quantities(area="m^2", heat_transfer="W/m^2/K", sol_air="degC", inside="degC", gives="W")
@@ -115,9 +109,8 @@ def _in_series(low_area, high_area):
     return 1 / np.sqrt(1 / np.asarray(low_area, float) ** 2 + 1 / np.asarray(high_area, float) ** 2)
 
 
-@quantities(low_vent="m^2", high_vent="m^2", height="m", inside="degC", outside="degC",
-            discharge_coefficient="", gives="m^3/s")
-def stack_flow(low_vent, high_vent, height, inside, outside, discharge_coefficient=VENT):
+@quantities(low_vent="m^2", high_vent="m^2", height="m", inside="degC", outside="degC", gives="m^3/s")
+def stack_flow(low_vent, high_vent, height, inside, outside):
     """Air that rises through a low and a high vent because it is warm inside.
 
     Parameters
@@ -129,8 +122,6 @@ def stack_flow(low_vent, high_vent, height, inside, outside, discharge_coefficie
         m between the middles of the vents.
     inside, outside : float or array
         C. No flow is reckoned where inside is not the warmer.
-    discharge_coefficient : float, optional
-        Default 0.65.
 
     Returns
     -------
@@ -151,13 +142,12 @@ def stack_flow(low_vent, high_vent, height, inside, outside, discharge_coefficie
     not_negative("stack_flow", height=height)
     kelvin = np.asarray(inside, float) + water.ZERO_C
     drive = np.maximum(np.subtract(inside, outside), 0.0) / kelvin
-    return discharge_coefficient * _in_series(low_vent, high_vent) * np.sqrt(2 * air.GRAVITY * height * drive)
+    return VENT * _in_series(low_vent, high_vent) * np.sqrt(2 * air.GRAVITY * height * drive)
 
 
-@quantities(heat="W", temperature_rise="delta_degC", height="m", outside="degC", elevation="m", gives="m^2")
-def vent_area_for_heat(heat, temperature_rise, height, outside=35.0, elevation=0.0,
-                       discharge_coefficient=VENT):
-    """Free area of each of two equal vents that carries heat away without a fan.
+@quantities(heat="W", temperature_rise="delta_degC", height="m", outside="degC", gives="m^2")
+def vent_area_for_heat(heat, temperature_rise, height, outside=35.0):
+    """Free area of each of two equal vents that carries heat away without a fan, near sea level.
 
     Parameters
     ----------
@@ -169,7 +159,6 @@ def vent_area_for_heat(heat, temperature_rise, height, outside=35.0, elevation=0
         m between the middles of the vents, more than zero.
     outside : float or array, optional
         C, default 35.
-    elevation, discharge_coefficient : float, optional
 
     Returns
     -------
@@ -178,8 +167,8 @@ def vent_area_for_heat(heat, temperature_rise, height, outside=35.0, elevation=0
     """
     positive("vent_area_for_heat", height=height)
     inside = np.add(outside, temperature_rise)
-    each_square_metre = stack_flow.si(1.0, 1.0, height, inside, outside, discharge_coefficient)
-    return air_for_heat.si(heat, temperature_rise, inside, elevation) / each_square_metre
+    each_square_metre = stack_flow.si(1.0, 1.0, height, inside, outside)
+    return air_for_heat.si(heat, temperature_rise, inside) / each_square_metre
 
 
 @record(flow="m^3/s", pressure="Pa")
@@ -211,27 +200,25 @@ class FanCurve:
             object.__setattr__(self, name, values)
 
 
-@quantities(flow="m^3/s", pressure="Pa")
-def small_fan(flow, pressure=40.0):
+@quantities(flow="m^3/s")
+def small_fan(flow):
     """A made-up straight fan curve, for learning before a fan's sheet is in hand.
 
     Parameters
     ----------
     flow : float
         m3/s against nothing, as printed on the box; more than zero.
-    pressure : float, optional
-        Pa held at no flow; default 40 (0.16 inch of water), as small axial fans do: common practice, no source.
 
     Returns
     -------
     FanCurve
     """
-    positive("small_fan", flow=flow, pressure=pressure)
-    return FanCurve.si([0.0, flow], [pressure, 0.0])
+    positive("small_fan", flow=flow)
+    return FanCurve.si([0.0, flow], [STALLED, 0.0])
 
 
-@quantities(flow="m^3/s", vent_area="m^2", density="kg/m^3", discharge_coefficient="", gives="Pa")
-def vent_pressure(flow, vent_area, density=1.2, discharge_coefficient=VENT):
+@quantities(flow="m^3/s", vent_area="m^2", density="kg/m^3", gives="Pa")
+def vent_pressure(flow, vent_area, density=1.2):
     """Pressure that a vent takes from the air that passes it: density/2 x (flow/(C A))^2.
 
     Parameters
@@ -242,7 +229,6 @@ def vent_pressure(flow, vent_area, density=1.2, discharge_coefficient=VENT):
         m2 of free area, more than zero.
     density : float or array, optional
         kg/m3.
-    discharge_coefficient : float, optional
 
     Returns
     -------
@@ -250,12 +236,12 @@ def vent_pressure(flow, vent_area, density=1.2, discharge_coefficient=VENT):
         Pa.
     """
     positive("vent_pressure", vent_area=vent_area)
-    speed = np.asarray(flow, float) / (discharge_coefficient * np.asarray(vent_area, float))
+    speed = np.asarray(flow, float) / (VENT * np.asarray(vent_area, float))
     return density / 2 * speed**2
 
 
 @quantities(vent_area="m^2", density="kg/m^3", gives=("m^3/s", "Pa"))
-def fan_and_vents(fan, vent_area, density=1.2, discharge_coefficient=VENT):
+def fan_and_vents(fan, vent_area, density=1.2):
     """Flow and pressure at which a fan runs against the vent it must push through.
 
     Parameters
@@ -263,7 +249,8 @@ def fan_and_vents(fan, vent_area, density=1.2, discharge_coefficient=VENT):
     fan : FanCurve
     vent_area : float
         m2 of free area of the vent the fan has no part in.
-    density, discharge_coefficient : float, optional
+    density : float, optional
+        kg/m3.
 
     Returns
     -------
@@ -271,10 +258,9 @@ def fan_and_vents(fan, vent_area, density=1.2, discharge_coefficient=VENT):
         m3/s and Pa. It is less than the flow on the box, which is that against nothing.
     """
     def excess(flow):
-        return (np.interp(flow, fan.flow, fan.pressure)
-                - vent_pressure.si(flow, vent_area, density, discharge_coefficient))
+        return np.interp(flow, fan.flow, fan.pressure) - vent_pressure.si(flow, vent_area, density)
     flow = brentq(excess, 0.0, fan.flow[-1], xtol=1e-12)
-    return flow, float(vent_pressure.si(flow, vent_area, density, discharge_coefficient))
+    return flow, float(vent_pressure.si(flow, vent_area, density))
 
 
 @quantities(temperature="degC", surroundings="degC", flow_free_air="m^3/s", outside_diameter="m", length="m",

@@ -26,6 +26,7 @@ COPPER = 1e-6 / 58                  # ohm m at 20 C, the International Annealed 
 COPPER_SLOPE = 0.00393              # 1/C at 20 C
 STRANDED = 1.02                     # twisted strands are longer than the wire (ASTM B8, from memory)
 GAUGES = (18, 16, 14, 12, 10, 8, 6, 4)
+ADVISED = 0.03                      # share of the supply lost in a branch circuit (note to NEC 210.19; advice)
 CONTINUOUS = 1.25                   # U.S. National Electrical Code 210.19(A)(1) and 210.20(A)
 BREAKERS = {14: 15.0, 12: 20.0, 10: 30.0}   # A on copper wire, NEC 240.4(D): from memory, not verified
 # what "above high water" means at a pond without tides: the electrical datum plane of article 682, as handbooks and the
@@ -104,9 +105,9 @@ def conductor_resistance(gauge, temperature=75.0, stranded=True):
     return COPPER / conductor_area.si(gauge) * warm * (STRANDED if stranded else 1.0)
 
 
-@quantities(current="A", length="m", temperature="degC", gives="V")
-def voltage_drop(current, length, gauge, temperature=75.0, stranded=True):
-    """Voltage lost along a two-wire run, out and back.
+@quantities(current="A", length="m", gives="V")
+def voltage_drop(current, length, gauge):
+    """Voltage lost along a two-wire run of loaded, stranded wire, out and back.
 
     Parameters
     ----------
@@ -114,8 +115,7 @@ def voltage_drop(current, length, gauge, temperature=75.0, stranded=True):
         A, zero or more: the amps of the plate, not watts over volts.
     length : float or array
         m, one way.
-    gauge, temperature, stranded
-        As for :func:`conductor_resistance`.
+    gauge : int or str
 
     Returns
     -------
@@ -127,16 +127,16 @@ def voltage_drop(current, length, gauge, temperature=75.0, stranded=True):
     2 L I R. Exact for a heater; a motor's drop is a little less, so this is the cautious side.
     """
     not_negative("voltage_drop", current=current, length=length)
-    return 2 * np.multiply(length, current) * conductor_resistance.si(gauge, temperature, stranded)
+    return 2 * np.multiply(length, current) * conductor_resistance.si(gauge)
 
 
-@quantities(current="A", length="m", voltage="V", temperature="degC", gives="")
-def voltage_drop_share(current, length, gauge, voltage=120.0, temperature=75.0, stranded=True):
+@quantities(current="A", length="m", voltage="V", gives="")
+def voltage_drop_share(current, length, gauge, voltage=120.0):
     """Voltage lost along a run as a share of the supply.
 
     Parameters
     ----------
-    current, length, gauge, temperature, stranded
+    current, length, gauge
         As for :func:`voltage_drop`.
     voltage : float or array, optional
         V at the supply.
@@ -144,31 +144,29 @@ def voltage_drop_share(current, length, gauge, voltage=120.0, temperature=75.0, 
     Returns
     -------
     float or array
-        The code *advises* at most 0.03 in a branch circuit and 0.05 in all (informational note to NEC
-        210.19; advice, not a rule).
+        The code *advises* at most :data:`ADVISED` in a branch circuit and 0.05 in all (informational note to
+        NEC 210.19; advice, not a rule).
     """
     positive("voltage_drop_share", voltage=voltage)
-    return voltage_drop.si(current, length, gauge, temperature, stranded) / voltage
+    return voltage_drop.si(current, length, gauge) / voltage
 
 
-@quantities(current="A", length="m", temperature="degC", gives="W")
-def conductor_loss(current, length, gauge, temperature=75.0, stranded=True):
+@quantities(current="A", length="m", gives="W")
+def conductor_loss(current, length, gauge):
     """Power that a run turns to heat, out and back, W: current times :func:`voltage_drop`."""
-    return current * voltage_drop.si(current, length, gauge, temperature, stranded)
+    return current * voltage_drop.si(current, length, gauge)
 
 
-@quantities(current="A", voltage="V", share="", temperature="degC", gives="m")
-def longest_run(current, gauge, voltage=120.0, share=0.03, temperature=75.0, stranded=True):
-    """Longest one-way run that keeps the drop to a share of the supply.
+@quantities(current="A", voltage="V", gives="m")
+def longest_run(current, gauge, voltage=120.0):
+    """Longest one-way run that keeps the drop to :data:`ADVISED` of the supply.
 
     Parameters
     ----------
     current : float or array
         A, more than zero.
-    gauge, voltage, temperature, stranded
+    gauge, voltage
         As for :func:`voltage_drop_share`.
-    share : float or array, optional
-        Default 0.03.
 
     Returns
     -------
@@ -176,17 +174,17 @@ def longest_run(current, gauge, voltage=120.0, share=0.03, temperature=75.0, str
         m, one way.
     """
     positive("longest_run", current=current)
-    return share * voltage / voltage_drop.si(current, 1.0, gauge, temperature, stranded)
+    return ADVISED * voltage / voltage_drop.si(current, 1.0, gauge)
 
 
-@quantities(current="A", length="m", voltage="V", share="", temperature="degC")
-def gauge_for(current, length, voltage=120.0, share=0.03, temperature=75.0, stranded=True):
-    """Thinnest copper wire of the usual even gauges that keeps the drop to a share of the supply.
+@quantities(current="A", length="m", voltage="V")
+def gauge_for(current, length, voltage=120.0):
+    """Thinnest copper wire of the usual even gauges that keeps the drop to :data:`ADVISED` of the supply.
 
     Parameters
     ----------
-    current, length, voltage, share, temperature, stranded
-        As for :func:`longest_run` and :func:`voltage_drop`.
+    current, length, voltage
+        As for :func:`voltage_drop_share`.
 
     Returns
     -------
@@ -200,9 +198,9 @@ def gauge_for(current, length, voltage=120.0, share=0.03, temperature=75.0, stra
         If even the thickest is too thin.
     """
     for gauge in GAUGES:
-        if voltage_drop_share.si(current, length, gauge, voltage, temperature, stranded) <= share:
+        if voltage_drop_share.si(current, length, gauge, voltage) <= ADVISED:
             return gauge
-    raise ValueError(f"gauge_for: even {GAUGES[-1]} AWG drops more than {share:.0%} here. Put the "
+    raise ValueError(f"gauge_for: even {GAUGES[-1]} AWG drops more than {ADVISED:.0%} here. Put the "
                      "compressor nearer to the supply and run more air line instead, or ask an electrician "
                      "about a higher voltage.")
 
@@ -213,16 +211,14 @@ def continuous_limit(breaker):
     return np.divide(breaker, CONTINUOUS)
 
 
-@quantities(continuous="A", other="A", gives="A")
-def circuit_needed(continuous, other=0.0):
-    """Current that wire and breaker must be rated for: the rest plus 125 % of what runs day and night.
+@quantities(continuous="A", gives="A")
+def circuit_needed(continuous):
+    """Current that wire and breaker must be rated for: 125 % of what runs day and night, alone on its circuit.
 
     Parameters
     ----------
     continuous : float or array
         A, of loads that run three hours or more at a time. A compressor does.
-    other : float or array, optional
-        A, of everything else on the circuit.
 
     Returns
     -------
@@ -233,8 +229,8 @@ def circuit_needed(continuous, other=0.0):
     ----------
     U.S. National Electrical Code, 210.19(A)(1) and 210.20(A) (paraphrase seen; check the adopted edition).
     """
-    not_negative("circuit_needed", continuous=continuous, other=other)
-    return np.add(other, np.multiply(continuous, CONTINUOUS))
+    not_negative("circuit_needed", continuous=continuous)
+    return np.multiply(continuous, CONTINUOUS)
 
 
 @quantities(gives="A")
@@ -262,20 +258,19 @@ def largest_breaker(gauge):
 
 
 @quantities(current="A", gives="A")
-def starting_current(current, times=STARTING):
+def starting_current(current):
     """Current while a motor starts, for a second or so, as a range.
 
     Parameters
     ----------
     current : float
         A, running.
-    times : Range, optional
-        Default 4, 5, 6 times: from memory, not verified. The plate or sheet of the motor may say.
 
     Returns
     -------
     Range
-        A. The voltage drop grows by the same factor, which is why a motor on a long cord may not start.
+        A, :data:`STARTING` times as much; the plate or sheet of the motor may say. The voltage drop grows by the
+        same factor, which is why a motor on a long cord may not start.
     """
     not_negative("starting_current", current=current)
-    return Range(*(current * factor for factor in times))
+    return Range(*(current * factor for factor in STARTING))

@@ -5,14 +5,13 @@ the label. In the United States the label is the law; some states also ask for a
 before you buy.
 """
 
-import math
 from typing import NamedTuple
 
 from ..how_much_oxygen.fishlimits import FLOOR
 from ..units import QuantityError, Range, quantities
 
 __all__ = ["CopperPlan", "Fact", "COPPER_FACTS", "BACTERIA_FACTS", "dose", "copper_concentration",
-           "copper_plan", "blocks_needed"]
+           "copper_plan"]
 
 LEAST_ALKALINITY, FULL_ALKALINITY, MOST_COPPER = 50.0, 250.0, 2.5      # mg/L; UF/IFAS FA008
 HOT = 29.44                     # degC, 85 F; labels ask for extra care above it
@@ -180,26 +179,3 @@ def copper_plan(volume, alkalinity, dissolved_oxygen, temperature, heavy_bloom, 
     whole = Range(*(v * used * 1e-3 for v in (low, usual, high)))
     part = Range(whole.low / 3, whole.low * 5 / 12, whole.low / 2)
     return CopperPlan(allowed, tuple(reasons), tuple(cautions), concentration, whole, part, (7.0, 14.0))
-
-
-@quantities(volume="m^3", rated_volume="m^3", gives="")
-def blocks_needed(volume, rated_volume):
-    """Blocks, bags or bottles for a pond when each is rated for so much water.
-
-    Parameters
-    ----------
-    volume : quantity, or three for a range
-    rated_volume : quantity
-        Water that one is rated for: a block for 5 acre-ft means four in 20.
-
-    Returns
-    -------
-    quantity, or Range of quantity
-        Whole numbers, rounded up. A rating is the seller's claim (common practice, no source).
-    """
-    if rated_volume <= 0:
-        raise ValueError("The rated volume must be above zero.")
-    try:
-        return Range(*(math.ceil(v / rated_volume - 1e-6) for v in sorted(float(v) for v in volume)))
-    except TypeError:
-        return math.ceil(volume / rated_volume - 1e-6)

@@ -17,7 +17,7 @@ from .. import water
 from ..air import GRAVITY
 from ..units import quantities
 
-__all__ = ["Slices", "SteepestLayer", "bowl", "plain_shapes", "slices", "density_profile", "buoyancy_frequency",
+__all__ = ["Slices", "SteepestLayer", "plain_shapes", "slices", "density_profile", "buoyancy_frequency",
            "resistance_to_mixing", "steepest_layer", "warm_layer", "kind_of_layers", "stability",
            "two_layer_stability", "mixing_energy"]
 
@@ -57,33 +57,6 @@ def checked_shape(depth, area):
     if (area < 0).any() or area[0] <= 0 or (np.diff(area) > 1e-9 * area[0]).any():
         raise ValueError("The area is largest at the surface and never grows with depth.")
     return depth, area
-
-
-@quantities(area="m^2", max_depth="m", mean_depth="m", gives=("m", "m^2"))
-def bowl(area, max_depth, mean_depth, count=61):
-    """Depths and areas of a smooth bowl, for a pond that has not been sounded.
-
-    Parameters
-    ----------
-    area : quantity
-        Of the water surface.
-    max_depth, mean_depth : quantity
-        Mean depth is volume over area; a bowl's lies between a tenth and nine tenths of the greatest.
-    count : int, optional
-
-    Returns
-    -------
-    depth, area : arrays of quantity
-
-    Notes
-    -----
-    A = A0 (1 - z/D)^p with p = D/mean - 1: 1 a paraboloid, 2 a cone, near 0 vertical walls.
-    """
-    if not 0 < area or not 0.1 * max_depth <= mean_depth <= 0.9 * max_depth:
-        raise ValueError("A bowl needs an area above zero and a mean depth between 0.1 and 0.9 of its greatest "
-                         f"depth; it was given {area:g} m2, {mean_depth:g} m of {max_depth:g} m.")
-    z = np.linspace(0.0, max_depth, count)
-    return z, area * (1 - z / max_depth) ** (max_depth / mean_depth - 1)
 
 
 @quantities(area="m^2", max_depth="m")

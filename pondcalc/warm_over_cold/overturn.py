@@ -15,14 +15,16 @@ import numpy as np
 from .. import water
 from ..how_much_oxygen.fishlimits import FLOOR, KILL, STRESS
 from ..units import Range, quantities
-from . import layers, wind
+from . import layers
 
 __all__ = ["Overturned", "StormResult", "OverturnRisk", "WinterLayers", "mixed_after_overturn", "stagnant_top",
            "stagnant_demand", "demand_of_profile", "demand_from_bottle", "rain_cooling", "storm", "overturn_risk",
            "winter_layers", "heat_to_overturn"]
 
+AIR_DENSITY = 1.2                       # kg/m3, near 20 C at sea level
 HEAVIEST = 3.98                         # degC, water at its heaviest (IAPWS-95 3.978, Tanaka 3.983)
 STIRRING = Range(0.1, 0.4, 1.25)        # share of rho u*^3 that mixes; from memory, not verified, so wide
+COOLING = (50.0, 100.0, 200.0)          # W/m2 lost over days of fall weather: slow, usual, fast; our choice
 SHELTER = (0.3, 0.6, 1.0)               # share of the open wind that reaches the pond; our assumption
 REDUCED_FLUX = Range(0.25, 0.37, 0.49)  # g oxygen /(m2 d); Mueller and others 2012: 0.37 +- 0.12
 FAST_SHARE = Range(0.1, 0.25, 0.5)      # share of that which burns oxygen within a day; our assumption
@@ -130,8 +132,8 @@ def mixed_after_overturn(depth, area, profile, demand=(0.0, 0.0, 0.0), stagnant_
     return Overturned(_mean(s.temperature, s.volume), oxygen, Range(*left[::-1]), share)
 
 
-@quantities(bed_area="m^2", volume="m^3", days="day", flux="g/m^2/day", gives="mg/L")
-def stagnant_demand(bed_area, volume, days, flux=REDUCED_FLUX, fast_share=FAST_SHARE):
+@quantities(bed_area="m^2", volume="m^3", days="day", gives="mg/L")
+def stagnant_demand(bed_area, volume, days):
     """Oxygen that stagnant water owes after lying over mud without any, as a wide range.
 
     Parameters
@@ -142,10 +144,6 @@ def stagnant_demand(bed_area, volume, days, flux=REDUCED_FLUX, fast_share=FAST_S
         Volume of the stagnant water.
     days : quantity
         Time it has had no oxygen.
-    flux : three quantities, optional
-        What the mud gives off, counted as the oxygen that will burn it.
-    fast_share : three floats, optional
-        Share burned within a day; the rest (mostly methane and ammonia) takes days to weeks.
 
     Returns
     -------
@@ -154,8 +152,10 @@ def stagnant_demand(bed_area, volume, days, flux=REDUCED_FLUX, fast_share=FAST_S
 
     Notes
     -----
-    demand = flux days area share/volume. The flux comes from deep lakes and the share is our own
-    assumption: a bottle test of your water (:func:`demand_from_bottle`) is worth more.
+    demand = flux days area share/volume: the flux is what the mud gives off, counted as the oxygen that will
+    burn it, the share what burns within a day; the rest (mostly methane and ammonia) takes days to weeks. The
+    flux comes from deep lakes and the share is our own assumption: a bottle test of your water
+    (:func:`demand_from_bottle`) is worth more.
 
     References
     ----------
@@ -167,7 +167,7 @@ def stagnant_demand(bed_area, volume, days, flux=REDUCED_FLUX, fast_share=FAST_S
         raise ValueError(f"Stagnant water needs an area and a volume above zero and days of zero or more; it "
                          f"was given {bed_area:g} m2, {volume:g} m3 and {days:g} days.")
     return Range(*(float(f * days * bed_area / volume * share)
-                   for f, share in zip(flux, fast_share, strict=True)))
+                   for f, share in zip(REDUCED_FLUX, FAST_SHARE, strict=True)))
 
 
 @quantities(depth="m", area="m^2", days="day", stagnant_below="m", gives="mg/L")
@@ -298,10 +298,27 @@ def heat_to_overturn(depth, area, profile):
     return max(0.0, float(_cooling_needed(s)[-1])) / float(np.asarray(area)[0])
 
 
+@quantities(wind_speed="m/s", gives="m/s")
+def friction_velocity(wind_speed):
+    """Speed scale of the water's stirring under a wind 10 m above it: sqrt(stress/1000 kg/m3).
+
+    Notes
+    -----
+    Stress is air density times drag times wind speed squared; the drag of open water is 0.0010 below 5 m/s
+    (11 mph) and 0.0015 above.
+
+    References
+    ----------
+    B. B. Hicks, 1972 (from memory, not verified). Published values of the drag spread from 0.0008 to 0.002.
+    """
+    drag = 1.0e-3 if wind_speed < 5.0 else 1.5e-3
+    return math.sqrt(AIR_DENSITY * drag / 1000.0) * wind_speed
+
+
 @quantities(depth="m", area="m^2", rain="m", rain_temperature="degC", wind_speed="m/s", duration="s",
             heat_loss="W/m^2", demand="mg/L", gives=("m", "", "degC", "mg/L"))
 def storm(depth, area, profile, rain=0.0, rain_temperature=15.0, wind_speed=0.0, duration=43200.0,
-          heat_loss=100.0, demand=(0.0, 0.0, 0.0), shelter=SHELTER, stirring=STIRRING):
+          heat_loss=100.0, demand=(0.0, 0.0, 0.0)):
     """What a storm does: cold rain, loss of heat and wind, in that order.
 
     Parameters
@@ -320,8 +337,6 @@ def storm(depth, area, profile, rain=0.0, rain_temperature=15.0, wind_speed=0.0,
         Net loss of heat through the surface, default 100 W/m2.
     demand : three quantities, optional
         Demand of stagnant water, as in :func:`mixed_after_overturn`.
-    shelter, stirring : three floats, optional
-        Share of the wind that reaches the pond, and share of its work that mixes.
 
     Returns
     -------
@@ -332,8 +347,9 @@ def storm(depth, area, profile, rain=0.0, rain_temperature=15.0, wind_speed=0.0,
     Notes
     -----
     Rain and heat loss are spread through the warm layer and mix down as far as the cooled water is
-    heavier than what lies under it. Then wind adds the energy m rho u*^3 per area and time. The wind's
-    tilting of the layers is not in this: see :func:`pondcalc.warm_over_cold.wind.wind_test`.
+    heavier than what lies under it. Then wind adds the energy m rho u*^3 per area and time, m one of
+    :data:`STIRRING`, for the share of the wind that :data:`SHELTER` lets through. The wind's tilting of the
+    layers is not in this.
     """
     surface = float(np.asarray(area)[0])
     below = stagnant_top(profile)
@@ -344,8 +360,8 @@ def storm(depth, area, profile, rain=0.0, rain_temperature=15.0, wind_speed=0.0,
     fall = rain_cooling.si(rain, rain_temperature, warmth, thickness)
     heat = layers.HEAT_CAPACITY * fall * thickness * surface + heat_loss * duration * surface
     ends = []
-    for shade, part, owed in zip(shelter, stirring, sorted(demand), strict=True):
-        u = wind.friction_velocity.si(wind.wind_stress.si(shade * wind_speed))
+    for shade, part, owed in zip(SHELTER, STIRRING, sorted(demand), strict=True):
+        u = friction_velocity.si(shade * wind_speed)
         cooled, count = _cool(start, heat)
         stirred, wind_count = _stir(cooled, part * 1000.0 * u ** 3 * duration * surface)
         count = max(count, wind_count)
@@ -382,11 +398,11 @@ def _harmful(overturned):
 
 
 @quantities(depth="m", area="m^2", rain="m", rain_temperature="degC", wind_speed="m/s", duration="s",
-            heat_loss="W/m^2", demand="mg/L", cooling="W/m^2",
+            heat_loss="W/m^2", demand="mg/L",
             gives=("delta_degC", "J/m^2", "day", ("m", "", "degC", "mg/L"), ("degC", "mg/L", "mg/L", ""),
                    None, None))
 def overturn_risk(depth, area, profile, rain=0.0508, rain_temperature=15.0, wind_speed=8.9, duration=43200.0,
-                  heat_loss=150.0, demand=(0.0, 0.0, 0.0), cooling=(50.0, 100.0, 200.0), shelter=SHELTER):
+                  heat_loss=150.0, demand=(0.0, 0.0, 0.0)):
     """How near the pond is to turning over today, and what that would do to the fish.
 
     Parameters
@@ -397,9 +413,6 @@ def overturn_risk(depth, area, profile, rain=0.0508, rain_temperature=15.0, wind
         The storm to fear; default 2 in of rain at 59 F, 20 mph for 12 h, losing 150 W/m2.
     demand : three quantities, optional
         Demand of stagnant water.
-    cooling : three quantities, optional
-        Mean loss of heat over days of fall weather: slow, usual, fast.
-    shelter : three floats, optional
 
     Returns
     -------
@@ -424,9 +437,8 @@ def overturn_risk(depth, area, profile, rain=0.0508, rain_temperature=15.0, wind
     warm = s.centre < top
     margin = max(0.0, _mean(s.temperature[warm], s.volume[warm]) - max(float(s.temperature[-1]), HEAVIEST))
     heat = heat_to_overturn.si(depth, area, profile)
-    days = Range(*sorted(heat / (rate * 86400.0) for rate in cooling))
-    after = storm.si(depth, area, profile, rain, rain_temperature, wind_speed, duration, heat_loss, demand,
-                     shelter)
+    days = Range(*sorted(heat / (rate * 86400.0) for rate in COOLING))
+    after = storm.si(depth, area, profile, rain, rain_temperature, wind_speed, duration, heat_loss, demand)
     overturned = mixed_after_overturn.si(depth, area, profile, demand)
     kind = layers.kind_of_layers.si(profile)
     return OverturnRisk(margin, heat, days, after, overturned, _near(kind, days, after), _harmful(overturned))

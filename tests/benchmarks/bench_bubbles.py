@@ -9,9 +9,9 @@ import pytest
 from rows import library, ours
 from scipy.integrate import solve_ivp
 
-from pondcalc import water
+from pondcalc import air, water
 from pondcalc.bubbles_and_oxygen import bubbles
-from pondcalc.bubbles_and_oxygen.bubblepath import follow, oxygen_sweep, physics
+from pondcalc.bubbles_and_oxygen.bubblepath import follow, oxygen_sweep
 from pondcalc.bubbles_and_oxygen.column import uniform_column
 from pondcalc.water import GAS_CONSTANT, OXYGEN_SHARE
 
@@ -23,7 +23,7 @@ COLUMN = uniform_column.si(20.0, 2.0, 0.2)
 def one_case(d0, h, rtol, surroundings):
     """One bubble with solve_ivp, in shares of gas against height; property values are given."""
     kelvin, vapor, henry_o, henry_n, oxygen, nitrogen, weight, fluid = surroundings
-    rise, transfer = bubbles.RISE_FORMS["wuest-1992"][0], bubbles.TRANSFER_FORMS["wuest-scaled"][0]
+    rise, transfer = bubbles.natural_speed, bubbles.TRANSFER_FORMS["natural"]
     pressure = 101325.0 - vapor + weight * h
     scale = d0**3 * pressure / kelvin
 
@@ -31,7 +31,7 @@ def one_case(d0, h, rtol, surroundings):
         p = 101325.0 - vapor + weight * (h - z)
         total = y[0] + y[1]
         d = (scale * total * kelvin / p) ** (1 / 3)
-        v = rise(d, fluid)
+        v = rise(d)
         k = 6 * GAS_CONSTANT / scale * d**2 * transfer(d, v, fluid) / (v + 0.2)
         return [-k * (henry_o * p * y[0] / total - oxygen), -k * (henry_n * p * y[1] / total - nitrogen)]
 
@@ -42,7 +42,7 @@ def one_case(d0, h, rtol, surroundings):
 def surroundings():
     vapor, henry_n = water.vapor_pressure.si(20.0), water.henry_nitrogen.si(20.0)
     return (293.15, vapor, water.henry_oxygen.si(20.0), henry_n, 2.0 / water.OXYGEN_MOLAR_MASS,
-            henry_n * (1 - OXYGEN_SHARE) * (101325.0 - vapor), water.density.si(20.0) * bubbles.GRAVITY,
+            henry_n * (1 - OXYGEN_SHARE) * (101325.0 - vapor), water.density.si(20.0) * air.GRAVITY,
             bubbles.liquid(20.0))
 
 
@@ -55,7 +55,7 @@ def loop(sizes, depths, rtol=RTOL):
 
 
 def truth():
-    oxygen, *_ = follow(SIZES[FEW][None, :], DEPTHS[FEW][:, None], COLUMN, physics(), steps=2000)
+    oxygen, *_ = follow(SIZES[FEW][None, :], DEPTHS[FEW][:, None], COLUMN, steps=2000)
     return 1 - oxygen / OXYGEN_SHARE
 
 

@@ -2,7 +2,7 @@
 
 The site goes into ``build/in-browser/site``: plain files that any web server can hand out; no Python runs on
 the server. It holds the workbooks, this package and the small libraries. It does NOT hold Pyodide, the Python
-that runs in a browser, nor Pyodide's numpy, scipy, matplotlib and pyproj: each learner's browser fetches those
+that runs in a browser, nor Pyodide's numpy, scipy and matplotlib: each learner's browser fetches those
 from Pyodide's own network, and without them no workbook of this set can run. ``--pyodide FOLDER`` puts a full
 Pyodide distribution (version as printed) that you have fetched yourself into the site instead.
 """
