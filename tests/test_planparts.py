@@ -127,9 +127,10 @@ def test_do_not_switch_on_a_layered_pond(full):
             short = full.with_section("layers", {
                 "kind": kind, "reading_depth": [Q(f"{z} ft") for z in (1, 3, 5)],
                 "reading_temperature": [Q("71 F")] * 3, **oxygen})
-            words = planparts.say_whole(planparts.whole_plan(short))
-            assert "DO NOT SWITCH ON: NOT READ DEEP ENOUGH" in words and "end at 5.00 ft" in words
-            assert "Follow the first-start schedule" not in words and "schedule above is out of date" in words
+            whole = planparts.whole_plan(short)
+            for words in (planparts.say_whole(whole), plansheet.sheet_html(whole)):
+                assert "DO NOT SWITCH ON: NOT READ DEEP ENOUGH" in words and "end at 5.00 ft" in words
+                assert "Follow the first-start schedule" not in words and "Run times, day by day" not in words
     winter = record.demo().with_section("layers", {"kind": "cold over warm"})
     assert "DO NOT SWITCH ON" in planparts.hold(winter) and "workbook 07" in planparts.hold(winter)
     assert "not known" in planparts.hold(record.demo())

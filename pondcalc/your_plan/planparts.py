@@ -366,8 +366,9 @@ def _start(pond, system):
     if None not in ends:
         both = "; ".join(show(end, "temperature", digits=2, both=True) for end in ends)
         lines.insert(1, PlanLine("At the top; at the bottom", both, "text", "05"))
-    if not has_schedule(pond):
-        return PlanPart("Layers and first start", tuple(lines), (_refused(pond) or (
+    early = _ends_early(pond)
+    if early or not has_schedule(pond):
+        return PlanPart("Layers and first start", tuple(lines), (early or _refused(pond) or (
             f"First-start schedule: {NOT_YET}; do workbook 07 before you switch on."), READ_AGAIN))
     hours = [yearreport.run_text(h.m_as("hour")) for h in pond.get("year", "start_hours")]
     go, stop, rule = (pond.get("year", key) for key in ("go_reading", "stop_reading", "start_rule"))
