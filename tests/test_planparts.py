@@ -121,6 +121,16 @@ def test_do_not_switch_on_a_layered_pond(full):
     assert planparts.hold(full).startswith("DO NOT SWITCH ON: LAYERED, warm water over cold (read 2026-07-18)")
     assert "schedule below" in planparts.hold(full)
     assert planparts.hold(full.with_section("layers", {"kind": "mixed"})) == ""
+    # readings that end in good water far above the diffuser say neither mixed nor layered
+    for kind in ("mixed", "warm over cold"):
+        for oxygen in ({"reading_oxygen": [Q("8 mg/L")] * 3}, {}):
+            short = full.with_section("layers", {
+                "kind": kind, "reading_depth": [Q(f"{z} ft") for z in (1, 3, 5)],
+                "reading_temperature": [Q("71 F")] * 3, **oxygen})
+            whole = planparts.whole_plan(short)
+            for words in (planparts.say_whole(whole), plansheet.sheet_html(whole)):
+                assert "DO NOT SWITCH ON: NOT READ DEEP ENOUGH" in words and "end at 5.00 ft" in words
+                assert "Follow the first-start schedule" not in words and "Run times, day by day" not in words
     winter = record.demo().with_section("layers", {"kind": "cold over warm"})
     assert "DO NOT SWITCH ON" in planparts.hold(winter) and "workbook 07" in planparts.hold(winter)
     assert "not known" in planparts.hold(record.demo())

@@ -169,6 +169,12 @@ def test_each_refusal_names_its_cause():
     assert "winter layers" in why(Profile.si(z, np.linspace(1, 4, 15), np.linspace(9, 1, 15)))
     assert "heavier than the water under it" in why(Profile.si(z, t[::-1], np.linspace(9, 1, 15)))
     assert "not above the 7.8 to keep" in why(floor=7.8)
+    # read to 11 ft of 14.1, the last with 5 mg/L: were the rest as good, a ladder would keep 5 mg/L above
+    assert re.search("end at 11.0 ft.* counts as without oxygen", why(ends_early(SEPTEMBER, 12, 5.0),
+                                                                      (0.05, 0.1, 0.2), floor=5.0))
+    level = Profile.si(np.append(z[:12], DEMO[0][-1]), np.append(t[:12], t[11]), np.append(np.maximum(
+        parts(SEPTEMBER)[2][:12], 5.0), 5.0))
+    assert startladder.quickest_ladder.si(*DEMO, level, (0.05, 0.1, 0.2), DEEP, floor=5.0).course is not None
     straight = (DEMO[0], np.full(len(DEMO[0]), 4000.0))
     found = startladder.quickest_ladder.si(*straight, Profile.si(z[:13], even[:13], np.full(13, 7.0)), (0.05, 0.1, 0.2),
                                            DEEP)

@@ -260,6 +260,29 @@ def test_no_ladder_is_offered_where_the_readings_of_05_end_in_good_water():
     assert "end at 5.0" in form.message.value and form.values is None
 
 
+def test_no_ladder_is_offered_over_a_gap_that_hides_the_layers():
+    from pondcalc import findings
+    from pondcalc.warm_over_cold.profile import read_lines
+    gap = read_lines("1 ft 72 F 8\n6 ft 72 F 8\n13 ft 60 F 0.2")
+    mine = MINE.with_section("layers", findings.layers(*findings.pond_shape(MINE), gap)[1])
+    form = first_start.OwnStart(mine)
+    form.work()
+    for words in (first_start.ladder(mine)._readout.value, form.message.value):
+        assert "nothing was read from 1.0 to 6.0 ft and 6.0 to 13 ft" in words and "Where the layers part" in words
+    assert form.values is None
+
+
+@pytest.mark.parametrize("height, feet", [("100 ft", "12 ft"), ("9000 ft", "12 ft"), ("100 ft", "2 ft")])
+def test_own_readings_stay_guarded_high_up_and_with_a_diffuser_near_the_surface(height, feet):
+    """Hot water that algae filled to twice what it holds at rest, over water without oxygen."""
+    pond = MINE.with_section("site", {"elevation": Q(height)}).with_section("air", {"submergence": Q(feet)})
+    lines = "\n".join(f"{z} ft {85 if z < 10 else 66} F {15 if z < 10 else 0.2}" for z in range(1, 14))
+    form, words = worked(pond, profile=lines, floor="6 mg/L")
+    # 7.5 mg/L at 85 F at the sea, 5.3 at 9,000 ft (0.71 of the air, U.S. Standard Atmosphere 1976); cooler below
+    assert bool(re.search("At rest with the air.* holds 5.[34] mg/L", words)) == (height == "9000 ft"), words
+    assert "start_hours" not in form.values
+
+
 def test_what_readings_without_stagnant_water_say_of_its_demand_is_nothing():
     from pondcalc import findings
     assert max(findings.pond_demand(short())) == 0 and first_start._demand(short()) is None

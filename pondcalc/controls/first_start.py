@@ -54,6 +54,18 @@ def _pressure(pond):
     return float(air.pressure_by_elevation.si(yearstart.height_of(pond)))
 
 
+def _left_out(read, deep, system):
+    """Words about depths (m) that readings leave out down to the diffuser, or none; whether the layers part there."""
+    spans, hides_layers = startladder.unread.si(read, deep)
+    if not spans:
+        return "", False
+    missing = " and ".join(show_range(*(Q(float(end), "m") for end in span), "depth", system) for span in spans)
+    return (f"nothing was read from {missing}. Read every foot or two (30 to 60 cm) from the surface down to the "
+            "diffuser, and check that the depths are in the unit of their heading." + (
+                " Where the layers part, and so how much stagnant water there is, lies in what was left out, and the "
+                "hours depend on it." if hides_layers else "")), hides_layers
+
+
 LEAST_FLOOR = next(limit.level for limit in fishlimits.limits_for("warm") if "most are stressed" in limit.meaning)
 
 
@@ -69,6 +81,7 @@ def ladder(pond, system="US"):
     depth, area = findings.pond_shape(pond)
     deep, profiles, mud = yearreport.submergence(pond, depth[-1]), _profiles(pond), yearreport.mud(pond)
     owed, pressure = _demand(pond), _pressure(pond)
+    doubt, hides_layers = _left_out(profiles[MINE], deep, system) if MINE in profiles else ("", False)
 
     def model(readings, lifted, floor, first_run, rise):
         here = (depth, area, profiles[readings], [lifted * s for s in SPREAD], deep)
@@ -76,6 +89,8 @@ def ladder(pond, system="US"):
                  "pressure_absolute": pressure}
         hours = startladder.ladder_hours.si(max(first_run, startladder.STEP), rise)
         made = startladder.course.si(*here, hours, **known)
+        if readings == MINE and hides_layers:
+            raise QuantityError(f"in your own readings {doubt}")
         found = startladder.quickest_ladder.si(*here, **known)
         return SimpleNamespace(made=made, quickest=found.course, found=found, floor=floor,
                                custom=firststart.COMMON_HOURS, stop=made.stop_reading)
@@ -304,15 +319,10 @@ class OwnStart(OwnForm):
         early = "" if read.dissolved_oxygen is None else firststart.unread_below.si(read, deep, pond_depth)
         if early:
             raise QuantityError(f"{name}: {early}")
-        spans, hides_layers = startladder.unread.si(read, deep)
-        missing = " and ".join(show_range(*(Q(float(end), "m") for end in span), "depth", self._system)
-                               for span in spans)
-        words = (f"nothing was read from {missing}. Read every foot or two (30 to 60 cm) from the surface down to "
-                 "the diffuser, and check that the depths are in the unit of their heading.")
+        words, hides_layers = _left_out(read, deep, self._system)
         if hides_layers:
-            raise QuantityError(f"{name}: {words} Where the layers part, and so how much stagnant water "
-                                "there is, lies in what was left out, and the hours depend on it.")
-        if spans:
+            raise QuantityError(f"{name}: {words}")
+        if words:
             warnings.warn(words[0].upper() + words[1:], stacklevel=2)
         return read
 

@@ -108,7 +108,9 @@ def _first_below(profile, level):
 
 
 def last_read(profile):
-    """Depth (m) and oxygen (mg/L) of the deepest reading of oxygen."""
+    """Depth (m) and oxygen (mg/L) of the deepest reading of oxygen; where none was read, of temperature, and nan."""
+    if profile.dissolved_oxygen is None:
+        return float(profile.depth[-1]), np.nan
     n = np.flatnonzero(np.isfinite(profile.dissolved_oxygen))[-1]
     return float(profile.depth[n]), float(profile.dissolved_oxygen[n])
 
@@ -120,16 +122,17 @@ def unread_below(profile, submergence, bottom):
     Parameters
     ----------
     profile : Profile
-        With oxygen.
     submergence, bottom : quantity
         Depth of the diffuser and of the pond.
     """
     (last, oxygen), deep = last_read(profile), min(submergence, bottom)
     if oxygen < overturn.STAGNANT or deep - last <= UNREAD + 1e-6:
         return ""
-    return (f"The readings of oxygen end at {length_text(last)}, still with {oxygen:.1f} mg/L, and the diffuser lies "
-            f"at {length_text(deep)}. The water between was not read and may hold no oxygen, so no run time can be "
-            f"worked out. Read further down, to within {length_text(UNREAD, 1)} of the diffuser or deeper.")
+    end = (f"The readings end at {length_text(last)}" if np.isnan(oxygen) else
+           f"The readings of oxygen end at {length_text(last)}, still with {oxygen:.1f} mg/L")
+    return (f"{end}, and the diffuser lies at {length_text(deep)}. The water between was not read and may hold no "
+            f"oxygen, so no run time can be worked out. Read further down, to within {length_text(UNREAD, 1)} of the "
+            "diffuser or deeper.")
 
 
 @quantities(bottom="m", oxygen="mg/L")

@@ -238,7 +238,7 @@ def _harm_unread(here, known, floor):
 
 def _too_little(pond, floor, wait):
     """What makes even the gentlest ladder leave too little."""
-    low = math.floor(10 * _course(pond, [STEP], floor)[0].lowest_oxygen.low) / 10
+    low = math.floor(10 * max(0.0, _course(pond, [STEP], floor)[0].lowest_oxygen.low - SUMS_ERROR)) / 10
     whole = firststart.mixed_oxygen(pond)
     cause = (f"There is too little in all: the whole pond mixed would hold {whole:.1f} mg/L, before the water below "
              "and the mud under it take theirs." if whole - firststart.METER_ERROR <= floor else

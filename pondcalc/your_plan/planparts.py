@@ -15,7 +15,7 @@ from ..back_pressure import families, lineplan, reach
 from ..bubbles_and_oxygen import plume
 from ..how_much_oxygen import oxygencase
 from ..power_and_housing import airdays, housing, quotes, wiring
-from ..the_year import yearreport
+from ..the_year import firststart, yearreport
 from ..units import Q, Range, show, show_range, spanned
 from . import alternatives, plan, planchoice, sensitivity, staleness, tobuy, verdict
 from .plan import PlanLine
@@ -79,11 +79,20 @@ def _refused(pond):
     return pond.get("year", "start_rule", "")
 
 
+def _ends_early(pond):
+    """Why the readings of workbook 05 end too early to start by; empty where they do not, or where none are kept."""
+    if pond.get("layers", "reading_depth") is None:
+        return ""
+    deepest = float(findings.pond_shape(pond)[0][-1])
+    return firststart.unread_below.si(findings.pond_profile(pond), yearreport.submergence(pond, deepest), deepest)
+
+
 def _schedule_is_old(pond):
-    """Whether that schedule rests on something found out again later, or on sums that name no ranges, as once."""
+    """Whether that schedule rests on something found out again later, on readings that end too early, or on sums that
+    name no ranges, as once."""
     runs, ranges = (pond.get("year", key) or () for key in ("start_hours", "start_ranges"))
     followed = any(item.section == "year" for item in staleness.stale(pond))
-    return bool(runs) and (followed or len(runs) > 1 and not ranges)
+    return bool(runs) and (followed or len(runs) > 1 and not ranges or bool(_ends_early(pond)))
 
 
 def hold(pond):
@@ -93,12 +102,16 @@ def hold(pond):
     if kind is None:
         return ("Layers not known: read temperature and oxygen from top to bottom (workbook 05) before the first "
                 "start.")
+    early = _ends_early(pond)
+    if early:
+        return (f"DO NOT SWITCH ON: NOT READ DEEP ENOUGH{read}. {early} Save those readings in workbook 05 and do "
+                "workbook 07 again.")
     if kind == "mixed":
         return ""
     why = "warm water over cold" if kind == "warm over cold" else kind
     then = (OLD_SCHEDULE.format("below") if _schedule_is_old(pond) else
             "Follow the first-start schedule below, after new readings." if has_schedule(pond) else
-            "Workbook 07 found no ladder for these readings: wait for spring or fall, when the pond is mixed."
+            "Workbook 07 found no ladder for these readings; why not, and what to do, stands below."
             if _refused(pond) else
             "Do workbook 07 for a first-start schedule, or wait for spring or fall, when the pond is mixed.")
     return f"DO NOT SWITCH ON: LAYERED, {why}{read}. {then}"
@@ -354,8 +367,9 @@ def _start(pond, system):
     if None not in ends:
         both = "; ".join(show(end, "temperature", digits=2, both=True) for end in ends)
         lines.insert(1, PlanLine("At the top; at the bottom", both, "text", "05"))
-    if not has_schedule(pond):
-        return PlanPart("Layers and first start", tuple(lines), (_refused(pond) or (
+    early = _ends_early(pond)
+    if early or not has_schedule(pond):
+        return PlanPart("Layers and first start", tuple(lines), (early or _refused(pond) or (
             f"First-start schedule: {NOT_YET}; do workbook 07 before you switch on."), READ_AGAIN))
     hours = [yearreport.run_text(h.m_as("hour")) for h in pond.get("year", "start_hours")]
     go, stop, rule = (pond.get("year", key) for key in ("go_reading", "stop_reading", "start_rule"))
