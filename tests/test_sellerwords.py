@@ -56,6 +56,7 @@ def test_points_and_highest_pressure_of_a_text(text, points, highest):
     ("2.3 cfm at 10 psi, not recommended for continuous duty", "not recommended for continuous duty"),
     ("2.3 cfm at 10 psi, 30 minutes on and 30 minutes off", "30 minutes on and 30 minutes off"),
     ("2.3 cfm at 10 psi intermittent duty", "intermittent duty"), ("intermittent\n10 psi, 2.3 cfm", "intermittent"),
+    ("2.3 cfm at 10 psi; 15 psi max. intermittent duty", "intermittent duty"),
     ("2.3 cfm at 10 psi, not for continuous use", "not for continuous use"),
     ("2.3 cfm at 10 psi non-continuous", "non-continuous"),
     ("2.3 cfm at 10 psi, max. 8 hours a day", "max. 8 hours a day"),
