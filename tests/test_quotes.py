@@ -123,6 +123,12 @@ def test_a_machine_that_must_rest_is_refused_wherever_that_was_told(row, tmp_pat
     assert "<td>$500</td>" not in page and "<td>$900</td>" in page
 
 
+@pytest.mark.parametrize("name", ["24/7 farm supply", "model S3", "day and night store"])
+def test_the_name_of_a_shop_or_model_promises_and_refuses_nothing(name):
+    made, = ranked(quote(name, 500, "4.0 cfm at 12 psi", "475 W"))
+    assert made.reach.does == reach.REACHES and reach.DUTY in made.reach.words
+
+
 def test_a_machine_that_reaches_no_diffuser_cannot_reach_whatever_its_duty():
     made, = ranked(quote("a", 500, "2.8 cfm, 50% duty", "80 W", 4.5))
     assert made.reach.does == reach.CANNOT

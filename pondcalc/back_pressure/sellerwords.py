@@ -35,10 +35,12 @@ _DUTIES = tuple((re.compile(pattern, re.IGNORECASE), whole) for pattern, whole i
      r"(?:24\s*h(?:ours?)?|day|d)\b", 24),
     (rf"\b{_TIME}\s*on{_AND}{_TIME}\s*(?:off|rest)\b", None),
     (rf"\bruns?\s*{_TIME}{_AND}rests?\s*{_TIME}|\bon\s*{_TIME}{_AND}off\s*{_TIME}", None),
-    (rf"\b\d+\s*/\s*\d+\s*{_CYCLE}|\bS[2-9]\b(?:\s*\d+\s*(?:min|%))?", None),
+    (rf"\b\d+\s*/\s*\d+\s*{_CYCLE}", None),
+    (rf"\bS[2-9][, ]*(?:\d+\s*(?:min\b|%)|{_CYCLE})|\b{_CYCLE}\s*(?:type\s*)?S[2-9]\b", None),
     (rf"\b(?:not\b[^.;,\d\n]{{0,30}}?|non[- ]*)(?:continuous(?:ly)?|24\s*/\s*7|day and night){_USE}", None),
     (rf"\b(?:for\s+)?(?:intermittent(?:ly)?|occasional|short[- ](?:time|term|run)){_USE}", None),
-    (rf"\b(?:24\s*/\s*7|24[- ]?(?:h|hours?)|day and night|S1|(?:rated\s+)?(?:for\s+)?cont(?:inuous(?:ly)?)?)\b\.?"
+    (r"\b(?:24\s*/\s*7|24[- ]?(?:h|hours?)|day and night|S1[- ]duty|duty (?:type )?S1|"
+     r"(?:rated\s+)?(?:for\s+)?cont(?:inuous(?:ly)?)?)\b\.?"
      rf"{_USE}", 0)))
 _NUMBER = r"\d+(?:,\d{3})*(?:\.\d+)?|\.\d+"
 _MAINS = re.compile(r"(?:\bat\b|@|,|/)?\s*\b60 ?Hz\b", re.IGNORECASE)       # what every outlet here has
