@@ -48,7 +48,8 @@ def test_watts_or_amps_and_volts(text, low, high):
     assert (found.low, found.high) == pytest.approx((low, high)) and low <= found.usual <= high
 
 
-@pytest.mark.parametrize("text, shaft", [("1/2 hp", 372.85), ("0.5 HP", 372.85), ("½ hp", 372.85), ("1/3 hp", 248.57)])
+@pytest.mark.parametrize("text, shaft", [("1/2 hp (370 W)", 372.85), ("0.55 kW, 3/4 hp", 559.27), ("1/2 hp", 372.85),
+                                         ("0.5 HP", 372.85), ("½ hp", 372.85), ("1/3 hp", 248.57)])
 def test_horsepower_is_at_the_shaft(text, shaft):
     # 1 hp is 745.70 W at the shaft; 10 CFR 431.446 asks 72.4 to 76.2 % of a new capacitor motor of 1/2 hp, and a table
     # of motors for heat gains (seen on the web) has 55 to 70 % for 0.10 to 0.40 kW: the cord carries more
@@ -81,6 +82,8 @@ def test_rated_watts_are_less_sure_than_those_at_the_pressure():
     ("115 V 4.4 A / 230 V 2.2 A, 60 Hz", 506, 506), ("115 / 230 VAC 4.4 / 2.2 FLA", 506, 506),
     # 208 V x 4.6 A = 956.8; 115 V x 8.8 A = 230 V x 4.4 A = 1012
     ("115/208-230 V 8.8/4.6-4.4 A", 956.8, 1012), ("1/2 hp 115/230 V 8.8/4.4 A", 1012, 1012),
+    ("Volts: 115/230, Amps: 4.4/2.2", 506, 506), ("Voltage 115/230, Amps 4.4/2.2", 506, 506),
+    ("V 115/230, A 4.4/2.2, 60 Hz", 506, 506), ("rated current 4.4 A, voltage: 115 V", 506, 506),
     ("110-120 V 4.4 A", 484, 528), ("0.528 kVA", 528, 528), ("1,050 VA", 1050, 1050), ("4,4 A at 120 V", 528, 528)])
 def test_volts_go_with_their_own_amps_and_volt_amperes_are_no_watts(text, low, high):
     found = plate.read_electricity(text)
@@ -121,6 +124,12 @@ def test_a_machine_that_must_rest_is_refused_wherever_that_was_told(row, tmp_pat
     assert "$500: MAY NOT RUN DAY AND NIGHT" in planparts.say_whole(whole)
     page = plansheet.sheet_html(whole)
     assert "<td>$500</td>" not in page and "<td>$900</td>" in page
+
+
+@pytest.mark.parametrize("name", ["24/7 farm supply", "model S3", "day and night store"])
+def test_the_name_of_a_shop_or_model_promises_and_refuses_nothing(name):
+    made, = ranked(quote(name, 500, "4.0 cfm at 12 psi", "475 W"))
+    assert made.reach.does == reach.REACHES and reach.DUTY in made.reach.words
 
 
 def test_a_machine_that_reaches_no_diffuser_cannot_reach_whatever_its_duty():

@@ -56,6 +56,7 @@ def test_points_and_highest_pressure_of_a_text(text, points, highest):
     ("2.3 cfm at 10 psi, not recommended for continuous duty", "not recommended for continuous duty"),
     ("2.3 cfm at 10 psi, 30 minutes on and 30 minutes off", "30 minutes on and 30 minutes off"),
     ("2.3 cfm at 10 psi intermittent duty", "intermittent duty"), ("intermittent\n10 psi, 2.3 cfm", "intermittent"),
+    ("2.3 cfm at 10 psi; 15 psi max. intermittent duty", "intermittent duty"),
     ("2.3 cfm at 10 psi, not for continuous use", "not for continuous use"),
     ("2.3 cfm at 10 psi non-continuous", "non-continuous"),
     ("2.3 cfm at 10 psi, max. 8 hours a day", "max. 8 hours a day"),
@@ -74,7 +75,8 @@ def test_a_machine_that_must_rest_is_known_by_what_was_told(text, duty):
 @pytest.mark.parametrize("text", ["2.3 cfm at 10 psi, continuous duty", "2.3 cfm at 10 psi, 100% duty cycle",
                                   "2.3 cfm at 10 psi 24/7", "rated for continuous operation, 2.3 cfm at 10 psi",
                                   "2.3 cfm at 10 psi, 24 hours a day",
-                                  "2.3 cfm at 10 psi, day and night", "2.3 cfm at 10 psi, S1"])
+                                  "2.3 cfm at 10 psi, day and night", "2.3 cfm at 10 psi, S1 duty",
+                                  "2.3 cfm at 10 psi, duty type S1"])
 def test_a_machine_that_may_run_day_and_night(text):
     told, points = said(text)
     assert told.duty == sellerwords.ALWAYS and not told.rests and points == [pytest.approx((10, 2.3), rel=1e-4)]

@@ -21,23 +21,27 @@ __all__ = ["Told", "decimal_points", "read_told", "take_duty"]
 
 # IEC 60034-1 calls continuous duty S1, short-time and intermittent duty S2 and S3, more kinds S4 to S9 (from memory,
 # not verified)
+_AT_MOST = r"(?:\b(?:max(?:imum)?\.?|up to|at most|no more than)\s*)?"
+_PERCENT = r"\b(\d+(?:\.\d+)?)\s*(?:%|percent|pct\.?)"
+_CYCLE = r"duty(?:[- ]?cycle)?"
 _TIME = r"\d+(?:\.\d+)?\s*-?\s*(?:s|secs?|seconds?|min|mins|minutes?|h|hrs?|hours?)?"
-_DUTY = re.compile(
-    r"(?:\b(?:max(?:imum)?\.?|up to|at most|no more than)\s*)?(?:"
-    rf"(?P<share>\d+(?:\.\d+)?)\s*(?:%|percent|pct\.?)\s*(?:(?:run(?:ning)?|on)[- ]?time|duty(?:[- ]?cycle)?|ED\b)|"
-    rf"duty(?:[- ]?cycle)?\s*(?:of|is|:|=)?\s*(?P<share2>\d+(?:\.\d+)?)\s*(?:%|percent|pct\.?)|"
-    rf"\b(?P<hours>\d+(?:\.\d+)?)\s*(?:h|hrs?|hours?)\s*(?:/|an?|per|each|every|in a)\s*(?:24\s*h(?:ours?)?|day|d)\b|"
-    rf"(?P<rest>{_TIME}\s*on\s*(?:[/,;-]|and|then)?\s*{_TIME}\s*(?:off|rest)\b|"
-    rf"\bruns?\s*{_TIME}\s*(?:[/,;-]|and|then)*\s*rests?\s*{_TIME}|"
-    rf"\bon\s*{_TIME}\s*(?:[/,;-]|and|then)?\s*off\s*{_TIME}|"
-    r"\b\d+\s*/\s*\d+\s*duty(?:[- ]?cycle)?|\bS[2-9]\b(?:\s*\d+\s*(?:min|%))?|"
-    r"\b(?:not\b[^.;,\d\n]{0,30}?|non[- ]*)(?:continuous(?:ly)?|24\s*/\s*7|day and night)"
-    r"(?:[- ]*(?:duty|use|service|running|operation))?|"
-    r"\b(?:for\s+)?(?:intermittent(?:ly)?|occasional|short[- ](?:time|term|run))"
-    r"(?:[- ]*(?:duty|use|service|running|operation|rated|rating|cycle|only))*)|"
-    r"(?P<always>\b24\s*/\s*7|\b24[- ]?(?:h|hours?)\b|\bday and night\b|\bS1\b|"
-    r"\b(?:rated\s+)?(?:for\s+)?cont(?:inuous(?:ly)?)?\b\.?"
-    r"(?:[- ]*(?:duty|use|service|running|operation|rated|run))*))", re.IGNORECASE)
+_AND = r"\s*(?:[/,;-]|and|then)*\s*"
+_USE = r"(?:[- ]*(?:duty|use|service|running|operation|rated|rating|run|cycle|only))*"
+# what a text says of it -> from which number on that is day and night: None where never, 0 where always
+_DUTIES = tuple((re.compile(pattern, re.IGNORECASE), whole) for pattern, whole in (
+    (rf"{_AT_MOST}{_PERCENT}\s*(?:{_CYCLE}|(?:running|run|on)[- ]?time|ED\b)", 100),
+    (rf"{_CYCLE}\s*(?:of|is|:|=)?\s*{_PERCENT}", 100),
+    (rf"{_AT_MOST}\b(\d+(?:\.\d+)?)\s*(?:h|hrs?|hours?)\s*(?:/|an?|per|each|every|in a)\s*"
+     r"(?:24\s*h(?:ours?)?|day|d)\b", 24),
+    (rf"\b{_TIME}\s*on{_AND}{_TIME}\s*(?:off|rest)\b", None),
+    (rf"\bruns?\s*{_TIME}{_AND}rests?\s*{_TIME}|\bon\s*{_TIME}{_AND}off\s*{_TIME}", None),
+    (rf"\b\d+\s*/\s*\d+\s*{_CYCLE}", None),
+    (rf"\bS[2-9][, ]*(?:\d+\s*(?:min\b|%)|{_CYCLE})|\b{_CYCLE}\s*(?:type\s*)?S[2-9]\b", None),
+    (rf"\b(?:not\b[^.;,\d\n]{{0,30}}?|non[- ]*)(?:continuous(?:ly)?|24\s*/\s*7|day and night){_USE}", None),
+    (rf"\b(?:for\s+)?(?:intermittent(?:ly)?|occasional|short[- ](?:time|term|run)){_USE}", None),
+    (r"\b(?:24\s*/\s*7|24[- ]?(?:h|hours?)|day and night|S1[- ]duty|duty (?:type )?S1|"
+     r"(?:rated\s+)?(?:for\s+)?cont(?:inuous(?:ly)?)?)\b\.?"
+     rf"{_USE}", 0)))
 _NUMBER = r"\d+(?:,\d{3})*(?:\.\d+)?|\.\d+"
 _MAINS = re.compile(r"(?:\bat\b|@|,|/)?\s*\b60 ?Hz\b", re.IGNORECASE)       # what every outlet here has
 _LIST = rf"((?:{_NUMBER})(?:\s*/\s*(?:{_NUMBER}))+)\s*([a-z][\w/³]*)"
@@ -93,12 +97,14 @@ def decimal_points(text):
 
 def take_duty(text):
     """What a text says of running day and night, as in :class:`Told`, and the text without it."""
-    said = ""
-    for found in _DUTY.finditer(text):
-        share = found["share"] or found["share2"]
-        whole = found["always"] or (float(share) >= 100 if share else found["hours"] and float(found["hours"]) >= 24)
-        said = (said or ALWAYS) if whole else shortened(found[0]) if said in ("", ALWAYS) else said
-    return said, _DUTY.sub(" ", text)
+    said = []
+    for pattern, whole in _DUTIES:
+        for found in pattern.finditer(text):
+            always = whole == 0 or whole is not None and float(found[1]) >= whole
+            said.append(ALWAYS if always else shortened(found[0]))
+        text = pattern.sub(" ", text)
+    rests = [words for words in said if words != ALWAYS]
+    return next(iter(rests or said), ""), text
 
 
 def _paired(found):

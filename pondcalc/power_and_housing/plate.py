@@ -21,6 +21,7 @@ EXAMPLE = "475 W, or 4.4 A at 120 V, or 1/2 hp"
 RATED = Range(0.6, 0.85, 1.1)   # power on the pond's line over rated watts, or those on a plate: judgment, no source
 METERED = Range(1 - housing.METER, 1.0, 1 + housing.METER)
 LEAST, MOST = 1.0, 5000.0       # W; outside them a slip is likelier
+SHAFT = 0.05            # watts as near to horsepower as that are the same in other units, such as 370 W for 1/2 hp
 ONE_SETTING = 1.2       # voltages of one winding, such as 208 to 230, differ by less; those of two by more
 _NEXT = re.compile(r"[;@×*=()]|,(?!\d)|\s(?:at|x|and)\s|(?<=[A-Za-z.])\s+(?=[\d.])", re.IGNORECASE)
 _FACTOR = re.compile(r"(?:power factor|cos ?(?:phi|φ)|\bp\.?f\.?)\s*(?:of|=|:)?\s*(\d?\.\d+|1(?:\.0+)?|\d+ ?%)",
@@ -33,12 +34,18 @@ _DIRECT = re.compile(r"(?<=\dV) ?DC\b|(?<=\d V) ?DC\b|\bDC\b|\bbattery\b", re.IG
 _DC = "direct current"
 _THREE = re.compile(r"\b(?:3|three)[- ]?(?:phase|ph\b|[φø])|\b3~", re.IGNORECASE)
 _OTHER = re.compile(r"\b(?:single[- ]phase|1 ?(?:phase|ph|[φø])|motor|about|approx\.?|each|running|max(?:imum)?|rated|"
-                    r"rating|full[- ]load|draws?|AC|TEFC|ODP|(?:SF|service factor):? ?[\d.]+)\b\.?|~", re.IGNORECASE)
+                    r"rating|full[- ]load|draws?|power|consumption|"
+                    r"input|current|voltage|AC|TEFC|ODP|(?:SF|service factor):? ?[\d.]+)\b\.?|~", re.IGNORECASE)
 _PRESSURE = re.compile(r"(?:@|\bat\b)\s*[\d.]+ ?(?:psig?|k?Pa|m?bar)\b", re.IGNORECASE)
 _LIMIT = re.compile(rf"\b(?:max(?:imum)?|rated|rating)\b|{_PRESSURE.pattern}", re.IGNORECASE)
 # the amounts of a plate with two settings: "115/230 V", "8.8/4.4-4.6 A", "208-230/460 V"
 _NUMBER = r"\d+(?:\.\d+)?"
-_SETTINGS = re.compile(rf"(?<![\w.−-])({_NUMBER}(?:\s*[/-]\s*{_NUMBER})*)[\s-]*(?:(?P<V>V(?:AC|olts?)?\.?)|"
+_LISTED = rf"{_NUMBER}(?:\s*[/-]\s*{_NUMBER})*"
+# "Volts: 115/230, Amps: 4.4/2.2": the unit stands before its numbers
+_LABEL = re.compile(rf"(?<![\d.] )(?<![\d.])\b([VAW])(?:olts?|oltage|mps?|mperes?|atts?)?\b"
+                    rf"(?:\s*[:=]\s*({_LISTED})(?:\s*\1(?:AC|olts?|mps?|atts?)?\b)?|"
+                    rf"\s+({_LISTED})(?!\s*[\w%/.]))", re.IGNORECASE)
+_SETTINGS = re.compile(rf"(?<![\w.−-])({_LISTED})[\s-]*(?:(?P<V>V(?:AC|olts?)?\.?)|"
                        r"(?P<A>A(?:mps?|mperes?)?|FLA))(?![\w])", re.IGNORECASE)
 
 
@@ -147,11 +154,14 @@ def read_electricity(text, at_my_pressure=True):
         if _THREE.search(said):
             raise QuantityError("three-phase volts and amps do not simply multiply: ask for the watts")
         factor, kind, rest = _factor(said)
+        rest = _LABEL.sub(lambda told: f" {told[2] or told[3]} {told[1].upper()}; ", rest)
         found = _amounts(_OTHER.sub(" ", _PRESSURE.sub(" ", rest)))
         carried, watts = _carried(found), found.get("W")
     except QuantityError as problem:
         reason = re.sub(r"[.]? (Write a number|Write the unit|Units it knows|Did you mean).*", "", str(problem))
         raise QuantityError(f"{reason.rstrip('.')}. Write, for example, {EXAMPLE}.") from None
+    if watts is not None and "hp" in found and abs(watts / found["hp"] - 1) < SHAFT:
+        watts = None                    # "1/2 hp (370 W)" tells the shaft twice
     if watts is not None:
         if carried is not None and watts > carried.high * (1 + housing.METER):
             raise QuantityError(f"{watts:.4g} W is more than volts times amps, {carried.high:.4g}. Check the three "

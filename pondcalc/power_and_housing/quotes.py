@@ -31,9 +31,13 @@ class Quote(NamedTuple):
 
 
 def quote(name, price, told, highest, electricity, upkeep):
-    """An offer from its boxes: what one of them says of the highest pressure (Pa) or of day and night joins the air."""
-    duty, _ = sellerwords.take_duty(name)
-    return Quote(name, price, told.joined(highest, electricity.duty, duty), electricity, upkeep)
+    """An offer from its boxes: what they say of the highest pressure (Pa) and of day and night joins the air.
+
+    Of the name only that it must rest is believed: a shop may be called “24/7”.
+    """
+    named = reach.Told(duty=sellerwords.take_duty(name)[0])
+    return Quote(name, price, told.joined(highest, electricity.duty, named.duty if named.rests else ""), electricity,
+                 upkeep)
 
 
 class Judged(NamedTuple):
