@@ -35,7 +35,7 @@ __all__ = ["QuantityError", "Range", "spanned", "quantities", "record", "fits", 
            "why_refused", "KINDS", "to_display", "from_display", "unit_label", "show", "length_text", "show_range",
            "write_quantity", "round_significant", "format_number"]
 
-registry: pint.UnitRegistry[Any] = pint.UnitRegistry(on_redefinition="ignore")
+registry: Any = pint.UnitRegistry(on_redefinition="ignore")
 # The international foot is the only US foot since 1 Jan 2023 (Federal Register 85(193),
 # 5 Oct 2020, p. 62698), so the acre is 43,560 of its squares; stock pint uses the survey foot.
 registry.define("acre = 43560 * foot ** 2")
