@@ -21,19 +21,19 @@ def with_our_settings(surroundings):
     return {**surroundings, "JUPYTER_CONFIG_PATH": os.pathsep.join([*([before] if before else []), str(HERE / "lab")])}
 
 
-def what_to_open(words):
-    """What JupyterLab is told: `words` as they are, with workbook 00 in front where they name no file or folder."""
-    if any(Path(word).exists() for word in words):
-        return [*words]
+def what_to_open(arguments):
+    """What JupyterLab is told: `arguments` as they are, with workbook 00 in front where they name no file or folder."""
+    if any(Path(said).exists() for said in arguments):
+        return [*arguments]
     if not FIRST.is_file():
         sys.exit("The workbooks do not come with the installed package. Say which one to open: pond-workbooks "
                  "FOLDER/00-start-here.ipynb")
-    return [str(FIRST), *words]
+    return [str(FIRST), *arguments]
 
 
-def main(words=None):
+def main(arguments=None):
     """Open a workbook; runs until Ctrl-C."""
-    told = what_to_open(sys.argv[1:] if words is None else words)
+    told = what_to_open(sys.argv[1:] if arguments is None else arguments)
     try:
         from jupyterlab.labapp import main as lab
     except ModuleNotFoundError:

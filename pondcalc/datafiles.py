@@ -8,6 +8,7 @@ lines that begin with ``#`` are remarks. They are ours, so reading them is stric
 import csv
 import difflib
 import functools
+from collections.abc import Iterable
 from pathlib import Path
 
 from .wording import quoted
@@ -18,7 +19,7 @@ HERE = Path(__file__).resolve().parent
 FOLDERS = (HERE / "data", HERE.parent / "data")     # an installed wheel, then a checkout
 
 
-def path(name):
+def path(name: str) -> Path:
     """Path of a data file, such as ``path("demo-soundings.csv")`` or ``path("questions/x.json")``.
 
     Raises
@@ -35,7 +36,7 @@ def path(name):
 
 
 @functools.cache
-def read_table(name):
+def read_table(name: str) -> tuple[dict[str, str], ...]:
     """Rows of a data file, such as ``read_table("pipe-sizes.csv")``.
 
     Returns
@@ -47,7 +48,7 @@ def read_table(name):
     return tuple(csv.DictReader(line for line in lines if line.strip() and not line.startswith("#")))
 
 
-def pick(word, choices, what):
+def pick(word: object, choices: Iterable[str], what: str) -> str:
     """The one of `choices` a reader means by `word`: the same, or the only one that holds its words.
 
     Raises

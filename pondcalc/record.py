@@ -9,9 +9,11 @@ workbooks open at once do not undo each other.
 import datetime
 import json
 import math
+import os
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from types import MappingProxyType
+from typing import Any
 
 from . import datafiles, recordtext
 from .recordfile import Lock, RecordError, path_of, replace_file, writable
@@ -106,7 +108,7 @@ class PondRecord:
         object.__setattr__(self, "sections", MappingProxyType(frozen))
         object.__setattr__(self, "stamps", MappingProxyType(dict(self.stamps)))
 
-    def get(self, section, key, otherwise=None):
+    def get(self, section: str, key: str, otherwise: Any = None) -> Any:
         """A value, or `otherwise` when the workbook that finds it has not been done yet."""
         return self.sections.get(section, {}).get(key, otherwise)
 
@@ -115,7 +117,7 @@ class PondRecord:
         """What of its file is not used, in words."""
         return self.kept.notes
 
-    def has(self, section):
+    def has(self, section: str) -> bool:
         """True once a workbook has saved this section."""
         return bool(self.sections.get(section))
 
@@ -189,7 +191,7 @@ def _read_value(section, key, value):
     return [part(item) for item in value] if form == "list" else part(value)
 
 
-def to_text(record):
+def to_text(record: PondRecord) -> str:
     """The record as JSON text; what could not be read back is refused, and what was not understood stays as it was."""
     trouble = impossible(record.sections, FIELDS)
     if trouble:
@@ -223,7 +225,7 @@ def to_text(record):
     return recordtext.bracket(recordtext.merged(kept.body, whole, (), aside, recordtext.twice(kept.body)), 0) + "\n"
 
 
-def from_text(text, where="the pond record"):
+def from_text(text: str, where: str = "the pond record") -> PondRecord:
     """Read a record from JSON text; entries that cannot be used are named in its notes and kept.
 
     Raises
@@ -295,7 +297,8 @@ def _read_head(first):
 
 def _read_sections(kept):
     """Sections of a file as far as they can be used, and in words what cannot be."""
-    found, odd, hurt = {}, [], set()
+    found: dict[str, dict[str, Any]] = {}
+    odd, hurt = [], set()
     body = kept.inside("sections")
     odd += [f"the section {quoted(name)} stands twice." for name in sorted(recordtext.twice(body) & set(FIELDS))]
     for entry in body:
@@ -332,7 +335,7 @@ def _read_sections(kept):
     return found, odd
 
 
-def load(path):
+def load(path: str | os.PathLike[str]) -> PondRecord:
     """Read a record file.
 
     Raises
@@ -354,7 +357,7 @@ def load(path):
     return from_text(text, path.name)
 
 
-def save(record, path=FILE_NAME):
+def save(record: PondRecord, path: str | os.PathLike[str] = FILE_NAME) -> Path:
     """Write the whole record; the file that was there is kept as ``.bak``."""
     path = path_of(path)
     with Lock(path) as lock:
@@ -417,11 +420,11 @@ def rename(name, system, site, path=FILE_NAME):
     return record
 
 
-def demo():
+def demo() -> PondRecord:
     """The record of the invented demonstration pond."""
     return load(datafiles.path("demo-pond.json"))
 
 
-def open_pond(path=FILE_NAME):
+def open_pond(path: str | os.PathLike[str] = FILE_NAME) -> PondRecord:
     """The reader's own record where there is one, else the demonstration pond."""
     return load(path) if Path(path).exists() else demo()

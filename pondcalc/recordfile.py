@@ -5,6 +5,7 @@ import re
 import stat
 import time
 import uuid
+from collections.abc import Callable
 from pathlib import Path
 
 from .wording import quoted
@@ -16,7 +17,7 @@ class RecordError(ValueError):
     """A pond record that cannot be used; the message says what to do next."""
 
 
-def writable(text):
+def writable(text: str) -> bool:
     """Whether a text can be written to a file; half of a sign that some programs leave behind cannot."""
     try:
         text.encode("utf-8")
@@ -25,7 +26,7 @@ def writable(text):
     return True
 
 
-def path_of(path):
+def path_of(path: str | os.PathLike[str]) -> Path:
     """A path that a file can have."""
     if "\0" in str(path) or not writable(str(path)):
         raise RecordError(f"The name of the file, {quoted(path)}, holds a sign that no file name can have. Take it "
@@ -40,12 +41,12 @@ class Lock:
     mark in it, or none, and then must not write what it read before it slept.
     """
 
-    def __init__(self, path, patience=5.0):
-        path = Path(os.path.realpath(path))     # one lock for a file and all links to it
-        self.path, self.patience = path.with_name(path.name + ".lock"), patience
+    def __init__(self, path: str | os.PathLike[str], patience: float = 5.0) -> None:
+        held = Path(os.path.realpath(path))     # one lock for a file and all links to it
+        self.path, self.patience = held.with_name(held.name + ".lock"), patience
         self.mark = uuid.uuid4().hex.encode()
 
-    def __enter__(self):
+    def __enter__(self) -> "Lock":
         give_up = time.monotonic() + self.patience
         while True:
             try:
@@ -71,7 +72,7 @@ class Lock:
                                   "See that the disk is not full and may be written to, or copy the whole folder "
                                   "elsewhere and open the workbook there.") from None
 
-    def _take(self):
+    def _take(self) -> None:
         """Make the lock file, whole or not at all."""
         handle = os.open(self.path, os.O_CREAT | os.O_EXCL | os.O_WRONLY)
         try:
@@ -82,7 +83,7 @@ class Lock:
             raise
         os.close(handle)
 
-    def _abandoned(self):
+    def _abandoned(self) -> bool:
         """Remove a lock left by a program that died a minute or more ago."""
         try:
             old = time.time() - self.path.stat().st_mtime > 60
@@ -92,23 +93,23 @@ class Lock:
             self.path.unlink(missing_ok=True)
         return old
 
-    def check(self):
+    def check(self) -> None:
         """Refuse to go on if somebody else holds the lock by now."""
         if not self._mine():
             raise RecordError("Another workbook saved in the meantime, so nothing was written. Save again.")
 
-    def _mine(self):
+    def _mine(self) -> bool:
         try:
             return self.path.read_bytes() == self.mark
         except OSError:
             return False
 
-    def __exit__(self, *_):
+    def __exit__(self, *_: object) -> None:
         if self._mine():
             self.path.unlink(missing_ok=True)
 
 
-def replace_file(path, text, check=None):
+def replace_file(path: str | os.PathLike[str], text: str, check: Callable[[], object] | None = None) -> None:
     """Write a text file whole or not at all; the file that was there is kept as ``.bak``.
 
     `check` is called last of all before the new file takes the place of the old, and may refuse.
@@ -139,7 +140,7 @@ def replace_file(path, text, check=None):
         spare.unlink(missing_ok=True)
 
 
-def _write(path, content, mode):
+def _write(path: Path, content: bytes, mode: int | None) -> None:
     """Write a new file through to the disk, with the mode of the one whose place it takes."""
     path.unlink(missing_ok=True)
     with open(path, "xb", opener=lambda name, flags: os.open(name, flags, 0o666 if mode is None else 0o600)) as sheet:
@@ -150,7 +151,7 @@ def _write(path, content, mode):
         os.chmod(path, mode)
 
 
-def _sweep(path):
+def _sweep(path: Path) -> None:
     """Remove what a save of this file left behind when its program was ended, a minute or more ago."""
     ours = re.compile(re.escape(path.name) + r"\.\d+\.(bak\.)?new")
     for found in path.parent.iterdir():

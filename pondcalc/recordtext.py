@@ -6,7 +6,9 @@ and leaves every other entry as it was, in its order.
 
 import json
 import re
+from collections.abc import Container, Iterable, Mapping
 from dataclasses import dataclass, field
+from typing import Any
 
 from .recordfile import RecordError
 from .wording import quoted
@@ -21,12 +23,12 @@ class Twice(dict):
     """A bracket in which one name stands twice; only the last value of it is here."""
 
 
-def _once(pairs):
+def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     made = dict(pairs)
     return made if len(made) == len(pairs) else Twice(made)
 
 
-def _whole(digits):
+def _whole(digits: str) -> int | float:
     return int(digits) if len(digits) < 300 else float(digits)
 
 
@@ -57,11 +59,11 @@ class Kept:
         What was not used and why, in words.
     """
 
-    body: tuple = ()
-    read: dict = field(default_factory=dict)
-    notes: tuple = ()
+    body: tuple[Entry, ...] = ()
+    read: dict[str, Any] = field(default_factory=dict)
+    notes: tuple[str, ...] = ()
 
-    def inside(self, *names):
+    def inside(self, *names: str) -> tuple[Entry, ...]:
         """Entries of a bracket within the file; none where it is not there or cannot be used."""
         found, place = self.body, ""
         for name in names:
@@ -72,7 +74,13 @@ class Kept:
         return found
 
 
-def entries(text):
+def _past_blanks(text: str, at: int) -> int:
+    """Where the next sign that is no blank stands."""
+    blank = _BLANK.match(text, at)
+    return at if blank is None else blank.end()
+
+
+def entries(text: str) -> tuple[Entry, ...]:
     """The entries of a JSON object, in order; names that stand twice are all there.
 
     Raises
@@ -84,29 +92,30 @@ def entries(text):
     """
     if not isinstance(_DECODER.decode(text), dict):
         raise RecordError("is not a pond record.")
-    found, at = [], _BLANK.match(text, text.index("{") + 1).end()
+    found, at = [], _past_blanks(text, text.index("{") + 1)
     while text[at] != "}":
         name, end = _DECODER.raw_decode(text, at)
-        begin = _BLANK.match(text, _BLANK.match(text, end).end() + 1).end()         # past the colon
+        begin = _past_blanks(text, _past_blanks(text, end) + 1)         # past the colon
         value, stop = _DECODER.raw_decode(text, begin)
         found.append(Entry(name, text[at:end], text[begin:stop], value))
-        at = _BLANK.match(text, stop).end()
-        at = _BLANK.match(text, at + 1).end() if text[at] == "," else at
+        at = _past_blanks(text, stop)
+        at = _past_blanks(text, at + 1) if text[at] == "," else at
     return tuple(found)
 
 
-def twice(found):
+def twice(found: Iterable[Entry]) -> set[str]:
     """Names that stand more than once among entries."""
     names = [entry.name for entry in found]
     return {name for name in names if names.count(name) > 1}
 
 
-def text_of(value, depth):
+def text_of(value: object, depth: int) -> str:
     """A value as JSON text that stands so many brackets deep."""
     return json.dumps(value, indent=2, ensure_ascii=False).replace("\n", "\n" + "  " * depth)
 
 
-def merged(found, new, read, aside=(), double=()):
+def merged(found: Iterable[Entry], new: Mapping[str, str], read: Container[str], aside: Container[str] = (),
+           double: Container[str] = ()) -> list[tuple[str, str]]:
     """Names (as they are written) with their text: the entries found, with new text in its place.
 
     Parameters
@@ -132,13 +141,13 @@ def merged(found, new, read, aside=(), double=()):
     return [*made, *((json.dumps(name, ensure_ascii=False), text) for name, text in left.items())]
 
 
-def bracket(pairs, depth):
+def bracket(pairs: Iterable[tuple[str, str]], depth: int) -> str:
     """Names and texts as a JSON object that stands so many brackets deep."""
     inner, outer = "\n" + "  " * (depth + 1), "\n" + "  " * depth
     return "{" + ",".join(f"{inner}{key}: {text}" for key, text in pairs) + outer + "}" if pairs else "{}"
 
 
-def refuse_twice(value, name):
+def refuse_twice(value: object, name: str) -> None:
     """Refuse a value with a bracket in which one name stands twice."""
     if isinstance(value, Twice):
         raise RecordError(f"{quoted(name)} holds one name twice in one bracket.")

@@ -22,6 +22,7 @@ import inspect
 import math
 import re
 import unicodedata
+from collections.abc import Callable, Iterable
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -34,7 +35,7 @@ __all__ = ["QuantityError", "Range", "spanned", "quantities", "record", "fits", 
            "why_refused", "KINDS", "to_display", "from_display", "unit_label", "show", "length_text", "show_range",
            "write_quantity", "round_significant", "format_number"]
 
-registry = pint.UnitRegistry(on_redefinition="ignore")
+registry: Any = pint.UnitRegistry(on_redefinition="ignore")
 # The international foot is the only US foot since 1 Jan 2023 (Federal Register 85(193),
 # 5 Oct 2020, p. 62698), so the acre is 43,560 of its squares; stock pint uses the survey foot.
 registry.define("acre = 43560 * foot ** 2")
@@ -67,7 +68,7 @@ class Range(NamedTuple):
     high: Any
 
 
-def spanned(values, unit):
+def spanned(values: Iterable[Any], unit: str) -> Range:
     """The low, usual and high plain numbers of `values` as a :class:`Range` of quantities in `unit`."""
     return Range(*(Q(float(value), unit) for value in values))
 
@@ -80,19 +81,19 @@ _FEET_INCHES = re.compile(r"^(?!.*(?:ft|feet|foot)[23]$)([-−]?\d+(?:\.\d+)?) ?
                           r" ?(in|in\.|inch|inches|\")?$", re.IGNORECASE)
 
 
-def unit_label(unit):
+def unit_label(unit: str) -> str:
     """Short printed label of a unit, for example ``acre-ft`` for ``acre_foot``."""
     return SPELLINGS[unit][0] if unit in SPELLINGS else str(unit)
 
 
-def _pressure_sense(text):
+def _pressure_sense(text: str) -> tuple[str | None, str]:
     """From where a pressure is counted, by its unit: ``"absolute"``, ``"gauge"`` or None; and the unit alone."""
     found = PRESSURE_SENSE.fullmatch(text.strip())
-    said = found and (found["before"] or found["after"])
-    return ("gauge" if said[0] in "gG" else "absolute", found["unit"]) if said else (None, text)
+    said = (found["before"] or found["after"]) if found else None
+    return ("gauge" if said[0] in "gG" else "absolute", found["unit"]) if found and said else (None, text)
 
 
-def absolute_words(given, quantity=None):
+def absolute_words(given: str, quantity: Any = None) -> str:
     """Why an absolute pressure is not taken where a gauge's is wanted, and what it is at the gauge."""
     gauge = None if quantity is None else quantity.m_as("psi") - registry("atmosphere").m_as("psi")
     there = f" At sea level yours is {show(Q(gauge, 'psi'), 'pressure', both=True)} at the gauge." \
@@ -102,7 +103,7 @@ def absolute_words(given, quantity=None):
             "would show, with psi, kPa or bar.")
 
 
-def parse_unit(text, absolute=False):
+def parse_unit(text: str, absolute: bool = False) -> str:
     """Unit (as named in :data:`SPELLINGS`) that a reader's spelling means.
 
     Raises
@@ -128,7 +129,7 @@ def parse_unit(text, absolute=False):
                         "Units it knows include ft, in, m, acre, acre-ft, gal, psi, cfm, °F and mg/L.")
 
 
-def _number(text):
+def _number(text: str) -> float:
     text = text.replace("−", "-")
     if "," in text:
         if not re.match(r"^[-+]?[1-9]\d{0,2}(,\d{3})+(\.\d*)?([eE][-+]?\d+)?$", text):
@@ -145,19 +146,19 @@ _SIGNS = str.maketrans({"\N{NO-BREAK SPACE}": " ", "\N{NARROW NO-BREAK SPACE}": 
                         "˚": "°", "⁄": "/"})
 
 
-def _plain_signs(text):
+def _plain_signs(text: str) -> str:
     """Text with the signs of a word processor as a keyboard writes them: ½ as 1/2, one kind of ° and of marks."""
     spelled = re.sub("[¼½¾⅛⅜⅝⅞]", lambda sign: f" {unicodedata.normalize('NFKC', sign[0])}", text)
     return re.sub(" {2,}", " ", spelled.translate(_SIGNS).replace("''", '"')).strip()
 
 
-def _finite(value, unit, raw):
+def _finite(value: float, unit: str, raw: str) -> Any:
     if not math.isfinite(value):
         raise QuantityError(f"{quoted(raw)} is too large a number to work with. Check its digits.")
     return Quantity(value, unit)
 
 
-def read_quantity(text, unit=None, absolute=False):
+def read_quantity(text: str, unit: str | None = None, absolute: bool = False) -> Any:
     """Read ``"19 ft"``, ``"5/8 in"``, ``"12 ft 6 in"`` or ``"1,250 gal"`` as a quantity.
 
     A comma marks thousands where a number that does not begin with 0 has three digits after each; any other is
@@ -226,7 +227,7 @@ def read_quantity(text, unit=None, absolute=False):
     return _finite(value, parse_unit(re.sub(r"(?<=\S) +(?:per|an?|each|/) +", "/", rest), absolute), raw)
 
 
-def fits(quantity, unit):
+def fits(quantity: Any, unit: str) -> bool:
     """Whether a quantity can be told in a unit; a temperature is no difference of temperatures (F°), nor one it."""
     try:
         quantity.m_as(unit)
@@ -235,7 +236,7 @@ def fits(quantity, unit):
     return True
 
 
-def read_number(text, unit, bare=None):
+def read_number(text: str, unit: str, bare: str | None = None) -> float:
     """Plain number in `unit` of text such as ``"19 ft"``; `bare` is the unit of a number without one."""
     found = read_quantity(text, bare)
     if not fits(found, unit):
@@ -244,7 +245,7 @@ def read_number(text, unit, bare=None):
     return found.m_as(unit)
 
 
-def Q(value, unit=None):
+def Q(value: Any, unit: str | None = None) -> Any:
     """Make a quantity: ``Q("19 ft")``, ``Q(19, "ft")`` or ``Q([1, 2], "mg/L")``."""
     if isinstance(value, str):
         return read_quantity(value, parse_unit(unit) if unit else None)
@@ -253,7 +254,7 @@ def Q(value, unit=None):
     return Quantity(np.asarray(value, float) if np.ndim(value) else value, parse_unit(unit))
 
 
-def _example(unit):
+def _example(unit: str) -> str:
     """How to write a quantity of this dimension, in a US and a metric unit."""
     dims = Quantity(1, unit).dimensionality
     for us, metric in KINDS.values():
@@ -263,7 +264,7 @@ def _example(unit):
     return f"'10 {unit_label(unit)}'"
 
 
-def _convert(value, unit, name, owner):
+def _convert(value: Any, unit: str, name: str, owner: str) -> Any:
     """One argument, as a reader gives it, in the unit the function works in."""
     if isinstance(value, str):
         if "absolute" in name and _pressure_sense(re.sub(r"^[-+−\d.,\s]+", "", value))[0] == "gauge":
@@ -292,7 +293,7 @@ def _convert(value, unit, name, owner):
                             f"{_example(unit)}.") from None
 
 
-def _attach(result, gives):
+def _attach(result: Any, gives: Any) -> Any:
     if gives is None:
         return result
     if isinstance(result, Range) and isinstance(gives, str):
@@ -303,7 +304,7 @@ def _attach(result, gives):
     return Quantity(result, gives or "dimensionless")
 
 
-def quantities(gives=None, **units):
+def quantities(gives: Any = None, **units: str) -> Callable[[Callable[..., Any]], Any]:
     """Declare the unit each argument is computed in, and the unit of the result.
 
     Called from outside, the function takes quantities or text such as
@@ -327,40 +328,41 @@ def quantities(gives=None, **units):
     >>> round(static_pressure.si(3.048))
     29891
     """
-    def decorate(function):
+    def decorate(function: Callable[..., Any]) -> Any:
         signature = inspect.signature(function)
         unknown = set(units) - set(signature.parameters)
         if unknown:
             raise TypeError(f"{function.__name__} has no argument {sorted(unknown)}")
 
         @functools.wraps(function)
-        def outer(*args, **kwargs):
+        def plain_door(*args: Any, **kwargs: Any) -> Any:
             bound = signature.bind(*args, **kwargs)
             for name, value in bound.arguments.items():
                 if name in units and not (value is None and signature.parameters[name].default is None):
                     bound.arguments[name] = _convert(value, units[name], name, function.__name__)
             return _attach(function(*bound.args, **bound.kwargs), gives)
 
+        outer: Any = plain_door         # a function with two names of ours on it
         outer.si = function
         outer.units = dict(units)
         return outer
     return decorate
 
 
-def record(**units):
+def record(**units: str) -> Callable[[Any], Any]:
     """Make a frozen dataclass whose fields are given as quantities and kept in SI.
 
     ``Line("100 ft", "5/8 in")`` converts and checks; ``Line.si(30.48, 0.0159)``
     takes plain numbers, for use inside the package. ``line.quantity("length")``
     gives a field back with its unit. A method ``check`` is called on creation.
     """
-    def decorate(cls):
+    def decorate(cls: Any) -> Any:
         cls = dataclasses.dataclass(frozen=True)(cls)
         plain_init = cls.__init__
         signature = inspect.signature(plain_init)
 
         @functools.wraps(plain_init)
-        def __init__(self, *args, **kwargs):
+        def __init__(self: Any, *args: Any, **kwargs: Any) -> None:
             bound = signature.bind(self, *args, **kwargs)
             for name, value in bound.arguments.items():
                 if name in units and not (value is None and signature.parameters[name].default is None):
@@ -369,8 +371,7 @@ def record(**units):
             if hasattr(self, "check"):
                 self.check()
 
-        @classmethod
-        def si(cls, *args, **kwargs):
+        def si(cls: Any, *args: Any, **kwargs: Any) -> Any:
             made = cls.__new__(cls)
             plain_init(made, *args, **kwargs)
             if hasattr(made, "check"):
@@ -378,14 +379,14 @@ def record(**units):
             return made
 
         cls.__init__ = __init__
-        cls.si = si
+        cls.si = classmethod(si)
         cls.units = dict(units)
         cls.quantity = lambda self, name: Quantity(getattr(self, name), units[name] or "dimensionless")
         return cls
     return decorate
 
 
-def why_refused(function, *args, **kwargs):
+def why_refused(function: Callable[..., Any], *args: Any, **kwargs: Any) -> str:
     """The message a function refuses these arguments with; for teaching what a refusal looks like."""
     try:
         function(*args, **kwargs)
@@ -394,24 +395,24 @@ def why_refused(function, *args, **kwargs):
     raise AssertionError(f"{function.__name__} accepted {args}, so there is no refusal to show.")
 
 
-def to_display(value_si, kind, unit_si, system="US"):
+def to_display(value_si: Any, kind: str, unit_si: str, system: str = "US") -> Any:
     """Plain number in the unit a reader sees. `unit_si` is the unit `value_si` is in."""
     return Quantity(value_si, unit_si).m_as(KINDS[kind][system != "US"])
 
 
-def from_display(value, kind, unit_si, system="US"):
+def from_display(value: Any, kind: str, unit_si: str, system: str = "US") -> Any:
     """Plain number in `unit_si` from the number a reader sees; the inverse of :func:`to_display`."""
     return Quantity(value, KINDS[kind][system != "US"]).m_as(unit_si)
 
 
-def round_significant(value, digits=3):
+def round_significant(value: float, digits: int = 3) -> float:
     """Round to a number of significant figures; 0 and not-a-number pass through."""
     if value == 0 or not math.isfinite(value):
         return value
     return round(value, digits - 1 - math.floor(math.log10(abs(value))))
 
 
-def format_number(value, digits=3):
+def format_number(value: float, digits: int = 3) -> str:
     """Text of a number at 2-4 significant figures, with thousands commas and no exponent."""
     if not math.isfinite(value):
         return "no value"
@@ -420,11 +421,11 @@ def format_number(value, digits=3):
     return f"{value:,.{min(decimals, 8)}f}"
 
 
-def _quantity(value):
+def _quantity(value: Any) -> Any:
     return read_quantity(value) if isinstance(value, str) else value
 
 
-def _with_label(number, unit):
+def _with_label(number: str, unit: str) -> str:
     label = unit_label(unit)
     if unit.startswith("dollar"):
         sign = "-" if number.startswith("-") else ""
@@ -432,7 +433,7 @@ def _with_label(number, unit):
     return f"{number}{'' if label == '%' else ' '}{label}".rstrip()
 
 
-def show(quantity, kind, system="US", digits=3, both=False):
+def show(quantity: Any, kind: str, system: str = "US", digits: int = 3, both: bool = False) -> str:
     """Text of a quantity in the reader's units, such as ``5.37 acre-ft (6,620 m³)``.
 
     Parameters
@@ -452,12 +453,12 @@ def show(quantity, kind, system="US", digits=3, both=False):
     return f"{shown[0]} ({shown[1]})" if both and shown[0] != shown[1] else shown[0]
 
 
-def length_text(metres, digits=3):
+def length_text(metres: float, digits: int = 3) -> str:
     """A length (m) in feet and metres, as ``14.5 ft (4.42 m)``."""
     return show(Q(float(metres), "m"), "depth", digits=digits, both=True)
 
 
-def show_range(low, high, kind, system="US", digits=2):
+def show_range(low: Any, high: Any, kind: str, system: str = "US", digits: int = 2) -> str:
     """Text of a range in the reader's units, such as ``13 to 16 acre-ft``; one number where the ends look alike."""
     unit = KINDS[kind][system != "US"]
     ends = [format_number(_quantity(end).m_as(unit), digits) for end in (low, high)]
@@ -466,7 +467,7 @@ def show_range(low, high, kind, system="US", digits=2):
     return _with_label(f"{ends[0]} to {'$' if unit.startswith('dollar') else ''}{ends[1]}", unit)
 
 
-def write_quantity(quantity, digits=6):
+def write_quantity(quantity: Any, digits: int = 6) -> str:
     """Text for a file, such as ``12.4 acre_foot``; :func:`read_quantity` reads it back."""
     unit = next((u for u in SPELLINGS if registry.Unit(u) == quantity.units), None)
     if unit is None:

@@ -36,8 +36,8 @@ FORMS = {
                                       "floor": "5 mg/L", "dusk": "7.7 mg/L", "night_wind_speed": "", "seen": True,
                                       "color": list(own_oxygen.explore.COLORS)[-1]}),
     "line": (own_line.OwnLine, {"depth": "8.5 ft", "bank": "33 ft", "reach": "297 ft", "size": "3/4 in",
-                                "kind": list(own_line.LINES)[3], "wet": "15 inH2O", "points": "5 psi, 4.3 cfm\n10 psi, "
-                                "3.9 cfm\n15 psi, 3 cfm"}),
+                                "kind": list(own_line.lines())[3], "wet": "15 inH2O",
+                                "points": "5 psi, 4.3 cfm\n10 psi, 3.9 cfm\n15 psi, 3 cfm"}),
     "layers": (own_profile.OwnProfile, {"typed": READINGS, "day": "2026-07-18", "days": 41.0}),
     "power": (own_power.OwnPower, {"voltage": "117", "current": "3.3 A", "factor": "0.61", "price": "19 cents/kWh",
                                    "length": "61 m", "gauge": 10, "hottest": "101 °F"}),

@@ -27,26 +27,12 @@ from . import airline, compressor, pipesizes
 from .curvetext import line_cells
 from .lineflow import Chokes, Line, pressure_loss, segments
 
-__all__ = ["LineStart", "OwnLine", "LineTextError", "KINDS_OF_LINE", "MEASURED", "air_wanted", "family_of",
+__all__ = ["LineStart", "OwnLine", "LineTextError", "MEASURED", "air_wanted", "family_of", "kinds_of_line",
            "line_start", "read_segments", "equivalent_bore", "own_line", "SavedLine", "air_planned", "saved_line",
            "has_room", "say_room", "line_values", "say_own_line", "budget_table"]
 
 EXAMPLE = "Write one run a line, length and bore, such as '250 ft, 0.824 in' or '75 m, 21 mm'."
 MEASURED = "I measured the bore"
-# plain words for a kind of line, as the form lists them -> family of pipesizes
-KINDS_OF_LINE = {"tubing or hose sold by its inside size": "hose by inside diameter",
-                 "black poly (polyethylene) pipe that slips over barbs": "PE by inside diameter",
-                 "white PVC pipe, schedule 40": "PVC schedule 40",
-                 "polyethylene pipe marked SDR 11": "PE iron pipe size SDR 11",
-                 "polyethylene tube marked CTS or SDR 9": "PE copper tube size SDR 9",
-                 "copper tube, type L": "copper tube type L", "steel pipe, schedule 40": "steel schedule 40"}
-# shorter words people use, where they do not stand in one of those names alone
-PLAIN_KINDS = {"poly": "PE by inside diameter", "polyethylene": "PE by inside diameter", "pe": "PE by inside diameter",
-               "poly pipe": "PE by inside diameter", "pe pipe": "PE by inside diameter",
-               "polyethylene pipe": "PE by inside diameter",
-               "tube": "hose by inside diameter", "copper pipe": "copper tube type L", "copper": "copper tube type L",
-               "galvanized": "steel schedule 40", "galvanized pipe": "steel schedule 40",
-               "galvanized steel": "steel schedule 40"}
 # "300 ft 1/2 in PVC": a length, a size and perhaps a kind, parted by blanks alone
 _LENGTH = r"(?:ft|feet|foot|m|meters?|metres?|yd|yards?|mi|miles?)"
 _SIZE = r"(?:in\.?|inch(?:es)?|mm|cm|\"|”)"
@@ -155,6 +141,11 @@ def line_start(pond):
                      pond.get("site", "price", Q("17.3 cents/kWh")).m_as("dollar/J"))
 
 
+def kinds_of_line():
+    """Plain words for each kind of line, as the form lists them, and its family of pipe."""
+    return {family.sold_as: family.name for family in pipesizes.families_as_sold()}
+
+
 def family_of(words):
     """Family of :mod:`pondcalc.back_pressure.pipesizes` that plain words for a kind of line mean.
 
@@ -164,17 +155,19 @@ def family_of(words):
         If none or several are meant; lists the kinds as the form does.
     """
     said = " ".join(str(words).lower().split()).strip(" .,;")
-    if said in PLAIN_KINDS:
-        return PLAIN_KINDS[said]
-    same = {name.lower(): family for name, family in KINDS_OF_LINE.items()}
-    same |= {family.lower(): family for family in KINDS_OF_LINE.values()}
+    plain = {word: family.name for family in pipesizes.families_as_sold() for word in family.also_called}
+    if said in plain:
+        return plain[said]
+    kinds = kinds_of_line()
+    same = {name.lower(): family for name, family in kinds.items()}
+    same |= {family.lower(): family for family in kinds.values()}
     if said in same:
         return same[said]
     parts = re.findall(r"[\w.]+", said)
     meant = {family for name, family in same.items() if parts and set(parts) <= set(re.findall(r"[\w.]+", name))}
     if len(meant) == 1:
         return meant.pop()
-    names = "; ".join(f"“{name}”" for name in KINDS_OF_LINE)
+    names = "; ".join(f"“{name}”" for name in kinds)
     raise ValueError(f"{quoted(words)} {'may be several kinds' if meant else 'is not a kind'} of line here. Write one "
                      f"of these, or its first words: {names}. If it is none, measure the bore and leave the kind out.")
 

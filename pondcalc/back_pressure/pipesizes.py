@@ -16,7 +16,7 @@ from ..datafiles import pick, read_table
 from ..units import INCH, Quantity, QuantityError, quantities, read_quantity
 from ..wording import quoted
 
-__all__ = ["PipeSize", "pipe_families", "pipe_sizes", "find_pipe", "same_name"]
+__all__ = ["PipeFamily", "PipeSize", "families_as_sold", "pipe_families", "pipe_sizes", "find_pipe", "same_name"]
 
 
 
@@ -36,6 +36,15 @@ class PipeSize(NamedTuple):
     source: str
 
 
+class PipeFamily(NamedTuple):
+    """One family as people meet it: its name in the table, what it is sold as, whether it is plastic, other words."""
+
+    name: str
+    sold_as: str
+    plastic: bool
+    also_called: tuple
+
+
 UNITS = (None, None, "m", "m", None, None, None, None)
 
 
@@ -48,6 +57,13 @@ def _rows():
 def pipe_families():
     """Names of the families in the table."""
     return list(dict.fromkeys(size.family for size in _rows()))
+
+
+def families_as_sold():
+    """Every :class:`PipeFamily`, in the order in which a form lists them."""
+    return [PipeFamily(row["family"], row["sold_as"], row["plastic"] == "yes",
+                       tuple(word for word in row["also_called"].split(";") if word))
+            for row in read_table("pipe-families.csv")]
 
 
 def _inches(nominal):

@@ -32,8 +32,6 @@ BRANCH = ("150 ft", "1/2 in")           # the line from the manifold to each dif
 DESIGN = Q("4 cfm").m_as("m^3/s")       # what the drilled holes are sized for
 OPEN, DRILLED = "Open, no valves", "Holes drilled for 4 cfm (113 L/min) in all"
 SAMPLE = "# pressure, free air\n0 psi, 4.6 cfm\n5 psi, 4.3 cfm\n10 psi, 3.9 cfm\n15 psi, 3.4 cfm\n20 psi, 2.9 cfm"
-MACHINES = {"Diaphragm": "diaphragm", "Rocking piston": "rocking piston", "Rotary vane": "rotary vane",
-            "Blower": "blower", "My typed points": "typed"}
 
 
 def _quiet(model):
@@ -103,6 +101,11 @@ def budget_bars(pond, system="US"):
                                  "flow": "4 cfm"}}, system=system)
 
 
+def machines():
+    """Kinds of compressor to choose from: each in the table, and the points that the reader typed."""
+    return {**{name.capitalize(): name for name in families.family_names()}, "My typed points": "typed"}
+
+
 def _runs(curve, system, diffuser):
     try:
         with warnings.catch_warnings():
@@ -132,7 +135,7 @@ class CompressorOnLine(Panel):
             [_depth_slider(self._start),
              Slider("elevation", "Height above sea level", "elevation", "0 ft", "10000 ft",
                     _feet(self._start.elevation), step=50),
-             Choice("machine", "Kind of compressor", MACHINES, "Rocking piston"),
+             Choice("machine", "Kind of compressor", machines(), "Rocking piston"),
              Slider("open_flow", "Compressor, flow in open air", "air flow", "0.5 cfm", "10 cfm", "4.5 cfm", step=0.1),
              Slider("inside_diameter", "Inside diameter of the line", "bore", "0.25 in", "2 in",
                     _inches(self._start.inside_diameter), step=0.01)],

@@ -17,10 +17,13 @@ from .ownform import OwnForm
 
 WORKBOOK = "04-back-pressure-and-line-size"
 MEASURED, UNSURE = lineplan.MEASURED, "not sure"
-LINES = {MEASURED: "", UNSURE: None, **lineplan.KINDS_OF_LINE}      # None takes every plastic kind
 UNIT = r"in\.?|inch(?:es)?|mm|cm|ft|feet|foot|m"      # what may follow a number without naming a kind
 LIKELY_SLIP = 0.4        # share of the pond's depth: an inch for a foot that leaves less is no likely slip
-METAL = ("copper", "steel")
+
+
+def lines():
+    """Kinds of line as the form lists them, each with its family; None takes every plastic kind."""
+    return {MEASURED: "", UNSURE: None, **lineplan.kinds_of_line()}
 
 
 def pairs(first, first_kind, second, second_kind, system):
@@ -47,7 +50,7 @@ class OwnLine(OwnForm):
                         "3 mile", bank, optional=True)
         self.reach = Box("Line from the bank to the diffuser", "distance", "60 m" if metric else "200 ft", "0 ft",
                          "3 mile", far, optional=True)
-        self.kind = W.Dropdown(description="Kind of line", options=list(LINES),
+        self.kind = W.Dropdown(description="Kind of line", options=list(lines()),
                                value=MEASURED if bores or pond.invented else UNSURE)
         # a size is a name in inches, unless the bore was measured; both must be widths a line can have
         bore = bores[0] if len(bores) == 1 else Q(start.inside_diameter, "m") if pond.invented else None
@@ -189,7 +192,7 @@ class OwnLine(OwnForm):
                 raise QuantityError(f"“Size of the line”: {problem}") from None
             return
         self.size.value = both[1].strip()
-        self.kind.value = next(words for words, name in LINES.items() if name == family)
+        self.kind.value = next(words for words, name in lines().items() if name == family)
 
     def _lines(self, read):
         """The lines that the boxes may mean, narrowest first, and a note on how the size was read."""
@@ -213,13 +216,14 @@ class OwnLine(OwnForm):
         return f"Your runs of line come to {whole} in all{unused}."
 
     def _bores(self, size):
-        family, typed = LINES[self.kind.value], self.size.value.strip()
+        family, typed = lines()[self.kind.value], self.size.value.strip()
         if family == "":
             return [size.m_as("m")], []
         if family:
             bore = pipesizes.find_pipe.si(family, size).inside_diameter
             return [bore], [f"{typed} of this kind is {show(Q(bore, 'm'), 'bore', self._system)} wide inside."]
-        sizes = [one for one in pipesizes.same_name(size) if not one.family.startswith(METAL)]
+        plastic = {family.name for family in pipesizes.families_as_sold() if family.plastic}
+        sizes = [one for one in pipesizes.same_name(size) if one.family in plastic]
         if not sizes:
             raise QuantityError(f"“Size of the line”: no plastic line has the size {typed}. Common sizes are 3/8, 1/2, "
                                 "5/8, 3/4 and 1 in. If you measured it, choose “I measured the bore” as the kind.")

@@ -5,6 +5,8 @@ shows what was saved. Where another page saved the same section meanwhile, boxes
 it, so that nothing is overwritten that nobody touched; what the reader touched wins.
 """
 
+from typing import Any
+
 import ipywidgets as W
 
 from .. import record
@@ -45,16 +47,18 @@ class OwnForm(Panel):
     """
 
     _system = "US"
-    _remembered = None      # name to box, of those whose text is kept with the values and stands there again
-    _sources = {}           # name to section, of those that begin with what another workbook saved
+    # name to box, of those whose text is kept with the values and stands there again
+    _remembered: dict[str, Any] | None = None
+    _sources: dict[str, str] = {}       # name to section, of those that begin with what another workbook saved
     _pond = None            # the record the form was opened with
 
     def __init__(self, name, layout, inputs, section=None, workbook="", go="Work it out", trouble="Not worked out",
                  words="", table=False):
         self._name, self._go, self._trouble, self._table = name, go, trouble, table
         self._changed, self.values, self._inputs, self._section = False, None, list(inputs), section
-        self._filling, self._by_hand = False, set()
-        self._offered = {name: text_in(self._remembered[name]) for name in self._sources}
+        self._filling = False
+        self._by_hand: set[str] = set()
+        self._offered = {name: text_in((self._remembered or {})[name]) for name in self._sources}
         if self._pond is not None and not self._pond.invented:
             self._follow(self._pond)
         for box in inputs:
@@ -133,7 +137,7 @@ class OwnForm(Panel):
 
     def _texts(self):
         """What stands in the boxes, to keep; not where a box shows what another workbook saved."""
-        return typed_in({name: box for name, box in self._remembered.items()
+        return typed_in({name: box for name, box in (self._remembered or {}).items()
                          if self._offered.get(name) != text_in(box)})
 
     def work(self):

@@ -210,7 +210,7 @@ def two_plans(pond, system="US"):
                           for words, a, b in rows)
         return f"Plan A ({has}) against B, “{result.change}”: {parts}."
     return Explorer("Two plans side by side", model, draw.two_plans, say,
-                    [Choice("change", "Plan B is plan A, but with", {name: name for name in alternatives.CHANGES},
+                    [Choice("change", "Plan B is plan A, but with", {name: name for name in alternatives.changes()},
                             "One diffuser more, on the same air"), *_gear(start), _size()],
                     presets={"Diaphragm in deep water": {"change": "A generic diaphragm machine",
                                                          "submergence": "20 ft"},

@@ -1,6 +1,5 @@
 """Figures of workbook 04: where the pressure goes, where machine and pond agree, and who gets the air."""
 
-import re
 
 import numpy as np
 
@@ -180,12 +179,18 @@ def cost(figure, result, system):
     ax.legend(loc="upper center")
 
 
+def _two_lines(name):
+    """A long name of a family of pipe beside its bar: the first word above the rest."""
+    return name if len(name) <= 18 else name.replace(" ", "\n", 1)
+
+
 def one_name(figure, result, system):
     """Left: bores that go by one name. Right: loss of each, as a multiple of the widest.
 
     `result` has names, bores (m), losses (Pa), ratios.
     """
-    left = style.axes(figure, (0.25, 0.145, 0.33, 0.79), xlim=(0, float(_inch(1.7 * INCH, system))),
+    widest = max(1.7 * INCH, 1.1 * max(result.bores))
+    left = style.axes(figure, (0.25, 0.145, 0.33, 0.79), xlim=(0, float(_inch(widest, system))),
                       xlabel=style.axis_label("Inside diameter", "bore", system))
     right = style.axes(figure, (0.64, 0.145, 0.33, 0.79), xlim=(0, 8), xlabel="Loss, times that of the widest")
     for row, (bore, loss, ratio) in enumerate(zip(result.bores, result.losses, result.ratios, strict=True)):
@@ -195,11 +200,11 @@ def one_name(figure, result, system):
         right.barh(row, min(ratio, 8), height=0.62, color=style.ORANGE, hatch="//", edgecolor=style.BLACK)
         right.text(min(ratio, 5.4) + 0.1, row, _with_unit(_pressure(loss, system), "pressure", system), va="center",
                    fontsize=9.5, bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.8, "alpha": 0.8})
-    names = [re.sub(r" (by|iron|copper tube size)\b", r"\n\1", name) for name in result.names]
+    names = [_two_lines(name) for name in result.names]
     left.set_yticks(range(len(names)), names, fontsize=9)
     right.set_yticks(range(len(result.names)), [""] * len(result.names))
     for ax in (left, right):
-        ax.set_ylim(7.5, -0.5)
+        ax.set_ylim(max(8, len(names)) - 0.5, -0.5)
         ax.grid(axis="y", visible=False)
 
 

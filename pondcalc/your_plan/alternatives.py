@@ -17,14 +17,13 @@ from ..power_and_housing import lifecost
 from ..units import DAY, FOOT, YEAR, Q, Range, show, show_range
 from . import plan, planchoice
 
-__all__ = ["CHANGES", "TEN_YEARS", "Alternative", "alternative", "changed_plan", "season", "side_by_side", "ten_years"]
+__all__ = ["TEN_YEARS", "Alternative", "alternative", "changed_plan", "changes", "season", "side_by_side", "ten_years"]
 
 TEN_YEARS = 10 * YEAR
 # dollars, dollars a year and years of a small machine; common practice, no source
 PURCHASE, KIT, UPKEEP, LIFE = (Range(300.0, 600.0, 1200.0), Range(60.0, 90.0, 150.0), Range(15.0, 30.0, 60.0),
                                Range(5.0, 8.0, 12.0))
 RENEWAL = Range(1.0, 2.0, 3.0)          # years between renewals of the part that wears; common practice, no source
-KINDS_OF_MACHINE = ("rocking piston", "rotary vane", "diaphragm")
 
 
 class Alternative(NamedTuple):
@@ -92,13 +91,17 @@ def _open_flow(c):
     return c.open_flow if c.curve is None else float(c.curve.flow_free_air[0])
 
 
+def changes():
+    """What another plan may do otherwise: words, and a function of the choices; each kind of machine is one."""
+    return {**CHANGES, **{f"A generic {name} machine": _of_kind(name) for name in families.family_names()}}
+
+
 CHANGES = {
     "One diffuser more, on the same air": lambda c: plan.changed(c, diffusers=c.diffusers + 1),
     "Diffuser 3 ft (0.9 m) higher": _shallower,
     "A line of 3/4 the bore": lambda c: plan.changed(c, inside_diameter=0.75 * c.inside_diameter),
     "A line of 1-1/2 times the bore": lambda c: plan.changed(c, inside_diameter=1.5 * c.inside_diameter),
     "Half the air": lambda c: planchoice.resized(c, 0.5),
-    **{f"A generic {name} machine": _of_kind(name) for name in KINDS_OF_MACHINE},
 }
 
 
@@ -110,9 +113,10 @@ def changed_plan(choices, change):
     ValueError
         If there is no such change, or the pond does not allow it.
     """
-    if change not in CHANGES:
-        raise ValueError(f"changed_plan knows: {'; '.join(CHANGES)}. It was asked for {change!r}.")
-    return alternative("The plan", choices), alternative(change, CHANGES[change](choices))
+    known = changes()
+    if change not in known:
+        raise ValueError(f"changed_plan knows: {'; '.join(known)}. It was asked for {change!r}.")
+    return alternative("The plan", choices), alternative(change, known[change](choices))
 
 
 def season(choices):

@@ -4,7 +4,7 @@ Every time stands beside that of a general library doing the same work in the sa
 does not depend on the machine as a time does. Switches:
 
 --browser   also open every workbook in a headless Chromium and time each explorer, key press to new picture
---write     put the tables between their marks in DEVELOPERS.md
+--write     put the tables between their marks in measured.md beside this file
 """
 
 import argparse
@@ -17,7 +17,7 @@ from pathlib import Path
 
 HERE = Path(__file__).resolve().parent
 ROOT = HERE.parents[1]
-GUIDE = ROOT / "DEVELOPERS.md"
+GUIDE = HERE / "measured.md"
 NONE = "no general library does this"
 TARGET, HEAVY_TARGET = 100, 400                 # ms, from key press to new picture
 HEAVY = ("A year without air and with it", "A winter without air and with it")
@@ -112,7 +112,7 @@ def main(words=None):
     """Run, print, and write if asked."""
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--browser", action="store_true", help="also time every explorer in a browser")
-    parser.add_argument("--write", action="store_true", help="put the tables into DEVELOPERS.md")
+    parser.add_argument("--write", action="store_true", help="put the tables into measured.md")
     wanted = parser.parse_args(words)
     tables = {"benchmarks": speed_table(joined(run_benchmarks()))}
     if wanted.browser:
