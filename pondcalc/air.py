@@ -305,5 +305,3 @@ def discharge_temperature(pressure_gauge, temperature=FREE_AIR_TEMPERATURE, effi
     ratio = _ratio(pressure_gauge, inlet_pressure_absolute, "discharge_temperature")
     rise = kelvin * (ratio ** ((HEAT_RATIO - 1) / HEAT_RATIO) - 1) / efficiency
     return kelvin + rise - water.ZERO_C
-
-
