@@ -21,6 +21,7 @@ from pondcalc.units import Q
 TODAY = (Path(__file__).parent / "record-version-1.json").read_text(encoding="utf-8")
 
 
+
 def edited(section, field, value):
     """Today's file with one value written by hand, as JSON text; without a value the field is taken out."""
     body = json.loads(TODAY)

@@ -18,6 +18,7 @@ __all__ = ["Family", "Suitability", "family_names", "find_family", "suitable_fam
            "generic_curve", "renewal_years"]
 
 
+
 class Family(NamedTuple):
     """Open ranges of one kind of machine; SI numbers inside the package. Common practice, no source.
 

@@ -19,6 +19,7 @@ from ..wording import quoted
 __all__ = ["PipeSize", "pipe_families", "pipe_sizes", "find_pipe", "same_name"]
 
 
+
 class PipeSize(NamedTuple):
     """One size of one family; diameters in m inside the package.
 

@@ -11,6 +11,7 @@ deeper pond uses the same under each square meter.
 Inside the package oxygen is mg/L (= g/m3), areal rates g/m2/d, chlorophyll mg/m3 (= ug/L).
 """
 
+
 import numpy as np
 
 from ..limits import not_negative

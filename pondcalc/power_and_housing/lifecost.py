@@ -21,6 +21,7 @@ from . import housing
 __all__ = ["Machine", "LifeCost", "present_value_factor", "life_cost"]
 
 
+
 @record(price="dollar", power="W", kit_price="dollar", kit_interval="s", upkeep="dollar/year", life="s")
 class Machine:
     """One compressor with its costs.
