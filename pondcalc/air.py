@@ -239,8 +239,12 @@ def adiabatic_work(pressure_gauge, temperature=FREE_AIR_TEMPERATURE,
 
     Parameters
     ----------
-    pressure_gauge, temperature, inlet_pressure_absolute
-        As for :func:`isothermal_work`.
+    pressure_gauge : float or array
+        At the outlet, Pa gauge, zero or more.
+    temperature : float or array, optional
+        Of the air drawn in, C, default 20.
+    inlet_pressure_absolute : float or array, optional
+        Open air, Pa absolute, default 1 atm; use :func:`pressure_by_elevation`.
 
     Returns
     -------
@@ -262,7 +266,7 @@ def adiabatic_work(pressure_gauge, temperature=FREE_AIR_TEMPERATURE,
 
 @quantities(flow_free_air="m^3/s", work="J/kg", gives="W")
 def compression_power(flow_free_air, work):
-    """Power that goes into the air, W: its mass flow times :func:`adiabatic_work` or :func:`isothermal_work`.
+    """Power that goes into the air, W: its mass flow times :func:`adiabatic_work`.
 
     The cord delivers several times this; see ``compressor.wire_power``.
     """
@@ -278,7 +282,7 @@ def discharge_temperature(pressure_gauge, temperature=FREE_AIR_TEMPERATURE, effi
     Parameters
     ----------
     pressure_gauge, inlet_pressure_absolute
-        As for :func:`isothermal_work`.
+        As for :func:`adiabatic_work`.
     temperature : float or array, optional
         Of the air drawn in, C; inside a cabinet that is hotter than the shade.
     efficiency : float or array, optional
@@ -305,5 +309,3 @@ def discharge_temperature(pressure_gauge, temperature=FREE_AIR_TEMPERATURE, effi
     ratio = _ratio(pressure_gauge, inlet_pressure_absolute, "discharge_temperature")
     rise = kelvin * (ratio ** ((HEAT_RATIO - 1) / HEAT_RATIO) - 1) / efficiency
     return kelvin + rise - water.ZERO_C
-
-

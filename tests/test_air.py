@@ -230,8 +230,6 @@ def test_discharge_temperature_against_real_air():
     assert ours.m_as("degF") == pytest.approx(155, abs=0.5)
 
 
-
-
 # ---------------------------------------------------------------- the door, ranges, shapes
 
 def test_the_message_names_the_slip():

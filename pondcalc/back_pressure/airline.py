@@ -55,7 +55,6 @@ class PressureBudget(NamedTuple):
     total: Any
 
 
-
 @quantities(depth="m", temperature="degC", gives="Pa")
 def static_pressure(depth, temperature=20.0):
     """Gauge pressure of the water standing over the diffuser.

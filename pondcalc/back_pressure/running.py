@@ -1,75 +1,22 @@
 """What does a running compressor do with its electricity?
 
 Some of it squeezes the air; the rest becomes heat in the motor, the seals and the valves. Nearly all of it
-ends as heat, part of which leaves with the hot air. This module takes one operating point and says what the
-shaft and the cord deliver, how hot the air leaves, how much heat stays in the cabinet, and whether the
-machine is inside the points of its data sheet.
+ends as heat, part of which leaves with the hot air. Here stand the shares of it that motor and compressor keep,
+and the words for whether a machine is inside the points of its data sheet.
 
 What this leaves out: heat lost through the casing before the air leaves, so real outlets are cooler than
-the numbers here. Metal at the outlet can burn skin and soften plastic: keep the first few feet of line
+what these shares give. Metal at the outlet can burn skin and soften plastic: keep the first few feet of line
 metal or rated hose, and follow the label.
 """
 
-import warnings
-from typing import Any, NamedTuple
+from ..units import Q, Range, show
 
-import numpy as np
-
-from .. import air
-from ..units import Q, Range, quantities, show
-from .compressor import WIRE_EFFICIENCY, adiabatic_power, derated, operating_point, wire_power
-
-__all__ = ["Running", "cabinet_heat", "running", "where_on_curve", "MOTOR_EFFICIENCY", "INTERNAL_EFFICIENCY"]
+__all__ = ["where_on_curve", "MOTOR_EFFICIENCY", "INTERNAL_EFFICIENCY"]
 
 # From memory, not verified: open ranges of common practice for fractional-horsepower machines. The best motor is what
 # 10 CFR 431.446 asks at least of a new capacitor motor of 1/2 hp, 72.4 to 76.2 % by its speed (reprint seen).
 INTERNAL_EFFICIENCY = Range(0.40, 0.55, 0.70)       # adiabatic power over shaft power
 MOTOR_EFFICIENCY = Range(0.40, 0.55, 0.76)          # shaft power over electric power
-
-
-class Running(NamedTuple):
-    """One compressor at work on one line.
-
-    Flow is m3/s of free air, pressure Pa gauge, powers W, temperature C inside the package; the three
-    Ranges go from the most efficient machine to the least.
-    """
-
-    flow_free_air: Any
-    pressure_gauge: Any
-    adiabatic_power: Any
-    wire_power: Any
-    discharge_temperature: Any
-    cabinet_heat: Any
-    words: str
-
-
-@quantities(power="W", flow_free_air="m^3/s", discharge_temperature="degC", temperature="degC", gives="W")
-def cabinet_heat(power, flow_free_air, discharge_temperature, temperature):
-    """Heat a running compressor leaves behind in its cabinet.
-
-    Parameters
-    ----------
-    power : float or array
-        Electric power, W, zero or more.
-    flow_free_air : float or array
-        m3/s of free air.
-    discharge_temperature : float or array
-        C, of the air where its line leaves the cabinet.
-    temperature : float or array
-        C, of the air it draws in.
-
-    Returns
-    -------
-    float or array
-        W; never below zero. Taking the whole electric power is the cautious choice, right where the hot
-        line gives its heat back inside the cabinet.
-
-    Notes
-    -----
-    Electric power less the mass flow times 1006 J/(kg K) times the rise in temperature.
-    """
-    carried = air.mass_flow.si(flow_free_air) * air.SPECIFIC_HEAT * np.subtract(discharge_temperature, temperature)
-    return np.maximum(power - np.maximum(carried, 0.0), 0.0)
 
 
 def where_on_curve(curve, pressure_gauge, system="US"):
@@ -100,48 +47,3 @@ def where_on_curve(curve, pressure_gauge, system="US"):
                 "does not say more, and the machine is larger than this line needs.")
     spare = show(Q(float(last - pressure_gauge), "Pa"), "pressure", system, digits=2)
     return f"Inside the curve, {spare} below its end."
-
-
-@quantities(elevation="m", temperature="degC",
-            gives=("m^3/s", "Pa", "W", ("W",) * 3, ("degC",) * 3, ("W",) * 3, None))
-def running(curve, system_curve, elevation=0.0, temperature=20.0, efficiency=WIRE_EFFICIENCY,
-            system="US"):
-    """A compressor at work on a pond's line: flow, gauge, watts, heat and words.
-
-    Parameters
-    ----------
-    curve : CompressorCurve
-        As rated at sea level and 20 C; it is moved for elevation and temperature first.
-    system_curve : callable
-        As :func:`pondcalc.back_pressure.airline.system_curve` makes.
-    elevation : float, optional
-        m above sea level.
-    temperature : float, optional
-        Of the air the inlet breathes, C.
-    efficiency : Range, optional
-        Adiabatic power over electric power; see :func:`pondcalc.back_pressure.compressor.wire_power`.
-    system : {"US", "metric"}, optional
-        Units of the words.
-
-    Returns
-    -------
-    Running
-
-    Raises
-    ------
-    CannotReach
-        As :func:`pondcalc.back_pressure.compressor.operating_point`.
-    """
-    here = derated.si(curve, elevation, temperature)
-    with warnings.catch_warnings():
-        warnings.filterwarnings("ignore", message="operating_point: the system asks")
-        flow, pressure = (float(value) for value in operating_point.si(here, system_curve))
-    adiabatic = float(adiabatic_power.si(flow, pressure, elevation, temperature))
-    wire = wire_power.si(flow, pressure, elevation, temperature, efficiency)
-    inlet = air.pressure_by_elevation.si(elevation)
-    out = Range(*(float(air.discharge_temperature.si(pressure, temperature, share, inlet))
-                  for share in reversed(INTERNAL_EFFICIENCY)))
-    heat = Range(*(float(cabinet_heat.si(watts, flow, hot, temperature))
-                   for watts, hot in zip(wire, out, strict=True)))
-    return Running(flow, pressure, adiabatic, Range(*map(float, wire)), out, heat,
-                   where_on_curve(here, pressure, system))

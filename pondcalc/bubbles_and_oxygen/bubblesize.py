@@ -14,7 +14,6 @@ from ..units import Q, QuantityError, Range
 __all__ = ["Material", "MATERIALS", "material"]
 
 
-
 class Material(NamedTuple):
     """One kind of diffuser; sizes in m, pressures in Pa."""
 
@@ -62,5 +61,3 @@ def material(name):
         raise QuantityError(f"{name!r} is not a kind of diffuser this set knows. Choose: "
                             f"{', '.join(MATERIALS)}.")
     return MATERIALS[name]
-
-

@@ -25,7 +25,6 @@ from .oxygen import as_range
 __all__ = ["DiffuserNeed", "MoreDiffusers", "mixing_flow", "diffusers_needed", "more_diffusers"]
 
 
-
 class DiffuserNeed(NamedTuple):
     """Diffusers for oxygen, for mixing, for both, each a Range of whole numbers; air (m3/s) of them all.
 

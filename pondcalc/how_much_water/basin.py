@@ -24,9 +24,9 @@ import numpy as np
 from ..units import quantities, record
 from . import basinmesh, doubts
 
-__all__ = ["Basin", "BasinForm", "DepthTable", "area_at", "at_level", "build_basin", "depth_at", "depth_table",
-           "dry_inside", "flat_share", "form", "relative_depth", "shoreline_development",
-           "volume_below", "volume_development"]
+__all__ = ["Basin", "BasinForm", "DepthTable", "at_level", "build_basin", "depth_at", "depth_table",
+           "dry_inside", "flat_share", "form", "relative_depth", "shoreline_development", "volume_below",
+           "volume_development"]
 
 SMALLEST = 0.5          # m; a pond narrower than this was most likely given in degrees
 
@@ -305,13 +305,6 @@ def _refuse_above(depth):
     if (depth < 0).any() or np.isnan(depth).any():
         raise ValueError(f"depth counts down from the full level, 0 or more; it was given {depth.min():g} m.")
     return depth
-
-
-@quantities(depth="m", gives="m^2")
-def area_at(table, depth):
-    """Area of the pond (m2) at a depth (m, scalar or array): straight between table lines, 0 below."""
-    found = np.interp(_refuse_above(depth), table.depth, table.area, right=0.0)
-    return found if np.ndim(depth) else float(found)
 
 
 @quantities(depth="m", gives="m^3")

@@ -176,7 +176,7 @@ def means_of_rows(depths):
     Notes
     -----
     Under straight lines between n depths at even steps, banks included, the mean is their sum over (n - 1): the two
-    zeros stand for half a step each. :func:`mean_depth_of_transects` divides by n instead.
+    zeros stand for half a step each.
     """
     depths = np.atleast_1d(np.asarray(depths, float))
     not_negative("means_of_rows", depths=depths)
