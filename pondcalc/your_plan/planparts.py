@@ -10,7 +10,7 @@ What this leaves out: the site visit. Every caution here gives way to local code
 import itertools
 from typing import Any, NamedTuple
 
-from .. import record
+from .. import findings, record
 from ..back_pressure import families, lineplan, reach
 from ..bubbles_and_oxygen import plume
 from ..how_much_oxygen import oxygencase
