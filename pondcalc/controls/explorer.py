@@ -18,22 +18,10 @@ import ipywidgets as W
 import traitlets as t
 
 from ..figures import style
-from ..units import KINDS, from_display, read_quantity, to_display, unit_label
+from ..units import INSIDE, KINDS, from_display, read_quantity, to_display, unit_label
 from ..wording import in_order
 from .pageunits import PAGE
 from .saying import notes_of, plainly, said
-
-INSIDE = {  # the unit a model works in, for each kind of number a slider can hold
-    "depth": "m", "distance": "m", "elevation": "m", "bore": "m", "bubble": "m", "area": "m^2",
-    "small area": "m^2", "volume": "m^3", "bucket": "m^3", "pressure": "Pa", "wet pressure": "Pa",
-    "air flow": "m^3/s", "water flow": "m^3/s", "temperature": "degC", "temperature rise": "delta_degC",
-    "oxygen": "mg/L", "oxygen rate": "kg/s", "oxygen a day": "kg/s", "mass": "kg", "stocking": "kg/m^2",
-    "wind": "m/s", "speed": "m/s", "vent": "m^2", "voltage": "V", "current": "A", "power": "W", "energy": "J",
-    "price": "dollar/kilowatt_hour", "pipe price": "dollar/m", "lift": "kg/m", "money": "dollar",
-    "money a year": "dollar/year", "density": "kg/m^3", "run": "s", "time": "s", "days": "s",
-    "years": "s", "share": "", "number": "",
-}
-
 
 FIT = {"width": "auto", "align_self": "flex-start"}      # a button as wide as its words
 
