@@ -4,11 +4,13 @@ The record keeps the rows, forms and sliders ask them, the plan assumes those th
 is found by moving them. To add a number that the reader gives, add a row here and use it where it counts.
 """
 
+import functools
 from typing import Any, NamedTuple
 
-from .units import INSIDE, KINDS, Q, QuantityError, read_quantity, show
+from .units import INSIDE, KINDS, QuantityError, read_quantity, show
 
-__all__ = ["POSSIBLE", "ROWS", "SECTIONS", "Doubt", "OutOfRange", "Row", "Section", "ends", "row", "rows", "usual"]
+__all__ = ["POSSIBLE", "ROWS", "SECTIONS", "Doubt", "OutOfRange", "Row", "Section", "assumed", "ends", "held", "rows",
+           "usual"]
 
 OURS = "our choice"
 
@@ -23,7 +25,7 @@ class Section(NamedTuple):
 # a later section never stands in an earlier one's list; offers are kept as sellers told them and judged anew each time
 SECTIONS = {"site": Section("00"), "water": Section("01"), "oxygen": Section("02", ("site", "water")),
             "air": Section("03", ("site", "water", "oxygen")), "line": Section("04", ("site", "water", "air")),
-            "power": Section("06", ("site", "line")), "offers": Section("06"), "layers": Section("05", ("water",)),
+            "layers": Section("05", ("water",)), "power": Section("06", ("site", "line")), "offers": Section("06"),
             "year": Section("07", ("site", "water", "oxygen", "air", "layers"))}
 
 
@@ -113,8 +115,7 @@ class Row(NamedTuple):
 
     def limits(self):
         """Lowest and highest that can be, as quantities; those of its kind where it has none of its own, else None."""
-        low, high = (self.low, self.high) if self.low is not None else POSSIBLE.get(self.kind, (None, None))
-        return None if low is None else (read_quantity(low, "dimensionless"), read_quantity(high, "dimensionless"))
+        return _limits(self.low, self.high, self.kind)
 
     def holds(self, quantity):
         """Whether a quantity lies within the limits, give or take what six written digits round off."""
@@ -124,22 +125,29 @@ class Row(NamedTuple):
         low, value, high = (part.m_as(unit) for part in (found[0], quantity, found[1]))
         return low - ROUNDED * abs(low) <= value <= high + ROUNDED * abs(high)
 
-    def check(self, quantity, given=None):
+    def check(self, quantity, given="", example=""):
         """The quantity, or :class:`OutOfRange`; `given` is what the reader wrote."""
         if not self.holds(quantity):
-            raise OutOfRange(self, quantity, given)
+            raise OutOfRange(self, quantity, given, example)
         return quantity
 
 
 class OutOfRange(QuantityError):
     """A quantity outside the limits of its row: what was given, what is allowed, what to do."""
 
-    def __init__(self, of, quantity, given=None):
+    def __init__(self, of, quantity, given="", example=""):
         self.row, self.quantity, self.allowed = of, quantity, of.limits()
-        self.given = given or show(quantity, of.kind, both=True)
-        self.do = "Check the number and its unit" + (f"; for example {of.example_in('US')}." if of.example else ".")
+        self.given, example = given or show(quantity, of.kind, both=True), example or " or ".join(of.example)
+        self.do = "Check the number and its unit" + (f"; for example {example}." if example else ".")
         low, high = (show(end, of.kind, both=True) for end in self.allowed)
         super().__init__(f"“{of.box}”: {self.given} is outside {low} to {high}. {self.do}")
+
+
+@functools.cache
+def _limits(low, high, kind):
+    if low is None:
+        low, high = POSSIBLE.get(kind, (None, None))
+    return None if low is None else (read_quantity(low, "dimensionless"), read_quantity(high, "dimensionless"))
 
 
 ROUNDED = 1e-5          # share of an end that writing six digits may move
@@ -152,8 +160,8 @@ POSSIBLE = {"depth": ("0 ft", "1000 ft"), "distance": ("0 ft", "100 mile"), "ele
             "current": ("0 A", "1e6 A"), "oxygen a day": ("0 lb/d", "1e7 lb/d"), "days": ("0 d", "1e6 d")}
 ROWS = {(row.section, row.name): row for row in (
     # ---- 00
-    Row("site", "elevation", "elevation", "Height above sea level", low="-400 m", high="4500 m", usual="0 ft",
-        because="a pond at the sea; higher up water holds less oxygen and machines give less air",
+    Row("site", "elevation", "elevation", "Height above sea level", low="-400 m", high="4500 m", usual="800 ft",
+        because="much of the country lies higher than the sea, where water holds less oxygen; our choice",
         example=("1150 ft or 350 m",), slider=("0 ft", "10000 ft", 50), assumed=True,
         know_better="a map with heights"),
     Row("site", "story", "text", "Story"),
@@ -162,15 +170,17 @@ ROWS = {(row.section, row.name): row for row in (
         example=("17.3 cents/kWh",), slider=("0.02 $/kWh", "0.6 $/kWh", 0.001), assumed=True,
         doubt=Doubt("times", 0.75, 1.35, None), know_better="the last bill"),
     # ---- 01
-    Row("water", "area", "area", "Area of the water", "range", example=("1.2 acre", "0.5 ha")),
+    Row("water", "area", "area", "Area of the pond", "range", example=("1.2 acre", "0.5 ha"),
+        slider=("0.1 acre", "8 acre", 0.1), asks="Area of the water"),
     Row("water", "side", "distance", "Length of the water", "asked", "10 ft", "3 mile", example=("300 ft", "90 m"),
         asks="or: length"),
     Row("water", "width", "distance", "Width of the water", "asked", "10 ft", "3 mile", example=("175 ft", "50 m"),
         asks="and width"),
     Row("water", "volume", "volume", "Water in the pond", "range", doubt=Doubt("range"),
         know_better="more tracks with the sounding line"),
-    Row("water", "mean_depth", "depth", "Mean depth", "range"),
-    Row("water", "deepest", "depth", "Deepest place", low="0.1 ft", high="1000 ft", example=("11 ft", "3.4 m")),
+    Row("water", "mean_depth", "depth", "Mean depth", "range", slider=("1 ft", "25 ft", 0.5)),
+    Row("water", "deepest", "depth", "Deepest place", low="0.1 ft", high="1000 ft", usual="14.1 ft",
+        because="the story's pond", example=("11 ft", "3.4 m"), slider=("3 ft", "40 ft", 0.5)),
     Row("water", "level_depth", "depth", "Depths of the table of levels", "list"),
     Row("water", "level_area", "area", "Areas of the table of levels", "list"),
     Row("water", "level_volume", "volume", "Volumes of the table of levels", "list"),
@@ -207,8 +217,8 @@ ROWS = {(row.section, row.name): row for row in (
         example=("5 lb", "2 kg"), know_better="what is left uneaten after ten minutes"),
     Row("oxygen", "wind_speed", "wind", "Wind by day", low="0 mph", high="60 mph", usual="2 m/s", because=OURS,
         example=("5 mph", "2 m/s"), slider=("0 mph", "60 mph", 1)),
-    Row("oxygen", "night_wind_speed", "wind", "Wind in a still night", low="0 mph", high="60 mph", usual="0.5 m/s",
-        because=OURS, example=("1 mph", "0.5 m/s"), slider=("0 mph", "20 mph", 0.5)),
+    Row("oxygen", "night_wind_speed", "wind", "Wind at night", low="0 mph", high="60 mph", usual="0.5 m/s",
+        because=OURS, asks="Wind in a still night", example=("1 mph", "0.5 m/s"), slider=("0 mph", "20 mph", 0.5)),
     Row("oxygen", "dusk", "oxygen", "Oxygen at dusk", low="0.1 mg/L", high="25 mg/L", example=("9 mg/L",),
         asks="Oxygen at dusk, if measured", know_better="a meter reading at dusk, at several depths"),
     Row("oxygen", "dusk_where", "text", "Where that oxygen was read"),
@@ -221,7 +231,8 @@ ROWS = {(row.section, row.name): row for row in (
         know_better="a meter reading at dusk and one at dawn, on two hot days"),
     Row("oxygen", "chance", "share", "Imagined ponds that fall short"),
     # ---- 03
-    Row("air", "diffusers", "number", "Diffusers sharing the air", low="0", high="10000", slider=("1", "8", 1)),
+    Row("air", "diffusers", "number", "Diffusers sharing the air", low="0", high="10000", usual="2", because=OURS,
+        slider=("1", "8", 1)),
     Row("air", "diffuser", "text", "Kind of diffuser"),
     Row("air", "submergence", "depth", "Depth of the diffusers", slider=("2 ft", "20 ft", 0.5)),
     Row("air", "flow_free_air", "air flow", "Free air, all together", "range", slider=("0.2 cfm", "8 cfm", 0.1)),
@@ -251,8 +262,9 @@ ROWS = {(row.section, row.name): row for row in (
     Row("line", "submergence", "depth", "Depth of the diffuser", low="1 ft", high="100 ft", example=("9 ft", "3 m"),
         slider=("2 ft", "45 ft", 0.5), doubt=Doubt("plus", -0.3048, 0.3048),
         know_better="a weighted line at the very place"),
-    Row("line", "flow_free_air", "air flow", "Free air", low="0.05 cfm", high="200 cfm",
-        example=("1.6 cfm", "45 L/min"), slider=("0.2 cfm", "12 cfm", 0.1), asks="Or: free air you want"),
+    Row("line", "flow_free_air", "air flow", "Free air", low="0.05 cfm", high="200 cfm", usual="4 cfm",
+        because="the story's pond", example=("1.6 cfm", "45 L/min"), slider=("0.2 cfm", "12 cfm", 0.1),
+        asks="Or: free air you want"),
     Row("line", "open_flow", "air flow", "Flow of the compressor in open air", "asked", usual="4.5 cfm", because=OURS,
         slider=("0.5 cfm", "10 cfm", 0.1), doubt=Doubt("times", 0.8, 1.2, (0.9, 1.1)),
         know_better="the curve on its data sheet, or a bag and a stopwatch"),
@@ -262,6 +274,7 @@ ROWS = {(row.section, row.name): row for row in (
     Row("line", "highest", "pressure", "Highest pressure of the compressor", low="0 psi", high="200 psi",
         example=("12 psi", "80 kPa"), asks="Highest pressure of the compressor, if told"),
     Row("line", "wet_pressure", "wet pressure", "Wet pressure of the diffuser", low="0 inH2O", high="140 inH2O",
+        usual="2750 Pa", because="a new membrane, from memory, not verified",
         example=("11 inH2O", "2.7 kPa"), asks="Wet pressure of the diffuser, if you know it"),
     Row("line", "pressure_gauge", "pressure", "Pressure at the gauge", "range"),
     Row("line", "pressure_rated", "pressure", "Rated pressure to ask for"),
@@ -271,21 +284,25 @@ ROWS = {(row.section, row.name): row for row in (
     Row("line", "curve_pressure", "pressure", "Pressures of the compressor's curve", "list"),
     Row("line", "curve_flow", "air flow", "Flows of the compressor's curve", "list"),
     # ---- 06
-    Row("power", "voltage", "voltage", "Volts", "asked", "80 V", "300 V", example=("118 V",)),
-    Row("power", "current", "current", "Amps while running", low="0.05 A", high="40 A", example=("3.6 A",)),
+    Row("power", "voltage", "voltage", "Volts at the outlet", "asked", "80 V", "300 V", "115 V",
+        because="the story's machine", example=("118 V",), slider=("100 V", "250 V", 1), asks="Volts"),
+    Row("power", "current", "current", "Amps while running", low="0.05 A", high="40 A", usual="4.4 A",
+        because="the story's machine", example=("3.6 A",), slider=("0.2 A", "16 A", 0.1)),
     Row("power", "watts", "power", "Watts", "asked", "1 W", "5000 W", example=("240 W",),
         asks="Watts, if a meter shows them"),
-    Row("power", "factor", "number", "Power factor", "asked", "0.2", "1", example=("0.58",),
-        asks="or power factor, if shown"),
-    Row("power", "run_length", "distance", "Wire to it, one way", low="1 ft", high="1 mile",
-        example=("180 ft", "55 m")),
+    Row("power", "factor", "share", "Power factor", "asked", "20 %", "100 %", "60 %", because="the story's machine",
+        example=("0.58",), slider=("20 %", "100 %", 1), asks="or power factor, if shown"),
+    Row("power", "run_length", "distance", "Length of the run, one way", low="1 ft", high="1 mile", usual="250 ft",
+        because="the story's pond", example=("180 ft", "55 m"), slider=("5 ft", "780 ft", 5),
+        asks="Wire to it, one way"),
     Row("power", "hottest", "temperature", "Hottest afternoon, in the shade", "asked", "30 °F", "135 °F",
         example=("97 °F", "36 °C")),
     Row("power", "hours_a_day", "time", "Hours a day", "asked", "0.1 h", "24 h", "24 h", because="most run all day",
         example=("24 h",), slider=("1 h", "24 h", 0.5)),
     Row("power", "years", "years", "Years counted", "asked", "1 yr", "30 yr", "10 yr", because=OURS, example=("10",),
         slider=("1 yr", "30 yr", 1)),
-    Row("power", "power", "power", "Power of the compressor", "range",
+    Row("power", "power", "power", "Power of the compressor", "range", usual="250 W", because="the story's machine",
+        slider=("40 W", "800 W", 10),
         know_better="a plug-in watt meter on the running machine"),
     Row("power", "cost", "money a year", "Cost of a year", "range"),
     Row("power", "wire_gauge", "number", "Copper wire (AWG)"),
@@ -305,7 +322,9 @@ ROWS = {(row.section, row.name): row for row in (
     Row("layers", "kind", "text", "Kind of layers"),
     Row("layers", "surface_temperature", "temperature", "Temperature at the surface", slider=("32 F", "95 F", 0.5)),
     Row("layers", "bottom_temperature", "temperature", "Temperature at the bottom", slider=("32 F", "95 F", 0.5)),
-    Row("layers", "warm_layer", "depth", "Depth of the upper layer"),
+    Row("layers", "warm_layer", "depth", "Depth of the upper layer", slider=("0 ft", "20 ft", 0.1)),
+    Row("layers", "stagnant", "days", "Days without oxygen below", "asked", usual="60 d", because=OURS,
+        slider=("1 d", "150 d", 1), asks="Days without oxygen below (a guess)"),
     Row("layers", "mixed_temperature", "temperature", "Temperature, mixed at once"),
     Row("layers", "mixed_oxygen", "oxygen", "Oxygen, mixed at once", "range"),
     Row("layers", "demand", "oxygen", "Oxygen stagnant water takes", "range", "0 mg/L", "60 mg/L",
@@ -316,8 +335,11 @@ ROWS = {(row.section, row.name): row for row in (
     Row("layers", "reading_temperature", "temperature", "Temperatures of the readings", "list"),
     Row("layers", "reading_oxygen", "oxygen", "Oxygen of the readings", "list", "0 mg/L", "60 mg/L"),
     # ---- 07
-    Row("year", "latitude", "number", "Latitude, degrees north", low="-66.5", high="66.5", usual="38.5",
-        because="the story's pond", example=("38.5",), slider=("26", "49", 0.5)),
+    Row("year", "latitude", "number", "Latitude, degrees north", low="25", high="50", usual="38.5",
+        because="the story's pond; the climate is drawn for these degrees", example=("38.5",),
+        slider=("26", "49", 0.5)),
+    Row("year", "secchi_depth", "depth", "A white disk is seen down to", "asked", "2.4 in", "50 ft", "3.3 ft",
+        because=OURS, example=("3.3 ft", "1 m"), slider=("2.4 in", "12 ft", 0.1)),
     Row("year", "shelter", "share", "Open wind that reaches the pond", "asked", "5 %", "100 %", "60 %", because=OURS,
         example=("60 %",), slider=("10 %", "100 %", 1)),
     Row("year", "lifted", "water flow", "Water the diffuser lifts", "range", "1 gpm", "200000 gpm",
@@ -338,11 +360,6 @@ ROWS = {(row.section, row.name): row for row in (
     *(Row(section, "typed", "text", "As it was typed", "list") for section in SECTIONS if section != "site"))}
 
 
-def row(section, name):
-    """One row; KeyError where there is none."""
-    return ROWS[section, name]
-
-
 def rows(section):
     """Rows of a section that the record keeps, by name."""
     return {name: found for (where, name), found in ROWS.items() if where == section and found.form != "asked"}
@@ -351,10 +368,24 @@ def rows(section):
 def usual(section, name, unit=None):
     """What is taken where nothing is known: a plain number in the row's own unit or in `unit`, or text."""
     found = ROWS[section, name]
-    return found.usual if found.kind == "text" else Q(found.usual).m_as(unit or found.unit or "dimensionless")
+    return found.usual if found.kind == "text" else read_quantity(
+        found.usual, "dimensionless").m_as(unit or found.unit or "dimensionless")
 
 
 def ends(section, name, unit=None):
     """Lowest and highest that can be, as plain numbers in the row's own unit or in `unit`."""
     found = ROWS[section, name]
     return tuple(end.m_as(unit or found.unit or "dimensionless") for end in found.limits())
+
+
+def held(pond, section, name, unit=None):
+    """What a record holds as a plain number in the row's own unit or in `unit`, or as text; else the usual."""
+    kept = pond.get(section, name)
+    if kept is None:
+        return usual(section, name, unit)
+    return kept if isinstance(kept, str) else float(kept.m_as(unit or ROWS[section, name].unit or "dimensionless"))
+
+
+def assumed():
+    """Rows by name that a plan takes the usual for where nobody filled them."""
+    return {found.name: found for found in ROWS.values() if found.assumed}

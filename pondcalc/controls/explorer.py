@@ -17,6 +17,7 @@ import anywidget
 import ipywidgets as W
 import traitlets as t
 
+from ..catalogue import ROWS
 from ..figures import style
 from ..units import INSIDE, KINDS, from_display, read_quantity, to_display, unit_label
 from ..wording import in_order
@@ -60,6 +61,30 @@ class Slider:
     start: str
     unit: str | None = None
     step: float | None = None
+
+    @classmethod
+    def of(cls, section, name, start=None, to=None, label=None, low=None, high=None, unit=None,
+           step=None):
+        """The slider of a row of the catalogue.
+
+        Parameters
+        ----------
+        section, name : str
+        start : str or float, optional
+            A quantity, or a number in the row's unit; by default the usual one.
+        to : str, optional
+            Argument of the model, where that is not the row's name.
+        label : str, optional
+            Only where one explorer holds several of a row, or means another thing of its kind.
+        low, high, unit, step : optional
+            Only where the pond itself, or a model that goes no further, sets them.
+        """
+        row = ROWS[section, name]
+        least, most, by = row.slider
+        if start is not None and not isinstance(start, str):
+            start = f"{to_display(start, row.kind, row.unit):.12g} {KINDS[row.kind][0].replace(' ', '')}"
+        return cls(to or name, label or row.label, row.kind, low or least, high or most, start or row.usual, unit,
+                   step or by)
 
     @property
     def inside(self):
