@@ -113,6 +113,12 @@ class Row(NamedTuple):
         """What a reader of "US" or "metric" units may write."""
         return self.example[(system != "US") % len(self.example)]
 
+    def usual_in(self, system):
+        """What is taken where nothing is known, in words for a reader of "US" or "metric" units."""
+        if self.kind == "text":
+            return self.usual
+        return show(read_quantity(self.usual, "dimensionless"), self.kind, system)
+
     def limits(self):
         """Lowest and highest that can be, as quantities; those of its kind where it has none of its own, else None."""
         return _limits(self.low, self.high, self.kind)
@@ -167,7 +173,7 @@ ROWS = {(row.section, row.name): row for row in (
     Row("site", "story", "text", "Story"),
     Row("site", "price", "price", "Price of electricity", low="0.005 $/kWh", high="2 $/kWh", usual="17.3 cents/kWh",
         because="US homes in 2025 (EIA, Electric Power Monthly, table 5.3; preliminary, second-hand)",
-        example=("17.3 cents/kWh",), slider=("0.02 $/kWh", "0.6 $/kWh", 0.001), assumed=True,
+        example=("17.3 cents/kWh or $0.173/kWh",), slider=("0.02 $/kWh", "0.6 $/kWh", 0.001), assumed=True,
         doubt=Doubt("times", 0.75, 1.35, None), know_better="the last bill"),
     # ---- 01
     Row("water", "area", "area", "Area of the pond", "range", example=("1.2 acre", "0.5 ha"),
@@ -223,11 +229,12 @@ ROWS = {(row.section, row.name): row for row in (
         asks="Oxygen at dusk, if measured", know_better="a meter reading at dusk, at several depths"),
     Row("oxygen", "dusk_where", "text", "Where that oxygen was read"),
     Row("oxygen", "seen_short", "text", "Fish were seen gulping at dawn, or died, in the last years"),
-    Row("oxygen", "read_temperature", "temperature", "Water temperature", "asked", "32 °F", "104 °F",
-        example=("80 °F", "27 °C"), asks="Water temperature, if not in the readings"),
-    Row("oxygen", "delivery", "oxygen rate", "Oxygen to deliver", "range"),
+    Row("oxygen", "read_temperature", "temperature", "Water temperature, if not in the readings", "asked", "32 °F",
+        "104 °F", example=("80 °F", "27 °C")),
+    Row("oxygen", "delivery", "oxygen rate", "Oxygen to deliver", "range",
+        slider=("0.1 lb/h", "25 lb/h", 0.1)),
     Row("oxygen", "need", "oxygen rate", "Oxygen to size for", "range"),
-    Row("oxygen", "dawn", "oxygen", "Oxygen at dawn", "range",
+    Row("oxygen", "dawn", "oxygen", "Oxygen at dawn", "range", slider=("0 mg/L", "12 mg/L", 0.1),
         know_better="a meter reading at dusk and one at dawn, on two hot days"),
     Row("oxygen", "chance", "share", "Imagined ponds that fall short"),
     # ---- 03
@@ -299,6 +306,8 @@ ROWS = {(row.section, row.name): row for row in (
         example=("97 °F", "36 °C")),
     Row("power", "hours_a_day", "time", "Hours a day", "asked", "0.1 h", "24 h", "24 h", because="most run all day",
         example=("24 h",), slider=("1 h", "24 h", 0.5)),
+    Row("year", "hours_planned", "time", "Hours planned a day", "asked", "0.1 h", "24 h", "24 h",
+        because="most run all day", example=("24 h",), slider=("1 h", "24 h", 0.5)),
     Row("power", "years", "years", "Years counted", "asked", "1 yr", "30 yr", "10 yr", because=OURS, example=("10",),
         slider=("1 yr", "30 yr", 1)),
     Row("power", "power", "power", "Power of the compressor", "range", usual="250 W", because="the story's machine",

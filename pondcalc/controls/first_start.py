@@ -8,7 +8,7 @@ import ipywidgets as W
 import numpy as np
 
 from .. import datafiles, findings
-from ..catalogue import ROWS, held
+from ..catalogue import held
 from ..figures import first_start as draw
 from ..figures import style
 from ..how_much_oxygen.fishlimits import FLOOR, KILL, STRESS
@@ -181,7 +181,7 @@ class North(Box):
             raise QuantityError(f"{name}: " + (f"{quoted(text)} is not a latitude" if text else "it is empty")
                                 + f". Write degrees north as a number, for example {self.example}.")
         degrees = float(number[1].replace("−", "-"))
-        low, high = (Q(end).m for end in (self.low, self.high))
+        low, high = float(self.low), float(self.high)
         if (number[2] or "N").upper() == "S" or not low <= degrees <= high:
             raise QuantityError(f"{name}: {shortened(text, 40)} is outside {low:g} to {high:g} degrees north, "
                                 f"the range this climate was drawn for. Write, for example, {self.example}.")
@@ -202,23 +202,21 @@ class OwnStart(OwnForm):
 
     def __init__(self, pond, system="US"):
         self._pond, self._system = pond, system
-        kept, lifted, metric = _own(pond), yearreport.lifted_water(pond), system != "US"
+        kept, lifted = _own(pond), yearreport.lifted_water(pond)
         shown = kept or (demo_profile() if pond.invented else None)
         self.profile = W.Textarea(value=_as_text(shown) if shown else "", rows=8,
                                   description="Readings at dawn, in your own pond",
                                   placeholder=_as_text(demo_profile()))
-        self.lifted = [Box(f"Water lifted, {end}", "water flow", "190 L/s" if metric else "3000 gpm", "1 gpm",
-                           "200000 gpm", yearreport.flow_text(flow), convert=_water_only)
+        self.lifted = [Box.of("year", "lifted", system, yearreport.flow_text(flow), f"Water lifted, {end}",
+                              convert=_water_only)
                        for end, flow in zip(("low", "usual", "high"), lifted, strict=True)]
         owed = findings.pond_demand(pond) if shown else (0.0, 0.0, 0.0)
-        self.demand = [Box(f"Oxygen stagnant water takes, {end}", "oxygen", "5.1 mg/L", "0 mg/L", "60 mg/L",
-                           f"{value:.1f} mg/L" if value else "", optional=True)
+        self.demand = [Box.of("layers", "demand", system, f"{value:.1f} mg/L" if value else "",
+                              f"Oxygen stagnant water takes, {end}", optional=True)
                        for end, value in zip(("usual", "at most"), owed[1:], strict=True)]
-        floor = ROWS["oxygen", "floor"]
-        self.floor = Box(floor.box, floor.kind, floor.example_in(system), floor.low, floor.high,
-                         plain(pond.get("oxygen", "floor", Q(FLOOR, "mg/L")), "oxygen", system), convert=_bearable)
-        self.latitude = North("Latitude, degrees north", "latitude", "38.5", "25 degree", "50 degree",
-                              f"{yearstart.latitude_of(pond):.10g}")
+        self.floor = Box.of("oxygen", "floor", system, convert=_bearable,
+                            value=plain(pond.get("oxygen", "floor", Q(FLOOR, "mg/L")), "oxygen", system))
+        self.latitude = North.of("year", "latitude", system, f"{yearstart.latitude_of(pond):.10g}")
         self.winter = W.Dropdown(description="Winter", options=[wintercheck.OPEN, wintercheck.NO_AIR,
                                                                 wintercheck.WITH_AIR, wintercheck.NO_ICE])
         self._remembered, self._sources = self._named()

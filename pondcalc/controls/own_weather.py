@@ -26,12 +26,10 @@ class OwnWeather(OwnForm):
         self._pond, self._system = pond, system
         self.file = W.FileUpload(description="Weather file (CSV)", accept=".csv,.txt", layout={"width": "230px"})
         self.typed = W.Textarea(placeholder=EXAMPLE, description="or pasted", rows=5)
-        self.latitude = North("Latitude, degrees north", "latitude", "38.5", "25 degree", "50 degree",
-                              f"{yearstart.latitude_of(pond):g}")
-        clear = "3.3 ft" if system == "US" else "1 m"
-        self.secchi = Box("A white disk is seen down to", "depth", clear, ROWS["oxygen", "secchi_depth"].low,
-                          ROWS["oxygen", "secchi_depth"].high, clear)
-        self.shelter = Box("Open wind that reaches the pond", "share", "60 %", "5 %", "100 %", "60 %")
+        self.latitude = North.of("year", "latitude", system, f"{yearstart.latitude_of(pond):g}")
+        clear = ROWS["year", "secchi_depth"].example_in(system)
+        self.secchi = Box.of("year", "secchi_depth", system, clear)
+        self.shelter = Box.of("year", "shelter", system, ROWS["year", "shelter"].usual)
         boxes = (self.latitude, self.secchi, self.shelter)
         super().__init__("a year in my own weather", [self.file, self.typed, grid(*boxes)],
                          [self.file, self.typed, *boxes], go="Run the year")
