@@ -221,7 +221,8 @@ def copper(pond, system="US"):
         here = {"temperature": 24.0, "heavy_bloom": False, "aerated": True, "trout": False} | SITUATIONS[situation]
         middle = min(max(volume.usual.m_as("m^3"), low), high)
         made = treatments.copper_plan.si((low, middle, high), alkalinity, dawn,
-                                         here["temperature"], here["heavy_bloom"], here["aerated"], here["trout"])
+                                         here["temperature"], here["heavy_bloom"], here["aerated"], here["trout"],
+                                         yearstart.floor_of(pond))
         return SimpleNamespace(made=made, most=most, alkalinity=alkalinity, dawn=dawn)
 
     def say(result, system):
