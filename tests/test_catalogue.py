@@ -70,7 +70,7 @@ def test_a_refusal_says_what_was_given_what_is_allowed_and_what_to_do():
 def test_limits_hold_what_six_written_digits_round_off_and_no_more():
     warm = ROWS["oxygen", "temperature"]
     assert warm.holds(Q(35.0, "degC")) and warm.holds(Q("95.0005 degF")) and not warm.holds(Q("95.1 degF"))
-    assert not ROWS["water", "deepest"].holds(Q("0.09 ft")) and not ROWS["oxygen", "fish"].holds(Q("-0.01 lb/acre"))
+    assert not ROWS["water", "deepest"].holds(Q("0.49 ft")) and not ROWS["oxygen", "fish"].holds(Q("-0.01 lb/acre"))
 
 
 def test_what_a_record_holds_or_the_usual():
