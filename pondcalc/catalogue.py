@@ -42,52 +42,23 @@ class Doubt(NamedTuple):
 
 
 class Row(NamedTuple):
-    """One quantity.
-
-    Parameters
-    ----------
-    section, name : str
-        Where the record keeps it.
-    kind : str
-        A key of ``units.KINDS``, or "text".
-    label : str
-        Its name beside a slider and on the plan.
-    form : {"one", "range", "list", "asked"}, optional
-        As one value, as low, usual and high, as many, or asked and not kept.
-    low, high : str, optional
-        Quantities outside which it is refused.
-    usual : str, optional
-        Taken where nothing is known.
-    because : str, optional
-        Why that one, or whose it is.
-    example : tuple of str, optional
-        As a reader of US and of metric units may write it.
-    slider : tuple, optional
-        Low and high end, and step in the US unit: narrower than the limits, and stretched to what the reader gave.
-    asks : str, optional
-        Name of its box in a form, where that says more than the label.
-    assumed : bool, optional
-        True where the plan takes the usual one for what nobody filled, and says so.
-    doubt : Doubt, optional
-    know_better : str, optional
-        How to find it out.
-    """
+    """One quantity, where the record keeps it, and all that is said of it; its quantities are text."""
 
     section: str
     name: str
-    kind: str
-    label: str
-    form: str = "one"
-    low: str | None = None
+    kind: str                   # a key of units.KINDS, or "text"
+    label: str                  # beside a slider and on the plan
+    form: str = "one"           # "one", a "range" of low, usual and high, a "list", or "asked" and not kept
+    low: str | None = None      # outside these it is refused
     high: str | None = None
-    usual: str | None = None
-    because: str = ""
-    example: tuple = ()
-    slider: tuple = ()
-    asks: str = ""
-    assumed: bool = False
-    doubt: Any = None
-    know_better: str = ""
+    usual: str | None = None    # taken where nothing is known
+    because: str = ""           # why that one, or whose it is
+    example: tuple = ()         # as a reader of US and of metric units may write it
+    slider: tuple = ()          # ends, and step in the US unit: inside the limits, stretched to what the reader gave
+    asks: str = ""              # name of its box in a form, where that says more than the label
+    assumed: bool = False       # the plan takes the usual one for what nobody filled, and says so
+    doubt: Doubt | None = None
+    know_better: str = ""       # how to find it out
 
     @property
     def unit(self):
