@@ -25,13 +25,14 @@ import numpy as np
 from scipy.optimize import brentq
 
 from .. import air, water
+from ..catalogue import usual
 from ..units import quantities
 from .lineflow import Chokes, Line, pressure_loss
 
 __all__ = ["Line", "PressureBudget", "static_pressure", "pressure_budget", "system_curve", "system_flow"]
 
 # defaults of the budget, explained at pressure_budget: Pa, times, Pa, velocity heads
-WET_PRESSURE, AGED, CHECK_VALVE, FITTINGS = 2750.0, 2.0, 2000.0, 5.0
+WET_PRESSURE, AGED, CHECK_VALVE, FITTINGS = usual("line", "wet_pressure"), 2.0, 2000.0, 5.0
 
 
 # how a diffuser of each age is called

@@ -19,6 +19,7 @@ import numpy as np
 from scipy.optimize import brentq
 
 from ..bubbles_and_oxygen.placement import OFF_BOTTOM
+from ..catalogue import ends, held, usual
 from ..how_much_oxygen.oxygen import airflow_by_area
 from ..textfiles import tidy
 from ..units import CFM, KINDS, Q, QuantityError, Range, quantities, read_quantity, show, show_range, unit_label
@@ -37,7 +38,8 @@ MEASURED = "I measured the bore"
 _LENGTH = r"(?:ft|feet|foot|m|meters?|metres?|yd|yards?|mi|miles?)"
 _SIZE = r"(?:in\.?|inch(?:es)?|mm|cm|\"|”)"
 _RUN = re.compile(rf"^\s*([\d.]+\s*{_LENGTH})\s*[,; ]\s*([\d./ -]+{_SIZE})\s*[,; ]?\s*(\D.*)?$", re.IGNORECASE)
-LONGEST, NARROWEST, WIDEST = 5000.0, 0.00254, 0.1016     # m; past these a slip of units is likelier than a line
+# m; past these a slip of units is likelier than a line
+LONGEST, (NARROWEST, WIDEST) = ends("line", "reach")[1], ends("line", "size")
 
 
 class LineTextError(ValueError):
@@ -99,8 +101,7 @@ def saved_line(pond):
     runs = [pond.get("line", key) or [one] for key, one in zip(("segment_length", "segment_bore"), whole, strict=True)]
     return SavedLine(depth.m_as("m"), tuple(Line.si(length.m_as("m"), bore.m_as("m"))
                                             for length, bore in zip(*runs, strict=True)),
-                     pond.get("site", "elevation", Q("0 ft")).m_as("m"),
-                     pond.get("line", "wet_pressure", Q(airline.WET_PRESSURE, "Pa")).m_as("Pa"), flow.m_as("m^3/s"))
+                     held(pond, "site", "elevation"), held(pond, "line", "wet_pressure"), flow.m_as("m^3/s"))
 
 
 def air_wanted(pond):
@@ -130,15 +131,12 @@ def line_start(pond):
     -------
     LineStart
     """
-    deepest = pond.get("water", "deepest", Q("14.1 ft"))
-    off_bottom = max(deepest.m_as("m") - OFF_BOTTOM, 0.3)
+    off_bottom = max(held(pond, "water", "deepest") - OFF_BOTTOM, 0.3)
     saved = pond.get("line", "submergence", pond.get("air", "submergence", Q(off_bottom, "m")))
     flow = air_wanted(pond)
-    return LineStart(saved.m_as("m"), pond.get("line", "length", Q("250 ft")).m_as("m"),
-                     pond.get("line", "inside_diameter", Q("0.824 in")).m_as("m"),
-                     (Q("4 cfm") if flow is None else flow).m_as("m^3/s"),
-                     pond.get("site", "elevation", Q("0 ft")).m_as("m"),
-                     pond.get("site", "price", Q("17.3 cents/kWh")).m_as("dollar/J"))
+    return LineStart(saved.m_as("m"), held(pond, "line", "length"), held(pond, "line", "inside_diameter"),
+                     usual("line", "flow_free_air") if flow is None else flow.m_as("m^3/s"),
+                     held(pond, "site", "elevation"), held(pond, "site", "price", "dollar/J"))
 
 
 def kinds_of_line():
@@ -224,7 +222,7 @@ def read_segments(text):
         else:
             bore = _length(cells[1], place, "bore")
         if not 0 < length <= LONGEST:
-            raise LineTextError(f"{place}: a length of {shortened(cells[0])} is outside 0 to 3 miles (0 to 5 km). "
+            raise LineTextError(f"{place}: a length of {shortened(cells[0])} is outside 0 to 3 miles (0 to 4.8 km). "
                                 "Check the unit.")
         if not NARROWEST <= bore <= WIDEST:
             raise LineTextError(f"{place}: a bore of {shortened(cells[1])} is outside 0.1 to 4 inches (2.5 to 100 mm). "

@@ -10,6 +10,7 @@ import re
 import ipywidgets as W
 from traitlets import TraitError
 
+from ..catalogue import ROWS, held
 from ..units import KINDS, Q, QuantityError, fits, read_quantity, show, unit_label
 from ..wording import shortened
 
@@ -59,6 +60,12 @@ class Box(W.Text):
     convert : callable, optional
         Turns a quantity of another kind into this one, or passes it on; may refuse with QuantityError.
     """
+
+    @classmethod
+    def of(cls, section, name, system, value="", label=None, **more):
+        """The box of a row of the catalogue; a `label` where one form asks several of a row, and `more` as above."""
+        row = ROWS[section, name]
+        return cls(label or row.box, row.kind, row.example_in(system), row.low, row.high, value, **more)
 
     def __init__(self, label, kind, example, low, high, value="", optional=False, bare=None, convert=None):
         super().__init__(value=value, description=label, placeholder=f"for example: {example}")
@@ -150,11 +157,10 @@ def refill(boxes, typed):
 
 def price_box(pond):
     """Box for the price of electricity, with the pond's own in it."""
-    price = pond.get("site", "price", Q("17.3 cents/kWh")).m_as("dollar/kilowatt_hour")
-    return Box("Price of electricity", "price", "17.3 cents/kWh", "0.005 $/kWh", "2 $/kWh", f"{price:.4g} $/kWh")
+    return Box.of("site", "price", pond.system, f"{held(pond, 'site', 'price'):.4g} $/kWh")
 
 
 def highest_box(label, system, known=None):
     """Box for the highest pressure a seller names for a machine; `known` (a quantity) stands in it at first."""
-    return Box(label, "pressure", "80 kPa" if system != "US" else "12 psi", "0 psi", "200 psi",
-               "" if known is None else plain(known, "pressure", system), optional=True)
+    return Box.of("line", "highest", system, "" if known is None else plain(known, "pressure", system), label,
+                  optional=True)

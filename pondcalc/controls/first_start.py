@@ -8,9 +8,10 @@ import ipywidgets as W
 import numpy as np
 
 from .. import air, datafiles, findings
+from ..catalogue import held
 from ..figures import first_start as draw
 from ..figures import style
-from ..how_much_oxygen import fishlimits
+from ..how_much_oxygen.fishlimits import FLOOR, KILL, STRESS
 from ..the_year import firststart, startladder, upkeep, weather, wintercheck, yearcase, yearreport, yearstart
 from ..units import FOOT, Q, QuantityError, Range, show, show_range
 from ..warm_over_cold import overturn, profile
@@ -51,7 +52,7 @@ def _demand(pond):
 
 def _pressure(pond):
     """Of the air over the pond (Pa), at the height the rest of this workbook starts from."""
-    return float(air.pressure_by_elevation.si(yearstart.height_of(pond)))
+    return float(air.pressure_by_elevation.si(held(pond, "site", "elevation")))
 
 
 def _left_out(read, deep, system):
@@ -66,14 +67,11 @@ def _left_out(read, deep, system):
                 "hours depend on it." if hides_layers else "")), hides_layers
 
 
-LEAST_FLOOR = next(limit.level for limit in fishlimits.limits_for("warm") if "most are stressed" in limit.meaning)
-
-
 def _low_floor(floor):
     """Words about oxygen to keep that fish cannot bear, or none."""
-    return "" if floor >= LEAST_FLOOR else (
+    return "" if floor >= STRESS else (
         f" But {floor:.1f} mg/L to keep is too low to plan with: most warm-water fish are stressed below "
-        f"{LEAST_FLOOR:.0f}, and some die below 2.")
+        f"{STRESS:.0f}, and some die below {KILL:.0f}.")
 
 
 def ladder(pond, system="US"):
@@ -96,8 +94,7 @@ def ladder(pond, system="US"):
                                custom=firststart.COMMON_HOURS, stop=made.stop_reading)
     return Explorer("A ladder of run times for the first days", model, draw.ladder, _say_ladder,
                     [Choice("readings", "Readings", {words: words for words in profiles}, next(iter(profiles))),
-                     Slider("lifted", "Water the diffuser lifts", "water flow", "100 gpm", "10000 gpm",
-                            yearreport.flow_text(yearreport.lifted_water(pond).usual), step=100),
+                     Slider.of("year", "lifted", yearreport.flow_text(yearreport.lifted_water(pond).usual)),
                      _floor_slider(pond),
                      Slider("first_run", "First run", "run", "15 min", "1440 min", "1440 min", unit="h", step=15),
                      Slider("rise", "Longer each day by", "run", "0 min", "240 min", "0 min", unit="h", step=15)],
@@ -108,8 +105,7 @@ def ladder(pond, system="US"):
 
 
 def _floor_slider(pond):
-    return Slider("floor", "Oxygen to keep", "oxygen", "1 mg/L", "7 mg/L", f"{yearstart.floor_of(pond):.3g} mg/L",
-                  step=0.1)
+    return Slider.of("oxygen", "floor", f"{yearstart.floor_of(pond):.3g} mg/L")
 
 
 def _judged(made, floor):
@@ -125,7 +121,7 @@ def _judged(made, floor):
                 + (". Full power on the first day can kill the fish of a layered pond" if made.hours[0] == 24 else ""))
     if not np.isfinite(made.finish.high):
         return f"may leave lower water down after {startladder.LONGEST} days, and is not one to follow"
-    if floor < LEAST_FLOOR:
+    if floor < STRESS:
         return "keeps so low an aim at the bad end of every range, which is not enough for fish"
     return f"is kept: {yearreport.say_kept(made)}"
 
@@ -214,11 +210,20 @@ class North(Box):
             raise QuantityError(f"{name}: " + (f"{quoted(text)} is not a latitude" if text else "it is empty")
                                 + f". Write degrees north as a number, for example {self.example}.")
         degrees = float(number[1].replace("−", "-"))
-        low, high = (Q(end).m for end in (self.low, self.high))
+        low, high = float(self.low), float(self.high)
         if (number[2] or "N").upper() == "S" or not low <= degrees <= high:
             raise QuantityError(f"{name}: {shortened(text, 40)} is outside {low:g} to {high:g} degrees north, "
                                 f"the range this climate was drawn for. Write, for example, {self.example}.")
         return Q(degrees, "degree")
+
+
+def _bearable(floor):
+    """Oxygen to keep, unless it would harm the fish."""
+    if floor.check("[mass]/[length]**3") and floor.m_as("mg/L") < STRESS:
+        raise QuantityError(f"{floor.m_as('mg/L'):g} mg/L would harm the fish you want to keep. Most warm-water fish "
+                            f"are stressed below {STRESS:.0f} mg/L and some die below {KILL:.0f} (Texas A&M AgriLife). "
+                            f"Write {STRESS:.0f} or more; {FLOOR:.0f} is usual.")
+    return floor
 
 
 class OwnStart(OwnForm):
@@ -226,22 +231,21 @@ class OwnStart(OwnForm):
 
     def __init__(self, pond, system="US"):
         self._pond, self._system = pond, system
-        kept, lifted, metric = _own(pond), yearreport.lifted_water(pond), system != "US"
+        kept, lifted = _own(pond), yearreport.lifted_water(pond)
         shown = kept or (demo_profile() if pond.invented else None)
         self.profile = W.Textarea(value=_as_text(shown, system) if shown else "", rows=8,
                                   description="Readings at dawn, in your own pond",
                                   placeholder=_as_text(demo_profile(), system))
-        self.lifted = [Box(f"Water lifted, {end}", "water flow", "190 L/s" if metric else "3000 gpm", "1 gpm",
-                           "200000 gpm", yearreport.flow_text(flow), convert=_water_only)
+        self.lifted = [Box.of("year", "lifted", system, yearreport.flow_text(flow), f"Water lifted, {end}",
+                              convert=_water_only)
                        for end, flow in zip(("low", "usual", "high"), lifted, strict=True)]
         owed = (_demand(pond) if shown else None) or (0.0, 0.0, 0.0)
-        self.demand = [Box(f"Oxygen stagnant water takes, {end}", "oxygen", "5.1 mg/L", "0 mg/L", "60 mg/L",
-                           f"{value:.1f} mg/L" if value else "", optional=True)
+        self.demand = [Box.of("layers", "demand", system, f"{value:.1f} mg/L" if value else "",
+                              f"Oxygen stagnant water takes, {end}", optional=True)
                        for end, value in zip(("usual", "at most"), owed[1:], strict=True)]
-        self.floor = Box("Oxygen to keep", "oxygen", "4 mg/L", "0 mg/L", "12 mg/L",
-                         plain(pond.get("oxygen", "floor", Q(fishlimits.FLOOR, "mg/L")), "oxygen", system))
-        self.latitude = North("Latitude, degrees north", "latitude", "38.5", "25 degree", "50 degree",
-                              f"{yearstart.latitude_of(pond):.10g}")
+        self.floor = Box.of("oxygen", "floor", system, convert=_bearable,
+                            value=plain(pond.get("oxygen", "floor", Q(FLOOR, "mg/L")), "oxygen", system))
+        self.latitude = North.of("year", "latitude", system, f"{yearstart.latitude_of(pond):.10g}")
         self.winter = W.Dropdown(description="Winter", options=[wintercheck.OPEN, wintercheck.NO_AIR,
                                                                 wintercheck.WITH_AIR, wintercheck.NO_ICE])
         self._remembered, self._sources = self._named()
@@ -286,10 +290,6 @@ class OwnStart(OwnForm):
             raise QuantityError("the water lifted must not fall from low to usual to high; it reads "
                                 f"{', '.join(box.value for box in self.lifted)}.")
         floor = typed["floor"].m_as("mg/L")
-        if floor < LEAST_FLOOR:
-            raise QuantityError(f"“Oxygen to keep”: {floor:g} mg/L would harm the fish you want to keep. Most "
-                                f"warm-water fish are stressed below {LEAST_FLOOR:.0f} mg/L and some die below 2 "
-                                f"(Texas A&M AgriLife). Write {LEAST_FLOOR:.0f} or more; 4 is usual.")
         owed, most = (typed[end].m_as("mg/L") if end in typed else None for end in ("owed", "most"))
         return lifted, self._spread(owed, most), floor, typed["latitude"].m_as("degree")
 
@@ -334,7 +334,7 @@ class OwnStart(OwnForm):
         mud = yearreport.mud(self._pond)
         found = startladder.quickest_ladder.si(depth, area, read, lifted, deep, floor, demand, mud=mud,
                                                pressure_absolute=_pressure(self._pond))
-        climate = weather.typical_climate.si(latitude, yearstart.height_of(self._pond))
+        climate = weather.typical_climate.si(latitude, held(self._pond, "site", "elevation"))
         words, picture = [yearreport.say_ladder(found, self._system)], ""
         if not self._pond.has("water"):
             words.insert(0, "This record has no volume yet, so the water of the demonstration pond stands in.")

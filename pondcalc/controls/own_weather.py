@@ -5,9 +5,9 @@ import warnings
 import ipywidgets as W
 
 from .. import findings
+from ..catalogue import ROWS, held
 from ..figures import style
 from ..figures import the_year as draw
-from ..how_much_oxygen.oxygencase import SECCHI
 from ..the_year import weather, yearcase, yearreport, yearstart
 from ..units import Q, QuantityError
 from . import the_year
@@ -26,11 +26,10 @@ class OwnWeather(OwnForm):
         self._pond, self._system = pond, system
         self.file = W.FileUpload(description="Weather file (CSV)", accept=".csv,.txt", layout={"width": "230px"})
         self.typed = W.Textarea(placeholder=EXAMPLE, description="or pasted", rows=5)
-        self.latitude = North("Latitude, degrees north", "latitude", "38.5", "25 degree", "50 degree",
-                              f"{yearstart.latitude_of(pond):g}")
-        clear = "3.3 ft" if system == "US" else "1 m"
-        self.secchi = Box("A white disk is seen down to", "depth", clear, *SECCHI, clear)
-        self.shelter = Box("Open wind that reaches the pond", "share", "60 %", "5 %", "100 %", "60 %")
+        self.latitude = North.of("year", "latitude", system, f"{yearstart.latitude_of(pond):g}")
+        clear = ROWS["year", "secchi_depth"].example_in(system)
+        self.secchi = Box.of("year", "secchi_depth", system, clear)
+        self.shelter = Box.of("year", "shelter", system, ROWS["year", "shelter"].usual)
         boxes = (self.latitude, self.secchi, self.shelter)
         super().__init__("a year in my own weather", [self.file, self.typed, grid(*boxes)],
                          [self.file, self.typed, *boxes], go="Run the year")
@@ -43,7 +42,7 @@ class OwnWeather(OwnForm):
         typed = read_all(latitude=self.latitude, secchi=self.secchi, shelter=self.shelter)
         depth, area = findings.pond_shape(self._pond)
         deep = yearreport.submergence(self._pond, depth[-1])
-        height = yearstart.height_of(self._pond)
+        height = held(self._pond, "site", "elevation")
         latitude = typed["latitude"].m_as("degree")
         hours = weather.read_weather(source, Q(latitude, "degree"), Q(height, "m"))
         air = yearcase.air_season(weather.typical_climate.si(latitude, height))
