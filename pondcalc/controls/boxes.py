@@ -10,11 +10,12 @@ import re
 import ipywidgets as W
 from traitlets import TraitError
 
-from ..units import KINDS, Q, QuantityError, fits, read_quantity, show, unit_label
+from ..units import KINDS, Q, QuantityError, Range, fits, read_quantity, show, unit_label
 from ..wording import shortened
+from .explorer import FIT
 
 __all__ = ["Box", "read_all", "reason_of", "price_box", "highest_box", "grid", "text_in", "typed_in", "refill", "plain",
-           "STYLE", "CLASS"]
+           "as_typed", "FileOrText", "STYLE", "CLASS"]
 
 CLASS = "pond-form"
 # the name of a box stands above it and wraps, so that a narrow window cuts nothing off
@@ -99,6 +100,36 @@ class Box(W.Text):
         return value
 
 
+class FileOrText(W.VBox):
+    """A file to choose, or text typed in its place; the one whose name begins with “or” stands second.
+
+    Parameters
+    ----------
+    file, typed : str
+        Names of the two boxes.
+    example : str
+        Lines that might be typed; shown while the box is empty.
+    empty : str
+        What to do, where there is neither; "" where the reader of the text says so.
+    rows : int, optional
+        Lines that the box shows.
+    """
+
+    def __init__(self, file, typed, example, empty, rows=5):
+        self.file = W.FileUpload(description=file, accept=".csv,.txt", layout=FIT)
+        self.typed = W.Textarea(description=typed, placeholder=example, rows=rows)
+        self._empty = empty
+        super().__init__(sorted((self.file, self.typed), key=lambda box: box.description.startswith("or ")))
+
+    def read(self):
+        """Bytes of the file, or the text; QuantityError where there is neither or both."""
+        if self.typed.value.strip() and self.file.value:
+            raise QuantityError("There are typed readings and a file. Empty the box to use the file.")
+        if self._empty and not self.typed.value.strip() and not self.file.value:
+            raise QuantityError(self._empty)
+        return bytes(self.file.value[0]["content"]) if self.file.value else self.typed.value
+
+
 def read_all(**boxes):
     """What stands in all boxes, by name; if some cannot be used, all of those are named in one refusal.
 
@@ -119,7 +150,13 @@ def plain(quantity, kind, system, digits=4):
     """A quantity in the reader's unit as a person types it, without a comma for thousands."""
     unit = KINDS[kind][system != "US"]
     number = f"{quantity.m_as(unit):.{digits}g}"
-    return f"{number if 'e+' not in number else format(float(number), '.0f')} {unit_label(unit)}"
+    return f"{number if 'e+' not in number else format(float(number), '.0f')} {unit_label(unit)}".rstrip()
+
+
+def as_typed(value, kind, system):
+    """A value of the record as a person types it: words as they are, of a range the usual value."""
+    value = value.usual if isinstance(value, Range) else value
+    return value if isinstance(value, str) else plain(value, kind, system, 10 if kind == "number" else 4)
 
 
 def text_in(box):

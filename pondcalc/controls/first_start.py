@@ -15,7 +15,7 @@ from ..the_year import firststart, startladder, upkeep, weather, wintercheck, ye
 from ..units import FOOT, Q, QuantityError, Range, show, show_range
 from ..warm_over_cold import overturn, profile
 from ..wording import quoted, shortened
-from .boxes import Box, grid, plain, read_all
+from .boxes import Box, plain, read_all
 from .explorer import Choice, Explorer, Slider
 from .ownform import OwnForm
 
@@ -195,58 +195,42 @@ class North(Box):
 class OwnStart(OwnForm):
     """The reader's readings and lifted water in; a ladder, its rules and a picture out; saved to the record."""
 
+    _known = {"floor": ("floor", "oxygen"), "latitude": ("latitude", "number"), "winter": ("winter", "number")}
+    _begun = {"profile": "layers", "lifted": "air", "demand": "layers", "floor": "oxygen"}
+
     def __init__(self, pond, system="US"):
         self._pond, self._system = pond, system
         kept, lifted, metric = _own(pond), yearreport.lifted_water(pond), system != "US"
         shown = kept or (demo_profile() if pond.invented else None)
-        self.profile = W.Textarea(value=_as_text(shown) if shown else "", rows=8,
-                                  description="Readings at dawn, in your own pond",
-                                  placeholder=_as_text(demo_profile()))
-        self.lifted = [Box(f"Water lifted, {end}", "water flow", "190 L/s" if metric else "3000 gpm", "1 gpm",
-                           "200000 gpm", yearreport.flow_text(flow), convert=_water_only)
-                       for end, flow in zip(("low", "usual", "high"), lifted, strict=True)]
         owed = findings.pond_demand(pond) if shown else (0.0, 0.0, 0.0)
-        self.demand = [Box(f"Oxygen stagnant water takes, {end}", "oxygen", "5.1 mg/L", "0 mg/L", "60 mg/L",
-                           f"{value:.1f} mg/L" if value else "", optional=True)
-                       for end, value in zip(("usual", "at most"), owed[1:], strict=True)]
-        self.floor = Box("Oxygen to keep", "oxygen", "4 mg/L", "0 mg/L", "12 mg/L",
-                         plain(pond.get("oxygen", "floor", Q(fishlimits.FLOOR, "mg/L")), "oxygen", system))
-        self.latitude = North("Latitude, degrees north", "latitude", "38.5", "25 degree", "50 degree",
-                              f"{yearstart.latitude_of(pond):.10g}")
-        self.winter = W.Dropdown(description="Winter", options=[wintercheck.OPEN, wintercheck.NO_AIR,
-                                                                wintercheck.WITH_AIR, wintercheck.NO_ICE])
-        self._remembered, self._sources = self._named()
-        boxes = (*self.lifted, *self.demand, self.floor, self.latitude, self.winter)
-        super().__init__("my own first start and year", [self.profile, grid(*boxes)], [self.profile, *boxes], "year",
-                         WORKBOOK)
+        super().__init__("my own first start and year", {
+            "profile": W.Textarea(value=_as_text(shown) if shown else "", rows=8,
+                                  description="Readings at dawn, in your own pond",
+                                  placeholder=_as_text(demo_profile())),
+            "lifted": {end: Box(f"Water lifted, {end}", "water flow", "190 L/s" if metric else "3000 gpm", "1 gpm",
+                                "200000 gpm", yearreport.flow_text(flow), convert=_water_only)
+                       for end, flow in zip(("low", "usual", "high"), lifted, strict=True)},
+            "demand": {end.removeprefix("at "): Box(
+                f"Oxygen stagnant water takes, {end}", "oxygen", "5.1 mg/L", "0 mg/L", "60 mg/L",
+                f"{value:.1f} mg/L" if value else "", optional=True)
+                for end, value in zip(("usual", "at most"), owed[1:], strict=True)},
+            "floor": Box("Oxygen to keep", "oxygen", "4 mg/L", "0 mg/L", "12 mg/L",
+                         plain(pond.get("oxygen", "floor", Q(fishlimits.FLOOR, "mg/L")), "oxygen", system)),
+            "latitude": North("Latitude, degrees north", "latitude", "38.5", "25 degree", "50 degree",
+                              f"{yearstart.latitude_of(pond):.10g}"),
+            "winter": W.Dropdown(description="Winter", options=[wintercheck.OPEN, wintercheck.NO_AIR,
+                                                                wintercheck.WITH_AIR, wintercheck.NO_ICE])},
+            "year", WORKBOOK)
 
-    def _named(self):
-        """Boxes by the name under which their text is kept, and the sections that some begin with."""
-        lifted = {f"lifted {end}": box for end, box in zip(("low", "usual", "high"), self.lifted, strict=True)}
-        demand = {f"demand {end}": box for end, box in zip(("usual", "most"), self.demand, strict=True)}
-        boxes = {"profile": self.profile, **lifted, **demand, "floor": self.floor, "latitude": self.latitude,
-                 "winter": self.winter}
-        return boxes, {"profile": "layers", **dict.fromkeys(lifted, "air"), **dict.fromkeys(demand, "layers"),
-                       "floor": "oxygen"}
-
-    def _typed(self, kept):
-        """As in every form; of a record without what was typed, what became of it: floor, latitude and winter."""
-        floor, latitude, winter = (kept.get("year", name) for name in ("floor", "latitude", "winter"))
-        return super()._typed(kept) or [
-            *([] if floor is None else [f"floor: {plain(floor, 'oxygen', self._system)}"]),
-            *([] if latitude is None else [f"latitude: {latitude.m_as('dimensionless'):.10g}"]),
-            *([] if winter is None else [f"winter: {winter}"])]
-
-    def wanted(self):
+    def _kept(self):
         """As in every form, but nothing of the demonstration pond."""
-        values = super().wanted()
         if self._pond.invented:
             raise ValueError("this is the demonstration pond. Start your own in workbook 00, find its water in 01, "
                              "then run this workbook again.")
         if not self._pond.has("water"):
             raise ValueError("this record has no volume yet, so the numbers are those of the demonstration pond. Do "
                              "workbook 01 for your pond first, then run this workbook again.")
-        return values
+        return self.values
 
     def _read(self):
         """Lifted water (m3/s) and demand (mg/L) as ranges, floor and latitude, or QuantityError that names the box."""
@@ -320,8 +304,8 @@ class OwnStart(OwnForm):
             words += [yearreport.say_after(found.course, floor, self._system), "", yearreport.say_rules(wrap=False)]
             shown = SimpleNamespace(made=found.course, quickest=None, custom=firststart.COMMON_HOURS, floor=floor,
                                     stop=found.course.stop_reading)
-            svg = style.render(draw.ladder, shown, self._system, size=(style.WIDTH, 4.9))
-            picture = _table(found.course) + style.inline(svg, f"My first start. {words[0]}", "own-start")
+            picture = _table(found.course) + self._drawn("own-start", f"My first start. {words[0]}", draw.ladder, shown,
+                                                         self._system, size=(style.WIDTH, 4.9))
         ice = yearcase.ice_season.si(depth, area, latitude, climate.elevation)
         values = yearreport.year_section(found, lifted, floor, upkeep.calendar(climate, ice),
                                          yearcase.air_season(climate), self.winter.value, latitude, ranges)

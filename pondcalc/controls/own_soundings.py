@@ -7,10 +7,8 @@ import ipywidgets as W
 
 from .. import findings
 from ..figures import how_much_water as draw
-from ..figures import style
 from ..how_much_water import survey
 from ..wording import shortened
-from .boxes import grid
 from .explorer import FIT
 from .ownform import OwnForm
 from .saying import plainly
@@ -47,23 +45,28 @@ def _rows_left_out(read):
             f"<ul>{rows}</ul></div></details>")
 
 
+LENGTHS = {"what the heading says": None, "feet": "ft", "meters": "m"}
+
+
 class OwnSoundings(OwnForm):
     """Upload soundings and a shoreline, look at what was read, and save the water to the pond record."""
 
     def __init__(self, system="US"):
         self._system = system
-        lengths = {"what the heading says": None, "feet": "ft", "meters": "m"}
-        self.soundings, self.shoreline = (self._upload(words) for words in ("Soundings (CSV)", "Shoreline (CSV)"))
-        self.unit = W.Dropdown(description="Depths are in", options=lengths | {"centimeters": "cm", "inches": "in"})
-        self.place = W.Dropdown(description="Positions are in", options=lengths)
-        self.sign = W.Dropdown(description="Depths count", options={"down, positive": "downward",
-                                                                    "as negative numbers": "upward"})
         clear = W.Button(description="Take both files out", icon="times", layout=FIT)
         clear.on_click(lambda _: self.clear())
-        super().__init__("my own soundings", [W.HBox([self.soundings, self.shoreline, clear],
-                                                     layout={"flex_flow": "row wrap"}),
-                                              grid(self.unit, self.place, self.sign)],
-                         [self.soundings, self.shoreline, self.unit, self.place, self.sign], "water", WORKBOOK)
+        super().__init__("my own soundings", {
+            "soundings": self._upload("Soundings (CSV)"), "shoreline": self._upload("Shoreline (CSV)"), "out": clear,
+            "unit": W.Dropdown(description="Depths are in", options=LENGTHS | {"centimeters": "cm", "inches": "in"}),
+            "place": W.Dropdown(description="Positions are in", options=LENGTHS),
+            "sign": W.Dropdown(description="Depths count", options={"down, positive": "downward",
+                                                                    "as negative numbers": "upward"})},
+            "water", WORKBOOK)
+
+    @staticmethod
+    def _keeps(_):
+        """Nothing: these lists say how a file is to be read, and it is gone."""
+        return False
 
     @staticmethod
     def _upload(words):
@@ -90,9 +93,8 @@ class OwnSoundings(OwnForm):
         except ValueError as problem:
             raise ValueError(in_form_words(str(problem)).replace("the soundings text", name)) from None
         found, gaps = findings.say_water(values, self._system), findings.say_gaps(doubt, self._system)
-        svg = style.render(draw.depth_map, basin, read.soundings, read.shoreline, self._system, doubt.seen.wanted,
-                           size=(7.2, 5.0))
-        picture = style.inline(svg, f"Depth map of your pond. {found} {gaps}".rstrip(), "own-map")
+        picture = self._drawn("own-map", f"Depth map of your pond. {found} {gaps}".rstrip(), draw.depth_map, basin,
+                              read.soundings, read.shoreline, self._system, doubt.seen.wanted, size=(7.2, 5.0))
         words = [survey.report(read, self._system, SHOWN), found, gaps,
                  *findings.water_notes(basin, doubt, self._system)]
         return in_form_words("\n".join(filter(None, words))), values, picture + _rows_left_out(read)

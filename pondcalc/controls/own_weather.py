@@ -2,16 +2,13 @@
 
 import warnings
 
-import ipywidgets as W
-
 from .. import findings
-from ..figures import style
 from ..figures import the_year as draw
 from ..how_much_oxygen.oxygencase import SECCHI
 from ..the_year import weather, yearcase, yearreport, yearstart
-from ..units import Q, QuantityError
+from ..units import Q
 from . import the_year
-from .boxes import Box, grid, read_all
+from .boxes import Box, FileOrText, read_all
 from .first_start import North
 from .ownform import OwnForm
 
@@ -24,22 +21,18 @@ class OwnWeather(OwnForm):
 
     def __init__(self, pond, system="US"):
         self._pond, self._system = pond, system
-        self.file = W.FileUpload(description="Weather file (CSV)", accept=".csv,.txt", layout={"width": "230px"})
-        self.typed = W.Textarea(placeholder=EXAMPLE, description="or pasted", rows=5)
-        self.latitude = North("Latitude, degrees north", "latitude", "38.5", "25 degree", "50 degree",
-                              f"{yearstart.latitude_of(pond):g}")
         clear = "3.3 ft" if system == "US" else "1 m"
-        self.secchi = Box("A white disk is seen down to", "depth", clear, *SECCHI, clear)
-        self.shelter = Box("Open wind that reaches the pond", "share", "60 %", "5 %", "100 %", "60 %")
-        boxes = (self.latitude, self.secchi, self.shelter)
-        super().__init__("a year in my own weather", [self.file, self.typed, grid(*boxes)],
-                         [self.file, self.typed, *boxes], go="Run the year")
+        super().__init__("a year in my own weather", {
+            "given": FileOrText("Weather file (CSV)", "or pasted", EXAMPLE, "choose a file or paste some weather "
+                                  f"first, with a heading line such as “{EXAMPLE.splitlines()[0]}”."),
+            "latitude": North("Latitude, degrees north", "latitude", "38.5", "25 degree", "50 degree",
+                              f"{yearstart.latitude_of(pond):g}"),
+            "secchi": Box("A white disk is seen down to", "depth", clear, *SECCHI, clear),
+            "shelter": Box("Open wind that reaches the pond", "share", "60 %", "5 %", "100 %", "60 %")},
+            go="Run the year")
 
     def _found(self):
-        source = bytes(self.file.value[0]["content"]) if self.file.value else self.typed.value
-        if not source.strip():
-            raise QuantityError("choose a file or paste some weather first, with a heading line such as "
-                                f"“{EXAMPLE.splitlines()[0]}”.")
+        source = self.given.read()
         typed = read_all(latitude=self.latitude, secchi=self.secchi, shelter=self.shelter)
         depth, area = findings.pond_shape(self._pond)
         deep = yearreport.submergence(self._pond, depth[-1])
@@ -61,5 +54,5 @@ class OwnWeather(OwnForm):
                          "another time shows its first weeks wrong.")
         if not self._pond.has("water"):
             words.append("This record has no volume yet, so the water is that of the demonstration pond.")
-        svg = style.render(draw.year, made, self._system, size=the_year.YEAR_SIZE)
-        return "\n".join(words), None, style.inline(svg, f"A year in my own weather. {words[0]}", "own-weather")
+        return words, None, self._drawn("own-weather", f"A year in my own weather. {words[0]}", draw.year, made,
+                                        self._system, size=the_year.YEAR_SIZE)

@@ -3,8 +3,6 @@
 import warnings
 from types import SimpleNamespace
 
-import ipywidgets as W
-
 from .. import datafiles, findings, record
 from ..figures import style
 from ..figures import the_year as draw
@@ -12,7 +10,7 @@ from ..how_much_oxygen.oxygencase import SECCHI_SHOWN
 from ..how_much_water import handrange
 from ..the_year import logbook, treatments, upkeep, weather, wintercheck, yearcase, yearreport, yearstart
 from ..units import Q, show
-from .boxes import Box, grid
+from .boxes import Box, FileOrText
 from .explorer import Choice, Explorer, Slider
 from .ownform import OwnForm
 
@@ -188,24 +186,20 @@ class OwnLog(OwnForm):
 
     def __init__(self, system="US", pond=None):
         self._system, self._floor = system, yearstart.floor_of(pond or record.demo())
-        self.file = W.FileUpload(description="Log file (CSV)", accept=".csv,.txt", layout={"width": "230px"})
-        self.typed = W.Textarea(placeholder="date, gauge pressure (psi), hour meter (h), top oxygen (mg/L)\n"
-                                            "2026-05-04, 7.4, 12, 9.1\n2026-05-11, 7.4, 180, 8.8",
-                                description="or typed", rows=5)
-        self.hours = Box("Hours planned a day", "time", "24 h", "0.1 h", "24 h", "24 h", bare="hour")
-        super().__init__("my own log", [self.file, self.typed, grid(self.hours)], [self.file, self.typed, self.hours],
-                         go="Read my log", trouble="Not read")
+        super().__init__("my own log", {
+            "given": FileOrText("Log file (CSV)", "or typed", "date, gauge pressure (psi), hour meter (h), top oxygen "
+                              "(mg/L)\n2026-05-04, 7.4, 12, 9.1\n2026-05-11, 7.4, 180, 8.8",
+                              "choose a file or type some readings first, with a heading line."),
+            "hours": Box("Hours planned a day", "time", "24 h", "0.1 h", "24 h", "24 h", bare="hour")},
+            go="Read my log", trouble="Not read")
 
     def _found(self):
-        source = bytes(self.file.value[0]["content"]) if self.file.value else self.typed.value
-        if not source.strip():
-            raise ValueError("choose a file or type some readings first, with a heading line.")
-        read = logbook.read_log(source)
+        read = logbook.read_log(self.given.read())
         result = _judge(read, len(read.day), self.hours.read().m_as("hour"), logbook.PRESSURE_SHIFT,
                         self._floor)
         words = _say_log(result, self._system)
-        svg = style.render(draw.log, result, self._system, size=(style.WIDTH, 4.9))
-        return words, None, style.inline(svg, f"Trends of my log. {words}", "own-log")
+        return words, None, self._drawn("own-log", f"Trends of my log. {words}", draw.log, result, self._system,
+                                        size=(style.WIDTH, 4.9))
 
 
 def copper(pond, system="US"):
