@@ -19,6 +19,7 @@ plastic. Follow the label, the local code and the maker's limits for line and fi
 import numpy as np
 
 from . import water
+from .refusals import Refused
 from .units import quantities
 
 __all__ = ["pressure_by_elevation", "density", "viscosity", "free_air_to_actual", "actual_to_free_air",
@@ -45,8 +46,8 @@ def _check(owner, name, value, low, high, unit, advice, scale=1.0):
     if not water.inside(value, low, high):
         bad = water.first_outside(value, low, high)
         if bad is not None:
-            raise ValueError(f"{owner}: {name} is {bad * scale:.5g}{unit}, but it must be {low * scale:g} to "
-                             f"{high * scale:g}{unit}. {advice}")
+            raise Refused(f"{name} is {bad * scale:.5g}{unit}, but it must be {low * scale:g} to "
+                          f"{high * scale:g}{unit}. {advice}", by=owner)
 
 
 def _kelvin(temperature, owner):

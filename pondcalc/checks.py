@@ -11,6 +11,7 @@ import re
 from dataclasses import dataclass
 
 from . import datafiles
+from .refusals import plainly
 from .units import KINDS, Q, QuantityError, read_quantity, show
 
 __all__ = ["Choice", "Number", "Verdict", "load", "question", "judge"]
@@ -116,7 +117,7 @@ def judge(asked, given, system="US"):
         if asked.kind == "money a year" and value.check("[currency]"):
             value = value / Q(1.0, "year")
     except QuantityError as problem:
-        return Verdict(None, f"{problem} Here that would look like {example}.")
+        return Verdict(None, f"{plainly(problem)} Here that would look like {example}.")
     if not value.check(asked.answer.dimensionality):
         return Verdict(None, f"{given.strip()} is not the kind of number asked for. Write something like {example}.")
     if _near(value, asked.answer, asked.within):

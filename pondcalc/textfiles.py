@@ -7,6 +7,7 @@ import csv
 import re
 from pathlib import Path
 
+from .refusals import Refused
 from .wording import quoted, shortened
 
 _BOOK = "Open it and save the sheet as CSV (comma separated), then read that."
@@ -27,7 +28,7 @@ _OTHER_KINDS = (
     (r"\s*[\[{]\s*[\"{\[]", "a settings or data file (JSON), not a table", "Save the readings as CSV, with a heading."))
 
 
-class FieldDataError(ValueError):
+class FieldDataError(Refused):
     """Readings from the field that cannot be used: says what came, what is allowed, what to do next."""
 
 

@@ -14,7 +14,8 @@ MODULES = sorted((ROOT / "pondcalc").rglob("*.py"))
 # what may import what, from the ground up; a folder not named here computes, and so does a module beside the folders
 TOP = {"record": 1, "findings": 2, "your_plan": 2, "figures": 3, "checks": 3, "controls": 4}
 # these import nothing of the package but what is named
-ALONE = {"spellings": set(), "wording": {"spellings"}, "datafiles": {"wording"}, "units": {"spellings", "wording"}}
+ALONE = {"spellings": set(), "wording": {"spellings"}, "datafiles": {"wording"}, "refusals": set(),
+         "units": {"refusals", "spellings", "wording"}}
 
 
 def tracked():

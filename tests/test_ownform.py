@@ -21,6 +21,7 @@ from pondcalc.controls import (
     own_soundings,
     ownform,
 )
+from pondcalc.refusals import Refused
 from pondcalc.units import Q, Range
 
 DEMO = record.demo()
@@ -49,7 +50,7 @@ class Sum(ownform.OwnForm):
         self.seen = self.message.value
         depth = self.depth.read()
         if depth > Q("20 ft"):
-            raise ValueError("own_line: no such depth")
+            raise Refused("no such depth", by="own_line")
         return f"{2 * depth.m_as('ft'):.0f} ft", {"submergence": depth}, ""
 
 

@@ -20,6 +20,7 @@ from pondcalc.bubbles_and_oxygen import bucketlog
 from pondcalc.how_much_oxygen import oxygenlog
 from pondcalc.how_much_water import survey, surveymap
 from pondcalc.power_and_housing import plate
+from pondcalc.refusals import Caution
 from pondcalc.the_year import logbook, weather
 from pondcalc.units import QuantityError
 from pondcalc.warm_over_cold import profile
@@ -119,7 +120,7 @@ def attempt(read, source):
         except ValueError as problem:
             result, refusal = None, str(problem)
     for caution in caught:
-        assert caution.category is UserWarning, caution
+        assert issubclass(caution.category, Caution), caution
         assert len(str(caution.message)) < 400 and not unfinished(str(caution.message))
     return result, refusal
 

@@ -24,6 +24,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from .. import air, water
+from ..refusals import Caution, Refused
 from ..units import Q, quantities, record, show
 from .friction import check_flow, friction_factor, reynolds_number
 from .lineflow import (
@@ -89,11 +90,11 @@ class Diffuser:
         """Refuse points that do not make a rising curve, and freeze the ones that do."""
         flow, wet = (np.array(values, float) for values in (self.flow_free_air, self.wet_pressure))
         if flow.ndim != 1 or flow.shape != wet.shape or len(flow) < 2:
-            raise ValueError(f"Diffuser: {flow.size} flows and {wet.size} wet pressures. Give two or more "
-                             "points, a wet pressure for each flow.")
+            raise Refused(f"{flow.size} flows and {wet.size} wet pressures. Give two or more points, a wet pressure "
+                          "for each flow.", by="Diffuser")
         if not (flow[0] >= 0 and wet[0] >= 0 and np.all(np.diff(flow) > 0) and np.all(np.diff(wet) >= 0)):
-            raise ValueError("Diffuser: list the points from the smallest flow up; the flow must rise, the "
-                             "wet pressure must not fall, and neither may be below 0. Check the two columns.")
+            raise Refused("list the points from the smallest flow up; the flow must rise, the wet pressure must not "
+                          "fall, and neither may be below 0. Check the two columns.", by="Diffuser")
         for name, values in (("flow_free_air", flow), ("wet_pressure", wet)):
             values.setflags(write=False)
             object.__setattr__(self, name, values)
@@ -118,11 +119,11 @@ def wet_pressure(diffuser, flow_free_air, ageing=1.0):
     """
     flow = check_flow(flow_free_air, "wet_pressure")
     if np.any(~(np.asarray(ageing, float) >= 1)):
-        raise ValueError(f"wet_pressure: ageing is {ageing}, but it must be 1 (new) or more.")
+        raise Refused(f"ageing is {ageing}, but it must be 1 (new) or more.", by="wet_pressure")
     if np.any((flow > diffuser.flow_free_air[-1]) | (flow < diffuser.flow_free_air[0]) & (flow > 0)):
         first, last = (show(Q(float(diffuser.flow_free_air[i]), "m3/s"), "air flow") for i in (0, -1))
-        warnings.warn(f"wet_pressure: the diffuser's points run from {first} to {last}; outside them the end "
-                      "value is kept, which is a guess.", stacklevel=2)
+        warnings.warn(Caution(f"the diffuser's points run from {first} to {last}; outside them the end value is kept, "
+                              "which is a guess.", by="wet_pressure"), stacklevel=2)
     return np.interp(flow, diffuser.flow_free_air, diffuser.wet_pressure) * ageing
 
 
@@ -154,8 +155,8 @@ def static_pressure(depth, temperature=20.0):
     p = rho g h, with g = 9.80665 m/s2.
     """
     if np.any(~(np.asarray(depth, float) >= 0)):
-        raise ValueError(f"static_pressure: the diffuser depth is {depth} m. Depth counts downward from "
-                         "the water surface, so it must be 0 or more.")
+        raise Refused(f"the diffuser depth is {depth} m. Depth counts downward from the water surface, so it must be 0 "
+                      "or more.", by="static_pressure")
     return water.density.si(temperature) * air.GRAVITY * depth
 
 
@@ -165,8 +166,8 @@ def _check_parts(wet_pressure, ageing, check_valve_pressure, loss_coefficient, m
                                ("check_valve_pressure", check_valve_pressure, 0),
                                ("loss_coefficient", loss_coefficient, 0), ("margin", margin, 0)):
         if np.any(~(np.asarray(value, float) >= least)):
-            raise ValueError(f"pressure_budget: {name} is {value}, but it must be {least} or more. "
-                             "Leave it out to use the default.")
+            raise Refused(f"{name} is {value}, but it must be {least} or more. Leave it out to use the default.",
+                          by="pressure_budget")
 
 
 def _over_diffuser(depth, elevation, water_temperature):

@@ -18,6 +18,7 @@ import numpy as np
 from scipy.optimize import brentq
 
 from .. import air
+from ..refusals import Caution, Refused
 from ..units import Q, quantities, record, show
 from . import orifice
 from .airline import AGED, CHECK_VALVE, FITTINGS, WET_PRESSURE, static_pressure
@@ -69,9 +70,9 @@ class Branch:
         for name, least in (("depth", 0), ("wet_pressure", 0), ("ageing", 1), ("check_valve_pressure", 0),
                             ("loss_coefficient", 0), ("throttle", 0)):
             if not getattr(self, name) >= least:
-                raise ValueError(f"Branch: {name} is {getattr(self, name)}, but it must be {least} or more.")
+                raise Refused(f"{name} is {getattr(self, name)}, but it must be {least} or more.", by="Branch")
         if self.orifice_bore is not None and not self.orifice_bore > 0:
-            raise ValueError("Branch: the orifice bore must be more than 0; leave it out for none.")
+            raise Refused("the orifice bore must be more than 0; leave it out for none.", by="Branch")
 
 
 class BranchFlows(NamedTuple):
@@ -172,7 +173,7 @@ def branch_flow(branch, manifold_pressure_gauge, elevation=0.0, temperature=20.0
 
 def _manifold(branches, flow, elevation, temperature):
     if not branches:
-        raise ValueError("solve_branches: there is no branch. Give a list of one or more.")
+        raise Refused("there is no branch. Give a list of one or more.", by="solve_branches")
 
     def surplus(pressure):
         return sum(branch_flow.si(b, pressure, elevation, temperature) for b in branches) - flow
@@ -185,13 +186,13 @@ def _manifold(branches, flow, elevation, temperature):
         high = HIGHEST
         if low >= high or surplus(high) < 0:
             raise CannotReach(
-                f"solve_branches: {show(Q(flow, 'm3/s'), 'air flow')} of free air does not fit through the branches "
-                f"at any pressure up to {show(Q(HIGHEST, 'Pa'), 'pressure')}. Use wider lines, more branches or less "
-                "air.")
+                f"{show(Q(flow, 'm3/s'), 'air flow')} of free air does not fit through the branches at any pressure up "
+                f"to {show(Q(HIGHEST, 'Pa'), 'pressure')}. Use wider lines, more branches or less air.",
+                by="solve_branches")
     pressure, report = brentq(surplus, low, high, xtol=1e-4, rtol=1e-13, full_output=True, disp=False)
     if not report.converged:
-        raise ValueError(f"solve_branches: no answer found after {report.iterations} steps ({report.flag}). "
-                         "Check for a line of almost no bore or an orifice like a pinhole.")
+        raise Refused(f"no answer found after {report.iterations} steps ({report.flag}). Check for a line of almost no "
+                      "bore or an orifice like a pinhole.", by="solve_branches")
     return pressure
 
 
@@ -228,7 +229,7 @@ def solve_branches(branches, flow_free_air, trunk=None, elevation=0.0, temperatu
     """
     flow = float(flow_free_air)
     if not flow >= 0:
-        raise ValueError("solve_branches: the total flow must be 0 or more.")
+        raise Refused("the total flow must be 0 or more.", by="solve_branches")
     manifold = _manifold(branches, flow, elevation, temperature)
     flows = np.array([branch_flow.si(branch, manifold, elevation, temperature) for branch in branches])
     return BranchFlows(flows, manifold, manifold + _trunk_loss(trunk, flow, manifold, elevation, temperature))
@@ -276,12 +277,12 @@ def solve_with_compressor(branches, curve, trunk=None, elevation=0.0, temperatur
         return needs(float(curve_flow.si(curve, pressure))) - pressure
     opens = needs(0.0)
     if opens >= highest:
-        raise CannotReach("solve_with_compressor: the first branch opens at "
-                          f"{show(Q(opens, 'Pa'), 'pressure')} and the curve ends at "
-                          f"{show(Q(highest, 'Pa'), 'pressure')}. Choose a compressor rated higher.")
+        raise CannotReach(f"the first branch opens at {show(Q(opens, 'Pa'), 'pressure')} and the curve ends at "
+                          f"{show(Q(highest, 'Pa'), 'pressure')}. Choose a compressor rated higher.",
+                          by="solve_with_compressor")
     if excess(highest) > 0:
-        raise CannotReach("solve_with_compressor: even at the last point of the curve the branches ask for "
-                          "more pressure. Use wider lines, more branches, or a compressor rated higher.")
+        raise CannotReach("even at the last point of the curve the branches ask for more pressure. Use wider lines, "
+                          "more branches, or a compressor rated higher.", by="solve_with_compressor")
     if excess(lowest) <= 0:
         pressure, flow = None, float(curve.flow_free_air[0])
     else:
@@ -291,8 +292,8 @@ def solve_with_compressor(branches, curve, trunk=None, elevation=0.0, temperatur
     for branch, part in zip(branches, found.flow_free_air, strict=True):
         if part == 0:
             name = branch.name or show(Q(branch.depth, "m"), "depth")
-            warnings.warn(f"solve_with_compressor: the branch {name!r} gets no air; the others take it at "
-                          "less pressure than it needs to open. Throttle the shallow ones.", stacklevel=2)
+            warnings.warn(Caution(f"the branch {name!r} gets no air; the others take it at less pressure than it needs "
+                                  "to open. Throttle the shallow ones.", by="solve_with_compressor"), stacklevel=2)
     return found
 
 
@@ -321,7 +322,7 @@ def balance(branches, wanted_flow, elevation=0.0, temperature=20.0):
     """
     wanted = np.broadcast_to(np.asarray(wanted_flow, float), (len(branches),))
     if not np.all(wanted > 0):
-        raise ValueError("balance: each wanted flow must be more than 0. Leave out a branch that is shut.")
+        raise Refused("each wanted flow must be more than 0. Leave out a branch that is shut.", by="balance")
     bare = [_bare(branch) for branch in branches]
     needs = np.array([float(branch_pressure.si(branch, flow, elevation, temperature))
                       for branch, flow in zip(bare, wanted, strict=True)])

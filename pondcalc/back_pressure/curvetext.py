@@ -10,6 +10,7 @@ What this leaves out: which "cfm" the sheet means. If its small print names othe
 
 import re
 
+from ..refusals import Refused
 from ..spellings import ABSOLUTE
 from ..textfiles import tidy
 from ..units import Quantity, QuantityError, absolute_words, read_quantity, show
@@ -29,7 +30,7 @@ _OPEN = re.compile(r"\b(?:(?:in|at|to)\s+)?(?:the\s+)?(?:open|free)\s+(?:air|flo
                    r"\bmax(?:imum)?\b\.?", re.IGNORECASE)
 
 
-class CurveTextError(ValueError):
+class CurveTextError(Refused):
     """Typed points that cannot be used: says which line, what was found, what to do next."""
 
 

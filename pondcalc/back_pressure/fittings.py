@@ -14,6 +14,7 @@ import numpy as np
 
 from ..datafiles import pick, read_table
 from ..limits import positive
+from ..refusals import Refused
 from ..units import quantities
 
 __all__ = ["fitting_names", "turbulent_friction", "fitting_loss", "fittings_loss"]
@@ -99,5 +100,5 @@ def fittings_loss(counts, inside_diameter, other=0.0):
     """
     for name, count in counts.items():
         if not count >= 0:
-            raise ValueError(f"fittings_loss: {count} of {name!r}. Count 0 or more.")
+            raise Refused(f"{count} of {name!r}. Count 0 or more.", by="fittings_loss")
     return sum((count * fitting_loss.si(name, inside_diameter) for name, count in counts.items()), other)

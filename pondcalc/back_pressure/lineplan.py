@@ -20,6 +20,7 @@ from scipy.optimize import brentq
 
 from ..bubbles_and_oxygen.placement import OFF_BOTTOM
 from ..how_much_oxygen.oxygen import airflow_by_area
+from ..refusals import Refused, plainly
 from ..textfiles import tidy
 from ..units import CFM, KINDS, Q, QuantityError, Range, quantities, read_quantity, show, show_range, unit_label
 from ..wording import quoted, shortened
@@ -54,7 +55,7 @@ _RUN = re.compile(rf"^\s*([\d.]+\s*{_LENGTH})\s*[,; ]\s*([\d./ -]+{_SIZE})\s*[,;
 LONGEST, NARROWEST, WIDEST = 5000.0, 0.00254, 0.1016     # m; past these a slip of units is likelier than a line
 
 
-class LineTextError(ValueError):
+class LineTextError(Refused):
     """Typed segments that cannot be used: says which line, what was found, what to do next."""
 
 
@@ -227,7 +228,7 @@ def read_segments(text):
             try:
                 bore = pipesizes.find_pipe.si(family_of(cells[2]), cells[1]).inside_diameter
             except ValueError as problem:
-                raise LineTextError(f"{place}: {problem}") from None
+                raise LineTextError(f"{place}: {plainly(problem)}") from None
         else:
             bore = _length(cells[1], place, "bore")
         if not 0 < length <= LONGEST:
@@ -308,13 +309,13 @@ def own_line(submergence, line, curve=None, flow_free_air=None, elevation=0.0, w
     """
     flow = 4 * CFM if flow_free_air is None else flow_free_air
     if not submergence > 0:
-        raise ValueError("own_line: the depth of the diffuser must be more than 0; it counts down from the surface.")
+        raise Refused("the depth of the diffuser must be more than 0; it counts down from the surface.", by="own_line")
     if not flow > 0:
-        raise ValueError("own_line: the air flow must be more than 0.")
+        raise Refused("the air flow must be more than 0.", by="own_line")
     here = None if curve is None else compressor.derated.si(curve, elevation)
     budgets, flows, trouble = [], [], ""
     with warnings.catch_warnings():
-        warnings.filterwarnings("ignore", message="operating_point: the system asks")
+        warnings.simplefilter("ignore", compressor.BelowCurve)
         for ageing in (1.0, (1 + airline.AGED) / 2, airline.AGED):
             at = flow
             if here is not None:
@@ -322,7 +323,7 @@ def own_line(submergence, line, curve=None, flow_free_air=None, elevation=0.0, w
                 try:
                     at = float(compressor.operating_point.si(here, system).flow_free_air)
                 except compressor.CannotReach as problem:
-                    trouble = str(problem)
+                    trouble = plainly(problem)
             budgets.append(airline.pressure_budget.si(submergence, line, at, wet_pressure, ageing,
                                                       elevation=elevation))
             flows.append(at)

@@ -16,8 +16,9 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from .. import air
+from ..refusals import Refused
 from ..units import Q, Range, quantities, show
-from .compressor import WIRE_EFFICIENCY, adiabatic_power, derated, operating_point, wire_power
+from .compressor import WIRE_EFFICIENCY, BelowCurve, adiabatic_power, derated, operating_point, wire_power
 
 __all__ = ["Running", "shaft_power", "cabinet_heat", "running", "where_on_curve", "MOTOR_EFFICIENCY",
            "INTERNAL_EFFICIENCY"]
@@ -46,8 +47,8 @@ class Running(NamedTuple):
 
 def _check_shares(owner, shares):
     if not all(0 < value <= 1 for value in shares) or tuple(shares) != tuple(sorted(shares)):
-        raise ValueError(f"{owner}: the efficiencies {tuple(shares)} must rise from over 0 to at most 1. "
-                         "Write Range(0.4, 0.55, 0.7).")
+        raise Refused(f"the efficiencies {tuple(shares)} must rise from over 0 to at most 1. Write Range(0.4, 0.55, "
+                      "0.7).", by=owner)
 
 
 @quantities(flow_free_air="m^3/s", pressure_gauge="Pa", elevation="m", temperature="degC", gives="W")
@@ -163,7 +164,7 @@ def running(curve, system_curve, elevation=0.0, temperature=20.0, efficiency=WIR
     """
     here = derated.si(curve, elevation, temperature)
     with warnings.catch_warnings():
-        warnings.filterwarnings("ignore", message="operating_point: the system asks")
+        warnings.simplefilter("ignore", BelowCurve)
         flow, pressure = (float(value) for value in operating_point.si(here, system_curve))
     adiabatic = float(adiabatic_power.si(flow, pressure, elevation, temperature))
     wire = wire_power.si(flow, pressure, elevation, temperature, efficiency)

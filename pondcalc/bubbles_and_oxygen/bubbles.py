@@ -17,6 +17,7 @@ import numpy as np
 
 from .. import water
 from ..air import GRAVITY
+from ..refusals import Caution
 from ..units import QuantityError, quantities
 
 __all__ = ["RISE_FORMS", "TRANSFER_FORMS", "Liquid", "liquid", "rise_speed", "transfer_coefficient",
@@ -229,8 +230,8 @@ def checked_diameter(diameter, temperature):
         raise QuantityError(f"Water temperature must be 0 to 40 C (32 to 104 F); it was given {temperature} "
                             "C.")
     if np.any(diameter < limits[0] * (1 - 1e-9)) or np.any(diameter > limits[1] * (1 + 1e-9)):
-        warnings.warn(f"Bubble diameter outside {limits[0] * 1000:g} to {limits[1] * 1000:g} mm, the range "
-                      "over which these curves were joined (Clift, Grace & Weber 1978, ch. 5, 7 and 8).",
+        warnings.warn(Caution(f"Bubble diameter outside {limits[0] * 1000:g} to {limits[1] * 1000:g} mm, the range "
+                              "over which these curves were joined (Clift, Grace & Weber 1978, ch. 5, 7 and 8)."),
                       stacklevel=3)
     return diameter
 

@@ -14,6 +14,7 @@ import numpy as np
 
 from .. import air
 from ..air import GRAVITY
+from ..refusals import Caution
 from ..units import Q, QuantityError, Range, quantities
 from ..water import ATMOSPHERE
 from .bubbles import liquid
@@ -152,8 +153,8 @@ def bubble_diameter_at_hole(hole_diameter, flow_at_depth, temperature=20.0):
     hole, flow = _check(hole_diameter, flow_at_depth)
     # a light check: gas density at 1 atm, so it is not a reason to worry at depth
     if np.any(hole_weber_number.si(hole, flow, 0.0, temperature) > JETTING):
-        warnings.warn("Gas leaves this hole as a jet (Weber number above 2); the size is a rough upper end "
-                      "(Davidson & Schüler 1960 treat single bubbles).", stacklevel=3)
+        warnings.warn(Caution("Gas leaves this hole as a jet (Weber number above 2); the size is a rough upper end "
+                              "(Davidson & Schüler 1960 treat single bubbles)."), stacklevel=3)
     return np.cbrt(tate_diameter.si(hole, temperature) ** 3 + stream_diameter.si(flow) ** 3)[()]
 
 

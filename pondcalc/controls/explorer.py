@@ -18,10 +18,11 @@ import ipywidgets as W
 import traitlets as t
 
 from ..figures import style
+from ..refusals import plainly
 from ..units import KINDS, from_display, read_quantity, to_display, unit_label
 from ..wording import in_order
 from .pageunits import PAGE
-from .saying import notes_of, plainly, said
+from .saying import notes_of, said
 
 INSIDE = {  # the unit a model works in, for each kind of number a slider can hold
     "depth": "m", "distance": "m", "elevation": "m", "bore": "m", "bubble": "m", "area": "m^2",

@@ -11,6 +11,7 @@ from .. import datafiles, findings
 from ..figures import first_start as draw
 from ..figures import style
 from ..how_much_oxygen import fishlimits
+from ..refusals import Caution, plainly
 from ..the_year import firststart, startladder, upkeep, weather, wintercheck, yearcase, yearreport, yearstart
 from ..units import FOOT, Q, QuantityError, Range, show, show_range
 from ..warm_over_cold import overturn, profile
@@ -180,15 +181,14 @@ class North(Box):
         """The latitude typed, else QuantityError that names the box."""
         text = self.value.strip()
         number = re.fullmatch(r"([-−]?\d+(?:\.\d+)?)\s*(?:°|deg\.?|degrees?)?\s*(N|S)?(?:orth|outh)?\.?", text, re.I)
-        name = f"“{self.description}”"
         if number is None:
-            raise QuantityError(f"{name}: " + (f"{quoted(text)} is not a latitude" if text else "it is empty")
-                                + f". Write degrees north as a number, for example {self.example}.")
+            raise self.refused(f"{quoted(text)} is not a latitude." if text else "is empty.",
+                               f"Write degrees north as a number, for example {self.example}.", text)
         degrees = float(number[1].replace("−", "-"))
         low, high = (Q(end).m for end in (self.low, self.high))
         if (number[2] or "N").upper() == "S" or not low <= degrees <= high:
-            raise QuantityError(f"{name}: {shortened(text, 40)} is outside {low:g} to {high:g} degrees north, "
-                                f"the range this climate was drawn for. Write, for example, {self.example}.")
+            raise self.refused(f"{shortened(text, 40)} is outside {low:g} to {high:g} degrees north, the range this "
+                               "climate was drawn for.", given=text)
         return Q(degrees, "degree")
 
 
@@ -242,9 +242,9 @@ class OwnStart(OwnForm):
                                 f"{', '.join(box.value for box in self.lifted)}.")
         floor = typed["floor"].m_as("mg/L")
         if floor < LEAST_FLOOR:
-            raise QuantityError(f"“Oxygen to keep”: {floor:g} mg/L would harm the fish you want to keep. Most "
-                                f"warm-water fish are stressed below {LEAST_FLOOR:.0f} mg/L and some die below 2 "
-                                f"(Texas A&M AgriLife). Write {LEAST_FLOOR:.0f} or more; 4 is usual.")
+            raise self.floor.refused(f"{floor:g} mg/L would harm the fish you want to keep. Most warm-water fish are "
+                                     f"stressed below {LEAST_FLOOR:.0f} mg/L and some die below 2 (Texas A&M "
+                                     "AgriLife).", f"Write {LEAST_FLOOR:.0f} or more; 4 is usual.")
         owed, most = (typed[end].m_as("mg/L") if end in typed else None for end in ("owed", "most"))
         return lifted, self._spread(owed, most), floor, typed["latitude"].m_as("degree")
 
@@ -256,31 +256,31 @@ class OwnStart(OwnForm):
         usual = most / high if usual is None else usual
         most = usual * high if most is None else most
         if most < usual:
-            raise QuantityError(f"“{self.demand[1].description}”: {most:g} mg/L is less than the usual {usual:g}. "
-                                "Write as much or more, or leave it empty.")
+            raise self.demand[1].refused(f"{most:g} mg/L is less than the usual {usual:g}.",
+                                         "Write as much or more, or leave it empty.")
         return Range(low * usual, usual, most)
 
     def _readings(self, pond_depth, deep):
         """The readings typed; refused where they do not show where the layers part."""
-        name = f"“{self.profile.description}”"
+        name = self.profile.description
         if not self.profile.value.strip():
-            raise QuantityError(f"{name} is empty. Read temperature and oxygen from top to bottom and save them in "
-                                "workbook 05, or write them here like the gray lines.")
+            raise QuantityError("is empty.", "Read temperature and oxygen from top to bottom and save them in workbook "
+                                "05, or write them here like the gray lines.", what=name)
         try:
             read = profile.read_profile(self.profile.value, pond_depth=Q(pond_depth, "m"),
                                         pressure_absolute=findings.setting(self._pond).pressure)
         except QuantityError as problem:
-            raise QuantityError(f"{name}: {problem}") from None
+            raise QuantityError(plainly(problem), what=name) from None
         spans, hides_layers = startladder.unread.si(read, deep)
         missing = " and ".join(show_range(*(Q(float(end), "m") for end in span), "depth", self._system)
                                for span in spans)
         words = (f"nothing was read from {missing}. Read every foot or two (30 to 60 cm) from the surface down to "
                  "the diffuser, and check that the depths are in the unit of their heading.")
         if hides_layers:
-            raise QuantityError(f"{name}: {words} Where the layers part, and so how much stagnant water "
-                                "there is, lies in what was left out, and the hours depend on it.")
+            raise QuantityError(f"{words} Where the layers part, and so how much stagnant water there is, lies in what "
+                                "was left out, and the hours depend on it.", what=name)
         if spans:
-            warnings.warn(words[0].upper() + words[1:], stacklevel=2)
+            warnings.warn(Caution(words[0].upper() + words[1:]), stacklevel=2)
         return read
 
     def _found(self):

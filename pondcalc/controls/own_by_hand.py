@@ -8,7 +8,7 @@ from .. import findings
 from ..how_much_water import handrange, handvolume
 from ..units import Q, QuantityError, Range, read_quantity, show, unit_label
 from ..wording import quoted, shortened
-from .boxes import Box, read_all, reason_of
+from .boxes import Box, read_all
 from .ownform import OwnForm
 
 WORKBOOK = "01-how-much-water"
@@ -40,7 +40,7 @@ class Depths(W.Textarea):
             return [self._row(number, cells, unit or self._common(units))
                     for number, (cells, unit) in enumerate(zip(rows, units, strict=True), 1)] or None
         except QuantityError as problem:
-            raise QuantityError(f"“{self.description}”: {problem}") from None
+            raise QuantityError(problem.why, problem.do, given=problem.given, what=self.description) from None
 
     def _cells(self, number, line):
         """The entries of a line; a blank between two, or a comma that may mark decimals, is refused."""
@@ -118,7 +118,7 @@ class Depths(W.Textarea):
             try:
                 depth = read_quantity(cell, unit if alone else None)
             except QuantityError as problem:
-                raise QuantityError(f"{reason_of(problem)} Write, for example, {self.placeholder}.") from None
+                raise QuantityError(problem.why, f"Write, for example, {self.placeholder}.", given=cell) from None
             if not depth.check("[length]") or not low <= depth <= high:
                 raise QuantityError(f"{quoted(cell)} is not a depth of 0 to {show(high, 'depth', both=True)}. Check "
                                     "the number and its unit.")
@@ -223,5 +223,5 @@ def _refuse_slips(rows, deepest, system):
     if depth > SLIP * deepest:
         given, tenth, named = (show(Q(value, "m"), "depth", system) for value in (depth, depth / 10, deepest))
         slip = f" Did the decimal point slip, and is it {tenth}?" if depth / 10 <= deepest else ""
-        raise QuantityError(f"“Depths”: {given}, in row {row}, place {place}, is far beyond the deepest place you "
-                            f"named, {named}.{slip} Mend the one or the other.")
+        raise QuantityError(f"{given}, in row {row}, place {place}, is far beyond the deepest place you named, "
+                            f"{named}.{slip}", "Mend the one or the other.", what="Depths")

@@ -10,6 +10,7 @@ from ..back_pressure import airline, compressor, curvetext, families, lineplan, 
 from ..back_pressure.lineflow import Chokes, segments
 from ..bubbles_and_oxygen.placement import OFF_BOTTOM
 from ..figures import back_pressure as draw
+from ..refusals import plainly
 from ..units import Q, QuantityError, show, show_range
 from .boxes import Box, highest_box, plain, read_all
 from .ownform import OwnForm
@@ -136,8 +137,8 @@ class OwnLine(OwnForm):
         points, highest = self._told(), read.get("highest")
         told = reach.Told(points, None if highest is None else highest.m_as("Pa"))
         if told == reach.Told() and "flow" not in read:
-            raise QuantityError(f"“Or: free air you want” is empty, and so is the compressor. Write, for example, "
-                                f"{self.flow.example}; a rule of the trade is {RULE[self._system != 'US']}.")
+            raise self.flow.refused("is empty, and so is the compressor.", f"Write, for example, {self.flow.example}; "
+                                    f"a rule of the trade is {RULE[self._system != 'US']}.")
         lines, notes = self._lines(read)
         flow = read.get("flow")
         wanted = max((air for _, air in points), default=0.0) or Q("4 cfm").m_as("m^3/s") if flow is None else \
@@ -166,7 +167,7 @@ class OwnLine(OwnForm):
         try:
             return curvetext.read_told(self.points.value) if self.points.value.strip() else ()
         except ValueError as problem:
-            raise QuantityError(f"“Compressor”: {problem}") from None
+            raise QuantityError(plainly(problem), what="Compressor") from None
 
     def _take_kind(self):
         """Move the kind out of the box for the size, where somebody wrote both into it, such as ``1/2 in PVC``."""
@@ -178,7 +179,7 @@ class OwnLine(OwnForm):
             family = lineplan.family_of(both[2])
         except ValueError as problem:
             if re.search(r"[a-z\"”]", both[1], re.IGNORECASE) and not re.search(r"\d", both[2]):
-                raise QuantityError(f"“Size of the line”: {problem}") from None
+                raise QuantityError(plainly(problem), what="Size of the line") from None
             return
         self.size.value = both[1].strip()
         self.kind.value = next(words for words, name in LINES.items() if name == family)
@@ -190,10 +191,11 @@ class OwnLine(OwnForm):
             runs = lineplan.read_segments(self.runs.value)
             return [runs], [self._of_runs(runs, length)]
         if not length > 0:
-            raise QuantityError("“Line from the bank to the diffuser” is empty. Pace it off, or measure it on a map.")
+            raise QuantityError("is empty.", "Pace it off, or measure it on a map.",
+                                what="Line from the bank to the diffuser")
         if "size" not in read:
-            raise QuantityError("“Size of the line” is empty. Write what is printed on it, such as 1/2 in, or measure "
-                                "its bore with a drill bit that just fits.")
+            raise QuantityError("is empty.", "Write what is printed on it, such as 1/2 in, or measure its bore with a "
+                                "drill bit that just fits.", what="Size of the line")
         bores, note = self._bores(read["size"])
         return [airline.Line.si(length, bore) for bore in bores], note
 
@@ -213,8 +215,9 @@ class OwnLine(OwnForm):
             return [bore], [f"{typed} of this kind is {show(Q(bore, 'm'), 'bore', self._system)} wide inside."]
         sizes = [one for one in pipesizes.same_name(size) if not one.family.startswith(METAL)]
         if not sizes:
-            raise QuantityError(f"“Size of the line”: no plastic line has the size {typed}. Common sizes are 3/8, 1/2, "
-                                "5/8, 3/4 and 1 in. If you measured it, choose “I measured the bore” as the kind.")
+            raise QuantityError(f"no plastic line has the size {typed}.", "Common sizes are 3/8, 1/2, 5/8, 3/4 and 1 "
+                                "in. If you measured it, choose “I measured the bore” as the kind.", given=typed,
+                                what="Size of the line")
         ends = [Q(one.inside_diameter, "m") for one in (sizes[0], sizes[-1])]
         span = show_range(*ends, "bore", self._system, 3)
         return [end.m_as("m") for end in ends], [f"Lines called {typed} are {span} wide inside, by kind."]

@@ -6,6 +6,7 @@ import ipywidgets as W
 
 from ..back_pressure import curvetext, lineplan, reach
 from ..power_and_housing import airdays, plate, quotes
+from ..refusals import plainly
 from ..units import Q, QuantityError, read_quantity, show
 from ..wording import shortened
 from .boxes import Box, highest_box, price_box, read_all
@@ -28,7 +29,7 @@ class _Reader:
         try:
             return self._read(self._box.value)
         except ValueError as problem:
-            raise QuantityError(f"“{self._box.description}”: {problem}") from None
+            raise QuantityError(plainly(problem), what=self._box.description) from None
 
 
 class _Offer:
@@ -59,7 +60,7 @@ class _Offer:
     def readers(self):
         """What must be read, by name."""
         def missing():
-            raise QuantityError(f"“{self.watts.description}” is empty. Write, for example, {plate.EXAMPLE}.")
+            raise QuantityError("is empty.", f"Write, for example, {plate.EXAMPLE}.", what=self.watts.description)
         return {f"{self.letter}price": self.price, f"{self.letter}highest": self.highest,
                 f"{self.letter}air": _Reader(self.air, curvetext.read_told, ()),
                 f"{self.letter}upkeep": self.upkeep,

@@ -8,6 +8,7 @@ from .. import air, findings
 from ..figures import how_much_oxygen as draw
 from ..how_much_oxygen import nightfit, nightline, oxygencase, oxygenlog
 from ..moments import read_moment
+from ..refusals import plainly
 from ..textfiles import tidy
 from ..the_year import yearreport
 from ..units import QuantityError, read_quantity, show, show_range, to_display
@@ -223,7 +224,7 @@ def _forecast(log, fit, dawn, system):
         ends = nightline.night_line.si(log.dissolved_oxygen[first], log.dissolved_oxygen[last],
                                        3600 * (log.hours[last] - log.hours[first]), 3600 * ahead)
     except ValueError as problem:
-        return [f"No forecast for dawn: {problem}"]
+        return [f"No forecast for dawn: {plainly(problem)}"]
     low, high = min(ends.straight.low, ends.curve.low), max(ends.straight.high, ends.curve.high)
     usual = [show(f"{float(way.usual)} mg/L", "oxygen", system, digits=2) for way in (ends.straight, ends.curve)]
     spread = show_range(f"{float(low)} mg/L", f"{float(high)} mg/L", "oxygen", system)

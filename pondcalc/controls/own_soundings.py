@@ -8,10 +8,10 @@ import ipywidgets as W
 from .. import findings
 from ..figures import how_much_water as draw
 from ..how_much_water import survey
+from ..refusals import plainly
 from ..wording import shortened
 from .explorer import FIT
 from .ownform import OwnForm
-from .saying import plainly
 
 WORKBOOK = "01-how-much-water"
 SHOWN = 8               # rows left out that the message names; all stand in a list to fold open

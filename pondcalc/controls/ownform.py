@@ -9,11 +9,12 @@ import ipywidgets as W
 
 from .. import record
 from ..figures import style
+from ..refusals import plainly
 from ..your_plan import staleness
 from .boxes import CLASS, STYLE, FileOrText, as_typed, grid, refill, text_in, typed_in
 from .explorer import FIT, Panel
 from .pond import SaveButton
-from .saying import guarded, plainly, said
+from .saying import guarded, said
 
 __all__ = ["OwnForm"]
 

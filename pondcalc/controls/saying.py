@@ -5,12 +5,12 @@ stands.
 """
 
 import html
-import re
 import warnings
 
+from ..refusals import Caution, plainly
 from ..wording import in_order
 
-__all__ = ["guarded", "notes_of", "plainly", "said"]
+__all__ = ["guarded", "notes_of", "said"]
 
 
 def said(words, marks="", system=None, table=False):
@@ -26,14 +26,9 @@ def said(words, marks="", system=None, table=False):
             f"{marks}{text}</div>")
 
 
-def plainly(problem):
-    """A message without the name of the function that speaks, which tells a reader of the page nothing."""
-    return re.sub(r"(?m)^(?:(?!Note:)[A-Za-z_]\w*: )+", "", str(problem)).rstrip()
-
-
 def notes_of(caught, words=plainly):
     """Lines for the cautions among caught warnings, each once; what libraries grumble about stays out."""
-    return list(dict.fromkeys(f"Note: {words(w.message)}" for w in caught if w.category is UserWarning))
+    return list(dict.fromkeys(f"Note: {words(w.message)}" for w in caught if issubclass(w.category, Caution)))
 
 
 def guarded(message, action, trouble, system=None, table=False, note=plainly):

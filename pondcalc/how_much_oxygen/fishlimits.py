@@ -7,6 +7,8 @@ whether the text was seen.
 
 from typing import Any, NamedTuple
 
+from ..refusals import Refused
+
 __all__ = ["FLOOR", "KILL", "STRESS", "OxygenLimit", "LIMITS", "limits_for", "meaning_of"]
 
 
@@ -54,7 +56,7 @@ def limits_for(fish="warm"):
     """Levels for "warm" (bass, bluegill, catfish), "cool" (walleye, pike) or "cold" (trout) fish, falling."""
     found = sorted((limit for limit in LIMITS if limit.fish == fish), key=lambda limit: -limit.level)
     if not found:
-        raise ValueError(f"limits_for: fish are 'warm', 'cool' or 'cold'; it was given {fish!r}.")
+        raise Refused(f"fish are 'warm', 'cool' or 'cold'; it was given {fish!r}.", by="limits_for")
     return tuple(found)
 
 

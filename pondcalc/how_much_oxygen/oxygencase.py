@@ -18,6 +18,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from .. import air, water
+from ..refusals import Refused
 from ..units import DAY, Q, Range, length_text, quantities, record
 from . import daynight, oxygen, oxygenchance, photosynthesis, respiration
 
@@ -96,25 +97,24 @@ class Described:
         respiration.mud_respiration.si(20.0, self.mud)
         low, high = ENDS["temperature"]
         if not low - 0.01 <= self.temperature <= high + 0.01:
-            raise ValueError(f"Described: {self.temperature:.3g} °C is not the warmest water of a pond: 15 to 35 °C "
-                             "(59 to 95 °F) is usual, and 0 to 35 °C (32 to 95 °F) is taken. Write '82 °F' or "
-                             "'28 °C'.")
+            raise Refused(f"{self.temperature:.3g} °C is not the warmest water of a pond: 15 to 35 °C (59 to 95 °F) is "
+                          "usual, and 0 to 35 °C (32 to 95 °F) is taken. Write '82 °F' or '28 °C'.", by="Described")
         if not 0 <= self.fish <= 1:
-            raise ValueError("Described: fish must be 0 to 1 kg a square meter (8,900 lb an acre).")
+            raise Refused("fish must be 0 to 1 kg a square meter (8,900 lb an acre).", by="Described")
         if not 0 <= self.weed_cover <= 1:
-            raise ValueError("Described: weeds cover a share of the pond, from '0 %' to '100 %'.")
+            raise Refused("weeds cover a share of the pond, from '0 %' to '100 %'.", by="Described")
         if not (self.feed_per_day >= 0 and self.wind_speed >= 0 and self.night_wind_speed >= 0):
-            raise ValueError("Described: feed and wind must be 0 or more.")
+            raise Refused("feed and wind must be 0 or more.", by="Described")
         low, high = ENDS["secchi_depth"]
         if self.secchi_depth is not None and not low - 1e-6 <= self.secchi_depth <= high + 1e-6:
-            raise ValueError("Described: a white disk is lost between 2.4 in and 50 ft (6 cm and 15 m). Check the "
-                             "number and its unit.")
+            raise Refused("a white disk is lost between 2.4 in and 50 ft (6 cm and 15 m). Check the number and its "
+                          "unit.", by="Described")
         if not 0 < self.night <= 86400:
-            raise ValueError("Described: the hours without sun are more than 0 and at most 24, such as '11 h'.")
+            raise Refused("the hours without sun are more than 0 and at most 24, such as '11 h'.", by="Described")
         if not 0 < self.floor < 15 or self.dusk is not None and not 0 < self.dusk <= 25:
-            raise ValueError("Described: oxygen to keep must be 0 to 15 mg/L, and oxygen at dusk 0 to 25 mg/L.")
+            raise Refused("oxygen to keep must be 0 to 15 mg/L, and oxygen at dusk 0 to 25 mg/L.", by="Described")
         if self.dusk_where not in WHERE_READ:
-            raise ValueError(f"Described: the oxygen at dusk was read at one of: {', '.join(WHERE_READ)}.")
+            raise Refused(f"the oxygen at dusk was read at one of: {', '.join(WHERE_READ)}.", by="Described")
 
     @property
     def whole(self):
@@ -209,8 +209,7 @@ def water_below(shape, depth):
     """Volume of the water below a depth, and the area of its top: what is left under ice, or when the level drops."""
     tops, bottoms, areas = shape.slabs(200)
     if not 0 <= depth < bottoms[-1]:
-        raise ValueError(f"water_below: the pond is {length_text(bottoms[-1])} deep, so "
-                         "nothing is left below that.")
+        raise Refused(f"the pond is {length_text(bottoms[-1])} deep, so nothing is left below that.", by="water_below")
     share = np.clip((bottoms - depth) / (bottoms - tops), 0, 1)
     volume = float(np.sum(areas * (bottoms - tops) * share))
     area = shape.area if shape.level_depth is None else float(np.interp(depth, shape.level_depth, shape.level_area))

@@ -16,6 +16,7 @@ import numpy as np
 from .. import columns, water
 from ..fieldsheet import Dropped
 from ..moments import read_moments, refuse_world_time
+from ..refusals import Refused
 from ..textfiles import COMMA_HINT, FieldDataError, decode, is_number, overlong, split_rows
 from ..units import QuantityError, read_number
 from ..wording import quoted, shortened
@@ -26,7 +27,7 @@ _WORDS = {"depth": ("depth", "z"), "time": ("time", "datetime", "timestamp", "wh
 _EXAMPLE = "time,oxygen_mg_L,temperature_F"
 
 
-class LogError(ValueError):
+class LogError(Refused):
     """A log that cannot be used: says what came, what is allowed, what to do next."""
 
 
@@ -276,7 +277,7 @@ def nights(log, dusk=20.0, dawn=6.0):
         Clock hours between which no light feeds the plants; dusk in the evening, dawn in the morning.
     """
     if not (12 <= dusk < 24 and 0 < dawn <= 12):
-        raise ValueError("nights: dusk is a clock hour from 12 to 24, dawn from 0 to 12.")
+        raise Refused("dusk is a clock hour from 12 to 24, dawn from 0 to 12.", by="nights")
     dark = (log.clock >= dusk - 1e-6) | (log.clock <= dawn + 1e-6)
     first = log.clock[0]
     number = np.floor((first + log.hours - 12) / 24).astype(int)     # noon to noon

@@ -21,6 +21,8 @@ from scipy.sparse import coo_matrix
 from scipy.sparse.csgraph import connected_components
 from scipy.spatial import Delaunay, QhullError, cKDTree
 
+from ..refusals import Refused
+
 ROUNDS = 60             # rounds of cutting allowed; ordinary shorelines need fewer than 15
 LOOPS = 0.01            # share of the pond's area that loops of the shoreline may enclose
 MERGE = 1e-7            # points closer than this share of the pond's width count as one
@@ -88,7 +90,7 @@ def _crossing(ring):
     return None
 
 
-class TangledShoreline(ValueError):
+class TangledShoreline(Refused):
     """A shoreline that crosses itself or lies on top of itself."""
 
 

@@ -104,8 +104,7 @@ def read_electricity(text, at_my_pressure=True):
         factor, kind, rest = _factor(" ".join(str(text).split()))
         found = _amounts(_OTHER.sub(" ", rest))
     except QuantityError as problem:
-        reason = re.sub(r"[.]? (Write a number|Write the unit|Units it knows|Did you mean).*", "", str(problem))
-        raise QuantityError(f"{reason.rstrip('.')}. Write, for example, {EXAMPLE}.") from None
+        raise QuantityError(problem.why, f"Write, for example, {EXAMPLE}.", given=problem.given) from None
     carried, watts = _carried(found), found.get("W")
     if watts is not None:
         if carried is not None and watts > carried * (1 + housing.METER):

@@ -16,6 +16,7 @@ import re
 import numpy as np
 
 from ..limits import not_negative, positive
+from ..refusals import Refused
 from ..units import QuantityError, Range, quantities
 
 __all__ = ["conductor_diameter", "conductor_area", "conductor_resistance", "voltage_drop",
@@ -38,8 +39,8 @@ STARTING = Range(4.0, 5.0, 6.0)     # times the running current: from memory, no
 def _gauge(gauge, owner):
     found = re.fullmatch(r"\s*(?:awg\s*)?#?(\d+)\s*(?:awg)?\s*", str(gauge).lower())
     if not found or not 0 <= int(found[1]) <= 40:
-        raise QuantityError(f"{owner}: {gauge!r} is not a wire gauge. Write a whole number from 0 to 40, "
-                            "such as 12 or '12 AWG'; the larger the number, the thinner the wire.")
+        raise QuantityError(f"{gauge!r} is not a wire gauge. Write a whole number from 0 to 40, such as 12 or '12 "
+                            "AWG'; the larger the number, the thinner the wire.", by=owner)
     return int(found[1])
 
 
@@ -202,9 +203,8 @@ def gauge_for(current, length, voltage=120.0, share=0.03, temperature=75.0, stra
     for gauge in GAUGES:
         if voltage_drop_share.si(current, length, gauge, voltage, temperature, stranded) <= share:
             return gauge
-    raise ValueError(f"gauge_for: even {GAUGES[-1]} AWG drops more than {share:.0%} here. Put the "
-                     "compressor nearer to the supply and run more air line instead, or ask an electrician "
-                     "about a higher voltage.")
+    raise Refused(f"even {GAUGES[-1]} AWG drops more than {share:.0%} here. Put the compressor nearer to the supply "
+                  "and run more air line instead, or ask an electrician about a higher voltage.", by="gauge_for")
 
 
 @quantities(breaker="A", gives="A")

@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from ..refusals import Caution
 from ..units import Range, length_text, quantities
 from . import layers
 
@@ -183,6 +184,6 @@ def wind_test(depth, area, profile, wind_speed, length=None, shelter=(0.3, 0.6, 
         w = np.nan_to_num(wedderburn_number.si(top, low, middle, u, length), nan=0.0, posinf=math.inf)
         n = np.nan_to_num(lake_number.si(work, middle, stress, surface, centre), nan=0.0, posinf=math.inf)
     if layer.density_gradient <= 0:
-        warnings.warn("No layer in this profile gets heavier with depth; the numbers mean nothing here.",
+        warnings.warn(Caution("No layer in this profile gets heavier with depth; the numbers mean nothing here."),
                       stacklevel=2)
     return WindTest(Range(*map(float, w[::-1])), Range(*map(float, n[::-1])), Range(*map(float, u)))
