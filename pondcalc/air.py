@@ -21,6 +21,7 @@ import numpy as np
 from . import water
 from .refusals import Refused
 from .units import quantities
+from .wording import either
 
 __all__ = ["pressure_by_elevation", "density", "viscosity", "free_air_to_actual", "actual_to_free_air",
            "free_air_to_at_depth", "at_depth_to_free_air", "mass_flow", "oxygen_mass_flow", "isothermal_work",
@@ -57,7 +58,7 @@ def _kelvin(temperature, owner):
 
 def _absolute(pressure, owner):
     _check(owner, "absolute pressure", pressure, 20e3, 5e6, " kPa",
-           "Open air is near 101 kPa (14.7 psi) at sea level; add that to a gauge reading.", 1e-3)
+           f"Open air is near {either('14.7 psi', '101 kPa')} at sea level; add that to a gauge reading.", 1e-3)
     return water.number(pressure)
 
 

@@ -29,7 +29,7 @@ import pint
 
 from .refusals import Refused
 from .spellings import KINDS, PRESSURE_SENSE, SPELLINGS, UNIT_OF, UNSURE
-from .wording import quoted
+from .wording import either, quoted, reader
 
 __all__ = ["QuantityError", "Range", "spanned", "quantities", "record", "fits", "read_quantity", "read_number", "Q",
            "why_refused", "KINDS", "to_display", "from_display", "unit_label", "show", "length_text", "show_range",
@@ -99,8 +99,8 @@ def absolute_words(given, quantity=None):
     there = f" At sea level yours is {show(Q(gauge, 'psi'), 'pressure', both=True)} at the gauge." \
         if gauge is not None and gauge > 0.05 else ""
     return (f"{quoted(given)} is an absolute pressure, which counts the open air too; a gauge reads zero in open air. "
-            f"Take off the air pressure, 14.7 psi (101 kPa) at sea level and less higher up.{there} Write what a gauge "
-            "would show, with psi, kPa or bar.")
+            f"Take off the air pressure, {either('14.7 psi', '101 kPa')} at sea level and less higher up.{there} Write "
+            "what a gauge would show, with psi, kPa or bar.")
 
 
 def parse_unit(text, absolute=False):
@@ -121,7 +121,7 @@ def parse_unit(text, absolute=False):
         if candidate in UNIT_OF:
             return UNIT_OF[candidate]
     if word in UNSURE:
-        raise QuantityError(f"{quoted(text)} {UNSURE[word]}")
+        raise QuantityError(f"{quoted(text)} {UNSURE[word].format(warm=either('68 °F', '20 °C'))}")
     import difflib
     close = difflib.get_close_matches(word, UNIT_OF, n=3, cutoff=0.5)
     hint = f" Did you mean {' or '.join(repr(c.replace('_', ' ')) for c in close)}?" if close else ""
@@ -268,9 +268,9 @@ def _convert(value, unit, name, owner):
     """One argument, as a reader gives it, in the unit the function works in."""
     if isinstance(value, str):
         if "absolute" in name and _pressure_sense(re.sub(r"^[-+−\d.,\s]+", "", value))[0] == "gauge":
-            raise QuantityError(f"{name} is an absolute pressure, and {quoted(value)} is what a gauge shows, "
-                                "which reads zero in open air (psig). Add the air pressure, 14.7 psi (101 kPa) at sea "
-                                "level.", by=owner)
+            raise QuantityError(f"{name} is an absolute pressure, and {quoted(value)} is what a gauge shows, which "
+                                f"reads zero in open air (psig). Add the air pressure, {either('14.7 psi', '101 kPa')} "
+                                "at sea level.", by=owner)
         try:
             value = read_quantity(value, "dimensionless" if unit == "" else None, "absolute" in name)
         except QuantityError as problem:
@@ -432,7 +432,7 @@ def _with_label(number, unit):
     return f"{number}{'' if label == '%' else ' '}{label}".rstrip()
 
 
-def show(quantity, kind, system="US", digits=3, both=False):
+def show(quantity, kind, system=None, digits=3, both=False):
     """Text of a quantity in the reader's units, such as ``5.37 acre-ft (6,620 m³)``.
 
     Parameters
@@ -441,13 +441,15 @@ def show(quantity, kind, system="US", digits=3, both=False):
     kind : str
         What the number is about, a key of :data:`KINDS`; decides the unit.
     system : {"US", "metric"}, optional
+        By default US; with `both`, the reader's first.
     digits : int, optional
         Significant figures, default 3.
     both : bool, optional
         Add the other system in brackets.
     """
     quantity = _quantity(quantity)
-    order = KINDS[kind] if system == "US" else KINDS[kind][::-1]
+    first = system or (reader() if both else "US")
+    order = KINDS[kind] if first == "US" else KINDS[kind][::-1]
     shown = [_with_label(format_number(quantity.m_as(unit), digits), unit) for unit in order]
     return f"{shown[0]} ({shown[1]})" if both and shown[0] != shown[1] else shown[0]
 

@@ -18,6 +18,7 @@ import numpy as np
 
 from .refusals import Caution, Refused
 from .units import quantities
+from .wording import either
 
 __all__ = ["density", "viscosity", "kinematic_viscosity",
            "surface_tension", "vapor_pressure", "specific_heat", "latent_heat",
@@ -76,8 +77,8 @@ def _celsius(temperature, law, owner, possible=(-5.0, 60.0)):
 def _explain(t, law, owner, possible):
     """Refuse an impossible water temperature; warn of one past the law's range; let gaps pass."""
     def both(*celsius):
-        return (f"{' to '.join(f'{c:.4g}' for c in celsius)} °C "
-                f"({' to '.join(f'{1.8 * c + 32:.4g}' for c in celsius)} °F)")
+        return either(f"{' to '.join(f'{1.8 * c + 32:.4g}' for c in celsius)} °F",
+                      f"{' to '.join(f'{c:.4g}' for c in celsius)} °C")
 
     def meant(worst):
         if not 40 < worst <= 120:
@@ -100,8 +101,8 @@ def _dry_ratio(pressure_absolute, vapor, owner):
         bad, odd = first_outside(pressure_absolute, 20e3, 2e6), first_outside(pressure_absolute, 50e3, 112e3)
         if bad is not None:
             raise Refused(f"an absolute air pressure of {bad / 1000:.4g} kPa ({bad / 6894.757:.3g} psi) is outside "
-                          "what is allowed, 20 to 2000 kPa. Open air is near 101 kPa (14.7 psi) at sea level; add that "
-                          "to a gauge reading.", by=owner)
+                          f"what is allowed, 20 to 2000 kPa. Open air is near {either('14.7 psi', '101 kPa')} at sea "
+                          "level; add that to a gauge reading.", by=owner)
         if odd is not None:
             warnings.warn(Caution(f"{odd / 1000:.4g} kPa is no air pressure over a pond (50 to 112 kPa), which is what "
                                   "the law of Benson and Krause (1984) is meant for.", by=owner), stacklevel=3)

@@ -23,7 +23,7 @@ from ..how_much_oxygen.oxygen import airflow_by_area
 from ..refusals import Refused, plainly
 from ..textfiles import tidy
 from ..units import CFM, KINDS, Q, QuantityError, Range, quantities, read_quantity, show, show_range, unit_label
-from ..wording import quoted, shortened
+from ..wording import either, quoted, shortened
 from . import airline, compressor, pipesizes
 from .curvetext import line_cells
 from .lineflow import Chokes, Line, pressure_loss, segments
@@ -232,11 +232,12 @@ def read_segments(text):
         else:
             bore = _length(cells[1], place, "bore")
         if not 0 < length <= LONGEST:
-            raise LineTextError(f"{place}: a length of {shortened(cells[0])} is outside 0 to 3 miles (0 to 5 km). "
-                                "Check the unit.")
+            raise LineTextError(f"{place}: a length of {shortened(cells[0])} is outside "
+                                f"{either('0 to 3 miles', '0 to 5 km')}. Check the unit.")
         if not NARROWEST <= bore <= WIDEST:
-            raise LineTextError(f"{place}: a bore of {shortened(cells[1])} is outside 0.1 to 4 inches (2.5 to 100 mm). "
-                                "Check the unit, and whether length and bore have changed places.")
+            raise LineTextError(f"{place}: a bore of {shortened(cells[1])} is outside "
+                                f"{either('0.1 to 4 inches', '2.5 to 100 mm')}. Check the unit, and whether length and "
+                                "bore have changed places.")
         made.append(Line.si(length, bore))
     if not made:
         raise LineTextError(f"There is no line yet. {EXAMPLE}")

@@ -17,6 +17,7 @@ from ..air import GRAVITY
 from ..refusals import Caution
 from ..units import Q, QuantityError, Range, quantities
 from ..water import ATMOSPHERE
+from ..wording import either
 from .bubbles import liquid
 from .plume import gas_flow_at_depth
 
@@ -78,7 +79,7 @@ def material(name):
 def _check(hole_diameter, flow_at_depth):
     hole, flow = np.asarray(hole_diameter, float), np.asarray(flow_at_depth, float)
     if not (np.all(hole > 0) and np.all(hole <= 0.02)):
-        raise QuantityError("A hole must be above 0 and at most 20 mm (0.8 in) across; it was given "
+        raise QuantityError(f"A hole must be above 0 and at most {either('0.8 in', '20 mm')} across; it was given "
                             f"{np.max(hole) * 1000:g} mm.")
     if not np.all(flow >= 0):
         raise QuantityError("Air flow through a hole cannot be below zero; it was "

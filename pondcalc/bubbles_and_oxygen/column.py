@@ -11,6 +11,7 @@ import numpy as np
 
 from ..units import QuantityError, quantities, record
 from ..water import ATMOSPHERE
+from ..wording import either
 
 __all__ = ["Column", "uniform_column"]
 
@@ -66,8 +67,9 @@ class Column:
                 raise QuantityError(f"{name} must lie between {max(low, 0):g} and {high:g} {unit}; it was given "
                                     f"{value}.", by="Column")
         if not 3e4 <= self.surface_pressure_absolute <= 1.2e5:
-            raise QuantityError("air pressure at the surface must be absolute, 30 to 120 kPa (4.4 to 17.4 psi); it was "
-                                f"given {self.surface_pressure_absolute / 1000:g} kPa.", by="Column")
+            raise QuantityError("air pressure at the surface must be absolute, "
+                                f"{either('4.4 to 17.4 psi', '30 to 120 kPa')}; it was given "
+                                f"{self.surface_pressure_absolute / 1000:g} kPa.", by="Column")
 
     def at(self, name, depth):
         """Reading `name` at `depth` (m), by straight lines; 0 for a plume speed left out."""

@@ -17,6 +17,7 @@ from ..air import GRAVITY
 from ..refusals import Caution
 from ..units import CFM, QuantityError, Range, quantities
 from ..water import ATMOSPHERE
+from ..wording import either
 from .bubbleplume import plume_profile
 from .column import uniform_column
 
@@ -36,7 +37,8 @@ def check_air(flow_free_air, depth, owner):
                             f"{np.max(flow_free_air) / CFM:.3g} cfm at most, {np.min(flow_free_air) / CFM:.3g} at "
                             "least.", by=owner)
     if not np.all((np.asarray(depth) > 0) & (np.asarray(depth) <= 100)):
-        raise QuantityError(f"the diffuser must be under water, at most 100 m (330 ft) down; it was given {depth} m.",
+        raise QuantityError(f"the diffuser must be under water, at most {either('330 ft', '100 m')} down; it was given "
+                            f"{depth} m.",
                             by=owner)
 
 
@@ -149,7 +151,8 @@ def tank_fit_flow(flow_free_air, depth):
     check_air(flow_free_air, depth, "tank_fit_flow")
     flow, depth = np.asarray(flow_free_air, float), np.asarray(depth, float)
     if np.any(depth > 15):
-        warnings.warn(Caution("The tank fit (Kobus 1968) is stretched beyond 15 m (50 ft) of depth."), stacklevel=3)
+        warnings.warn(Caution(f"The tank fit (Kobus 1968) is stretched beyond {either('50 ft', '15 m')} of depth."),
+                      stacklevel=3)
     return (35.6 * (2 * flow + 0.05) * (depth + 0.8)
             * np.sqrt(flow * -np.log1p(-depth / (depth + 10.3)) / (25 * flow + 0.7)))[()]
 

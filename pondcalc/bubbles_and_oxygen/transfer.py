@@ -17,6 +17,7 @@ from .. import air, water
 from ..refusals import Caution
 from ..units import QuantityError, quantities
 from ..water import ATMOSPHERE
+from ..wording import either
 
 __all__ = ["DEFINITIONS", "THETA", "transfer_coefficient_at_20", "depth_factor", "pressure_factor",
            "temperature_factor", "standard_transfer_rate", "standard_transfer_efficiency", "aeration_efficiency",
@@ -74,7 +75,8 @@ def depth_factor(depth, bubbles="fine", effective=0.4):
     if not np.all(depth >= 0):
         raise QuantityError(f"depth cannot be below zero; it was given {depth} m.", by="depth_factor")
     if np.any(depth > 10):
-        warnings.warn(Caution("the fits (Mueller, Boyle & Pöpel 2002) come from tanks up to about 10 m (33 ft) deep.",
+        warnings.warn(Caution("the fits (Mueller, Boyle & Pöpel 2002) come from tanks up to about "
+                              f"{either('33 ft', '10 m')} deep.",
                               by="depth_factor"), stacklevel=3)
     forms = {"fine": 1 + 0.03858 * depth, "coarse": 0.99 + 0.0291 * depth,
              "effective": 1 + effective * depth / 10.33}

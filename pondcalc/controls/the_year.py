@@ -10,6 +10,7 @@ from ..how_much_oxygen.oxygencase import SECCHI_SHOWN
 from ..how_much_water import handrange
 from ..the_year import logbook, treatments, upkeep, weather, wintercheck, yearcase, yearreport, yearstart
 from ..units import Q, show
+from ..wording import either
 from .boxes import Box, FileOrText
 from .explorer import Choice, Explorer, Slider
 from .ownform import OwnForm
@@ -251,8 +252,9 @@ def calendar(pond, system="US"):
     def say(result, system):
         dates = result.dates
         ice = "no ice on this pond" if result.ice is None else f"ice on this pond {yearreport.say_ice(result.ice)}"
-        spring = "the air never falls to 50 °F (10 °C), so start in the coolest month" if dates["spring"] is None else \
-            f"the air reaches 50 °F (10 °C) about {yearreport.date(dates['spring'])}"
+        mild = either("50 °F", "10 °C")
+        spring = (f"the air never falls to {mild}, so start in the coolest month" if dates["spring"] is None else
+                  f"the air reaches {mild} about {yearreport.date(dates['spring'])}")
         return (f"{len(result.tasks)} tasks. In a usual year {spring}; {ice}. A real year may be three weeks off, "
                 "early or late, so what must stand before the ice stands three weeks before it.")
     return Explorer("Tasks of the year, by climate", model, draw.calendar, say, _place(pond),

@@ -24,6 +24,7 @@ from .. import air, water
 from ..limits import not_negative, positive, share
 from ..refusals import Caution, Refused
 from ..units import DAY, HOUR, quantities, record
+from ..wording import either
 from . import oxygen, photosynthesis, reaeration, respiration
 
 __all__ = ["PondShape", "Conditions", "BloomCrash", "Overturn", "DayNight", "simulate", "dawn_low"]
@@ -175,8 +176,9 @@ class Conditions:
         positive("Conditions", **mine("fish_mass", "light_saturation", "secchi_depth"))
         t = np.asarray(self.temperature, float)
         if np.any((t < 0) | (t > 40)):
-            raise Refused(f"the water's temperature is {float(np.ravel(t)[0]):.3g} °C; it must be 0 to 40 °C (32 to "
-                          "104 °F). Was Fahrenheit meant? Then write '77 °F'.", by="Conditions")
+            raise Refused(f"the water's temperature is {float(np.ravel(t)[0]):.3g} °C; it must be "
+                          f"{either('32 to 104 °F', '0 to 40 °C')}. Was Fahrenheit meant? Then write '77 °F'.",
+                          by="Conditions")
 
     def with_values(self, **values):
         """The same with some fields replaced, in SI numbers."""

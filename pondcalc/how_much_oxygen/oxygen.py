@@ -23,6 +23,7 @@ from .. import air, water
 from ..limits import not_negative, positive
 from ..refusals import Caution, Refused
 from ..units import ACRE, CFM, DAY, HOUR, Q, Range, quantities, show
+from ..wording import either
 from .fishlimits import FLOOR
 
 __all__ = ["FLOOR", "MEASURED", "NightDemand", "NightBudget", "fish_respiration", "note_warmth", "night_demand",
@@ -146,9 +147,9 @@ def note_warmth(temperature):
     if not len(outside):
         return ""
     given = show(Q(float(outside[0]), "degC"), "temperature", digits=2, both=True)
-    return (f"Water of {given} lies outside 59 to 86 °F (15 to 30 °C), where the use by fish was measured. Beyond, "
-            "fish are taken to double their use for each 18 °F (10 °C), and algae and mud to go on as inside. Nobody "
-            "has checked that here, so trust the number less.")
+    return (f"Water of {given} lies outside {either('59 to 86 °F', '15 to 30 °C')}, where the use by fish was "
+            f"measured. Beyond, fish are taken to double their use for each {either('18 °F', '10 °C')}, and algae and "
+            "mud to go on as inside. Nobody has checked that here, so trust the number less.")
 
 
 def _fish_use(t, mass):

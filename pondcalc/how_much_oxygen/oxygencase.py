@@ -20,6 +20,7 @@ import numpy as np
 from .. import air, water
 from ..refusals import Refused
 from ..units import DAY, Q, Range, length_text, quantities, record
+from ..wording import either
 from . import daynight, oxygen, oxygenchance, photosynthesis, respiration
 
 __all__ = ["Described", "DayAndNight", "DeliveryNeed", "PondWater", "described_from", "shape_of", "water_below",
@@ -97,10 +98,12 @@ class Described:
         respiration.mud_respiration.si(20.0, self.mud)
         low, high = ENDS["temperature"]
         if not low - 0.01 <= self.temperature <= high + 0.01:
-            raise Refused(f"{self.temperature:.3g} °C is not the warmest water of a pond: 15 to 35 °C (59 to 95 °F) is "
-                          "usual, and 0 to 35 °C (32 to 95 °F) is taken. Write '82 °F' or '28 °C'.", by="Described")
+            raise Refused(f"{self.temperature:.3g} °C is not the warmest water of a pond: "
+                          f"{either('59 to 95 °F', '15 to 35 °C')} is usual, and {either('32 to 95 °F', '0 to 35 °C')} "
+                          "is taken. Write '82 °F' or '28 °C'.", by="Described")
         if not 0 <= self.fish <= 1:
-            raise Refused("fish must be 0 to 1 kg a square meter (8,900 lb an acre).", by="Described")
+            raise Refused(f"fish must be {either('0 to 8,900 lb an acre', '0 to 1 kg a square meter')}.",
+                          by="Described")
         if not 0 <= self.weed_cover <= 1:
             raise Refused("weeds cover a share of the pond, from '0 %' to '100 %'.", by="Described")
         if not (self.feed_per_day >= 0 and self.wind_speed >= 0 and self.night_wind_speed >= 0):

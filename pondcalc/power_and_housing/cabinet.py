@@ -22,6 +22,7 @@ from .. import air, water
 from ..limits import not_negative, positive
 from ..refusals import Caution, Refused
 from ..units import quantities, record
+from ..wording import either
 
 __all__ = ["Cabinet", "CabinetState", "FanCurve", "air_for_heat", "sol_air_temperature", "sun_heat",
            "stack_flow", "vent_area_for_heat", "vent_pressure", "small_fan", "fan_and_vents", "cooled_along",
@@ -440,7 +441,8 @@ def cabinet_temperature(cabinet, power, outside, irradiance=0.0, fan=None, flow_
         return power + now.shell_heat - now.vent_heat - now.line_heat
     settled = state(brentq(surplus, outside - 30.0, 399.0, xtol=1e-6))
     if settled.temperature > 60:
-        warnings.warn(Caution(f"it settles at {settled.temperature:.0f} °C ({settled.temperature * 1.8 + 32:.0f} °F). "
-                              "Few motors are rated for air over 40 °C (104 °F); give it more vent, a fan or shade.",
-                              by="cabinet_temperature"), stacklevel=2)
+        warnings.warn(Caution("it settles at " + either(f"{settled.temperature * 1.8 + 32:.0f} °F",
+                                                        f"{settled.temperature:.0f} °C")
+                              + f". Few motors are rated for air over {either('104 °F', '40 °C')}; give it more vent, "
+                              "a fan or shade.", by="cabinet_temperature"), stacklevel=2)
     return settled

@@ -18,10 +18,11 @@ import numpy as np
 from ..limits import not_negative, positive
 from ..refusals import Refused
 from ..units import QuantityError, Range, quantities
+from ..wording import either
 
 __all__ = ["conductor_diameter", "conductor_area", "conductor_resistance", "voltage_drop",
            "voltage_drop_share", "conductor_loss", "longest_run", "gauge_for", "continuous_limit",
-           "circuit_needed", "largest_breaker", "starting_current", "GAUGES", "HIGH_WATER"]
+           "circuit_needed", "largest_breaker", "starting_current", "GAUGES", "high_water"]
 
 COPPER = 1e-6 / 58                  # ohm m at 20 C, the International Annealed Copper Standard (IEC 60028)
 COPPER_SLOPE = 0.00393              # 1/C at 20 C
@@ -29,11 +30,17 @@ STRANDED = 1.02                     # twisted strands are longer than the wire (
 GAUGES = (18, 16, 14, 12, 10, 8, 6, 4)
 CONTINUOUS = 1.25                   # U.S. National Electrical Code 210.19(A)(1) and 210.20(A)
 BREAKERS = {14: 15.0, 12: 20.0, 10: 30.0}   # A on copper wire, NEC 240.4(D): from memory, not verified
-# what "above high water" means at a pond without tides: the electrical datum plane of article 682, as handbooks and the
-# trade press give it (second-hand; editions differ). It counts usual high water, not the flood of a lifetime
-HIGH_WATER = ("2 ft (0.6 m) or more over the highest water of usual years (NEC article 682, second-hand), and over any "
-              "flood you know; electrician and local code decide")
 STARTING = Range(4.0, 5.0, 6.0)     # times the running current: from memory, not verified
+
+
+def high_water():
+    """What "above high water" means at a pond without tides.
+
+    The electrical datum plane of article 682, as handbooks and the trade press give it (second-hand; editions differ).
+    It counts usual high water, not the flood of a lifetime.
+    """
+    return (f"{either('2 ft', '0.6 m')} or more over the highest water of usual years (NEC article 682, second-hand), "
+            "and over any flood you know; electrician and local code decide")
 
 
 def _gauge(gauge, owner):
