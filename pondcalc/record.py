@@ -14,56 +14,17 @@ from pathlib import Path
 from types import MappingProxyType
 
 from . import datafiles, recordtext
+from .catalogue import ROWS, SECTIONS, rows
 from .recordfile import Lock, RecordError, path_of, replace_file, writable
 from .recordsense import NEEDED, impossible, unusable
 from .units import KINDS, Q, Quantity, QuantityError, Range, read_quantity, write_quantity
 from .wording import quoted, shortened
 
-__all__ = ["FIELDS", "VERSION", "RecordError", "PondRecord", "load", "save", "save_section",
+__all__ = ["VERSION", "RecordError", "PondRecord", "load", "save", "save_section",
            "rename", "open_pond", "demo"]
 
 VERSION = 1
 FILE_NAME = "my-pond.json"
-
-# section -> field -> kind of number; "range ..." holds low, usual, high; "list ..." holds many; "typed" is what stood
-# in the form, one "name of box: text" each
-FIELDS = {
-    "site": {"elevation": "elevation", "story": "text", "price": "price"},
-    "water": {"area": "range area", "volume": "range volume", "mean_depth": "range depth",
-              "deepest": "depth", "level_depth": "list depth", "level_area": "list area",
-              "level_volume": "list volume", "soundings_file": "text", "shoreline_file": "text",
-              "found": "text", "typed": "list text"},
-    "oxygen": {"fish": "stocking", "temperature": "temperature", "night": "time",
-               "delivery": "range oxygen rate", "floor": "oxygen", "dawn": "range oxygen", "chance": "share",
-               "need": "range oxygen rate",
-               "color": "text", "secchi_depth": "depth", "mud": "text", "weed_cover": "share",
-               "feed_per_day": "oxygen a day", "wind_speed": "wind", "night_wind_speed": "wind", "dusk": "oxygen",
-               "dusk_where": "text", "seen_short": "text", "typed": "list text"},
-    "air": {"diffusers": "number", "diffuser": "text", "submergence": "depth", "flow_free_air": "range air flow",
-            "lifted": "range water flow", "turnover": "range time", "oxygen_by_bubbles": "range oxygen rate",
-            "oxygen_by_surface": "range oxygen rate", "typed": "list text"},
-    "line": {"length": "distance", "inside_diameter": "bore", "pressure_gauge": "range pressure",
-             "flow_free_air": "air flow", "compressor": "text", "submergence": "depth",
-             "pressure_rated": "pressure", "segment_length": "list distance", "segment_bore": "list bore",
-             "to_bank": "distance", "wet_pressure": "wet pressure", "highest": "pressure",
-             "curve_pressure": "list pressure", "curve_flow": "list air flow", "typed": "list text"},
-    "power": {"power": "range power", "cost": "range money a year", "current": "current", "wire_gauge": "number",
-              "run_length": "distance", "voltage_drop": "share", "fan_flow": "air flow", "found": "text",
-              "typed": "list text"},
-    "offers": {"name": "list text", "price": "list money", "air": "list text", "highest": "list text",
-               "electricity": "list text", "watts_are": "list text", "upkeep": "list money a year",
-               "typed": "list text"},
-    "layers": {"read_on": "text", "kind": "text", "surface_temperature": "temperature",
-               "bottom_temperature": "temperature", "warm_layer": "depth", "mixed_temperature": "temperature",
-               "mixed_oxygen": "range oxygen", "demand": "range oxygen", "nearness": "text", "harm": "text",
-               "reading_depth": "list depth", "reading_temperature": "list temperature",
-               "reading_oxygen": "list oxygen", "typed": "list text"},
-    "year": {"start_hours": "list time", "start_rule": "text", "start_ranges": "list text",
-             "floor": "oxygen", "stop_reading": "oxygen", "go_reading": "list oxygen", "lifted": "range water flow",
-             "days_to_mix": "range days",
-             "air_from": "text", "air_to": "text", "winter": "text", "latitude": "number",
-             "calendar": "list text", "typed": "list text"},
-}
 
 
 @dataclass(frozen=True)
@@ -79,7 +40,7 @@ class PondRecord:
     invented : bool
         True for the demonstration pond.
     sections : mapping
-        Section name to a mapping of field to quantity, list, Range or text; see :data:`FIELDS`.
+        Section name to a mapping of field to quantity, list, Range or text; see :mod:`pondcalc.catalogue`.
     stamps : mapping
         Section name to the time it was saved and the workbook that saved it.
     kept : recordtext.Kept, optional
@@ -128,14 +89,13 @@ class PondRecord:
 
 
 def _kind(section, key):
-    try:
-        kind = FIELDS[section][key]
-    except KeyError:
-        knows = f"The section {section!r} knows {', '.join(FIELDS[section])}" if section in FIELDS else \
-            f"Its sections are {', '.join(FIELDS)}"
-        raise RecordError(f"A pond record has no place for {quoted(f'{section}.{key}')}. {knows}.") from None
-    form, _, rest = kind.partition(" ")
-    return (form, rest) if form in ("range", "list") else ("one", kind)
+    """Form and kind of what the record keeps under a name."""
+    row = ROWS.get((section, key))
+    if row is None or row.form == "asked":
+        knows = f"The section {section!r} knows {', '.join(rows(section))}" if section in SECTIONS else \
+            f"Its sections are {', '.join(SECTIONS)}"
+        raise RecordError(f"A pond record has no place for {quoted(f'{section}.{key}')}. {knows}.")
+    return row.form, row.kind
 
 
 def _check(section, key, value):
@@ -191,7 +151,7 @@ def _read_value(section, key, value):
 
 def to_text(record):
     """The record as JSON text; what could not be read back is refused, and what was not understood stays as it was."""
-    trouble = impossible(record.sections, FIELDS)
+    trouble = impossible(record.sections)
     if trouble:
         raise RecordError(f"This cannot be kept: {trouble.words} Check what was typed and work it out again.")
     kept = record.kept
@@ -297,19 +257,19 @@ def _read_sections(kept):
     """Sections of a file as far as they can be used, and in words what cannot be."""
     found, odd, hurt = {}, [], set()
     body = kept.inside("sections")
-    odd += [f"the section {quoted(name)} stands twice." for name in sorted(recordtext.twice(body) & set(FIELDS))]
+    odd += [f"the section {quoted(name)} stands twice." for name in sorted(recordtext.twice(body) & set(SECTIONS))]
     for entry in body:
-        if entry.name not in FIELDS or entry.name in recordtext.twice(body):
+        if entry.name not in SECTIONS or entry.name in recordtext.twice(body):
             continue
         if not isinstance(entry.value, dict):
             odd.append(f"the section {quoted(entry.name)} is not a list of names with their values.")
             continue
-        found[entry.name], fields = {}, kept.inside("sections", entry.name)
-        double = recordtext.twice(fields) & set(FIELDS[entry.name])
+        found[entry.name], fields, known = {}, kept.inside("sections", entry.name), rows(entry.name)
+        double = recordtext.twice(fields) & set(known)
         odd += [f"{entry.name}.{name} stands twice." for name in sorted(double)]
         hurt |= {entry.name} if double else set()
         for item in fields:
-            if item.name not in FIELDS[entry.name] or item.name in double:
+            if item.name not in known or item.name in double:
                 continue
             try:
                 recordtext.refuse_twice(item.value, item.name)
@@ -319,7 +279,7 @@ def _read_sections(kept):
             except (QuantityError, RecordError) as problem:
                 odd.append(f"{entry.name}.{item.name}: {problem}")
                 hurt.add(entry.name)
-    while trouble := unusable(found, FIELDS):
+    while trouble := unusable(found):
         odd.append(trouble.words)
         for name in trouble.fields:
             del found[trouble.section][name]
@@ -368,7 +328,7 @@ def save_section(section, values, path=FILE_NAME, workbook="", otherwise=None, m
     Parameters
     ----------
     section : str
-        A key of :data:`FIELDS`.
+        A key of ``catalogue.SECTIONS``.
     values : mapping
         Field to quantity, list, :class:`Range` or text.
     path : path, optional

@@ -7,24 +7,14 @@ latitude of 999. A record that the forms wrote always passes.
 import itertools
 from typing import NamedTuple
 
+from .catalogue import ROWS
 from .how_much_oxygen.photosynthesis import WATER_COLORS
 from .how_much_oxygen.respiration import MUD_KINDS
-from .units import Q, Range, show
+from .units import show
 from .wording import quoted
 
 __all__ = ["NEEDED", "Trouble", "impossible", "unusable"]
 
-# kind -> lowest and highest that can be, far apart: only what no pond has lies outside; our choice
-ENDS = {"depth": ("0 ft", "1000 ft"), "distance": ("0 ft", "100 mile"), "elevation": ("-1500 ft", "20000 ft"),
-        "bore": ("0.01 in", "48 in"), "area": ("0 acre", "100000 acre"), "volume": ("0 acre_foot", "1e7 acre_foot"),
-        "pressure": ("0 psi", "10000 psi"), "air flow": ("0 cfm", "1e5 cfm"), "water flow": ("0 gpm", "1e9 gpm"),
-        "temperature": ("-1 C", "45 C"), "stocking": ("0 lb/acre", "1e6 lb/acre"), "share": ("0 %", "100 %"),
-        "wind": ("0 mph", "200 mph"), "price": ("0 $/kWh", "100 $/kWh"), "power": ("0 W", "1e8 W"),
-        "current": ("0 A", "1e6 A"), "oxygen a day": ("0 lb/d", "1e7 lb/d"), "days": ("0 d", "1e6 d")}
-FIELD_ENDS = {"water.deepest": ("0.1 ft", "1000 ft"), "layers.reading_oxygen": ("0 mg/L", "60 mg/L"),
-              "year.start_hours": ("0 h", "24 h"),
-              "oxygen.night": ("0 h", "24 h")}
-NUMBERS = {"air.diffusers": (0, 10000), "year.latitude": (-66.5, 66.5)}
 # lists that belong together, each value of one to each of the others; the first must rise
 TOGETHER = (("water", "level_depth", "level_area", "level_volume"), ("line", None, "segment_length", "segment_bore"),
             ("line", "curve_pressure", "curve_flow"), ("layers", "reading_depth", "reading_temperature"))
@@ -46,10 +36,10 @@ class Trouble(NamedTuple):
     words: str
 
 
-def unusable(sections, kinds):
+def unusable(sections):
     """The first :class:`Trouble` that workbooks could not work with, or None: as :func:`impossible`, and besides what
     may be written while a record grows: an unknown word, a missing list, a diffuser below the bottom."""
-    found = impossible(sections, kinds)
+    found = impossible(sections)
     if found:
         return found
     for name, words in WORDS.items():
@@ -72,19 +62,17 @@ def unusable(sections, kinds):
     return None
 
 
-def impossible(sections, kinds):
+def impossible(sections):
     """The first :class:`Trouble` of a record that cannot be true of any pond; None where all may be.
 
     Parameters
     ----------
     sections : mapping of str to mapping
         As read from the file.
-    kinds : mapping of str to mapping
-        Kind of each field, as ``record.FIELDS``.
     """
     for section, values in sections.items():
         for field, value in values.items():
-            trouble = _beyond(f"{section}.{field}", kinds[section][field].split(" ", 1), value)
+            trouble = _beyond(ROWS[section, field], value)
             if trouble:
                 return Trouble(section, (field,), trouble)
     for section, rising, *others in TOGETHER:
@@ -94,21 +82,16 @@ def impossible(sections, kinds):
     return None
 
 
-def _beyond(name, form, value):
-    """Why a value is no number that its field can have, or None."""
-    kind = form[1] if form[0] in ("range", "list") else " ".join(form)
-    low, high = FIELD_ENDS.get(name) or ENDS.get(kind) or (None, None)
-    if name in NUMBERS:
-        least, most = NUMBERS[name]
-        held = value.m_as("dimensionless")
-        return None if least <= held <= most else f"{name} is {held:g}, outside {least:g} to {most:g}."
-    if low is None:
+def _beyond(row, value):
+    """Why a value is no number that its row can have, or None."""
+    if row.kind == "text":
         return None
-    low, high = Q(low), Q(high)
-    parts = tuple(value) if isinstance(value, (list, Range)) else (value,)
-    wrong = next((part for part in parts if not low <= part <= high), None)
-    return None if wrong is None else (f"{name} is {quoted(f'{wrong:.6g~P}')}, outside {show(low, kind, both=True)} to "
-                                       f"{show(high, kind, both=True)}.")
+    parts = tuple(value) if isinstance(value, (list, tuple)) else (value,)
+    wrong = next((part for part in parts if not row.holds(part)), None)
+    if wrong is None:
+        return None
+    low, high = (show(end, row.kind, both=True) for end in row.limits())
+    return f"{row.section}.{row.name} is {quoted(f'{wrong:.6g~P}'.strip())}, outside {low} to {high}."
 
 
 def _unlike(section, rising, others, values):

@@ -5,7 +5,7 @@ Tables only; :mod:`pondcalc.units` reads them.
 
 import re
 
-__all__ = ["ABSOLUTE", "KINDS", "PRESSURE_SENSE", "SPELLINGS", "UNIT_OF", "UNSURE"]
+__all__ = ["ABSOLUTE", "INSIDE", "KINDS", "PRESSURE_SENSE", "SPELLINGS", "UNIT_OF", "UNSURE"]
 
 # unit as pint knows it here -> (label we print, other spellings we accept, in lower case)
 SPELLINGS = {
@@ -150,4 +150,16 @@ KINDS = {
     "seconds": ("second", "second"), "run": ("minute", "minute"), "time": ("hour", "hour"),
     "days": ("day", "day"), "years": ("year", "year"),
     "latitude": ("degree", "degree"), "share": ("percent", "percent"), "number": ("dimensionless", "dimensionless"),
+}
+# kind -> unit that a number of it has inside the package
+INSIDE = {
+    **dict.fromkeys(("depth", "distance", "elevation", "bore", "bubble"), "m"),
+    **dict.fromkeys(("area", "small area", "vent"), "m^2"), **dict.fromkeys(("volume", "bucket"), "m^3"),
+    **dict.fromkeys(("pressure", "wet pressure"), "Pa"), **dict.fromkeys(("air flow", "water flow"), "m^3/s"),
+    "temperature": "degC", "temperature rise": "delta_degC", "oxygen": "mg/L",
+    **dict.fromkeys(("oxygen rate", "oxygen a day"), "kg/s"), "mass": "kg", "stocking": "kg/m^2",
+    **dict.fromkeys(("wind", "speed"), "m/s"), "voltage": "V", "current": "A", "power": "W", "energy": "J",
+    "price": "dollar/kilowatt_hour", "pipe price": "dollar/m", "lift": "kg/m", "money": "dollar",
+    "money a year": "dollar/year", "density": "kg/m^3",
+    **dict.fromkeys(("seconds", "run", "time", "days", "years"), "s"), "latitude": "degree", "share": "", "number": "",
 }

@@ -28,12 +28,12 @@ import numpy as np
 import pint
 
 from .refusals import Refused
-from .spellings import KINDS, PRESSURE_SENSE, SPELLINGS, UNIT_OF, UNSURE
+from .spellings import INSIDE, KINDS, PRESSURE_SENSE, SPELLINGS, UNIT_OF, UNSURE
 from .wording import either, quoted, reader
 
 __all__ = ["QuantityError", "Range", "spanned", "quantities", "record", "fits", "read_quantity", "read_number", "Q",
-           "why_refused", "KINDS", "to_display", "from_display", "unit_label", "show", "length_text", "show_range",
-           "write_quantity", "round_significant", "format_number"]
+           "why_refused", "INSIDE", "KINDS", "to_display", "from_display", "unit_label", "show", "length_text",
+           "show_range", "write_quantity", "round_significant", "format_number"]
 
 registry = pint.UnitRegistry(on_redefinition="ignore")
 # The international foot is the only US foot since 1 Jan 2023 (Federal Register 85(193),

@@ -169,21 +169,21 @@ def test_limits_of_warmth_and_of_the_white_disk_have_one_home():
         slider = next(control for control in made._controls if control.name == "temperature")
         assert slider.bounds("US")[:2] == (32, 95) and slider.bounds("metric")[:2] == (0, 35)
     box = own_oxygen.OwnOxygen(pond).fields["temperature"]
-    assert (box.low, box.high) == oxygencase.TEMPERATURE
+    assert (box.low, box.high) == ("32 °F", "95 °F")
     disks = [next(control for control in made._controls if "secchi" in control.name).bounds("US")
              for made in (how_much_oxygen.three_days(pond), the_year.year(pond))]
     assert disks[0] == disks[1] and disks[0][0] == pytest.approx(0.2)
     boxes = own_oxygen.OwnOxygen(pond).fields["secchi_depth"], own_weather.OwnWeather(pond).secchi
-    assert {(made.low, made.high) for made in boxes} == {oxygencase.SECCHI}
+    assert {(made.low, made.high) for made in boxes} == {("2.4 in", "50 ft")}
     # a clear pond's own reading stretches the slider
     clear = pond.with_section("oxygen", {"secchi_depth": Q("18 ft")})
     shown = next(control for control in how_much_oxygen.three_days(clear)._controls if control.name == "secchi_depth")
     assert shown.bounds("US")[1] >= 18
     for ends in ("31 °F", "96 °F"):
-        with pytest.raises(ValueError, match="32 to 95 °F"):
+        with pytest.raises(ValueError, match="Warmest water.* outside 32 °F"):
             said(temperature=ends)
     for disk in ("2 in", "51 ft"):
-        with pytest.raises(ValueError, match="white disk"):
+        with pytest.raises(ValueError, match="Secchi depth.* outside 2.4"):
             said(secchi_depth=disk)
 
 

@@ -152,9 +152,10 @@ def test_a_pond_short_of_oxygen_at_dusk_is_an_emergency_not_a_sum(shape):
 
 
 @pytest.mark.parametrize(("words", "match"), [
-    ({"temperature": "120 F"}, "15 to 35"), ({"color": "purple"}, "color"), ({"mud": "lava"}, "mud"),
-    ({"fish": "90000 lb/acre"}, "fish"), ({"weed_cover": "140 %"}, "share"), ({"night": "30 h"}, "hours without sun"),
-    ({"secchi_depth": "0 in"}, "white disk"), ({"feed_per_day": "-3 lb/d"}, "0 or more"),
+    ({"temperature": "120 F"}, "Warmest water"), ({"color": "purple"}, "color"), ({"mud": "lava"}, "mud"),
+    ({"fish": "90000 lb/acre"}, "“Fish, live"), ({"weed_cover": "140 %"}, "weed beds"),
+    ({"night": "30 h"}, "Hours without sun"),
+    ({"secchi_depth": "0 in"}, "Secchi depth"), ({"feed_per_day": "-3 lb/d"}, "Feed each day"),
     ({"floor": "0 mg/L"}, "keep")])
 def test_impossible_words_are_refused(words, match):
     with pytest.raises(ValueError, match=match):

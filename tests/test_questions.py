@@ -7,12 +7,12 @@ from pathlib import Path
 
 import pytest
 
-from pondcalc import checks, datafiles, record
+from pondcalc import catalogue, checks, datafiles, record
 from pondcalc.controls import power_and_housing, quiz, start_here
 from pondcalc.controls.pageunits import PageUnits
 from pondcalc.how_much_water import handvolume
 from pondcalc.units import Q
-from pondcalc.your_plan import alternatives, planchoice, staleness
+from pondcalc.your_plan import alternatives, planchoice
 
 ANSWERS = {
     # two transects of Higginbotham, The Tale of the Tape (Texas Cooperative Extension): sum 76, n 23
@@ -188,7 +188,7 @@ def test_predictions_and_slips_of_workbook_08():
     assert two.lifted.usual / one.lifted.usual == pytest.approx(2 ** (2 / 3), rel=0.08)
     words = checks.question(book, "redo")
     assert "line, the power and the first start" in next(w for w, right, _ in words.options if right)
-    assert {name for name, needs in staleness.NEEDS.items() if "air" in needs or "line" in needs} == {
+    assert {name for name, (_, needs) in catalogue.SECTIONS.items() if "air" in needs or "line" in needs} == {
         "line", "power", "year"}
 
 

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from controlstour import EXPLORERS, FORMS, explorer_of
 
-from pondcalc import record
+from pondcalc import catalogue, record
 from pondcalc.controls import your_plan
 from pondcalc.controls.pond import open_pond
 from pondcalc.record import RecordError
@@ -36,7 +36,7 @@ def test_todays_file_is_read_whole_and_saved_as_it_stands(tmp_path):
     path = tmp_path / "my-pond.json"
     path.write_text(TODAY, encoding="utf-8")
     kept = record.load(path)
-    assert kept.notes == () and set(kept.sections) == set(record.FIELDS)
+    assert kept.notes == () and set(kept.sections) == set(catalogue.SECTIONS)
     assert kept.get("water", "deepest").m_as("ft") == pytest.approx(11.25)
     assert kept.get("line", "curve_flow")[0].m_as("cfm") == pytest.approx(4.3)
     record.save(kept, path)
@@ -57,7 +57,7 @@ def test_a_file_of_a_newer_version_is_used_and_what_is_unknown_in_it_kept(tmp_pa
     path.write_text(newer, encoding="utf-8")
     pond, words = open_pond(path=path)
     assert "newer version" in words and "unknown parts are kept" in words and "Now in use: North pasture pond" in words
-    assert "ducks" not in words and set(pond.sections) == set(record.FIELDS)
+    assert "ducks" not in words and set(pond.sections) == set(catalogue.SECTIONS)
     record.save_section("power", dict(pond.sections["power"]), path)
     record.rename("North", "metric", {}, path)
     lines = path.read_text(encoding="utf-8").splitlines()

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from scipy.optimize import brentq
 
 from pondcalc import surfaceheat, water
+from pondcalc.how_much_oxygen import fishlimits
 from pondcalc.the_year import habitat, seasons, watermoves, weather, yearsteps
 from pondcalc.the_year.seasons import Aeration, PondModel
 from pondcalc.units import Q, QuantityError
@@ -458,17 +459,17 @@ def test_habitat_of_the_year(pair):
     summer = slice(170, 240)
     assert trout.share[summer].max() < 0.05 and bass.share[summer].min() > 0.1
     assert bass.share.shape == (365,) and bass.share.max() <= 1
-    with pytest.raises(QuantityError, match="Choose from trout"):
-        habitat.fish_limits("whale")
+    with pytest.raises(QuantityError, match="Choose from bass and bluegill, .*trout"):
+        habitat.usable_year(pair[0], "whale")
 
 
 def test_limits_sit_in_order_with_other_published_ones():
     # Canadian guideline, warm water, other stages: 5.5 mg/L; cold 6.5 (CCME 1999). A cold-water lake fish
     # dies at 22.1 C (Jiang and Fang 2016, abstract), so a trout limit of 19 C is on the safe side.
-    limits = {f.kind: f for f in habitat.FISH}
+    limits = fishlimits.KINDS_OF_FISH
     assert limits["trout"].warmest < 22.1
-    assert limits["bass and bluegill"].least_oxygen < 5.5 and limits["trout"].least_oxygen < 6.5
-    assert all(f.source for f in habitat.FISH)
+    assert limits["bass and bluegill"].level < 5.5 and limits["trout"].level < 6.5
+    assert all(limit.source and limit.warmest for limit in limits.values())
 
 
 # ---- the door ----

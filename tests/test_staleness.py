@@ -4,7 +4,7 @@ import dataclasses
 
 import pytest
 
-from pondcalc import record
+from pondcalc import catalogue, record
 from pondcalc.controls import pond
 from pondcalc.units import Q, Range
 from pondcalc.your_plan import staleness
@@ -74,10 +74,9 @@ def test_stamps_without_a_time_zone_are_compared_as_utc():
 
 
 def test_every_section_of_a_record_has_a_place_and_earlier_ones_come_first():
-    assert set(staleness.NEEDS) | {"site"} == set(record.FIELDS) == set(staleness.WORKBOOKS)
-    order = ["site", *staleness.NEEDS]
+    order = list(catalogue.SECTIONS)
     assert all(order.index(need) < order.index(section)
-               for section, needs in staleness.NEEDS.items() for need in needs)
+               for section, (_, needs) in catalogue.SECTIONS.items() for need in needs)
 
 
 def test_naming_the_pond_again_at_the_same_height_spoils_nothing(tmp_path):

@@ -24,6 +24,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from .. import air, water
+from ..catalogue import usual
 from ..refusals import Caution, Refused
 from ..units import Q, quantities, record, show
 from .friction import check_flow, friction_factor, reynolds_number
@@ -44,7 +45,7 @@ __all__ = ["Line", "Diffuser", "PressureBudget", "LineFlow", "SpeedCheck", "stat
            "velocity", "flow_through", "speed_check", "pressure_budget", "system_curve", "system_flow"]
 
 # defaults of the budget, explained at pressure_budget: Pa, times, Pa, velocity heads
-WET_PRESSURE, AGED, CHECK_VALVE, FITTINGS = 2750.0, 2.0, 2000.0, 5.0
+WET_PRESSURE, AGED, CHECK_VALVE, FITTINGS = usual("line", "wet_pressure"), 2.0, 2000.0, 5.0
 
 
 class PressureBudget(NamedTuple):

@@ -19,6 +19,7 @@ import numpy as np
 from scipy.optimize import brentq
 
 from ..bubbles_and_oxygen.placement import OFF_BOTTOM
+from ..catalogue import held, usual
 from ..how_much_oxygen.oxygen import airflow_by_area
 from ..refusals import Refused, plainly
 from ..textfiles import tidy
@@ -114,8 +115,7 @@ def saved_line(pond):
     runs = [pond.get("line", key) or [one] for key, one in zip(("segment_length", "segment_bore"), whole, strict=True)]
     return SavedLine(depth.m_as("m"), tuple(Line.si(length.m_as("m"), bore.m_as("m"))
                                             for length, bore in zip(*runs, strict=True)),
-                     pond.get("site", "elevation", Q("0 ft")).m_as("m"),
-                     pond.get("line", "wet_pressure", Q(airline.WET_PRESSURE, "Pa")).m_as("Pa"), flow.m_as("m^3/s"))
+                     held(pond, "site", "elevation"), held(pond, "line", "wet_pressure"), flow.m_as("m^3/s"))
 
 
 def air_wanted(pond):
@@ -145,15 +145,12 @@ def line_start(pond):
     -------
     LineStart
     """
-    deepest = pond.get("water", "deepest", Q("14.1 ft"))
-    off_bottom = max(deepest.m_as("m") - OFF_BOTTOM, 0.3)
+    off_bottom = max(held(pond, "water", "deepest") - OFF_BOTTOM, 0.3)
     saved = pond.get("line", "submergence", pond.get("air", "submergence", Q(off_bottom, "m")))
     flow = air_wanted(pond)
-    return LineStart(saved.m_as("m"), pond.get("line", "length", Q("250 ft")).m_as("m"),
-                     pond.get("line", "inside_diameter", Q("0.824 in")).m_as("m"),
-                     (Q("4 cfm") if flow is None else flow).m_as("m^3/s"),
-                     pond.get("site", "elevation", Q("0 ft")).m_as("m"),
-                     pond.get("site", "price", Q("17.3 cents/kWh")).m_as("dollar/J"))
+    return LineStart(saved.m_as("m"), held(pond, "line", "length"), held(pond, "line", "inside_diameter"),
+                     usual("line", "flow_free_air") if flow is None else flow.m_as("m^3/s"),
+                     held(pond, "site", "elevation"), held(pond, "site", "price", "dollar/J"))
 
 
 def family_of(words):

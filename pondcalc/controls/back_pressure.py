@@ -67,11 +67,15 @@ def _inches(value):
 
 
 def _depth_slider(start):
-    return Slider("submergence", "Depth of the diffuser", "depth", "2 ft", "45 ft", _feet(start.submergence), step=0.5)
+    return Slider.of("line", "submergence", _feet(start.submergence))
 
 
-def _length_slider(start, high="1500 ft"):
-    return Slider("length", "Length of the line", "distance", "10 ft", high, _feet(start.length), step=10)
+def _length_slider(start, high=None):
+    return Slider.of("line", "length", _feet(start.length), high=high)
+
+
+def _bore_slider(start, low=None):
+    return Slider.of("line", "inside_diameter", _inches(start.inside_diameter), low=low)
 
 
 def budget_bars(pond, system="US"):
@@ -95,9 +99,7 @@ def budget_bars(pond, system="US"):
     return Explorer("Where the pressure goes", model, draw.budget, say,
                     [_depth_slider(start),
                      _length_slider(start),
-                     Slider("inside_diameter", "Inside diameter of the line", "bore", "0.25 in", "2 in",
-                            _inches(start.inside_diameter), step=0.01),
-                     Slider("flow", "Free air", "air flow", "0.2 cfm", "12 cfm", "4 cfm", step=0.1)],
+                     _bore_slider(start), Slider.of("line", "flow_free_air", to="flow")],
                     presets={"Half the bore": {"inside_diameter": _inches(start.inside_diameter / 2)},
                              "Twice the air": {"flow": "8 cfm"}, "19 ft, 100 ft of 5/8 in": {
                                  "submergence": "19 ft", "length": "100 ft", "inside_diameter": "0.625 in",
@@ -131,12 +133,9 @@ class CompressorOnLine(Panel):
         self.explorer = Explorer(
             "Where compressor and pond agree", _quiet(self._model), draw.point, self._say,
             [_depth_slider(self._start),
-             Slider("elevation", "Height above sea level", "elevation", "0 ft", "10000 ft",
-                    _feet(self._start.elevation), step=50),
+             Slider.of("site", "elevation", _feet(self._start.elevation)),
              Choice("machine", "Kind of compressor", MACHINES, "Rocking piston"),
-             Slider("open_flow", "Compressor, flow in open air", "air flow", "0.5 cfm", "10 cfm", "4.5 cfm", step=0.1),
-             Slider("inside_diameter", "Inside diameter of the line", "bore", "0.25 in", "2 in",
-                    _inches(self._start.inside_diameter), step=0.01)],
+             Slider.of("line", "open_flow"), _bore_slider(self._start)],
             presets={"Diaphragm in the deep": {"machine": "Diaphragm", "submergence": "20 ft"},
                      "Mountain pond": {"elevation": "8000 ft"}}, system=system)
         super().__init__([self.explorer, W.HBox([self.points, use], layout={"flex_flow": "row wrap"}), self.message],
@@ -218,10 +217,10 @@ def branched(pond, system="US"):
                                manifold=found.manifold_pressure_gauge, opens=opens, how=how)
     deep, middle, shallow = (_feet(start.submergence * share) for share in (1.0, 0.8, 0.6))
     return Explorer("Who gets the air", model, draw.branches, _say_branches,
-                    [Slider("deep", "Depth of the first diffuser", "depth", "2 ft", "45 ft", deep, step=0.5),
-                     Slider("middle", "Depth of the second", "depth", "2 ft", "45 ft", middle, step=0.5),
-                     Slider("shallow", "Depth of the third", "depth", "2 ft", "45 ft", shallow, step=0.5),
-                     Slider("flow", "Free air in all", "air flow", "0.5 cfm", "9 cfm", "4 cfm", step=0.1),
+                    [Slider.of("line", "submergence", deep, "deep", "Depth of the first diffuser"),
+                     Slider.of("line", "submergence", middle, "middle", "Depth of the second"),
+                     Slider.of("line", "submergence", shallow, "shallow", "Depth of the third"),
+                     Slider.of("line", "flow_free_air", to="flow", label="Free air in all", high="9 cfm"),
                      Choice("how", "Balance", {OPEN: False, DRILLED: True}, OPEN)],
                     presets={"All at one depth": {"deep": deep, "middle": deep, "shallow": deep},
                              "Drill the holes": {"how": DRILLED}}, system=system)
@@ -264,8 +263,7 @@ def detective(pond, system="US"):
         return f"{found.words} For the first, {first.cause}: {first.words} Next: {first.look}"
     return Explorer("Gauge detective", model, draw.gauge, say,
                     [_depth_slider(start),
-                     Slider("inside_diameter", "Inside diameter of the line", "bore", "0.375 in", "2 in",
-                            _inches(start.inside_diameter), step=0.01),
+                     _bore_slider(start, "0.375 in"),
                      Slider("reading", "The gauge reads", "pressure", "0 psi", "25 psi", "6.5 psi", step=0.1),
                      Choice("change", "The reading changed", said_change, "I do not know"),
                      Choice("bubbles", "Bubbles", said_bubbles, "I have not looked")],
@@ -309,12 +307,11 @@ def line_cost(pond, system="US"):
                 f"{show(Q(float(result.no_loss), 'dollar'), 'money')} in any case.{result.note}")
     return Explorer("Pipe once, or electricity for years", model, draw.cost, say,
                     [_length_slider(start),
-                     Slider("flow", "Free air", "air flow", "0.5 cfm", "12 cfm", "4 cfm", step=0.1),
+                     Slider.of("line", "flow_free_air", to="flow"),
                      Slider("pipe_price", "Price of 1 in pipe", "pipe price", "0.10 $/ft", "3 $/ft", "0.60 $/ft",
                             step=0.05),
-                     Slider("price", "Price of electricity", "price", "0.02 $/kWh", "0.60 $/kWh",
-                            f"{start.price * 3.6e6:.4f} $/kWh", unit="dollar/J", step=0.005),
-                     Slider("years", "Years it should serve", "years", "1 yr", "30 yr", "10 yr", step=1)],
+                     Slider.of("site", "price", f"{start.price * 3.6e6:.4f} $/kWh", unit="dollar/J"),
+                     Slider.of("power", "years", label="Years it should serve")],
                     presets={"Short run": {"length": "50 ft"}, "Long run, more air": {"length": "800 ft",
                                                                                              "flow": "6 cfm"}},
                     system=system)
@@ -343,7 +340,7 @@ def which_size(pond, system="US"):
     return Explorer("One name, many bores", model, draw.one_name, say,
                     [Choice("nominal", "The pipe is sold as", names, "3/4 in"),
                      _length_slider(start, "800 ft"),
-                     Slider("flow", "Free air", "air flow", "0.2 cfm", "8 cfm", "4 cfm", step=0.1)], system=system)
+                     Slider.of("line", "flow_free_air", to="flow", high="8 cfm")], system=system)
 
 
 def will_it_sink(pond, system="US"):

@@ -9,6 +9,7 @@ import contextlib
 import ipywidgets as W
 from traitlets import TraitError
 
+from ..catalogue import ROWS, held
 from ..refusals import plainly
 from ..units import KINDS, Q, QuantityError, Range, fits, read_quantity, show, unit_label
 from ..wording import shortened
@@ -187,8 +188,9 @@ def refill(boxes, typed):
 
 def price_box(pond):
     """Box for the price of electricity, with the pond's own in it."""
-    price = pond.get("site", "price", Q("17.3 cents/kWh")).m_as("dollar/kilowatt_hour")
-    return Box("Price of electricity", "price", "17.3 cents/kWh", "0.005 $/kWh", "2 $/kWh", f"{price:.4g} $/kWh")
+    row = ROWS["site", "price"]
+    return Box(row.box, row.kind, row.example_in(pond.system), row.low, row.high,
+               f"{held(pond, 'site', 'price'):.4g} $/kWh")
 
 
 def highest_box(label, system, known=None):

@@ -14,7 +14,7 @@ from ..units import Q, Range, format_number, show
 from .explorer import Choice, Explorer, Slider
 
 LAW = "wuest-1992"
-DEPTH = ("depth", "2 ft", "30 ft")
+DEEPEST = f"{draw.DEEPEST} m"         # as far as the axes go
 OXYGEN = ("oxygen", "0 mg/L", "16 mg/L")
 MOST_GONE = 80              # % of the oxygen; less than 5 % of the gas left in a bubble is then oxygen
 CARRIED = "Speed of the water that rises too"
@@ -45,9 +45,9 @@ def _say_bubble(result, system):
 def one_bubble(system="US"):
     """What happens to one bubble on its way up?"""
     return Explorer("One bubble on its way up", _one_bubble, draw.rise, _say_bubble,
-                    [Slider("submergence", "Depth of the diffuser", *DEPTH, "14 ft", step=0.5),
+                    [Slider.of("line", "submergence", "14 ft", high=DEEPEST),
                      Slider("oxygen", "Oxygen already in the water", *OXYGEN, "0 mg/L", step=0.1),
-                     Slider("temperature", "Water temperature", "temperature", "33 F", "95 F", "68 F", step=1),
+                     Slider.of("oxygen", "temperature", "68 F", label="Water temperature"),
                      Slider("size", "Bubble at the diffuser", "bubble", "0.3 mm", "12 mm", "2 mm", step=0.1),
                      Slider("plume_speed", CARRIED, "speed", "0 ft/s", "1.6 ft/s", "0 ft/s", step=0.05)],
                     presets={"In a plume": {"plume_speed": "0.8 ft/s"},
@@ -77,7 +77,7 @@ def transfer_map(system="US"):
         return (f"A {1000 * result.size:.1f} mm bubble from {deep} (the dot) gives up {100 * result.here:.0f} % "
                 f"of its oxygen, or {each:.1f} % for each {unit}. {drawn}.")
     return Explorer("Bubble size and depth", model, draw.transfer_map, say,
-                    [Slider("submergence", "Depth of the diffuser", *DEPTH, "14 ft", step=0.5),
+                    [Slider.of("line", "submergence", "14 ft", high=DEEPEST),
                      Slider("oxygen", "Oxygen already in the water", "oxygen", "0 mg/L", "9 mg/L", "0 mg/L", step=0.5),
                      Slider("size", "Bubble at the diffuser", "bubble", "0.5 mm", "12 mm", "2 mm", step=0.1),
                      Slider("plume_speed", CARRIED, "speed", "0 ft/s", "1.6 ft/s", "0.8 ft/s", step=0.1),
@@ -117,10 +117,9 @@ def _say_kinds(result, system):
 def diffuser_kinds(system="US"):
     """Fine or coarse: who gives more oxygen, who lifts more water?"""
     return Explorer("Fine and coarse side by side", _compare_kinds, draw.kinds, _say_kinds,
-                    [Slider("submergence", "Depth of the diffusers", "depth", "3 ft", "20 ft", "12 ft", step=0.5),
+                    [Slider.of("air", "submergence", "12 ft", low="3 ft"),
                      Slider("oxygen", "Oxygen already in the water", "oxygen", "0 mg/L", "9 mg/L", "2 mg/L", step=0.5),
-                     Slider("power", "Electric power of the compressor", "power", "50 W", "600 W", "200 W", step=10),
-                     Slider("diffusers", "Diffusers sharing the air", "number", "1", "8", "2", step=1),
+                     Slider.of("power", "power", "200 W", low="50 W", high="600 W"), Slider.of("air", "diffusers"),
                      Choice("equal", "Compare at", {"equal electric power": "power", "equal flow of free air": "air"},
                             "equal electric power")],
                     presets={"Shallow": {"submergence": "4 ft"}, "Nearly full of oxygen": {"oxygen": "8 mg/L"}},

@@ -17,24 +17,13 @@ import anywidget
 import ipywidgets as W
 import traitlets as t
 
+from ..catalogue import ROWS
 from ..figures import style
 from ..refusals import plainly
-from ..units import KINDS, from_display, read_quantity, to_display, unit_label
+from ..units import INSIDE, KINDS, from_display, read_quantity, to_display, unit_label
 from ..wording import reading
 from .pageunits import PAGE
 from .saying import notes_of, said
-
-INSIDE = {  # the unit a model works in, for each kind of number a slider can hold
-    "depth": "m", "distance": "m", "elevation": "m", "bore": "m", "bubble": "m", "area": "m^2",
-    "small area": "m^2", "volume": "m^3", "bucket": "m^3", "pressure": "Pa", "wet pressure": "Pa",
-    "air flow": "m^3/s", "water flow": "m^3/s", "temperature": "degC", "temperature rise": "delta_degC",
-    "oxygen": "mg/L", "oxygen rate": "kg/s", "oxygen a day": "kg/s", "mass": "kg", "stocking": "kg/m^2",
-    "wind": "m/s", "speed": "m/s", "vent": "m^2", "voltage": "V", "current": "A", "power": "W", "energy": "J",
-    "price": "dollar/kilowatt_hour", "pipe price": "dollar/m", "lift": "kg/m", "money": "dollar",
-    "money a year": "dollar/year", "density": "kg/m^3", "run": "s", "time": "s", "days": "s",
-    "years": "s", "share": "", "number": "",
-}
-
 
 FIT = {"width": "auto", "align_self": "flex-start"}      # a button as wide as its words
 
@@ -73,6 +62,30 @@ class Slider:
     start: str
     unit: str | None = None
     step: float | None = None
+
+    @classmethod
+    def of(cls, section, name, start=None, to=None, label=None, low=None, high=None, unit=None,
+           step=None):
+        """The slider of a row of the catalogue.
+
+        Parameters
+        ----------
+        section, name : str
+        start : str or float, optional
+            A quantity, or a number in the row's unit; by default the usual one.
+        to : str, optional
+            Argument of the model, where that is not the row's name.
+        label : str, optional
+            Only where one explorer holds several of a row, or means another thing of its kind.
+        low, high, unit, step : optional
+            Only where the pond itself, or a model that goes no further, sets them.
+        """
+        row = ROWS[section, name]
+        least, most, by = row.slider
+        if start is not None and not isinstance(start, str):
+            start = f"{to_display(start, row.kind, row.unit):.12g} {KINDS[row.kind][0].replace(' ', '')}"
+        return cls(to or name, label or row.label, row.kind, low or least, high or most, start or row.usual, unit,
+                   step or by)
 
     @property
     def inside(self):

@@ -8,9 +8,10 @@ import ipywidgets as W
 import numpy as np
 
 from .. import datafiles, findings
+from ..catalogue import ROWS, held
 from ..figures import first_start as draw
 from ..figures import style
-from ..how_much_oxygen import fishlimits
+from ..how_much_oxygen.fishlimits import FLOOR, KILL, STRESS
 from ..refusals import Caution, plainly
 from ..the_year import firststart, startladder, upkeep, weather, wintercheck, yearcase, yearreport, yearstart
 from ..units import FOOT, Q, QuantityError, Range, show, show_range
@@ -44,14 +45,11 @@ def _own(pond):
     return kept if kept is not None and kept.dissolved_oxygen is not None else None
 
 
-LEAST_FLOOR = next(limit.level for limit in fishlimits.limits_for("warm") if "most are stressed" in limit.meaning)
-
-
 def _low_floor(floor):
     """Words about oxygen to keep that fish cannot bear, or none."""
-    return "" if floor >= LEAST_FLOOR else (
+    return "" if floor >= STRESS else (
         f" But {floor:.1f} mg/L to keep is too low to plan with: most warm-water fish are stressed below "
-        f"{LEAST_FLOOR:.0f}, and some die below 2.")
+        f"{STRESS:.0f}, and some die below {KILL:.0f}.")
 
 
 def ladder(pond, system="US"):
@@ -69,8 +67,7 @@ def ladder(pond, system="US"):
                                custom=firststart.COMMON_HOURS, stop=made.stop_reading)
     return Explorer("A ladder of run times for the first days", model, draw.ladder, _say_ladder,
                     [Choice("readings", "Readings", {words: words for words in profiles}, next(iter(profiles))),
-                     Slider("lifted", "Water the diffuser lifts", "water flow", "100 gpm", "10000 gpm",
-                            yearreport.flow_text(yearreport.lifted_water(pond).usual), step=100),
+                     Slider.of("year", "lifted", yearreport.flow_text(yearreport.lifted_water(pond).usual)),
                      _floor_slider(pond),
                      Slider("first_run", "First run", "run", "15 min", "1440 min", "1440 min", unit="h", step=15),
                      Slider("rise", "Longer each day by", "run", "0 min", "240 min", "0 min", unit="h", step=15)],
@@ -81,8 +78,7 @@ def ladder(pond, system="US"):
 
 
 def _floor_slider(pond):
-    return Slider("floor", "Oxygen to keep", "oxygen", "1 mg/L", "7 mg/L", f"{yearstart.floor_of(pond):.3g} mg/L",
-                  step=0.1)
+    return Slider.of("oxygen", "floor", f"{yearstart.floor_of(pond):.3g} mg/L")
 
 
 def _judged(made, floor):
@@ -98,7 +94,7 @@ def _judged(made, floor):
                 + (". Full power on the first day can kill the fish of a layered pond" if made.hours[0] == 24 else ""))
     if not np.isfinite(made.finish.high):
         return f"may leave lower water down after {startladder.LONGEST} days, and is not one to follow"
-    if floor < LEAST_FLOOR:
+    if floor < STRESS:
         return "keeps so low an aim at the bad end of every range, which is not enough for fish"
     return f"is kept: {yearreport.say_kept(made)}"
 
@@ -192,6 +188,15 @@ class North(Box):
         return Q(degrees, "degree")
 
 
+def _bearable(floor):
+    """Oxygen to keep, unless it would harm the fish."""
+    if floor.check("[mass]/[length]**3") and floor.m_as("mg/L") < STRESS:
+        raise QuantityError(f"{floor.m_as('mg/L'):g} mg/L would harm the fish you want to keep. Most warm-water fish "
+                            f"are stressed below {STRESS:.0f} mg/L and some die below {KILL:.0f} (Texas A&M AgriLife). "
+                            f"Write {STRESS:.0f} or more; {FLOOR:.0f} is usual.")
+    return floor
+
+
 class OwnStart(OwnForm):
     """The reader's readings and lifted water in; a ladder, its rules and a picture out; saved to the record."""
 
@@ -203,6 +208,7 @@ class OwnStart(OwnForm):
         kept, lifted, metric = _own(pond), yearreport.lifted_water(pond), system != "US"
         shown = kept or (demo_profile() if pond.invented else None)
         owed = findings.pond_demand(pond) if shown else (0.0, 0.0, 0.0)
+        floor = ROWS["oxygen", "floor"]
         super().__init__("my own first start and year", {
             "profile": W.Textarea(value=_as_text(shown) if shown else "", rows=8,
                                   description="Readings at dawn, in your own pond",
@@ -214,8 +220,8 @@ class OwnStart(OwnForm):
                 f"Oxygen stagnant water takes, {end}", "oxygen", "5.1 mg/L", "0 mg/L", "60 mg/L",
                 f"{value:.1f} mg/L" if value else "", optional=True)
                 for end, value in zip(("usual", "at most"), owed[1:], strict=True)},
-            "floor": Box("Oxygen to keep", "oxygen", "4 mg/L", "0 mg/L", "12 mg/L",
-                         plain(pond.get("oxygen", "floor", Q(fishlimits.FLOOR, "mg/L")), "oxygen", system)),
+            "floor": Box(floor.box, floor.kind, floor.example_in(system), floor.low, floor.high,
+                         plain(pond.get("oxygen", "floor", Q(FLOOR, "mg/L")), "oxygen", system), convert=_bearable),
             "latitude": North("Latitude, degrees north", "latitude", "38.5", "25 degree", "50 degree",
                               f"{yearstart.latitude_of(pond):.10g}"),
             "winter": W.Dropdown(description="Winter", options=[wintercheck.OPEN, wintercheck.NO_AIR,
@@ -241,10 +247,6 @@ class OwnStart(OwnForm):
             raise QuantityError("the water lifted must not fall from low to usual to high; it reads "
                                 f"{', '.join(box.value for box in self.lifted)}.")
         floor = typed["floor"].m_as("mg/L")
-        if floor < LEAST_FLOOR:
-            raise self.floor.refused(f"{floor:g} mg/L would harm the fish you want to keep. Most warm-water fish are "
-                                     f"stressed below {LEAST_FLOOR:.0f} mg/L and some die below 2 (Texas A&M "
-                                     "AgriLife).", f"Write {LEAST_FLOOR:.0f} or more; 4 is usual.")
         owed, most = (typed[end].m_as("mg/L") if end in typed else None for end in ("owed", "most"))
         return lifted, self._spread(owed, most), floor, typed["latitude"].m_as("degree")
 
@@ -290,8 +292,7 @@ class OwnStart(OwnForm):
         read = self._readings(float(depth[-1]), deep)
         mud = yearreport.mud(self._pond)
         found = startladder.quickest_ladder.si(depth, area, read, lifted, deep, floor, demand, mud=mud)
-        elevation = self._pond.get("site", "elevation")
-        climate = weather.typical_climate.si(latitude, elevation.m_as("m") if elevation is not None else 0.0)
+        climate = weather.typical_climate.si(latitude, held(self._pond, "site", "elevation"))
         words, picture = [yearreport.say_ladder(found, self._system)], ""
         if not self._pond.has("water"):
             words.insert(0, "This record has no volume yet, so the water of the demonstration pond stands in.")

@@ -12,6 +12,7 @@ from ..figures import how_much_oxygen as draw
 from ..figures import style
 from ..how_much_oxygen import daynight, nightline, oxygen, oxygencase, photosynthesis, reaeration, respiration, underice
 from ..how_much_oxygen import delivery as duty
+from ..how_much_oxygen.fishlimits import KILL, STRESS
 from ..refusals import Caution
 from ..units import FOOT, Q, Range, show, show_range
 from .explorer import Choice, Explorer, Slider
@@ -55,13 +56,15 @@ def _words(options, value):
 
 
 def _fish(said):
-    return Slider("fish", "Fish", "stocking", "0 lb/acre", "3000 lb/acre",
-                  f"{said.quantity('fish').m_as('pound/acre'):.4g} lb/acre", step=10)
+    return Slider.of("oxygen", "fish", f"{said.quantity('fish').m_as('pound/acre'):.4g} lb/acre")
 
 
 def _temperature(said):
-    return Slider("temperature", "Water temperature", "temperature", *oxygencase.TEMPERATURE,
-                  f"{1.8 * said.temperature + 32:.4g} F", step=0.5)
+    return Slider.of("oxygen", "temperature", f"{1.8 * said.temperature + 32:.4g} F")
+
+
+def _floor(said, **ends):
+    return Slider.of("oxygen", "floor", f"{said.floor:.3g} mg/L", **ends)
 
 
 def _color(said):
@@ -97,8 +100,7 @@ def who_uses(pond, system="US"):
         return SimpleNamespace(parts=parts, rows=PARTS, most=most)
     return Explorer("Who makes the oxygen, and who uses it", model, draw.who, _say_who,
                     [_color(start), Choice("mud", "Mud", MUDS, _words(MUDS, start.mud)), _fish(start),
-                     Slider("weed_cover", "Surface over weed beds", "share", "0 %", "100 %",
-                            f"{100 * start.weed_cover:.3g} %", step=1), _temperature(start)],
+                     Slider.of("oxygen", "weed_cover", f"{100 * start.weed_cover:.3g} %"), _temperature(start)],
                     presets={"Pea soup": {"color": "Pea green", "weed_cover": "0 %"},
                              "Full of weeds": {"color": "Clear", "weed_cover": "80 %"},
                              "Fish farm": {"color": "Pea green", "fish": "3000 lb/acre"}}, system=system)
@@ -139,8 +141,8 @@ def three_days(pond, system="US"):
         return SimpleNamespace(hours=run.hours, oxygen=line, saturation=run.saturation[:, 0], nights=nights,
                                noon=(noon, np.interp(noon, run.hours, line)), low=(run.hours[low], line[low]))
     return Explorer("Three days and four nights", model, draw.curve, _say_days,
-                    [Slider("secchi_depth", "Secchi depth", "depth", *oxygencase.SECCHI_SHOWN,
-                            f"{secchi / 0.3048:.3g} ft", step=0.1), _fish(start), _temperature(start),
+                    [Slider.of("oxygen", "secchi_depth", f"{secchi / 0.3048:.3g} ft"), _fish(start),
+                     _temperature(start),
                      Choice("sky", "Sky", SKIES, "Three dark days"),
                      Choice("event", "And then", EVENTS, "Nothing more")],
                     presets={"Clear days": {"sky": "Three clear days"},
@@ -153,9 +155,10 @@ def _say_days(result, system):
     worst = int(np.argmin(result.low[1]))
     lowest = float(result.low[1][worst])
     before = max(worst - 1, 0)
-    verdict = ("that is far below the 2 mg/L at which fish begin to die" if lowest < 1 else
-               "some fish die below 2 mg/L" if lowest < 2 else "most warm-water fish are stressed below 3 mg/L"
-               if lowest < 3 else "that is above the stress line of 3 mg/L")
+    verdict = (f"that is far below the {KILL:g} mg/L at which fish begin to die" if lowest < KILL / 2 else
+               f"some fish die below {KILL:g} mg/L" if lowest < KILL else
+               f"most warm-water fish are stressed below {STRESS:g} mg/L" if lowest < STRESS else
+               f"that is above the stress line of {STRESS:g} mg/L")
     when = "on the afternoon before it" if worst > 0 else "on the first afternoon"
     return (f"The lowest oxygen is {_mg(lowest, system)}, in night {worst + 1}: {verdict}. A meter read "
             f"{_mg(result.noon[1][before], system)} at 3 PM {when}.")
@@ -210,10 +213,8 @@ def bad_dawn(pond, system="US"):
                                always=found.always, ever=found.ever)
     return Explorer("Dawn in imagined ponds", model, draw.chance, _say_chance,
                     [_color(start), _fish(start), _temperature(start),
-                     Slider("night_wind_speed", "Wind at night", "wind", "0 mph", "20 mph",
-                            f"{start.night_wind_speed / 0.44704:.3g} mph", step=0.5),
-                     Slider("level", "Oxygen to keep", "oxygen", "1 mg/L", "7 mg/L", f"{start.floor:.3g} mg/L",
-                            step=0.1)],
+                     Slider.of("oxygen", "night_wind_speed", f"{start.night_wind_speed / 0.44704:.3g} mph"),
+                     _floor(start, to="level")],
                     presets={"Pea soup": {"color": "Pea green"}, "Clear water": {"color": "Clear"},
                              "Windy night": {"night_wind_speed": "12 mph"}}, system=system)
 
@@ -253,8 +254,7 @@ def delivery_needed(pond, system="US"):
                                stacked=found.stacked, budget=float(found.budget.high), most=most, floor=floor)
     return Explorer("What aeration must deliver", model, draw.delivery, _say_delivery,
                     [_color(start), _fish(start), _temperature(start),
-                     Slider("floor", "Oxygen to keep", "oxygen", "2 mg/L", "6 mg/L", f"{start.floor:.3g} mg/L",
-                            step=0.1),
+                     _floor(start),
                      Slider("share", "Ponds to save, of 100", "number", "50", "100", "95", step=1)],
                     presets={"Pea soup": {"color": "Pea green"}, "Fish farm": {"color": "Pea green",
                                                                                "fish": "3000 lb/acre"},
@@ -356,7 +356,8 @@ def _say_duties(result, system):
 
 def under_ice(pond, system="US"):
     """How many days does the oxygen last under ice and snow?"""
-    shape, _ = _start(pond)
+    shape, said = _start(pond)
+    least = underice.SUPPLY_LIMIT               # below it the straight fall was not found to hold
     bottoms = shape.slabs()[1]
     days = np.linspace(0, 180, 61)
 
@@ -372,12 +373,12 @@ def under_ice(pond, system="US"):
         return SimpleNamespace(days=days, lines=[_while_it_holds(dissolved_oxygen - rate * days) for rate in loss],
                                ends=ends, ice_days=ice_days, floor=floor, limit=underice.SUPPLY_LIMIT, loss=loss)
     return Explorer("Days of oxygen under ice", model, draw.winter, _say_winter,
-                    [Slider("deepest", "Greatest depth, same shape", "depth", "3 ft", "30 ft",
-                            f"{bottoms[-1] / 0.3048:.3g} ft", step=0.5),
+                    [Slider.of("water", "deepest", f"{bottoms[-1] / 0.3048:.3g} ft",
+                               label="Greatest depth, same shape"),
                      Slider("ice", "Ice", "bore", "0 in", "36 in", "10 in", step=1),
                      Slider("dissolved_oxygen", "Oxygen at freeze-up", "oxygen", "4 mg/L", "14 mg/L", "11 mg/L",
                             step=0.1),
-                     Slider("floor", "Oxygen to keep", "oxygen", "3.8 mg/L", "8 mg/L", "4 mg/L", step=0.1),
+                     _floor(said.with_values(floor=max(said.floor, least)), low=f"{least} mg/L"),
                      Slider("ice_days", "Days of ice and snow", "days", "0 d", "180 d", "75 d", unit="day", step=1)],
                     presets={"Shallow, long winter": {"deepest": "6 ft", "ice": "20 in", "ice_days": "130 d"},
                              "Deep": {"deepest": "25 ft"}}, system=system)

@@ -167,8 +167,8 @@ def map_still(basin, read, system="US"):
 def hand_methods(system="US"):
     """Which hand method suits which shape of pond?"""
     return Explorer("Hand methods against the exact volume", _by_hand, draw.hand_methods, _say_hand,
-                    [Slider("area", "Area of the pond", "area", "0.2 acre", "8 acre", "2.4 acre", step=0.1),
-                     Slider("depth", "Greatest depth", "depth", "3 ft", "40 ft", "14.5 ft", step=0.5),
+                    [Slider.of("water", "area", "2.4 acre"),
+                     Slider.of("water", "deepest", "14.5 ft", "depth", "Greatest depth"),
                      Slider("fullness", "Mean depth, share of the greatest", "share", "20 %", "80 %", "44 %", step=1)],
                     presets={"Cone": {"fullness": "33.333 %"}, "Bowl": {"fullness": "50 %"},
                              "Bathtub": {"fullness": "75 %"}}, system=system)

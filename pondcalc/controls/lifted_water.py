@@ -53,10 +53,9 @@ def lifted(pond, system="US"):
                 f"anywhere from {show_range(low, high, 'water flow', system)}{more}. One pond "
                 f"volume takes {show_range(hours[0], hours[2], 'time', system)}.")
     return Explorer("Lifted water", model, draw.split, say,
-                    [Slider("submergence", "Depth of the diffusers", "depth", "3 ft", "20 ft",
-                            _feet(_start_depth(place), 20), step=0.5),
-                     Slider("flow", "Free air, all together", "air flow", "0.2 cfm", "6 cfm", "4 cfm", step=0.1),
-                     Slider("diffusers", "Diffusers sharing the air", "number", "1", "8", "1", step=1)],
+                    [Slider.of("air", "submergence", _feet(_start_depth(place), 20), low="3 ft"),
+                     Slider.of("air", "flow_free_air", "4 cfm", "flow", high="6 cfm"),
+                     Slider.of("air", "diffusers", "1")],
                     presets={"Four share it": {"diffusers": "4"}, "Half the air": {"flow": "2 cfm"},
                              "Half the depth": {"submergence": _feet(_start_depth(place) / 2, 20)}}, system=system)
 
@@ -135,13 +134,11 @@ def _air_sliders(pond, place, oxygen, kept=None):
     """Sliders of the air, where `kept` says by name, else at common numbers."""
     deepest, wanted, kept = max(_start_depth(place), 1.5), lineplan.air_wanted(pond), kept or {}
     flow = 3.0 if wanted is None else min(max(wanted.m_as("cfm"), 0.2), 8.0)
-    return [Slider("submergence", "Depth of the diffusers", "depth", "2 ft", _feet(deepest + 0.5),
-                   kept.get("submergence", _feet(deepest)), step=0.5),
+    return [Slider.of("air", "submergence", kept.get("submergence", _feet(deepest)), high=_feet(deepest + 0.5)),
             Slider("oxygen", "Oxygen at the diffusers", "oxygen", "0 mg/L", "12 mg/L", kept.get("oxygen", oxygen),
                    step=0.5),
-            Slider("flow", "Free air, all together", "air flow", "0.2 cfm", "8 cfm",
-                   kept.get("flow", f"{flow:.2g} cfm"), step=0.1),
-            Slider("diffusers", "Diffusers sharing the air", "number", "1", "8", kept.get("diffusers", "2"), step=1),
+            Slider.of("air", "flow_free_air", kept.get("flow", f"{flow:.2g} cfm"), "flow"),
+            Slider.of("air", "diffusers", kept.get("diffusers")),
             Choice("diffuser", "Kind of diffuser", OFFERED, kept.get("diffuser", "membrane"))]
 
 
@@ -192,7 +189,7 @@ def places(basin, shoreline, system="US"):
                 f"{100 * result.share:.1f} % of the water lies deeper than the deepest of them (inside the dashed "
                 "line) and stays mostly unstirred. Darker is deeper.")
     return Explorer("Places for the diffusers", model, draw.places, say,
-                    [Slider("count", "Diffusers", "number", "1", "8", "2", step=1),
+                    [Slider.of("air", "diffusers", to="count", label="Diffusers"),
                      Slider("spacing", "Distance between two, at least", "distance", "5 ft", "150 ft", "15 ft", step=5),
                      Slider("off_bottom", "Height off the bottom", "depth", "0.5 ft", "8 ft", "2 ft", step=0.5)],
                     presets={"Far apart": {"count": "4", "spacing": "80 ft"},

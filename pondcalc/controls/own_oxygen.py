@@ -5,6 +5,7 @@ from types import SimpleNamespace
 import ipywidgets as W
 
 from .. import air, findings
+from ..catalogue import ROWS
 from ..figures import how_much_oxygen as draw
 from ..how_much_oxygen import nightfit, nightline, oxygencase, oxygenlog
 from ..moments import read_moment
@@ -23,18 +24,17 @@ RUNS = 1000
 SEEN = ("Fish gulping at dawn, or dead, count more than this budget: the pond has been short of oxygen at least once, "
         "whatever the numbers above say. Plan as for a pond that runs short, and keep an emergency aerator ready.")
 
-# field of Described, words, kind, unit in each system, ends, and whether it must be filled in
-FIELDS = (("fish", "Fish, live weight: of the whole pond, or per acre", "stocking", ("lb/acre", "kg/ha"),
-           ("0 lb/acre", "8900 lb/acre"), True),
-          ("temperature", "Warmest water", "temperature", ("°F", "°C"), oxygencase.TEMPERATURE, True),
-          ("secchi_depth", "Secchi depth, if measured", "depth", ("ft", "m"), oxygencase.SECCHI, False),
-          ("weed_cover", "Surface over weed beds", "share", ("%", "%"), ("0 %", "100 %"), False),
-          ("feed_per_day", "Feed each day", "oxygen a day", ("lb/d", "kg/d"), ("0 lb/d", "20000 lb/d"), False),
-          ("wind_speed", "Wind by day", "wind", ("mph", "m/s"), ("0 mph", "60 mph"), False),
-          ("night_wind_speed", "Wind in a still night", "wind", ("mph", "m/s"), ("0 mph", "60 mph"), False),
-          ("dusk", "Oxygen at dusk, if measured", "oxygen", ("mg/L", "mg/L"), ("0.1 mg/L", "25 mg/L"), False),
-          ("night", "Hours without sun", "time", ("h", "h"), ("1 h", "24 h"), False),
-          ("floor", "Oxygen to keep", "oxygen", ("mg/L", "mg/L"), ("0.1 mg/L", "14.9 mg/L"), False))
+# field of Described, words, kind, unit in each system, and whether it must be filled in
+FIELDS = (("fish", "Fish, live weight: of the whole pond, or per acre", "stocking", ("lb/acre", "kg/ha"), True),
+          ("temperature", "Warmest water", "temperature", ("°F", "°C"), True),
+          ("secchi_depth", "Secchi depth, if measured", "depth", ("ft", "m"), False),
+          ("weed_cover", "Surface over weed beds", "share", ("%", "%"), False),
+          ("feed_per_day", "Feed each day", "oxygen a day", ("lb/d", "kg/d"), False),
+          ("wind_speed", "Wind by day", "wind", ("mph", "m/s"), False),
+          ("night_wind_speed", "Wind in a still night", "wind", ("mph", "m/s"), False),
+          ("dusk", "Oxygen at dusk, if measured", "oxygen", ("mg/L", "mg/L"), False),
+          ("night", "Hours without sun", "time", ("h", "h"), False),
+          ("floor", "Oxygen to keep", "oxygen", ("mg/L", "mg/L"), False))
 EXAMPLES = {"fish": ("240 lb or 200 lb/acre", "110 kg or 220 kg/ha"), "temperature": ("82 °F", "28 °C"),
             "secchi_depth": ("2 ft", "0.6 m"), "weed_cover": ("20 %", "20 %"), "feed_per_day": ("5 lb", "2 kg"),
             "wind_speed": ("5 mph", "2 m/s"), "night_wind_speed": ("1 mph", "0.5 m/s"), "dusk": ("9 mg/L", "9 mg/L"),
@@ -56,9 +56,10 @@ class OwnOxygen(OwnForm):
         start, metric = oxygencase.described_from(pond), system != "US"
         change = {"fish": self._by_area, "feed_per_day": _by_day}
         self.fields = {name: Box(words.replace("acre", "hectare") if metric else words, kind, EXAMPLES[name][metric],
-                                 *ends, self._text(start, name, units, kind), not needed,
+                                 ROWS["oxygen", name].low, ROWS["oxygen", name].high,
+                                 self._text(start, name, units, kind), not needed,
                                  bare="hour" if name == "night" else None, convert=change.get(name))
-                       for name, words, kind, units, ends, needed in FIELDS}
+                       for name, words, kind, units, needed in FIELDS}
         words = (f"The water is that of {self._pond.name}." if pond.has("water") else
                  f"No volume is saved for your pond yet, so this uses the water of {self._pond.name}. Do workbook 01 "
                  "first.")

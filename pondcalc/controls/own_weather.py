@@ -3,8 +3,8 @@
 import warnings
 
 from .. import findings
+from ..catalogue import ROWS, held
 from ..figures import the_year as draw
-from ..how_much_oxygen.oxygencase import SECCHI
 from ..the_year import weather, yearcase, yearreport, yearstart
 from ..units import Q
 from . import the_year
@@ -27,7 +27,8 @@ class OwnWeather(OwnForm):
                                   f"first, with a heading line such as “{EXAMPLE.splitlines()[0]}”."),
             "latitude": North("Latitude, degrees north", "latitude", "38.5", "25 degree", "50 degree",
                               f"{yearstart.latitude_of(pond):g}"),
-            "secchi": Box("A white disk is seen down to", "depth", clear, *SECCHI, clear),
+            "secchi": Box("A white disk is seen down to", "depth", clear, ROWS["oxygen", "secchi_depth"].low,
+                          ROWS["oxygen", "secchi_depth"].high, clear),
             "shelter": Box("Open wind that reaches the pond", "share", "60 %", "5 %", "100 %", "60 %")},
             go="Run the year")
 
@@ -36,7 +37,7 @@ class OwnWeather(OwnForm):
         typed = read_all(latitude=self.latitude, secchi=self.secchi, shelter=self.shelter)
         depth, area = findings.pond_shape(self._pond)
         deep = yearreport.submergence(self._pond, depth[-1])
-        height = yearstart.height_of(self._pond)
+        height = held(self._pond, "site", "elevation")
         latitude = typed["latitude"].m_as("degree")
         hours = weather.read_weather(source, Q(latitude, "degree"), Q(height, "m"))
         air = yearcase.air_season(weather.typical_climate.si(latitude, height))

@@ -79,7 +79,7 @@ class SaveButton(Panel):
     Parameters
     ----------
     section : str
-        A key of ``record.FIELDS``.
+        A key of ``catalogue.SECTIONS``.
     values : callable
         Returns the section's values at the moment of the click, or raises ValueError with advice.
     workbook : str

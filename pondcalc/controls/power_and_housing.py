@@ -7,6 +7,7 @@ import numpy as np
 
 from .. import air, findings
 from ..back_pressure import lineplan, running
+from ..catalogue import held
 from ..figures import power_and_housing as draw
 from ..power_and_housing import cabinet, housing, noise, offers, wiring
 from ..units import Q, Range, show, show_range
@@ -43,7 +44,7 @@ def _quietly(function, *args, **kwargs):
 
 
 def _price(pond):
-    return f"{pond.get('site', 'price', Q('17.3 cents/kWh')).m_as('dollar/kilowatt_hour'):.4g} $/kWh"
+    return f"{held(pond, 'site', 'price'):.4g} $/kWh"
 
 
 def _bill(voltage, current, factor, price, hours):
@@ -65,12 +66,8 @@ def _say_bill(result, system):
 def power_slip(pond, system="US"):
     """What do volts times amps have to do with the bill?"""
     return Explorer("Volts, amps and watts", _bill, draw.sloshing, _say_bill,
-                    [Slider("voltage", "Volts at the outlet", "voltage", "100 V", "250 V", "115 V", step=1),
-                     Slider("current", "Amps while running", "current", "0.2 A", "12 A", "4.4 A", step=0.1),
-                     Slider("factor", "Power factor", "share", "20 %", "100 %", "60 %", step=1),
-                     Slider("price", "Price of electricity", "price", "0.05 $/kWh", "0.6 $/kWh", _price(pond),
-                            step=0.001),
-                     Slider("hours", "Hours a day", "time", "1 h", "24 h", "24 h", step=0.5)],
+                    [*(Slider.of("power", name) for name in ("voltage", "current", "factor")),
+                     Slider.of("site", "price", _price(pond)), Slider.of("power", "hours_a_day", to="hours")],
                     presets={"A plain heater": {"factor": "100 %"}, "A lightly loaded motor": {"factor": "40 %"},
                              "With a run capacitor": {"factor": "95 %"},
                              "Nights only": {"hours": "10 h"}}, system=system)
@@ -114,8 +111,7 @@ def wire_run(system="US"):
     gauges = {f"{g} AWG{words}": g for g, words in ((18, " (thin cord)"), (16, ""), (14, ""), (12, ""), (10, ""),
                                                     (8, ""), (6, " (thick)"))}
     return Explorer("What a long wire takes", _wire, draw.wire_run, _say_wire,
-                    [Slider("length", "Length of the run, one way", "distance", "5 ft", "780 ft", "250 ft", step=5),
-                     Slider("current", "Amps while running", "current", "0.5 A", "16 A", "4.4 A", step=0.1),
+                    [Slider.of("power", "run_length", to="length"), Slider.of("power", "current"),
                      Choice("gauge", "Copper wire", gauges, "12 AWG"),
                      Choice("voltage", "Supply", SUPPLIES, "120 V"),
                      Choice("breaker", "Breaker", {"15 A": 15.0, "20 A": 20.0, "30 A": 30.0}, "20 A")],
@@ -146,7 +142,7 @@ def _settle(day, power, vent, fan, bare, elevation):
 
 def cabinet_heat(pond, system="US"):
     """How hot does it get in the cabinet?"""
-    elevation = pond.get("site", "elevation", Q("0 ft")).m_as("m")
+    elevation = held(pond, "site", "elevation")
 
     def model(day, hot_line, power, vent, fan):
         settings = [("no vents", CRACKS, 0.0), ("these vents", vent, 0.0), ("vents and fan", vent, fan)]
@@ -173,7 +169,7 @@ def cabinet_heat(pond, system="US"):
                 f"{show(Q(result.flow, 'm3/s'), 'air flow', system, digits=2)} of air passes through.{closed}")
     return Explorer("Heat in the cabinet", model, draw.cabinet, say,
                     [Choice("day", "Weather", DAYS, next(iter(DAYS))),
-                     Slider("power", "Power of the compressor", "power", "40 W", "800 W", "250 W", step=10),
+                     Slider.of("power", "power"),
                      Choice("hot_line", "Hot discharge line", HOT_LINE, next(iter(HOT_LINE))),
                      Slider("vent", "Free area of each of two vents", "vent", "0.5 in²", "200 in²", "20 in²",
                             step=0.5),
@@ -209,7 +205,7 @@ def hot_line(system="US"):
     """How much bare metal before the plastic line may begin?"""
     return Explorer("The hot line as a radiator", _metal, draw.hot_line, _say_metal,
                     [Slider("pressure", "Gauge pressure at the pump", "pressure", "1 psi", "20 psi", "8 psi", step=0.5),
-                     Slider("flow", "Free air", "air flow", "0.5 cfm", "12 cfm", "4 cfm", step=0.1),
+                     Slider.of("line", "flow_free_air", to="flow"),
                      Slider("around", "Air around the line", "temperature", "20 °F", "130 °F", "100 °F", step=1),
                      Slider("length", "Length of bare metal", "distance", "0 ft", "29 ft", "6 ft", step=0.5),
                      Choice("transfer", "Air around it", {"still": STILL, "a light draft": 10.0, "a fan blows": DRAFT},
@@ -244,14 +240,10 @@ def offer_costs(pond, system="US"):
                 f"{show(Q(shop.total.usual, 'dollar'), 'money')}. The ranges overlap: ask each seller for the watts at "
                 "your pressure.")
     return Explorer("The price tag and the years", model, draw.offers, say,
-                    [Slider("depth", "Depth of the diffuser", "depth", "3 ft", "40 ft",
-                            f"{min(max(deep, 3.0), 40.0):.1f} ft", step=0.5),
-                     Slider("flow", "Free air", "air flow", "0.5 cfm", "8 cfm", f"{min(max(flow, 0.5), 8.0):.2g} cfm",
-                            step=0.1),
-                     Slider("price", "Price of electricity", "price", "0.05 $/kWh", "0.6 $/kWh", _price(pond),
-                            step=0.001),
-                     Slider("years", "Years counted", "years", "1 yr", "20 yr", "10 yr", step=1),
-                     Slider("hours", "Hours a day", "time", "1 h", "24 h", "24 h", step=0.5)],
+                    [Slider.of("line", "submergence", f"{deep:.1f} ft", "depth"),
+                     Slider.of("line", "flow_free_air", f"{flow:.2g} cfm", "flow"),
+                     Slider.of("site", "price", _price(pond)), Slider.of("power", "years"),
+                     Slider.of("power", "hours_a_day", to="hours")],
                     presets={"As in the question": {"depth": "12 ft", "flow": "4 cfm", "price": "0.173 $/kWh",
                                                     "years": "10 yr", "hours": "24 h"},
                              "Shallow pond": {"depth": "6 ft"}, "One year only": {"years": "1 yr"},

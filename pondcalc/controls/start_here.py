@@ -26,7 +26,6 @@ def _say(block, system):
 def acre_foot(system="US"):
     """How much water is a foot of depth over a whole pond?"""
     return Explorer("What one more foot of water means", _block, draw.acre_foot, _say,
-                    [Slider("area", "Area of the pond", "area", "0.1 acre", "8 acre", "2 acre", step=0.1),
-                     Slider("depth", "Mean depth", "depth", "1 ft", "25 ft", "6 ft", step=0.5)],
+                    [Slider.of("water", "area", "2 acre"), Slider.of("water", "mean_depth", "6 ft", "depth")],
                     presets={"Garden pond": {"area": "0.1 acre", "depth": "2 ft"},
                              "Large farm pond": {"area": "6 acre", "depth": "9 ft"}}, system=system)

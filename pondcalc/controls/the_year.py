@@ -4,9 +4,9 @@ import warnings
 from types import SimpleNamespace
 
 from .. import datafiles, findings, record
+from ..catalogue import held
 from ..figures import style
 from ..figures import the_year as draw
-from ..how_much_oxygen.oxygencase import SECCHI_SHOWN
 from ..how_much_water import handrange
 from ..the_year import logbook, treatments, upkeep, weather, wintercheck, yearcase, yearreport, yearstart
 from ..units import Q, show
@@ -23,10 +23,8 @@ SITUATIONS = {
 
 
 def _place(pond):
-    return [Slider("latitude", "Latitude, degrees north", "number", "26", "49", f"{yearstart.latitude_of(pond)}",
-                   step=0.5),
-            Slider("elevation", "Height above sea level", "elevation", "0 ft", "6000 ft",
-                   f"{yearstart.height_of(pond)} m", step=50)]
+    return [Slider.of("year", "latitude", f"{yearstart.latitude_of(pond)}"),
+            Slider.of("site", "elevation", f"{held(pond, 'site', 'elevation')} m", high="6000 ft")]
 
 
 def year(pond, system="US"):
@@ -41,10 +39,8 @@ def year(pond, system="US"):
             return yearcase.modelled_year.si(depth, area, latitude, elevation, secchi, shelter, lifted, deep, bubbles)
     return Explorer("A year without air and with it", model, draw.year, say_year,
                     [*_place(pond),
-                     Slider("secchi", "A white disk is seen down to", "depth", *SECCHI_SHOWN, "3.3 ft", step=0.1),
-                     Slider("shelter", "Open wind that reaches the pond", "share", "10 %", "100 %", "60 %", step=1),
-                     Slider("lifted", "Water the diffuser lifts", "water flow", "50 gpm", "10000 gpm",
-                            yearreport.flow_text(yearreport.lifted_water(pond).usual), step=50)],
+                     Slider.of("year", "secchi_depth", to="secchi"), Slider.of("year", "shelter"),
+                     Slider.of("year", "lifted", yearreport.flow_text(yearreport.lifted_water(pond).usual))],
                     presets={"Murky pond": {"secchi": "1 ft"}, "Woods all round": {"shelter": "25 %"},
                              "A trickle of air": {"lifted": "100 gpm"}},
                     system=system, size=YEAR_SIZE, live=False)
@@ -99,7 +95,7 @@ def _say_turns(result):
 def winter(pond, system="US"):
     """Does the oxygen last the winter, and what does air change?"""
     depth, area = findings.pond_shape(pond)
-    above_sea, floor = yearstart.height_of(pond), yearstart.floor_of(pond)
+    above_sea, floor = held(pond, "site", "elevation"), yearstart.floor_of(pond)
     lifted, gives = yearreport.lifted_water(pond).usual, 3600 * yearstart.bubbles_of(pond).usual
 
     def model(latitude, mud, snow, bubbles, hole):
@@ -174,7 +170,7 @@ def log(read, system="US", pond=None):
     return Explorer("When would the log have told you?", model, draw.log, _say_log,
                     [Slider("count", "Readings so far", "number", str(min(5, most)), str(most), str(min(8, most)),
                             step=1),
-                     Slider("hours_a_day", "Hours planned a day", "time", "1 h", "24 h", "24 h", unit="h", step=0.5),
+                     Slider.of("power", "hours_a_day", label="Hours planned a day", unit="h"),
                      Slider("shift", "Gauge change to flag", "pressure", "0.1 psi", "3 psi", "0.5 psi",
                             step=0.1)],
                     presets={"End of June": {"count": "12"}, "Mid-August": {"count": "19"},

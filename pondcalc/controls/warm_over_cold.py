@@ -71,12 +71,25 @@ def _say_weights(result, system):
     return f"{pair} less, so it stays on top. The two are {how} as hard to mix as {like}."
 
 
+UPPER, LOWER = (f"Temperature of the {which} water" for which in ("upper", "lower"))
+
+
+def _upper(start, to="surface", label=None, **ends):
+    return Slider.of("layers", "surface_temperature", start, to, label, **ends)
+
+
+def _lower(start, to="bottom", label=None, **ends):
+    return Slider.of("layers", "bottom_temperature", start, to, label, **ends)
+
+
+def _warm_depth(start, deepest):
+    return Slider.of("layers", "warm_layer", start, "warm_depth", high=_ft(deepest))
+
+
 def weight_of_water(system="US"):
     """When does surface water sink?"""
     return Explorer("Which water sinks", _weights, draw.density_curve, _say_weights,
-                    [Slider("upper", "Temperature of the upper water", "temperature", "32 F", "95 F", "72 F", step=0.5),
-                     Slider("lower", "Temperature of the lower water", "temperature", "32 F", "95 F", "62 F",
-                            step=0.5)],
+                    [_upper("72 F", "upper", UPPER), _lower("62 F", "lower", LOWER)],
                     presets={"October night": {"upper": "61 F", "lower": "62 F"},
                              "80 over 75": {"upper": "80 F", "lower": "75 F"},
                              "45 over 40": {"upper": "45 F", "lower": "40 F"},
@@ -140,12 +153,8 @@ def layer_builder(depth, area, profile, system="US"):
     def model(surface, bottom, warm_depth, blend):
         return picture_of(depth, area, readings.two_layers.si(surface, bottom, warm_depth, blend, deepest))
     return Explorer("Build the layers of a pond", model, draw.layered_pond, _say_layers,
-                    [Slider("surface", "Temperature at the surface", "temperature", "32 F", "95 F",
-                            _f(profile.temperature[0]), step=0.5),
-                     Slider("bottom", "Temperature at the bottom", "temperature", "32 F", "95 F",
-                            _f(profile.temperature[-1]), step=0.5),
-                     Slider("warm_depth", "Depth of the upper layer", "depth", "0 ft", _ft(deepest), _ft(warm),
-                            step=0.1),
+                    [_upper(_f(profile.temperature[0])), _lower(_f(profile.temperature[-1])),
+                     _warm_depth(_ft(warm), deepest),
                      Slider("blend", "Thickness of the change", "depth", "0 ft", _ft(deepest), _ft(change),
                             step=0.1)],
                     presets={"Early May": {"surface": "66 F", "bottom": "57 F", "warm_depth": "6 ft", "blend": "2 ft"},
@@ -194,15 +203,11 @@ def sudden_overturn(depth, area, profile, system="US"):
                      warm_depth) for name, shape in shapes.items()}
         return SimpleNamespace(shapes=shapes, boundary=warm_depth, mixed=mixed, top=top_oxygen)
     return Explorer("One night, all mixed", model, draw.after_overturn, _say_overturn,
-                    [Slider("surface", "Temperature of the upper water", "temperature", "32 F", "95 F",
-                            _tenth(warm), step=0.5),
-                     Slider("bottom", "Temperature of the lower water", "temperature", "32 F", "95 F",
-                            _tenth(cold), step=0.5),
-                     Slider("warm_depth", "Depth of the upper layer", "depth", "0 ft", _ft(deepest),
-                            f"{parted / 0.3048:.2f} ft", step=0.1),
+                    [_upper(_tenth(warm), label=UPPER), _lower(_tenth(cold), label=LOWER),
+                     _warm_depth(f"{parted / 0.3048:.2f} ft", deepest),
                      Slider("top_oxygen", "Oxygen in the upper water", "oxygen", "0 mg/L", "12 mg/L",
                             f"{oxygen:.1f} mg/L", step=0.1),
-                     Slider("stagnant", "Days without oxygen below", "days", "1 day", "150 day", "60 day", step=1)],
+                     Slider.of("layers", "stagnant")],
                     presets={"Thin upper layer": {"warm_depth": "3 ft"}, "Young layers": {"stagnant": "7 day"}},
                     system=system, size=(style.WIDTH, 4.6))
 
@@ -244,8 +249,7 @@ def storm_now(depth, area, profile, system="US", days=findings.STAGNANT_DAYS):
                                share_before=share, windy=wind_speed > 0 or rain > 0,
                                kind=layers.kind_of_layers.si(now))
     return Explorer("A storm tonight", model, draw.storm, _say_storm,
-                    [Slider("surface", "Temperature at the surface now", "temperature", _f(bottom + 0.06), "95 F",
-                            _f(profile.temperature[0]), step=0.5),
+                    [_upper(_f(profile.temperature[0]), label="Temperature at the surface now", low=_f(bottom + 0.06)),
                      Slider("wind_speed", "Wind at an open station", "wind", "0 mph", "60 mph", "15 mph", step=1),
                      Slider("rain", "Rain at 59 °F (15 °C)", "bore", "0 in", "12 in", "1 in", step=0.1),
                      Slider("duration", "Hours it lasts", "time", "1 h", "72 h", "12 h", step=1),
@@ -284,8 +288,8 @@ def under_ice(depth, area, summer_profile, system="US"):
                                stability=found.stability, mixed=found.mixed_temperature,
                                middle=cold_depth + deepest / 20)
     return Explorer("Under the ice", model, draw.winter, _say_winter,
-                    [Slider("surface", "Temperature under the ice", "temperature", "32 F", "50 F", "33 F", step=0.1),
-                     Slider("bottom", "Temperature at the bottom", "temperature", "32 F", "50 F", "39 F", step=0.1),
+                    [_upper("33 F", label="Temperature under the ice", high="50 F", step=0.1),
+                     _lower("39 F", high="50 F", step=0.1),
                      Slider("cold_depth", "Depth of the cold layer", "depth", "0 ft", _ft(deepest), "2 ft", step=0.1)],
                     presets={"Open and windy before the ice": {"surface": "32.5 F", "bottom": "34 F"},
                              "Early spring": {"surface": "45 F", "bottom": "40 F"}}, system=system)

@@ -67,12 +67,7 @@ def operating_point(pond, system="US"):
                                most_pressure=TOP, own=machine == OWN and size == 1,
                                saved_watts=start.efficiency is not None)
     return Explorer("Where compressor and pond agree", model, draw.operating_point, _say_point,
-                    [Slider("submergence", "Depth of the diffuser", "depth", ENOUGH_DEPTH, "45 ft",
-                            f"{start.submergence} m", step=0.5),
-                     Slider("length", "Length of the air line", "distance", "10 ft", "1500 ft", f"{start.length} m",
-                            step=10),
-                     Slider("inside_diameter", "Inside diameter of the line", "bore", "0.25 in", "2 in",
-                            f"{start.inside_diameter} m", step=0.02),
+                    [*_gear(start),
                      Choice("machine", "Compressor", machines, next(iter(machines))), _size()],
                     presets={"A weak one": {"machine": list(GENERIC)[-1]},
                              "Thin line": {"inside_diameter": "0.375 in", "length": "400 ft"}}, system=system)
@@ -130,12 +125,8 @@ def night(pond, system="US"):
         return (f"By this budget dawn would bring {dawn}. In a usual warm night the air must add {usual}; "
                 f"with every bad case stacked on one night, which hardly ever comes, {worst}. {size}")
     return Explorer("From dusk to dawn without aeration", model, draw.night, say,
-                    [Slider("fish", "Fish", "stocking", "0 lb/acre", "3000 lb/acre", f"{start.fish * 1e4} kg/ha",
-                            step=10),
-                     Slider("temperature", "Water temperature", "temperature", *oxygencase.TEMPERATURE,
-                            f"{start.temperature} C", step=0.5),
-                     Slider("night", "Hours without sun", "time", "6 h", "24 h", f"{start.night / 3600} h", step=0.5),
-                     Slider("floor", "Oxygen to keep", "oxygen", "1 mg/L", "7 mg/L", f"{start.floor} mg/L", step=0.1)],
+                    [Slider.of("oxygen", name, getattr(start, name))
+                     for name in ("fish", "temperature", "night", "floor")],
                     presets={"Crowded pond": {"fish": "2000 lb/acre"}, "Dark, still day": {"night": "24 h"}},
                     system=system)
 
@@ -146,11 +137,8 @@ MOST = {"Oxygen at dawn": 15.0, "Pressure to ask for": TOP, "Air that arrives": 
 
 def _gear(start):
     """Sliders of a plan's equipment, from where the record stands."""
-    return [Slider("submergence", "Depth of the diffuser", "depth", ENOUGH_DEPTH, "45 ft", f"{start.submergence} m",
-                   step=0.5),
-            Slider("length", "Length of the air line", "distance", "10 ft", "1500 ft", f"{start.length} m", step=10),
-            Slider("inside_diameter", "Inside diameter of the line", "bore", "0.25 in", "2 in",
-                   f"{start.inside_diameter} m", step=0.02)]
+    return [Slider.of("line", "submergence", start.submergence, low=ENOUGH_DEPTH),
+            Slider.of("line", "length", start.length), Slider.of("line", "inside_diameter", start.inside_diameter)]
 
 
 def unknowns(pond, system="US"):

@@ -4,10 +4,11 @@ import textwrap
 
 import numpy as np
 
+from ..how_much_oxygen.fishlimits import KILL, STRESS
 from ..units import format_number, to_display
 from . import style
 
-LEVELS = ((3.0, "most\nwarm-water fish\nare stressed", ":", "bottom"), (2.0, "some die", "-.", "top"))
+LEVELS = ((STRESS, "most\nwarm-water fish\nare stressed", ":", "bottom"), (KILL, "some die", "-.", "top"))
 BESIDE = (0.105, 0.145, 0.725, 0.74)        # room on the right for the words of `_limits`, on top for a legend
 
 

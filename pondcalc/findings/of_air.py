@@ -8,6 +8,7 @@ from .. import air as gas
 from .. import record
 from ..bubbles_and_oxygen import comparison, placement, plume
 from ..bubbles_and_oxygen.column import Column
+from ..catalogue import held
 from ..how_much_water import basin as bed
 from ..units import Q, Range, length_text, show, show_range, spanned
 
@@ -28,7 +29,7 @@ def setting(pond):
     borrowed = not pond.has("water")
     kept = (record.demo() if borrowed else pond).sections["water"]
     table = bed.DepthTable(kept["level_depth"], kept["level_area"], kept["level_volume"])
-    height = pond.get("site", "elevation", Q("0 ft")).m_as("m")
+    height = held(pond, "site", "elevation")
     return Setting(kept["area"].usual.m_as("m^2"), Range(*(v.m_as("m^3") for v in kept["volume"])),
                    kept["deepest"].m_as("m"), table, float(gas.pressure_by_elevation.si(height)), borrowed)
 

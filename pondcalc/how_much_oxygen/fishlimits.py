@@ -1,55 +1,39 @@
-"""How low may the oxygen go before fish suffer?
+"""How low may the oxygen go before fish suffer, and how warm the water?
 
-There is no single line. A level that fish live through for an hour harms them in a week, eggs and
-fry need more than grown fish, and trout need more than bass. This table says who said what, and
-whether the text was seen.
+There is no single line. A level that fish live through for an hour harms them in a week, eggs and fry need more than
+grown fish, and trout need more than bass. Limits differ with size, health and how fast things change, so they draw a
+picture and do not promise survival. ``data/fish-limits.csv`` holds who said what, and whether the text was seen.
 """
 
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
+from ..catalogue import usual
+from ..datafiles import read_table
 from ..refusals import Refused
 
-__all__ = ["FLOOR", "KILL", "STRESS", "OxygenLimit", "LIMITS", "limits_for", "meaning_of"]
+__all__ = ["FLOOR", "KILL", "KINDS_OF_FISH", "LIMITS", "STRESS", "FishLimit", "limits_for", "meaning_of"]
 
 
-class OxygenLimit(NamedTuple):
-    """One published level: mg/L, which fish, what it means, who says so, whether the text was seen."""
+class FishLimit(NamedTuple):
+    """One published level: mg/L, which fish, what it means, who says so, whether the text was seen.
 
-    level: Any
+    `kind` names fish whose room in the year this level bounds, with `warmest` water (degC); else it is empty.
+    """
+
+    level: float
     fish: str
     meaning: str
     source: str
     status: str
+    kind: str
+    warmest: float | None
 
 
-_TEXAS = "Texas A&M AgriLife Extension, page on dissolved oxygen in ponds"
-_CCME = "CCME (1999), Canadian water quality guidelines: dissolved oxygen (freshwater), Publ. 1299, Table 1"
-_EPA = "U.S. EPA (1986), Ambient water quality criteria for dissolved oxygen, EPA 440/5-86-003"
-LIMITS = (
-    OxygenLimit(6.0, "warm", "guideline, eggs and fry", _CCME, "seen"),
-    OxygenLimit(5.5, "warm", "guideline, past early life", _CCME, "seen"),
-    OxygenLimit(4.0, "warm", "lowest mean of daily lows over 7 days, past early life", _EPA,
-                "from memory, not verified"),
-    OxygenLimit(3.0, "warm", "most are stressed below this", _TEXAS, "seen"),
-    OxygenLimit(3.0, "warm", "critical level for catfish", "Boyd, Torrans and Tucker (2018), Dissolved oxygen and "
-                "aeration in ictalurid catfish aquaculture, J. World Aquacult. Soc. 49", "seen (abstract)"),
-    OxygenLimit(2.0, "warm", "some die below this", _TEXAS, "seen"),
-    OxygenLimit(9.5, "cold", "guideline, eggs and fry", _CCME, "seen"),
-    OxygenLimit(6.5, "cold", "guideline, past early life", _CCME, "seen"),
-    OxygenLimit(5.0, "cold", "lowest mean of daily lows over 7 days, past early life", _EPA,
-                "from memory, not verified"),
-    OxygenLimit(4.0, "cold", "lowest single day, past early life", _EPA, "from memory, not verified"),
-    OxygenLimit(3.0, "cold", "top of the range, 1 to 3, where fish lose their balance or die",
-                "CCME (1999), Publ. 1299, text", "seen"),
-    OxygenLimit(5.5, "cool", "walleye change what they do", "CCME (1999), Publ. 1299, text", "seen"),
-    OxygenLimit(5.0, "cool", "enough for most stages of walleye", "CCME (1999), Publ. 1299, text", "seen"),
-    OxygenLimit(0.75, "cool", "northern pike begin to die in winter", "CCME (1999), Publ. 1299, text", "seen"),
-)
-
-# Oxygen to keep where nobody says otherwise, mg/L: 1 above the line of stress, because no pond is evenly mixed. It
-# equals the mean of daily lows of the U.S. EPA (1986) for warm-water fish past early life (from memory). It is not
-# comfort: the Canadian guideline is 5.5 (CCME 1999; seen).
-FLOOR = 4.0
+LIMITS = tuple(FishLimit(float(row["oxygen_mg_l"]), row["fish"], row["meaning"], row["source"], row["status"],
+                         row["kind"], float(row["warmest_c"]) if row["warmest_c"] else None)
+               for row in read_table("fish-limits.csv"))
+KINDS_OF_FISH = {limit.kind: limit for limit in LIMITS if limit.kind}
+FLOOR = usual("oxygen", "floor")        # mg/L to keep where nobody says otherwise
 
 
 def limits_for(fish="warm"):

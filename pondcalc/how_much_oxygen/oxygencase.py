@@ -18,9 +18,9 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from .. import air, water
+from ..catalogue import ROWS, held, usual
 from ..refusals import Refused
-from ..units import DAY, Q, Range, length_text, quantities, record
-from ..wording import either
+from ..units import DAY, Range, length_text, quantities, record
 from . import daynight, oxygen, oxygenchance, photosynthesis, respiration
 
 __all__ = ["Described", "DayAndNight", "DeliveryNeed", "PondWater", "described_from", "shape_of", "water_below",
@@ -32,17 +32,8 @@ RUNS = 300
 SWING = daynight.Conditions.temperature_swing       # C; near freezing no more than keeps the water liquid
 FISH_SPREAD = (0.5, 1.0, 2.0)       # how far a guess of the fish may lie off; our choice
 SECCHI_SPREAD = 2.0     # a Secchi depth fixes chlorophyll to about a factor of two; judgment, no source
-# least and greatest that a box or a slider takes; our choice
-TEMPERATURE = ("32 °F", "95 °F")
-SECCHI = ("2.4 in", "50 ft")
-ENDS = {"temperature": [Q(end).m_as("degC") for end in TEMPERATURE],
-         "secchi_depth": [Q(end).m_as("m") for end in SECCHI]}
-SECCHI_SHOWN = (SECCHI[0], "12 ft")         # a slider, which stretches to the reader's own
 # where the oxygen at dusk was read
 SEVERAL, NEAR_TOP, NOT_KNOWN = WHERE_READ = ("mean of several depths", "near the top", "not known where")
-# where nothing is saved
-USUAL = {"fish": "250 lb/acre", "temperature": "82 °F", "color": "green", "mud": "ordinary", "night": "11 h",
-         "floor": f"{oxygen.FLOOR} mg/L"}
 
 
 @record(fish="kg/m^2", temperature="degC", secchi_depth="m", weed_cover="", feed_per_day="kg/day",
@@ -80,42 +71,25 @@ class Described:
 
     fish: Any
     temperature: Any
-    color: str = USUAL["color"]
+    color: str = usual("oxygen", "color")
     secchi_depth: Any = None
-    mud: str = USUAL["mud"]
-    weed_cover: Any = 0.0
-    feed_per_day: Any = 0.0
-    wind_speed: Any = 2.0
-    night_wind_speed: Any = 0.5
+    mud: str = usual("oxygen", "mud")
+    weed_cover: Any = usual("oxygen", "weed_cover")
+    feed_per_day: Any = usual("oxygen", "feed_per_day", "kg/day")
+    wind_speed: Any = usual("oxygen", "wind_speed")
+    night_wind_speed: Any = usual("oxygen", "night_wind_speed")
     dusk: Any = None
-    night: Any = 11 * 3600.0
-    floor: Any = oxygen.FLOOR
+    night: Any = usual("oxygen", "night")
+    floor: Any = usual("oxygen", "floor")
     dusk_where: str = SEVERAL
 
     def check(self):
         """Refuse words the set does not know, and amounts that cannot be."""
         photosynthesis.chlorophyll_by_color(self.color)
         respiration.mud_respiration.si(20.0, self.mud)
-        low, high = ENDS["temperature"]
-        if not low - 0.01 <= self.temperature <= high + 0.01:
-            raise Refused(f"{self.temperature:.3g} °C is not the warmest water of a pond: "
-                          f"{either('59 to 95 °F', '15 to 35 °C')} is usual, and {either('32 to 95 °F', '0 to 35 °C')} "
-                          "is taken. Write '82 °F' or '28 °C'.", by="Described")
-        if not 0 <= self.fish <= 1:
-            raise Refused(f"fish must be {either('0 to 8,900 lb an acre', '0 to 1 kg a square meter')}.",
-                          by="Described")
-        if not 0 <= self.weed_cover <= 1:
-            raise Refused("weeds cover a share of the pond, from '0 %' to '100 %'.", by="Described")
-        if not (self.feed_per_day >= 0 and self.wind_speed >= 0 and self.night_wind_speed >= 0):
-            raise Refused("feed and wind must be 0 or more.", by="Described")
-        low, high = ENDS["secchi_depth"]
-        if self.secchi_depth is not None and not low - 1e-6 <= self.secchi_depth <= high + 1e-6:
-            raise Refused("a white disk is lost between 2.4 in and 50 ft (6 cm and 15 m). Check the number and its "
-                          "unit.", by="Described")
-        if not 0 < self.night <= 86400:
-            raise Refused("the hours without sun are more than 0 and at most 24, such as '11 h'.", by="Described")
-        if not 0 < self.floor < 15 or self.dusk is not None and not 0 < self.dusk <= 25:
-            raise Refused("oxygen to keep must be 0 to 15 mg/L, and oxygen at dusk 0 to 25 mg/L.", by="Described")
+        for name in self.units:
+            if getattr(self, name) is not None:
+                ROWS["oxygen", name].check(self.quantity(name))
         if self.dusk_where not in WHERE_READ:
             raise Refused(f"the oxygen at dusk was read at one of: {', '.join(WHERE_READ)}.", by="Described")
 
@@ -168,7 +142,8 @@ def described_from(pond):
     -------
     Described
     """
-    kept = {name: pond.get("oxygen", name, USUAL.get(name)) for name in Described.units | {"color": "", "mud": ""}}
+    kept = {name: pond.get("oxygen", name, ROWS["oxygen", name].usual)
+            for name in Described.units | {"color": "", "mud": ""}}
     if kept["dusk"] is not None:        # old records do not say where
         where = pond.get("oxygen", "dusk_where")
         kept["dusk_where"] = where if where in WHERE_READ else NOT_KNOWN
@@ -199,12 +174,11 @@ def shape_of(pond):
     if not pond.has("water"):
         raise ValueError("This pond has no volume yet. Do workbook 01 first; it takes about an hour.")
     depths, areas = pond.get("water", "level_depth"), pond.get("water", "level_area")
-    place = pond.get("site", "elevation")
     levels = (None, None) if depths is None else (np.array([z.m_as("m") for z in depths]),
                                                   np.array([a.m_as("m^2") for a in areas]))
     spread = Range(*(v.m_as("m^3") for v in pond.get("water", "volume")))
     return PondWater.si(spread.usual, pond.get("water", "area").usual.m_as("m^2"), *levels,
-                        elevation=0.0 if place is None else place.m_as("m"), spread=spread)
+                        elevation=held(pond, "site", "elevation"), spread=spread)
 
 
 @quantities(depth="m", gives=("m^3", "m^2"))

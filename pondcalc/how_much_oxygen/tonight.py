@@ -8,6 +8,7 @@ import html
 from typing import NamedTuple
 
 from ..power_and_housing.wiring import high_water
+from .fishlimits import KILL, STRESS
 
 __all__ = ["CALLS", "Do", "LEAD", "SOURCES", "STEPS", "STYLE", "Step", "TITLE", "body_html"]
 
@@ -40,8 +41,8 @@ STEPS = (
         Do("Low oxygen: gasping by night and early morning, large fish first. Small fish first, fish that spin or "
            "twitch, deaths in bright sun, or spray drift and a chemical smell point to poison: go to step 7 now, "
            "keep people, pets and stock from that water, and eat none of the fish.", "DK*"),
-        Do("With a meter, read 1 ft (0.3 m) down near the fish and write it down with the time: below 3 mg/L fish "
-           "are under stress, below 2 they may die. No meter: believe the fish.", "D"),
+        Do(f"With a meter, read 1 ft (0.3 m) down near the fish and write it down with the time: below {STRESS:g} mg/L "
+           f"fish are under stress, below {KILL:g} they may die. No meter: believe the fish.", "D"),
     )),
     Step("Stop feeding; do not net, chase or move the fish", (
         Do("Feeding and handling cost oxygen. Leave the feed off until they are well and eat again.", "AB"),

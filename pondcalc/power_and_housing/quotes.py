@@ -10,6 +10,7 @@ What this leaves out: a machine that fails and is bought again, your hours, and 
 from typing import Any, NamedTuple
 
 from ..back_pressure import compressor, curvetext, lineplan, reach
+from ..catalogue import held
 from ..units import DAY, YEAR, Q, Range, read_quantity, show, show_range
 from . import airdays, housing, lifecost, plate
 
@@ -217,5 +218,5 @@ def saved_judged(pond, system="US", years=10 * YEAR):
                              read_quantity(highest).m_as("Pa") if highest else None),
                   plate.read_electricity(watts, told == AT_MY_PRESSURE), upkeep.m_as("dollar/year"))
             for name, price, air, highest, watts, told, upkeep in kept]
-    price = pond.get("site", "price", Q("17.3 cents/kWh")).m_as("dollar/J")
+    price = held(pond, "site", "price", "dollar/J")
     return judge_quotes(made, place, price, years, days.seconds, system)

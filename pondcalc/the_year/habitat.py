@@ -9,18 +9,10 @@ from typing import NamedTuple
 
 import numpy as np
 
+from ..how_much_oxygen.fishlimits import KINDS_OF_FISH
 from ..units import QuantityError
 
-__all__ = ["FishLimits", "FISH", "UsableYear", "fish_limits", "usable_year"]
-
-
-class FishLimits(NamedTuple):
-    """Warmest water (degC) and least oxygen (mg/L) that a kind of fish can use, and where that is from."""
-
-    kind: str
-    warmest: float
-    least_oxygen: float
-    source: str
+__all__ = ["UsableYear", "usable_year"]
 
 
 class UsableYear(NamedTuple):
@@ -33,32 +25,6 @@ class UsableYear(NamedTuple):
 
 
 ENOUGH = 0.1        # share of the volume below which the fish count as squeezed; our choice
-_EPA_HEAT = "U.S. EPA weekly-mean limit (Brungs and Jones 1977) as quoted by Nevada DEP, 2015-16"
-FISH = (
-    FishLimits("trout", 19.0, 5.0, f"heat: {_EPA_HEAT}; oxygen: Minnesota DNR in the Mankato Free Press, "
-                                   "2014"),
-    FishLimits("bass and bluegill", 32.0, 3.0, f"heat: {_EPA_HEAT}; oxygen: Texas A&M AgriLife AquaPlant, "
-                                               "stress below 3 mg/L"),
-    FishLimits("channel catfish", 32.0, 3.0, "heat: EPA, from memory, not verified; oxygen: critical level "
-                                             "in a review of catfish ponds (abstract)"),
-)
-
-
-def fish_limits(kind):
-    """Limits of a kind of fish, by name, or a :class:`FishLimits` passed through.
-
-    Raises
-    ------
-    QuantityError
-        If the name is not in :data:`FISH`; the message lists those that are.
-    """
-    if isinstance(kind, FishLimits):
-        return kind
-    for limits in FISH:
-        if limits.kind == kind:
-            return limits
-    raise QuantityError(f"{kind!r} has no limits here. Choose from {', '.join(f.kind for f in FISH)}, or "
-                        "make a FishLimits of your own.")
 
 
 def usable_year(run, kind="bass and bluegill"):
@@ -67,15 +33,18 @@ def usable_year(run, kind="bass and bluegill"):
     Parameters
     ----------
     run : pondcalc.the_year.seasons.SeasonRun
-    kind : str or FishLimits, optional
+    kind : str, optional
+        A key of ``fishlimits.KINDS_OF_FISH``.
 
     Returns
     -------
     UsableYear
         The share at each day's worst hour. Fish that can ride out an hour may do better.
     """
-    limits = fish_limits(kind)
-    good = (run.temperature <= limits.warmest) & (run.dissolved_oxygen >= limits.least_oxygen)
+    if kind not in KINDS_OF_FISH:
+        raise QuantityError(f"{kind!r} has no limits here. Choose from {', '.join(KINDS_OF_FISH)}.")
+    limits = KINDS_OF_FISH[kind]
+    good = (run.temperature <= limits.warmest) & (run.dissolved_oxygen >= limits.level)
     share = good @ run.volume / run.volume.sum()
     least = run.by_day(share).min(axis=1)
     day = (run.by_day(run.hour)[:, 0] // 24).astype(int) % 365 + 1

@@ -13,6 +13,7 @@ from functools import lru_cache
 from typing import Any, NamedTuple
 
 from .. import findings
+from ..catalogue import held
 from ..how_much_oxygen import fishlimits
 from ..units import Q, Range, read_quantity, show, show_range
 from . import yearcase, yearreport, yearstart
@@ -93,7 +94,7 @@ def winter_of(pond, latitude=None):
     if latitude is None:
         return None
     depth, area = findings.pond_shape(pond)
-    return _run(tuple(map(float, depth)), tuple(map(float, area)), float(latitude), yearstart.height_of(pond),
+    return _run(tuple(map(float, depth)), tuple(map(float, area)), float(latitude), held(pond, "site", "elevation"),
                 float(yearreport.lifted_water(pond).usual), tuple(yearstart.bubbles_of(pond)), yearstart.floor_of(pond))
 
 

@@ -138,7 +138,7 @@ def modelled_year(depth, area, latitude, elevation, secchi_depth, shelter, lifte
     oxygen_rate : quantity, optional
         Oxygen the bubbles give by themselves to water that holds none, default none.
     kind : str, optional
-        Fish whose limits count as usable, see :data:`pondcalc.the_year.habitat.FISH`.
+        Fish whose limits count as usable, see :data:`pondcalc.how_much_oxygen.fishlimits.KINDS_OF_FISH`.
 
     Returns
     -------

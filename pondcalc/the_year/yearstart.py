@@ -2,14 +2,13 @@
 
 import math
 
-from ..how_much_oxygen.fishlimits import FLOOR
+from ..catalogue import ends, usual
 from ..units import Range, read_quantity
 
-__all__ = ["BUBBLES", "HEIGHT", "LATITUDE", "NORTH", "bubbles_of", "floor_of", "height_of", "latitude_of"]
+__all__ = ["BUBBLES", "NORTH", "bubbles_of", "floor_of", "latitude_of"]
 
-NORTH = (25.0, 50.0)            # degrees, as in `weather.typical_climate`
-LATITUDE = 38.5                 # degrees north, the story's pond
-HEIGHT = 800.0 * 0.3048         # m above the sea; our choice
+NORTH = ends("year", "latitude")        # degrees, as in `weather.typical_climate`
+LATITUDE = usual("year", "latitude")    # degrees north
 # kg/s; the middle is what 2 cfm may give water that holds none from 12 ft, at about 15 %; half either way, our choice
 BUBBLES = Range(*(share * read_quantity("0.3 lb/h").m_as("kg/s") for share in (0.5, 1.0, 1.5)))
 
@@ -21,16 +20,10 @@ def latitude_of(pond, otherwise=LATITUDE):
     return degrees if NORTH[0] <= degrees <= NORTH[1] else otherwise
 
 
-def height_of(pond):
-    """Height (m) of the pond above the sea: the record's, else :data:`HEIGHT`."""
-    kept = pond.get("site", "elevation")
-    return HEIGHT if kept is None else float(kept.m_as("m"))
-
-
 def floor_of(pond):
     """Oxygen to keep (mg/L): the larger of what workbooks 02 and 07 kept, else the usual one."""
     kept = [pond.get(section, "floor") for section in ("oxygen", "year")]
-    return max((float(value.m_as("mg/L")) for value in kept if value is not None), default=FLOOR)
+    return max((float(value.m_as("mg/L")) for value in kept if value is not None), default=usual("oxygen", "floor"))
 
 
 def bubbles_of(pond):

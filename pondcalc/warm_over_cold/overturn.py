@@ -13,6 +13,7 @@ from typing import NamedTuple
 import numpy as np
 
 from .. import water
+from ..catalogue import usual
 from ..how_much_oxygen.fishlimits import FLOOR, KILL, STRESS
 from ..refusals import Caution
 from ..units import Range, quantities
@@ -31,7 +32,7 @@ FAST_SHARE = Range(0.1, 0.25, 0.5)      # share of that which burns oxygen withi
 DEMAND_SPREAD = Range(*(f * s / (REDUCED_FLUX.usual * FAST_SHARE.usual)
                         for f, s in zip(REDUCED_FLUX, FAST_SHARE, strict=True)))
 STAGNANT = 1.0                          # mg/L; below this the water is called stagnant here
-STAGNANT_DAYS = 60.0                    # days without oxygen, where nobody says otherwise; our choice
+STAGNANT_DAYS = usual("layers", "stagnant", "day")      # without oxygen, where nobody says otherwise
 ALL_MIXED = 0.95                        # share of the water; what mixes more than this has turned over
 SOON = 5.0                              # days of fast cooling; an overturn within them is called near
 # a guessed demand proves nothing, so these words never call the fish safe

@@ -12,21 +12,13 @@ import numpy as np
 from .. import record as records
 from ..back_pressure import airline, compressor, lineplan, reach
 from ..bubbles_and_oxygen.placement import OFF_BOTTOM
+from ..catalogue import ROWS, assumed
 from ..how_much_oxygen import oxygencase
 from ..power_and_housing import airdays
 from ..units import DAY, Q, Range, length_text, record
 
-__all__ = ["ASSUMED", "PlanChoices", "changed", "choices_from", "example_for", "machine", "resized", "working_point"]
+__all__ = ["PlanChoices", "changed", "choices_from", "example_for", "machine", "resized", "working_point"]
 
-# field -> (section, value assumed where the record has nothing, kind, words); the page says so
-ASSUMED = {"elevation": ("site", "0 ft", "elevation", "height above sea level"),
-           **{name: ("oxygen", oxygencase.USUAL[name], kind, words) for name, kind, words in (
-               ("fish", "stocking", "fish"), ("temperature", "temperature", "warmest water"),
-               ("color", "text", "color of the water"), ("mud", "text", "mud"), ("night", "time", "hours without sun"),
-               ("floor", "oxygen", "oxygen to keep"))},
-           "length": ("line", "250 ft", "distance", "length of the line"),
-           "inside_diameter": ("line", "0.824 in", "bore", "inside diameter of the line"),
-           "price": ("site", "17.3 cents/kWh", "price", "price of electricity")}
 STRAIGHT = {"open_flow", "top_pressure", "droop"}     # what makes a generic straight curve
 MACHINE = STRAIGHT | {"curve"}
 
@@ -148,13 +140,14 @@ def choices_from(pond, **changes):
     if volume is None or area is None or deepest is None:
         raise ValueError("This pond has no volume yet. Do workbook 01 first; it takes about an hour.")
     delivery, dawn = (oxygencase.found(pond, name) for name in ("delivery", "dawn"))
-    saved = {name: pond.get(section, name) for name, (section, *_) in ASSUMED.items()}
-    start = {name: ASSUMED[name][1] if value is None else value for name, value in saved.items()
-             if ASSUMED[name][2] != "text"}
+    saved = {name: pond.get(row.section, name) for name, row in assumed().items()}
+    start = {name: assumed()[name].usual if value is None else value for name, value in saved.items()
+             if name in PlanChoices.units}
     start |= {"said": oxygencase.described_from(pond),
-              "area": area.usual, "deepest": deepest, "open_flow": "4.5 cfm", "top_pressure": "30 psi", "droop": 0.4,
+              "area": area.usual, "deepest": deepest,
+              **{name: ROWS["line", name].usual for name in ("open_flow", "top_pressure", "droop")},
               "curve": reach.saved_curve(pond), "days": Q(airdays.air_days(pond).running, "day"),
-              "wet_pressure": pond.get("line", "wet_pressure", Q(airline.WET_PRESSURE, "Pa")),
+              "wet_pressure": pond.get("line", "wet_pressure", ROWS["line", "wet_pressure"].usual),
               "delivery": None if delivery is None else Range(*(v.m_as("kg/s") for v in delivery)),
               "dawn": None if dawn is None else Range(*(v.m_as("mg/L") for v in dawn))}
     placed = pond.get("line", "submergence")

@@ -13,6 +13,7 @@ from typing import Any, NamedTuple
 from .. import findings, record
 from ..back_pressure import families, lineplan
 from ..bubbles_and_oxygen import plume
+from ..catalogue import SECTIONS, assumed
 from ..how_much_oxygen import oxygencase
 from ..power_and_housing import airdays, housing, quotes, wiring
 from ..the_year import yearreport
@@ -133,7 +134,7 @@ def mark(line, whole):
     book = line.source[:2]
     if book in whole.borrowed:
         return f"{line.source}, EXAMPLE"
-    old = {staleness.WORKBOOKS[item.section] for item in whole.stale}
+    old = {SECTIONS[item.section].found_in for item in whole.stale}
     return f"{line.source}, OUT OF DATE" if book in old else line.source
 
 
@@ -150,7 +151,7 @@ def warnings_of(whole, on_paper=False):
 
 def _saved(pond, section, rows):
     """Lines of those fields of a section that are there."""
-    source = staleness.WORKBOOKS[section]
+    source = SECTIONS[section].found_in
     return [PlanLine(words, pond.get(section, key), kind, source) for words, key, kind in rows
             if pond.get(section, key) is not None]
 
@@ -395,7 +396,7 @@ def _borrowed(pond):
     if not pond.invented:
         return ()
     kept = record.demo().sections
-    return tuple(staleness.WORKBOOKS[name] for name in pond.sections if pond.sections[name] == kept.get(name))
+    return tuple(SECTIONS[name].found_in for name in pond.sections if pond.sections[name] == kept.get(name))
 
 
 def whole_plan(pond, system="US"):
@@ -431,9 +432,8 @@ def whole_plan(pond, system="US"):
 
 def say_assumed(whole, system="US"):
     """What was assumed because nothing is saved, with the numbers; empty where nothing was."""
-    assumed = (planchoice.ASSUMED[name] for name in whole.plan.choices.assumed)
-    shown = [f"{words} {value if kind == 'text' else show(Q(value), kind, system)}"
-             for _, value, kind, words in assumed]
+    rows = (assumed()[name] for name in whole.plan.choices.assumed)
+    shown = [f"{row.words} {row.usual if row.kind == 'text' else show(Q(row.usual), row.kind, system)}" for row in rows]
     return f"Assumed, because nothing is saved: {'; '.join(shown)}." if shown else ""
 
 

@@ -12,8 +12,9 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from ..how_much_oxygen import oxygencase
-from ..units import FOOT, Q, show_range
+from .. import catalogue
+from ..catalogue import ROWS
+from ..units import KINDS, Q, show_range, to_display
 from . import plan, planchoice
 
 __all__ = ["LOSSES", "OUTCOMES", "Swing", "one_at_a_time", "matters_most", "say_swings"]
@@ -39,87 +40,63 @@ class Swing(NamedTuple):
         return np.inf if np.isnan(self.results).any() else abs(self.results[1] - self.results[0])
 
 
-class _Unknown(NamedTuple):
-    field: str
-    words: str
-    how: str                # "times" or "plus"
-    low: float
-    high: float
-    kind: str
-    unit: str
-    measure: str
-    saved: Any = ()         # ends once the record holds it, empty for the same ones; None where it is then known
-
-
 NARROW = 0.1        # share either side within which saved watts count as known; our choice
-_UNKNOWNS = (
-    _Unknown("volume", "Water in the pond", "range", 0, 0, "volume", "m3", "more tracks with the sounding line"),
-    _Unknown("fish", "Fish", "times", 0.5, 2.0, "stocking", "kg/ha", "a count of what you stocked, fed and took out"),
-    _Unknown("temperature", "Warmest water", "plus", -2.0, 2.0, "temperature", "degC",
-             "a thermometer at noon in the hottest weeks"),
-    _Unknown("night", "Hours without sun", "dark", 0.9, 24 * 3600.0, "time", "s",
-             "nothing: the weather decides, so watch the forecast"),
-    _Unknown("deepest", "Depth of the diffuser", "plus", -FOOT, FOOT, "depth", "m",
-             "a weighted line at the very place"),
-    _Unknown("length", "Length of the line", "times", 0.8, 1.3, "distance", "m", "a tape along the path of the line",
-             (0.95, 1.1)),
-    _Unknown("inside_diameter", "Inside diameter of the line", "times", 0.8, 1.25, "bore", "m",
-             "calipers: a nominal size is not the true bore", (0.95, 1.05)),
-    _Unknown("open_flow", "Flow of the compressor in open air", "times", 0.8, 1.2, "air flow", "m3/s",
-             "the curve on its data sheet, or a bag and a stopwatch", (0.9, 1.1)),
-    _Unknown("price", "Price of electricity", "times", 0.75, 1.35, "price", "$/kWh", "the last bill", None),
-)
-_OXYGEN = ("volume", "fish", "temperature", "night")
-_AIR = ("deepest", "length", "inside_diameter", "open_flow")
-_MOVED_BY = {"Oxygen at dawn": _OXYGEN, "Pressure to ask for": _AIR, "Air that arrives": _AIR,
-             "Cost of a year": (*_AIR, "price")}     # fields; the rest is spared, since a plan takes milliseconds
+# field of a plan that a row with a doubt moves, where it is not the row's own name
+_MOVES = {"submergence": "deepest"}
+# sections whose rows move an answer; the rest is spared, since a plan takes milliseconds
+_MOVED_BY = {"Oxygen at dawn": ("water", "oxygen"), "Pressure to ask for": ("line",), "Air that arrives": ("line",),
+             "Cost of a year": ("line", "site")}
 # outcome -> (words, kind, unit, the answer of a plan, unknowns inside the model that a plan carries as its range)
 OUTCOMES = {
     "Oxygen at dawn": ("oxygen", "mg/L", lambda made: made.budget.dawn.usual,
                        ("How green the water is, and the oxygen at dusk", lambda made: made.budget.dawn,
-                        "a meter reading at dusk and one at dawn, on two hot days")),
+                        ROWS["oxygen", "dawn"].know_better)),
     "Pressure to ask for": ("pressure", "Pa", lambda made: made.pressure.total, None),
     "Air that arrives": ("air flow", "m^3/s", lambda made: made.point.flow_free_air if made.point else np.nan, None),
     "Cost of a year": ("money a year", "dollar/year",
                        lambda made: made.cost.usual if made.point else np.nan,
-                       (LOSSES, lambda made: made.cost, "a plug-in watt meter on the running machine")),
+                       (LOSSES, lambda made: made.cost, ROWS["power", "power"].know_better)),
 }
 
 
-def _saved(choices, unknown):
+def _saved(choices, row):
     """Whether the record held this number."""
-    return choices.curve is not None if unknown.field == "open_flow" else unknown.field not in choices.assumed
+    return choices.curve is not None if row.name == "open_flow" else row.name not in choices.assumed
 
 
 def _of_interest(choices, outcome):
-    """Unknowns that may move an outcome and are not known yet; measured watts leave only the price to a year's cost."""
+    """Rows that may move an outcome and are not known yet; measured watts leave only the price to a year's cost."""
     metered = outcome == "Cost of a year" and choices.efficiency is not None
-    for unknown in _UNKNOWNS:
-        known = _saved(choices, unknown) and unknown.saved is None or metered and unknown.field != "price"
-        if known or unknown.field not in _MOVED_BY[outcome]:
+    for row in ROWS.values():
+        if row.doubt is None or row.section not in _MOVED_BY[outcome] or metered and row.name != "price":
             continue
-        ends = unknown.saved if _saved(choices, unknown) and unknown.saved else (unknown.low, unknown.high)
-        yield unknown._replace(low=ends[0], high=ends[1])
+        ends = row.doubt.saved if _saved(choices, row) else ()
+        if ends is not None:
+            yield row, row.doubt._replace(**dict(zip(("low", "high"), ends, strict=False)))
 
 
-def _moved(choices, unknown):
+def _moved(choices, row, doubt):
     """Ends of one unknown, as values of its field; a plain range for the volume."""
-    now = getattr(choices, unknown.field)
-    if unknown.how == "range":
+    now = getattr(choices, _field(row))
+    if doubt.how == "range":
         return [now._replace(usual=now.low), now._replace(usual=now.high)]
-    if unknown.how == "dark":                           # up to a whole dark day, however long the night is
-        return [now * unknown.low, max(now, unknown.high)]
-    if unknown.how == "plus":
-        ends = oxygencase.ENDS.get(unknown.field, (-np.inf, np.inf))
-        return [max(now + unknown.low, ends[0]), min(now + unknown.high, ends[1])]
-    return [now * unknown.low, now * unknown.high]
+    if doubt.how == "dark":                             # up to a whole dark day, however long the night is
+        return [now * doubt.low, max(now, doubt.high)]
+    if doubt.how == "times":
+        return [now * doubt.low, now * doubt.high]
+    low, high = (-np.inf, np.inf) if _field(row) != row.name else catalogue.ends(row.section, row.name)
+    return [max(now + doubt.low, low), min(now + doubt.high, high)]
 
 
-def _with(choices, unknown, value):
+def _field(row):
+    return _MOVES.get(row.name, row.name)
+
+
+def _with(choices, row, value):
     """The plan with one unknown at one end; a saved curve is scaled, not dropped."""
-    if unknown.field == "open_flow":
+    if row.name == "open_flow":
         return planchoice.resized(choices, value / choices.open_flow)
-    return plan.changed(choices, **{unknown.field: value})
+    return plan.changed(choices, **{_field(row): value})
 
 
 def one_at_a_time(choices, outcome):
@@ -144,19 +121,18 @@ def one_at_a_time(choices, outcome):
     told = outcome == "Oxygen at dawn" and choices.dawn is not None
     shift = choices.dawn.usual - float(answer(usual)) if told else 0.0
     now, swings = float(answer(usual)) + shift, []
-    for unknown in _of_interest(choices, outcome):
-        ends = _moved(choices, unknown)
+    for row, doubt in _of_interest(choices, outcome):
+        ends = _moved(choices, row, doubt)
         results = []
         for value in ends:
             try:
-                moved = float(answer(plan.first_plan(_with(choices, unknown, value)))) + shift
+                moved = float(answer(plan.first_plan(_with(choices, row, value)))) + shift
                 results.append(max(moved, 0.0) if told else moved)
             except ValueError:                          # such as a diffuser lifted out of a very shallow pond
                 results.append(now)
         if not np.allclose(results, now, rtol=1e-6, atol=1e-12, equal_nan=True):
-            plain = [end.usual if unknown.how == "range" else end for end in ends]
-            seen = tuple(Q(float(_shown(unknown, value)), unknown.unit) for value in plain)
-            swings.append(Swing(unknown.words, seen, unknown.kind, tuple(results), unknown.measure))
+            swings.append(Swing(row.label, tuple(_shown(row, end) for end in ends), row.kind, tuple(results),
+                                row.know_better))
     if inside is not None and not np.isnan(now):
         words, span, measure = inside
         low, middle, high = choices.dawn if told else span(usual)
@@ -166,11 +142,13 @@ def one_at_a_time(choices, outcome):
     return now, sorted(swings, key=lambda swing: -swing.size)
 
 
-def _shown(unknown, value):
-    """The value a reader knows, in the unit of the table above."""
-    if unknown.field == "deepest":                      # the field holds the depth of the bed
-        return value - plan.OFF_BOTTOM
-    return value * {"fish": 1e4, "price": 3.6e6}.get(unknown.field, 1.0)      # to kg/ha and $/kWh
+def _shown(row, end):
+    """One end as the quantity a reader knows."""
+    if row.name == "submergence":                       # the field holds the depth of the bed
+        return Q(float(end - plan.OFF_BOTTOM), "m")
+    if row.name == "volume":
+        return Q(float(end.usual), "m3")
+    return Q(float(to_display(end, row.kind, planchoice.PlanChoices.units[row.name])), KINDS[row.kind][0])
 
 
 def matters_most(choices):

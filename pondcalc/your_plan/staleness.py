@@ -1,7 +1,7 @@
 """Which results in a pond record rest on something that was found out again later?
 
 Each workbook saves one section with a stamp. A line chosen for a diffuser at 12 ft is worth little after the
-diffuser has moved to 9 ft. This module compares the stamps along a small table of what rests on what. It also
+diffuser has moved to 9 ft. This module compares the stamps along the catalogue's table of what rests on what. It also
 compares the air of workbook 03 with that of 04, because water lifted and run times hang on it.
 
 What this leaves out: whether any other number changed enough to matter. It says what to look at again.
@@ -10,19 +10,13 @@ What this leaves out: whether any other number changed enough to matter. It says
 import datetime
 from typing import NamedTuple
 
+from ..catalogue import SECTIONS
 from ..findings import METERED
 from ..how_much_oxygen import oxygencase
 from ..units import show
 
-__all__ = ["NEEDS", "WORKBOOKS", "Stale", "came_from", "named", "on_paper", "saved_after", "stale", "unseen"]
+__all__ = ["Stale", "came_from", "named", "on_paper", "saved_after", "stale", "unseen"]
 
-# section -> the sections its numbers start from; a later section never stands in an earlier one's list. Offers are kept
-# as sellers told them and judged anew each time, so they rest on nothing
-NEEDS = {"water": (), "oxygen": ("site", "water"), "air": ("site", "water", "oxygen"),
-         "line": ("site", "water", "air"), "layers": ("water",), "power": ("site", "line"), "offers": (),
-         "year": ("site", "water", "oxygen", "air", "layers")}
-WORKBOOKS = {"site": "00", "water": "01", "oxygen": "02", "air": "03", "line": "04", "layers": "05", "power": "06",
-             "offers": "06", "year": "07"}
 OTHER_AIR = 0.2         # share by which the air of 04 may differ from that of 03, which is kept a fifth either way
 NO_PLACE = ("Workbook 02 took an oxygen reading at dusk for the whole pond, and nobody asked where it was read: do 02 "
             "again, choose where, and save. Until then its imagined ponds and its delivery are left out.")
@@ -43,7 +37,7 @@ class Stale(NamedTuple):
 
 def came_from(record, section):
     """Number of the workbook that finds a section, with how it was found where the record says so: ``01, by hand``."""
-    return ", ".join(filter(None, [WORKBOOKS[section], record.get(section, "found")]))
+    return ", ".join(filter(None, [SECTIONS[section].found_in, record.get(section, "found")]))
 
 
 def _saved(record, section):
@@ -114,7 +108,8 @@ def _other_air(record, line_is_old):
 def _needs(record, section):
     """The sections that the numbers of this one start from."""
     metered = section == "power" and record.get("power", "found") == METERED
-    return tuple(need for need in NEEDS[section] if not (metered and need == "line"))     # watts off a meter or plate
+    needs = SECTIONS[section].rests_on
+    return tuple(need for need in needs if not (metered and need == "line"))     # watts off a meter or plate
 
 
 def _newer(record, section):
@@ -140,7 +135,7 @@ def stale(record):
         date, and all that rests on it but 04.
     """
     found = {}
-    for section in filter(record.has, NEEDS):
+    for section in filter(record.has, SECTIONS):
         needs, newer = _needs(record, section), _newer(record, section)
         # the other air of 04 makes 03 wait for 04, so 04 does not wait for 03
         shaky = tuple(need for need in needs if need in found and need not in newer
@@ -166,7 +161,7 @@ def on_paper(found):
     tuple of str
     """
     mend = tuple(item.mend for item in found if item.mend)
-    steps = ", ".join(f"{WORKBOOKS[item.section]} “{item.section}”" for item in found)
+    steps = ", ".join(f"{SECTIONS[item.section].found_in} “{item.section}”" for item in found)
     return mend + ((f"OUT OF DATE (OLD below), do again in this order: workbook {steps}. Workbook 08 says why.",)
                    if found else ())
 
@@ -183,4 +178,5 @@ def _words(section, newer, shaky):
                        else f"{named(newer)} were saved after it")
     if shaky:
         reasons.append(f"it rests on {named(shaky)}, which should be done again first")
-    return (f"“{section}” is out of date: {'; '.join(reasons)}. Do workbook {WORKBOOKS[section]} again and save.")
+    return (f"“{section}” is out of date: {'; '.join(reasons)}. Do workbook {SECTIONS[section].found_in} again "
+            "and save.")
