@@ -7,23 +7,39 @@ names an amount in both systems of units, one in brackets, the reader's comes fi
 import contextlib
 import contextvars
 
-__all__ = ["MOST_NAMED", "either", "listed", "quoted", "reader", "reading", "shortened"]
+__all__ = ["MOST_NAMED", "either", "listed", "quoted", "calling", "reader", "reading",
+           "setting", "shortened"]
 
 MOST = 60       # signs of a reader's own text that a message repeats; enough to find the place again
 
 MOST_NAMED = 40     # rows that one sentence names; more go into the next
 
 _READER = contextvars.ContextVar("the units that the reader sees first", default="US")
+_SETTINGS = contextvars.ContextVar("what the form that is open calls a setting", default={})        # noqa: B039
 
 
 @contextlib.contextmanager
-def reading(system):
-    """While this lasts, amounts that stand in both systems are written for a reader of `system`."""
-    before = _READER.set(system)
+def _during(variable, value):
+    before = variable.set(value)
     try:
         yield
     finally:
-        _READER.reset(before)
+        variable.reset(before)
+
+
+def reading(system):
+    """While this lasts, amounts that stand in both systems are written for a reader of `system`."""
+    return _during(_READER, system)
+
+
+def calling(settings):
+    """While this lasts, settings are called what this dict says, and not by the argument of a function."""
+    return _during(_SETTINGS, settings)
+
+
+def setting(name, otherwise):
+    """What a setting is called in the form that is open; else `otherwise`, for who writes code."""
+    return _SETTINGS.get().get(name, otherwise)
 
 
 def reader():

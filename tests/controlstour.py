@@ -30,7 +30,7 @@ PARTS = {"explorer.Explorer", "explorer.Slider", "explorer.Choice", "quiz.Predic
          "boxes.highest_box", "boxes.FileOrText", "boxes.as_typed",
          "boxes.price_box", "boxes.read_all", "saying.said", "saying.guarded", "saying.notes_of",
          "boxes.plain", "boxes.text_in", "boxes.typed_in", "boxes.refill", "own_line.pairs",
-         "own_soundings.in_form_words", "how_much_oxygen.with_water",
+         "how_much_oxygen.with_water",
          "how_much_oxygen.nights_still", "how_much_water.map_still", "bubbles_and_oxygen.tub_still",
          "bubbles_and_oxygen.tub_result", "first_start.demo_profile", "the_year.demo_log",
          "warm_over_cold.picture_of", "the_year.say_year", "explorer.SliderRow",

@@ -92,7 +92,7 @@ INSIDE = {"textfiles.decode", "textfiles.tidy", "textfiles.lines_of", "textfiles
           "wording.shortened", "wording.quoted", "wording.listed", "findings.of_water.wrapped",
           "recordfile.replace_file", "recordfile.writable", "recordtext.entries",
           "units.absolute_words",
-          "controls.own_soundings.in_form_words", "controls.saying.said", "controls.saying.notes_of",
+          "controls.saying.said", "controls.saying.notes_of",
           "controls.how_much_water.sounding_pattern", "controls.lifted_water.places", "figures.style.axis_label",
           "figures.how_much_water.depth_map"}
 

@@ -9,7 +9,6 @@ import ipywidgets as W
 
 from .. import record
 from ..figures import style
-from ..refusals import plainly
 from ..your_plan import staleness
 from .boxes import CLASS, STYLE, FileOrText, as_typed, grid, refill, text_in, typed_in
 from .explorer import FIT, Panel
@@ -154,11 +153,6 @@ class OwnForm(Panel):
     def _found(self):
         raise NotImplementedError
 
-    @staticmethod
-    def _note(caution):
-        """A caution in words for the page."""
-        return plainly(caution)
-
     def wanted(self):
         """What to save, or ValueError with advice."""
         if self.values is None:
@@ -182,7 +176,7 @@ class OwnForm(Panel):
     def work(self):
         """Read the boxes, compute, and show words and picture; on trouble say what to do."""
         self.forget()
-        guarded(self.message, self._answer, self._trouble, self._system, self._table, self._note)
+        guarded(self.message, self._answer, self._trouble, self._system, self._table)
 
     def _answer(self):
         self.message.value = said("Working …")

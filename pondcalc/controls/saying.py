@@ -25,16 +25,16 @@ def said(words, marks="", table=False):
             f"{marks}{text}</div>")
 
 
-def notes_of(caught, words=plainly):
+def notes_of(caught):
     """Lines for the cautions among caught warnings, each once; what libraries grumble about stays out."""
-    return list(dict.fromkeys(f"Note: {words(w.message)}" for w in caught if issubclass(w.category, Caution)))
+    return list(dict.fromkeys(f"Note: {plainly(w.message)}" for w in caught if issubclass(w.category, Caution)))
 
 
-def guarded(message, action, trouble, system=None, table=False, note=plainly):
+def guarded(message, action, trouble, system=None, table=False):
     """Run ``action()`` and show the words it returns in `message`; on any trouble say so instead.
 
     The old message goes first, so that it never stands beside a later failure. Cautions given on the way are
-    added as notes, each in the words that `note` makes of it. Amounts in both systems of units are written for a
+    added as notes. Amounts in both systems of units are written for a
     reader of `system`.
     """
     message.value, answered = "", False
@@ -43,7 +43,7 @@ def guarded(message, action, trouble, system=None, table=False, note=plainly):
         try:
             words = action()
             lines = words.splitlines()
-            words = "\n".join([words, *(line for line in notes_of(caught, note) if line not in lines)])
+            words = "\n".join([words, *(line for line in notes_of(caught) if line not in lines)])
             answered = True
         except (ValueError, OSError) as problem:
             words = f"{trouble}: {plainly(getattr(problem, 'strerror', None) or problem)}"

@@ -129,13 +129,13 @@ def cautions(pond):
         "Winter: moving water makes thin ice. Fence and sign open water as your state requires, or leave the air off.")
 
 
-def mark(line, whole):
-    """The line's source, with a mark where the section behind it is out of date or is not this pond's own."""
+def mark(line, whole, stale="OUT OF DATE"):
+    """The line's source, marked where the section behind it is out of date (`stale`) or is not this pond's own."""
     book = line.source[:2]
     if book in whole.borrowed:
         return f"{line.source}, EXAMPLE"
     old = {SECTIONS[item.section].found_in for item in whole.stale}
-    return f"{line.source}, OUT OF DATE" if book in old else line.source
+    return f"{line.source}, {stale}" if book in old else line.source
 
 
 def warnings_of(whole, on_paper=False):

@@ -76,7 +76,7 @@ def _list(items, marks=""):
 
 def _part(part, whole):
     rows = "".join(f"<tr><th scope='row'>{_text(line.words)}</th><td>{_text(plan.say_value(line, 'US', both=True))}"
-                   f"</td><td class='source'>{_text(planparts.mark(line, whole).replace('OUT OF DATE', 'OLD'))}"
+                   f"</td><td class='source'>{_text(planparts.mark(line, whole, 'OLD'))}"
                    "</td></tr>" for line in part.lines)
     head = "".join(f"<th scope='col'><span class='unseen'>{words}</span></th>"
                    for words in ("What", "Value", "Workbook"))
