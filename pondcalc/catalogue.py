@@ -42,52 +42,23 @@ class Doubt(NamedTuple):
 
 
 class Row(NamedTuple):
-    """One quantity.
-
-    Parameters
-    ----------
-    section, name : str
-        Where the record keeps it.
-    kind : str
-        A key of ``units.KINDS``, or "text".
-    label : str
-        Its name beside a slider and on the plan.
-    form : {"one", "range", "list", "asked"}, optional
-        As one value, as low, usual and high, as many, or asked and not kept.
-    low, high : str, optional
-        Quantities outside which it is refused.
-    usual : str, optional
-        Taken where nothing is known.
-    because : str, optional
-        Why that one, or whose it is.
-    example : tuple of str, optional
-        As a reader of US and of metric units may write it.
-    slider : tuple, optional
-        Low and high end, and step in the US unit: narrower than the limits, and stretched to what the reader gave.
-    asks : str, optional
-        Name of its box in a form, where that says more than the label.
-    assumed : bool, optional
-        True where the plan takes the usual one for what nobody filled, and says so.
-    doubt : Doubt, optional
-    know_better : str, optional
-        How to find it out.
-    """
+    """One quantity, where the record keeps it, and all that is said of it; its quantities are text."""
 
     section: str
     name: str
-    kind: str
-    label: str
-    form: str = "one"
-    low: str | None = None
+    kind: str                   # a key of units.KINDS, or "text"
+    label: str                  # beside a slider and on the plan
+    form: str = "one"           # "one", a "range" of low, usual and high, a "list", or "asked" and not kept
+    low: str | None = None      # outside these it is refused
     high: str | None = None
-    usual: str | None = None
-    because: str = ""
-    example: tuple = ()
-    slider: tuple = ()
-    asks: str = ""
-    assumed: bool = False
-    doubt: Any = None
-    know_better: str = ""
+    usual: str | None = None    # taken where nothing is known
+    because: str = ""           # why that one, or whose it is
+    example: tuple = ()         # as a reader of US and of metric units may write it
+    slider: tuple = ()          # ends, and step in the US unit: inside the limits, stretched to what the reader gave
+    asks: str = ""              # name of its box in a form, where that says more than the label
+    assumed: bool = False       # the plan takes the usual one for what nobody filled, and says so
+    doubt: Doubt | None = None
+    know_better: str = ""       # how to find it out
 
     @property
     def unit(self):
@@ -112,6 +83,12 @@ class Row(NamedTuple):
     def example_in(self, system):
         """What a reader of "US" or "metric" units may write."""
         return self.example[(system != "US") % len(self.example)]
+
+    def usual_in(self, system):
+        """What is taken where nothing is known, in words for a reader of "US" or "metric" units."""
+        if self.kind == "text":
+            return self.usual
+        return show(read_quantity(self.usual, "dimensionless"), self.kind, system)
 
     def limits(self):
         """Lowest and highest that can be, as quantities; those of its kind where it has none of its own, else None."""
@@ -167,11 +144,13 @@ ROWS = {(row.section, row.name): row for row in (
     Row("site", "story", "text", "Story"),
     Row("site", "price", "price", "Price of electricity", low="0.005 $/kWh", high="2 $/kWh", usual="17.3 cents/kWh",
         because="US homes in 2025 (EIA, Electric Power Monthly, table 5.3; preliminary, second-hand)",
-        example=("17.3 cents/kWh",), slider=("0.02 $/kWh", "0.6 $/kWh", 0.001), assumed=True,
+        example=("17.3 cents/kWh or $0.173/kWh",), slider=("0.02 $/kWh", "0.6 $/kWh", 0.001), assumed=True,
         doubt=Doubt("times", 0.75, 1.35, None), know_better="the last bill"),
     # ---- 01
-    Row("water", "area", "area", "Area of the pond", "range", example=("1.2 acre", "0.5 ha"),
-        slider=("0.1 acre", "8 acre", 0.1), asks="Area of the water"),
+    Row("water", "area", "area", "Area of the pond", "range",
+        slider=("0.1 acre", "8 acre", 0.1)),
+    Row("water", "surface", "area", "Area of the water", "asked", "0.01 acre", "500 acre",
+        example=("1.2 acre", "0.5 ha")),
     Row("water", "side", "distance", "Length of the water", "asked", "10 ft", "3 mile", example=("300 ft", "90 m"),
         asks="or: length"),
     Row("water", "width", "distance", "Width of the water", "asked", "10 ft", "3 mile", example=("175 ft", "50 m"),
@@ -179,7 +158,7 @@ ROWS = {(row.section, row.name): row for row in (
     Row("water", "volume", "volume", "Water in the pond", "range", doubt=Doubt("range"),
         know_better="more tracks with the sounding line"),
     Row("water", "mean_depth", "depth", "Mean depth", "range", slider=("1 ft", "25 ft", 0.5)),
-    Row("water", "deepest", "depth", "Deepest place", low="0.1 ft", high="1000 ft", usual="14.1 ft",
+    Row("water", "deepest", "depth", "Deepest place", low="0.5 ft", high="200 ft", usual="14.1 ft",
         because="the story's pond", example=("11 ft", "3.4 m"), slider=("3 ft", "40 ft", 0.5)),
     Row("water", "level_depth", "depth", "Depths of the table of levels", "list"),
     Row("water", "level_area", "area", "Areas of the table of levels", "list"),
@@ -223,11 +202,12 @@ ROWS = {(row.section, row.name): row for row in (
         asks="Oxygen at dusk, if measured", know_better="a meter reading at dusk, at several depths"),
     Row("oxygen", "dusk_where", "text", "Where that oxygen was read"),
     Row("oxygen", "seen_short", "text", "Fish were seen gulping at dawn, or died, in the last years"),
-    Row("oxygen", "read_temperature", "temperature", "Water temperature", "asked", "32 °F", "104 °F",
-        example=("80 °F", "27 °C"), asks="Water temperature, if not in the readings"),
-    Row("oxygen", "delivery", "oxygen rate", "Oxygen to deliver", "range"),
+    Row("oxygen", "read_temperature", "temperature", "Water temperature, if not in the readings", "asked", "32 °F",
+        "104 °F", example=("80 °F", "27 °C")),
+    Row("oxygen", "delivery", "oxygen rate", "Oxygen to deliver", "range",
+        slider=("0.1 lb/h", "25 lb/h", 0.1)),
     Row("oxygen", "need", "oxygen rate", "Oxygen to size for", "range"),
-    Row("oxygen", "dawn", "oxygen", "Oxygen at dawn", "range",
+    Row("oxygen", "dawn", "oxygen", "Oxygen at dawn", "range", slider=("0 mg/L", "12 mg/L", 0.1),
         know_better="a meter reading at dusk and one at dawn, on two hot days"),
     Row("oxygen", "chance", "share", "Imagined ponds that fall short"),
     # ---- 03
@@ -299,6 +279,8 @@ ROWS = {(row.section, row.name): row for row in (
         example=("97 °F", "36 °C")),
     Row("power", "hours_a_day", "time", "Hours a day", "asked", "0.1 h", "24 h", "24 h", because="most run all day",
         example=("24 h",), slider=("1 h", "24 h", 0.5)),
+    Row("year", "hours_planned", "time", "Hours planned a day", "asked", "0.1 h", "24 h", "24 h",
+        because="most run all day", example=("24 h",), slider=("1 h", "24 h", 0.5)),
     Row("power", "years", "years", "Years counted", "asked", "1 yr", "30 yr", "10 yr", because=OURS, example=("10",),
         slider=("1 yr", "30 yr", 1)),
     Row("power", "power", "power", "Power of the compressor", "range", usual="250 W", because="the story's machine",
@@ -323,7 +305,7 @@ ROWS = {(row.section, row.name): row for row in (
     Row("layers", "surface_temperature", "temperature", "Temperature at the surface", slider=("32 F", "95 F", 0.5)),
     Row("layers", "bottom_temperature", "temperature", "Temperature at the bottom", slider=("32 F", "95 F", 0.5)),
     Row("layers", "warm_layer", "depth", "Depth of the upper layer", slider=("0 ft", "20 ft", 0.1)),
-    Row("layers", "stagnant", "days", "Days without oxygen below", "asked", usual="60 d", because=OURS,
+    Row("layers", "stagnant", "days", "Days without oxygen below", "asked", "0 d", "365 d", "60 d", because=OURS,
         slider=("1 d", "150 d", 1), asks="Days without oxygen below (a guess)"),
     Row("layers", "mixed_temperature", "temperature", "Temperature, mixed at once"),
     Row("layers", "mixed_oxygen", "oxygen", "Oxygen, mixed at once", "range"),

@@ -98,7 +98,7 @@ def test_what_is_kept_comes_back_and_workbook_08_uses_it():
 def test_starting_values_without_a_record():
     start = lineplan.line_start(record.PondRecord("new"))
     # 14.1 ft of water less 0.5 m
-    assert start.submergence == pytest.approx((14.1 - 2) * FT) and start.elevation == 0
+    assert start.submergence == pytest.approx((14.1 - 2) * FT) and start.elevation == pytest.approx(800 * FT)
     pond = record.PondRecord("x").with_section("air", {"submergence": Q("9 ft"), "flow_free_air":
                                                        Range(Q("2 cfm"), Q("3 cfm"), Q("4 cfm"))})
     start = lineplan.line_start(pond)

@@ -180,10 +180,10 @@ def test_limits_of_warmth_and_of_the_white_disk_have_one_home():
     shown = next(control for control in how_much_oxygen.three_days(clear)._controls if control.name == "secchi_depth")
     assert shown.bounds("US")[1] >= 18
     for ends in ("31 °F", "96 °F"):
-        with pytest.raises(ValueError, match="Warmest water.* outside 32 °F"):
+        with pytest.raises(ValueError, match="Warmest water.* outside 32.0 °F"):
             said(temperature=ends)
     for disk in ("2 in", "51 ft"):
-        with pytest.raises(ValueError, match="Secchi depth.* outside 2.4"):
+        with pytest.raises(ValueError, match="Secchi depth.* outside 0.200 ft"):
             said(secchi_depth=disk)
 
 

@@ -58,7 +58,8 @@ def test_copper_follows_alkalinity(alkalinity, allowed):
 @pytest.mark.parametrize("change, says", [
     (dict(alkalinity="40 mg/L"), "Alkalinity is 40"), (dict(trout=True), "trout"),
     (dict(heavy_bloom=True, aerated=False), "heavy bloom and no aeration"),
-    (dict(dissolved_oxygen="3 mg/L"), "below 4"),
+    (dict(dissolved_oxygen="3 mg/L"), "below 4"), (dict(dissolved_oxygen="4.5 mg/L", floor="5 mg/L"), "below 5"),
+    (dict(dissolved_oxygen="3.5 mg/L", floor="3 mg/L"), "below 4"),
 ])
 def test_reasons_forbid_and_leave_no_dose_to_use(change, says):
     p = plan(**change)

@@ -158,7 +158,7 @@ def test_the_form_refuses_what_would_harm_fish_or_cannot_be_meant(boxes, says):
 
 def test_latitude_is_read_as_people_write_it():
     for words in ("38.5", "38.5 N", "38.5° N", "38.5 degrees north"):
-        box = first_start.North("Latitude", "latitude", "38.5", "25 degree", "50 degree", words)
+        box = first_start.North.of("year", "latitude", "US", words)
         assert box.read().m_as("degree") == 38.5
 
 

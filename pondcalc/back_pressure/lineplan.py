@@ -19,7 +19,7 @@ import numpy as np
 from scipy.optimize import brentq
 
 from ..bubbles_and_oxygen.placement import OFF_BOTTOM
-from ..catalogue import held, usual
+from ..catalogue import ends, held, usual
 from ..how_much_oxygen.oxygen import airflow_by_area
 from ..refusals import Refused, plainly
 from ..textfiles import tidy
@@ -53,7 +53,8 @@ PLAIN_KINDS = {"poly": "PE by inside diameter", "polyethylene": "PE by inside di
 _LENGTH = r"(?:ft|feet|foot|m|meters?|metres?|yd|yards?|mi|miles?)"
 _SIZE = r"(?:in\.?|inch(?:es)?|mm|cm|\"|”)"
 _RUN = re.compile(rf"^\s*([\d.]+\s*{_LENGTH})\s*[,; ]\s*([\d./ -]+{_SIZE})\s*[,; ]?\s*(\D.*)?$", re.IGNORECASE)
-LONGEST, NARROWEST, WIDEST = 5000.0, 0.00254, 0.1016     # m; past these a slip of units is likelier than a line
+# m; past these a slip of units is likelier than a line
+LONGEST, (NARROWEST, WIDEST) = ends("line", "reach")[1], ends("line", "size")
 
 
 class LineTextError(Refused):
@@ -230,7 +231,7 @@ def read_segments(text):
             bore = _length(cells[1], place, "bore")
         if not 0 < length <= LONGEST:
             raise LineTextError(f"{place}: a length of {shortened(cells[0])} is outside "
-                                f"{either('0 to 3 miles', '0 to 5 km')}. Check the unit.")
+                                f"{either('0 to 3 miles', '0 to 4.8 km')}. Check the unit.")
         if not NARROWEST <= bore <= WIDEST:
             raise LineTextError(f"{place}: a bore of {shortened(cells[1])} is outside "
                                 f"{either('0.1 to 4 inches', '2.5 to 100 mm')}. Check the unit, and whether length and "

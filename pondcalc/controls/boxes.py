@@ -57,6 +57,12 @@ class Box(W.Text):
         Turns a quantity of another kind into this one, or passes it on; may refuse with QuantityError.
     """
 
+    @classmethod
+    def of(cls, section, name, system, value="", label=None, **more):
+        """The box of a row of the catalogue; a `label` where one form asks several of a row, and `more` as above."""
+        row = ROWS[section, name]
+        return cls(label or row.box, row.kind, row.example_in(system), row.low, row.high, value, **more)
+
     def __init__(self, label, kind, example, low, high, value="", optional=False, bare=None, convert=None):
         super().__init__(value=value, description=label, placeholder=f"for example: {example}")
         self.kind, self.example, self.low, self.high = kind, example, low, high
@@ -188,12 +194,10 @@ def refill(boxes, typed):
 
 def price_box(pond):
     """Box for the price of electricity, with the pond's own in it."""
-    row = ROWS["site", "price"]
-    return Box(row.box, row.kind, row.example_in(pond.system), row.low, row.high,
-               f"{held(pond, 'site', 'price'):.4g} $/kWh")
+    return Box.of("site", "price", pond.system, f"{held(pond, 'site', 'price'):.4g} $/kWh")
 
 
 def highest_box(label, system, known=None):
     """Box for the highest pressure a seller names for a machine; `known` (a quantity) stands in it at first."""
-    return Box(label, "pressure", "80 kPa" if system != "US" else "12 psi", "0 psi", "200 psi",
-               "" if known is None else plain(known, "pressure", system), optional=True)
+    return Box.of("line", "highest", system, "" if known is None else plain(known, "pressure", system), label,
+                  optional=True)

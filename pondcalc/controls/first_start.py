@@ -8,7 +8,7 @@ import ipywidgets as W
 import numpy as np
 
 from .. import datafiles, findings
-from ..catalogue import ROWS, held
+from ..catalogue import held
 from ..figures import first_start as draw
 from ..figures import style
 from ..how_much_oxygen.fishlimits import FLOOR, KILL, STRESS
@@ -181,7 +181,7 @@ class North(Box):
             raise self.refused(f"{quoted(text)} is not a latitude." if text else "is empty.",
                                f"Write degrees north as a number, for example {self.example}.", text)
         degrees = float(number[1].replace("−", "-"))
-        low, high = (Q(end).m for end in (self.low, self.high))
+        low, high = float(self.low), float(self.high)
         if (number[2] or "N").upper() == "S" or not low <= degrees <= high:
             raise self.refused(f"{shortened(text, 40)} is outside {low:g} to {high:g} degrees north, the range this "
                                "climate was drawn for.", given=text)
@@ -205,25 +205,23 @@ class OwnStart(OwnForm):
 
     def __init__(self, pond, system="US"):
         self._pond, self._system = pond, system
-        kept, lifted, metric = _own(pond), yearreport.lifted_water(pond), system != "US"
+        kept, lifted = _own(pond), yearreport.lifted_water(pond)
         shown = kept or (demo_profile() if pond.invented else None)
         owed = findings.pond_demand(pond) if shown else (0.0, 0.0, 0.0)
-        floor = ROWS["oxygen", "floor"]
         super().__init__("my own first start and year", {
             "profile": W.Textarea(value=_as_text(shown) if shown else "", rows=8,
                                   description="Readings at dawn, in your own pond",
                                   placeholder=_as_text(demo_profile())),
-            "lifted": {end: Box(f"Water lifted, {end}", "water flow", "190 L/s" if metric else "3000 gpm", "1 gpm",
-                                "200000 gpm", yearreport.flow_text(flow), convert=_water_only)
+            "lifted": {end: Box.of("year", "lifted", system, yearreport.flow_text(flow), f"Water lifted, {end}",
+                                   convert=_water_only)
                        for end, flow in zip(("low", "usual", "high"), lifted, strict=True)},
-            "demand": {end.removeprefix("at "): Box(
-                f"Oxygen stagnant water takes, {end}", "oxygen", "5.1 mg/L", "0 mg/L", "60 mg/L",
-                f"{value:.1f} mg/L" if value else "", optional=True)
+            "demand": {end.removeprefix("at "): Box.of(
+                "layers", "demand", system, f"{value:.1f} mg/L" if value else "",
+                f"Oxygen stagnant water takes, {end}", optional=True)
                 for end, value in zip(("usual", "at most"), owed[1:], strict=True)},
-            "floor": Box(floor.box, floor.kind, floor.example_in(system), floor.low, floor.high,
-                         plain(pond.get("oxygen", "floor", Q(FLOOR, "mg/L")), "oxygen", system), convert=_bearable),
-            "latitude": North("Latitude, degrees north", "latitude", "38.5", "25 degree", "50 degree",
-                              f"{yearstart.latitude_of(pond):.10g}"),
+            "floor": Box.of("oxygen", "floor", system, convert=_bearable,
+                            value=plain(pond.get("oxygen", "floor", Q(FLOOR, "mg/L")), "oxygen", system)),
+            "latitude": North.of("year", "latitude", system, f"{yearstart.latitude_of(pond):.10g}"),
             "winter": W.Dropdown(description="Winter", options=[wintercheck.OPEN, wintercheck.NO_AIR,
                                                                 wintercheck.WITH_AIR, wintercheck.NO_ICE])},
             "year", WORKBOOK)

@@ -326,10 +326,9 @@ def two_duties(pond, system="US"):
                                mixing=Range(*(turned / water for water in lifted[::-1])), rule=found.by_area / flow,
                                floor=start.floor)
     return Explorer("Two duties: mix, and deliver oxygen", model, draw.duties, _say_duties,
-                    [Slider("need", "Oxygen to deliver", "oxygen rate", "0.1 lb/h", "25 lb/h", want, unit="kg/hour",
-                            step=0.1),
-                     Slider("depth", "Depth of the diffusers", "depth", f"{min(3, 0.5 * deepest):.3g} ft",
-                            f"{deepest:.3g} ft", f"{deep:.3g} ft", step=0.1),
+                    [Slider.of("oxygen", "delivery", want, "need", unit="kg/hour"),
+                     Slider.of("air", "submergence", f"{deep:.3g} ft", "depth", low=f"{min(3, 0.5 * deepest):.3g} ft",
+                               high=f"{deepest:.3g} ft", step=0.1),
                      Slider("flow", "Air through one diffuser", "air flow", "0.3 cfm", "6 cfm", "1.5 cfm", step=0.1),
                      Slider("turnovers", "Times mixed in a day", "number", "0.2", "5", "1", step=0.1)],
                     presets={"Shallow pond": {"depth": f"{min(4, deepest):.3g} ft"},

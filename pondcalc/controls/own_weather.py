@@ -21,16 +21,12 @@ class OwnWeather(OwnForm):
 
     def __init__(self, pond, system="US"):
         self._pond, self._system = pond, system
-        clear = "3.3 ft" if system == "US" else "1 m"
         super().__init__("a year in my own weather", {
             "given": FileOrText("Weather file (CSV)", "or pasted", EXAMPLE, "choose a file or paste some weather "
-                                  f"first, with a heading line such as “{EXAMPLE.splitlines()[0]}”."),
-            "latitude": North("Latitude, degrees north", "latitude", "38.5", "25 degree", "50 degree",
-                              f"{yearstart.latitude_of(pond):g}"),
-            "secchi": Box("A white disk is seen down to", "depth", clear, ROWS["oxygen", "secchi_depth"].low,
-                          ROWS["oxygen", "secchi_depth"].high, clear),
-            "shelter": Box("Open wind that reaches the pond", "share", "60 %", "5 %", "100 %", "60 %")},
-            go="Run the year")
+                                f"first, with a heading line such as “{EXAMPLE.splitlines()[0]}”."),
+            "latitude": North.of("year", "latitude", system, f"{yearstart.latitude_of(pond):g}"),
+            "secchi": Box.of("year", "secchi_depth", system, ROWS["year", "secchi_depth"].example_in(system)),
+            "shelter": Box.of("year", "shelter", system, ROWS["year", "shelter"].usual)}, go="Run the year")
 
     def _found(self):
         source = self.given.read()

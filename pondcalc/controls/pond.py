@@ -146,10 +146,9 @@ class PondForm(Panel):
         site = {} if now.invented else now.sections.get("site", {})
         self.name = W.Text(description="Name of the pond", placeholder="for example: North pasture pond",
                            value="" if now.invented else now.name)
-        self.elevation = Box("Height above sea level", "elevation", "1150 ft or 350 m", "-400 m", "4500 m",
-                             self._text(site, "elevation", now.system), convert=_not_in_inches)
-        self.price = Box("Price of electricity", "price", "17.3 cents/kWh or $0.173/kWh", "0.005 $/kWh",
-                         "2 $/kWh", self._text(site, "price", now.system), optional=True)
+        self.elevation = Box.of("site", "elevation", now.system, self._text(site, "elevation", now.system),
+                                convert=_not_in_inches)
+        self.price = Box.of("site", "price", now.system, self._text(site, "price", now.system), optional=True)
         self.system = W.Dropdown(description="Units I like", options=["US", "metric"], value=now.system)
         self._new, self._shown = now.invented, self._standing()
         start = W.Button(description="Keep this as my pond", icon="save", layout=FIT)

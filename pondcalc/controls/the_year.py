@@ -4,7 +4,7 @@ import warnings
 from types import SimpleNamespace
 
 from .. import datafiles, findings, record
-from ..catalogue import held
+from ..catalogue import ROWS, held
 from ..figures import style
 from ..figures import the_year as draw
 from ..how_much_water import handrange
@@ -170,7 +170,7 @@ def log(read, system="US", pond=None):
     return Explorer("When would the log have told you?", model, draw.log, _say_log,
                     [Slider("count", "Readings so far", "number", str(min(5, most)), str(most), str(min(8, most)),
                             step=1),
-                     Slider.of("power", "hours_a_day", label="Hours planned a day", unit="h"),
+                     Slider.of("year", "hours_planned", to="hours_a_day", unit="h"),
                      Slider("shift", "Gauge change to flag", "pressure", "0.1 psi", "3 psi", "0.5 psi",
                             step=0.1)],
                     presets={"End of June": {"count": "12"}, "Mid-August": {"count": "19"},
@@ -187,7 +187,7 @@ class OwnLog(OwnForm):
             "given": FileOrText("Log file (CSV)", "or typed", "date, gauge pressure (psi), hour meter (h), top oxygen "
                               "(mg/L)\n2026-05-04, 7.4, 12, 9.1\n2026-05-11, 7.4, 180, 8.8",
                               "choose a file or type some readings first, with a heading line."),
-            "hours": Box("Hours planned a day", "time", "24 h", "0.1 h", "24 h", "24 h", bare="hour")},
+            "hours": Box.of("year", "hours_planned", system, ROWS["year", "hours_planned"].usual, bare="hour")},
             go="Read my log", trouble="Not read")
 
     def _found(self):
@@ -216,7 +216,8 @@ def copper(pond, system="US"):
         here = {"temperature": 24.0, "heavy_bloom": False, "aerated": True, "trout": False} | SITUATIONS[situation]
         middle = min(max(volume.usual.m_as("m^3"), low), high)
         made = treatments.copper_plan.si((low, middle, high), alkalinity, dawn,
-                                         here["temperature"], here["heavy_bloom"], here["aerated"], here["trout"])
+                                         here["temperature"], here["heavy_bloom"], here["aerated"], here["trout"],
+                                         yearstart.floor_of(pond))
         return SimpleNamespace(made=made, most=most, alkalinity=alkalinity, dawn=dawn)
 
     def say(result, system):
@@ -228,7 +229,7 @@ def copper(pond, system="US"):
                     [end("Volume of the pond, low end", "low", least),
                      end("Volume of the pond, high end", "high", largest),
                      Slider("alkalinity", "Total alkalinity", "oxygen", "0 mg/L", "400 mg/L", "100 mg/L", step=5),
-                     Slider("dawn", "Oxygen at dawn", "oxygen", "0 mg/L", "12 mg/L", "6 mg/L", step=0.1),
+                     Slider.of("oxygen", "dawn", "6 mg/L"),
                      Choice("situation", "Pond", {words: words for words in SITUATIONS}, "Some algae, air running")],
                     presets={"Soft water": {"alkalinity": "30 mg/L"},
                              "Volume by a hand rule": dict(zip(("low", "high"), (f"{v:.4g} acre-ft" for v in by_rule),

@@ -250,7 +250,7 @@ def storm_now(depth, area, profile, system="US", days=findings.STAGNANT_DAYS):
                                kind=layers.kind_of_layers.si(now))
     return Explorer("A storm tonight", model, draw.storm, _say_storm,
                     [_upper(_f(profile.temperature[0]), label="Temperature at the surface now", low=_f(bottom + 0.06)),
-                     Slider("wind_speed", "Wind at an open station", "wind", "0 mph", "60 mph", "15 mph", step=1),
+                     Slider.of("oxygen", "wind_speed", "15 mph", label="Wind at an open station"),
                      Slider("rain", "Rain at 59 °F (15 °C)", "bore", "0 in", "12 in", "1 in", step=0.1),
                      Slider("duration", "Hours it lasts", "time", "1 h", "72 h", "12 h", step=1),
                      Choice("heat_loss", "Cooling of the surface", LOSS, "Cool and clear: 150 W/m²")],

@@ -5,13 +5,14 @@ import math
 import numpy as np
 
 from .. import datafiles, record
+from ..catalogue import ends
 from ..units import Q, Range, format_number, show, show_range
 from ..warm_over_cold import layers as layering
 from ..warm_over_cold import overturn
 from ..warm_over_cold.profile import Profile, read_profile
 
 STAGNANT_DAYS = overturn.STAGNANT_DAYS
-MOST_DAYS = 365.0
+MOST_DAYS = ends("layers", "stagnant", "day")[1]
 # the storm that overturn.overturn_risk fears where none is given, in US and metric words
 STORM = ("A storm of 2 inches of rain and 20 mph of wind for 12 hours",
          "A storm of 50 mm of rain and 9 m/s of wind for 12 hours")

@@ -2,6 +2,7 @@
 
 import math
 
+from ..catalogue import ROWS
 from ..how_much_oxygen import oxygencase
 from ..units import KINDS, Q, Range, show, show_range
 from ..wording import either
@@ -10,17 +11,17 @@ from ..wording import either
 DOUBT_WORDS = {
     "plankton_scatter": ("night use of the algae and small life",
                          "two oxygen readings at night, three hours apart or more"),
-    "dissolved_oxygen": ("oxygen at dusk", "a meter reading at dusk, at several depths"),
-    "mud_20c": ("use of the mud", "oxygen near the bottom before dawn, and the depth of soft mud with a pole"),
-    "clear_share": ("how dark the day between is", "nothing: the weather decides, so watch the forecast"),
+    "dissolved_oxygen": ("oxygen at dusk", ROWS["oxygen", "dusk"].know_better),
+    "mud_20c": ("use of the mud", ROWS["oxygen", "mud"].know_better),
+    "clear_share": ("how dark the day between is", ROWS["oxygen", "night"].know_better),
     "exchange_rank": ("trade with the air", "night readings in one windy and one calm night"),
-    "chlorophyll": ("how green the water is", "Secchi depth, once a week at noon"),
+    "chlorophyll": ("how green the water is", ROWS["oxygen", "color"].know_better),
     "assimilation": ("how hard the algae work", "oxygen at dawn and at 3 PM of a clear day"),
     "light_saturation": ("how much light the algae need", "oxygen at dawn and at 3 PM of a clear day"),
     "prompt_use": ("share of the oxygen used on the spot", "oxygen at dawn and at 3 PM of a clear day"),
     "fish_mass": ("size of the fish", "lengths and weights of fish you catch"),
-    "fish_mass_per_area": ("how many fish", "a count of what you stocked, fed and took out"),
-    "load": ("waste of feed", "what is left uneaten after ten minutes"),
+    "fish_mass_per_area": ("how many fish", ROWS["oxygen", "fish"].know_better),
+    "load": ("waste of feed", ROWS["oxygen", "feed_per_day"].know_better),
     "weed_use_20c": ("night use of the weeds", "oxygen in the weeds before dawn"),
     "weed_production": ("oxygen made by the weeds", "oxygen in the weeds at 3 PM"),
 }

@@ -6,6 +6,7 @@ import textwrap
 import numpy as np
 
 from .. import datafiles
+from ..catalogue import ends
 from ..how_much_water import basin as bed
 from ..how_much_water import basincover, basinrange, doubts, handrange
 from ..units import Q, show, show_range, spanned
@@ -15,7 +16,7 @@ BY_HAND = "by hand"     # mark of a section found without a map of soundings
 PATCHY, UNSOUNDED, NO_BANK = "patchy soundings", "mostly unsounded", "no outline"   # marks of one with gaps
 COMPASS = ("east", "north-east", "north", "north-west", "west", "south-west", "south", "south-east")
 ISLAND = 0.003          # share of the pond's surface from which ground inside soundings of zero is worth a note
-DEEPEST_POND = 200.0    # ft (61 m): deeper is a slip of the unit, for natural ponds are far less; our choice
+DEEPEST_POND = ends("water", "deepest", "foot")[1]      # deeper is a slip of the unit, for natural ponds are far less
 FEWEST = 6              # soundings below which there is no volume worth saying
 
 

@@ -21,6 +21,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from .. import air, water
+from ..catalogue import usual
 from ..limits import not_negative, positive, share
 from ..refusals import Caution, Refused
 from ..units import DAY, HOUR, quantities, record
@@ -152,7 +153,7 @@ class Conditions:
     fish_mass_per_area: Any = 0.0
     fish_mass: Any = oxygen.FISH_SIZES.usual
     fish_rate: Any = None
-    wind_speed: Any = 2.0
+    wind_speed: Any = usual("oxygen", "wind_speed")
     night_wind_speed: Any = None
     exchange_rank: Any = 0.5
     load: Any = 0.0

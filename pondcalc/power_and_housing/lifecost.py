@@ -16,7 +16,7 @@ import numpy as np
 
 from ..limits import not_negative
 from ..refusals import Refused
-from ..units import YEAR, quantities, record
+from ..units import DAY, YEAR, quantities, record
 from . import housing
 
 __all__ = ["Machine", "LifeCost", "present_value_factor", "life_cost"]
@@ -109,7 +109,7 @@ def _every(interval, years, discount_rate):
 
 
 @quantities(price="dollar/J", years="s", hours_a_day="s", days_a_year="s", gives=("dollar",) * 6)
-def life_cost(machine, price, years, discount_rate=0.0, hours_a_day=86400.0, days_a_year=365 * 86400.0):
+def life_cost(machine, price, years, discount_rate=0.0, hours_a_day=DAY, days_a_year=365 * 86400.0):
     """Everything one machine costs over some years, part by part.
 
     Parameters

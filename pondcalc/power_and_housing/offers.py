@@ -14,7 +14,7 @@ from typing import Any, NamedTuple
 
 from ..back_pressure import airline, compressor, families
 from ..datafiles import read_table
-from ..units import Q, Range, quantities, show, show_range
+from ..units import DAY, Q, Range, quantities, show, show_range
 from . import lifecost
 
 __all__ = ["Offer", "OfferCost", "read_offers", "offer_cost", "offer_costs", "say_offers"]
@@ -61,7 +61,7 @@ def _spread(pair):
     return Range(pair[0], sum(pair) / 2, pair[1])
 
 
-def offer_cost(offer, suitability, power, price, years, hours_a_day=86400.0):
+def offer_cost(offer, suitability, power, price, years, hours_a_day=DAY):
     """Cost of one offer, in plain SI numbers.
 
     Parameters
@@ -93,7 +93,7 @@ def offer_cost(offer, suitability, power, price, years, hours_a_day=86400.0):
 
 
 @quantities(depth="m", flow_free_air="m^3/s", price="dollar/J", years="s", hours_a_day="s", elevation="m")
-def offer_costs(offers, depth, flow_free_air, price, years, hours_a_day=86400.0, elevation=0.0, system="US"):
+def offer_costs(offers, depth, flow_free_air, price, years, hours_a_day=DAY, elevation=0.0, system="US"):
     """Every offer at one depth and flow, in the order given.
 
     Parameters

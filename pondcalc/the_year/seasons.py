@@ -15,6 +15,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from .. import surfaceheat, water
+from ..catalogue import usual
 from ..units import QuantityError, length_text, quantities, record
 from ..warm_over_cold import layers
 from ..wording import either
@@ -68,7 +69,7 @@ class PondModel:
     depth: Any
     area: Any
     secchi_depth: Any = 1.0
-    shelter: float = 0.6
+    shelter: float = usual("year", "shelter")
     sediment_demand: Any = 0.8
     respiration: Any = 1.5
     production: Any = 0.35

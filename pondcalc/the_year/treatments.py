@@ -120,9 +120,10 @@ def copper_concentration(alkalinity):
     return 0.0 if alkalinity < LEAST_ALKALINITY else min(alkalinity / 100, MOST_COPPER)
 
 
-@quantities(volume="m^3", alkalinity="mg/L", dissolved_oxygen="mg/L", temperature="degC",
+@quantities(volume="m^3", alkalinity="mg/L", dissolved_oxygen="mg/L", temperature="degC", floor="mg/L",
             gives=(None, None, None, "mg/L", "kg", "kg", "day"))
-def copper_plan(volume, alkalinity, dissolved_oxygen, temperature, heavy_bloom, aerated, trout=False):
+def copper_plan(volume, alkalinity, dissolved_oxygen, temperature, heavy_bloom, aerated, trout=False,
+                floor=FLOOR):
     """Check copper sulfate against alkalinity, oxygen and the label's usual rules, then work the dose.
 
     Parameters
@@ -136,6 +137,8 @@ def copper_plan(volume, alkalinity, dissolved_oxygen, temperature, heavy_bloom, 
     temperature : quantity
         Of the surface.
     heavy_bloom, aerated, trout : bool
+    floor : quantity, optional
+        Oxygen to keep; less than the usual counts as the usual.
 
     Returns
     -------
@@ -165,8 +168,9 @@ def copper_plan(volume, alkalinity, dissolved_oxygen, temperature, heavy_bloom, 
         reasons.append("There are trout, which little copper kills.")
     if heavy_bloom and not aerated:
         reasons.append("There is a heavy bloom and no aeration: the dying algae could take all the oxygen.")
-    if dissolved_oxygen < FLOOR:
-        reasons.append(f"Oxygen at dawn is {dissolved_oxygen:.1f} mg/L, below 4: nothing may use more of it "
+    floor = max(floor, FLOOR)
+    if dissolved_oxygen < floor:
+        reasons.append(f"Oxygen at dawn is {dissolved_oxygen:.1f} mg/L, below {floor:g}: nothing may use more of it "
                        "now.")
     if temperature > HOT:
         cautions.append(f"The water is {show(Q(float(temperature), 'degC'), 'temperature', digits=2, both=True)}, "

@@ -1,0 +1,198 @@
+"""One catalogue of the pond's quantities: in order, read by everybody, and nothing of it written down elsewhere."""
+
+import ast
+import re
+from pathlib import Path
+
+import pytest
+
+from pondcalc import catalogue, record
+from pondcalc.catalogue import ROWS, OutOfRange, Row
+from pondcalc.controls.boxes import Box
+from pondcalc.controls.explorer import Slider
+from pondcalc.units import KINDS, Q, QuantityError, Range, fits, read_quantity
+from pondcalc.your_plan import planparts, plansheet
+
+ROOT = Path(__file__).resolve().parent.parent
+NUMBERS = [row for row in ROWS.values() if row.kind != "text"]
+
+
+def read(text):
+    return read_quantity(text, "dimensionless")
+
+
+@pytest.mark.parametrize("row", ROWS.values(), ids=lambda row: f"{row.section}.{row.name}")
+def test_a_row_agrees_with_itself(row):
+    assert row.kind == "text" or row.kind in KINDS
+    assert row.form in ("one", "range", "list", "asked") and row.label and not row.label.endswith(".")
+    assert len(list((ROOT / "workbooks").glob(f"{row.found_in}-*.ipynb"))) == 1
+    assert (row.low is None) == (row.high is None)
+    assert not row.usual or row.because or row.usual.startswith("0 "), "a number assumed says whose it is"
+    assert not row.assumed or row.usual and row.know_better, "what a plan assumes says how to know it better"
+    if row.kind == "text":
+        return
+    unit = KINDS[row.kind][0]
+    if row.limits():
+        low, high = (end.m_as(unit) for end in row.limits())
+        assert low < high
+        # no row may take what no pond has
+        widest = None if row.form == "asked" else catalogue.POSSIBLE.get(row.kind)
+        assert not widest or read(widest[0]).m_as(unit) <= low and high <= read(widest[1]).m_as(unit)
+    if row.usual:
+        row.check(read(row.usual))
+    if row.slider:
+        ends = [read(end) for end in row.slider[:2]]
+        assert ends[0].m_as(unit) < ends[1].m_as(unit) and row.slider[2] > 0
+        assert all(row.holds(end) for end in ends), "a slider is no wider than the limits"
+
+
+@pytest.mark.parametrize("row", [row for row in NUMBERS if row.example], ids=lambda row: f"{row.section}.{row.name}")
+@pytest.mark.parametrize("system", ["US", "metric"])
+def test_an_example_is_taken_by_its_own_box(row, system):
+    bare = {"money": "dollar", "money a year": "dollar / year", "years": "year"}.get(row.kind, "dimensionless")
+    for text in row.example_in(system).split(" or "):
+        given = read_quantity(text, bare)
+        if given.check("[mass]") and row.kind in ("stocking", "oxygen a day"):
+            continue                # of the whole pond, or of a day: the form turns it into what is kept
+        assert fits(given, KINDS[row.kind][0])
+        row.check(given)
+
+
+def test_a_refusal_says_what_was_given_what_is_allowed_and_what_to_do():
+    with pytest.raises(OutOfRange) as caught:
+        ROWS["oxygen", "floor"].check(Q("40 mg/L"), "40 mg/L")
+    found = caught.value
+    assert isinstance(found, QuantityError) and found.given == "40 mg/L" and found.row.name == "floor"
+    assert found.allowed == "0.100 mg/L to 12.0 mg/L" and "4 mg/L" in found.do
+    assert str(found).startswith("“Oxygen to keep”: 40 mg/L is outside 0.100 mg/L to 12.0 mg/L. ")
+
+
+def test_limits_hold_what_six_written_digits_round_off_and_no_more():
+    warm = ROWS["oxygen", "temperature"]
+    assert warm.holds(Q(35.0, "degC")) and warm.holds(Q("95.0005 degF")) and not warm.holds(Q("95.1 degF"))
+    assert not ROWS["water", "deepest"].holds(Q("0.49 ft")) and not ROWS["oxygen", "fish"].holds(Q("-0.01 lb/acre"))
+
+
+def test_what_a_record_holds_or_the_usual():
+    pond = record.PondRecord("x", sections={"oxygen": {"floor": Q("5 mg/L"), "mud": "black and deep"}})
+    assert catalogue.held(pond, "oxygen", "floor") == 5.0 and catalogue.held(pond, "oxygen", "mud") == "black and deep"
+    assert catalogue.held(pond, "oxygen", "color") == "green"
+    # 250 lb an acre: 250 x 0.45359237 kg on 4046.8564224 m2
+    assert catalogue.held(pond, "oxygen", "fish") == pytest.approx(250 * 0.45359237 / 4046.8564224)
+    assert catalogue.held(pond, "site", "price", "dollar/J") == pytest.approx(0.173 / 3.6e6)
+
+
+@pytest.fixture
+def ducks(monkeypatch):
+    """A row that is thrown away again."""
+    made = Row("oxygen", "ducks", "number", "Ducks on the water", low="0", high="500", usual="12", because="a flock",
+               example=("20",), slider=("0", "100", 1), assumed=True, know_better="count them at dusk")
+    monkeypatch.setitem(ROWS, ("oxygen", "ducks"), made)
+    return made
+
+
+def test_a_row_more_is_found_in_the_record(ducks, tmp_path):
+    pond = record.demo().with_section("oxygen", {"ducks": Q("40", "dimensionless")})
+    kept = record.load(record.save(pond, tmp_path / "pond.json"))
+    assert kept.get("oxygen", "ducks").m == 40 and kept.notes == ()
+    with pytest.raises(record.RecordError, match=r"oxygen\.ducks is .900., outside 0 to 500"):
+        record.to_text(record.demo().with_section("oxygen", {"ducks": Q("900", "dimensionless")}))
+
+
+def test_a_row_more_is_found_on_the_plan_sheet(ducks):
+    whole = planparts.whole_plan(record.demo())
+    assert "ducks on the water 12" in planparts.say_assumed(whole)
+    assert "ducks on the water 12" in plansheet.sheet_html(whole)
+    told = planparts.whole_plan(record.demo().with_section("oxygen", {"ducks": Q("40", "dimensionless")}))
+    assert "ducks" not in planparts.say_assumed(told)
+
+
+def test_a_row_more_is_found_in_a_form_and_beside_a_slider(ducks):
+    box = Box.of("oxygen", "ducks", "US", bare="dimensionless")
+    assert box.description == "Ducks on the water" and "20" in box.placeholder
+    box.value = "600"
+    with pytest.raises(QuantityError, match="“Ducks on the water”: 600 is outside 0 to 500"):
+        box.read()
+    assert Slider.of("oxygen", "ducks").bounds("US") == (0, 100, 1)
+    assert Slider.of("oxygen", "ducks", 130).bounds("US")[1] == 130, "a slider stretches to what the reader gave"
+
+
+# ---- nothing of it stands elsewhere
+
+# forms that are still to read their rows
+LATER = {"own_bucket.py", "own_by_hand.py", "own_line.py", "own_offers.py", "own_oxygen.py", "own_power.py"}
+LABELS = {words for row in NUMBERS for words in (row.label, row.box)}
+
+
+def literal(node):
+    return node.value if isinstance(node, ast.Constant) else None
+
+
+def given_to(node):
+    """Names and values that a call, a function's defaults or a class's fields give to them."""
+    if isinstance(node, ast.FunctionDef):
+        return zip([arg.arg for arg in node.args.args][len(node.args.args) - len(node.args.defaults):],
+                   node.args.defaults, strict=True)
+    if isinstance(node, ast.Call):
+        return [(word.arg, word.value) for word in node.keywords]
+    if isinstance(node, ast.AnnAssign) and isinstance(node.target, ast.Name):
+        return [(node.target.id, node.value)]
+    return [(node.targets[0].id.lower(), node.value)] if isinstance(node, ast.Assign) and isinstance(
+        node.targets[0], ast.Name) else []
+
+
+def usual_of(name):
+    """The usual number of every row of a name, in the units a reader and the package know it by."""
+    rows = [row for row in NUMBERS if row.name == name and row.usual]
+    return {read(row.usual).m_as(unit) for row in rows for unit in (*KINDS[row.kind], row.unit or "dimensionless")}
+
+
+def told_twice(text):
+    """Lines of a module that say a label, a limit or a usual number of a row for themselves."""
+    found = []
+    for node in ast.walk(ast.parse(text)):
+        if isinstance(node, ast.Call) and getattr(node.func, "id", "") in ("Slider", "Box"):
+            words = {literal(arg) for arg in node.args}
+            named = [row for row in NUMBERS if row.name in words]
+            if words & LABELS or any({row.low, row.high, row.usual} & words - {None} for row in named):
+                found.append(node.lineno)
+        for name, value in given_to(node):
+            number = literal(value)
+            if type(number) in (int, float) and number not in (0, 1) and any(
+                    number == pytest.approx(usual) for usual in usual_of(name)):
+                found.append(node.lineno)
+    return found
+
+
+def test_no_label_limit_or_default_of_a_row_stands_anywhere_else():
+    twice = {path.name: told_twice(path.read_text(encoding="utf-8"))
+             for path in sorted((ROOT / "pondcalc").rglob("*.py")) if path.name not in LATER | {"catalogue.py"}}
+    assert {name: lines for name, lines in twice.items() if lines} == {}
+
+
+@pytest.mark.parametrize("line", [
+    'Slider("floor", "Keep", "oxygen", "0.1 mg/L", "7 mg/L", "4 mg/L")', 'Box("Oxygen to keep", "oxygen", "4", "1")',
+    "FLOOR = 4.0", "def budget(volume, floor=4.0):\n    pass", "budget(1.0, floor=4)",
+    "class A:\n    floor: float = 4.0",
+    "def f(price=0.173):\n    pass"])
+def test_the_search_finds_what_is_told_twice(line):
+    assert told_twice(line) == [1] or told_twice(line) == [2]
+
+
+@pytest.mark.parametrize("line", ['Slider("lines", "Number of lines", "number", "1", "12", "2")', "FLOOR = usual()",
+                                  "budget(floor=5.5)", 'Slider.of("oxygen", "floor")'])
+def test_the_search_leaves_the_rest_alone(line):
+    assert told_twice(line) == []
+
+
+def test_the_glossary_says_the_usual_number():
+    text = (ROOT / "workbooks" / "glossary.md").read_text(encoding="utf-8")
+    said = dict(re.findall(r"(?m)^- \*\*(.+?)\*\*: (.+)$", text))
+    keep = ROWS["oxygen", "floor"]
+    assert set(re.findall(r"here (\S+ mg/L)", said[keep.label])) == {keep.usual}
+
+
+def test_a_range_and_a_list_are_kept_within_the_limits_of_their_row():
+    pond = record.PondRecord("x").with_section("year", {"lifted": Range(*(Q(v, "gpm") for v in (0.1, 900.0, 2000.0)))})
+    with pytest.raises(record.RecordError, match=r"year\.lifted is .0\.1 gpm"):
+        record.to_text(pond)
