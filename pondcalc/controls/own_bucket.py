@@ -7,7 +7,7 @@ from ..bubbles_and_oxygen import bubblereport, bucketlog, buckettest
 from ..figures import bubbles_and_oxygen as draw
 from ..figures import style
 from ..units import QuantityError
-from .boxes import Box, grid, read_all
+from .boxes import Box, FileOrText, read_all
 from .bubbles_and_oxygen import tub_result
 from .ownform import OwnForm
 
@@ -19,35 +19,30 @@ class OwnBucket(OwnForm):
 
     def __init__(self, pond, system="US"):
         self._system, self._pressure, metric = system, findings.setting(pond).pressure, system != "US"
-        self.upload = W.FileUpload(description="Log file (CSV)", accept=".csv,.txt", layout={"width": "230px"})
-        self.typed = W.Textarea(description="or type: time, oxygen (mg/L)", placeholder=EXAMPLE, rows=5)
-        self.unit = W.Dropdown(description="Typed times are in", options={"minutes": "min", "seconds": "s"})
         warm, much, deep, air = ("23 °C", "68 L", "40 cm", "4 L/min") if metric else ("73 °F", "18 gal", "16 in",
                                                                                     "0.14 cfm")
-        self.temperature = Box("Water temperature", "temperature", warm, "32 F", "104 F", optional=True)
-        self.volume = Box("Water in the tub", "bucket", much, "0.1 gal", "5000 gal", optional=True)
-        self.depth = Box("Depth of the stone", "bore", deep, "1 in", "20 ft", optional=True)
-        self.flow = Box("Free air, if you measured it", "air flow", air, "0.001 cfm", "50 cfm", optional=True)
-        boxes = (self.temperature, self.volume, self.depth, self.flow)
-        super().__init__("my own tub test", [self.upload, self.typed, grid(self.unit, *boxes)],
-                         [self.upload, self.typed, self.unit, *boxes], go="Fit the curve", trouble="Not fitted")
+        super().__init__("my own tub test", {
+            "given": FileOrText("Log file (CSV)", "or type: time, oxygen (mg/L)", EXAMPLE,
+                              "Choose a log file, or type the readings, one pair on each line."),
+            "unit": W.Dropdown(description="Typed times are in", options={"minutes": "min", "seconds": "s"}),
+            "temperature": Box("Water temperature", "temperature", warm, "32 F", "104 F", optional=True),
+            "volume": Box("Water in the tub", "bucket", much, "0.1 gal", "5000 gal", optional=True),
+            "depth": Box("Depth of the stone", "bore", deep, "1 in", "20 ft", optional=True),
+            "flow": Box("Free air, if you measured it", "air flow", air, "0.001 cfm", "50 cfm", optional=True)},
+            go="Fit the curve", trouble="Not fitted")
 
     def _found(self):
         log, fit, words = self._fit()
-        svg = style.render(draw.tub, tub_result(log, fit), self._system, size=(style.WIDTH, 4.3))
-        return "\n".join(words), None, style.inline(svg, f"Your tub test: readings and fitted curve. {words[0]}",
-                                                    "own-tub")
+        return words, None, self._drawn("own-tub", f"Your tub test: readings and fitted curve. {words[0]}", draw.tub,
+                                        tub_result(log, fit), self._system, size=(style.WIDTH, 4.3))
 
     def _fit(self):
         """The log, its fit and the lines to say."""
         read = read_all(temperature=self.temperature, volume=self.volume, depth=self.depth, flow=self.flow)
         warm = read["temperature"].m_as("degC") if "temperature" in read else None
-        if self.upload.value:
-            log = bucketlog.read_log(bytes(self.upload.value[0]["content"]), warm, self._pressure)
-        elif self.typed.value.strip():
-            log = bucketlog.typed_log(self.typed.value, self.unit.value, warm)
-        else:
-            raise QuantityError("Choose a log file, or type the readings, one pair on each line.")
+        given = self.given.read()
+        log = (bucketlog.typed_log(given, self.unit.value, warm) if isinstance(given, str) else
+               bucketlog.read_log(given, warm, self._pressure))
         if log.temperature is None:
             raise QuantityError("The water temperature is missing, and kLa grows by 2.4 % for each degree C. Fill "
                                 f"it in above, such as {self.temperature.example}.")
