@@ -93,9 +93,8 @@ INSIDE = {"textfiles.decode", "textfiles.tidy", "textfiles.lines_of", "textfiles
           "wording.shortened", "wording.quoted", "wording.listed", "findings.of_water.wrapped",
           "recordfile.replace_file", "recordfile.writable", "recordtext.entries",
           "units.absolute_words", "back_pressure.sellerwords.take_duty", "back_pressure.sellerwords.decimal_points",
-          "controls.saying.said", "controls.saying.notes_of",
-          "controls.how_much_water.sounding_pattern", "controls.lifted_water.places", "figures.style.axis_label",
-          "figures.how_much_water.depth_map"}
+          "controls.saying.said", "controls.how_much_water.sounding_pattern", "controls.lifted_water.places",
+          "figures.style.axis_label", "figures.how_much_water.depth_map"}
 
 
 TAKES = {"text", "source", "soundings", "shoreline", "readings", "given", "word", "words", "nominal", "cell"}
