@@ -33,9 +33,10 @@ FORMS = {"start": lambda: first_start.OwnStart(DEMO), "bucket": lambda: own_buck
 
 
 def mine():
-    """A pond of 1.2 acres and 11 ft."""
+    """A pond of 1.2 acres and 11 ft at the sea, where a machine gives what its sheet says."""
     area = Range(*(Q(v, "acre").m_as("m^2") for v in (1.1, 1.2, 1.3)))
-    return record.PondRecord("mine", sections={"water": findings.water_by_hand(area, Q("11 ft").m_as("m"))})
+    return record.PondRecord("mine", sections={"site": {"elevation": Q("0 ft")},
+                                               "water": findings.water_by_hand(area, Q("11 ft").m_as("m"))})
 
 
 class Sum(ownform.OwnForm):

@@ -248,8 +248,8 @@ class OwnStart(OwnForm):
                 "layers", "demand", system, f"{value:.1f} mg/L" if value else "",
                 f"Oxygen stagnant water takes, {end}", optional=True)
                 for end, value in zip(("usual", "at most"), owed[1:], strict=True)},
-            "floor": Box.of("oxygen", "floor", system, convert=_bearable,
-                            value=plain(pond.get("oxygen", "floor", Q(FLOOR, "mg/L")), "oxygen", system)),
+            "floor": self._box("oxygen", "floor", convert=_bearable,
+                               value=plain(pond.get("oxygen", "floor", Q(FLOOR, "mg/L")), "oxygen", system)),
             "latitude": North.of("year", "latitude", system, f"{yearstart.latitude_of(pond):.10g}"),
             "winter": W.Dropdown(description="Winter", options=[wintercheck.OPEN, wintercheck.NO_AIR,
                                                                 wintercheck.WITH_AIR, wintercheck.NO_ICE])},

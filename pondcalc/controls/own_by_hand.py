@@ -5,14 +5,14 @@ import re
 import ipywidgets as W
 
 from .. import findings
+from ..catalogue import ROWS
 from ..how_much_water import handrange, handvolume
 from ..units import Q, QuantityError, Range, read_quantity, show, unit_label
 from ..wording import quoted, shortened
-from .boxes import Box, read_all
+from .boxes import read_all
 from .ownform import OwnForm
 
 WORKBOOK = "01-how-much-water"
-DEEPEST = ("0.5 ft", f"{findings.DEEPEST_POND:g} ft")
 SHALLOW = "3 ft"        # under this a diffuser has hardly any water to lift: our choice
 SLIP = 1.5              # times the deepest place named; a depth beyond it is likelier a slip of the point: our choice
 TOO_DEEP = 2.5          # times the deepest of a row: a deepest place beyond it is doubted: our choice
@@ -101,7 +101,7 @@ class Depths(W.Textarea):
     def _row(self, number, cells, unit):
         if len(cells) > 1 and _UNIT_ALONE.fullmatch(cells[-1]):
             cells = cells[:-1]
-        low, high = (read_quantity(end) for end in ("0 ft", DEEPEST[1]))
+        low, high = (read_quantity(end) for end in ("0 ft", ROWS["water", "deepest"].high))
         depths, bare = [], []
         for cell in cells:
             if cell.startswith("-"):
@@ -138,16 +138,14 @@ class OwnByHand(OwnForm):
 
     def __init__(self, pond):
         self._pond, self._system = pond, pond.system
-        metric = pond.system != "US"
         super().__init__("my pond by hand", {
-            "area": Box("Area of the water", "area", "0.5 ha" if metric else "1.2 acre", "0.01 acre", "500 acre",
-                        optional=True),
-            "length": Box("or: length", "distance", "90 m" if metric else "300 ft", "10 ft", "3 mile", optional=True),
-            "width": Box("and width", "distance", "50 m" if metric else "175 ft", "10 ft", "3 mile", optional=True),
-            "deepest": Box("Deepest place", "depth", "3.4 m" if metric else "11 ft", *DEEPEST),
+            "area": self._box("water", "surface", optional=True),
+            "length": self._box("water", "side", optional=True), "width": self._box("water", "width", optional=True),
+            "deepest": self._box("water", "deepest"),
             "depths": Depths(description="Depths read with a weighted line, if you have some: one line for each row, "
                              "at even steps from bank to bank, with a zero at each bank", rows=3,
-                             placeholder="0, 1, 2, 2.8, 2, 0.7, 0 m" if metric else "0, 3, 6, 9, 7, 2, 0 ft"),
+                             placeholder="0, 3, 6, 9, 7, 2, 0 ft" if pond.system == "US" else
+                             "0, 1, 2, 2.8, 2, 0.7, 0 m"),
             "lines": W.Dropdown(description="They lie along", options={
                 "lines side by side, or an S": False, "lines that cross in the middle": True})}, "water", WORKBOOK)
 

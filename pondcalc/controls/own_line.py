@@ -12,7 +12,7 @@ from ..bubbles_and_oxygen.placement import OFF_BOTTOM
 from ..figures import back_pressure as draw
 from ..refusals import plainly
 from ..units import Q, QuantityError, show, show_range
-from .boxes import Box, highest_box, plain, read_all
+from .boxes import highest_box, plain, read_all
 from .ownform import OwnForm
 
 WORKBOOK = "04-back-pressure-and-line-size"
@@ -52,16 +52,13 @@ class OwnLine(OwnForm):
         wanted = Q("4 cfm") if pond.invented else lineplan.air_wanted(pond)
         by_rule = wanted is not None and not pond.has("line") and not pond.has("air") and not pond.invented
         super().__init__("my own line and compressor", {
-            "depth": Box("Depth of the diffuser", "depth", "3 m" if metric else "9 ft", "1 ft", "100 ft",
-                         plain(Q(start.submergence, "m"), "depth", system), convert=self._in_the_pond),
-            "bank": Box("Line from the machine to the bank", "distance", "30 m" if metric else "100 ft", "0 ft",
-                        "3 mile", bank, optional=True),
-            "reach": Box("Line from the bank to the diffuser", "distance", "60 m" if metric else "200 ft", "0 ft",
-                         "3 mile", far, optional=True),
+            "depth": self._box("line", "submergence", plain(Q(start.submergence, "m"), "depth", system),
+                               convert=self._in_the_pond),
+            "bank": self._box("line", "to_bank", bank, optional=True),
+            "reach": self._box("line", "reach", far, optional=True),
             "kind": W.Dropdown(description="Kind of line", options=list(lines()),
                                value=MEASURED if bores or pond.invented else UNSURE),
-            "size": Box("Size of the line: its bore, or the size printed on it", "bore", "1/2 in", "0.1 in", "4 in",
-                        "" if bore is None else plain(bore, "bore", system), optional=True),
+            "size": self._box("line", "size", "" if bore is None else plain(bore, "bore", system), optional=True),
             "runs": W.Textarea(rows=2, description="More than one size? One run a line, length and bore, or length, "
                                "size and kind, in place of the boxes above",
                                placeholder="75 m, 21 mm\n15 m, 1/2 in, PE" if metric else
@@ -73,10 +70,9 @@ class OwnLine(OwnForm):
                                  placeholder="35 kPa, 120 L/min\n70 kPa, 110 L/min" if metric else
                                  "5 psi, 4.3 cfm\n10 psi, 3.9 cfm"),
             "highest": highest_box("Highest pressure of the compressor, if told", system, pond.get("line", "highest")),
-            "flow": Box("Or: free air you want", "air flow", "45 L/min" if metric else "1.6 cfm", "0.05 cfm",
-                        "200 cfm", "" if wanted is None else plain(wanted, "air flow", system, 2), optional=True),
-            "wet": Box("Wet pressure of the diffuser, if you know it", "wet pressure",
-                       "2.7 kPa" if metric else "11 inH2O", "0 inH2O", "140 inH2O", self._wet(pond), optional=True)},
+            "flow": self._box("line", "flow_free_air", "" if wanted is None else plain(wanted, "air flow", system, 2),
+                              optional=True),
+            "wet": self._box("line", "wet_pressure", self._wet(pond), optional=True)},
             "line", WORKBOOK, words=f"The air begins at {show(wanted, 'air flow', system, digits=2)}, by the rule of "
             f"{RULE[metric]} for your area." if by_rule else "")
 

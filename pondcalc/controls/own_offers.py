@@ -41,7 +41,7 @@ class _Offer:
         text = f"Offer {letter}: {{}}".format
         self.boxes = {
             "name": W.Text(description=text("name"), placeholder="for example: farm store"),
-            "price": Box(text("price in dollars, delivered"), "money", "450", "1", "50000", bare="dollar"),
+            "price": Box.of("offers", "price", system, label=text("price in dollars, delivered"), bare="dollar"),
             "air": W.Textarea(rows=2, description=text("air at pressure, as many points as you were told"),
                               placeholder="110 L/min at 35 kPa, 60 L/min at 70 kPa" if metric else
                               "3.9 cfm at 5 psi, 2.1 cfm at 10 psi"),
@@ -49,8 +49,8 @@ class _Offer:
             "watts": W.Text(description=text("electricity, as watts, or amps and volts, or horsepower"),
                             placeholder=f"for example: {plate.EXAMPLE}"),
             "sure": W.Dropdown(description=text("watts, if told, are"), options=list(WATTS_ARE)),
-            "upkeep": Box(text("parts and service, dollars a year"), "money a year", "60", "0 $/yr", "10000 $/yr", "60",
-                          bare="dollar / year", convert=_by_year)}
+            "upkeep": Box.of("offers", "upkeep", system, "60", text("parts and service, dollars a year"),
+                             bare="dollar / year", convert=_by_year)}
         vars(self).update(self.boxes)
 
     @property
@@ -91,8 +91,7 @@ class OwnOffers(OwnForm):
         self.offers = [_Offer(letter, system) for letter in "ABC"]
         super().__init__("offers I got", {**{offer.letter: offer.boxes for offer in self.offers},
                                           "price": price_box(pond),
-                                          "years": Box("Years counted", "years", "10", "1 yr", "30 yr", "10",
-                                                       bare="year")},
+                                          "years": Box.of("power", "years", system, "10", bare="year")},
                          "offers", WORKBOOK, go="Compare them", trouble="Not compared", words=self._asks())
 
     def _asks(self, advice=True):

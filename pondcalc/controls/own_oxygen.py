@@ -12,10 +12,10 @@ from ..moments import read_moment
 from ..refusals import plainly
 from ..textfiles import tidy
 from ..the_year import yearreport
-from ..units import QuantityError, read_quantity, show, show_range, to_display
+from ..units import QuantityError, read_quantity, show, show_range
 from ..wording import quoted
 from . import how_much_oxygen as explore
-from .boxes import Box, FileOrText, read_all
+from .boxes import FileOrText, plain, read_all
 from .explorer import FIT
 from .ownform import OwnForm
 
@@ -24,21 +24,10 @@ RUNS = 1000
 SEEN = ("Fish gulping at dawn, or dead, count more than this budget: the pond has been short of oxygen at least once, "
         "whatever the numbers above say. Plan as for a pond that runs short, and keep an emergency aerator ready.")
 
-# field of Described, words, kind, unit in each system, and whether it must be filled in
-FIELDS = (("fish", "Fish, live weight: of the whole pond, or per acre", "stocking", ("lb/acre", "kg/ha"), True),
-          ("temperature", "Warmest water", "temperature", ("°F", "°C"), True),
-          ("secchi_depth", "Secchi depth, if measured", "depth", ("ft", "m"), False),
-          ("weed_cover", "Surface over weed beds", "share", ("%", "%"), False),
-          ("feed_per_day", "Feed each day", "oxygen a day", ("lb/d", "kg/d"), False),
-          ("wind_speed", "Wind by day", "wind", ("mph", "m/s"), False),
-          ("night_wind_speed", "Wind in a still night", "wind", ("mph", "m/s"), False),
-          ("dusk", "Oxygen at dusk, if measured", "oxygen", ("mg/L", "mg/L"), False),
-          ("night", "Hours without sun", "time", ("h", "h"), False),
-          ("floor", "Oxygen to keep", "oxygen", ("mg/L", "mg/L"), False))
-EXAMPLES = {"fish": ("240 lb or 200 lb/acre", "110 kg or 220 kg/ha"), "temperature": ("82 °F", "28 °C"),
-            "secchi_depth": ("2 ft", "0.6 m"), "weed_cover": ("20 %", "20 %"), "feed_per_day": ("5 lb", "2 kg"),
-            "wind_speed": ("5 mph", "2 m/s"), "night_wind_speed": ("1 mph", "0.5 m/s"), "dusk": ("9 mg/L", "9 mg/L"),
-            "night": ("11 h", "11 h"), "floor": ("4 mg/L", "4 mg/L")}
+# of Described, in the order of the form
+FIELDS = ("fish", "temperature", "secchi_depth", "weed_cover", "feed_per_day", "wind_speed", "night_wind_speed", "dusk",
+          "night", "floor")
+NEEDED = ("fish", "temperature")
 LINES = ("7:00 PM, 10.2 mg/L, 80 °F\n10:00 PM, 8.7 mg/L, 79 °F", "19:00, 10.2 mg/L, 27 °C\n22:00, 8.7 mg/L, 26 °C")
 WHERE = {"I do not know": oxygencase.NOT_KNOWN, "Near the top": oxygencase.NEAR_TOP,
          "Mean of several depths": oxygencase.SEVERAL}
@@ -53,13 +42,13 @@ class OwnOxygen(OwnForm):
     def __init__(self, pond, system="US"):
         self._system, self._pond = system, explore.with_water(pond)
         self._area = pond.get("water", "area").usual if pond.has("water") else None
-        start, metric = oxygencase.described_from(pond), system != "US"
+        start = oxygencase.described_from(pond)
         change = {"fish": self._by_area, "feed_per_day": _by_day}
-        self.fields = {name: Box(words.replace("acre", "hectare") if metric else words, kind, EXAMPLES[name][metric],
-                                 ROWS["oxygen", name].low, ROWS["oxygen", name].high,
-                                 self._text(start, name, units, kind), not needed,
-                                 bare="hour" if name == "night" else None, convert=change.get(name))
-                       for name, words, kind, units, needed in FIELDS}
+        self.fields = {name: self._box("oxygen", name, self._text(start, name), optional=name not in NEEDED,
+                                       bare="hour" if name == "night" else None, convert=change.get(name))
+                       for name in FIELDS}
+        if system != "US":
+            self.fields["fish"].description = ROWS["oxygen", "fish"].box.replace("acre", "hectare")
         words = (f"The water is that of {self._pond.name}." if pond.has("water") else
                  f"No volume is saved for your pond yet, so this uses the water of {self._pond.name}. Do workbook 01 "
                  "first.")
@@ -99,13 +88,12 @@ class OwnOxygen(OwnForm):
                                 "write it per acre.")
         return value / self._area
 
-    def _text(self, start, name, units, kind):
-        held = getattr(start, name)
-        if held is None:
+    def _text(self, start, name):
+        if getattr(start, name) is None:
             return ""
-        shown = float(to_display(held, kind, oxygencase.Described.units[name] or "dimensionless", self._system))
+        kind = ROWS["oxygen", name].kind
         digits = 2 if kind == "wind" else 3 if self._pond.get("oxygen", name) is None else 4
-        return f"{shown:.{digits}g} {units[self._system != 'US']}"
+        return plain(start.quantity(name), kind, self._system, digits)
 
     def _kept(self):
         """As in every form, but nothing of the demonstration pond."""
@@ -174,8 +162,7 @@ class OwnReadings(OwnForm):
             "given": FileOrText("Log file (CSV)", "or readings, one a line: time, oxygen, temperature", LINES[metric],
                               "choose a log file, or type two readings or more, one a line, such as "
                               f"“{LINES[metric].splitlines()[0]}”."),
-            "temperature": Box("Water temperature, if not in the readings", "temperature",
-                               "27 °C" if metric else "80 °F", "32 °F", "104 °F", optional=True),
+            "temperature": self._box("oxygen", "read_temperature", optional=True),
             "dawn": W.Text(description="Dawn, where you are", value="6:00 AM")}, go="Read them", trouble="Not read",
             words=f"Read at one place and one depth. {nightline.ONE_DEPTH}")
 

@@ -5,7 +5,7 @@ import ipywidgets as W
 from .. import findings
 from ..power_and_housing import airdays, housing, wiring
 from ..units import Q, QuantityError, read_quantity, show
-from .boxes import Box, price_box, read_all
+from .boxes import price_box, read_all
 from .ownform import OwnForm
 
 WORKBOOK = "06-power-housing-and-cost"
@@ -23,20 +23,18 @@ class OwnPower(OwnForm):
     _begun = {"price": "site"}
 
     def __init__(self, pond, system="US"):
-        self._pond, self._system, metric = pond, system, system != "US"
+        self._pond, self._system = pond, system
         super().__init__("power of my own compressor", {
             "bought": W.Dropdown(description="The machine", options=list(BOUGHT)),
-            "voltage": Box("Volts", "voltage", "118 V", "80 V", "300 V", bare="volt"),
-            "current": Box("Amps while running", "current", "3.6 A", "0.05 A", "40 A", bare="ampere"),
-            "watts": Box("Watts, if a meter shows them", "power", "240 W", "1 W", "5000 W", optional=True, bare="watt"),
-            "factor": Box("or power factor, if shown", "number", "0.58", "0.2", "1", optional=True,
-                          bare="dimensionless"),
+            "voltage": self._box("power", "voltage", bare="volt"),
+            "current": self._box("power", "current", bare="ampere"),
+            "watts": self._box("power", "watts", optional=True, bare="watt"),
+            "factor": self._box("power", "factor", optional=True, bare="dimensionless"),
             "motor": W.Dropdown(description="The motor, if neither is known", options=list(MOTORS)),
             "price": price_box(pond),
-            "length": Box("Wire to it, one way", "distance", "55 m" if metric else "180 ft", "1 ft", "1 mile"),
+            "length": self._box("power", "run_length"),
             "gauge": W.Dropdown(description="Copper wire (AWG)", options=list(wiring.GAUGES), value=12),
-            "hottest": Box("Hottest afternoon, in the shade", "temperature", "36 °C" if metric else "97 °F", "30 °F",
-                           "135 °F")}, "power", WORKBOOK)
+            "hottest": self._box("power", "hottest")}, "power", WORKBOOK)
         self.bought.observe(self._ask_less, "value")
         self._ask_less(None)
 

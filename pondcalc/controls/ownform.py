@@ -10,7 +10,7 @@ import ipywidgets as W
 from .. import record
 from ..figures import style
 from ..your_plan import staleness
-from .boxes import CLASS, STYLE, FileOrText, as_typed, grid, refill, text_in, typed_in
+from .boxes import CLASS, STYLE, Box, FileOrText, as_typed, grid, refill, text_in, typed_in
 from .explorer import FIT, Panel
 from .pond import SaveButton
 from .saying import guarded, said
@@ -155,6 +155,10 @@ class OwnForm(Panel):
 
     def _found(self):
         raise NotImplementedError
+
+    def _box(self, section, name, value="", **more):
+        """The box of a row of the catalogue, as :meth:`boxes.Box.of`."""
+        return Box.of(section, name, self._system, value, **more)
 
     def wanted(self):
         """What to save, or ValueError with advice."""
