@@ -27,7 +27,7 @@ OTHER_SUPPLY = {"the_year.log": {"read": logbook.read_log(datafiles.path("demo-l
 # neither explorer nor form: parts of them, stills, and what asks questions (see test_checks and test_questions)
 PARTS = {"explorer.Explorer", "explorer.Slider", "explorer.Choice", "quiz.Predict", "quiz.Ask", "pond.Banner",
          "pond.SaveButton", "pond.open_pond", "ownform.OwnForm", "own_by_hand.Depths", "boxes.Box", "boxes.grid",
-         "boxes.highest_box", "boxes.FileOrText", "boxes.as_typed",
+         "boxes.FileOrText", "boxes.as_typed",
          "boxes.price_box", "boxes.read_all", "saying.said", "saying.guarded", "saying.notes_of",
          "boxes.plain", "boxes.text_in", "boxes.typed_in", "boxes.refill", "own_line.pairs",
          "how_much_oxygen.with_water",

@@ -15,7 +15,7 @@ from ..units import KINDS, Q, QuantityError, Range, fits, read_quantity, show, u
 from ..wording import shortened
 from .explorer import FIT
 
-__all__ = ["Box", "read_all", "price_box", "highest_box", "grid", "text_in", "typed_in", "refill", "plain",
+__all__ = ["Box", "read_all", "price_box", "grid", "text_in", "typed_in", "refill", "plain",
            "as_typed", "FileOrText", "STYLE", "CLASS"]
 
 CLASS = "pond-form"
@@ -195,9 +195,3 @@ def refill(boxes, typed):
 def price_box(pond):
     """Box for the price of electricity, with the pond's own in it."""
     return Box.of("site", "price", pond.system, f"{held(pond, 'site', 'price'):.4g} $/kWh")
-
-
-def highest_box(label, system, known=None):
-    """Box for the highest pressure a seller names for a machine; `known` (a quantity) stands in it at first."""
-    return Box.of("line", "highest", system, "" if known is None else plain(known, "pressure", system), label,
-                  optional=True)

@@ -12,7 +12,7 @@ from ..bubbles_and_oxygen.placement import OFF_BOTTOM
 from ..figures import back_pressure as draw
 from ..refusals import plainly
 from ..units import Q, QuantityError, show, show_range
-from .boxes import highest_box, plain, read_all
+from .boxes import plain, read_all
 from .ownform import OwnForm
 
 WORKBOOK = "04-back-pressure-and-line-size"
@@ -44,7 +44,7 @@ class OwnLine(OwnForm):
         self._deepest = None if known is None or pond.invented else known
         start = self._start = lineplan.line_start(pond)
         lengths, bores = (pond.get("line", key, []) for key in ("segment_length", "segment_bore"))
-        far, bank = self._distances(pond)
+        (far, bank), highest = self._distances(pond), pond.get("line", "highest")
         # a size is a name in inches, unless the bore was measured; both must be widths a line can have
         bore = bores[0] if len(bores) == 1 else Q(start.inside_diameter, "m") if pond.invented else None
         points = pairs(pond.get("line", "curve_pressure", []), "pressure", pond.get("line", "curve_flow", []),
@@ -69,7 +69,8 @@ class OwnLine(OwnForm):
                                  + ("110 L/min at 70 kPa" if metric else "4 cfm at 10 psi"),
                                  placeholder="35 kPa, 120 L/min\n70 kPa, 110 L/min" if metric else
                                  "5 psi, 4.3 cfm\n10 psi, 3.9 cfm"),
-            "highest": highest_box("Highest pressure of the compressor, if told", system, pond.get("line", "highest")),
+            "highest": self._box("line", "highest", "" if highest is None else plain(highest, "pressure", system),
+                                 optional=True),
             "flow": self._box("line", "flow_free_air", "" if wanted is None else plain(wanted, "air flow", system, 2),
                               optional=True),
             "wet": self._box("line", "wet_pressure", self._wet(pond), optional=True)},

@@ -9,7 +9,7 @@ from ..power_and_housing import airdays, plate, quotes
 from ..refusals import plainly
 from ..units import Q, QuantityError, read_quantity, show
 from ..wording import shortened
-from .boxes import Box, highest_box, price_box, read_all
+from .boxes import Box, price_box, read_all
 from .ownform import OwnForm
 
 WORKBOOK = "06-power-housing-and-cost"
@@ -45,7 +45,7 @@ class _Offer:
             "air": W.Textarea(rows=2, description=text("air at pressure, as many points as you were told"),
                               placeholder="110 L/min at 35 kPa, 60 L/min at 70 kPa" if metric else
                               "3.9 cfm at 5 psi, 2.1 cfm at 10 psi"),
-            "highest": highest_box(text("highest pressure, if told"), system),
+            "highest": Box.of("line", "highest", system, label=text("highest pressure, if told"), optional=True),
             "watts": W.Text(description=text("electricity, as watts, or amps and volts, or horsepower"),
                             placeholder=f"for example: {plate.EXAMPLE}"),
             "sure": W.Dropdown(description=text("watts, if told, are"), options=list(WATTS_ARE)),

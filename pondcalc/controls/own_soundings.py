@@ -29,7 +29,7 @@ def _rows_left_out(read):
             f"<ul>{rows}</ul></div></details>")
 
 
-LENGTHS = {"what the heading says": None, "feet": "ft", "meters": "m"}
+LENGTHS = {"what the heading says": "", "feet": "ft", "meters": "m"}
 
 
 class OwnSoundings(OwnForm):
@@ -54,7 +54,7 @@ class OwnSoundings(OwnForm):
 
     @staticmethod
     def _upload(words):
-        made = W.FileUpload(description=words, accept=".csv,.txt", layout={"width": "auto"})
+        made = W.FileUpload(description=words, accept=".csv,.txt", layout=FIT)
 
         def name_it(change):
             made.description = f"{words}: {change['new'][0]['name']}" if change["new"] else words
@@ -74,8 +74,8 @@ class OwnSoundings(OwnForm):
             return self._of_files(name, depths, bank_name, bank)
 
     def _of_files(self, name, depths, bank_name, bank):
-        read = survey.read_survey(depths, bank, depth_unit=self.unit.value, position_unit=self.place.value,
-                                  depths_are=self.sign.value)
+        read = survey.read_survey(depths, bank, depth_unit=self.unit.value or None,
+                                  position_unit=self.place.value or None, depths_are=self.sign.value)
         basin, doubt, values = findings.water(read, name, bank_name)
         found, gaps = findings.say_water(values, self._system), findings.say_gaps(doubt, self._system)
         picture = self._drawn("own-map", f"Depth map of your pond. {found} {gaps}".rstrip(), draw.depth_map, basin,
