@@ -19,7 +19,9 @@ plastic. Follow the label, the local code and the maker's limits for line and fi
 import numpy as np
 
 from . import water
+from .refusals import Refused
 from .units import quantities
+from .wording import either
 
 __all__ = ["pressure_by_elevation", "density", "viscosity", "free_air_to_actual", "actual_to_free_air",
            "mass_flow", "oxygen_mass_flow", "adiabatic_work", "compression_power", "discharge_temperature",
@@ -44,8 +46,8 @@ def _check(owner, name, value, low, high, unit, advice, scale=1.0):
     if not water.inside(value, low, high):
         bad = water.first_outside(value, low, high)
         if bad is not None:
-            raise ValueError(f"{owner}: {name} is {bad * scale:.5g}{unit}, but it must be {low * scale:g} to "
-                             f"{high * scale:g}{unit}. {advice}")
+            raise Refused(f"{name} is {bad * scale:.5g}{unit}, but it must be {low * scale:g} to "
+                          f"{high * scale:g}{unit}. {advice}", by=owner)
 
 
 def _kelvin(temperature, owner):
@@ -55,7 +57,7 @@ def _kelvin(temperature, owner):
 
 def _absolute(pressure, owner):
     _check(owner, "absolute pressure", pressure, 20e3, 5e6, " kPa",
-           "Open air is near 101 kPa (14.7 psi) at sea level; add that to a gauge reading.", 1e-3)
+           f"Open air is near {either('14.7 psi', '101 kPa')} at sea level; add that to a gauge reading.", 1e-3)
     return water.number(pressure)
 
 

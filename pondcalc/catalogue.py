@@ -113,11 +113,11 @@ class OutOfRange(QuantityError):
     """A quantity outside the limits of its row: what was given, what is allowed, what to do."""
 
     def __init__(self, of, quantity, given="", example=""):
-        self.row, self.quantity, self.allowed = of, quantity, of.limits()
-        self.given, example = given or show(quantity, of.kind, both=True), example or " or ".join(of.example)
-        self.do = "Check the number and its unit" + (f"; for example {example}." if example else ".")
-        low, high = (show(end, of.kind, both=True) for end in self.allowed)
-        super().__init__(f"“{of.box}”: {self.given} is outside {low} to {high}. {self.do}")
+        self.row, self.quantity = of, quantity
+        example = example or " or ".join(of.example)
+        super().__init__(do="Check the number and its unit" + (f"; for example {example}." if example else "."),
+                         what=of.box, given=given or show(quantity, of.kind, both=True),
+                         allowed=" to ".join(show(end, of.kind, both=True) for end in of.limits()))
 
 
 @functools.cache

@@ -11,9 +11,11 @@ import re
 from dataclasses import dataclass
 
 from . import datafiles
+from .refusals import plainly
 from .units import KINDS, Q, QuantityError, read_quantity, show
+from .wording import either, reading
 
-__all__ = ["Choice", "Number", "Verdict", "load", "question", "judge"]
+__all__ = ["Choice", "Number", "Verdict", "load", "question", "written", "judge"]
 
 
 @dataclass(frozen=True)
@@ -68,19 +70,28 @@ def _read(text, kind):
     return read_quantity(text, KINDS[kind][0] if KINDS[kind][0] == "dimensionless" else None)
 
 
+def written(workbook, system="US"):
+    """The questions of one workbook as they are written down, for a reader of `system`.
+
+    An amount in both systems of units stands in the file as ``{6 psi|41 kPa}``.
+    """
+    text = datafiles.path(f"questions/{workbook}.json").read_text(encoding="utf-8")
+    with reading(system):
+        return json.loads(re.sub(r"\{([^{}|]+)\|([^{}|]+)\}", lambda both: either(*both.groups()), text))["questions"]
+
+
 @functools.cache
-def load(workbook):
-    """All questions of one workbook, by id, in order."""
-    body = json.loads(datafiles.path(f"questions/{workbook}.json").read_text(encoding="utf-8"))
-    made = [_build(entry) for entry in body["questions"]]
+def load(workbook, system="US"):
+    """All questions of one workbook, by id, in order, for a reader of `system`."""
+    made = [_build(entry) for entry in written(workbook, system)]
     if len({q.id for q in made}) != len(made):
         raise ValueError(f"Two questions of {workbook} share an id.")
     return {q.id: q for q in made}
 
 
-def question(workbook, name):
-    """One question of one workbook."""
-    questions = load(workbook)
+def question(workbook, name, system="US"):
+    """One question of one workbook, for a reader of `system`."""
+    questions = load(workbook, system)
     if name not in questions:
         raise KeyError(f"Workbook {workbook} has no question {name!r}; it has {', '.join(questions)}.")
     return questions[name]
@@ -116,16 +127,16 @@ def judge(asked, given, system="US"):
         if asked.kind == "money a year" and value.check("[currency]"):
             value = value / Q(1.0, "year")
     except QuantityError as problem:
-        return Verdict(None, f"{problem} Here that would look like {example}.")
+        return Verdict(None, f"{plainly(problem)} Here that would look like {example}.")
     if not value.check(asked.answer.dimensionality):
         return Verdict(None, f"{given.strip()} is not the kind of number asked for. Write something like {example}.")
     if _near(value, asked.answer, asked.within):
-        return Verdict(True, f"Yes, about {show(asked.answer, asked.kind, system, both=True)}.")
+        return Verdict(True, f"About {show(asked.answer, asked.kind, system, both=True)}.")
     for wrong, reply in asked.slips:
         if _near(value, wrong, asked.within):
             return Verdict(False, reply)
     low = value < asked.answer
-    return Verdict(False, f"Not yet: that is too {'low' if low else 'high'}. Open the hint and try again.")
+    return Verdict(False, f"That is too {'low' if low else 'high'}. Open the hint and try again.")
 
 
 def _near(value, target, share):

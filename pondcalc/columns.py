@@ -13,7 +13,7 @@ import numpy as np
 
 from . import water
 from .units import QuantityError, parse_unit, to_display
-from .wording import quoted
+from .wording import either, quoted
 
 __all__ = ["MG_PER_L", "doubt_of", "in_mg_per_liter", "is_oxygen", "is_temperature", "oxygen_unit", "pick_oxygen",
            "pick_temperature"]
@@ -276,6 +276,6 @@ def doubt_of(oxygen, temperature):
         return None
     worst = int(np.argmax(over))
     warm = temperature[known][worst]
-    return (f"Oxygen of {oxygen[known][worst]:.3g} mg/L at {warm * 1.8 + 32:.0f} °F ({warm:.0f} °C) is "
+    return (f"Oxygen of {oxygen[known][worst]:.3g} mg/L at {either(f'{warm * 1.8 + 32:.0f} °F', f'{warm:.0f} °C')} is "
             f"{over[worst]:.1f} times what water holds under open air. Thick green water does that late on a sunny "
             "day; else check that the meter was set to mg/L and that no two columns changed places.")

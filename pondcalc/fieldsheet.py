@@ -16,7 +16,7 @@ import numpy as np
 
 from .textfiles import COMMA_HINT, FieldDataError, decode, is_number, lines_of, split_rows
 from .units import SPELLINGS, QuantityError, parse_unit, read_quantity, unit_label
-from .wording import quoted, shortened
+from .wording import quoted, setting, shortened
 
 LENGTHS = ("foot", "inch", "yard", "meter", "centimeter", "millimeter")
 METRES = {unit: read_quantity(f"1 {unit}").m_as("meter") for unit in LENGTHS}
@@ -229,16 +229,17 @@ def column_unit(sheet, meaning, asked, argument):
         raise FieldDataError(f"{argument}={asked!r} is not a length. Write {argument}='ft' or {argument}='m'.")
     if unit and unit != wanted:
         raise FieldDataError(f"{sheet.name}: the heading {quoted(sheet.heading[meaning])} says {unit_label(unit)}, "
-                             f"but {argument}={asked!r} was asked for. Leave out {argument}, or mend the "
-                             "heading if it is wrong.")
+                             f"but {setting(argument, f'{argument}={asked!r}')} was asked for. Leave that out, or "
+                             "mend the heading if it is wrong.")
     return wanted
 
 
 def _no_unit(sheet, meaning, argument):
     heading = sheet.heading[meaning]
+    answer = setting(argument, f"{argument}='ft' or {argument}='m'")
     return FieldDataError(f"{sheet.name}: the heading {quoted(heading)} does not say feet or meters, and the two "
                           f"differ more than threefold. Change the heading to '{heading}_ft' or '{heading}_m', "
-                          f"or answer here with {argument}='ft' or {argument}='m'.")
+                          f"or answer here with {answer}.")
 
 
 def take_lengths(sheet, meaning, asked=None, argument="depth_unit", optional=False):

@@ -2,6 +2,8 @@
 
 import numpy as np
 
+from .refusals import Refused
+
 __all__ = ["ADD_AIR_PRESSURE", "not_negative", "positive", "share"]
 
 CHECK = "Check the number and its sign."
@@ -16,8 +18,8 @@ def _refuse(owner, values, possible, must, advice):
         if np.any(wrong):
             given = float(numbers[wrong][0]) if numbers.ndim else float(numbers)
             unit = " (SI units)" if given else ""       # nothing is nothing in any unit
-            raise ValueError(f"{owner}: {name.replace('_', ' ')} must be {must}; it was given {given:.4g}"
-                             f"{unit}. {advice}")
+            raise Refused(f"{name.replace('_', ' ')} must be {must}; it was given {given:.4g}{unit}. {advice}",
+                          by=owner)
 
 
 def not_negative(owner, advice=CHECK, **values):

@@ -8,12 +8,13 @@ import uuid
 from collections.abc import Callable
 from pathlib import Path
 
+from .refusals import Refused
 from .wording import quoted
 
 __all__ = ["RecordError", "Lock", "path_of", "replace_file", "writable"]
 
 
-class RecordError(ValueError):
+class RecordError(Refused):
     """A pond record that cannot be used; the message says what to do next."""
 
 

@@ -115,7 +115,7 @@ SPELLINGS = {
 UNIT_OF = {word.lower(): unit for unit, (label, words) in SPELLINGS.items()
             for word in [label.replace(" ", "_"), unit.replace(" ", ""), unit, *words.split()]}
 NORMAL = ("counts the air at 0 °C in some places and at 15 or 20 °C in others, which differs by up to 7 %. Find on the "
-          "data sheet which it is; with air at 20 °C (68 °F), write it in m3/h, L/min or cfm.")
+          "data sheet which it is; with air at {warm}, write it in m3/h, L/min or cfm.")
 # what people write that may mean two things -> why it is not taken
 UNSURE = dict.fromkeys(("nm3/h", "nm³/h", "nm3/hr", "nm3/min", "nl/min", "nlpm", "sl/min", "slpm", "sm3/h"), NORMAL)
 # a unit of pressure with a word or a letter that says from where it is counted: psia, bar(a), abs. kPa, psi gauge

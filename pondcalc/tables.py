@@ -12,6 +12,7 @@ import re
 import warnings
 from typing import NamedTuple
 
+from .refusals import Caution
 from .spellings import ABSOLUTE
 from .textfiles import COMMA_HINT, FieldDataError, decode, overlong, told_mark
 from .units import QuantityError, absolute_words, parse_unit, read_quantity, registry, unit_label
@@ -214,9 +215,8 @@ def _refuse_thousands(table, column, what):
     if found and all(_THOUSANDS.match(cell) for cell, _ in found):
         cell, line = found[0]
         if table.mark == ";" and not pointed:
-            warnings.warn(f"Commas such as the one in {quoted(cell)} ({what}) were read as decimals, as is usual "
-                          "beside "
-                          "semicolons. Check one value.", stacklevel=4)
+            warnings.warn(Caution(f"Commas such as the one in {quoted(cell)} ({what}) were read as decimals, as is "
+                                  "usual beside semicolons. Check one value."), stacklevel=4)
             return
         raise QuantityError(f"Line {line}: {what} is {quoted(cell)}, whose comma may mark thousands or decimals. Write "
                             f"{quoted(cell.replace(',', ''))} or {quoted(cell.replace(',', '.'))}.{COMMA_HINT}")

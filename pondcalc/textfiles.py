@@ -7,7 +7,8 @@ import csv
 import re
 from pathlib import Path
 
-from .wording import quoted, shortened
+from .refusals import Refused
+from .wording import quoted, setting, shortened
 
 _BOOK = "Open it and save the sheet as CSV (comma separated), then read that."
 # how a file of another kind begins; what it is; what to do. The first that fits counts.
@@ -27,7 +28,7 @@ _OTHER_KINDS = (
     (r"\s*[\[{]\s*[\"{\[]", "a settings or data file (JSON), not a table", "Save the readings as CSV, with a heading."))
 
 
-class FieldDataError(ValueError):
+class FieldDataError(Refused):
     """Readings from the field that cannot be used: says what came, what is allowed, what to do next."""
 
 
@@ -51,7 +52,7 @@ def decode(source, what="soundings"):
     FieldDataError
         If there is no such file, it is a workbook of a spreadsheet program, or a str is a file name.
     """
-    name = f"the {what} text"
+    name = setting(f"{what} text", f"the {what} text")
     if isinstance(source, Path):
         name = shortened(source.name)
         try:

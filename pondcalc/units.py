@@ -28,8 +28,9 @@ from typing import Any, NamedTuple
 import numpy as np
 import pint
 
+from .refusals import Refused
 from .spellings import INSIDE, KINDS, PRESSURE_SENSE, SPELLINGS, UNIT_OF, UNSURE
-from .wording import quoted
+from .wording import either, quoted, reader
 
 __all__ = ["QuantityError", "Range", "spanned", "quantities", "record", "fits", "read_quantity", "read_number", "Q",
            "why_refused", "INSIDE", "KINDS", "to_display", "from_display", "unit_label", "show", "length_text",
@@ -53,7 +54,7 @@ PSI, CFM, GPM = 6894.757293168361, FOOT**3 / 60, 231 * INCH**3 / 60     # Pa, m3
 HOUR, DAY, YEAR = 3600.0, 86400.0, 365.25 * 86400.0                     # s
 
 
-class QuantityError(ValueError):
+class QuantityError(Refused):
     """A quantity that cannot be used: says what came, what is allowed, what to do."""
 
 
@@ -99,8 +100,8 @@ def absolute_words(given: str, quantity: Any = None) -> str:
     there = f" At sea level yours is {show(Q(gauge, 'psi'), 'pressure', both=True)} at the gauge." \
         if gauge is not None and gauge > 0.05 else ""
     return (f"{quoted(given)} is an absolute pressure, which counts the open air too; a gauge reads zero in open air. "
-            f"Take off the air pressure, 14.7 psi (101 kPa) at sea level and less higher up.{there} Write what a gauge "
-            "would show, with psi, kPa or bar.")
+            f"Take off the air pressure, {either('14.7 psi', '101 kPa')} at sea level and less higher up.{there} Write "
+            "what a gauge would show, with psi, kPa or bar.")
 
 
 def parse_unit(text: str, absolute: bool = False) -> str:
@@ -121,12 +122,12 @@ def parse_unit(text: str, absolute: bool = False) -> str:
         if candidate in UNIT_OF:
             return UNIT_OF[candidate]
     if word in UNSURE:
-        raise QuantityError(f"{quoted(text)} {UNSURE[word]}")
+        raise QuantityError(f"{quoted(text)} {UNSURE[word].format(warm=either('68 °F', '20 °C'))}")
     import difflib
     close = difflib.get_close_matches(word, UNIT_OF, n=3, cutoff=0.5)
     hint = f" Did you mean {' or '.join(repr(c.replace('_', ' ')) for c in close)}?" if close else ""
-    raise QuantityError(f"{quoted(text)} is not a unit this set knows.{hint} "
-                        "Units it knows include ft, in, m, acre, acre-ft, gal, psi, cfm, °F and mg/L.")
+    raise QuantityError(f"{quoted(text)} is not a unit this set knows.{hint}",
+                        "Units it knows include ft, in, m, acre, acre-ft, gal, psi, cfm, °F and mg/L.", given=text)
 
 
 def _number(text: str) -> float:
@@ -209,13 +210,13 @@ def read_quantity(text: str, unit: str | None = None, absolute: bool = False) ->
     else:
         found = re.match("^" + _NUMBER, text)
         if not found:
-            raise QuantityError(f"{quoted(raw)} does not start with a number. Write a number and a unit, "
-                                "for example '19 ft' or '5.8 m'.")
+            raise QuantityError(f"{quoted(raw)} does not start with a number.",
+                                "Write a number and a unit, for example '19 ft' or '5.8 m'.", given=raw)
         value, rest = _number(found[0]), text[found.end():]
     if not rest.strip():
         if unit is None:
-            raise QuantityError(f"{quoted(raw)} has no unit. Write the unit after the number, "
-                                "for example '19 ft' or '5.8 m'.")
+            raise QuantityError(f"{quoted(raw)} has no unit.",
+                                "Write the unit after the number, for example '19 ft' or '5.8 m'.", given=raw)
         return _finite(value, unit, raw)
     if re.match(r"\s*(?:-|−|–|to|or)\s*\d", rest):
         raise QuantityError(f"{quoted(raw)} holds two numbers. Write the likelier one with its unit.")
@@ -268,29 +269,28 @@ def _convert(value: Any, unit: str, name: str, owner: str) -> Any:
     """One argument, as a reader gives it, in the unit the function works in."""
     if isinstance(value, str):
         if "absolute" in name and _pressure_sense(re.sub(r"^[-+−\d.,\s]+", "", value))[0] == "gauge":
-            raise QuantityError(f"{owner}: {name} is an absolute pressure, and {quoted(value)} is what a gauge shows, "
-                                "which reads zero in open air (psig). Add the air pressure, 14.7 psi (101 kPa) at sea "
-                                "level.")
+            raise QuantityError(f"{name} is an absolute pressure, and {quoted(value)} is what a gauge shows, which "
+                                f"reads zero in open air (psig). Add the air pressure, {either('14.7 psi', '101 kPa')} "
+                                "at sea level.", by=owner)
         try:
             value = read_quantity(value, "dimensionless" if unit == "" else None, "absolute" in name)
         except QuantityError as problem:
-            raise QuantityError(f"{owner}: {name}: {problem}") from None
+            raise QuantityError(problem.why, problem.do, given=problem.given, by=f"{owner}: {name}") from None
     elif isinstance(value, (list, tuple)) and value and isinstance(value[0], (str, Quantity)):
         return np.array([_convert(item, unit, name, owner) for item in value])
     if not isinstance(value, Quantity):
         if unit == "" or isinstance(value, bool):
             return value
         if np.ndim(value) == 0 and not isinstance(value, (int, float, np.number)):
-            raise QuantityError(f"{owner}: {name} needs a number with a unit, such as {_example(unit)}; "
-                                f"it was given {'nothing' if value is None else quoted(value)}.")
+            raise QuantityError(f"{name} needs a number with a unit, such as {_example(unit)}; it was given "
+                                f"{'nothing' if value is None else quoted(value)}.", by=owner)
         given = value if np.ndim(value) == 0 else "a list of bare numbers"
-        raise QuantityError(f"{owner}: {name} needs a unit. It was given {given}. "
-                            f"Write {_example(unit)}.")
+        raise QuantityError(f"{name} needs a unit. It was given {given}.", f"Write {_example(unit)}.", by=owner)
     try:
         return value.m_as(unit or "dimensionless")
     except pint.DimensionalityError:
-        raise QuantityError(f"{owner}: {name} cannot be {value:~P}: it must be something like "
-                            f"{_example(unit)}.") from None
+        raise QuantityError(f"{name} cannot be {value:~P}: it must be something like {_example(unit)}.",
+                            given=f"{value:~P}", allowed=_example(unit), by=owner) from None
 
 
 def _attach(result: Any, gives: Any) -> Any:
@@ -433,7 +433,7 @@ def _with_label(number: str, unit: str) -> str:
     return f"{number}{'' if label == '%' else ' '}{label}".rstrip()
 
 
-def show(quantity: Any, kind: str, system: str = "US", digits: int = 3, both: bool = False) -> str:
+def show(quantity: Any, kind: str, system: str | None = None, digits: int = 3, both: bool = False) -> str:
     """Text of a quantity in the reader's units, such as ``5.37 acre-ft (6,620 m³)``.
 
     Parameters
@@ -442,13 +442,15 @@ def show(quantity: Any, kind: str, system: str = "US", digits: int = 3, both: bo
     kind : str
         What the number is about, a key of :data:`KINDS`; decides the unit.
     system : {"US", "metric"}, optional
+        By default US; with `both`, the reader's first.
     digits : int, optional
         Significant figures, default 3.
     both : bool, optional
         Add the other system in brackets.
     """
     quantity = _quantity(quantity)
-    order = KINDS[kind] if system == "US" else KINDS[kind][::-1]
+    first = system or (reader() if both else "US")
+    order = KINDS[kind] if first == "US" else KINDS[kind][::-1]
     shown = [_with_label(format_number(quantity.m_as(unit), digits), unit) for unit in order]
     return f"{shown[0]} ({shown[1]})" if both and shown[0] != shown[1] else shown[0]
 

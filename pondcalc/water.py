@@ -16,7 +16,9 @@ import warnings
 
 import numpy as np
 
+from .refusals import Caution, Refused
 from .units import quantities
+from .wording import either
 
 __all__ = ["density", "viscosity", "kinematic_viscosity", "vapor_pressure", "latent_heat",
            "oxygen_saturation", "henry_oxygen", "henry_nitrogen", "oxygen_diffusivity",
@@ -72,8 +74,8 @@ def _celsius(temperature, law, owner, possible=(-5.0, 60.0)):
 def _explain(t, law, owner, possible):
     """Refuse an impossible water temperature; warn of one past the law's range; let gaps pass."""
     def both(*celsius):
-        return (f"{' to '.join(f'{c:.4g}' for c in celsius)} °C "
-                f"({' to '.join(f'{1.8 * c + 32:.4g}' for c in celsius)} °F)")
+        return either(f"{' to '.join(f'{1.8 * c + 32:.4g}' for c in celsius)} °F",
+                      f"{' to '.join(f'{c:.4g}' for c in celsius)} °C")
 
     def meant(worst):
         if not 40 < worst <= 120:
@@ -82,12 +84,12 @@ def _explain(t, law, owner, possible):
 
     worst = first_outside(t, *possible)
     if worst is not None:
-        raise ValueError(f"{owner}: a temperature of {both(worst)} is outside what is allowed, "
-                         f"{both(*possible)}. {meant(worst)}")
+        raise Refused(f"a temperature of {both(worst)} is outside what is allowed, {both(*possible)}. {meant(worst)}",
+                      by=owner)
     worst = first_outside(t, law[0] - _GRACE, law[1] + _GRACE)
     if worst is not None:
-        warnings.warn(f"{owner}: {both(worst)} is outside {both(*law[:2])}, the range of {law[2]}; the "
-                      f"result is stretched past it. {meant(worst)}", stacklevel=4)
+        warnings.warn(Caution(f"{both(worst)} is outside {both(*law[:2])}, the range of {law[2]}; the result is "
+                              f"stretched past it. {meant(worst)}", by=owner), stacklevel=4)
 
 
 def _dry_ratio(pressure_absolute, vapor, owner):
@@ -95,23 +97,23 @@ def _dry_ratio(pressure_absolute, vapor, owner):
     if not inside(pressure_absolute, 50e3, 112e3):
         bad, odd = first_outside(pressure_absolute, 20e3, 2e6), first_outside(pressure_absolute, 50e3, 112e3)
         if bad is not None:
-            raise ValueError(f"{owner}: an absolute air pressure of {bad / 1000:.4g} kPa "
-                             f"({bad / 6894.757:.3g} psi) is outside what is allowed, 20 to 2000 kPa. Open "
-                             "air is near 101 kPa (14.7 psi) at sea level; add that to a gauge reading.")
+            raise Refused(f"an absolute air pressure of {bad / 1000:.4g} kPa ({bad / 6894.757:.3g} psi) is outside "
+                          f"what is allowed, 20 to 2000 kPa. Open air is near {either('14.7 psi', '101 kPa')} at sea "
+                          "level; add that to a gauge reading.", by=owner)
         if odd is not None:
-            warnings.warn(f"{owner}: {odd / 1000:.4g} kPa is no air pressure over a pond (50 to 112 kPa), "
-                          "which is what the law of Benson and Krause (1984) is meant for.", stacklevel=3)
+            warnings.warn(Caution(f"{odd / 1000:.4g} kPa is no air pressure over a pond (50 to 112 kPa), which is what "
+                                  "the law of Benson and Krause (1984) is meant for.", by=owner), stacklevel=3)
     return (pressure_absolute - vapor) / (ATMOSPHERE - vapor)
 
 
 def _check_salinity(salinity, owner):
     bad, odd = first_outside(salinity, 0.0, 300.0), first_outside(salinity, 0.0, 40.0)
     if bad is not None:
-        raise ValueError(f"{owner}: a salinity of {bad:.4g} g/kg is outside what is allowed, 0 to 300 g/kg. "
-                         "Sea water is 35 g/kg; 1000 mg/L of salt is 1 g/kg.")
+        raise Refused(f"a salinity of {bad:.4g} g/kg is outside what is allowed, 0 to 300 g/kg. Sea water is 35 g/kg; "
+                      "1000 mg/L of salt is 1 g/kg.", by=owner)
     if odd is not None:
-        warnings.warn(f"{owner}: {odd:.4g} g/kg is outside 0 to 40 g/kg, the range of Benson and Krause "
-                      "(1984).", stacklevel=3)
+        warnings.warn(Caution(f"{odd:.4g} g/kg is outside 0 to 40 g/kg, the range of Benson and Krause (1984).",
+                              by=owner), stacklevel=3)
 
 
 @quantities(temperature="degC", gives="kg/m^3")

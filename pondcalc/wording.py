@@ -1,49 +1,64 @@
 """How does a message repeat what somebody wrote, and in which order do its units stand?
 
-What a reader wrote is repeated short, in quotes, and without signs that cannot be shown. A message that
-was made before anyone knew the reader's units names both, one in brackets; here the reader's comes first.
+What a reader wrote is repeated short, in quotes, and without signs that cannot be shown. Where a message
+names an amount in both systems of units, one in brackets, the reader's comes first.
 """
 
-import re
+import contextlib
+import contextvars
 
-from .spellings import KINDS, SPELLINGS
-
-__all__ = ["MOST_NAMED", "in_order", "listed", "quoted", "shortened"]
+__all__ = ["MOST_NAMED", "either", "listed", "quoted", "calling", "reader", "reading",
+           "setting", "shortened"]
 
 MOST = 60       # signs of a reader's own text that a message repeats; enough to find the place again
 
 MOST_NAMED = 40     # rows that one sentence names; more go into the next
 
-_PAIRS = {SPELLINGS[us][0]: SPELLINGS[metric][0] for us, metric in KINDS.values() if us != metric}
-_US = (*_PAIRS, "feet", "foot", "inches", "inch", "miles", "mile", "lb an acre")
-_METRIC = (*_PAIRS.values(), "cm", "km", "metres", "meters", "kg a square meter")
-_NUMBER = r"[-−]?\d[\d,]*(?:\.\d+)?"
+_READER = contextvars.ContextVar("the units that the reader sees first", default="US")
+_SETTINGS = contextvars.ContextVar("what the form that is open calls a setting", default={})        # noqa: B039
 
 
-def _amount(units):
-    """Pattern of a number, or of two with "to" between them, with one of the units."""
-    words = "|".join(re.escape(unit) for unit in sorted(units, key=len, reverse=True))
-    return rf"(\$?{_NUMBER}(?: to \$?{_NUMBER})? ?(?:{words}))(?![\w/²³°])"
+@contextlib.contextmanager
+def _during(variable, value):
+    before = variable.set(value)
+    try:
+        yield
+    finally:
+        variable.reset(before)
 
 
-_US_FIRST = re.compile(rf"(?<![\w.,-]){_amount(_US)} \({_amount(_METRIC)}\)")
-_METRIC_FIRST = re.compile(rf"(?<![\w.,-]){_amount(_METRIC)} \({_amount(_US)}\)")
+def reading(system):
+    """While this lasts, amounts that stand in both systems are written for a reader of `system`."""
+    return _during(_READER, system)
 
 
-def in_order(text, system):
-    """The same text with the reader's unit before the one in brackets: ``6 psi (41 kPa)`` or ``41 kPa (6 psi)``.
+def calling(settings):
+    """While this lasts, settings are called what this dict says, and not by the argument of a function."""
+    return _during(_SETTINGS, settings)
 
-    Parameters
-    ----------
-    text : str
-    system : {"US", "metric"}
+
+def setting(name, otherwise):
+    """What a setting is called in the form that is open; else `otherwise`, for who writes code."""
+    return _SETTINGS.get().get(name, otherwise)
+
+
+def reader():
+    """The units that the reader sees first, "US" or "metric"."""
+    return _READER.get()
+
+
+def either(us, metric):
+    """An amount in both systems, the reader's first: ``6 psi (41 kPa)`` or ``41 kPa (6 psi)``.
 
     Examples
     --------
-    >>> in_order("at 12 to 15 ft (3.7 to 4.6 m)", "metric")
-    'at 3.7 to 4.6 m (12 to 15 ft)'
+    >>> either("6 psi", "41 kPa")
+    '6 psi (41 kPa)'
+    >>> with reading("metric"):
+    ...     either("6 psi", "41 kPa")
+    '41 kPa (6 psi)'
     """
-    return (_METRIC_FIRST if system == "US" else _US_FIRST).sub(r"\2 (\1)", text)
+    return f"{us} ({metric})" if reader() == "US" else f"{metric} ({us})"
 
 
 def shortened(text, most=MOST):

@@ -27,10 +27,10 @@ OTHER_SUPPLY = {"the_year.log": {"read": logbook.read_log(datafiles.path("demo-l
 # neither explorer nor form: parts of them, stills, and what asks questions (see test_checks and test_questions)
 PARTS = {"explorer.Explorer", "explorer.Slider", "explorer.Choice", "quiz.Predict", "quiz.Ask", "pond.Banner",
          "pond.SaveButton", "pond.open_pond", "ownform.OwnForm", "own_by_hand.Depths", "boxes.Box", "boxes.grid",
-         "boxes.reason_of", "boxes.highest_box",
-         "boxes.price_box", "boxes.read_all", "saying.said", "saying.guarded", "saying.plainly", "saying.notes_of",
+         "boxes.FileOrText", "boxes.as_typed",
+         "boxes.price_box", "boxes.read_all", "saying.said", "saying.guarded", "saying.notes_of",
          "boxes.plain", "boxes.text_in", "boxes.typed_in", "boxes.refill", "own_line.pairs",
-         "own_soundings.in_form_words", "how_much_oxygen.with_water",
+         "how_much_oxygen.with_water",
          "how_much_oxygen.nights_still", "how_much_water.map_still", "bubbles_and_oxygen.tub_still",
          "bubbles_and_oxygen.tub_result", "first_start.demo_profile", "the_year.demo_log",
          "warm_over_cold.picture_of", "the_year.say_year", "explorer.SliderRow",

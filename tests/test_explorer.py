@@ -139,7 +139,7 @@ def test_an_explorer_starts_in_the_units_of_the_record_and_can_be_set_alone():
     assert (first.system, first._switch.value, second.system) == ("US", "US", "metric")
 
 
-def test_switching_units_never_runs_the_model_again():
+def test_switching_units_runs_the_model_again_only_where_it_refused_or_warned():
     runs = []
     made = build(units=PageUnits(), runs=runs)
     assert len(runs) == 1
@@ -147,8 +147,9 @@ def test_switching_units_never_runs_the_model_again():
     made._switch.value = "US"
     assert len(runs) == 1
     made.set_values({"depth": 13.0})
-    made._switch.value = "metric"
-    assert len(runs) == 2 and "No answer here: too deep" in made._readout.value
+    assert len(runs) == 2
+    made._switch.value = "metric"               # its words name amounts in the reader's order
+    assert len(runs) == 3 and "No answer here: too deep" in made._readout.value
 
 
 def test_a_cell_run_again_leaves_no_picture_behind_that_is_still_drawn():

@@ -5,7 +5,7 @@ import datetime
 import pytest
 
 from pondcalc import datafiles, record
-from pondcalc.controls import own_soundings, pond
+from pondcalc.controls import boxes, own_sheet, own_soundings, pond
 from pondcalc.units import Q
 
 
@@ -140,3 +140,16 @@ def test_the_message_shows_what_was_kept_and_the_form_gives_it_back_as_typed(pat
 def test_a_height_in_inches_or_beyond_all_land_is_doubted(path, entry, says):
     said = fill(pond.PondForm(path), elevation=entry)
     assert "Not kept" in said and says in said and not path.exists()
+
+
+def test_on_a_phone_words_wrap_and_no_form_has_a_width_of_its_own():
+    sheet = own_sheet.PlanSheet(record.demo())
+    assert boxes.CLASS in sheet._dom_classes and {sheet.owner.layout.width, sheet.remarks.layout.width} == {None}
+    page = pond.Banner("Now in use").value
+    for part in ("jupyter-button", "widget-label-basic"):
+        assert "white-space: normal" in page.partition(f".{part} {{")[2].partition("}")[0]
+
+
+def test_a_list_that_asks_for_the_heading_shows_that_it_does():
+    form = own_soundings.OwnSoundings()
+    assert form.unit.index == 0 and form.place.index == 0       # a value of None would leave the list blank

@@ -14,7 +14,8 @@ MODULES = sorted((ROOT / "pondcalc").rglob("*.py"))
 # what may import what, from the ground up; a folder not named here computes, and so does a module beside the folders
 TOP = {"record": 1, "findings": 2, "your_plan": 2, "figures": 3, "checks": 3, "controls": 4}
 # these import nothing of the package but what is named
-ALONE = {"spellings": set(), "wording": {"spellings"}, "datafiles": {"wording"}, "units": {"spellings", "wording"}}
+ALONE = {"spellings": set(), "wording": {"spellings"}, "datafiles": {"wording"}, "refusals": set(),
+         "units": {"refusals", "spellings", "wording"}}
 
 
 def tracked():
@@ -121,3 +122,31 @@ def test_nothing_stands_in_the_package_that_nothing_uses():
             if isinstance(node, (ast.Name, ast.Attribute)) and isinstance(node.ctx, ast.Load):
                 used.add(node.id if isinstance(node, ast.Name) else node.attr)
     assert defined - used - {"__all__"} == {"__version__"}
+
+
+TYPED = {"self.value", "cell", "title.lower()"}     # what somebody wrote, or our own title: no finished sentence
+
+
+@pytest.mark.parametrize("path", [path for path in MODULES if path.parent.name in ("controls", "your_plan")],
+                         ids=lambda path: path.stem)
+def test_no_pattern_mends_the_words_of_an_error(path):
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    errors = {handler.name for handler in ast.walk(tree) if isinstance(handler, ast.ExceptHandler) and handler.name}
+    for call in (node for node in ast.walk(tree) if isinstance(node, ast.Call)):
+        does = getattr(call.func, "attr", "")
+        if does == "sub":
+            assert ast.unparse(call.args[-1]) in TYPED, f"line {call.lineno}: carry the facts instead"
+        if does in ("sub", "replace", "partition", "removeprefix", "removesuffix", "split"):
+            mended = {name.id for name in ast.walk(call) if isinstance(name, ast.Name)}
+            assert not mended & errors and "message" not in ast.unparse(call.func), f"line {call.lineno}"
+
+
+def test_every_warning_of_the_package_is_a_caution():
+    given = [(path.name, call.lineno, ast.unparse(call.args[0]).partition("(")[0]) for path in MODULES
+             for call in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+             if isinstance(call, ast.Call) and ast.unparse(call.func) == "warnings.warn"]
+    assert len(given) > 20 and [one for one in given if one[2] not in ("Caution", "BelowCurve", "FastAir")] == []
+    silenced = [(path.name, call.lineno) for path in MODULES
+                for call in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
+                if isinstance(call, ast.Call) and ast.unparse(call.func) == "warnings.filterwarnings"]
+    assert silenced == [], "silence a class of cautions, not a text"

@@ -1,8 +1,10 @@
 """What all forms for the reader's own pond share: changed boxes, work in progress, names of boxes."""
 
+import datetime
 import html
 import re
 
+import ipywidgets as W
 import pytest
 
 from pondcalc import findings, record
@@ -19,6 +21,7 @@ from pondcalc.controls import (
     own_soundings,
     ownform,
 )
+from pondcalc.refusals import Refused
 from pondcalc.units import Q, Range
 
 DEMO = record.demo()
@@ -30,9 +33,10 @@ FORMS = {"start": lambda: first_start.OwnStart(DEMO), "bucket": lambda: own_buck
 
 
 def mine():
-    """A pond of 1.2 acres and 11 ft."""
+    """A pond of 1.2 acres and 11 ft at the sea, where a machine gives what its sheet says."""
     area = Range(*(Q(v, "acre").m_as("m^2") for v in (1.1, 1.2, 1.3)))
-    return record.PondRecord("mine", sections={"water": findings.water_by_hand(area, Q("11 ft").m_as("m"))})
+    return record.PondRecord("mine", sections={"site": {"elevation": Q("0 ft")},
+                                               "water": findings.water_by_hand(area, Q("11 ft").m_as("m"))})
 
 
 class Sum(ownform.OwnForm):
@@ -40,14 +44,14 @@ class Sum(ownform.OwnForm):
 
     def __init__(self):
         self.seen = ""
-        self.depth = boxes.Box("How deep", "depth", "9 ft", "1 ft", "30 ft", "9 ft")
-        super().__init__("a test", [self.depth], [self.depth], "line", "04")
+        super().__init__("a test", {"depth": boxes.Box("How deep", "depth", "9 ft", "1 ft", "30 ft", "9 ft")},
+                         "line", "04")
 
     def _found(self):
         self.seen = self.message.value
         depth = self.depth.read()
         if depth > Q("20 ft"):
-            raise ValueError("own_line: no such depth")
+            raise Refused("no such depth", by="own_line")
         return f"{2 * depth.m_as('ft'):.0f} ft", {"submergence": depth}, ""
 
 
@@ -83,6 +87,28 @@ def test_no_trouble_is_silent_and_no_function_is_named():
     form.depth.value = "25 ft"
     form.work()
     assert "no such depth" in form.message.value and "own_line" not in form.message.value
+
+
+def test_a_file_stands_for_typed_text_and_never_beside_it():
+    both = boxes.FileOrText("or a file", "Readings", "1 2", "choose one or type.")
+    assert both.children == (both.typed, both.file)
+    with pytest.raises(ValueError, match="choose one or type"):
+        both.read()
+    both.typed.value = "3 4"
+    assert both.read() == "3 4"
+    both.file.value = ({"name": "o.csv", "type": "text/csv", "size": 3, "content": memoryview(b"5 6"),
+                        "last_modified": datetime.datetime(2026, 7, 1, tzinfo=datetime.UTC)},)
+    with pytest.raises(ValueError, match="Empty the box to use the file"):
+        both.read()
+    both.typed.value = " "
+    assert both.read() == b"5 6"
+
+
+def test_small_boxes_stand_side_by_side_and_long_ones_alone():
+    def box(name):
+        return boxes.Box(name, "depth", "9 ft", "1 ft", "30 ft")
+    rows = ownform._rows({"a": box("A"), "b": box("B"), "lines": W.Textarea(), "c": {"d": box("C"), "e": box("D")}})
+    assert [len(row.children) if hasattr(row, "children") else 1 for row in rows] == [2, 1, 2]
 
 
 def test_fish_may_be_those_of_the_whole_pond():

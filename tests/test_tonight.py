@@ -67,7 +67,7 @@ def test_the_list_of_upkeep_says_it_at_the_parts_inside_the_machine():
 
 
 @pytest.mark.parametrize("text", [cautions_of("06"), cautions_of("08"), " ".join(planparts.cautions(record.demo())),
-                                  wiring.HIGH_WATER, " ".join(p.words for s in tonight.STEPS for p in s.parts)],
+                                  wiring.high_water(), " ".join(p.words for s in tonight.STEPS for p in s.parts)],
                          ids=["06", "08", "plan sheet", "wiring", "page"])
 def test_high_water_is_told_with_its_doubt(text):
     assert missing(text, HIGH) == []

@@ -372,7 +372,7 @@ def test_fahrenheit_given_as_celsius_is_asked_about():
 
 
 def test_out_of_range_warns_with_range_and_source():
-    with pytest.warns(UserWarning, match=r"0 to 40 °C \(32 to 104 °F\).*Tanaka"):
+    with pytest.warns(UserWarning, match=r"32 to 104 °F \(0 to 40 °C\).*Tanaka"):
         water.density.si(-1.0)
     with pytest.warns(UserWarning, match="Benson and Krause"):
         water.oxygen_saturation.si(41.0)

@@ -26,6 +26,7 @@ from scipy.optimize import brentq
 
 from .. import air, water
 from ..catalogue import usual
+from ..refusals import Refused
 from ..units import quantities
 from .lineflow import Chokes, Line, pressure_loss
 
@@ -82,8 +83,8 @@ def static_pressure(depth, temperature=20.0):
     p = rho g h, with g = 9.80665 m/s2.
     """
     if np.any(~(np.asarray(depth, float) >= 0)):
-        raise ValueError(f"static_pressure: the diffuser depth is {depth} m. Depth counts downward from "
-                         "the water surface, so it must be 0 or more.")
+        raise Refused(f"the diffuser depth is {depth} m. Depth counts downward from the water surface, so it must be 0 "
+                      "or more.", by="static_pressure")
     return water.density.si(temperature) * air.GRAVITY * depth
 
 
@@ -93,8 +94,8 @@ def _check_parts(wet_pressure, ageing, check_valve_pressure, loss_coefficient, m
                                ("check_valve_pressure", check_valve_pressure, 0),
                                ("loss_coefficient", loss_coefficient, 0), ("margin", margin, 0)):
         if np.any(~(np.asarray(value, float) >= least)):
-            raise ValueError(f"pressure_budget: {name} is {value}, but it must be {least} or more. "
-                             "Leave it out to use the default.")
+            raise Refused(f"{name} is {value}, but it must be {least} or more. Leave it out to use the default.",
+                          by="pressure_budget")
 
 
 def _over_diffuser(depth, elevation, water_temperature):

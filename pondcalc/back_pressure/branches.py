@@ -17,6 +17,7 @@ import numpy as np
 from scipy.optimize import brentq
 
 from .. import air
+from ..refusals import Refused
 from ..units import Q, quantities, record, show
 from . import orifice
 from .airline import AGED, CHECK_VALVE, FITTINGS, WET_PRESSURE, static_pressure
@@ -67,9 +68,9 @@ class Branch:
         for name, least in (("depth", 0), ("wet_pressure", 0), ("ageing", 1), ("check_valve_pressure", 0),
                             ("loss_coefficient", 0), ("throttle", 0)):
             if not getattr(self, name) >= least:
-                raise ValueError(f"Branch: {name} is {getattr(self, name)}, but it must be {least} or more.")
+                raise Refused(f"{name} is {getattr(self, name)}, but it must be {least} or more.", by="Branch")
         if self.orifice_bore is not None and not self.orifice_bore > 0:
-            raise ValueError("Branch: the orifice bore must be more than 0; leave it out for none.")
+            raise Refused("the orifice bore must be more than 0; leave it out for none.", by="Branch")
 
 
 class BranchFlows(NamedTuple):
@@ -170,7 +171,7 @@ def branch_flow(branch, manifold_pressure_gauge, elevation=0.0, temperature=20.0
 
 def _manifold(branches, flow, elevation, temperature):
     if not branches:
-        raise ValueError("solve_branches: there is no branch. Give a list of one or more.")
+        raise Refused("there is no branch. Give a list of one or more.", by="solve_branches")
 
     def surplus(pressure):
         return sum(branch_flow.si(b, pressure, elevation, temperature) for b in branches) - flow
@@ -183,13 +184,13 @@ def _manifold(branches, flow, elevation, temperature):
         high = HIGHEST
         if low >= high or surplus(high) < 0:
             raise CannotReach(
-                f"solve_branches: {show(Q(flow, 'm3/s'), 'air flow')} of free air does not fit through the branches "
-                f"at any pressure up to {show(Q(HIGHEST, 'Pa'), 'pressure')}. Use wider lines, more branches or less "
-                "air.")
+                f"{show(Q(flow, 'm3/s'), 'air flow')} of free air does not fit through the branches at any pressure up "
+                f"to {show(Q(HIGHEST, 'Pa'), 'pressure')}. Use wider lines, more branches or less air.",
+                by="solve_branches")
     pressure, report = brentq(surplus, low, high, xtol=1e-4, rtol=1e-13, full_output=True, disp=False)
     if not report.converged:
-        raise ValueError(f"solve_branches: no answer found after {report.iterations} steps ({report.flag}). "
-                         "Check for a line of almost no bore or an orifice like a pinhole.")
+        raise Refused(f"no answer found after {report.iterations} steps ({report.flag}). Check for a line of almost no "
+                      "bore or an orifice like a pinhole.", by="solve_branches")
     return pressure
 
 
@@ -226,7 +227,7 @@ def solve_branches(branches, flow_free_air, trunk=None, elevation=0.0, temperatu
     """
     flow = float(flow_free_air)
     if not flow >= 0:
-        raise ValueError("solve_branches: the total flow must be 0 or more.")
+        raise Refused("the total flow must be 0 or more.", by="solve_branches")
     manifold = _manifold(branches, flow, elevation, temperature)
     flows = np.array([branch_flow.si(branch, manifold, elevation, temperature) for branch in branches])
     return BranchFlows(flows, manifold, manifold + _trunk_loss(trunk, flow, manifold, elevation, temperature))
@@ -264,7 +265,7 @@ def balance(branches, wanted_flow, elevation=0.0, temperature=20.0):
     """
     wanted = np.broadcast_to(np.asarray(wanted_flow, float), (len(branches),))
     if not np.all(wanted > 0):
-        raise ValueError("balance: each wanted flow must be more than 0. Leave out a branch that is shut.")
+        raise Refused("each wanted flow must be more than 0. Leave out a branch that is shut.", by="balance")
     bare = [_bare(branch) for branch in branches]
     needs = np.array([float(branch_pressure.si(branch, flow, elevation, temperature))
                       for branch, flow in zip(bare, wanted, strict=True)])

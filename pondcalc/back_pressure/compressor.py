@@ -21,6 +21,7 @@ from scipy.optimize import brentq
 
 from .. import air
 from ..limits import not_negative
+from ..refusals import Caution, Refused
 from ..units import Q, Range, quantities, record, show
 from .lineflow import Chokes
 
@@ -34,7 +35,11 @@ WIRE_EFFICIENCY = Range(0.15, 0.30, 0.45)
 TOO_GOOD = 0.6          # efficiency at the cord past which a reading or a curve is likelier wrong; judgment, no source
 
 
-class CannotReach(ValueError):
+class BelowCurve(Caution):
+    """The line asks for less pressure than the first point of the curve."""
+
+
+class CannotReach(Refused):
     """The compressor cannot push air to the diffuser at all."""
 
 
@@ -65,22 +70,22 @@ class CompressorCurve:
         """Refuse points that do not make a falling curve, and freeze the ones that do."""
         pressure, flow = (np.array(values, float) for values in (self.pressure_gauge, self.flow_free_air))
         if pressure.ndim != 1 or pressure.shape != flow.shape or len(pressure) < 2:
-            raise ValueError(f"CompressorCurve: {pressure.size} pressures and {flow.size} flows. "
-                             "Give two or more points, a flow for each pressure.")
+            raise Refused(f"{pressure.size} pressures and {flow.size} flows. Give two or more points, a flow for each "
+                          "pressure.", by="CompressorCurve")
         if not (np.isfinite(pressure).all() and np.isfinite(flow).all()):
-            raise ValueError("CompressorCurve: a point has no number. Leave that point out.")
+            raise Refused("a point has no number. Leave that point out.", by="CompressorCurve")
         if pressure[0] < 0 or np.any(flow < 0):
-            raise ValueError("CompressorCurve: a pressure or flow is below zero. Read the gauge pressure "
-                             "and the free air flow from the data sheet; both are 0 or more.")
+            raise Refused("a pressure or flow is below zero. Read the gauge pressure and the free air flow from the "
+                          "data sheet; both are 0 or more.", by="CompressorCurve")
         for i in range(1, len(pressure)):
             if pressure[i] <= pressure[i - 1]:
-                raise ValueError(f"CompressorCurve: point {i + 1} is not at a higher pressure than "
-                                 f"point {i}. List the points from the lowest pressure up, each once.")
+                raise Refused(f"point {i + 1} is not at a higher pressure than point {i}. List the points from the "
+                              "lowest pressure up, each once.", by="CompressorCurve")
             if flow[i] > flow[i - 1]:
-                raise ValueError(f"CompressorCurve: point {i + 1} has more flow than point {i}, at a higher "
-                                 "pressure. A compressor gives less air the harder it pushes; check the two.")
+                raise Refused(f"point {i + 1} has more flow than point {i}, at a higher pressure. A compressor gives "
+                              "less air the harder it pushes; check the two.", by="CompressorCurve")
         if flow[0] == 0:
-            raise ValueError("CompressorCurve: no point has any flow. Check the flow column.")
+            raise Refused("no point has any flow. Check the flow column.", by="CompressorCurve")
         for name, values in (("pressure_gauge", pressure), ("flow_free_air", flow)):
             values.setflags(write=False)
             object.__setattr__(self, name, values)
@@ -116,10 +121,10 @@ def linear_curve(flow_free_air_max, pressure_gauge_max, droop=1.0, name="generic
     Q = Qmax (1 - droop P/Pmax). No real machine is this straight.
     """
     if not 0 < droop <= 1:
-        raise ValueError(f"linear_curve: droop is {droop}. It is the share of flow lost at the highest "
-                         "pressure: more than 0, at most 1.")
+        raise Refused(f"droop is {droop}. It is the share of flow lost at the highest pressure: more than 0, at "
+                      "most 1.", by="linear_curve")
     if not (flow_free_air_max > 0 and pressure_gauge_max > 0):
-        raise ValueError("linear_curve: the largest flow and the highest pressure must both be more than 0.")
+        raise Refused("the largest flow and the highest pressure must both be more than 0.", by="linear_curve")
     flows = [flow_free_air_max, flow_free_air_max * (1 - droop)]
     return CompressorCurve.si([0.0, pressure_gauge_max], flows, name)
 
@@ -206,8 +211,9 @@ def operating_point(curve, system, diffuser=""):
     if excess(lowest) <= 0:
         pressure = system(curve.flow_free_air[0])
         if pressure < lowest:
-            warnings.warn(f"operating_point: the system asks for {_psi(pressure)}, below the first point of "
-                          "the curve; the flow there is taken as the flow at the first point.", stacklevel=2)
+            warnings.warn(BelowCurve(f"the system asks for {_psi(pressure)}, below the first point of the curve; the "
+                                     "flow there is taken as the flow at the first point.", by="operating_point"),
+                          stacklevel=2)
         return OperatingPoint(curve.flow_free_air[0], pressure)
     pressure = brentq(excess, lowest, highest, xtol=1e-6, rtol=1e-13)
     return OperatingPoint(float(curve_flow.si(curve, pressure)), pressure)
@@ -295,7 +301,7 @@ def wire_power(flow_free_air, pressure_gauge, elevation=0.0, temperature=20.0, e
     """
     low, usual, high = efficiency
     if not 0 < low <= usual <= high <= 1:
-        raise ValueError(f"wire_power: the efficiencies {tuple(efficiency)} must rise from over 0 to at "
-                         "most 1. Write Range(0.15, 0.3, 0.45).")
+        raise Refused(f"the efficiencies {tuple(efficiency)} must rise from over 0 to at most 1. Write Range(0.15, "
+                      "0.3, 0.45).", by="wire_power")
     power = adiabatic_power.si(flow_free_air, pressure_gauge, elevation, temperature)
     return Range(power / high, power / usual, power / low)

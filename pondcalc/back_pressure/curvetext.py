@@ -10,6 +10,7 @@ What this leaves out: which "cfm" the sheet means. If its small print names othe
 
 import re
 
+from ..refusals import Refused, plainly
 from ..spellings import ABSOLUTE
 from ..textfiles import tidy
 from ..units import Quantity, QuantityError, absolute_words, read_quantity, show
@@ -27,7 +28,7 @@ _NEXT = re.compile(r"\s*[;,]\s+|\s*;\s*|\s+(?:and|/)\s+", re.IGNORECASE)      # 
 _PAIR = re.compile(r"(?<=[A-Za-z])\s+(?=[\d.])")                               # "5 psi 3.9 cfm"
 
 
-class CurveTextError(ValueError):
+class CurveTextError(Refused):
     """Typed points that cannot be used: says which line, what was found, what to do next."""
 
 
@@ -187,4 +188,4 @@ def _curve(points, name, what="Line"):
     try:
         return CompressorCurve.si([p for p, _, _ in points], [q for _, q, _ in points], name)
     except ValueError as problem:
-        raise CurveTextError(str(problem)) from None
+        raise CurveTextError(plainly(problem)) from None

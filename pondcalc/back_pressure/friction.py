@@ -14,6 +14,7 @@ import numpy as np
 from scipy.special import wrightomega
 
 from .. import air
+from ..refusals import Caution, Refused
 from ..units import Q, quantities, show
 
 __all__ = ["reynolds_number", "friction_factor", "check_flow"]
@@ -26,8 +27,8 @@ def check_flow(flow_free_air, owner):
     """The flow as an array of floats, refused in the reader's unit where it is below zero or no number."""
     flow = np.asarray(flow_free_air, float)
     if np.any(~(flow >= 0)):
-        raise ValueError(f"{owner}: the air flow is {show(Q(float(np.min(flow)), 'm3/s'), 'air flow')}. "
-                         "It must be 0 or more; air only goes one way, toward the diffuser.")
+        raise Refused(f"the air flow is {show(Q(float(np.min(flow)), 'm3/s'), 'air flow')}. It must be 0 or more; air "
+                      "only goes one way, toward the diffuser.", by=owner)
     return flow
 
 
@@ -105,11 +106,11 @@ def friction_factor(reynolds_number, relative_roughness=0.0):
     reynolds = np.asarray(reynolds_number, float)
     rough = np.asarray(relative_roughness, float)
     if np.any(~(reynolds > 0)) or np.any(~(rough >= 0)):
-        raise ValueError(f"friction_factor: Reynolds number {reynolds_number} and relative roughness "
-                         f"{relative_roughness} must be over 0 and not below 0. Check the flow and the bore.")
+        raise Refused(f"Reynolds number {reynolds_number} and relative roughness {relative_roughness} must be over 0 "
+                      "and not below 0. Check the flow and the bore.", by="friction_factor")
     if np.any(reynolds > 1e8) or np.any(rough > 0.05):
-        warnings.warn("friction_factor: outside Re up to 1e8 and relative roughness up to 0.05, the range "
-                      "Moody (1944) charted for the Colebrook equation.", stacklevel=2)
+        warnings.warn(Caution("outside Re up to 1e8 and relative roughness up to 0.05, the range Moody (1944) charted "
+                              "for the Colebrook equation.", by="friction_factor"), stacklevel=2)
     t = np.clip((reynolds - LAMINAR) / (TURBULENT - LAMINAR), 0, 1)
     share = t * t * (3 - 2 * t)
     return (1 - share) * 64 / reynolds + share * _colebrook(np.maximum(reynolds, LAMINAR), rough)

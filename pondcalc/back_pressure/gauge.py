@@ -19,9 +19,10 @@ import numpy as np
 from scipy.special import ndtr
 
 from .. import air, water
+from ..refusals import Refused
 from ..units import Q, Range, quantities, record, show
 from . import airline, orifice
-from .compressor import curve_flow, operating_point
+from .compressor import BelowCurve, curve_flow, operating_point
 
 __all__ = ["Setup", "Finding", "Diagnosis", "expected_reading", "diagnose", "how_likely"]
 
@@ -101,10 +102,10 @@ class Setup:
         """Refuse a setup that cannot be."""
         for name in ("gauge_error", "wet_pressure"):
             if not getattr(self, name) > 0:
-                raise ValueError(f"Setup: {name} must be more than 0; no gauge and no diffuser is perfect.")
+                raise Refused(f"{name} must be more than 0; no gauge and no diffuser is perfect.", by="Setup")
         for name, least in (("depth_error", 0), ("flow_error", 0), ("aged", 1)):
             if not getattr(self, name) >= least:
-                raise ValueError(f"Setup: {name} is {getattr(self, name)}, but it must be {least} or more.")
+                raise Refused(f"{name} is {getattr(self, name)}, but it must be {least} or more.", by="Setup")
 
     def system(self, ageing):
         """What the gauge should read for a flow, with the diffuser this many times its new wet pressure."""
@@ -138,7 +139,7 @@ def _at_work(setup, flow_free_air, curve, ageing):
     if curve is None:
         return float(system(flow_free_air)), float(flow_free_air)
     with warnings.catch_warnings():
-        warnings.filterwarnings("ignore", message="operating_point: the system asks")
+        warnings.simplefilter("ignore", BelowCurve)
         flow, pressure = operating_point.si(curve, system)
     return float(pressure), float(flow)
 
@@ -162,7 +163,7 @@ def expected_reading(setup, flow_free_air=None, curve=None):
         depth and flow errors, combined as independent ones.
     """
     if (flow_free_air is None) == (curve is None):
-        raise ValueError("expected_reading: give the flow or the compressor's curve, one of the two.")
+        raise Refused("give the flow or the compressor's curve, one of the two.", by="expected_reading")
     half = (1 + setup.aged) / 2
     reads = Range(*(_at_work(setup, flow_free_air, curve, ageing)[0] for ageing in (1.0, half, setup.aged)))
     flow = _at_work(setup, flow_free_air, curve, half)[1]
@@ -203,8 +204,8 @@ def _clue(cause, change, bubbles):
     for said, words, at in ((change, CHANGES, 0), (bubbles, BUBBLES, 2)):
         if said is not None:
             if said not in words:
-                raise ValueError(f"diagnose: {said!r} is not one of {', '.join(words)}. Leave it out if you "
-                                 "do not know.")
+                raise Refused(f"{said!r} is not one of {', '.join(words)}. Leave it out if you do not know.",
+                              by="diagnose")
             times *= factors[at + words.index(said)]
     return times
 
@@ -323,7 +324,7 @@ def diagnose(reading, setup, flow_free_air=None, curve=None, change=None, bubble
     The chances before and the clues are judgment: take the order seriously, the percentages as rough.
     """
     if not reading >= 0:
-        raise ValueError("diagnose: the reading must be 0 or more; a gauge reads 0 in open air.")
+        raise Refused("the reading must be 0 or more; a gauge reads 0 in open air.", by="diagnose")
     reads, doubt = expected_reading.si(setup, flow_free_air, curve)
     half = (1 + setup.aged) / 2
     flow = _at_work(setup, flow_free_air, curve, half)[1]

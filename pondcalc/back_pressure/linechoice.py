@@ -17,6 +17,7 @@ import numpy as np
 
 from ..power_and_housing import housing
 from ..power_and_housing.lifecost import YEAR, present_value_factor
+from ..refusals import Refused
 from ..units import Q, quantities, show
 from . import airline
 from .compressor import WIRE_EFFICIENCY, adiabatic_power
@@ -74,8 +75,8 @@ def prices_by_plastic(outside_diameter, inside_diameter, known_price, known):
     """
     wall = np.asarray(outside_diameter, float)**2 - np.asarray(inside_diameter, float)**2
     if not (np.all(wall > 0) and known_price >= 0):
-        raise ValueError("prices_by_plastic: each outside diameter must be more than the inside, and the price 0 or "
-                         "more.")
+        raise Refused("each outside diameter must be more than the inside, and the price 0 or more.",
+                      by="prices_by_plastic")
     return known_price * wall / wall[known]
 
 
@@ -127,11 +128,9 @@ def choose_line(inside_diameter, pipe_price, length, flow_free_air, depth, price
     """
     bores, prices = np.atleast_1d(inside_diameter).astype(float), np.atleast_1d(pipe_price).astype(float)
     if bores.shape != prices.shape:
-        raise ValueError(f"choose_line: {bores.size} bores and {prices.size} prices. Give one price for "
-                         "each size.")
+        raise Refused(f"{bores.size} bores and {prices.size} prices. Give one price for each size.", by="choose_line")
     if not (np.all(prices >= 0) and 0 < efficiency <= 1 and flow_free_air > 0):
-        raise ValueError("choose_line: prices must be 0 or more, the flow more than 0, the efficiency over "
-                         "0 to 1.")
+        raise Refused("prices must be 0 or more, the flow more than 0, the efficiency over 0 to 1.", by="choose_line")
     order = np.argsort(bores, kind="stable")
     bores, prices = bores[order], prices[order]
     labels = ([names[i] for i in order] if names

@@ -24,6 +24,7 @@ from scipy.optimize import brentq
 
 from .. import air, water
 from ..limits import ADD_AIR_PRESSURE, not_negative, positive
+from ..refusals import Caution, Refused
 from ..units import Q, quantities, record, show
 from .friction import check_flow, friction_factor, reynolds_number
 
@@ -73,14 +74,18 @@ class Line:
             if np.any(bad | ~np.isfinite(value)):
                 allowed = "more than 0" if bore else "0 or more"
                 wrong = Q(float(value[bad | ~np.isfinite(value)][0] if value.ndim else value), unit)
-                raise ValueError(f"Line: {name.replace('_', ' ')} is {show(wrong, kind, both=True)}, but it must be "
-                                 f"{allowed}. Measure the line again, or take the inside size from its data sheet.")
+                raise Refused(f"{name.replace('_', ' ')} is {show(wrong, kind, both=True)}, but it must be {allowed}. "
+                              "Measure the line again, or take the inside size from its data sheet.", by="Line")
         if np.any(np.asarray(self.roughness) > 0.05 * np.asarray(self.inside_diameter)):
-            warnings.warn("Line: roughness is over 5 % of the inside diameter, past the range Moody (1944) "
-                          "charted for the Colebrook equation.", stacklevel=3)
+            warnings.warn(Caution("roughness is over 5 % of the inside diameter, past the range Moody (1944) charted "
+                                  "for the Colebrook equation.", by="Line"), stacklevel=3)
 
 
-class Chokes(ValueError):
+class FastAir(Caution):
+    """Air runs so fast that its loss is less sure than it looks."""
+
+
+class Chokes(Refused):
     """So much air cannot pass this line at any pressure before it."""
 
 
@@ -281,15 +286,15 @@ def inlet_pressure(line, flow_free_air, outlet_pressure_absolute, temperature=20
             end = float(np.broadcast_to(walk.pressures[2 * place + 1], np.shape(share))[worst])
             end = end / float(share[worst])
             raise Chokes(
-                f"inlet_pressure: {show(Q(asked, 'm3/s'), 'air flow', both=True)} of free air cannot get through a "
-                f"{show(Q(bore, 'm'), 'bore', both=True)} bore at this outlet pressure: "
-                f"{_names(place, len(chain))} chokes, since the air would have to beat the speed of sound. "
-                f"At {show(Q(end, 'Pa'), 'pressure', both=True)} absolute this bore passes "
+                f"{show(Q(asked, 'm3/s'), 'air flow', both=True)} of free air cannot get through a "
+                f"{show(Q(bore, 'm'), 'bore', both=True)} bore at this outlet pressure: {_names(place, len(chain))} "
+                "chokes, since the air would have to beat the speed of sound. At "
+                f"{show(Q(end, 'Pa'), 'pressure', both=True)} absolute this bore passes "
                 f"{show(Q(asked / float(share[worst]), 'm3/s'), 'air flow', both=True)} at most. Choose a wider line "
-                "or less air.")
+                "or less air.", by="inlet_pressure")
     if any(np.any(share > FAST) for share in walk.speed_share):
-        warnings.warn("inlet_pressure: air leaves the line at over 0.3 of the isothermal speed limit; "
-                      "it cools on the way, and the loss is less sure (Crane TP-410).", stacklevel=2)
+        warnings.warn(FastAir("air leaves the line at over 0.3 of the isothermal speed limit; it cools on the way, and "
+                              "the loss is less sure (Crane TP-410).", by="inlet_pressure"), stacklevel=2)
     return walk.pressures[0]
 
 
@@ -342,8 +347,8 @@ def flow_through(line, inlet_pressure_absolute, outlet_pressure_absolute, temper
     _check_loss(loss_coefficient, "flow_through")
     inlet, outlet = float(inlet_pressure_absolute), float(outlet_pressure_absolute)
     if not inlet >= outlet:
-        raise ValueError("flow_through: the inlet pressure is below the outlet pressure, so air would flow "
-                         "back. Give the compressor side first.")
+        raise Refused("the inlet pressure is below the outlet pressure, so air would flow back. Give the compressor "
+                      "side first.", by="flow_through")
     if inlet == outlet:
         return LineFlow(0.0, False, outlet)
     target = np.log(inlet**2 - outlet**2)

@@ -21,9 +21,10 @@ from scipy.optimize import brentq
 from ..bubbles_and_oxygen.placement import OFF_BOTTOM
 from ..catalogue import ends, held, usual
 from ..how_much_oxygen.oxygen import airflow_by_area
+from ..refusals import Refused, plainly
 from ..textfiles import tidy
 from ..units import CFM, KINDS, Q, QuantityError, Range, quantities, read_quantity, show, show_range, unit_label
-from ..wording import quoted, shortened
+from ..wording import either, quoted, shortened
 from . import airline, compressor, pipesizes
 from .curvetext import line_cells
 from .lineflow import Chokes, Line, pressure_loss, segments
@@ -42,7 +43,7 @@ _RUN = re.compile(rf"^\s*([\d.]+\s*{_LENGTH})\s*[,; ]\s*([\d./ -]+{_SIZE})\s*[,;
 LONGEST, (NARROWEST, WIDEST) = ends("line", "reach")[1], ends("line", "size")
 
 
-class LineTextError(ValueError):
+class LineTextError(Refused):
     """Typed segments that cannot be used: says which line, what was found, what to do next."""
 
 
@@ -218,15 +219,16 @@ def read_segments(text):
             try:
                 bore = pipesizes.find_pipe.si(family_of(cells[2]), cells[1]).inside_diameter
             except ValueError as problem:
-                raise LineTextError(f"{place}: {problem}") from None
+                raise LineTextError(f"{place}: {plainly(problem)}") from None
         else:
             bore = _length(cells[1], place, "bore")
         if not 0 < length <= LONGEST:
-            raise LineTextError(f"{place}: a length of {shortened(cells[0])} is outside 0 to 3 miles (0 to 4.8 km). "
-                                "Check the unit.")
+            raise LineTextError(f"{place}: a length of {shortened(cells[0])} is outside "
+                                f"{either('0 to 3 miles', '0 to 4.8 km')}. Check the unit.")
         if not NARROWEST <= bore <= WIDEST:
-            raise LineTextError(f"{place}: a bore of {shortened(cells[1])} is outside 0.1 to 4 inches (2.5 to 100 mm). "
-                                "Check the unit, and whether length and bore have changed places.")
+            raise LineTextError(f"{place}: a bore of {shortened(cells[1])} is outside "
+                                f"{either('0.1 to 4 inches', '2.5 to 100 mm')}. Check the unit, and whether length and "
+                                "bore have changed places.")
         made.append(Line.si(length, bore))
     if not made:
         raise LineTextError(f"There is no line yet. {EXAMPLE}")
@@ -299,13 +301,13 @@ def own_line(submergence, line, curve=None, flow_free_air=None, elevation=0.0, w
     """
     flow = 4 * CFM if flow_free_air is None else flow_free_air
     if not submergence > 0:
-        raise ValueError("own_line: the depth of the diffuser must be more than 0; it counts down from the surface.")
+        raise Refused("the depth of the diffuser must be more than 0; it counts down from the surface.", by="own_line")
     if not flow > 0:
-        raise ValueError("own_line: the air flow must be more than 0.")
+        raise Refused("the air flow must be more than 0.", by="own_line")
     here = None if curve is None else compressor.derated.si(curve, elevation)
     budgets, flows, trouble = [], [], ""
     with warnings.catch_warnings():
-        warnings.filterwarnings("ignore", message="operating_point: the system asks")
+        warnings.simplefilter("ignore", compressor.BelowCurve)
         for ageing, called in ((1.0, airline.NEW_DIFFUSER), ((1 + airline.AGED) / 2, "with a half-aged diffuser"),
                                (airline.AGED, airline.AGED_DIFFUSER)):
             at = flow
@@ -314,7 +316,7 @@ def own_line(submergence, line, curve=None, flow_free_air=None, elevation=0.0, w
                 try:
                     at = float(compressor.operating_point.si(here, system, called).flow_free_air)
                 except compressor.CannotReach as problem:
-                    trouble = str(problem)
+                    trouble = plainly(problem)
             budgets.append(airline.pressure_budget.si(submergence, line, at, wet_pressure, ageing,
                                                       elevation=elevation))
             flows.append(at)

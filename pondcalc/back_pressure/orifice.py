@@ -15,6 +15,7 @@ import numpy as np
 
 from .. import air, water
 from ..limits import ADD_AIR_PRESSURE, not_negative, positive
+from ..refusals import Refused
 from ..units import quantities
 from .friction import check_flow
 
@@ -36,8 +37,8 @@ def _check(owner, coefficient, **pressures):
     positive(owner, ADD_AIR_PRESSURE, **{f"{name}_pressure": value for name, value in pressures.items()})
     c = np.asarray(coefficient, float)
     if np.any(~((c > 0) & (c <= 1))):
-        raise ValueError(f"{owner}: the discharge coefficient is {coefficient}, but it is over 0 "
-                         "to 1; 0.65 for a sharp-edged hole.")
+        raise Refused(f"the discharge coefficient is {coefficient}, but it is over 0 to 1; 0.65 for a "
+                      "sharp-edged hole.", by=owner)
 
 
 def _flux(upstream, downstream, temperature):
@@ -86,8 +87,8 @@ def orifice_flow(bore, upstream_pressure_absolute, downstream_pressure_absolute,
     p1, p2 = np.asarray(upstream_pressure_absolute, float), np.asarray(downstream_pressure_absolute, float)
     _check("orifice_flow", discharge_coefficient, upstream=p1, downstream=p2)
     if np.any(p1 < p2):
-        raise ValueError("orifice_flow: the upstream pressure is the lower one, so air would flow back. "
-                         "Give the compressor side first.")
+        raise Refused("the upstream pressure is the lower one, so air would flow back. Give the compressor side first.",
+                      by="orifice_flow")
     not_negative("orifice_flow", bore=bore)
     area = np.pi / 4 * np.asarray(bore, float) ** 2
     return discharge_coefficient * area * _flux(p1, p2, temperature) / air.FREE_AIR_DENSITY
@@ -115,8 +116,8 @@ def orifice_bore(flow_free_air, upstream_pressure_absolute, downstream_pressure_
     p1, p2 = np.asarray(upstream_pressure_absolute, float), np.asarray(downstream_pressure_absolute, float)
     _check("orifice_bore", discharge_coefficient, upstream=p1, downstream=p2)
     if np.any(p1 <= p2):
-        raise ValueError("orifice_bore: the upstream pressure must be more than the downstream one; without "
-                         "a drop no hole, however wide, passes air.")
+        raise Refused("the upstream pressure must be more than the downstream one; without a drop no hole, however "
+                      "wide, passes air.", by="orifice_bore")
     area = air.mass_flow.si(flow) / (discharge_coefficient * _flux(p1, p2, temperature))
     return np.sqrt(area * 4 / np.pi)
 

@@ -13,6 +13,7 @@ from fractions import Fraction
 from typing import Any, NamedTuple
 
 from ..datafiles import pick, read_table
+from ..refusals import Refused
 from ..units import INCH, Quantity, QuantityError, quantities, read_quantity
 from ..wording import quoted
 
@@ -74,8 +75,8 @@ def _inches(nominal):
         if not quantity.check("[length]"):
             raise QuantityError("It is not a length.")
     except QuantityError as problem:
-        raise QuantityError(f"find_pipe: {quoted(nominal)} is not a pipe size. Write it like '3/4 in' or '1-1/4 "
-                            f"in'. ({problem})") from None
+        raise QuantityError(f"{quoted(nominal)} is not a pipe size. Write it like '3/4 in' or '1-1/4 in'. ({problem})",
+                            by="find_pipe") from None
     return Fraction(quantity.m_as("inch")).limit_denominator(64)
 
 
@@ -121,8 +122,8 @@ def find_pipe(family, nominal):
         if _inches(size.nominal) == wanted:
             return size
     there = ", ".join(f"{size.nominal} in" for size in sizes)
-    raise ValueError(f"find_pipe: {sizes[0].family} has no size {nominal}. It has {there}. If the line is "
-                     "something else, measure its bore and use that.")
+    raise Refused(f"{sizes[0].family} has no size {nominal}. It has {there}. If the line is something else, measure "
+                  "its bore and use that.", by="find_pipe")
 
 
 def same_name(nominal):

@@ -14,6 +14,7 @@ drags. Use weights without sharp edges, and tie them so that they cannot chafe t
 import numpy as np
 
 from .. import limits
+from ..refusals import Refused
 from ..units import quantities
 
 __all__ = ["lift_share", "net_lift", "neutral_tube_mass", "submerged_share", "weight_mass",
@@ -26,8 +27,8 @@ MARGIN = 1.5                # times the bare lift, a choice: weights slip, and l
 def _check(owner, outside_diameter, inside_diameter, air_share=1.0):
     outside, inside, share = (np.asarray(v, float) for v in (outside_diameter, inside_diameter, air_share))
     if np.any(~((inside > 0) & (outside > inside))):
-        raise ValueError(f"{owner}: the outside diameter must be more than the inside, and both more than 0. "
-                         "Check which is which.")
+        raise Refused("the outside diameter must be more than the inside, and both more than 0. Check which is which.",
+                      by=owner)
     limits.share(owner, "0 is full of water, 1 full of air.", share_of_air=share)
     return outside, inside, share
 
@@ -153,9 +154,9 @@ def weight_mass(outside_diameter, inside_diameter, length, weight_density=2000.0
     """
     keeps = submerged_share.si(weight_density, water_density)
     if np.any(~(keeps > 0)):
-        raise ValueError("weight_mass: these weights float. Use brick, concrete, stone or steel.")
+        raise Refused("these weights float. Use brick, concrete, stone or steel.", by="weight_mass")
     if not margin >= 1:
-        raise ValueError(f"weight_mass: the margin is {margin}, but it must be 1 or more.")
+        raise Refused(f"the margin is {margin}, but it must be 1 or more.", by="weight_mass")
     lift = net_lift.si(outside_diameter, inside_diameter, wall_density, 1.0, water_density)
     return np.maximum(lift, 0.0) * length * margin / keeps
 

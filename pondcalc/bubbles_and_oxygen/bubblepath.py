@@ -19,6 +19,7 @@ from .. import water
 from ..air import GRAVITY
 from ..units import QuantityError, quantities
 from ..water import GAS_CONSTANT, NITROGEN_MOLAR_MASS, OXYGEN_MOLAR_MASS, OXYGEN_SHARE, ZERO_C
+from ..wording import either
 from . import bubbles
 
 __all__ = ["Fate", "Path", "bubble_fate", "oxygen_transferred", "bubble_path",
@@ -161,7 +162,7 @@ class Fate(NamedTuple):
 def _ready(diameter, depth):
     diameter, depth = bubbles.checked_diameter(diameter), np.asarray(depth, float)
     if not np.all((depth > 0) & (depth <= 100)):
-        raise QuantityError("The diffuser must be under water, at most 100 m (330 ft) down; it was given "
+        raise QuantityError(f"The diffuser must be under water, at most {either('330 ft', '100 m')} down; it was given "
                             f"{depth} m.")
     return diameter, depth
 

@@ -14,6 +14,7 @@ from typing import NamedTuple
 import numpy as np
 
 from .. import water
+from ..refusals import Caution
 from ..units import QuantityError, quantities
 
 __all__ = ["DIAMETER_RANGE", "TRANSFER_FORMS", "Liquid", "liquid", "rise_speed", "skin_area"]
@@ -72,9 +73,9 @@ def checked_diameter(diameter):
         raise QuantityError("A bubble diameter must be more than zero; it was given "
                             f"{np.min(diameter) * 1000:g} mm. Pond diffusers make about 1 to 10 mm.")
     if np.any(diameter < limits[0] * (1 - 1e-9)) or np.any(diameter > limits[1] * (1 + 1e-9)):
-        warnings.warn(f"Bubble diameter outside {limits[0] * 1000:g} to {limits[1] * 1000:g} mm, the range in which "
-                      "the law of its speed was compared with others (Wüest, Brooks & Imboden 1992; Clift, Grace & "
-                      "Weber 1978).", stacklevel=3)
+        warnings.warn(Caution(f"Bubble diameter outside {limits[0] * 1000:g} to {limits[1] * 1000:g} mm, the range in "
+                              "which the law of its speed was compared with others (Wüest, Brooks & Imboden 1992; "
+                              "Clift, Grace & Weber 1978)."), stacklevel=3)
     return diameter
 
 

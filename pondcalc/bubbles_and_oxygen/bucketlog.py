@@ -16,7 +16,7 @@ from .. import columns, water
 from ..fieldsheet import uses_decimal_comma
 from ..textfiles import COMMA_HINT, FieldDataError, decode, is_number, overlong, split_rows, tidy
 from ..units import Q, QuantityError, parse_unit, record
-from ..wording import MOST_NAMED, listed, quoted
+from ..wording import MOST_NAMED, either, listed, quoted
 
 __all__ = ["LogError", "BucketLog", "read_log", "typed_log"]
 
@@ -289,8 +289,9 @@ def _mean_temperature(found, notes, otherwise):
     found = found[np.isfinite(found)]
     can_be = (found > -1) & (found < 45)
     if not can_be.all():
-        notes.append(f"{np.sum(~can_be)} water temperature{'s' * int(np.sum(~can_be) > 1)} outside 30 to 113 °F (-1 to "
-                     "45 °C) were left out. Check the numbers, and the unit in the heading.")
+        notes.append(f"{np.sum(~can_be)} water temperature{'s' * int(np.sum(~can_be) > 1)} outside "
+                     f"{either('30 to 113 °F', '-1 to 45 °C')} were left out. Check the numbers, and the unit in the "
+                     "heading.")
         found = found[can_be]
     if not found.size:
         return otherwise

@@ -11,6 +11,7 @@ import numpy as np
 
 from ..units import QuantityError, quantities, record
 from ..water import ATMOSPHERE
+from ..wording import either
 
 __all__ = ["Column", "uniform_column"]
 
@@ -51,23 +52,24 @@ class Column:
         """Refuse readings that do not belong together or cannot be."""
         depth = np.atleast_1d(np.asarray(self.depth, float))
         if depth.size == 0 or np.any(np.diff(depth) <= 0) or depth[0] < 0:
-            raise QuantityError("Column: the depths must start at the surface or below it and grow "
-                                f"downward, each deeper than the last; they were {depth} m.")
+            raise QuantityError("the depths must start at the surface or below it and grow downward, each deeper than "
+                                f"the last; they were {depth} m.", by="Column")
         for name in ("temperature", "dissolved_oxygen", "plume_speed", "dissolved_nitrogen"):
             value = getattr(self, name)
             if value is not None and np.size(value) != depth.size:
-                raise QuantityError(f"Column: {name} has {np.size(value)} readings for {depth.size} depths. "
-                                    "Give one reading for each depth.")
+                raise QuantityError(f"{name} has {np.size(value)} readings for {depth.size} depths. Give one reading "
+                                    "for each depth.", by="Column")
         for name, low, high in (("temperature", -0.01, 40), ("dissolved_oxygen", 0, 60),
                                 ("plume_speed", 0, 5), ("dissolved_nitrogen", 0, 100)):
             value = getattr(self, name)
             if value is not None and not np.all((np.asarray(value) >= low) & (np.asarray(value) <= high)):
                 unit = self.units[name]
-                raise QuantityError(f"Column: {name} must lie between {max(low, 0):g} and {high:g} {unit}; "
-                                    f"it was given {value}.")
+                raise QuantityError(f"{name} must lie between {max(low, 0):g} and {high:g} {unit}; it was given "
+                                    f"{value}.", by="Column")
         if not 3e4 <= self.surface_pressure_absolute <= 1.2e5:
-            raise QuantityError("Column: air pressure at the surface must be absolute, 30 to 120 kPa (4.4 "
-                                f"to 17.4 psi); it was given {self.surface_pressure_absolute / 1000:g} kPa.")
+            raise QuantityError("air pressure at the surface must be absolute, "
+                                f"{either('4.4 to 17.4 psi', '30 to 120 kPa')}; it was given "
+                                f"{self.surface_pressure_absolute / 1000:g} kPa.", by="Column")
 
     def at(self, name, depth):
         """Reading `name` at `depth` (m), by straight lines; 0 for a plume speed left out."""

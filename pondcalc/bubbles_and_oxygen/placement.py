@@ -11,6 +11,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
+from ..refusals import Caution
 from ..units import QuantityError, length_text, quantities
 from .plume import plume_spacing
 
@@ -127,9 +128,8 @@ def suggest_places(x, y, depth, count=1, spacing=None, off_bottom=OFF_BOTTOM, so
         free &= np.hypot(x - x[i], y - y[i]) >= spacing
         free[i] = False
     if len(chosen) < count:
-        warnings.warn(f"Only {len(chosen)} of {int(count)} places keep {length_text(spacing)} "
-                      f"apart and reach {100 * LEAST_SHARE:.0f} % of "
-                      "the greatest depth.", stacklevel=3)
+        warnings.warn(Caution(f"Only {len(chosen)} of {int(count)} places keep {length_text(spacing)} apart and reach "
+                              f"{100 * LEAST_SHARE:.0f} % of the greatest depth."), stacklevel=3)
     chosen = np.array(chosen)
     x, y, bottom = x[chosen], y[chosen], bottom[chosen]
     return Places(x, y, bottom, diffuser_depth.si(bottom, off_bottom, soft_mud))

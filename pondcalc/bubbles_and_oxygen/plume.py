@@ -14,8 +14,10 @@ import numpy as np
 
 from .. import air, water
 from ..air import GRAVITY
+from ..refusals import Caution
 from ..units import CFM, QuantityError, Range, quantities
 from ..water import ATMOSPHERE
+from ..wording import either
 from .bubbleplume import plume_profile
 from .column import uniform_column
 
@@ -31,12 +33,13 @@ ENTRAINMENT = Range(0.055, 0.083, 0.11)
 def check_air(flow_free_air, depth, owner):
     """Refuse impossible air flow or depth, in the reader's terms."""
     if not np.all((np.asarray(flow_free_air) >= 0) & (np.asarray(flow_free_air) <= 1)):
-        raise QuantityError(f"{owner}: free air must be 0 to 1 m3/s (0 to 2,100 cfm) for one diffuser; it "
-                            f"was given {np.max(flow_free_air) / CFM:.3g} cfm at most, "
-                            f"{np.min(flow_free_air) / CFM:.3g} at least.")
+        raise QuantityError("free air must be 0 to 1 m3/s (0 to 2,100 cfm) for one diffuser; it was given "
+                            f"{np.max(flow_free_air) / CFM:.3g} cfm at most, {np.min(flow_free_air) / CFM:.3g} at "
+                            "least.", by=owner)
     if not np.all((np.asarray(depth) > 0) & (np.asarray(depth) <= 100)):
-        raise QuantityError(f"{owner}: the diffuser must be under water, at most 100 m (330 ft) down; it was "
-                            f"given {depth} m.")
+        raise QuantityError(f"the diffuser must be under water, at most {either('330 ft', '100 m')} down; it was given "
+                            f"{depth} m.",
+                            by=owner)
 
 
 class PlumePoint(NamedTuple):
@@ -147,7 +150,8 @@ def tank_fit_flow(flow_free_air, depth):
     check_air(flow_free_air, depth, "tank_fit_flow")
     flow, depth = np.asarray(flow_free_air, float), np.asarray(depth, float)
     if np.any(depth > 15):
-        warnings.warn("The tank fit (Kobus 1968) is stretched beyond 15 m (50 ft) of depth.", stacklevel=3)
+        warnings.warn(Caution(f"The tank fit (Kobus 1968) is stretched beyond {either('50 ft', '15 m')} of depth."),
+                      stacklevel=3)
     return (35.6 * (2 * flow + 0.05) * (depth + 0.8)
             * np.sqrt(flow * -np.log1p(-depth / (depth + 10.3)) / (25 * flow + 0.7)))[()]
 

@@ -14,8 +14,10 @@ from typing import NamedTuple
 import numpy as np
 
 from .. import air, water
+from ..refusals import Caution
 from ..units import QuantityError, quantities
 from ..water import ATMOSPHERE
+from ..wording import either
 
 __all__ = ["DEFINITIONS", "THETA", "transfer_coefficient_at_20", "depth_factor", "pressure_factor",
            "temperature_factor", "standard_transfer_rate", "standard_transfer_efficiency", "aeration_efficiency",
@@ -71,10 +73,11 @@ def depth_factor(depth, bubbles="fine", effective=0.4):
     """
     depth = np.asarray(depth, float)
     if not np.all(depth >= 0):
-        raise QuantityError(f"depth_factor: depth cannot be below zero; it was given {depth} m.")
+        raise QuantityError(f"depth cannot be below zero; it was given {depth} m.", by="depth_factor")
     if np.any(depth > 10):
-        warnings.warn("depth_factor: the fits (Mueller, Boyle & Pöpel 2002) come from tanks up to about 10 "
-                      "m (33 ft) deep.", stacklevel=3)
+        warnings.warn(Caution("the fits (Mueller, Boyle & Pöpel 2002) come from tanks up to about "
+                              f"{either('33 ft', '10 m')} deep.",
+                              by="depth_factor"), stacklevel=3)
     forms = {"fine": 1 + 0.03858 * depth, "coarse": 0.99 + 0.0291 * depth,
              "effective": 1 + effective * depth / 10.33}
     if bubbles not in forms:
@@ -196,8 +199,8 @@ def field_correction(dissolved_oxygen, temperature, depth, surface_pressure_abso
     for name, value, low, high in (("alpha", alpha, 0.1, 1.3), ("beta", beta, 0.5, 1.05),
                                    ("fouling", fouling, 0.1, 1)):
         if not np.all((np.asarray(value) >= low) & (np.asarray(value) <= high)):
-            raise QuantityError(f"field_correction: {name} must be {low:g} to {high:g}; it was given "
-                                f"{value}. {name}: {DEFINITIONS.get(name, DEFINITIONS['F'])}.")
+            raise QuantityError(f"{name} must be {low:g} to {high:g}; it was given {value}. {name}: "
+                                f"{DEFINITIONS.get(name, DEFINITIONS['F'])}.", by="field_correction")
     if np.any(np.asarray(dissolved_oxygen) < 0):
         raise QuantityError(f"Dissolved oxygen cannot be below zero; it was given {dissolved_oxygen} mg/L.")
     settled_20 = depth_factor.si(depth, bubbles, effective) * water.oxygen_saturation.si(20.0, ATMOSPHERE)

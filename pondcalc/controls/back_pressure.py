@@ -21,8 +21,9 @@ from ..back_pressure import (
     sinking,
 )
 from ..back_pressure import gauge as witness
-from ..back_pressure.lineflow import Chokes, Line, pressure_loss, push_needed
+from ..back_pressure.lineflow import Chokes, FastAir, Line, pressure_loss, push_needed
 from ..figures import back_pressure as draw
+from ..refusals import plainly
 from ..units import FOOT, INCH, Q, show, show_range
 from .explorer import FIT, Choice, Explorer, Panel, Slider
 from .own_line import pairs
@@ -42,7 +43,7 @@ def _quiet(model):
             warnings.simplefilter("always")
             result = model(**values)
         result.note = " The air runs so fast here that the loss is less sure than it looks." if any(
-            "isothermal speed limit" in str(w.message) for w in caught) else ""
+            issubclass(w.category, FastAir) for w in caught) else ""
         return result
     return called
 
@@ -114,7 +115,7 @@ def _runs(curve, system, diffuser):
             warnings.simplefilter("ignore")
             return compressor.operating_point.si(curve, system, diffuser), ""
     except compressor.CannotReach as problem:
-        return None, str(problem)
+        return None, plainly(problem)
 
 
 class CompressorOnLine(Panel):

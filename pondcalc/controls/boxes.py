@@ -5,17 +5,18 @@ is its unit, such as “Volts”; anywhere else the unit must be typed.
 """
 
 import contextlib
-import re
 
 import ipywidgets as W
 from traitlets import TraitError
 
 from ..catalogue import ROWS, held
-from ..units import KINDS, Q, QuantityError, fits, read_quantity, show, unit_label
+from ..refusals import plainly
+from ..units import KINDS, Q, QuantityError, Range, fits, read_quantity, show, unit_label
 from ..wording import shortened
+from .explorer import FIT
 
-__all__ = ["Box", "read_all", "reason_of", "price_box", "highest_box", "grid", "text_in", "typed_in", "refill", "plain",
-           "STYLE", "CLASS"]
+__all__ = ["Box", "read_all", "price_box", "grid", "text_in", "typed_in", "refill", "plain",
+           "as_typed", "FileOrText", "STYLE", "CLASS"]
 
 CLASS = "pond-form"
 # the name of a box stands above it and wraps, so that a narrow window cuts nothing off
@@ -31,11 +32,6 @@ def grid(*widgets):
     """Boxes side by side where the window is wide enough, else one under the other."""
     return W.GridBox(widgets, layout={"grid_template_columns": "repeat(auto-fit, minmax(235px, 1fr))",
                                       "grid_gap": "2px 16px", "max_width": "740px", "align_items": "flex-end"})
-
-
-def reason_of(problem):
-    """Why text was refused, without the general advice: a box has an example of its own."""
-    return re.sub(r" (Write a number and a unit|Write the unit after|Units it knows) .*", "", str(problem))
 
 
 class Box(W.Text):
@@ -72,38 +68,73 @@ class Box(W.Text):
         self.kind, self.example, self.low, self.high = kind, example, low, high
         self.optional, self.bare, self._convert = optional, bare, convert
 
+    def refused(self, why, do=None, given=""):
+        """The refusal that names this box; without other advice it says what to write, for example."""
+        return QuantityError(why, f"Write, for example, {self.example}." if do is None else do, given=given,
+                             what=self.description)
+
     def read(self):
         """The quantity typed, None where the box is empty and may be, else QuantityError that names the box."""
-        name, text = f"“{self.description}”", self.value.strip()
+        text = self.value.strip()
         if not text and self.optional:
             return None
         if not text:
-            raise QuantityError(f"{name} is empty. Write, for example, {self.example}.")
+            raise self.refused("is empty.")
         if self.kind == "depth" and text[0] in "-−":
-            raise QuantityError(f"{name}: {shortened(text)} is below zero. Depths count down from the water surface "
-                                "and are never negative, so write it without the minus sign.")
+            raise self.refused(f"{shortened(text)} is below zero.", "Depths count down from the water surface and are "
+                               "never negative, so write it without the minus sign.", text)
         try:
             value = read_quantity(text, self.bare)
         except QuantityError as problem:
-            raise QuantityError(f"{name}: {reason_of(problem)} Write, for example, {self.example}.") from None
-        given = shortened(text)
+            raise self.refused(problem.why, given=text) from None
         if self._convert:
             try:
                 value = self._convert(value)
             except QuantityError as problem:
-                raise QuantityError(f"{name}: {problem}") from None
+                raise self.refused(problem.why, problem.do, text) from None
+        given = shortened(text)
         if self.kind == "price" and value.check("[currency]"):
-            raise QuantityError(f"{name}: “per kWh” is missing. Write {given.removesuffix('.')} per kWh, if that is "
-                                f"the price of one kilowatt-hour; for example {self.example}.")
+            raise self.refused("“per kWh” is missing.", f"Write {given.removesuffix('.')} per kWh, if that is the "
+                               f"price of one kilowatt-hour; for example {self.example}.", text)
         unit = KINDS[self.kind][0]
         if not fits(value, unit):
-            raise QuantityError(f"{name} cannot be {given}. Write, for example, {self.example}.")
+            raise self.refused(f"cannot be {given}.", given=text)
         low, high = (Q(end, unit) for end in (self.low, self.high))
         if not low.m_as(unit) <= value.m_as(unit) <= high.m_as(unit):
-            ends = [show(end, self.kind, both=True) for end in (low, high)]
-            raise QuantityError(f"{name}: {given} is outside {ends[0]} to {ends[1]}. Check the number and its unit; "
-                                f"for example {self.example}.")
+            raise QuantityError(do=f"Check the number and its unit; for example {self.example}.", given=given,
+                                allowed=" to ".join(show(end, self.kind, both=True) for end in (low, high)),
+                                what=self.description)
         return value
+
+
+class FileOrText(W.VBox):
+    """A file to choose, or text typed in its place; the one whose name begins with “or” stands second.
+
+    Parameters
+    ----------
+    file, typed : str
+        Names of the two boxes.
+    example : str
+        Lines that might be typed; shown while the box is empty.
+    empty : str
+        What to do, where there is neither; "" where the reader of the text says so.
+    rows : int, optional
+        Lines that the box shows.
+    """
+
+    def __init__(self, file, typed, example, empty, rows=5):
+        self.file = W.FileUpload(description=file, accept=".csv,.txt", layout=FIT)
+        self.typed = W.Textarea(description=typed, placeholder=example, rows=rows)
+        self._empty = empty
+        super().__init__(sorted((self.file, self.typed), key=lambda box: box.description.startswith("or ")))
+
+    def read(self):
+        """Bytes of the file, or the text; QuantityError where there is neither or both."""
+        if self.typed.value.strip() and self.file.value:
+            raise QuantityError("There are typed readings and a file. Empty the box to use the file.")
+        if self._empty and not self.typed.value.strip() and not self.file.value:
+            raise QuantityError(self._empty)
+        return bytes(self.file.value[0]["content"]) if self.file.value else self.typed.value
 
 
 def read_all(**boxes):
@@ -116,7 +147,7 @@ def read_all(**boxes):
         try:
             read[name] = box.read()
         except ValueError as problem:
-            faults.append(str(problem))
+            faults.append(plainly(problem))
     if faults:
         raise QuantityError(faults[0] if len(faults) == 1 else "\n".join([f"mend {len(faults)} boxes:", *faults]))
     return {name: value for name, value in read.items() if value is not None}
@@ -126,7 +157,13 @@ def plain(quantity, kind, system, digits=4):
     """A quantity in the reader's unit as a person types it, without a comma for thousands."""
     unit = KINDS[kind][system != "US"]
     number = f"{quantity.m_as(unit):.{digits}g}"
-    return f"{number if 'e+' not in number else format(float(number), '.0f')} {unit_label(unit)}"
+    return f"{number if 'e+' not in number else format(float(number), '.0f')} {unit_label(unit)}".rstrip()
+
+
+def as_typed(value, kind, system):
+    """A value of the record as a person types it: words as they are, of a range the usual value."""
+    value = value.usual if isinstance(value, Range) else value
+    return value if isinstance(value, str) else plain(value, kind, system, 10 if kind == "number" else 4)
 
 
 def text_in(box):
@@ -158,9 +195,3 @@ def refill(boxes, typed):
 def price_box(pond):
     """Box for the price of electricity, with the pond's own in it."""
     return Box.of("site", "price", pond.system, f"{held(pond, 'site', 'price'):.4g} $/kWh")
-
-
-def highest_box(label, system, known=None):
-    """Box for the highest pressure a seller names for a machine; `known` (a quantity) stands in it at first."""
-    return Box.of("line", "highest", system, "" if known is None else plain(known, "pressure", system), label,
-                  optional=True)

@@ -19,10 +19,11 @@ import traitlets as t
 
 from ..catalogue import ROWS
 from ..figures import style
+from ..refusals import plainly
 from ..units import INSIDE, KINDS, from_display, read_quantity, to_display, unit_label
-from ..wording import in_order
+from ..wording import reading
 from .pageunits import PAGE
-from .saying import notes_of, plainly, said
+from .saying import notes_of, said
 
 FIT = {"width": "auto", "align_self": "flex-start"}      # a button as wide as its words
 
@@ -83,7 +84,7 @@ class Slider:
         least, most, by = row.slider
         if start is not None and not isinstance(start, str):
             start = f"{to_display(start, row.kind, row.unit):.12g} {KINDS[row.kind][0].replace(' ', '')}"
-        return cls(to or name, label or row.label, row.kind, low or least, high or most, start or row.usual, unit,
+        return cls(to or name, label or row.label, row.kind, low or least, high or most, start or row.usual or "", unit,
                    step or by)
 
     @property
@@ -244,11 +245,17 @@ class Explorer(Panel):
             self._units.choose(change["new"], first=self.title)
 
     def set_system(self, system):
-        """Show US or metric units here; what the sliders hold does not move, and the model does not run again."""
-        self.system = self._switch.value = system
+        """Show US or metric units here; what the sliders hold does not move.
+
+        The model runs again only where it gave cautions or a refusal, which name amounts in the reader's order.
+        """
+        changed, self.system = system != self.system, system
+        self._switch.value = system
         for control in self._controls:
             if isinstance(control, Slider):
                 self._rows[control.name].face = control.face(system)
+        if changed and any(self._answer[1:]):
+            self._answer = self._computed()
         self._show()
 
     def set_values(self, values):
@@ -266,7 +273,8 @@ class Explorer(Panel):
 
     def _worded(self, result, system):
         """The sentence, with the reader's units first where both are named."""
-        return in_order(self._sentence(result, system), system)
+        with reading(system):
+            return self._sentence(result, system)
 
     def refresh(self):
         """Compute, draw and say it again; cautions of the model stand under the sentence."""
@@ -275,7 +283,7 @@ class Explorer(Panel):
 
     def _computed(self):
         """What the model makes of the values, the lines of its cautions, and in words why it refuses, if it does."""
-        with warnings.catch_warnings(record=True) as caught:
+        with warnings.catch_warnings(record=True) as caught, reading(self.system):
             warnings.simplefilter("always")
             try:
                 return self._model(**self.values), notes_of(caught), ""
@@ -297,4 +305,4 @@ class Explorer(Panel):
             sentence = f"No answer here: {trouble}"
             self._image.value = ('<div role="img" aria-label="No picture for these numbers; the reason stands below." '
                                  'style="height:3em;color:#555">No picture for these numbers.</div>')
-        self._readout.value = said("\n".join([sentence, *notes]), system=self.system)
+        self._readout.value = said("\n".join([sentence, *notes]))

@@ -12,11 +12,12 @@ from ..catalogue import held
 from ..figures import first_start as draw
 from ..figures import style
 from ..how_much_oxygen.fishlimits import FLOOR, KILL, STRESS
+from ..refusals import Caution, plainly
 from ..the_year import firststart, startladder, upkeep, weather, wintercheck, yearcase, yearreport, yearstart
 from ..units import FOOT, Q, QuantityError, Range, show, show_range
 from ..warm_over_cold import overturn, profile
 from ..wording import quoted, shortened
-from .boxes import Box, grid, plain, read_all
+from .boxes import Box, plain, read_all
 from .explorer import Choice, Explorer, Slider
 from .ownform import OwnForm
 
@@ -205,15 +206,14 @@ class North(Box):
         """The latitude typed, else QuantityError that names the box."""
         text = self.value.strip()
         number = re.fullmatch(r"([-−]?\d+(?:\.\d+)?)\s*(?:°|deg\.?|degrees?)?\s*(N|S)?(?:orth|outh)?\.?", text, re.I)
-        name = f"“{self.description}”"
         if number is None:
-            raise QuantityError(f"{name}: " + (f"{quoted(text)} is not a latitude" if text else "it is empty")
-                                + f". Write degrees north as a number, for example {self.example}.")
+            raise self.refused(f"{quoted(text)} is not a latitude." if text else "is empty.",
+                               f"Write degrees north as a number, for example {self.example}.", text)
         degrees = float(number[1].replace("−", "-"))
         low, high = float(self.low), float(self.high)
         if (number[2] or "N").upper() == "S" or not low <= degrees <= high:
-            raise QuantityError(f"{name}: {shortened(text, 40)} is outside {low:g} to {high:g} degrees north, "
-                                f"the range this climate was drawn for. Write, for example, {self.example}.")
+            raise self.refused(f"{shortened(text, 40)} is outside {low:g} to {high:g} degrees north, the range this "
+                               "climate was drawn for.", given=text)
         return Q(degrees, "degree")
 
 
@@ -229,57 +229,41 @@ def _bearable(floor):
 class OwnStart(OwnForm):
     """The reader's readings and lifted water in; a ladder, its rules and a picture out; saved to the record."""
 
+    _known = {"floor": ("floor", "oxygen"), "latitude": ("latitude", "number"), "winter": ("winter", "number")}
+    _begun = {"profile": "layers", "lifted": "air", "demand": "layers", "floor": "oxygen"}
+
     def __init__(self, pond, system="US"):
         self._pond, self._system = pond, system
         kept, lifted = _own(pond), yearreport.lifted_water(pond)
         shown = kept or (demo_profile() if pond.invented else None)
-        self.profile = W.Textarea(value=_as_text(shown, system) if shown else "", rows=8,
-                                  description="Readings at dawn, in your own pond",
-                                  placeholder=_as_text(demo_profile(), system))
-        self.lifted = [Box.of("year", "lifted", system, yearreport.flow_text(flow), f"Water lifted, {end}",
-                              convert=_water_only)
-                       for end, flow in zip(("low", "usual", "high"), lifted, strict=True)]
         owed = (_demand(pond) if shown else None) or (0.0, 0.0, 0.0)
-        self.demand = [Box.of("layers", "demand", system, f"{value:.1f} mg/L" if value else "",
-                              f"Oxygen stagnant water takes, {end}", optional=True)
-                       for end, value in zip(("usual", "at most"), owed[1:], strict=True)]
-        self.floor = Box.of("oxygen", "floor", system, convert=_bearable,
-                            value=plain(pond.get("oxygen", "floor", Q(FLOOR, "mg/L")), "oxygen", system))
-        self.latitude = North.of("year", "latitude", system, f"{yearstart.latitude_of(pond):.10g}")
-        self.winter = W.Dropdown(description="Winter", options=[wintercheck.OPEN, wintercheck.NO_AIR,
-                                                                wintercheck.WITH_AIR, wintercheck.NO_ICE])
-        self._remembered, self._sources = self._named()
-        boxes = (*self.lifted, *self.demand, self.floor, self.latitude, self.winter)
-        super().__init__("my own first start and year", [self.profile, grid(*boxes)], [self.profile, *boxes], "year",
-                         WORKBOOK)
+        super().__init__("my own first start and year", {
+            "profile": W.Textarea(value=_as_text(shown, system) if shown else "", rows=8,
+                                  description="Readings at dawn, in your own pond",
+                                  placeholder=_as_text(demo_profile(), system)),
+            "lifted": {end: Box.of("year", "lifted", system, yearreport.flow_text(flow), f"Water lifted, {end}",
+                                   convert=_water_only)
+                       for end, flow in zip(("low", "usual", "high"), lifted, strict=True)},
+            "demand": {end.removeprefix("at "): Box.of(
+                "layers", "demand", system, f"{value:.1f} mg/L" if value else "",
+                f"Oxygen stagnant water takes, {end}", optional=True)
+                for end, value in zip(("usual", "at most"), owed[1:], strict=True)},
+            "floor": self._box("oxygen", "floor", convert=_bearable,
+                               value=plain(pond.get("oxygen", "floor", Q(FLOOR, "mg/L")), "oxygen", system)),
+            "latitude": North.of("year", "latitude", system, f"{yearstart.latitude_of(pond):.10g}"),
+            "winter": W.Dropdown(description="Winter", options=[wintercheck.OPEN, wintercheck.NO_AIR,
+                                                                wintercheck.WITH_AIR, wintercheck.NO_ICE])},
+            "year", WORKBOOK)
 
-    def _named(self):
-        """Boxes by the name under which their text is kept, and the sections that some begin with."""
-        lifted = {f"lifted {end}": box for end, box in zip(("low", "usual", "high"), self.lifted, strict=True)}
-        demand = {f"demand {end}": box for end, box in zip(("usual", "most"), self.demand, strict=True)}
-        boxes = {"profile": self.profile, **lifted, **demand, "floor": self.floor, "latitude": self.latitude,
-                 "winter": self.winter}
-        return boxes, {"profile": "layers", **dict.fromkeys(lifted, "air"), **dict.fromkeys(demand, "layers"),
-                       "floor": "oxygen"}
-
-    def _typed(self, kept):
-        """As in every form; of a record without what was typed, what became of it: floor, latitude and winter."""
-        floor, latitude, winter = (kept.get("year", name) for name in ("floor", "latitude", "winter"))
-        return super()._typed(kept) or [
-            *([] if floor is None else [f"floor: {plain(floor, 'oxygen', self._system)}"]),
-            *([] if latitude is None else [f"latitude: {latitude.m_as('dimensionless'):.10g}"]),
-            *([] if winter is None else [f"winter: {winter}"])]
-
-    def wanted(self):
+    def _kept(self):
         """As in every form, but nothing of the demonstration pond."""
-        values = super().wanted()
         if self._pond.invented:
             raise ValueError("this is the demonstration pond. Start your own in workbook 00, find its water in 01, "
                              "then run this workbook again.")
         if not self._pond.has("water"):
             raise ValueError("this record has no volume yet, so the numbers are those of the demonstration pond. Do "
                              "workbook 01 for your pond first, then run this workbook again.")
-        return values
+        return self.values
 
     def _read(self):
         """Lifted water (m3/s) and demand (mg/L) as ranges, floor and latitude, or QuantityError that names the box."""
@@ -301,29 +285,29 @@ class OwnStart(OwnForm):
         usual = most / high if usual is None else usual
         most = usual * high if most is None else most
         if most < usual:
-            raise QuantityError(f"“{self.demand[1].description}”: {most:g} mg/L is less than the usual {usual:g}. "
-                                "Write as much or more, or leave it empty.")
+            raise self.demand[1].refused(f"{most:g} mg/L is less than the usual {usual:g}.",
+                                         "Write as much or more, or leave it empty.")
         return Range(low * usual, usual, most)
 
     def _readings(self, pond_depth, deep):
         """The readings typed; refused where they end too early, or do not show where the layers part."""
-        name = f"“{self.profile.description}”"
+        name = self.profile.description
         if not self.profile.value.strip():
-            raise QuantityError(f"{name} is empty. Read temperature and oxygen from top to bottom and save them in "
-                                "workbook 05, or write them here like the gray lines.")
+            raise QuantityError("is empty.", "Read temperature and oxygen from top to bottom and save them in workbook "
+                                "05, or write them here like the gray lines.", what=name)
         try:
             read = profile.read_lines(self.profile.value, self._system, Q(pond_depth, "m"),
                                       pressure_absolute=_pressure(self._pond))
         except QuantityError as problem:
-            raise QuantityError(f"{name}: {problem}") from None
+            raise QuantityError(plainly(problem), what=name) from None
         early = "" if read.dissolved_oxygen is None else firststart.unread_below.si(read, deep, pond_depth)
         if early:
-            raise QuantityError(f"{name}: {early}")
+            raise QuantityError(early, what=name)
         words, hides_layers = _left_out(read, deep, self._system)
         if hides_layers:
-            raise QuantityError(f"{name}: {words}")
+            raise QuantityError(words, what=name)
         if words:
-            warnings.warn(words[0].upper() + words[1:], stacklevel=2)
+            warnings.warn(Caution(words[0].upper() + words[1:]), stacklevel=2)
         return read
 
     def _found(self):
@@ -347,8 +331,8 @@ class OwnStart(OwnForm):
             words += [yearreport.say_after(found.course, floor, self._system), "", yearreport.say_rules(wrap=False)]
             shown = SimpleNamespace(made=found.course, quickest=None, custom=firststart.COMMON_HOURS, floor=floor,
                                     stop=found.course.stop_reading)
-            svg = style.render(draw.ladder, shown, self._system, size=(style.WIDTH, 4.9))
-            picture = _table(found.course) + style.inline(svg, f"My first start. {words[0]}", "own-start")
+            picture = _table(found.course) + self._drawn("own-start", f"My first start. {words[0]}", draw.ladder, shown,
+                                                         self._system, size=(style.WIDTH, 4.9))
         ice = yearcase.ice_season.si(depth, area, latitude, climate.elevation)
         values = yearreport.year_section(found, lifted, floor, upkeep.calendar(climate, ice),
                                          yearcase.air_season(climate), self.winter.value, latitude, ranges)

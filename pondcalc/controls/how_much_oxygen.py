@@ -13,6 +13,7 @@ from ..figures import style
 from ..how_much_oxygen import daynight, nightline, oxygen, oxygencase, photosynthesis, reaeration, respiration, underice
 from ..how_much_oxygen import delivery as duty
 from ..how_much_oxygen.fishlimits import KILL, STRESS
+from ..refusals import Caution
 from ..units import FOOT, Q, Range, show, show_range
 from .explorer import Choice, Explorer, Slider
 
@@ -46,7 +47,7 @@ def _said(start, **values):
         values = {"secchi_depth": None} | values
     said = start.with_values(**values)
     if oxygen.note_warmth(said.temperature):
-        warnings.warn(oxygen.note_warmth(said.temperature), stacklevel=2)
+        warnings.warn(Caution(oxygen.note_warmth(said.temperature)), stacklevel=2)
     return said
 
 

@@ -5,14 +5,14 @@ import re
 import ipywidgets as W
 
 from .. import findings
+from ..catalogue import ROWS
 from ..how_much_water import handrange, handvolume
-from ..units import KINDS, Q, QuantityError, Range, read_quantity, show, unit_label
+from ..units import Q, QuantityError, Range, read_quantity, show, unit_label
 from ..wording import quoted, shortened
-from .boxes import Box, grid, plain, read_all, reason_of
+from .boxes import read_all
 from .ownform import OwnForm
 
 WORKBOOK = "01-how-much-water"
-DEEPEST = ("0.5 ft", f"{findings.DEEPEST_POND:g} ft")
 SHALLOW = "3 ft"        # under this a diffuser has hardly any water to lift: our choice
 SLIP = 1.5              # times the deepest place named; a depth beyond it is likelier a slip of the point: our choice
 TOO_DEEP = 2.5          # times the deepest of a row: a deepest place beyond it is doubted: our choice
@@ -40,7 +40,7 @@ class Depths(W.Textarea):
             return [self._row(number, cells, unit or self._common(units))
                     for number, (cells, unit) in enumerate(zip(rows, units, strict=True), 1)] or None
         except QuantityError as problem:
-            raise QuantityError(f"“{self.description}”: {problem}") from None
+            raise QuantityError(problem.why, problem.do, given=problem.given, what=self.description) from None
 
     def _cells(self, number, line):
         """The entries of a line; a blank between two, or a comma that may mark decimals, is refused."""
@@ -101,7 +101,7 @@ class Depths(W.Textarea):
     def _row(self, number, cells, unit):
         if len(cells) > 1 and _UNIT_ALONE.fullmatch(cells[-1]):
             cells = cells[:-1]
-        low, high = (read_quantity(end) for end in ("0 ft", DEEPEST[1]))
+        low, high = (read_quantity(end) for end in ("0 ft", ROWS["water", "deepest"].high))
         depths, bare = [], []
         for cell in cells:
             if cell.startswith("-"):
@@ -118,7 +118,7 @@ class Depths(W.Textarea):
             try:
                 depth = read_quantity(cell, unit if alone else None)
             except QuantityError as problem:
-                raise QuantityError(f"{reason_of(problem)} Write, for example, {self.placeholder}.") from None
+                raise QuantityError(problem.why, f"Write, for example, {self.placeholder}.", given=cell) from None
             if not depth.check("[length]") or not low <= depth <= high:
                 raise QuantityError(f"{quoted(cell)} is not a depth of 0 to {show(high, 'depth', both=True)}. Check "
                                     "the number and its unit.")
@@ -134,33 +134,24 @@ class Depths(W.Textarea):
 class OwnByHand(OwnForm):
     """Type area and deepest place, and depths if there are some; see the volume with its range, and save it."""
 
+    _known = {"area": ("area", "area"), "deepest": ("deepest", "depth")}
+
     def __init__(self, pond):
         self._pond, self._system = pond, pond.system
-        feet, metric = KINDS["depth"][pond.system != "US"], pond.system != "US"
-        self.area = Box("Area of the water", "area", "0.5 ha" if metric else "1.2 acre", "0.01 acre", "500 acre",
-                        optional=True)
-        self.length = Box("or: length", "distance", "90 m" if metric else "300 ft", "10 ft", "3 mile", optional=True)
-        self.width = Box("and width", "distance", "50 m" if metric else "175 ft", "10 ft", "3 mile", optional=True)
-        self.deepest = Box("Deepest place", "depth", "3.4 m" if metric else "11 ft", *DEEPEST)
-        unit = {"foot": "ft", "meter": "m"}[feet]
-        self.depths = Depths(description="Depths read with a weighted line, if you have some: one line for each row, "
+        super().__init__("my pond by hand", {
+            "area": self._box("water", "surface", optional=True),
+            "length": self._box("water", "side", optional=True), "width": self._box("water", "width", optional=True),
+            "deepest": self._box("water", "deepest"),
+            "depths": Depths(description="Depths read with a weighted line, if you have some: one line for each row, "
                              "at even steps from bank to bank, with a zero at each bank", rows=3,
-                             placeholder=f"0, 3, 6, 9, 7, 2, 0 {unit}" if unit == "ft" else "0, 1, 2, 2.8, 2, 0.7, 0 m")
-        self.lines = W.Dropdown(description="They lie along", options={
-            "lines side by side, or an S": False, "lines that cross in the middle": True})
-        boxes = (self.area, self.length, self.width, self.deepest)
-        self._remembered = {name: getattr(self, name) for name in ("area", "length", "width", "deepest", "depths",
-                                                                   "lines")}
-        super().__init__("my pond by hand", [grid(*boxes), self.depths, self.lines], [*boxes, self.depths, self.lines],
-                         "water", WORKBOOK)
+                             placeholder="0, 3, 6, 9, 7, 2, 0 ft" if pond.system == "US" else
+                             "0, 1, 2, 2.8, 2, 0.7, 0 m"),
+            "lines": W.Dropdown(description="They lie along", options={
+                "lines side by side, or an S": False, "lines that cross in the middle": True})}, "water", WORKBOOK)
 
     def _typed(self, kept):
-        """What the record knows, as it was typed where that was kept; nothing of a survey."""
-        if kept.get("water", "found") != findings.BY_HAND:
-            return None
-        return super()._typed(kept) or [
-            f"area: {plain(kept.get('water', 'area').usual, 'area', self._system)}",
-            f"deepest: {plain(kept.get('water', 'deepest'), 'depth', self._system)}"]
+        """As in every form; nothing of a survey."""
+        return super()._typed(kept) if kept.get("water", "found") == findings.BY_HAND else None
 
     def _area(self, read):
         """Range of the area in m2, from the boxes."""
@@ -203,7 +194,7 @@ class OwnByHand(OwnForm):
                          "dug, read depths.")
         if self._pond.get("water", "soundings_file") and not self._pond.invented:
             words.append("Note: your record holds a survey with soundings. Saving this would put it out.")
-        return "\n".join(words), values, ""
+        return words, values, ""
 
     def _say_rows(self, rows, depths):
         """How the rows of depths were counted, and which banks were put in."""
@@ -230,5 +221,5 @@ def _refuse_slips(rows, deepest, system):
     if depth > SLIP * deepest:
         given, tenth, named = (show(Q(value, "m"), "depth", system) for value in (depth, depth / 10, deepest))
         slip = f" Did the decimal point slip, and is it {tenth}?" if depth / 10 <= deepest else ""
-        raise QuantityError(f"“Depths”: {given}, in row {row}, place {place}, is far beyond the deepest place you "
-                            f"named, {named}.{slip} Mend the one or the other.")
+        raise QuantityError(f"{given}, in row {row}, place {place}, is far beyond the deepest place you named, "
+                            f"{named}.{slip}", "Mend the one or the other.", what="Depths")

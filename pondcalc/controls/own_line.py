@@ -10,15 +10,16 @@ from ..back_pressure import airline, compressor, families, lineplan, pipesizes, 
 from ..back_pressure.lineflow import Chokes, segments
 from ..bubbles_and_oxygen.placement import OFF_BOTTOM
 from ..figures import back_pressure as draw
-from ..figures import style
+from ..refusals import plainly
 from ..units import Q, QuantityError, show, show_range
-from .boxes import Box, grid, highest_box, plain, read_all
+from .boxes import plain, read_all
 from .ownform import OwnForm
 
 WORKBOOK = "04-back-pressure-and-line-size"
 MEASURED, UNSURE = lineplan.MEASURED, "not sure"
 UNIT = r"in\.?|inch(?:es)?|mm|cm|ft|feet|foot|m"      # what may follow a number without naming a kind
 LIKELY_SLIP = 0.4        # share of the pond's depth: an inch for a foot that leaves less is no likely slip
+RULE = ("1.3 cfm an acre", "91 L/min a hectare")
 
 
 def lines():
@@ -36,54 +37,45 @@ class OwnLine(OwnForm):
     """Type depth, line and compressor; see pressure, flow and kind of machine; save the line to the pond record."""
 
     def __init__(self, pond, system="US"):
-        self._system, self._start, self.own, metric = system, lineplan.line_start(pond), None, system != "US"
+        self._pond, self._system, self.own, metric = pond, system, None, system != "US"
         self._machine = {}         # what is saved of a machine that reaches, as it was told
         self._unknown_air = False       # True where one point of a machine leaves open what air the line gets
         known = pond.get("water", "deepest")
         self._deepest = None if known is None or pond.invented else known
-        start = self._start
+        start = self._start = lineplan.line_start(pond)
         lengths, bores = (pond.get("line", key, []) for key in ("segment_length", "segment_bore"))
-        self.depth = Box("Depth of the diffuser", "depth", "3 m" if metric else "9 ft", "1 ft", "100 ft",
-                         plain(Q(start.submergence, "m"), "depth", system), convert=self._in_the_pond)
-        far, bank = self._distances(pond)
-        self.bank = Box("Line from the machine to the bank", "distance", "30 m" if metric else "100 ft", "0 ft",
-                        "3 mile", bank, optional=True)
-        self.reach = Box("Line from the bank to the diffuser", "distance", "60 m" if metric else "200 ft", "0 ft",
-                         "3 mile", far, optional=True)
-        self.kind = W.Dropdown(description="Kind of line", options=list(lines()),
-                               value=MEASURED if bores or pond.invented else UNSURE)
+        (far, bank), highest = self._distances(pond), pond.get("line", "highest")
         # a size is a name in inches, unless the bore was measured; both must be widths a line can have
         bore = bores[0] if len(bores) == 1 else Q(start.inside_diameter, "m") if pond.invented else None
-        self.size = Box("Size of the line: its bore, or the size printed on it", "bore", "1/2 in", "0.1 in", "4 in",
-                        "" if bore is None else plain(bore, "bore", system), optional=True)
-        self.runs = W.Textarea(rows=2, description="More than one size? One run a line, length and bore, or length, "
+        points = pairs(pond.get("line", "curve_pressure", []), "pressure", pond.get("line", "curve_flow", []),
+                       "air flow", system)
+        wanted = Q("4 cfm") if pond.invented else lineplan.air_wanted(pond)
+        by_rule = wanted is not None and not pond.has("line") and not pond.has("air") and not pond.invented
+        super().__init__("my own line and compressor", {
+            "depth": self._box("line", "submergence", plain(Q(start.submergence, "m"), "depth", system),
+                               convert=self._in_the_pond),
+            "bank": self._box("line", "to_bank", bank, optional=True),
+            "reach": self._box("line", "reach", far, optional=True),
+            "kind": W.Dropdown(description="Kind of line", options=list(lines()),
+                               value=MEASURED if bores or pond.invented else UNSURE),
+            "size": self._box("line", "size", "" if bore is None else plain(bore, "bore", system), optional=True),
+            "runs": W.Textarea(rows=2, description="More than one size? One run a line, length and bore, or length, "
                                "size and kind, in place of the boxes above",
                                placeholder="75 m, 21 mm\n15 m, 1/2 in, PE" if metric else
                                "250 ft, 3/4 in, PE\n50 ft, 1/2 in, tubing",
-                               value=pairs(lengths, "distance", bores, "bore", system) if len(bores) > 1 else "")
-        self.wet = Box("Wet pressure of the diffuser, if you know it", "wet pressure",
-                       "2.7 kPa" if metric else "11 inH2O", "0 inH2O", "140 inH2O", self._wet(pond), optional=True)
-        points = pairs(pond.get("line", "curve_pressure", []), "pressure", pond.get("line", "curve_flow", []),
-                       "air flow", system)
-        self.points = W.Textarea(value=points, rows=4, description="Compressor, from its data sheet: pressure, free "
+                               value=pairs(lengths, "distance", bores, "bore", system) if len(bores) > 1 else ""),
+            "points": W.Textarea(value=points, rows=4, description="Compressor, from its data sheet: pressure, free "
                                  "air; one point a line. Or the one point a seller tells, such as "
                                  + ("110 L/min at 70 kPa" if metric else "4 cfm at 10 psi"),
                                  placeholder="35 kPa, 120 L/min\n70 kPa, 110 L/min" if metric else
-                                 "5 psi, 4.3 cfm\n10 psi, 3.9 cfm")
-        self.highest = highest_box("Highest pressure of the compressor, if told", system, pond.get("line", "highest"))
-        wanted = Q("4 cfm") if pond.invented else lineplan.air_wanted(pond)
-        self.flow = Box("Or: free air you want", "air flow", "45 L/min" if metric else "1.6 cfm", "0.05 cfm", "200 cfm",
-                        "" if wanted is None else plain(wanted, "air flow", system, 2), optional=True)
-        by_rule = wanted is not None and not pond.has("line") and not pond.has("air") and not pond.invented
-        words = (f"The air begins at {show(wanted, 'air flow', system, digits=2)}, by the rule of "
-                 f"{'1.3 cfm an acre' if not metric else '91 L/min a hectare'} for your area." if by_rule else "")
-        boxes = (self.depth, self.bank, self.reach, self.kind, self.size)
-        names = ("depth", "bank", "reach", "kind", "size", "runs", "wet", "points", "highest", "flow")
-        self._pond, self._remembered = pond, {name: getattr(self, name) for name in names}
-        rows = [grid(*boxes), self.runs, self.points, grid(self.highest, self.flow, self.wet)]
-        super().__init__("my own line and compressor", rows,
-                         [*boxes, self.runs, self.points, self.highest, self.flow, self.wet], "line", WORKBOOK,
-                         words=words)
+                                 "5 psi, 4.3 cfm\n10 psi, 3.9 cfm"),
+            "highest": self._box("line", "highest", "" if highest is None else plain(highest, "pressure", system),
+                                 optional=True),
+            "flow": self._box("line", "flow_free_air", "" if wanted is None else plain(wanted, "air flow", system, 2),
+                              optional=True),
+            "wet": self._box("line", "wet_pressure", self._wet(pond), optional=True)},
+            "line", WORKBOOK, words=f"The air begins at {show(wanted, 'air flow', system, digits=2)}, by the rule of "
+            f"{RULE[metric]} for your area." if by_rule else "")
 
     def _distances(self, pond):
         """What stands at first in the boxes for bank to diffuser, and for machine to bank."""
@@ -127,16 +119,15 @@ class OwnLine(OwnForm):
     def _found(self):
         self.own = None
         own, machine, notes = self._own()
-        svg = style.render(draw.point, self._picture(own), self._system, size=(style.WIDTH, style.HEIGHT))
+        shown = self._picture(own)
         self.own = own
         height = show(Q(own.elevation, "m"), "elevation", self._system)
         result = lineplan.say_own_line(own, self._system, machine is None or machine.does == reach.UNSAID)
         verdict = [] if machine is None else [machine.words]
         words = [*verdict, result, *notes, *self._kinds(own),
                  f"Reckoned for a height of {height} above sea level; workbook 00 keeps that of your pond."]
-        shown = " ".join(["Pressure against air flow for your line.", *verdict, result])
-        picture = style.inline(svg, shown, "own-line")
-        return "\n".join(words), own, picture
+        said = " ".join(["Pressure against air flow for your line.", *verdict, result])
+        return words, own, self._drawn("own-line", said, draw.point, shown, self._system)
 
     def _own(self):
         """The line at work, what the machine does on it (or None), and sentences about what was taken for it."""
@@ -146,9 +137,8 @@ class OwnLine(OwnForm):
         highest = read.get("highest")
         told = self._told().joined(None if highest is None else highest.m_as("Pa"))
         if told == reach.Told() and "flow" not in read:
-            rule = ("1.3 cfm for each acre", "91 L/min for each hectare")[self._system != "US"]
-            raise QuantityError(f"“Or: free air you want” is empty, and so is the compressor. Write, for example, "
-                                f"{self.flow.example}; a rule of the trade is {rule}.")
+            raise self.flow.refused("is empty, and so is the compressor.", f"Write, for example, {self.flow.example}; "
+                                    f"a rule of the trade is {RULE[self._system != 'US']}.")
         lines, notes = self._lines(read)
         flow = read.get("flow")
         wanted = max((air for _, air in told.points), default=0.0) or Q("4 cfm").m_as("m^3/s") if flow is None else \
@@ -177,7 +167,7 @@ class OwnLine(OwnForm):
         try:
             return sellerwords.read_told(self.points.value) if self.points.value.strip() else reach.Told()
         except ValueError as problem:
-            raise QuantityError(f"“Compressor”: {problem}") from None
+            raise QuantityError(plainly(problem), what="Compressor") from None
 
     def _take_kind(self):
         """Move the kind out of the box for the size, where somebody wrote both into it, such as ``1/2 in PVC``."""
@@ -189,7 +179,7 @@ class OwnLine(OwnForm):
             family = lineplan.family_of(both[2])
         except ValueError as problem:
             if re.search(r"[a-z\"”]", both[1], re.IGNORECASE) and not re.search(r"\d", both[2]):
-                raise QuantityError(f"“Size of the line”: {problem}") from None
+                raise QuantityError(plainly(problem), what="Size of the line") from None
             return
         self.size.value = both[1].strip()
         self.kind.value = next(words for words, name in lines().items() if name == family)
@@ -201,10 +191,11 @@ class OwnLine(OwnForm):
             runs = lineplan.read_segments(self.runs.value)
             return [runs], [self._of_runs(runs, length)]
         if not length > 0:
-            raise QuantityError("“Line from the bank to the diffuser” is empty. Pace it off, or measure it on a map.")
+            raise QuantityError("is empty.", "Pace it off, or measure it on a map.",
+                                what="Line from the bank to the diffuser")
         if "size" not in read:
-            raise QuantityError("“Size of the line” is empty. Write what is printed on it, such as 1/2 in, or measure "
-                                "its bore with a drill bit that just fits.")
+            raise QuantityError("is empty.", "Write what is printed on it, such as 1/2 in, or measure its bore with a "
+                                "drill bit that just fits.", what="Size of the line")
         bores, note = self._bores(read["size"])
         return [airline.Line.si(length, bore) for bore in bores], note
 
@@ -225,8 +216,9 @@ class OwnLine(OwnForm):
         plastic = {family.name for family in pipesizes.families_as_sold() if family.plastic}
         sizes = [one for one in pipesizes.same_name(size) if one.family in plastic]
         if not sizes:
-            raise QuantityError(f"“Size of the line”: no plastic line has the size {typed}. Common sizes are 3/8, 1/2, "
-                                "5/8, 3/4 and 1 in. If you measured it, choose “I measured the bore” as the kind.")
+            raise QuantityError(f"no plastic line has the size {typed}.", "Common sizes are 3/8, 1/2, 5/8, 3/4 and 1 "
+                                "in. If you measured it, choose “I measured the bore” as the kind.", given=typed,
+                                what="Size of the line")
         ends = [Q(one.inside_diameter, "m") for one in (sizes[0], sizes[-1])]
         span = show_range(*ends, "bore", self._system, 3)
         return [end.m_as("m") for end in ends], [f"Lines called {typed} are {span} wide inside, by kind."]

@@ -6,9 +6,10 @@ import ipywidgets as W
 
 from ..back_pressure import lineplan, reach, sellerwords
 from ..power_and_housing import airdays, plate, quotes
+from ..refusals import plainly
 from ..units import Q, QuantityError, read_quantity, show
 from ..wording import shortened
-from .boxes import Box, grid, highest_box, price_box, read_all
+from .boxes import Box, price_box, read_all
 from .ownform import OwnForm
 
 WORKBOOK = "06-power-housing-and-cost"
@@ -28,7 +29,7 @@ class _Reader:
         try:
             return self._read(self._box.value)
         except ValueError as problem:
-            raise QuantityError(f"“{self._box.description}”: {problem}") from None
+            raise QuantityError(plainly(problem), what=self._box.description) from None
 
 
 class _Offer:
@@ -37,18 +38,20 @@ class _Offer:
     def __init__(self, letter, system):
         metric = system != "US"
         self.letter = letter
-        self.name = W.Text(description=f"Offer {letter}: name", placeholder="for example: farm store")
-        self.price = Box(f"Offer {letter}: price in dollars, delivered", "money", "450", "1", "50000", bare="dollar")
-        self.air = W.Textarea(rows=2, description=f"Offer {letter}: air at pressure, as many points as you were told",
+        text = f"Offer {letter}: {{}}".format
+        self.boxes = {
+            "name": W.Text(description=text("name"), placeholder="for example: farm store"),
+            "price": Box.of("offers", "price", system, label=text("price in dollars, delivered"), bare="dollar"),
+            "air": W.Textarea(rows=2, description=text("air at pressure, as many points as you were told"),
                               placeholder="110 L/min at 35 kPa, 60 L/min at 70 kPa" if metric else
-                              "3.9 cfm at 5 psi, 2.1 cfm at 10 psi")
-        self.highest = highest_box(f"Offer {letter}: highest pressure, if told", system)
-        self.watts = W.Text(description=f"Offer {letter}: electricity, as watts, or amps and volts, or horsepower",
-                            placeholder=f"for example: {plate.EXAMPLE}")
-        self.sure = W.Dropdown(description=f"Offer {letter}: watts, if told, are", options=list(WATTS_ARE))
-        self.upkeep = Box(f"Offer {letter}: parts and service, dollars a year", "money a year", "60", "0 $/yr",
-                          "10000 $/yr", "60", bare="dollar / year", convert=_by_year)
-        self.boxes = (self.name, self.price, self.air, self.highest, self.watts, self.sure, self.upkeep)
+                              "3.9 cfm at 5 psi, 2.1 cfm at 10 psi"),
+            "highest": Box.of("line", "highest", system, label=text("highest pressure, if told"), optional=True),
+            "watts": W.Text(description=text("electricity, as watts, or amps and volts, or horsepower"),
+                            placeholder=f"for example: {plate.EXAMPLE}"),
+            "sure": W.Dropdown(description=text("watts, if told, are"), options=list(WATTS_ARE)),
+            "upkeep": Box.of("offers", "upkeep", system, "60", text("parts and service, dollars a year"),
+                             bare="dollar / year", convert=_by_year)}
+        vars(self).update(self.boxes)
 
     @property
     def empty(self):
@@ -57,7 +60,7 @@ class _Offer:
     def readers(self):
         """What must be read, by name."""
         def missing():
-            raise QuantityError(f"“{self.watts.description}” is empty. Write, for example, {plate.EXAMPLE}.")
+            raise QuantityError("is empty.", f"Write, for example, {plate.EXAMPLE}.", what=self.watts.description)
         return {f"{self.letter}price": self.price, f"{self.letter}highest": self.highest,
                 f"{self.letter}air": _Reader(self.air, sellerwords.read_told, reach.Told()),
                 f"{self.letter}upkeep": self.upkeep,
@@ -80,23 +83,19 @@ def _by_year(value):
 class OwnOffers(OwnForm):
     """Offers a reader got: which reach the diffuser, with how much air, and what those cost."""
 
+    _begun = {"price": "site"}
+
     def __init__(self, pond, system="US"):
         self._pond, self._system = pond, system
         self._place, self._days = lineplan.saved_line(pond), airdays.air_days(pond)
         self.offers = [_Offer(letter, system) for letter in "ABC"]
-        self.price = price_box(pond)
-        self.years = Box("Years counted", "years", "10", "1 yr", "30 yr", "10", bare="year")
-        names = ("name", "price", "air", "highest", "watts", "sure", "upkeep")
-        self._remembered = {f"{offer.letter} {name}": getattr(offer, name) for offer in self.offers for name in names}
-        self._remembered |= {"price": self.price, "years": self.years}
-        self._sources = {"price": "site"}
-        rows = [grid(*offer.boxes) for offer in self.offers]
-        inputs = [*(box for offer in self.offers for box in offer.boxes), self.price, self.years]
-        super().__init__("offers I got", [*rows, grid(self.price, self.years)], inputs, go="Compare them",
-                         trouble="Not compared", words=self._asks(), section="offers", workbook=WORKBOOK)
+        super().__init__("offers I got", {**{offer.letter: offer.boxes for offer in self.offers},
+                                          "price": price_box(pond),
+                                          "years": Box.of("power", "years", system, "10", bare="year")},
+                         "offers", WORKBOOK, go="Compare them", trouble="Not compared", words=self._asks())
 
-    def _asks(self):
-        """What the saved line asks of every machine."""
+    def _asks(self, advice=True):
+        """What the saved line asks of every machine, and what to ask its seller."""
         if self._place is None:
             return ("Your line is not saved yet (workbook 04), so nobody can say which machine makes a bubble at your "
                     "depth. Do the form of workbook 04 first.")
@@ -107,9 +106,9 @@ class OwnOffers(OwnForm):
         first, aged = (show(Q(float(value), "Pa"), "pressure", self._system)
                        for value in (reach.needed(self._place), own.aged.working))
         flow = show(Q(self._place.flow_free_air, "m3/s"), "air flow", self._system)
-        return (f"Your line asks for {first} before the first bubble with a new diffuser, and for {aged} with an aged "
-                f"diffuser at the {flow} that you planned. Ask each seller for the air and the watts at {aged} on the "
-                "gauge.")
+        asks = (f"Your line asks for {first} before the first bubble with a new diffuser, and for {aged} with an aged "
+                f"diffuser at the {flow} that you planned.")
+        return f"{asks} Ask each seller for the air and the watts at {aged} on the gauge." if advice else asks
 
     def _found(self):
         there = [offer for offer in self.offers if not offer.empty]
@@ -123,12 +122,12 @@ class OwnOffers(OwnForm):
                                          read["price"].m_as("dollar/J"), read["years"].m_as("s"), self._days.seconds,
                                          self._system)
         lines = [quotes.cheapest(judged)[1]]
-        lines += [] if self._place is None else [self._asks().partition(" Ask each")[0]]
+        lines += [] if self._place is None else [self._asks(advice=False)]
         lines += [f"\n{quotes.say_judged(one, self._place, self._days, self._system)}" for one in judged]
         lines.append(f"\nCounted: one purchase, electricity {self._days.words}, your guess of parts and service. Not "
                      "counted: a machine that fails and is bought again, your hours, and the fish. A low price is no "
                      "reason to buy a machine that does not reach.")
-        return "\n".join(lines), self._values(there, read), ""
+        return lines, self._values(there, read), ""
 
     def _values(self, there, read):
         """The offers as they were told, for the pond record."""

@@ -7,15 +7,15 @@ import ipywidgets as W
 from .. import air, findings
 from ..catalogue import ROWS
 from ..figures import how_much_oxygen as draw
-from ..figures import style
 from ..how_much_oxygen import nightfit, nightline, oxygencase, oxygenlog
 from ..moments import read_moment
+from ..refusals import plainly
 from ..textfiles import tidy
 from ..the_year import yearreport
-from ..units import QuantityError, read_quantity, show, show_range, to_display
+from ..units import QuantityError, read_quantity, show, show_range
 from ..wording import quoted
 from . import how_much_oxygen as explore
-from .boxes import Box, grid, read_all
+from .boxes import FileOrText, plain, read_all
 from .explorer import FIT
 from .ownform import OwnForm
 
@@ -24,21 +24,11 @@ RUNS = 1000
 SEEN = ("Fish gulping at dawn, or dead, count more than this budget: the pond has been short of oxygen at least once, "
         "whatever the numbers above say. Plan as for a pond that runs short, and keep an emergency aerator ready.")
 
-# field of Described, words, kind, unit in each system, and whether it must be filled in
-FIELDS = (("fish", "Fish, live weight: of the whole pond, or per acre", "stocking", ("lb/acre", "kg/ha"), True),
-          ("temperature", "Warmest water", "temperature", ("°F", "°C"), True),
-          ("secchi_depth", "Secchi depth, if measured", "depth", ("ft", "m"), False),
-          ("weed_cover", "Surface over weed beds", "share", ("%", "%"), False),
-          ("feed_per_day", "Feed each day", "oxygen a day", ("lb/d", "kg/d"), False),
-          ("wind_speed", "Wind by day", "wind", ("mph", "m/s"), False),
-          ("night_wind_speed", "Wind in a still night", "wind", ("mph", "m/s"), False),
-          ("dusk", "Oxygen at dusk, if measured", "oxygen", ("mg/L", "mg/L"), False),
-          ("night", "Hours without sun", "time", ("h", "h"), False),
-          ("floor", "Oxygen to keep", "oxygen", ("mg/L", "mg/L"), False))
-EXAMPLES = {"fish": ("240 lb or 200 lb/acre", "110 kg or 220 kg/ha"), "temperature": ("82 °F", "28 °C"),
-            "secchi_depth": ("2 ft", "0.6 m"), "weed_cover": ("20 %", "20 %"), "feed_per_day": ("5 lb", "2 kg"),
-            "wind_speed": ("5 mph", "2 m/s"), "night_wind_speed": ("1 mph", "0.5 m/s"), "dusk": ("9 mg/L", "9 mg/L"),
-            "night": ("11 h", "11 h"), "floor": ("4 mg/L", "4 mg/L")}
+# of Described, in the order of the form
+FIELDS = ("fish", "temperature", "secchi_depth", "weed_cover", "feed_per_day", "wind_speed", "night_wind_speed", "dusk",
+          "night", "floor")
+NEEDED = ("fish", "temperature")
+LINES = ("7:00 PM, 10.2 mg/L, 80 °F\n10:00 PM, 8.7 mg/L, 79 °F", "19:00, 10.2 mg/L, 27 °C\n22:00, 8.7 mg/L, 26 °C")
 WHERE = {"I do not know": oxygencase.NOT_KNOWN, "Near the top": oxygencase.NEAR_TOP,
          "Mean of several depths": oxygencase.SEVERAL}
 MUCH_MORE = 1.0     # mg/L over the mean of the readings of workbook 05 from which a mean at dusk is doubted; our choice
@@ -52,39 +42,39 @@ class OwnOxygen(OwnForm):
     def __init__(self, pond, system="US"):
         self._system, self._pond = system, explore.with_water(pond)
         self._area = pond.get("water", "area").usual if pond.has("water") else None
-        start, metric = oxygencase.described_from(pond), system != "US"
-        self.color = W.Dropdown(description="Color of the water", options=explore.COLORS, value=start.color)
-        self.mud = W.Dropdown(description="Mud", options=explore.MUDS, value=start.mud)
-        self.seen = W.Checkbox(description="Fish were seen gulping at dawn, or died, in the last years", indent=False,
-                               value=pond.get("oxygen", "seen_short") == "yes", layout={"width": "auto"})
-        self.where = W.Dropdown(description="Where that oxygen was read", options=WHERE,
-                                value=oxygencase.NOT_KNOWN if start.dusk is None else start.dusk_where)
+        start = oxygencase.described_from(pond)
         change = {"fish": self._by_area, "feed_per_day": _by_day}
-        self.fields = {name: Box(words.replace("acre", "hectare") if metric else words, kind, EXAMPLES[name][metric],
-                                 ROWS["oxygen", name].low, ROWS["oxygen", name].high,
-                                 self._text(start, name, units, kind), not needed,
-                                 bare="hour" if name == "night" else None, convert=change.get(name))
-                       for name, words, kind, units, needed in FIELDS}
+        self.fields = {name: self._box("oxygen", name, self._text(start, name), optional=name not in NEEDED,
+                                       bare="hour" if name == "night" else None, convert=change.get(name))
+                       for name in FIELDS}
+        if system != "US":
+            self.fields["fish"].description = ROWS["oxygen", "fish"].box.replace("acre", "hectare")
         words = (f"The water is that of {self._pond.name}." if pond.has("water") else
                  f"No volume is saved for your pond yet, so this uses the water of {self._pond.name}. Do workbook 01 "
                  "first.")
         if not oxygencase.rests_on_a_place(pond):
             words = f"{words}\n{NO_PLACE}"
-        self._remembered = {"color": self.color, "mud": self.mud, "where": self.where, "seen": self.seen, **self.fields}
-        boxes = [self.color, self.mud, *self.fields.values()]
-        boxes.insert(boxes.index(self.fields["dusk"]) + 1, self.where)
-        super().__init__("the oxygen of my pond", [grid(*boxes), *self._offer(pond), self.seen], [*boxes, self.seen],
-                         "oxygen", WORKBOOK, words=words)
+        boxes = {"color": W.Dropdown(description="Color of the water", options=explore.COLORS, value=start.color),
+                 "mud": W.Dropdown(description="Mud", options=explore.MUDS, value=start.mud)}
+        for name, box in self.fields.items():
+            boxes[name] = box
+            if name == "dusk":
+                boxes["where"] = W.Dropdown(description="Where that oxygen was read", options=WHERE,
+                                            value=oxygencase.NOT_KNOWN if start.dusk is None else start.dusk_where)
+        boxes |= self._offer(pond) | {"seen": W.Checkbox(
+            description="Fish were seen gulping at dawn, or died, in the last years", indent=False,
+            value=pond.get("oxygen", "seen_short") == "yes", layout={"width": "auto"})}
+        super().__init__("the oxygen of my pond", boxes, "oxygen", WORKBOOK, words=words)
 
     def _offer(self, pond):
-        """A button that takes the mean of the readings of workbook 05, where there are any; a list of widgets."""
+        """A button that takes the mean of the readings of workbook 05, by its name; empty where there are none."""
         mean = None if pond.invented else findings.mean_oxygen(pond)
         self._mean = None if mean is None else f"{yearreport.rounded_down(mean)} mg/L"
         if mean is None:
-            return []
-        self.offer = W.Button(description=f"Use {self._mean}, the mean of workbook 05", layout=FIT)
-        self.offer.on_click(lambda _: self._take())
-        return [self.offer]
+            return {}
+        button = W.Button(description=f"Use {self._mean}, the mean of workbook 05", layout=FIT)
+        button.on_click(lambda _: self._take())
+        return {"offer": button}
 
     def _take(self):
         self.fields["dusk"].value, self.where.value = self._mean, oxygencase.SEVERAL
@@ -98,21 +88,19 @@ class OwnOxygen(OwnForm):
                                 "write it per acre.")
         return value / self._area
 
-    def _text(self, start, name, units, kind):
-        held = getattr(start, name)
-        if held is None:
+    def _text(self, start, name):
+        if getattr(start, name) is None:
             return ""
-        shown = float(to_display(held, kind, oxygencase.Described.units[name] or "dimensionless", self._system))
+        kind = ROWS["oxygen", name].kind
         digits = 2 if kind == "wind" else 3 if self._pond.get("oxygen", name) is None else 4
-        return f"{shown:.{digits}g} {units[self._system != 'US']}"
+        return plain(start.quantity(name), kind, self._system, digits)
 
-    def wanted(self):
+    def _kept(self):
         """As in every form, but nothing of the demonstration pond."""
-        values = super().wanted()
         if self._pond.invented:
             raise ValueError("this is the water of the demonstration pond. Start your own pond in workbook 00 and find "
                              "its volume in workbook 01; then its oxygen can be saved.")
-        return values
+        return self.values
 
     def described(self):
         """What the form says, or ValueError with advice."""
@@ -155,10 +143,8 @@ class OwnOxygen(OwnForm):
             values["seen_short"] = "yes"
         words = {findings.DOUBT_WORDS[name][0]: value for name, value in chance.weight.items()}
         result = SimpleNamespace(lows=chance.lows, level=wanted.floor, chance=chance.chance, weight=words)
-        svg = style.render(draw.chance, result, self._system)
-        return "\n".join(said), values, style.inline(
-            svg, f"Lowest oxygen of {RUNS} ponds that fit your description. "
-            f"{findings.say_oxygen(values, self._system)}", "own-chance")
+        shown = f"Lowest oxygen of {RUNS} ponds that fit your description. {said[0]}"
+        return said, values, self._drawn("own-chance", shown, draw.chance, result, self._system)
 
 
 def _by_day(value):
@@ -171,28 +157,22 @@ class OwnReadings(OwnForm):
 
     def __init__(self, pond, system="US"):
         self._system, self._pond = system, explore.with_water(pond)
-        self.file = W.FileUpload(description="Log file (CSV)", accept=".csv,.txt", layout={"width": "230px"})
-        self.typed = W.Textarea(description="or readings, one a line: time, oxygen, temperature", rows=5,
-                                placeholder="7:00 PM, 10.2 mg/L, 80 °F\n10:00 PM, 8.7 mg/L, 79 °F" if system == "US"
-                                else "19:00, 10.2 mg/L, 27 °C\n22:00, 8.7 mg/L, 26 °C")
-        self.temperature = Box("Water temperature, if not in the readings", "temperature",
-                               "80 °F" if system == "US" else "27 °C", "32 °F", "104 °F", optional=True)
-        self.dawn = W.Text(description="Dawn, where you are", value="6:00 AM")
-        super().__init__("my own oxygen readings", [self.file, self.typed, grid(self.temperature, self.dawn)],
-                         [self.file, self.typed, self.temperature, self.dawn], go="Read them", trouble="Not read",
-                         words=f"Read at one place and one depth. {nightline.ONE_DEPTH}")
+        metric = system != "US"
+        super().__init__("my own oxygen readings", {
+            "given": FileOrText("Log file (CSV)", "or readings, one a line: time, oxygen, temperature", LINES[metric],
+                              "choose a log file, or type two readings or more, one a line, such as "
+                              f"“{LINES[metric].splitlines()[0]}”."),
+            "temperature": self._box("oxygen", "read_temperature", optional=True),
+            "dawn": W.Text(description="Dawn, where you are", value="6:00 AM")}, go="Read them", trouble="Not read",
+            words=f"Read at one place and one depth. {nightline.ONE_DEPTH}")
 
     def _log(self, warm, height):
-        if self.file.value:
-            return oxygenlog.read_log(bytes(self.file.value[0]["content"]), None,
-                                      None if warm is None else warm.m_as("degC"),
+        given = self.given.read()
+        if isinstance(given, bytes):
+            return oxygenlog.read_log(given, None, None if warm is None else warm.m_as("degC"),
                                       float(air.pressure_by_elevation.si(height)))
-        lines = [line for line in tidy(self.typed.value).splitlines() if line.strip()]
-        rows = [[cell.strip() for cell in line.split(",")] for line in lines]
-        if not rows:
-            raise ValueError("choose a log file, or type two readings or more, one a line, such as "
-                             f"“{self.typed.placeholder.splitlines()[0]}”.")
-        return oxygenlog.hand_log(rows)
+        lines = [line for line in tidy(given).splitlines() if line.strip()]
+        return oxygenlog.hand_log([[cell.strip() for cell in line.split(",")] for line in lines])
 
     def _found(self):
         warm, shape = read_all(warm=self.temperature).get("warm"), oxygencase.shape_of(self._pond)
@@ -203,9 +183,8 @@ class OwnReadings(OwnForm):
         dawn = _clock(self.dawn.value)
         fit = nightfit.fit_nights.si(log, shape.elevation, None if warm is None else warm.m_as("degC"),
                                      dusk=_dusk(log), dawn=min(dawn, 12.0))
-        words = "\n".join([findings.say_nights(log, fit), *_forecast(log, fit, dawn, self._system)])
-        return words, None, style.inline(style.render(draw.nights, log, fit, self._system), findings.say_fit(log, fit),
-                                         "own-nights")
+        words = [findings.say_nights(log, fit), *_forecast(log, fit, dawn, self._system)]
+        return words, None, self._drawn("own-nights", findings.say_fit(log, fit), draw.nights, log, fit, self._system)
 
 
 def _clock(text):
@@ -233,7 +212,7 @@ def _forecast(log, fit, dawn, system):
         ends = nightline.night_line.si(log.dissolved_oxygen[first], log.dissolved_oxygen[last],
                                        3600 * (log.hours[last] - log.hours[first]), 3600 * ahead)
     except ValueError as problem:
-        return [f"No forecast for dawn: {problem}"]
+        return [f"No forecast for dawn: {plainly(problem)}"]
     low, high = min(ends.straight.low, ends.curve.low), max(ends.straight.high, ends.curve.high)
     usual = [show(f"{float(way.usual)} mg/L", "oxygen", system, digits=2) for way in (ends.straight, ends.curve)]
     spread = show_range(f"{float(low)} mg/L", f"{float(high)} mg/L", "oxygen", system)

@@ -5,7 +5,7 @@ import ipywidgets as W
 from .. import findings
 from ..power_and_housing import airdays, housing, wiring
 from ..units import Q, QuantityError, read_quantity, show
-from .boxes import Box, grid, plain, price_box, read_all
+from .boxes import price_box, read_all
 from .ownform import OwnForm
 
 WORKBOOK = "06-power-housing-and-cost"
@@ -18,35 +18,25 @@ OUTLET = "120 V"
 class OwnPower(OwnForm):
     """Readings of the reader's own machine, or what one not bought yet may draw; what it means, and saving."""
 
-    def __init__(self, pond, system="US"):
-        self._pond, self._system, metric = pond, system, system != "US"
-        self.bought = W.Dropdown(description="The machine", options=list(BOUGHT))
-        self.voltage = Box("Volts", "voltage", "118 V", "80 V", "300 V", bare="volt")
-        self.current = Box("Amps while running", "current", "3.6 A", "0.05 A", "40 A", bare="ampere")
-        self.watts = Box("Watts, if a meter shows them", "power", "240 W", "1 W", "5000 W", optional=True, bare="watt")
-        self.factor = Box("or power factor, if shown", "number", "0.58", "0.2", "1", optional=True,
-                          bare="dimensionless")
-        self.motor = W.Dropdown(description="The motor, if neither is known", options=list(MOTORS))
-        self.price = price_box(pond)
-        self.length = Box("Wire to it, one way", "distance", "55 m" if metric else "180 ft", "1 ft", "1 mile")
-        self.gauge = W.Dropdown(description="Copper wire (AWG)", options=list(wiring.GAUGES), value=12)
-        self.hottest = Box("Hottest afternoon, in the shade", "temperature", "36 °C" if metric else "97 °F", "30 °F",
-                           "135 °F")
-        self.bought.observe(self._ask_less, "value")
-        names = ("bought", "voltage", "current", "watts", "factor", "motor", "price", "length", "gauge", "hottest")
-        self._remembered, self._sources = {name: getattr(self, name) for name in names}, {"price": "site"}
-        inputs = (self.bought, self.voltage, self.current, self.watts, self.factor, self.motor, self.price, self.length,
-                  self.gauge, self.hottest)
-        super().__init__("power of my own compressor", [grid(*inputs)], inputs, "power", WORKBOOK)
+    _known = {"current": ("current", "current"), "length": ("run_length", "distance"),
+              "gauge": ("wire_gauge", "number")}
+    _begun = {"price": "site"}
 
-    def _typed(self, kept):
-        """What the record knows, as it was typed where that was kept."""
-        known = [(name, kept.get("power", key), kind) for name, key, kind in
-                 (("current", "current", "current"), ("length", "run_length", "distance"))]
-        gauge = kept.get("power", "wire_gauge")
-        return super()._typed(kept) or [
-            *(f"{name}: {plain(value, kind, self._system)}" for name, value, kind in known if value is not None),
-            *([] if gauge is None else [f"gauge: {gauge.m_as('dimensionless'):.0f}"])]
+    def __init__(self, pond, system="US"):
+        self._pond, self._system = pond, system
+        super().__init__("power of my own compressor", {
+            "bought": W.Dropdown(description="The machine", options=list(BOUGHT)),
+            "voltage": self._box("power", "voltage", bare="volt"),
+            "current": self._box("power", "current", bare="ampere"),
+            "watts": self._box("power", "watts", optional=True, bare="watt"),
+            "factor": self._box("power", "factor", optional=True, bare="dimensionless"),
+            "motor": W.Dropdown(description="The motor, if neither is known", options=list(MOTORS)),
+            "price": price_box(pond),
+            "length": self._box("power", "run_length"),
+            "gauge": W.Dropdown(description="Copper wire (AWG)", options=list(wiring.GAUGES), value=12),
+            "hottest": self._box("power", "hottest")}, "power", WORKBOOK)
+        self.bought.observe(self._ask_less, "value")
+        self._ask_less(None)
 
     def _ask_less(self, _):
         """What only a machine shows is not asked for one that is not there."""

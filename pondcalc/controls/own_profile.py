@@ -5,12 +5,11 @@ import datetime
 import ipywidgets as W
 
 from .. import findings
-from ..figures import style
 from ..figures import warm_over_cold as draw
 from ..textfiles import decode
-from ..units import Q, QuantityError
+from ..units import Q
 from ..warm_over_cold import profile
-from .boxes import grid, plain
+from .boxes import FileOrText, plain
 from .ownform import OwnForm
 from .warm_over_cold import picture_of
 
@@ -32,14 +31,12 @@ class OwnProfile(OwnForm):
     def __init__(self, pond):
         self._pond, self._system, self._measured = pond, pond.system, pond.has("water")
         self._shape = findings.pond_shape(pond)
-        self.typed = W.Textarea(placeholder=EXAMPLE[pond.system], rows=8, description="Readings: depth, temperature, "
-                                "and oxygen in mg/L if you have it; one depth a line")
-        self.file = W.FileUpload(description="or a file (CSV)", accept=".csv,.txt", layout={"width": "200px"})
-        self.day = W.Text(description="Day of the readings", placeholder="for example: 2025-07-24")
-        self.days = W.FloatText(description="Days without oxygen below (a guess)", value=findings.STAGNANT_DAYS)
-        self._remembered = {"typed": self.typed, "day": self.day, "days": self.days}
-        super().__init__("my own readings", [self.typed, self.file, grid(self.day, self.days)],
-                         [self.typed, self.file, self.day, self.days], "layers", WORKBOOK)
+        super().__init__("my own readings", {
+            "given": FileOrText("or a file (CSV)", "Readings: depth, temperature, and oxygen in mg/L if you have "
+                                   "it; one depth a line", EXAMPLE[pond.system], "", rows=8),
+            "day": W.Text(description="Day of the readings", placeholder="for example: 2025-07-24"),
+            "days": W.FloatText(description="Days without oxygen below (a guess)", value=findings.STAGNANT_DAYS)},
+            "layers", WORKBOOK)
 
     def _typed(self, kept):
         """The readings of the record, as they were typed or, where that was not kept, as lines."""
@@ -61,24 +58,18 @@ class OwnProfile(OwnForm):
         lines = f"typed: {self._lines(self.values, IN_FULL)}" if self.file.value else ""
         return [lines if lines and text.startswith("typed:") else text for text in super()._texts()]
 
-    def wanted(self):
-        """What to save, or ValueError with advice; another pond's shape is never saved."""
-        values = super().wanted()
+    def _kept(self):
+        """As in every form; another pond's shape is never saved."""
         findings.needs_water(self._pond)
-        return values
-
-    def _text(self):
-        if self.typed.value.strip() and self.file.value:
-            raise QuantityError("There are typed readings and a file. Empty the box to use the file.")
-        if self.file.value:
-            return decode(bytes(self.file.value[0]["content"]), "profile")[0]
-        return self.typed.value
+        return self.values
 
     def _found(self):
         depth, area = self._shape
         deepest = float(depth[-1])
         day = profile.read_day(self.day.value)
-        read = profile.read_lines(self._text(), self._system, Q(deepest, "m"), day,
+        given = self.given.read()
+        text = given if isinstance(given, str) else decode(given, "profile")[0]
+        read = profile.read_lines(text, self._system, Q(deepest, "m"), day,
                                   findings.setting(self._pond).pressure)
         risk, values = findings.layers(depth, area, read, self.days.value)
         notes = [f"Note: {note}" for note in read.notes]
@@ -91,5 +82,5 @@ class OwnProfile(OwnForm):
         if read.depth[-1] < 0.8 * deepest:
             notes.append("Note: the lowest reading is well above the bottom, so the deepest water is a guess.")
         words = [findings.say_layers(risk, values, self._system), *notes]
-        svg = style.render(draw.layered_pond, picture_of(depth, area, read), self._system)
-        return "\n".join(words), values, style.inline(svg, f"Your readings on your pond. {words[0]}", "own-layers")
+        return words, values, self._drawn("own-layers", f"Your readings on your pond. {words[0]}", draw.layered_pond,
+                                          picture_of(depth, area, read), self._system)

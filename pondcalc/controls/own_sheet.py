@@ -4,6 +4,7 @@ import ipywidgets as W
 
 from .. import record
 from ..your_plan import planchoice, planparts, plansheet
+from .boxes import CLASS, STYLE
 from .explorer import FIT, Panel
 from .saying import guarded
 
@@ -21,17 +22,17 @@ class PlanSheet(Panel):
 
     def __init__(self, pond, path=record.FILE_NAME):
         self._pond, self._path = pond, path
-        wide = {"style": {"description_width": "150px"}, "layout": {"width": "560px"}}
-        self.owner = W.Text(description="Name on the sheet", placeholder="for example: Okafor farm", **wide)
-        self.remarks = W.Textarea(description="Remarks", rows=3, placeholder="for example: shed is 90 ft from the bank",
-                                  **wide)
+        self.owner = W.Text(description="Name on the sheet", placeholder="for example: Okafor farm")
+        self.remarks = W.Textarea(description="Remarks", rows=3, placeholder="for example: shed is 90 ft from the bank")
         write = W.Button(description="Write the plan sheet", icon="file-text", layout=FIT)
         as_pdf = W.Button(description="Write it and a PDF", icon="print", layout=FIT)
         self.message = W.HTML()
         write.on_click(lambda _: guarded(self.message, self.write, "Not written", pond.system))
         as_pdf.on_click(lambda _: guarded(self.message, self.write_pdf, "Not written", pond.system))
-        super().__init__([self.owner, self.remarks, W.HBox([write, as_pdf]), self.message],
+        super().__init__([W.HTML(STYLE), self.owner, self.remarks,
+                          W.HBox([write, as_pdf], layout={"flex_flow": "row wrap"}), self.message],
                          layout={"max_width": "760px"})
+        self.add_class(CLASS)
 
     def __repr__(self):
         return "Form: write my plan sheet"

@@ -1,39 +1,21 @@
 """The form in which readers bring their own soundings, see what they hold, and save it."""
 
 import html
-import re
 
 import ipywidgets as W
 
 from .. import findings
 from ..figures import how_much_water as draw
-from ..figures import style
 from ..how_much_water import survey
-from ..wording import shortened
-from .boxes import grid
+from ..wording import calling, shortened
 from .explorer import FIT
 from .ownform import OwnForm
-from .saying import plainly
 
 WORKBOOK = "01-how-much-water"
 SHOWN = 8               # rows left out that the message names; all stand in a list to fold open
-# what the reader of files says to someone who writes code -> what this form has
-FORM_WORDS = (
-    (r"answer here with depth_unit='ft' or depth_unit='m'", "choose the unit in the list “Depths are in”"),
-    (r"answer with depth_unit", "choose the unit in the list “Depths are in”"),
-    (r"answer here with position_unit='ft' or position_unit='m'", "choose feet or meters in “Positions are in”"),
-    (r"read it again with depths_are='upward'", "choose “as negative numbers” in the list “Depths count”"),
-    (r"depths_are='\w+'", "the list “Depths count”"), (r"depth_unit(='\w+')?", "the list “Depths are in”"),
-    (r"position_unit(='\w+')?", "the list “Positions are in”"),
-    (r"listed in survey\.dropped", "all in the folded list below"),
-)
-
-
-def in_form_words(text):
-    """A message with the names of arguments replaced by what stands in the form."""
-    for pattern, words in FORM_WORDS:
-        text = re.sub(pattern, words, text)
-    return text
+# what the reader of files asks for -> where that stands in this form
+SETTINGS = {"depth_unit": "the list “Depths are in”", "position_unit": "the list “Positions are in”",
+            "upward": "“as negative numbers” in the list “Depths count”", "dropped": "the folded list below"}
 
 
 def _rows_left_out(read):
@@ -41,10 +23,13 @@ def _rows_left_out(read):
     lines = survey.left_out(read)
     if len(lines) <= SHOWN:
         return ""
-    rows = "".join(f"<li>{html.escape(in_form_words(line))}</li>" for line in lines)
+    rows = "".join(f"<li>{html.escape(line)}</li>" for line in lines)
     return (f"<details><summary>Rows left out, all {len(lines)}</summary><div tabindex=\"0\" role=\"region\" "
             "aria-label=\"Rows left out\" style=\"max-height:20em;max-width:700px;overflow:auto;line-height:1.4\">"
             f"<ul>{rows}</ul></div></details>")
+
+
+LENGTHS = {"what the heading says": "", "feet": "ft", "meters": "m"}
 
 
 class OwnSoundings(OwnForm):
@@ -52,22 +37,24 @@ class OwnSoundings(OwnForm):
 
     def __init__(self, system="US"):
         self._system = system
-        lengths = {"what the heading says": None, "feet": "ft", "meters": "m"}
-        self.soundings, self.shoreline = (self._upload(words) for words in ("Soundings (CSV)", "Shoreline (CSV)"))
-        self.unit = W.Dropdown(description="Depths are in", options=lengths | {"centimeters": "cm", "inches": "in"})
-        self.place = W.Dropdown(description="Positions are in", options=lengths)
-        self.sign = W.Dropdown(description="Depths count", options={"down, positive": "downward",
-                                                                    "as negative numbers": "upward"})
         clear = W.Button(description="Take both files out", icon="times", layout=FIT)
         clear.on_click(lambda _: self.clear())
-        super().__init__("my own soundings", [W.HBox([self.soundings, self.shoreline, clear],
-                                                     layout={"flex_flow": "row wrap"}),
-                                              grid(self.unit, self.place, self.sign)],
-                         [self.soundings, self.shoreline, self.unit, self.place, self.sign], "water", WORKBOOK)
+        super().__init__("my own soundings", {
+            "soundings": self._upload("Soundings (CSV)"), "shoreline": self._upload("Shoreline (CSV)"), "out": clear,
+            "unit": W.Dropdown(description="Depths are in", options=LENGTHS | {"centimeters": "cm", "inches": "in"}),
+            "place": W.Dropdown(description="Positions are in", options=LENGTHS),
+            "sign": W.Dropdown(description="Depths count", options={"down, positive": "downward",
+                                                                    "as negative numbers": "upward"})},
+            "water", WORKBOOK)
+
+    @staticmethod
+    def _keeps(_):
+        """Nothing: these lists say how a file is to be read, and it is gone."""
+        return False
 
     @staticmethod
     def _upload(words):
-        made = W.FileUpload(description=words, accept=".csv,.txt", layout={"width": "auto"})
+        made = W.FileUpload(description=words, accept=".csv,.txt", layout=FIT)
 
         def name_it(change):
             made.description = f"{words}: {change['new'][0]['name']}" if change["new"] else words
@@ -83,24 +70,19 @@ class OwnSoundings(OwnForm):
         if not self.soundings.value:
             raise ValueError("choose a soundings file first: a CSV with columns such as lat, lon, depth_ft.")
         (name, depths), (bank_name, bank) = self._take(self.soundings), self._take(self.shoreline)
-        try:
-            read = survey.read_survey(depths, bank, depth_unit=self.unit.value, position_unit=self.place.value,
-                                      depths_are=self.sign.value)
-            basin, doubt, values = findings.water(read, name, bank_name)
-        except ValueError as problem:
-            raise ValueError(in_form_words(str(problem)).replace("the soundings text", name)) from None
+        with calling(SETTINGS | {"soundings text": name}):
+            return self._of_files(name, depths, bank_name, bank)
+
+    def _of_files(self, name, depths, bank_name, bank):
+        read = survey.read_survey(depths, bank, depth_unit=self.unit.value or None,
+                                  position_unit=self.place.value or None, depths_are=self.sign.value)
+        basin, doubt, values = findings.water(read, name, bank_name)
         found, gaps = findings.say_water(values, self._system), findings.say_gaps(doubt, self._system)
-        svg = style.render(draw.depth_map, basin, read.soundings, read.shoreline, self._system, doubt.seen.wanted,
-                           size=(7.2, 5.0))
-        picture = style.inline(svg, f"Depth map of your pond. {found} {gaps}".rstrip(), "own-map")
+        picture = self._drawn("own-map", f"Depth map of your pond. {found} {gaps}".rstrip(), draw.depth_map, basin,
+                              read.soundings, read.shoreline, self._system, doubt.seen.wanted, size=(7.2, 5.0))
         words = [survey.report(read, self._system, SHOWN), found, gaps,
                  *findings.water_notes(basin, doubt, self._system)]
-        return in_form_words("\n".join(filter(None, words))), values, picture + _rows_left_out(read)
-
-    @staticmethod
-    def _note(caution):
-        """As in every form, with the names of arguments replaced."""
-        return in_form_words(plainly(caution))
+        return words, values, picture + _rows_left_out(read)
 
     @staticmethod
     def _take(upload):

@@ -2,16 +2,13 @@
 
 import warnings
 
-import ipywidgets as W
-
 from .. import findings
 from ..catalogue import ROWS, held
-from ..figures import style
 from ..figures import the_year as draw
 from ..the_year import weather, yearcase, yearreport, yearstart
-from ..units import Q, QuantityError
+from ..units import Q
 from . import the_year
-from .boxes import Box, grid, read_all
+from .boxes import Box, FileOrText, read_all
 from .first_start import North
 from .ownform import OwnForm
 
@@ -24,21 +21,15 @@ class OwnWeather(OwnForm):
 
     def __init__(self, pond, system="US"):
         self._pond, self._system = pond, system
-        self.file = W.FileUpload(description="Weather file (CSV)", accept=".csv,.txt", layout={"width": "230px"})
-        self.typed = W.Textarea(placeholder=EXAMPLE, description="or pasted", rows=5)
-        self.latitude = North.of("year", "latitude", system, f"{yearstart.latitude_of(pond):g}")
-        clear = ROWS["year", "secchi_depth"].example_in(system)
-        self.secchi = Box.of("year", "secchi_depth", system, clear)
-        self.shelter = Box.of("year", "shelter", system, ROWS["year", "shelter"].usual)
-        boxes = (self.latitude, self.secchi, self.shelter)
-        super().__init__("a year in my own weather", [self.file, self.typed, grid(*boxes)],
-                         [self.file, self.typed, *boxes], go="Run the year")
+        super().__init__("a year in my own weather", {
+            "given": FileOrText("Weather file (CSV)", "or pasted", EXAMPLE, "choose a file or paste some weather "
+                                f"first, with a heading line such as “{EXAMPLE.splitlines()[0]}”."),
+            "latitude": North.of("year", "latitude", system, f"{yearstart.latitude_of(pond):g}"),
+            "secchi": Box.of("year", "secchi_depth", system, ROWS["year", "secchi_depth"].example_in(system)),
+            "shelter": Box.of("year", "shelter", system, ROWS["year", "shelter"].usual)}, go="Run the year")
 
     def _found(self):
-        source = bytes(self.file.value[0]["content"]) if self.file.value else self.typed.value
-        if not source.strip():
-            raise QuantityError("choose a file or paste some weather first, with a heading line such as "
-                                f"“{EXAMPLE.splitlines()[0]}”.")
+        source = self.given.read()
         typed = read_all(latitude=self.latitude, secchi=self.secchi, shelter=self.shelter)
         depth, area = findings.pond_shape(self._pond)
         deep = yearreport.submergence(self._pond, depth[-1])
@@ -60,5 +51,5 @@ class OwnWeather(OwnForm):
                          "another time shows its first weeks wrong.")
         if not self._pond.has("water"):
             words.append("This record has no volume yet, so the water is that of the demonstration pond.")
-        svg = style.render(draw.year, made, self._system, size=the_year.YEAR_SIZE)
-        return "\n".join(words), None, style.inline(svg, f"A year in my own weather. {words[0]}", "own-weather")
+        return words, None, self._drawn("own-weather", f"A year in my own weather. {words[0]}", draw.year, made,
+                                        self._system, size=the_year.YEAR_SIZE)

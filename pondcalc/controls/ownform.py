@@ -5,35 +5,58 @@ shows what was saved. Where another page saved the same section meanwhile, boxes
 it, so that nothing is overwritten that nobody touched; what the reader touched wins.
 """
 
-from typing import Any
-
 import ipywidgets as W
 
 from .. import record
+from ..figures import style
 from ..your_plan import staleness
-from .boxes import CLASS, STYLE, refill, text_in, typed_in
+from .boxes import CLASS, STYLE, Box, FileOrText, as_typed, grid, refill, text_in, typed_in
 from .explorer import FIT, Panel
 from .pond import SaveButton
-from .saying import guarded, plainly, said
+from .saying import guarded, said
 
 __all__ = ["OwnForm"]
+
+
+def _rows(boxes):
+    """Boxes as they stand on the page: small ones side by side, long ones and groups under each other."""
+    rows, beside = [], []
+    for box in (*boxes.values(), None):
+        if isinstance(box, (W.Text, W.FloatText, W.Dropdown)):
+            beside.append(box)
+            continue
+        rows += [grid(*beside)] if beside else []
+        beside = []
+        rows += _rows(box) if isinstance(box, dict) else [] if box is None else [box]
+    return rows
+
+
+def _each(boxes, group=""):
+    """Name and widget of every box; “group name” where it stands in a group."""
+    for name, box in boxes.items():
+        if isinstance(box, dict):
+            yield from _each(box, f"{name} ")
+        elif isinstance(box, FileOrText):
+            yield from (("file", box.file), ("typed", box.typed))
+        elif not isinstance(box, W.Button):
+            yield group + name, box
 
 
 class OwnForm(Panel):
     """A form with one button that works it out, and where `section` is given one that saves.
 
-    A subclass sets ``_system``, the reader's units, before it calls this, and may set ``_remembered``. It says in
-    ``_found()`` what it makes of the boxes: the words, the values to save (or None) and the HTML of a picture (or
-    ""). A ValueError from there is shown to the reader.
+    A subclass sets ``_system``, the reader's units, before it calls this. It says in ``_found()`` what it makes of
+    the boxes: the words (text, or a list of lines), the values to save (or None) and the HTML of a picture (or "").
+    A ValueError from there is shown to the reader. Text in boxes is kept with the values and stands there again.
 
     Parameters
     ----------
     name : str
         What the form is about.
-    layout : list of widget
-        Boxes as they stand on the page.
-    inputs : list of widget
-        Those that the result depends on.
+    boxes : dict of str to widget
+        In the order in which they stand on the page. The name is also the attribute under which the form has the box,
+        and the name under which its text is kept. A dict in it is a group of boxes: ``{"lifted": {"low": ...}}`` keeps
+        “lifted low”.
     section, workbook : str, optional
         Of the pond record, to save.
     go : str, optional
@@ -47,21 +70,29 @@ class OwnForm(Panel):
     """
 
     _system = "US"
-    # name to box, of those whose text is kept with the values and stands there again
-    _remembered: dict[str, Any] | None = None
-    _sources: dict[str, str] = {}       # name to section, of those that begin with what another workbook saved
+    # name to the field of the section and its kind, where no typed text was kept
+    _known: dict[str, tuple[str, str]] = {}
+    # name, or that of a group, to another section whose values stand in the box at first
+    _begun: dict[str, str] = {}
     _pond = None            # the record the form was opened with
 
-    def __init__(self, name, layout, inputs, section=None, workbook="", go="Work it out", trouble="Not worked out",
-                 words="", table=False):
+    def __init__(self, name, boxes, section=None, workbook="", go="Work it out", trouble="Not worked out", words="",
+                 table=False):
         self._name, self._go, self._trouble, self._table = name, go, trouble, table
-        self._changed, self.values, self._inputs, self._section = False, None, list(inputs), section
+        self._changed, self.values, self._section = False, None, section
         self._filling = False
         self._by_hand: set[str] = set()
-        self._offered = {name: text_in((self._remembered or {})[name]) for name in self._sources}
+        every = dict(_each(boxes))
+        for called, box in {**every, **boxes}.items():
+            setattr(self, called, tuple(box.values()) if isinstance(box, dict) else box)
+        self._inputs = list(every.values())
+        self._remembered = {called: box for called, box in every.items() if section and self._keeps(box)}
+        self._sources = {called: self._begun[start] for called in self._remembered
+                         for start in {called, called.partition(" ")[0]} & set(self._begun)}
+        self._offered = {called: text_in(self._remembered[called]) for called in self._sources}
         if self._pond is not None and not self._pond.invented:
             self._follow(self._pond)
-        for box in inputs:
+        for box in self._inputs:
             box.observe(self._touched, "value")
         button = W.Button(description=go, icon="play", layout=FIT)
         button.on_click(lambda _: self.work())
@@ -69,7 +100,7 @@ class OwnForm(Panel):
         self.saver = (SaveButton(section, self.wanted, workbook, system=self._system, after=self._by_hand.clear,
                                  pond=self._pond)
                       if section else None)
-        super().__init__([W.HTML(STYLE), *layout, button, self.message, self.picture,
+        super().__init__([W.HTML(STYLE), *_rows(boxes), button, self.message, self.picture,
                           *([self.saver] if section else [])], layout={"max_width": "760px"})
         self.add_class(CLASS)
 
@@ -79,11 +110,21 @@ class OwnForm(Panel):
     def _touched(self, change):
         self._changed = True
         if not self._filling:
-            self._by_hand |= {name for name, box in (self._remembered or {}).items() if box is change["owner"]}
+            self._by_hand |= {name for name, box in self._remembered.items() if box is change["owner"]}
+
+    @staticmethod
+    def _keeps(box):
+        """Whether the text in a box is kept; a browser never fills in a file again."""
+        return not isinstance(box, W.FileUpload)
 
     def _typed(self, kept):
-        """What a record (PondRecord) says stood in the boxes, as :func:`boxes.typed_in` writes it."""
-        return kept.get(self._section, "typed")
+        """What a record (PondRecord) says stood in the boxes, as :func:`boxes.typed_in` writes it.
+
+        Of a record without what was typed: what became of it.
+        """
+        known = {name: (kept.get(self._section, field), kind) for name, (field, kind) in self._known.items()}
+        return kept.get(self._section, "typed") or [f"{name}: {as_typed(value, kind, self._system)}" for
+                                                    name, (value, kind) in known.items() if value is not None]
 
     def _follow(self, kept):
         """Put what a record holds into boxes that the reader left alone; whether that changed one.
@@ -91,7 +132,7 @@ class OwnForm(Panel):
         A box that begins with what another workbook saved keeps to it where that was saved after this section.
         """
         typed = self._typed(kept)
-        if not typed or not self._remembered:
+        if not typed:
             return False
         boxes = {name: box for name, box in self._remembered.items() if name not in self._by_hand
                  and not (self._offered.get(name) and staleness.saved_after(kept, self._sources[name], self._section))}
@@ -115,10 +156,9 @@ class OwnForm(Panel):
     def _found(self):
         raise NotImplementedError
 
-    @staticmethod
-    def _note(caution):
-        """A caution in words for the page."""
-        return plainly(caution)
+    def _box(self, section, name, value="", **more):
+        """The box of a row of the catalogue, as :meth:`boxes.Box.of`."""
+        return Box.of(section, name, self._system, value, **more)
 
     def wanted(self):
         """What to save, or ValueError with advice."""
@@ -137,20 +177,24 @@ class OwnForm(Panel):
 
     def _texts(self):
         """What stands in the boxes, to keep; not where a box shows what another workbook saved."""
-        return typed_in({name: box for name, box in (self._remembered or {}).items()
+        return typed_in({name: box for name, box in self._remembered.items()
                          if self._offered.get(name) != text_in(box)})
 
     def work(self):
         """Read the boxes, compute, and show words and picture; on trouble say what to do."""
         self.forget()
-        guarded(self.message, self._answer, self._trouble, self._system, self._table, self._note)
+        guarded(self.message, self._answer, self._trouble, self._system, self._table)
 
     def _answer(self):
         self.message.value = said("Working …")
         self._catch_up()
         words, self.values, self.picture.value = self._found()
         self._changed = False
-        return words
+        return words if isinstance(words, str) else "\n".join(filter(None, words))
+
+    def _drawn(self, name, words, draw, *args, size=(style.WIDTH, style.HEIGHT)):
+        """HTML of ``draw(figure, *args)``; `words` say it to who does not see it."""
+        return style.inline(style.render(draw, *args, size=size), words, name)
 
     def forget(self):
         """Take away what was worked out, so that an old result never stands beside a new trouble."""

@@ -47,9 +47,13 @@ def open_pond(borrows=None, path=record.FILE_NAME):
 
 
 LONGEST_NAME = 80
-# a folded code cell shows its first line; without this a long one makes the whole page scroll sideways, and
-# printed results break inside words on a narrow one
-FOLDED = ("<style>.jp-InputPlaceholder, .jp-Placeholder-content, .jp-Placeholder-contentContainer {min-width: 0}"
+# a folded code cell shows its first line; without this a long one makes the whole page scroll sideways, printed
+# results break inside words on a narrow one, and the words on buttons and beside check boxes are cut off on a phone
+FITTED = ("<style>.pond-panel .jupyter-button {white-space: normal; height: auto; min-height: 28px; max-width: 100%;"
+          " line-height: 1.3; padding-top: 3px; padding-bottom: 3px}"
+          ".pond-panel .widget-checkbox {height: auto; max-width: 100%}"
+          ".pond-panel .widget-label-basic {white-space: normal; height: auto; align-items: start; line-height: 1.3}"
+          ".jp-InputPlaceholder, .jp-Placeholder-content, .jp-Placeholder-contentContainer {min-width: 0}"
           ".jp-InputPlaceholder {flex: 1 1 0; overflow: hidden}"
           ".jp-PlaceholderText {overflow: hidden; text-overflow: ellipsis; white-space: nowrap}"
           ".jp-OutputArea-output pre {word-break: normal; overflow-wrap: break-word}</style>")
@@ -60,7 +64,7 @@ class Banner(W.HTML):
 
     def __init__(self, words):
         self._words = words
-        super().__init__(f'{FOLDED}<div style="border:1px solid #777;padding:4px 8px;max-width:700px">{said(words)}'
+        super().__init__(f'{FITTED}<div style="border:1px solid #777;padding:4px 8px;max-width:700px">{said(words)}'
                          "</div>")
 
     def __repr__(self):

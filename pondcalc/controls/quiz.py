@@ -1,12 +1,10 @@
 """Questions on the page: predict before the sliders appear, then check yourself."""
 
 import html
-import re
 
 import ipywidgets as W
 
 from .. import checks
-from ..wording import in_order
 from .explorer import FIT, Panel
 from .pageunits import PAGE
 from .saying import said
@@ -18,34 +16,28 @@ _WRAP = ("<style>.pond-question .widget-radio-box{height:auto;width:auto}.pond-q
          ".pond-question .widget-radio-box input{position:static;flex:none;margin:3px 0 0 4px}</style>")
 
 
-def _after_mark(reply):
-    """A reply without the yes or no that the mark before it says already."""
-    rest = re.sub(r"^(Right|Yes|Not yet|No)[.:,] +", "", reply)
-    return rest[0].upper() + rest[1:]
-
-
 def _reply(verdict):
     edge, mark = {True: ("#009E73", "✔ Right. "), False: ("#D55E00", "✘ Not quite. "),
                   None: ("#777777", "")}[verdict.right]
-    words = verdict.reply if verdict.right is None else _after_mark(verdict.reply)
-    return f'<div style="border-left:4px solid {edge};padding:2px 8px">{said(words, f"<b>{mark}</b>")}</div>'
+    return f'<div style="border-left:4px solid {edge};padding:2px 8px">{said(verdict.reply, f"<b>{mark}</b>")}</div>'
 
 
 class _Question(Panel):
     """A question with a stable text form, so that stored outputs do not change; its units follow the page's."""
 
-    def __init__(self, asked, children, system, units):
-        self._asked, self._words = asked, W.HTML()
+    def __init__(self, workbook, name, children, system, units):
+        self._place, self._words = (workbook, name), W.HTML()
+        self._asked = checks.question(workbook, name)
         super().__init__([self._words, *children], layout={"max_width": "860px"})
         self.add_class("pond-question")
         self.set_system(units.of(system))
-        units.join(f"question {asked.id}", self.set_system)
+        units.join(f"question {name}", self.set_system)
 
     def set_system(self, system):
         """Put the reader's units first where both are named."""
         self._system = system
         self._words.value = (f'{_WRAP}<div style="max-width:700px;line-height:1.4"><b>'
-                             f"{html.escape(in_order(self._asked.ask, system))}</b></div>")
+                             f"{html.escape(checks.question(*self._place, system).ask)}</b></div>")
 
     def __repr__(self):
         return f"Question: {self._asked.ask}"
@@ -91,7 +83,7 @@ class Predict(_Question):
         self._pick.observe(self._picked, "value")
         self._record.on_click(self._show)
         self._compare.on_click(lambda _: self._tell())
-        super().__init__(asked, [self._pick, self._record], explorer.system, units)
+        super().__init__(workbook, name, [self._pick, self._record], explorer.system, units)
 
     def _picked(self, _):
         # a pick the browser held back while the kernel was busy can come in after the button
@@ -103,7 +95,7 @@ class Predict(_Question):
 
     def _tell(self):
         verdict = checks.judge(self._asked, self._pick.value)
-        words = f"You predicted: “{self._pick.value}” {_after_mark(verdict.reply)}"
+        words = f"You predicted: “{self._pick.value}” {verdict.reply}"
         self._said.value = _reply(checks.Verdict(verdict.right, words))
 
 
@@ -119,7 +111,7 @@ class Ask(_Question):
         else:
             field = W.Text(description="Answer", placeholder="a number and its unit", layout={"width": "280px"},
                            continuous_update=False)
-            self._more = {"Hint": (asked.hint, W.HTML()), "Solution": (asked.solution, W.HTML())}
+            self._more = {"hint": W.HTML(), "solution": W.HTML()}
 
         def judge(_):
             reply.value = _reply(checks.judge(asked, field.value or "", self._system))
@@ -127,11 +119,12 @@ class Ask(_Question):
         if isinstance(asked, checks.Number):
             field.observe(judge, "value")        # Enter, or leaving the box
         row = [field, check] if isinstance(asked, checks.Choice) else [W.HBox([field, check])]
-        super().__init__(asked, [*row, reply, *(shown for _, shown in self._more.values())], system, units)
+        super().__init__(workbook, name, [*row, reply, *self._more.values()], system, units)
 
     def set_system(self, system):
         """Put the reader's units first where both are named, in hint and solution too."""
         super().set_system(system)
-        for title, (words, shown) in self._more.items():
-            shown.value = (f"<details><summary>{title}</summary><div style='max-width:700px'>"
-                           f"{html.escape(in_order(words, system))}</div></details>")
+        asked = checks.question(*self._place, system)
+        for part, shown in self._more.items():
+            shown.value = (f"<details><summary>{part.capitalize()}</summary><div style='max-width:700px'>"
+                           f"{html.escape(getattr(asked, part))}</div></details>")

@@ -5,50 +5,45 @@ stands.
 """
 
 import html
-import re
 import warnings
 
-from ..wording import in_order
+from ..refusals import Caution, plainly
+from ..wording import reader, reading
 
-__all__ = ["guarded", "notes_of", "plainly", "said"]
+__all__ = ["guarded", "notes_of", "said"]
 
 
-def said(words, marks="", system=None, table=False):
+def said(words, marks="", table=False):
     """HTML of a message that a screen reader announces; `marks` is HTML set before the words.
 
-    With `system`, amounts that stand in both systems of units are put in the reader's order. With `table`, all
-    letters are equally wide.
+    With `table`, all letters are equally wide.
     """
-    text = html.escape(in_order(words, system) if system else words)
+    text = html.escape(words)
     if table:
         text = f'<pre style="white-space:pre-wrap;word-break:normal;font-size:90%">{text}</pre>'
     return ('<div role="status" aria-live="polite" style="max-width:700px;line-height:1.4;white-space:pre-line">'
             f"{marks}{text}</div>")
 
 
-def plainly(problem):
-    """A message without the name of the function that speaks, which tells a reader of the page nothing."""
-    return re.sub(r"(?m)^(?:(?!Note:)[A-Za-z_]\w*: )+", "", str(problem)).rstrip()
-
-
-def notes_of(caught, words=plainly):
+def notes_of(caught):
     """Lines for the cautions among caught warnings, each once; what libraries grumble about stays out."""
-    return list(dict.fromkeys(f"Note: {words(w.message)}" for w in caught if w.category is UserWarning))
+    return list(dict.fromkeys(f"Note: {plainly(w.message)}" for w in caught if issubclass(w.category, Caution)))
 
 
-def guarded(message, action, trouble, system=None, table=False, note=plainly):
+def guarded(message, action, trouble, system=None, table=False):
     """Run ``action()`` and show the words it returns in `message`; on any trouble say so instead.
 
     The old message goes first, so that it never stands beside a later failure. Cautions given on the way are
-    added as notes, each in the words that `note` makes of it.
+    added as notes. Amounts in both systems of units are written for a
+    reader of `system`.
     """
     message.value, answered = "", False
-    with warnings.catch_warnings(record=True) as caught:
+    with warnings.catch_warnings(record=True) as caught, reading(system or reader()):
         warnings.simplefilter("always")
         try:
             words = action()
             lines = words.splitlines()
-            words = "\n".join([words, *(line for line in notes_of(caught, note) if line not in lines)])
+            words = "\n".join([words, *(line for line in notes_of(caught) if line not in lines)])
             answered = True
         except (ValueError, OSError) as problem:
             words = f"{trouble}: {plainly(getattr(problem, 'strerror', None) or problem)}"
@@ -56,4 +51,4 @@ def guarded(message, action, trouble, system=None, table=False, note=plainly):
             words = (f"{trouble}: this set met something it did not expect. What you wrote still stands in the form. "
                      "Look for an odd sign in it; if there is none, please tell whoever gave you this set: "
                      f"{type(problem).__name__}, {plainly(problem)}")
-    message.value = said(words, system=system, table=table and answered)
+    message.value = said(words, table=table and answered)

@@ -3,8 +3,6 @@
 import warnings
 from types import SimpleNamespace
 
-import ipywidgets as W
-
 from .. import datafiles, findings, record
 from ..catalogue import ROWS, held
 from ..figures import style
@@ -12,7 +10,8 @@ from ..figures import the_year as draw
 from ..how_much_water import handrange
 from ..the_year import logbook, treatments, upkeep, weather, wintercheck, yearcase, yearreport, yearstart
 from ..units import Q, show
-from .boxes import Box, grid
+from ..wording import either
+from .boxes import Box, FileOrText
 from .explorer import Choice, Explorer, Slider
 from .ownform import OwnForm
 
@@ -184,24 +183,20 @@ class OwnLog(OwnForm):
 
     def __init__(self, system="US", pond=None):
         self._system, self._floor = system, yearstart.floor_of(pond or record.demo())
-        self.file = W.FileUpload(description="Log file (CSV)", accept=".csv,.txt", layout={"width": "230px"})
-        self.typed = W.Textarea(placeholder="date, gauge pressure (psi), hour meter (h), top oxygen (mg/L)\n"
-                                            "2026-05-04, 7.4, 12, 9.1\n2026-05-11, 7.4, 180, 8.8",
-                                description="or typed", rows=5)
-        self.hours = Box.of("year", "hours_planned", system, ROWS["year", "hours_planned"].usual, bare="hour")
-        super().__init__("my own log", [self.file, self.typed, grid(self.hours)], [self.file, self.typed, self.hours],
-                         go="Read my log", trouble="Not read")
+        super().__init__("my own log", {
+            "given": FileOrText("Log file (CSV)", "or typed", "date, gauge pressure (psi), hour meter (h), top oxygen "
+                              "(mg/L)\n2026-05-04, 7.4, 12, 9.1\n2026-05-11, 7.4, 180, 8.8",
+                              "choose a file or type some readings first, with a heading line."),
+            "hours": Box.of("year", "hours_planned", system, ROWS["year", "hours_planned"].usual, bare="hour")},
+            go="Read my log", trouble="Not read")
 
     def _found(self):
-        source = bytes(self.file.value[0]["content"]) if self.file.value else self.typed.value
-        if not source.strip():
-            raise ValueError("choose a file or type some readings first, with a heading line.")
-        read = logbook.read_log(source)
+        read = logbook.read_log(self.given.read())
         result = _judge(read, len(read.day), self.hours.read().m_as("hour"), logbook.PRESSURE_SHIFT,
                         self._floor)
         words = _say_log(result, self._system)
-        svg = style.render(draw.log, result, self._system, size=(style.WIDTH, 4.9))
-        return words, None, style.inline(svg, f"Trends of my log. {words}", "own-log")
+        return words, None, self._drawn("own-log", f"Trends of my log. {words}", draw.log, result, self._system,
+                                        size=(style.WIDTH, 4.9))
 
 
 def copper(pond, system="US"):
@@ -254,8 +249,9 @@ def calendar(pond, system="US"):
     def say(result, system):
         dates = result.dates
         ice = "no ice on this pond" if result.ice is None else f"ice on this pond {yearreport.say_ice(result.ice)}"
-        spring = "the air never falls to 50 °F (10 °C), so start in the coolest month" if dates["spring"] is None else \
-            f"the air reaches 50 °F (10 °C) about {yearreport.date(dates['spring'])}"
+        mild = either("50 °F", "10 °C")
+        spring = (f"the air never falls to {mild}, so start in the coolest month" if dates["spring"] is None else
+                  f"the air reaches {mild} about {yearreport.date(dates['spring'])}")
         return (f"{len(result.tasks)} tasks. In a usual year {spring}; {ice}. A real year may be three weeks off, "
                 "early or late, so what must stand before the ice stands three weeks before it.")
     return Explorer("Tasks of the year, by climate", model, draw.calendar, say, _place(pond),

@@ -160,7 +160,7 @@ def unknowns(pond, system="US"):
                  else f"it stands at {show(Q(result.now, result.unit), result.kind, system, digits=2)}")
         if not result.rows:
             return f"{result.outcome}: as planned {usual}, and what you saved leaves nothing open that moves it."
-        words = sensitivity.say_swings(result.outcome, result.rows[0], system).replace(": this", "; this", 1)
+        words = sensitivity.say_swings(result.outcome, result.rows[0], system, mark=";")
         second = (f" Next: {result.rows[1].words.lower()}; to know better: {result.rows[1].measure}."
                   if len(result.rows) > 1 else "")
         if result.outcome == "Oxygen at dawn":

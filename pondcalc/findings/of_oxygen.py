@@ -5,6 +5,7 @@ import math
 from ..catalogue import ROWS
 from ..how_much_oxygen import oxygencase
 from ..units import KINDS, Q, Range, show, show_range
+from ..wording import either
 
 # how an unknown of the oxygen model is called in front of a reader, and how to find it out
 DOUBT_WORDS = {
@@ -137,7 +138,8 @@ def say_nights(log, fit):
     lines += list(log.notes)
     lines.append(f"{len(fit.nights)} night{'s' if len(fit.nights) != 1 else ''} with two or more readings.")
     low, usual, high = fit.use_20c
-    lines.append(f"Use of oxygen at 68 °F (20 °C): {usual:.2f} mg/L an hour; {low:.2f} to {high:.2f} would fit too.")
+    lines.append(f"Use of oxygen at {either('68 °F', '20 °C')}: {usual:.2f} mg/L an hour; {low:.2f} to {high:.2f} "
+                 "would fit too.")
     low, usual, high = fit.reaeration
     if fit.seen:
         lines.append(f"The surface makes good {100 * usual:.1f} % of the shortfall an hour ({100 * low:.1f} to "

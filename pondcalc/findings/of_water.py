@@ -10,6 +10,7 @@ from ..catalogue import ends
 from ..how_much_water import basin as bed
 from ..how_much_water import basincover, basinrange, doubts, handrange
 from ..units import Q, show, show_range, spanned
+from ..wording import setting
 
 BY_HAND = "by hand"     # mark of a section found without a map of soundings
 PATCHY, UNSOUNDED, NO_BANK = "patchy soundings", "mostly unsounded", "no outline"   # marks of one with gaps
@@ -47,7 +48,7 @@ def water(read, name="", bank_name=""):
         raise ValueError(f"The deepest sounding would be {show(deepest, 'depth', both=True)}, and no farm pond is "
                          f"deeper than {show(Q(DEEPEST_POND, 'ft'), 'depth', both=True)}. Were the depths read in "
                          "centimeters or inches? Write depth_cm or depth_in as the heading, or leave the unit out of "
-                         "the heading and answer with depth_unit.")
+                         f"the heading and answer with {setting('depth_unit', 'depth_unit')}.")
     where = (points.x, points.y, points.depth, *((bank.x, bank.y) if bank else (None, None)))
     basin = bed.build_basin.si(*where)
     found = basinrange.survey_range.si(*where, track=points.track)

@@ -23,7 +23,9 @@ import numpy as np
 from .. import air, water
 from ..catalogue import usual
 from ..limits import not_negative, positive, share
+from ..refusals import Caution, Refused
 from ..units import DAY, HOUR, quantities, record
+from ..wording import either
 from . import oxygen, photosynthesis, reaeration, respiration
 
 __all__ = ["PondShape", "Conditions", "BloomCrash", "Overturn", "DayNight", "simulate", "dawn_low"]
@@ -61,15 +63,15 @@ class PondShape:
     def check(self):
         """Refuse a shape that cannot be."""
         if not (np.all(np.asarray(self.volume) > 0) and np.all(np.asarray(self.area) > 0)):
-            raise ValueError("PondShape: volume and area must be more than 0.")
+            raise Refused("volume and area must be more than 0.", by="PondShape")
         if (self.level_depth is None) != (self.level_area is None):
-            raise ValueError("PondShape: give both level_depth and level_area, or neither.")
+            raise Refused("give both level_depth and level_area, or neither.", by="PondShape")
         if self.level_depth is not None:
             z, a = np.asarray(self.level_depth, float), np.asarray(self.level_area, float)
             if z.ndim != 1 or z.shape != a.shape or len(z) < 2 or z[0] != 0 or np.any(np.diff(z) <= 0):
-                raise ValueError("PondShape: level_depth must rise from 0, one level_area for each.")
+                raise Refused("level_depth must rise from 0, one level_area for each.", by="PondShape")
             if np.any(np.diff(a) > 0) or a[-1] < 0:
-                raise ValueError("PondShape: level_area must not grow with depth, nor be negative.")
+                raise Refused("level_area must not grow with depth, nor be negative.", by="PondShape")
 
     def slabs(self, count=8):
         """Tops, bottoms (m) and mean areas (m2) of slabs that hold the pond's volume."""
@@ -99,7 +101,7 @@ class PondShape:
         """The shape above a depth: the layer that is mixed in summer, with the mud it touches."""
         tops, bottoms, areas = self.slabs(200)
         if not 0 < depth <= bottoms[-1]:
-            raise ValueError(f"PondShape.top: the depth must be more than 0 and at most {bottoms[-1]:.3g} m.")
+            raise Refused(f"the depth must be more than 0 and at most {bottoms[-1]:.3g} m.", by="PondShape.top")
         share = np.clip((depth - tops) / (bottoms - tops), 0, 1)
         volume = float(np.sum(areas * (bottoms - tops) * share))
         if self.level_depth is None:
@@ -175,8 +177,9 @@ class Conditions:
         positive("Conditions", **mine("fish_mass", "light_saturation", "secchi_depth"))
         t = np.asarray(self.temperature, float)
         if np.any((t < 0) | (t > 40)):
-            raise ValueError(f"Conditions: the water's temperature is {float(np.ravel(t)[0]):.3g} °C; it must be 0 to "
-                             "40 °C (32 to 104 °F). Was Fahrenheit meant? Then write '77 °F'.")
+            raise Refused(f"the water's temperature is {float(np.ravel(t)[0]):.3g} °C; it must be "
+                          f"{either('32 to 104 °F', '0 to 40 °C')}. Was Fahrenheit meant? Then write '77 °F'.",
+                          by="Conditions")
 
     def with_values(self, **values):
         """The same with some fields replaced, in SI numbers."""
@@ -239,7 +242,7 @@ def _forcing(pond, c, clock, runs):
     share = share if share.ndim == 2 else share.reshape(-1, 1)
     per_day = share[np.minimum((clock // 24).astype(int), len(share) - 1)]
     if np.ndim(c.latitude) or np.ndim(c.day):
-        raise ValueError("Conditions: latitude and day are one number each, the same for all runs.")
+        raise Refused("latitude and day are one number each, the same for all runs.", by="Conditions")
     sun = photosynthesis.light_below_surface.si(c.latitude, c.day, clock % 24, 1.0, pond.elevation)
     lit = np.flatnonzero(sun > 0)
     light = sun[lit, None] * per_day[lit]
@@ -297,7 +300,7 @@ def _step_count(hours, step, use, exchange, events):
     fastest = (use.sum(0).max() + events) / HALF_USE + exchange.max()
     longest = min(step, 1.5 / max(fastest, 1e-9) * DAY)
     if longest < 10:
-        raise ValueError("simulate: oxygen would be used up within seconds. Check the demand, load and mud.")
+        raise Refused("oxygen would be used up within seconds. Check the demand, load and mud.", by="simulate")
     return int(np.ceil(hours * HOUR / longest - 1e-9))
 
 
@@ -349,7 +352,7 @@ def simulate(pond, conditions, hours=48.0, start=18.0, dissolved_oxygen=None, de
     weights, so the balance closes to rounding.
     """
     if not 0 < hours <= 720 or not 0 <= start < 24:
-        raise ValueError("simulate: hours must be more than 0 and at most 720, start 0 to 24.")
+        raise Refused("hours must be more than 0 and at most 720, start 0 to 24.", by="simulate")
     c = conditions
     runs = _run_count(c, delivery, dissolved_oxygen, overturn)
     n = int(np.ceil(hours * HOUR / step - 1e-9))
@@ -417,8 +420,8 @@ def _run(first, n, hours, start, saturation, made, use, exchange, cool, gain, c,
         loads = loads + h / 6 * (la + 2 * (lb + lm) + ld)
         out[k + 1] = oxygen_now
     if np.any(out < -1e-9):
-        warnings.warn("simulate: oxygen fell below 0 by a slip of the stepping; use a shorter "
-                      "step.", stacklevel=3)
+        warnings.warn(Caution("oxygen fell below 0 by a slip of the stepping; use a shorter step.",
+                              by="simulate"), stacklevel=3)
 
     def total(rate):
         """Sum over the run, with the weights of the steps."""
@@ -449,6 +452,5 @@ def dawn_low(run, night=None):
     midnight = (24 - run.start if run.start >= 12 else -run.start) + 24 * night
     rows = (run.hours >= midnight) & (run.hours <= midnight + 12)
     if not rows.any():
-        raise ValueError(f"dawn_low: the run has no morning number {night}. It is {run.hours[-1]:.4g} "
-                         "hours long.")
+        raise Refused(f"the run has no morning number {night}. It is {run.hours[-1]:.4g} hours long.", by="dawn_low")
     return run.dissolved_oxygen[rows].min(axis=0)

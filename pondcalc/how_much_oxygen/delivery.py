@@ -18,6 +18,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from ..limits import not_negative, positive
+from ..refusals import Refused
 from ..units import DAY, Range, quantities
 from . import oxygen
 from .oxygen import as_range
@@ -114,8 +115,8 @@ def diffusers_needed(delivery, mixing, air_per_diffuser, oxygen_per_air, lifted_
     not_negative("diffusers_needed", delivery=np.asarray(delivery), mixing=mixing)
     per_air, lifted = as_range(oxygen_per_air), as_range(lifted_flow)
     if per_air.high > oxygen.air.oxygen_mass_flow.si(1.0):
-        raise ValueError("diffusers_needed: the bubbles would give up more oxygen than the air holds "
-                         "(0.279 kg/m3, 1.04 lb/h for each cfm). Check oxygen_per_air.")
+        raise Refused("the bubbles would give up more oxygen than the air holds (0.279 kg/m3, 1.04 lb/h for each cfm). "
+                      "Check oxygen_per_air.", by="diffusers_needed")
     wanted = as_range(delivery)
     for_oxygen = Range(*(int(np.ceil(want / (air_per_diffuser * give) - 1e-9)) for want, give
                          in zip(wanted, per_air[::-1], strict=True)))

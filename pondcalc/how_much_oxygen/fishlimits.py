@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from ..catalogue import usual
 from ..datafiles import read_table
+from ..refusals import Refused
 
 __all__ = ["FLOOR", "KILL", "KINDS_OF_FISH", "LIMITS", "STRESS", "FishLimit", "limits_for", "meaning_of"]
 
@@ -39,7 +40,7 @@ def limits_for(fish="warm"):
     """Levels for "warm" (bass, bluegill, catfish), "cool" (walleye, pike) or "cold" (trout) fish, falling."""
     found = sorted((limit for limit in LIMITS if limit.fish == fish), key=lambda limit: -limit.level)
     if not found:
-        raise ValueError(f"limits_for: fish are 'warm', 'cool' or 'cold'; it was given {fish!r}.")
+        raise Refused(f"fish are 'warm', 'cool' or 'cold'; it was given {fish!r}.", by="limits_for")
     return tuple(found)
 
 

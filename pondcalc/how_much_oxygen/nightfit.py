@@ -17,6 +17,7 @@ import numpy as np
 from scipy import optimize, stats
 
 from .. import air, water
+from ..refusals import Refused
 from ..units import Range, quantities
 from . import oxygen, oxygenlog
 from .nightline import METER_ERROR
@@ -95,8 +96,8 @@ def _pieces(log, rows_of_nights, elevation, temperature):
         known = np.isfinite(t)
         if not known.any():
             if temperature is None:
-                raise oxygenlog.LogError("fit_nights: the log has no temperature. Give one for the water with "
-                                         "temperature='78 °F'; saturation and use depend on it.")
+                raise oxygenlog.LogError("the log has no temperature. Give one for the water with temperature='78 °F'; "
+                                         "saturation and use depend on it.", by="fit_nights")
             t = np.full(len(rows), float(temperature))
         else:
             t = np.interp(log.hours[rows], log.hours[rows][known], t[known])
@@ -149,8 +150,8 @@ def fit_nights(log, elevation=0.0, temperature=None, dusk=20.0, dawn=6.0, reaera
     """
     found = oxygenlog.nights(log, dusk, dawn)
     if not found:
-        raise oxygenlog.LogError("fit_nights: no night has two readings in the dark. Read at dusk and again three "
-                                 "hours later at least, better once more before dawn.")
+        raise oxygenlog.LogError("no night has two readings in the dark. Read at dusk and again three hours later at "
+                                 "least, better once more before dawn.", by="fit_nights")
     pieces, means = _pieces(log, found, elevation, temperature)
     count = sum(len(piece[0]) for piece in pieces)
     spare = count - 2 * len(pieces) - 1
@@ -159,7 +160,7 @@ def fit_nights(log, elevation=0.0, temperature=None, dusk=20.0, dawn=6.0, reaera
         ends = reaeration if given else Range(0.0, 0.02, 0.05)
         ends = Range(*ends) if np.ndim(ends) else Range(ends, ends, ends)
         if not 0 <= ends.low <= ends.usual <= ends.high:
-            raise ValueError("fit_nights: reaeration must be 0 or more, low to high in rising order.")
+            raise Refused("reaeration must be 0 or more, low to high in rising order.", by="fit_nights")
         best, spare = ends.usual, count - 2 * len(pieces)
     else:
         grid = np.concatenate([[0.0], np.geomspace(1e-4, MOST_REAERATION, 80)])

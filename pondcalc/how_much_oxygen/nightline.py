@@ -14,6 +14,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from ..limits import not_negative
+from ..refusals import Refused
 from ..units import Range, quantities
 
 __all__ = ["NightLine", "night_line", "straight_line", "falling_curve"]
@@ -34,9 +35,9 @@ class NightLine(NamedTuple):
 def _check(first, second, hours_between, hours_to_dawn, owner):
     not_negative(owner, first_reading=first, second_reading=second)
     if np.any(~(np.asarray(hours_between) > 0)):
-        raise ValueError(f"{owner}: the second reading must come after the first.")
+        raise Refused("the second reading must come after the first.", by=owner)
     if np.any(np.asarray(hours_to_dawn) < 0) or np.any(np.asarray(hours_to_dawn) > 86400):
-        raise ValueError(f"{owner}: dawn must come 0 to 24 hours after the second reading.")
+        raise Refused("dawn must come 0 to 24 hours after the second reading.", by=owner)
 
 
 @quantities(first="mg/L", second="mg/L", time_between="s", time_to_dawn="s", gives="mg/L")
@@ -75,7 +76,7 @@ def falling_curve(first, second, time_between, time_to_dawn):
     """
     _check(first, second, time_between, time_to_dawn, "falling_curve")
     if np.any(np.asarray(first) <= 0):
-        raise ValueError("falling_curve: the first reading must be above 0.")
+        raise Refused("the first reading must be above 0.", by="falling_curve")
     return second * np.divide(second, first) ** np.divide(time_to_dawn, time_between)
 
 
@@ -107,7 +108,7 @@ def night_line(first, second, time_between, time_to_dawn, meter_error=METER_ERRO
         raise ValueError(f"the oxygen rose, from {np.max(first):.3g} to {np.max(second):.3g} mg/L. Then it was not yet "
                          "night at the first reading, or the two readings are swapped. Read again after sunset.")
     if not meter_error >= 0:
-        raise ValueError("night_line: the meter's error must be 0 or more.")
+        raise Refused("the meter's error must be 0 or more.", by="night_line")
     ends = []
     for way in (straight_line.si, falling_curve.si):
         pairs = ((first + meter_error, np.maximum(0, second - meter_error)), (first, second),

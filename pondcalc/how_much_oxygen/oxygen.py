@@ -21,7 +21,9 @@ import numpy as np
 
 from .. import air, water
 from ..limits import not_negative, positive
+from ..refusals import Caution, Refused
 from ..units import ACRE, CFM, DAY, HOUR, Q, Range, quantities, show
+from ..wording import either
 from .fishlimits import FLOOR
 
 __all__ = ["FLOOR", "MEASURED", "NightDemand", "NightBudget", "fish_respiration", "note_warmth", "night_demand",
@@ -133,8 +135,8 @@ def fish_respiration(temperature, fish_mass):
     positive("fish_respiration", fish_mass=fish_mass)
     t, grams = np.asarray(temperature, float), 1000 * np.asarray(fish_mass, float)
     if note_warmth(t) or np.any((grams < 9.99) | (grams > 700.01)):
-        warnings.warn("fish_respiration: outside 15-30 C or 0.01-0.7 kg, where the catfish regression of "
-                      "Andrews and Matsuda (1975) is trusted here.", stacklevel=2)
+        warnings.warn(Caution("outside 15-30 C or 0.01-0.7 kg, where the catfish regression of Andrews and Matsuda "
+                              "(1975) is trusted here.", by="fish_respiration"), stacklevel=2)
     return _catfish(t, grams)
 
 
@@ -145,9 +147,9 @@ def note_warmth(temperature):
     if not len(outside):
         return ""
     given = show(Q(float(outside[0]), "degC"), "temperature", digits=2, both=True)
-    return (f"Water of {given} lies outside 59 to 86 °F (15 to 30 °C), where the use by fish was measured. Beyond, "
-            "fish are taken to double their use for each 18 °F (10 °C), and algae and mud to go on as inside. Nobody "
-            "has checked that here, so trust the number less.")
+    return (f"Water of {given} lies outside {either('59 to 86 °F', '15 to 30 °C')}, where the use by fish was "
+            f"measured. Beyond, fish are taken to double their use for each {either('18 °F', '10 °C')}, and algae and "
+            "mud to go on as inside. Nobody has checked that here, so trust the number less.")
 
 
 def _fish_use(t, mass):
@@ -213,7 +215,7 @@ def night_demand(volume, area, fish_mass_per_area, temperature, plankton=None, m
     not_negative("night_demand", fish_mass_per_area=fish_mass_per_area)
     t = np.asarray(temperature, float)
     if note_warmth(t):
-        warnings.warn(note_warmth(t), stacklevel=2)
+        warnings.warn(Caution(note_warmth(t)), stacklevel=2)
     fish = Range(*(fish_mass_per_area * area * _fish_use(t, size) * 1e-6 / HOUR for size in FISH_SIZES))
     limit = PLANKTON_LIMIT * np.asarray(area, float)
     afloat = plankton or Range(*(rate * THETA_PLANKTON ** (t - 20) for rate in PLANKTON_20C))
@@ -296,8 +298,8 @@ def night_budget(volume, area, fish_mass_per_area, temperature, night_length, el
     positive("night_budget", night_length=night_length)
     not_negative("night_budget", floor=floor)
     if np.any(np.asarray(night_length) > DAY):
-        raise ValueError("night_budget: the night is longer than 24 hours. Write the hours from evening to "
-                         "morning, such as '12 h'.")
+        raise Refused("the night is longer than 24 hours. Write the hours from evening to morning, such as '12 h'.",
+                      by="night_budget")
     demand = night_demand.si(volume, area, fish_mass_per_area, temperature, plankton, mud_20c, besides).total
     held = oxygen_held.si(volume, temperature, elevation, dissolved_oxygen)
     used = Range(*(rate * night_length for rate in demand))

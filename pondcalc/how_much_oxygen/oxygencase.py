@@ -19,6 +19,7 @@ import numpy as np
 
 from .. import air, water
 from ..catalogue import ROWS, held, usual
+from ..refusals import Refused
 from ..units import DAY, Range, length_text, quantities, record
 from . import daynight, oxygen, oxygenchance, photosynthesis, respiration
 
@@ -90,7 +91,7 @@ class Described:
             if getattr(self, name) is not None:
                 ROWS["oxygen", name].check(self.quantity(name))
         if self.dusk_where not in WHERE_READ:
-            raise ValueError(f"Described: the oxygen at dusk was read at one of: {', '.join(WHERE_READ)}.")
+            raise Refused(f"the oxygen at dusk was read at one of: {', '.join(WHERE_READ)}.", by="Described")
 
     @property
     def whole(self):
@@ -185,8 +186,7 @@ def water_below(shape, depth):
     """Volume of the water below a depth, and the area of its top: what is left under ice, or when the level drops."""
     tops, bottoms, areas = shape.slabs(200)
     if not 0 <= depth < bottoms[-1]:
-        raise ValueError(f"water_below: the pond is {length_text(bottoms[-1])} deep, so "
-                         "nothing is left below that.")
+        raise Refused(f"the pond is {length_text(bottoms[-1])} deep, so nothing is left below that.", by="water_below")
     share = np.clip((bottoms - depth) / (bottoms - tops), 0, 1)
     volume = float(np.sum(areas * (bottoms - tops) * share))
     area = shape.area if shape.level_depth is None else float(np.interp(depth, shape.level_depth, shape.level_area))

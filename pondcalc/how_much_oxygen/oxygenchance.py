@@ -17,6 +17,7 @@ from typing import Any, NamedTuple
 import numpy as np
 from scipy import stats
 
+from ..refusals import Refused
 from ..units import QuantityError, Range, quantities
 from . import daynight, oxygen, photosynthesis, respiration
 
@@ -98,8 +99,7 @@ def draw(doubt, share):
     """
     low, usual, high = doubt
     if not low <= usual <= high:
-        raise ValueError(f"draw: low, usual and high must rise; it was given {low:.4g}, {usual:.4g}, "
-                         f"{high:.4g}.")
+        raise Refused(f"low, usual and high must rise; it was given {low:.4g}, {usual:.4g}, {high:.4g}.", by="draw")
     u = np.asarray(share, float)
     return np.where(u < 0.5, low + (usual - low) * np.sqrt(2 * u), high - (high - usual) * np.sqrt(2 * (1 - u)))
 
@@ -143,7 +143,7 @@ def _plain(name, doubt):
     """A Range in the units of Conditions, from quantities or plain SI numbers."""
     unit = daynight.Conditions.units.get(name, "")
     if len(doubt) != 3:
-        raise QuantityError(f"dawn_chance: {name} needs a Range of low, usual and high.")
+        raise QuantityError(f"{name} needs a Range of low, usual and high.", by="dawn_chance")
     return Range(*(float(part.m_as(unit or "dimensionless")) if hasattr(part, "m_as") else float(part)
                    for part in doubt))
 
@@ -152,13 +152,13 @@ def _draws(conditions, doubts, runs, seed):
     """Conditions with arrays in the place of each doubt, and the arrays by name."""
     unknown = sorted(set(doubts) - set(daynight.Conditions.__dataclass_fields__) - {"dissolved_oxygen"})
     if unknown:
-        raise ValueError(f"dawn_chance: there is no condition {unknown[0]!r}. Doubts may be: dissolved_oxygen, "
-                         f"{', '.join(daynight.Conditions.__dataclass_fields__)}.")
+        raise Refused(f"there is no condition {unknown[0]!r}. Doubts may be: dissolved_oxygen, "
+                      f"{', '.join(daynight.Conditions.__dataclass_fields__)}.", by="dawn_chance")
     for name in ("latitude", "day"):
         if name in doubts:
-            raise ValueError(f"dawn_chance: {name} must be one number; it cannot be in doubt.")
+            raise Refused(f"{name} must be one number; it cannot be in doubt.", by="dawn_chance")
     if not 10 <= runs <= 100000:
-        raise ValueError("dawn_chance: runs must be 10 to 100,000.")
+        raise Refused("runs must be 10 to 100,000.", by="dawn_chance")
     random, drawn = np.random.default_rng(seed), {}
     nightly = [name for name in doubts if name in NIGHTLY]
     spells = SPELLS if nightly else 1
@@ -256,7 +256,7 @@ def delivery_chance(pond, conditions, doubts, floor=oxygen.FLOOR, enough_for=0.9
     the bracket doubles until every pond is saved, then closes to within 0.01 mg/L above the floor.
     """
     if not 0 < enough_for <= 1:
-        raise ValueError("delivery_chance: enough_for must be more than 0 and at most 1.")
+        raise Refused("enough_for must be more than 0 and at most 1.", by="delivery_chance")
     drawn_conditions, _, first, _ = _draws(conditions, doubts, runs, seed)
     start = dissolved_oxygen if first is None else first
 
@@ -267,8 +267,8 @@ def delivery_chance(pond, conditions, doubts, floor=oxygen.FLOOR, enough_for=0.9
     low = np.zeros(runs)
     miss_low, begin = short(low)
     if np.any(begin < floor):
-        raise ValueError(f"delivery_chance: {np.mean(begin < floor):.0%} of the drawn ponds start below "
-                         f"the {floor:.3g} mg/L to keep. Keep less, or start from a measured reading above it.")
+        raise Refused(f"{np.mean(begin < floor):.0%} of the drawn ponds start below the {floor:.3g} mg/L to keep. Keep "
+                      "less, or start from a measured reading above it.", by="delivery_chance")
     saved = miss_low >= 0
     high = np.full(runs, pond.volume * 1e-3 / 86400.0)              # 1 mg/L a day
     for _ in range(12):
@@ -277,8 +277,8 @@ def delivery_chance(pond, conditions, doubts, floor=oxygen.FLOOR, enough_for=0.9
             break
         high = np.where(miss_high < 0, 2 * high, high)
     else:
-        raise ValueError("delivery_chance: no believable delivery keeps that much oxygen. It may be "
-                         "above saturation.")
+        raise Refused("no believable delivery keeps that much oxygen. It may be above saturation.",
+                      by="delivery_chance")
     for turn in range(12):
         if np.all(saved | (miss_high < 0.01)):
             break

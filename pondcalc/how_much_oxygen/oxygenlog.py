@@ -16,9 +16,10 @@ import numpy as np
 from .. import columns, water
 from ..fieldsheet import Dropped
 from ..moments import read_moments, refuse_world_time
+from ..refusals import Refused
 from ..textfiles import COMMA_HINT, FieldDataError, decode, is_number, overlong, split_rows
 from ..units import QuantityError, read_number
-from ..wording import quoted, shortened
+from ..wording import either, quoted, shortened
 
 __all__ = ["LogError", "OxygenLog", "read_log", "hand_log", "nights"]
 
@@ -26,7 +27,7 @@ _WORDS = {"depth": ("depth", "z"), "time": ("time", "datetime", "timestamp", "wh
 _EXAMPLE = "time,oxygen_mg_L,temperature_F"
 
 
-class LogError(ValueError):
+class LogError(Refused):
     """A log that cannot be used: says what came, what is allowed, what to do next."""
 
 
@@ -157,7 +158,7 @@ def hand_log(readings):
     for n, row in enumerate(readings, 1):
         if not 2 <= len(row) <= 3:
             raise LogError(f"Reading {n} needs a time, the oxygen and perhaps the temperature, such as "
-                           "7:00 PM, 10.2 mg/L, 80 °F (27 °C).")
+                           f"7:00 PM, 10.2 mg/L, {either('80 °F', '27 °C')}.")
         cells = {"oxygen": str(row[1]), "temperature": str(row[2]) if len(row) == 3 else ""}
         rows.append((n, ", ".join(map(str, row)), str(row[0]), cells, False))
     units = {"oxygen": "milligram / liter", "temperature": None}
@@ -167,9 +168,9 @@ def hand_log(readings):
 
 
 # unit inside, lowest and highest that can be, and the two in words
-_KINDS = {"oxygen": ("milligram / liter", -0.5, 40.0, "0 to 40 mg/L"),
-          "temperature": ("degree_Celsius", -1.0, 45.0, "30 to 113 °F (-1 to 45 °C)"),
-          "depth": ("meter", 0.0, 100.0, "0 to 328 ft (0 to 100 m)")}
+_KINDS = {"oxygen": ("milligram / liter", -0.5, 40.0, ("0 to 40 mg/L", "")),
+          "temperature": ("degree_Celsius", -1.0, 45.0, ("30 to 113 °F", "-1 to 45 °C")),
+          "depth": ("meter", 0.0, 100.0, ("0 to 328 ft", "0 to 100 m"))}
 
 
 _NONE = ("", "na", "n/a", "nan", "null", "none", "-", "--", "?")
@@ -228,7 +229,7 @@ def _values(cells, units, comma, later):
         except QuantityError as problem:
             return values, f"the {what} is {quoted(text)}: {str(problem).rstrip('.')}"
         if not raw and not low <= values[what] <= high:
-            return values, f"the {what} of {quoted(text)} is outside {allowed}"
+            return values, f"the {what} of {quoted(text)} is outside {either(*allowed) if allowed[1] else allowed[0]}"
     return values, None
 
 
@@ -276,7 +277,7 @@ def nights(log, dusk=20.0, dawn=6.0):
         Clock hours between which no light feeds the plants; dusk in the evening, dawn in the morning.
     """
     if not (12 <= dusk < 24 and 0 < dawn <= 12):
-        raise ValueError("nights: dusk is a clock hour from 12 to 24, dawn from 0 to 12.")
+        raise Refused("dusk is a clock hour from 12 to 24, dawn from 0 to 12.", by="nights")
     dark = (log.clock >= dusk - 1e-6) | (log.clock <= dawn + 1e-6)
     first = log.clock[0]
     number = np.floor((first + log.hours - 12) / 24).astype(int)     # noon to noon

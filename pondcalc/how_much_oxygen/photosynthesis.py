@@ -18,6 +18,7 @@ import numpy as np
 
 from .. import surfaceheat
 from ..limits import positive, share
+from ..refusals import Caution, Refused
 from ..units import Range, quantities
 
 __all__ = ["WATER_COLORS", "ASSIMILATION", "LIGHT_SATURATION", "PROMPT_USE", "WEED_PRODUCTION",
@@ -174,7 +175,7 @@ def light_use(light, saturation, secchi_depth, top, bottom):
     x = np.asarray(light, float) / saturation
     thickness = np.subtract(bottom, top)
     if np.any(thickness <= 0):
-        raise ValueError("light_use: the bottom must lie deeper than the top.")
+        raise Refused("the bottom must lie deeper than the top.", by="light_use")
     return ((np.arcsinh(x * np.exp(-fade * top)) - np.arcsinh(x * np.exp(-fade * bottom)))
             / (fade * thickness))
 
@@ -257,8 +258,8 @@ def production(chlorophyll, temperature, light, secchi_depth, depth, assimilatio
     """
     t = np.asarray(temperature, float)
     if np.any((t < 5) | (t > 35)):
-        warnings.warn("production: outside 5 to 35 C, where the growth of 6.6 % a degree (Eppley 1972, from "
-                      "memory) misleads.", stacklevel=2)
+        warnings.warn(Caution("outside 5 to 35 C, where the growth of 6.6 % a degree (Eppley 1972, from memory) "
+                              "misleads.", by="production"), stacklevel=2)
     if np.any(np.asarray(chlorophyll) < 0):
-        raise ValueError("production: chlorophyll must be 0 or more.")
+        raise Refused("chlorophyll must be 0 or more.", by="production")
     return full_speed(chlorophyll, t, assimilation) * light_use.si(light, saturation, secchi_depth, 0.0, depth) * depth

@@ -18,6 +18,7 @@ import numpy as np
 
 from .. import air, water
 from ..limits import not_negative
+from ..refusals import Caution, Refused
 from ..units import DAY, Range, quantities
 
 __all__ = ["FORMULAS", "ExchangeFormula", "schmidt_number", "exchange_speed", "exchange_band"]
@@ -67,8 +68,8 @@ def _check_wind(wind_speed, owner):
     u = np.asarray(wind_speed, float)
     not_negative(owner, wind_speed=u)
     if np.any(u > 20):
-        warnings.warn(f"{owner}: {float(np.max(u)):.3g} m/s is past 20 m/s; the fits for small waters "
-                      "end near 10 m/s (Vachon and Prairie 2013, Crusius and Wanninkhof 2003).", stacklevel=3)
+        warnings.warn(Caution(f"{float(np.max(u)):.3g} m/s is past 20 m/s; the fits for small waters end near 10 m/s "
+                              "(Vachon and Prairie 2013, Crusius and Wanninkhof 2003).", by=owner), stacklevel=3)
     return u
 
 
@@ -129,9 +130,9 @@ def exchange_speed(wind_speed, temperature, formula, area=4046.86):
     "Ro 2006" carries the diffusivity and the density of air itself.
     """
     if formula not in FORMULAS:
-        raise ValueError(f"exchange_speed: there is no formula {formula!r}. Choose one of: {', '.join(FORMULAS)}.")
+        raise Refused(f"there is no formula {formula!r}. Choose one of: {', '.join(FORMULAS)}.", by="exchange_speed")
     if np.any(np.asarray(area) <= 0):
-        raise ValueError("exchange_speed: the area must be more than 0.")
+        raise Refused("the area must be more than 0.", by="exchange_speed")
     fit = FORMULAS[formula]
     speed = fit.speed(_check_wind(wind_speed, "exchange_speed"), area)
     if fit.schmidt == 0:

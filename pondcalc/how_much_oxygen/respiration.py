@@ -15,6 +15,7 @@ Inside the package oxygen is mg/L (= g/m3), areal rates g/m2/d, chlorophyll mg/m
 import numpy as np
 
 from ..limits import not_negative
+from ..refusals import Refused
 from ..units import Range, quantities
 from . import photosynthesis
 from .oxygen import MUD_20C, THETA_MUD, THETA_PLANKTON
@@ -158,7 +159,7 @@ def mud_respiration(temperature, kind="ordinary"):
     far more for an hour or two; that is not in here.
     """
     if kind not in MUD_KINDS:
-        raise ValueError(f"mud_respiration: there is no mud {kind!r}. Choose one of: {', '.join(MUD_KINDS)}.")
+        raise Refused(f"there is no mud {kind!r}. Choose one of: {', '.join(MUD_KINDS)}.", by="mud_respiration")
     return Range(*(rate * THETA_MUD ** (np.asarray(temperature, float) - 20) for rate in MUD_KINDS[kind]))
 
 

@@ -7,7 +7,7 @@ common practice without one. It stands by itself, because whoever needs it has n
 import html
 from typing import NamedTuple
 
-from ..power_and_housing.wiring import HIGH_WATER
+from ..power_and_housing.wiring import high_water
 from .fishlimits import KILL, STRESS
 
 __all__ = ["CALLS", "Do", "LEAD", "SOURCES", "STEPS", "STYLE", "Step", "TITLE", "body_html"]
@@ -55,8 +55,8 @@ STEPS = (
            "or wet grass. If it trips, leave it off. If water tingles: swim away from it to the bank; cut the power; "
            "never jump in; call 911.", "GI*"),
         Do("Open no motor and no compressor: a run capacitor holds its charge after the plug is out.", "*"),
-        Do(f"Plugs and boxes stand above high water: {HIGH_WATER}. No such circuit? Use a pump that an engine drives, "
-           "with the engine on the bank: no electric pump and no cord goes into the water.", "I*"),
+        Do(f"Plugs and boxes stand above high water: {high_water()}. No such circuit? Use a pump that an engine "
+           "drives, with the engine on the bank: no electric pump and no cord goes into the water.", "I*"),
         Do("A generator or engine: its carbon monoxide kills without a smell. Outdoors only, 20 ft (6 m) or more from "
            "doors and windows, exhaust away from those who keep watch; dizzy or sick means get away and call 911. "
            "Never plug a generator into an outlet of a house or barn: it feeds back into the line and kills line "

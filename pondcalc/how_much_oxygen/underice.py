@@ -14,6 +14,7 @@ where ice is opened; ask first.
 import numpy as np
 
 from ..limits import positive
+from ..refusals import Refused
 from ..units import Range, quantities
 
 __all__ = ["winter_loss", "days_under_ice"]
@@ -74,8 +75,8 @@ def days_under_ice(volume, bed_area, dissolved_oxygen, floor=SUPPLY_LIMIT):
         For a floor below 3.8 mg/L, where the rule does not hold.
     """
     if np.any(np.asarray(floor) < SUPPLY_LIMIT):
-        raise ValueError("days_under_ice: below a mean of 3.8 mg/L the loss slows and this rule does not "
-                         "hold (Mathias and Barica 1980). Keep 3.8 mg/L or more.")
+        raise Refused("below a mean of 3.8 mg/L the loss slows and this rule does not hold (Mathias and Barica 1980). "
+                      "Keep 3.8 mg/L or more.", by="days_under_ice")
     loss = winter_loss.si(volume, bed_area)
     left = np.maximum(0.0, np.subtract(dissolved_oxygen, floor))
     return Range(*(left / rate for rate in loss[::-1]))

@@ -21,6 +21,7 @@ from typing import Any
 
 import numpy as np
 
+from ..refusals import Caution
 from ..units import quantities, record
 from . import basinmesh, doubts
 
@@ -186,7 +187,7 @@ def build_basin(x, y, depth, shoreline_x=None, shoreline_y=None):
         raise ValueError("the shoreline needs an x and a y for each of its points; one list is missing or "
                          "shorter.")
     if shoreline_x is None:
-        warnings.warn(doubts.NO_SHORELINE, stacklevel=2)
+        warnings.warn(Caution(doubts.NO_SHORELINE), stacklevel=2)
         ring = None
     else:
         ring = basinmesh.clean_ring(shoreline_x, shoreline_y)
@@ -195,15 +196,15 @@ def build_basin(x, y, depth, shoreline_x=None, shoreline_y=None):
     except basinmesh.TangledShoreline:
         ring, lost = basinmesh.untangle(ring)
         nodes, triangles, shore, used = basinmesh.triangulate(points, ring)
-        warnings.warn(f"the shoreline crossed itself in small loops ({lost:.1f} m2 in all), which were cut "
-                      "off.", stacklevel=2)
+        warnings.warn(Caution(f"the shoreline crossed itself in small loops ({lost:.1f} m2 in all), which were "
+                              "cut off."), stacklevel=2)
     left_out = len(points) - len(used)
     if not len(used):
         raise ValueError("no sounding lies inside the shoreline. Check that both use the same map zone and "
                          "unit, and that x is east and y is north in both.")
     if ring is not None and left_out > 0.1 * len(points):
-        warnings.warn(f"{left_out} of {len(points)} soundings lie on or outside the shoreline and were left "
-                      "out. Check that both were recorded on one map and at one water level.", stacklevel=2)
+        warnings.warn(Caution(f"{left_out} of {len(points)} soundings lie on or outside the shoreline and were left "
+                              "out. Check that both were recorded on one map and at one water level."), stacklevel=2)
     z = np.concatenate([np.zeros(shore), depth[used]])
     return Basin.si(nodes[:, 0], nodes[:, 1], z, triangles, ring is not None, shore, left_out)
 

@@ -21,6 +21,7 @@ from scipy.sparse import coo_matrix
 from scipy.sparse.csgraph import connected_components
 from scipy.spatial import Delaunay, QhullError, cKDTree
 
+from ..refusals import Refused
 from .doubts import first_crossing, ring_area, signed_area
 
 ROUNDS = 60             # rounds of cutting allowed; ordinary shorelines need fewer than 15
@@ -67,7 +68,7 @@ def merge_repeats(x, y, depth):
     return points[first], np.bincount(which, depth) / count, first
 
 
-class TangledShoreline(ValueError):
+class TangledShoreline(Refused):
     """A shoreline that crosses itself or lies on top of itself."""
 
 

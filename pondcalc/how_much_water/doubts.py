@@ -9,6 +9,7 @@ import numpy as np
 from scipy.spatial import ConvexHull, QhullError
 
 from ..units import format_number, length_text, unit_label
+from ..wording import setting
 
 SHALLOW = 0.9           # m, 3 ft: a deepest place less than that is doubted; our choice
 NO_SHORELINE = ("There is no shoreline, so the pond was taken to end at its outermost soundings. The real one may be "
@@ -207,7 +208,7 @@ def unit_doubt(depth, unit, area):
     return (f"Feet or {'inches' if other == 'inch' else 'meters'}? Read as {unit_label(unit)}, the deepest sounding is "
             f"{length_text(deepest)}{size}; {tell}. Read as {unit_label(other)}, the same "
             f"{format_number(written.max())} would be {length_text(swapped)}. If that is right, mend the "
-            "unit in the heading or in depth_unit and read the file again.")
+            f"unit in the heading or in {setting('depth_unit', 'depth_unit')} and read the file again.")
 
 
 def shallow_doubt(depth, unit):

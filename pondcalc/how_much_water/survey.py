@@ -18,7 +18,7 @@ import numpy as np
 from ..fieldsheet import METRES, Dropped, read_sheet, take_lengths
 from ..textfiles import FieldDataError
 from ..units import Q, length_text, quantities, record, show
-from ..wording import quoted
+from ..wording import quoted, setting
 from . import doubts
 from .surveymap import (
     ENDS,
@@ -180,9 +180,10 @@ def _point_downward(sheet, depths_are, unit):
     wrong, wet = depth < 0, np.count_nonzero(depth)
     if wrong.sum() > wet / 2:
         row = sheet.row[np.flatnonzero(wrong)[0]]
-        sign, cure = (("negative", "If your file counts upward from the water surface, read it again with "
-                       "depths_are='upward'.") if depths_are == "downward" else
-                      ("positive", "depths_are='upward' is for files with negative depths: leave it out."))
+        upward = setting("upward", "depths_are='upward'")
+        sign, cure = (("negative", f"If your file counts upward from the water surface, read it again with {upward}.")
+                      if depths_are == "downward" else
+                      ("positive", f"{upward} is for files with negative depths: leave it out."))
         raise FieldDataError(f"{sheet.name}: {wrong.sum()} of {len(depth)} depths are {sign}, such as in row "
                              f"{row} ({quoted(sheet.lines[row - 1])}). Here depth counts downward and is "
                              f"positive. {cure}")
@@ -422,5 +423,5 @@ def report(survey, system="US", rows=8):
     lines.append(f"{left or 'No'} row{'s were' if left != 1 else ' was'} left out{':' if left else '.'}")
     lines += [f"  {line}" for line in left_out(survey)[:rows]]
     if left > rows:
-        lines.append(f"  and {left - rows} more, listed in survey.dropped.")
+        lines.append(f"  and {left - rows} more, listed in {setting('dropped', 'survey.dropped')}.")
     return "\n".join(lines + [f"Note: {note}" for note in survey.notes])

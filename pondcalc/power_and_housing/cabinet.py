@@ -20,7 +20,9 @@ from scipy.optimize import brentq
 
 from .. import air, water
 from ..limits import not_negative, positive
+from ..refusals import Caution, Refused
 from ..units import quantities, record
+from ..wording import either
 
 __all__ = ["Cabinet", "CabinetState", "FanCurve", "air_for_heat", "sol_air_temperature", "sun_heat",
            "stack_flow", "vent_area_for_heat", "vent_pressure", "small_fan", "fan_and_vents", "cooled_along",
@@ -92,8 +94,8 @@ def sol_air_temperature(temperature, irradiance, absorptance):
     not_negative("sol_air_temperature", irradiance=irradiance)
     share = np.asarray(absorptance, float)
     if np.any(~((share >= 0) & (share <= 1))):
-        raise ValueError(f"sol_air_temperature: the absorptance is {absorptance}, but it is a share, 0 to "
-                         "1. The 0.15 and 0.30 of some tables are absorptance over a coefficient.")
+        raise Refused(f"the absorptance is {absorptance}, but it is a share, 0 to 1. The 0.15 and 0.30 of some tables "
+                      "are absorptance over a coefficient.", by="sol_air_temperature")
     return temperature + share * irradiance / SURFACE - SKY
 
 
@@ -190,11 +192,11 @@ class FanCurve:
         """Refuse points that do not make a falling curve from no flow to no pressure."""
         flow, pressure = (np.array(values, float) for values in (self.flow, self.pressure))
         if flow.ndim != 1 or flow.shape != pressure.shape or len(flow) < 2:
-            raise ValueError("FanCurve: give two or more points, a pressure for each flow.")
+            raise Refused("give two or more points, a pressure for each flow.", by="FanCurve")
         falls = np.all(np.diff(flow) > 0) and np.all(np.diff(pressure) < 0)
         if not (flow[0] == 0 and pressure[-1] == 0 and falls):
-            raise ValueError("FanCurve: list the points from no flow to no pressure; flow must rise and "
-                             "pressure fall.")
+            raise Refused("list the points from no flow to no pressure; flow must rise and pressure fall.",
+                          by="FanCurve")
         for name, values in (("flow", flow), ("pressure", pressure)):
             values.setflags(write=False)
             object.__setattr__(self, name, values)
@@ -425,7 +427,8 @@ def cabinet_temperature(cabinet, power, outside, irradiance=0.0, fan=None, flow_
         return power + now.shell_heat - now.vent_heat - now.line_heat
     settled = state(brentq(surplus, outside - 30.0, 399.0, xtol=1e-6))
     if settled.temperature > 60:
-        warnings.warn(f"cabinet_temperature: it settles at {settled.temperature:.0f} °C "
-                      f"({settled.temperature * 1.8 + 32:.0f} °F). Few motors are rated for air over 40 °C "
-                      "(104 °F); give it more vent, a fan or shade.", stacklevel=2)
+        warnings.warn(Caution("it settles at " + either(f"{settled.temperature * 1.8 + 32:.0f} °F",
+                                                        f"{settled.temperature:.0f} °C")
+                              + f". Few motors are rated for air over {either('104 °F', '40 °C')}; give it more vent, "
+                              "a fan or shade.", by="cabinet_temperature"), stacklevel=2)
     return settled

@@ -15,6 +15,7 @@ licensed electrician under the local code.
 import numpy as np
 
 from ..limits import not_negative, share
+from ..refusals import Refused
 from ..units import DAY, Range, quantities
 
 __all__ = ["apparent_power", "true_power", "power_factor_of", "power_from_readings", "energy_per_year",
@@ -97,11 +98,11 @@ def power_factor_of(power, voltage, current):
     """
     carried = np.asarray(apparent_power.si(voltage, current), float)
     if np.any(~(carried > 0)):
-        raise ValueError("power_factor_of: volts and amps must both be more than 0.")
+        raise Refused("volts and amps must both be more than 0.", by="power_factor_of")
     factor = np.asarray(power, float) / carried
     if np.any(~((factor >= 0) & (factor <= 1 + METER))):
-        raise ValueError(f"power_factor_of: {power} W is not between 0 and volts times amps, {carried:.0f} VA. Read "
-                         "all three from one meter at the same moment, with the machine running on its line.")
+        raise Refused(f"{power} W is not between 0 and volts times amps, {carried:.0f} VA. Read all three from one "
+                      "meter at the same moment, with the machine running on its line.", by="power_factor_of")
     return np.minimum(factor, 1.0)[()]
 
 
@@ -160,8 +161,8 @@ def energy_per_year(power, hours_a_day=DAY, days_a_year=365 * DAY):
     """
     not_negative("energy_per_year", power=power, hours_a_day=hours_a_day, days_a_year=days_a_year)
     if np.any(np.asarray(hours_a_day) > DAY) or np.any(np.asarray(days_a_year) > 366 * DAY):
-        raise ValueError("energy_per_year: a day has at most 24 h and a year at most 366 days. "
-                         "Write the running time of one day, such as '12 h', and the days, such as '180 d'.")
+        raise Refused("a day has at most 24 h and a year at most 366 days. Write the running time of one day, such as "
+                      "'12 h', and the days, such as '180 d'.", by="energy_per_year")
     return np.multiply(power, hours_a_day) * days_a_year / DAY
 
 

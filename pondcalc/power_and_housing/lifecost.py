@@ -15,6 +15,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from ..limits import not_negative
+from ..refusals import Refused
 from ..units import DAY, YEAR, quantities, record
 from . import housing
 
@@ -55,12 +56,11 @@ class Machine:
         """Refuse costs below zero and intervals of nothing."""
         for name in ("price", "power", "kit_price", "upkeep"):
             if not getattr(self, name) >= 0:
-                raise ValueError(f"Machine: {name} of {self.name!r} must be 0 or more.")
+                raise Refused(f"{name} of {self.name!r} must be 0 or more.", by="Machine")
         for name in ("kit_interval", "life"):
             value = getattr(self, name)
             if value is not None and not value > 0:
-                raise ValueError(f"Machine: {name} of {self.name!r} must be more than 0; leave it out for "
-                                 "none.")
+                raise Refused(f"{name} of {self.name!r} must be more than 0; leave it out for none.", by="Machine")
 
 
 class LifeCost(NamedTuple):
@@ -134,7 +134,7 @@ def life_cost(machine, price, years, discount_rate=0.0, hours_a_day=DAY, days_a_
     A renewal that falls due on the last day is left out.
     """
     if not years > 0:
-        raise ValueError("life_cost: the years must be more than 0. Write '10 yr'.")
+        raise Refused("the years must be more than 0. Write '10 yr'.", by="life_cost")
     weight = float(present_value_factor.si(years, discount_rate)) / YEAR
     electricity = float(housing.cost_per_year.si(machine.power, price, hours_a_day, days_a_year)) * weight
     kits = machine.kit_price * _every(machine.kit_interval, years, discount_rate)

@@ -10,6 +10,7 @@ limit. The workplace limits protect hearing at work; neighbours are protected by
 import numpy as np
 
 from ..limits import positive
+from ..refusals import Refused
 from ..units import quantities
 
 __all__ = ["add_levels", "level_at", "distance_for_level", "day_night_level"]
@@ -33,7 +34,7 @@ def add_levels(*levels):
     10 log10(sum of 10^(L/10)).
     """
     if not levels:
-        raise ValueError("add_levels: give one level or more.")
+        raise Refused("give one level or more.", by="add_levels")
     return 10 * np.log10(sum(10 ** (np.asarray(level, float) / 10) for level in levels))
 
 

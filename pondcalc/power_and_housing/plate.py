@@ -68,7 +68,7 @@ def _amounts(text):
         name = "V" if told["V"] else "A"
         found[name] = (*found.get(name, ()), *(float(number) for number in re.findall(_NUMBER, told[1])))
         if not min(found[name]) > 0:
-            raise QuantityError(f"{quoted(told[0])} is not more than 0. Check the number")
+            raise QuantityError(f"{quoted(told[0])} is not more than 0. Check the number.")
     rest = _SETTINGS.sub(" ; ", text)
     for piece in filter(None, (part.strip(" .,/").rstrip("-") for part in _NEXT.split(rest))):
         number = re.fullmatch(r"([\d,.]+) ?(k?)VA", piece, re.IGNORECASE)
@@ -79,10 +79,10 @@ def _amounts(text):
             continue
         if name is None or name in found:
             wrong = "stands beside another of its kind" if name else "is no electricity"
-            raise QuantityError(f"{quoted(piece)} {wrong}")
+            raise QuantityError(f"{quoted(piece)} {wrong}.")
         found[name] = value.m_as("W")
         if not found[name] > 0:
-            raise QuantityError(f"{quoted(piece)} is not more than 0. Check the number")
+            raise QuantityError(f"{quoted(piece)} is not more than 0. Check the number.")
     return found
 
 
@@ -105,10 +105,10 @@ def _carried(found):
         made = [volt * amp for volt in volts for amp in amps]
     else:
         raise QuantityError(f"{lists}: which amps go with which volts is not told, and the wrong pair makes half the "
-                            "power. Write the volts of your outlet and the amps at them")
+                            "power. Write the volts of your outlet and the amps at them.")
     if max(made) > 1.25 * min(made):
         raise QuantityError(f"{lists} come to {min(made):.0f} and {max(made):.0f} volt-amperes, which is not one "
-                            "motor. Write the volts of your outlet and the amps at them")
+                            "motor. Write the volts of your outlet and the amps at them.")
     return Range(min(made), sum(made) / len(made), max(made))
 
 
@@ -118,7 +118,7 @@ def _factor(text):
     if told:
         share = read_quantity(told[1], "dimensionless").m_as("dimensionless")
         if not 0.2 <= share <= 1:
-            raise QuantityError(f"a power factor of {told[1]} is outside 0.2 to 1. Check it, or leave it out")
+            raise QuantityError(f"a power factor of {told[1]} is outside 0.2 to 1. Check it, or leave it out.")
         return Range(*(min(end * share, 1.0) for end in METERED)), "as told", _FACTOR.sub(" ", text)
     for pattern, span, name in ((_DIRECT, Range(METERED.low, 1.0, 1.0), _DC),
                                 (_PLAIN, housing.PLAIN_MOTOR, "of a plain motor"),
@@ -152,14 +152,13 @@ def read_electricity(text, at_my_pressure=True):
     duty, said = take_duty(decimal_points(" ".join(str(text).split())))
     try:
         if _THREE.search(said):
-            raise QuantityError("three-phase volts and amps do not simply multiply: ask for the watts")
+            raise QuantityError("three-phase volts and amps do not simply multiply: ask for the watts.")
         factor, kind, rest = _factor(said)
         rest = _LABEL.sub(lambda told: f" {told[2] or told[3]} {told[1].upper()}; ", rest)
         found = _amounts(_OTHER.sub(" ", _PRESSURE.sub(" ", rest)))
         carried, watts = _carried(found), found.get("W")
     except QuantityError as problem:
-        reason = re.sub(r"[.]? (Write a number|Write the unit|Units it knows|Did you mean).*", "", str(problem))
-        raise QuantityError(f"{reason.rstrip('.')}. Write, for example, {EXAMPLE}.") from None
+        raise QuantityError(problem.why, f"Write, for example, {EXAMPLE}.", given=problem.given) from None
     if watts is not None and "hp" in found and abs(watts / found["hp"] - 1) < SHAFT:
         watts = None                    # "1/2 hp (370 W)" tells the shaft twice
     if watts is not None:

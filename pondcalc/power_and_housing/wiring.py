@@ -16,11 +16,13 @@ import re
 import numpy as np
 
 from ..limits import not_negative, positive
+from ..refusals import Refused
 from ..units import QuantityError, Range, quantities
+from ..wording import either
 
 __all__ = ["conductor_diameter", "conductor_area", "conductor_resistance", "voltage_drop",
            "voltage_drop_share", "conductor_loss", "longest_run", "gauge_for", "continuous_limit",
-           "circuit_needed", "largest_breaker", "starting_current", "GAUGES", "HIGH_WATER"]
+           "circuit_needed", "largest_breaker", "starting_current", "GAUGES", "high_water"]
 
 COPPER = 1e-6 / 58                  # ohm m at 20 C, the International Annealed Copper Standard (IEC 60028)
 COPPER_SLOPE = 0.00393              # 1/C at 20 C
@@ -29,18 +31,24 @@ GAUGES = (18, 16, 14, 12, 10, 8, 6, 4)
 ADVISED = 0.03                      # share of the supply lost in a branch circuit (note to NEC 210.19; advice)
 CONTINUOUS = 1.25                   # U.S. National Electrical Code 210.19(A)(1) and 210.20(A)
 BREAKERS = {14: 15.0, 12: 20.0, 10: 30.0}   # A on copper wire, NEC 240.4(D): from memory, not verified
-# what "above high water" means at a pond without tides: the electrical datum plane of article 682, as handbooks and the
-# trade press give it (second-hand; editions differ). It counts usual high water, not the flood of a lifetime
-HIGH_WATER = ("2 ft (0.6 m) or more over the highest water of usual years (NEC article 682, second-hand), and over any "
-              "flood you know; electrician and local code decide")
 STARTING = Range(4.0, 5.0, 6.0)     # times the running current: from memory, not verified
+
+
+def high_water():
+    """What "above high water" means at a pond without tides.
+
+    The electrical datum plane of article 682, as handbooks and the trade press give it (second-hand; editions differ).
+    It counts usual high water, not the flood of a lifetime.
+    """
+    return (f"{either('2 ft', '0.6 m')} or more over the highest water of usual years (NEC article 682, second-hand), "
+            "and over any flood you know; electrician and local code decide")
 
 
 def _gauge(gauge, owner):
     found = re.fullmatch(r"\s*(?:awg\s*)?#?(\d+)\s*(?:awg)?\s*", str(gauge).lower())
     if not found or not 0 <= int(found[1]) <= 40:
-        raise QuantityError(f"{owner}: {gauge!r} is not a wire gauge. Write a whole number from 0 to 40, "
-                            "such as 12 or '12 AWG'; the larger the number, the thinner the wire.")
+        raise QuantityError(f"{gauge!r} is not a wire gauge. Write a whole number from 0 to 40, such as 12 or '12 "
+                            "AWG'; the larger the number, the thinner the wire.", by=owner)
     return int(found[1])
 
 
@@ -200,9 +208,8 @@ def gauge_for(current, length, voltage=120.0):
     for gauge in GAUGES:
         if voltage_drop_share.si(current, length, gauge, voltage) <= ADVISED:
             return gauge
-    raise ValueError(f"gauge_for: even {GAUGES[-1]} AWG drops more than {ADVISED:.0%} here. Put the "
-                     "compressor nearer to the supply and run more air line instead, or ask an electrician "
-                     "about a higher voltage.")
+    raise Refused(f"even {GAUGES[-1]} AWG drops more than {ADVISED:.0%} here. Put the compressor nearer to the supply "
+                  "and run more air line instead, or ask an electrician about a higher voltage.", by="gauge_for")
 
 
 @quantities(breaker="A", gives="A")

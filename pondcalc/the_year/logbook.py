@@ -16,6 +16,7 @@ from scipy.stats import theilslopes
 from .. import columns, water
 from ..how_much_oxygen.fishlimits import FLOOR, STRESS
 from ..moments import read_moments
+from ..refusals import Caution
 from ..tables import column_numbers, find_column, needed_column, read_table
 from ..units import KINDS, QuantityError, Range, quantities, to_display, unit_label
 from ..wording import quoted, shortened
@@ -74,7 +75,7 @@ def _dates(table):
         if moment is None or moment.year == 1:
             raise QuantityError(f"Line {line}: {quoted(cell)} is not a date this set can read; write it as 2026-07-01.")
     for note in notes:
-        warnings.warn(note, stacklevel=3)
+        warnings.warn(Caution(note), stacklevel=3)
     return [moment.date() for moment in found]
 
 
@@ -107,7 +108,7 @@ def _oxygen(table, words, temperature, pressure_absolute):
                                 "the number, and the unit in the heading.")
     doubt = columns.doubt_of(oxygen, temperature)
     for note in (*notes, *turned, *([doubt] if doubt else [])):
-        warnings.warn(note, stacklevel=3)
+        warnings.warn(Caution(note), stacklevel=3)
     return oxygen
 
 

@@ -18,6 +18,7 @@ from .. import surfaceheat, water
 from ..catalogue import usual
 from ..units import QuantityError, length_text, quantities, record
 from ..warm_over_cold import layers
+from ..wording import either
 from . import watermoves, yearsteps
 
 __all__ = ["PondModel", "Aeration", "Budget", "SeasonRun", "Overturn", "run_year", "with_and_without",
@@ -87,8 +88,8 @@ class PondModel:
         if not 4 <= self.layers <= 60:
             raise QuantityError(f"A pond is cut into 4 to 60 layers; it was given {self.layers}.")
         if not 0.5 <= depth[-1] <= 60:
-            raise QuantityError(f"The pond is {length_text(depth[-1])} deep; this model is for 1.6 to 197 ft (0.5 to "
-                                "60 m). Check feet against meters.")
+            raise QuantityError(f"The pond is {length_text(depth[-1])} deep; this model is for "
+                                f"{either('1.6 to 197 ft', '0.5 to 60 m')}. Check feet against meters.")
         for name in ("secchi_depth", "shelter", "half_light", "least_mixing"):
             if getattr(self, name) <= 0:
                 raise QuantityError(f"{name} must be above zero; it was given {getattr(self, name):g}.")

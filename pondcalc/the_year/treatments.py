@@ -8,7 +8,8 @@ before you buy.
 from typing import NamedTuple
 
 from ..how_much_oxygen.fishlimits import FLOOR
-from ..units import QuantityError, Range, quantities
+from ..units import Q, QuantityError, Range, quantities, show
+from ..wording import either
 
 __all__ = ["CopperPlan", "Fact", "COPPER_FACTS", "BACTERIA_FACTS", "dose", "copper_concentration",
            "copper_plan"]
@@ -171,8 +172,8 @@ def copper_plan(volume, alkalinity, dissolved_oxygen, temperature, heavy_bloom, 
         reasons.append(f"Oxygen at dawn is {dissolved_oxygen:.1f} mg/L, below {floor:g}: nothing may use more of it "
                        "now.")
     if temperature > HOT:
-        cautions.append(f"The water is {temperature * 1.8 + 32:.0f} °F ({temperature:.0f} °C), above 85 °F (29 °C): "
-                        "it holds little oxygen. Wait, or treat smaller parts.")
+        cautions.append(f"The water is {show(Q(float(temperature), 'degC'), 'temperature', digits=2, both=True)}, "
+                        f"above {either('85 °F', '29 °C')}: it holds little oxygen. Wait, or treat smaller parts.")
     if alkalinity > FULL_ALKALINITY:
         cautions.append("Alkalinity is above 250 mg/L, so the dose is held at 2.5 mg/L.")
     if high / low > 1.25:

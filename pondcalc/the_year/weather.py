@@ -15,6 +15,7 @@ import numpy as np
 
 from .. import air, columns, surfaceheat, water
 from ..moments import read_moments, refuse_world_time
+from ..refusals import Caution
 from ..tables import column_numbers, find_column, needed_column, no_column, read_table
 from ..units import QuantityError, quantities, record
 from ..wording import quoted
@@ -113,8 +114,8 @@ def typical_climate(latitude, elevation=0.0):
     U.S. Standard Atmosphere 1976 (fall with height). Normals: see tests.
     """
     if not 25 <= latitude <= 50:
-        warnings.warn(f"These lines were drawn from 32 to 46 degrees north; {latitude:g} is outside 25 to "
-                      "50. Make a Climate with numbers of your own.", stacklevel=2)
+        warnings.warn(Caution(f"These lines were drawn from 32 to 46 degrees north; {latitude:g} is outside 25 to 50. "
+                              "Make a Climate with numbers of your own."), stacklevel=2)
     return Climate.si(latitude, elevation, 14.1 - 0.83 * (latitude - 38.5) - 0.0065 * elevation,
                       13.1 + 0.47 * (latitude - 38.5))
 
@@ -179,7 +180,7 @@ def _times(table):
         if moment is None or moment.year == 1:
             raise QuantityError(f"Line {line}: {quoted(cell)} is not a time this set can read; write 2026-07-01 13:00.")
     for note in notes:
-        warnings.warn(note, stacklevel=3)
+        warnings.warn(Caution(note), stacklevel=3)
     return found
 
 
@@ -189,7 +190,7 @@ def _air_temperature(table):
     if place is None:
         raise no_column(table, "air temperature", "air temperature (F)", " ".join(notes))
     for note in notes:
-        warnings.warn(note, stacklevel=3)
+        warnings.warn(Caution(note), stacklevel=3)
     return table.columns[place]
 
 
@@ -252,8 +253,8 @@ def read_weather(source, latitude, elevation=0.0, cloud=0.5):
     if len(grid) < 24:
         raise QuantityError("The weather covers less than one whole day, midnight to midnight. Add more rows.")
     if np.diff(hours).max() > 6:
-        warnings.warn(f"The weather has a gap of {np.diff(hours).max():.0f} hours, crossed by a straight "
-                      "line.", stacklevel=2)
+        warnings.warn(Caution(f"The weather has a gap of {np.diff(hours).max():.0f} hours, crossed by a "
+                              "straight line."), stacklevel=2)
     t = series(_air_temperature(table), "degree_Celsius", "air temperature", ("F", "C"))
     wind = series(needed_column(table, "wind (gusts and direction do not serve)", "wind (mph)", "wind speed", "wind",
                                 without=("gust", "dir", "chill", "max")),

@@ -15,6 +15,7 @@ import numpy as np
 from .. import water
 from ..catalogue import usual
 from ..how_much_oxygen.fishlimits import FLOOR, KILL, STRESS
+from ..refusals import Caution
 from ..units import Range, quantities
 from . import layers
 
@@ -218,8 +219,8 @@ def demand_from_bottle(top_oxygen, bottom_oxygen, mixed_oxygen, bottom_share=0.5
     if not 0 < bottom_share < 1:
         raise ValueError(f"The share of bottom water lies between 0 and 1; it was given {bottom_share:g}.")
     if mixed_oxygen <= 0.1:
-        warnings.warn("The bottle ran out of oxygen, so the demand is larger than this. Use a smaller share "
-                      "of bottom water.", stacklevel=2)
+        warnings.warn(Caution("The bottle ran out of oxygen, so the demand is larger than this. Use a smaller share of "
+                              "bottom water."), stacklevel=2)
     return max(0.0, (bottom_share * bottom_oxygen + (1 - bottom_share) * top_oxygen - mixed_oxygen)
                / bottom_share)
 

@@ -15,6 +15,7 @@ from typing import Any
 import numpy as np
 
 from .. import columns, water
+from ..refusals import Caution
 from ..tables import column_numbers, needed_column, no_column, read_table
 from ..textfiles import tidy
 from ..units import Quantity, QuantityError, length_text, quantities, read_number, read_quantity, record
@@ -151,7 +152,7 @@ def _make(depth, temperature, oxygen, when, pond_depth, notes=()):
                      "pond. Check feet against meters.")
     doubt = columns.doubt_of(oxygen, temperature)
     for note in (notes := [*notes, doubt] if doubt else notes):
-        warnings.warn(note, UserWarning, stacklevel=3)
+        warnings.warn(Caution(note), stacklevel=3)
     some = np.isfinite(oxygen).sum() >= 2
     return Profile.si(depth, temperature, oxygen if some else None, when, tuple(notes))
 

@@ -14,6 +14,7 @@ from .. import air
 from ..back_pressure import families
 from ..bubbles_and_oxygen import plume
 from ..power_and_housing import lifecost
+from ..refusals import Refused
 from ..units import DAY, FOOT, YEAR, Q, Range, show, show_range
 from . import plan, planchoice
 
@@ -115,7 +116,7 @@ def changed_plan(choices, change):
     """
     known = changes()
     if change not in known:
-        raise ValueError(f"changed_plan knows: {'; '.join(known)}. It was asked for {change!r}.")
+        raise Refused(f"{change!r} is no change. Choose: {'; '.join(known)}.", by="changed_plan")
     return alternative("The plan", choices), alternative(change, known[change](choices))
 
 

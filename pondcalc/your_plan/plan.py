@@ -11,6 +11,7 @@ from ..back_pressure import airline, compressor
 from ..bubbles_and_oxygen.placement import OFF_BOTTOM
 from ..how_much_oxygen import oxygen
 from ..power_and_housing import housing
+from ..refusals import Caution, plainly
 from ..units import Range, show, show_range
 from .planchoice import PlanChoices, changed, choices_from, machine, working_point
 
@@ -69,18 +70,18 @@ def first_plan(choices):
         try:
             point, trouble, power = working_point(c), "", None
         except compressor.CannotReach as problem:
-            point, trouble, power = None, str(problem), Range(0.0, 0.0, 0.0)
+            point, trouble, power = None, plainly(problem), Range(0.0, 0.0, 0.0)
         wanted = point.flow_free_air if point else float(machine(c).flow_free_air[0])
         pressure = airline.pressure_budget.si(c.submergence, line, wanted, c.wet_pressure, elevation=c.elevation)
         if power is None:
             pressing = float(compressor.adiabatic_power.si(*point, c.elevation))
             power = Range(*(pressing / share for share in reversed(c.efficiency or compressor.WIRE_EFFICIENCY)))
         if c.efficiency is not None and c.efficiency.usual > compressor.TOO_GOOD:
-            warnings.warn(f"The saved watts would mean that {100 * c.efficiency.usual:.0f} % of the power presses air; "
-                          "15 to 45 % is usual (from memory, not verified). Check the reading of workbook 06, or the "
-                          "curve of workbook 04.", stacklevel=2)
+            warnings.warn(Caution(f"The saved watts would mean that {100 * c.efficiency.usual:.0f} % of the power "
+                                  "presses air; 15 to 45 % is usual (from memory, not verified). Check the reading of "
+                                  "workbook 06, or the curve of workbook 04."), stacklevel=2)
     cost = Range(*(housing.cost_per_year.si(p, c.price, days_a_year=c.days) for p in power))
-    notes = tuple(dict.fromkeys(str(w.message) for w in caught))
+    notes = tuple(dict.fromkeys(plainly(w.message) for w in caught))
     return Plan(c, budget._replace(delivery=c.delivery or budget.delivery), budget.delivery,
                 float(oxygen.airflow_by_area.si(c.area)), pressure, point, power, cost, trouble, notes)
 

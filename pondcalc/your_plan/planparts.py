@@ -16,8 +16,10 @@ from ..bubbles_and_oxygen import plume
 from ..catalogue import SECTIONS, assumed
 from ..how_much_oxygen import oxygencase
 from ..power_and_housing import airdays, housing, quotes, wiring
+from ..refusals import plainly
 from ..the_year import firststart, yearreport
 from ..units import Q, Range, show, show_range, spanned
+from ..wording import either
 from . import alternatives, plan, planchoice, sensitivity, staleness, tobuy, verdict
 from .plan import PlanLine
 
@@ -129,25 +131,25 @@ def cautions(pond):
         "First start: in a pond that is warm on top and cold below, full power on the first day can spread water "
         f"without oxygen through the whole pond and kill the fish. {schedule}; stop if fish gulp at the surface.",
         "Electricity: compressor, outlet and wiring stand on land, above high water; only air goes into the pond. "
-        f"Ground-fault protection on the circuit. Above high water means {wiring.HIGH_WATER}.",
+        f"Ground-fault protection on the circuit. Above high water means {wiring.high_water()}.",
         "Service: unplug first. A run capacitor holds its charge after the plug is out: leave the housing of motor and "
         "compressor to someone trained.",
         "A blocked line: fit a relief valve set below the machine's limit, and never let it run against a closed line.",
         f"Hot discharge: the line gets hot enough to burn skin and soften plastic. Metal or rated hose for "
-        f"{tobuy.HOT_METAL}. No PVC above ground for compressed air: it shatters.",
+        f"{tobuy.hot_metal()}. No PVC above ground for compressed air: it shatters.",
         "Bad air: the first mixing can bring up foul gas from the bottom. Stay upwind and off the water.",
         "Boat work: life jacket on, never alone, not in cold water.",
         "Digging: call 811 first. Private lines are not marked. Trench walls cave in and kill: keep out of a deep one.",
         "Winter: moving water makes thin ice. Fence and sign open water as your state requires, or leave the air off.")
 
 
-def mark(line, whole):
-    """The line's source, with a mark where the section behind it is out of date or is not this pond's own."""
+def mark(line, whole, stale="OUT OF DATE"):
+    """The line's source, marked where the section behind it is out of date (`stale`) or is not this pond's own."""
     book = line.source[:2]
     if book in whole.borrowed:
         return f"{line.source}, EXAMPLE"
     old = {SECTIONS[item.section].found_in for item in whole.stale}
-    return f"{line.source}, OUT OF DATE" if book in old else line.source
+    return f"{line.source}, {stale}" if book in old else line.source
 
 
 def warnings_of(whole, on_paper=False):
@@ -229,9 +231,10 @@ def _diffusers(pond, made, count):
             lines.append(PlanLine("Air, if bubbles alone did it", spanned(alone, "m3/s"), "air flow", "08, simple"))
     lines += _lift(pond, made)
     apart = show(Q(float(plume.plume_spacing.si(c.submergence)), "m"), "distance", digits=2, both=True)
-    where = ("Where: the deepest place, about 2 ft (0.6 m) off the bottom." if c.diffusers == 1 else
-             f"Where: spread over the deepest part, {apart} apart or more, all at one depth, each about 2 ft "
-             "(0.6 m) off the bottom.")
+    above = either("2 ft", "0.6 m")
+    where = (f"Where: the deepest place, about {above} off the bottom." if c.diffusers == 1 else
+             f"Where: spread over the deepest part, {apart} apart or more, all at one depth, each about {above} off "
+             "the bottom.")
     return PlanPart("Diffusers and air", tuple(lines), (where, *(() if own else count.reasons)))
 
 
@@ -260,7 +263,7 @@ def _offers(pond, system):
     except ValueError as problem:
         place = lineplan.saved_line(pond)
         if place is not None and reach.too_thin(place, system):
-            return (), f"Offers [06]: {problem}"
+            return (), f"Offers [06]: {plainly(problem)}"
         # a record mended by hand
         return (), "Offers [06]: they cannot be read any more. Do the form of workbook 06 again and save."
     short = "; ".join(quotes.say_short(one, place, system) for one in judged)

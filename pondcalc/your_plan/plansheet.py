@@ -33,8 +33,8 @@ SAID_ABOVE = ("Diffusers", "Bore of the line", "Power")         # rows of other 
 
 
 def _rows(part, whole):
-    return [(line.words, plan.say_value(line, "US", both=True),
-             planparts.mark(line, whole).replace("OUT OF DATE", "OLD")) for line in part.lines]
+    return [(line.words, plan.say_value(line, "US", both=True), planparts.mark(line, whole, "OLD"))
+            for line in part.lines]
 
 
 def _costs(whole):

@@ -173,8 +173,11 @@ def matters_most(choices):
     return found
 
 
-def say_swings(outcome, swing, system="US", both=False):
-    """One unknown in words: what it does to the answer, and how to find it out; `both` adds the other system."""
+def say_swings(outcome, swing, system="US", both=False, mark=":"):
+    """One unknown in words: what it does to the answer, and how to find it out; `both` adds the other system.
+
+    `mark` stands behind its name.
+    """
     kind, unit, *_ = OUTCOMES[outcome]
     if np.isnan(swing.results).any():
         span = "from no air at all to air"
@@ -183,4 +186,4 @@ def say_swings(outcome, swing, system="US", both=False):
         order = ("US", "metric") if system == "US" else ("metric", "US")
         spans = [show_range(Q(low, unit), Q(high, unit), kind, each) for each in order]
         span = f"from {spans[0]}" + (f" ({spans[1]})" if both and spans[0] != spans[1] else "")
-    return f"{swing.words}: this alone takes “{outcome.lower()}” {span}. To know better: {swing.measure}."
+    return f"{swing.words}{mark} this alone takes “{outcome.lower()}” {span}. To know better: {swing.measure}."

@@ -18,9 +18,10 @@ from ..back_pressure import airline, compressor, linechoice, lineplan, pipesizes
 from ..bubbles_and_oxygen import plume
 from ..how_much_oxygen import delivery
 from ..units import ACRE, CFM, DAY, FOOT, POUND, Q, Range, show
+from ..wording import either
 from . import alternatives
 
-__all__ = ["HOT_METAL", "Count", "LineSize", "asked_of_machine", "costs", "diffuser_count", "line_size", "shopping",
+__all__ = ["hot_metal", "Count", "LineSize", "asked_of_machine", "costs", "diffuser_count", "line_size", "shopping",
            "total", "water_run", "weights"]
 
 LEAST_AIR = 0.5 * CFM           # m3/s for each diffuser; common practice, no source
@@ -28,7 +29,11 @@ MOST = 12
 PIPE_PRICE = 0.60 / FOOT          # dollars a metre of 1 in pipe; common practice, no source
 WORTH = 1.3                     # times the cheapest from which a size is called dear; our choice
 BRICK = 4.5 * POUND
-HOT_METAL = "the first 10 to 15 ft (3 to 4.5 m) from the machine"    # 06: cool enough for plastic after 9 to 14 ft
+
+
+def hot_metal():
+    """How much of the line must bear the heat: by workbook 06 it is cool enough for plastic after 9 to 14 ft."""
+    return f"the first {either('10 to 15 ft', '3 to 4.5 m')} from the machine"
 
 
 class Count(NamedTuple):
@@ -206,8 +211,9 @@ def _line_words(made, size, to_bank):
                      f"about {show(Q(size.cost, 'dollar'), 'money', digits=2)} (generic prices). Do workbook 04 again "
                      "with the wider line before you buy the machine.")
     spacing, bricks = weights(made, size, to_bank)
-    items.append(f"{bricks} bricks or stones of 4.5 lb (2 kg), one each {_said(Q(spacing, 'm'), 'distance')} of line "
-                 "under water, unless the line sinks by itself; strap them so that they cannot cut it.")
+    items.append(f"{bricks} bricks or stones of {either('4.5 lb', '2 kg')}, one each "
+                 f"{_said(Q(spacing, 'm'), 'distance')} of line under water, unless the line sinks by itself; strap "
+                 "them so that they cannot cut it.")
     return items
 
 
@@ -257,11 +263,11 @@ def shopping(whole):
         f"Relief valve set above {_said(rated, 'pressure')} and below the machine's limit; check valve at the machine; "
         "pressure gauge; inlet filter and a spare; kit of the parts that wear; stop valve, clamps and adapters for the "
         "line.",
-        f"Metal pipe or hose rated for the heat, {HOT_METAL}.",
+        f"Metal pipe or hose rated for the heat, {hot_metal()}.",
         *_line_words(made, whole.size, pond.get("line", "to_bank")),
         f"{c.diffusers:.0f} diffuser{'s' if c.diffusers > 1 else ''}{f' ({material})' if material else ''}{could}, "
-        f"each on a base that holds it about 2 ft (0.6 m) off the bottom, {_said(Q(c.submergence, 'm'), 'depth')} "
-        "down, in the deepest places"
+        f"each on a base that holds it about {either('2 ft', '0.6 m')} off the bottom, "
+        f"{_said(Q(c.submergence, 'm'), 'depth')} down, in the deepest places"
         + (f", {_said(Q(plume.plume_spacing.si(c.submergence), 'm'), 'distance')} apart or more; with them a manifold "
            "with a valve for each, and a line from it to each." if c.diffusers > 1 else "."),
         "Trench from machine to bank: depth by local code and below frost, with a steady fall to the pond, so that no "

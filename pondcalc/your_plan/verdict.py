@@ -14,6 +14,7 @@ from .. import findings
 from ..back_pressure import lineplan, reach
 from ..bubbles_and_oxygen import comparison
 from ..how_much_oxygen import oxygencase
+from ..refusals import plainly
 from ..the_year import wintercheck
 from ..units import Q, QuantityError, Range, show, show_range
 from . import planchoice
@@ -139,7 +140,7 @@ def _winter(pond, system):
     try:
         made = wintercheck.winter_of(pond)
     except QuantityError as problem:
-        return None, "", f"Winter: {decision} [07]. Not checked: {problem}"
+        return None, "", f"Winter: {decision} [07]. Not checked: {plainly(problem)}"
     if made is None:
         return None, "", (f"Winter: {decision} [07]. Not checked: the record holds no latitude of 25 to 50 degrees "
                           "north. Do workbook 07 again and save.")

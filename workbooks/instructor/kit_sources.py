@@ -5,8 +5,9 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
+from pondcalc import checks
+
 FOLDER = Path(__file__).resolve().parent.parent
-QUESTIONS = FOLDER.parent / "data" / "questions"
 IGNORE = "nbval-ignore-output"
 QUIZ = "quiz"
 
@@ -120,8 +121,7 @@ def printed(cell):
 
 def raw_questions(name):
     """Questions of one file as written, by id, in order."""
-    body = json.loads((QUESTIONS / f"{name}.json").read_text(encoding="utf-8"))
-    return {entry["id"]: entry for entry in body["questions"]}
+    return {entry["id"]: entry for entry in checks.written(name)}
 
 
 def read_book(path):
