@@ -145,7 +145,7 @@ def worked(pond=MINE, **boxes):
     ({"lifted": ("3 cfm", "3000 gpm", "4800 gpm")}, "“Water lifted, low”: 3 cfm is a flow of air"),
     ({"lifted": ("9000 gpm", "3000 gpm", "4800 gpm")}, "must not fall from low to usual to high"),
     ({"latitude": "Ohio"}, "“Latitude, degrees north”: .*Ohio.* is not a latitude"),
-    ({"latitude": ""}, "it is empty"), ({"latitude": "-38.5"}, "outside 25 to 50 degrees north"),
+    ({"latitude": ""}, "is empty"), ({"latitude": "-38.5"}, "outside 25 to 50 degrees north"),
     ({"latitude": "38.5 S"}, "outside 25 to 50 degrees north"),
     ({"profile": "depth (ft), temperature (F), oxygen (mg/L)\n1, 83, 6.7\n12, 60, 0.1"}, "nothing was read from 1.0"),
     ({"profile": "depth (ft), temperature (F), oxygen (mg/L)\n1, 500, 6.7\n12, 60, 0.1"}, "500 °F is hotter than any"),
