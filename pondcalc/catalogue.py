@@ -84,11 +84,11 @@ class Row(NamedTuple):
         """What a reader of "US" or "metric" units may write."""
         return self.example[(system != "US") % len(self.example)]
 
-    def usual_in(self, system):
+    def usual_in(self, system, digits=3):
         """What is taken where nothing is known, in words for a reader of "US" or "metric" units."""
         if self.kind == "text":
             return self.usual
-        return show(read_quantity(self.usual, "dimensionless"), self.kind, system)
+        return show(read_quantity(self.usual, "dimensionless"), self.kind, system, digits)
 
     def limits(self):
         """Lowest and highest that can be, as quantities; those of its kind where it has none of its own, else None."""

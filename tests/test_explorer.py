@@ -157,3 +157,13 @@ def test_a_cell_run_again_leaves_no_picture_behind_that_is_still_drawn():
     old, new = build(units=units), build(units=units)
     new._switch.value = "metric"
     assert (old.system, new.system) == ("US", "metric")
+
+
+def test_a_low_end_above_nothing_stays_above_nothing_in_both_systems():
+    # 0.1 acre is 0.0405 ha and 50 gpm are 3.15 L/s, less than a hundredth of their ranges
+    for row in (("water", "area", "2 acre"), ("year", "lifted", "3000 gpm")):
+        made = Slider.of(*row)
+        for system in ("US", "metric"):
+            low, high, step = made.bounds(system)
+            assert 0 < low and step < (high - low) / 50
+    assert Slider.of("oxygen", "fish").bounds("metric")[0] == 0

@@ -145,7 +145,7 @@ def worked(pond=MINE, **boxes):
     ({"lifted": ("3 cfm", "3000 gpm", "4800 gpm")}, "“Water lifted, low”: 3 cfm is a flow of air"),
     ({"lifted": ("9000 gpm", "3000 gpm", "4800 gpm")}, "must not fall from low to usual to high"),
     ({"latitude": "Ohio"}, "“Latitude, degrees north”: .*Ohio.* is not a latitude"),
-    ({"latitude": ""}, "it is empty"), ({"latitude": "-38.5"}, "outside 25 to 50 degrees north"),
+    ({"latitude": ""}, "is empty"), ({"latitude": "-38.5"}, "outside 25 to 50 degrees north"),
     ({"latitude": "38.5 S"}, "outside 25 to 50 degrees north"),
     ({"profile": "depth (ft), temperature (F), oxygen (mg/L)\n1, 83, 6.7\n12, 60, 0.1"}, "nothing was read from 1.0"),
     ({"profile": "depth (ft), temperature (F), oxygen (mg/L)\n1, 500, 6.7\n12, 60, 0.1"}, "500 °F is hotter than any"),
@@ -298,7 +298,8 @@ def test_winter_is_judged_by_the_oxygen_typed_in_the_form():
 
 
 def test_the_calendar_is_for_the_height_of_the_record_and_else_of_the_explorers():
-    from pondcalc.the_year import upkeep, weather, yearcase, yearreport, yearstart
+    from pondcalc.catalogue import held
+    from pondcalc.the_year import upkeep, weather, yearcase, yearreport
     from pondcalc.units import Q
     nowhere = record.PondRecord("Mine", sections={k: v for k, v in DEMO.sections.items() if k != "site"})
     for pond, height in ((nowhere, 800 * 0.3048), (nowhere.with_section("site", {"elevation": Q("3000 ft")}), 914.4)):
@@ -306,7 +307,7 @@ def test_the_calendar_is_for_the_height_of_the_record_and_else_of_the_explorers(
         climate = weather.typical_climate.si(38.5, height)
         ice = yearcase.ice_season.si(*first_start.findings.pond_shape(pond), 38.5, height)
         assert worked(pond)[0].values["calendar"] == yearreport.say_calendar(upkeep.calendar(climate, ice)).splitlines()
-        assert shown.values["elevation"] == pytest.approx(height) == yearstart.height_of(pond)
+        assert shown.values["elevation"] == pytest.approx(height) == held(pond, "site", "elevation")
 
 
 def test_july_is_refused_but_the_rest_of_the_year_is_kept():

@@ -101,6 +101,8 @@ class Slider:
         low, high = (to_display(end, self.kind, self.inside or "dimensionless", system)
                      for end in (min(values), max(values)))
         step = self.step if self.step and system == "US" else _nice((high - low) / 100)
+        while 0 < low < 0.999 * step:           # else the low end would be nothing, which many models refuse
+            step = _nice(step / 2)
         return (round(math.floor(low / step + 1e-9) * step, 12), round(math.ceil(high / step - 1e-9) * step, 12),
                 round(step, 12))
 

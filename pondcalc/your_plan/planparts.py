@@ -449,7 +449,7 @@ def whole_plan(pond, system="US"):
 def say_assumed(whole, system="US"):
     """What was assumed because nothing is saved, with the numbers; empty where nothing was."""
     rows = (assumed()[name] for name in whole.plan.choices.assumed)
-    shown = [f"{row.words} {row.usual_in(system)}" for row in rows]
+    shown = [f"{row.words} {row.usual_in(system, plan.digits(row.kind))}" for row in rows]
     return f"Assumed, because nothing is saved: {'; '.join(shown)}." if shown else ""
 
 
