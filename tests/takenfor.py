@@ -60,7 +60,7 @@ PROFILE = [
     ("DO (kPa)", (20, 15, 2), NO, "kpa"), ("DO (mbar)", (200, 150, 20), NO, "mbar"),
     ("O2 (torr)", (150, 120, 20), NO, "torr"),
     ("DO (mg/kg)", (8, 7, 1), NO, "mg/kg"), ("DO (ppt)", (8, 7, 1), NO, "ppt"), ("DO (V)", (1.2, 1.1, 0.2), NO, "'v'"),
-    ("DO sat (mg/L)", (8, 7, 1), NO, "both saturation and"), ("DO (mg/L)", (8, 7, -3), NO, "-3 to 8"),
+    ("DO sat (mg/L)", (8, 7, 1), NO, "both saturation and"), ("DO (mg/L)", (8, 7, -3), NO, "-3 mg/L, outside 0 to 40"),
     ("DO (mg/L)", (24, 20, 8), (24, 20, 8), "times what water holds"),
     ("BOD (mg/L)", (3, 3, 3), None, ""), ("Biochemical oxygen demand (mg/L)", (3, 3, 3), None, "left out"),
     ("DO at depth (mg/L)", (8, 7, 1), (8, 7, 1), ""), ("DO probe temp (F)", (77, 68, 59), None, "left out"),
@@ -77,7 +77,9 @@ TEMPERATURE = [
     ("depth (ft),tempF", "0,77\n8,59", 25, ""), ("depth (ft),Water (F)", "0,77\n8,59", 25, ""),
     ("depth (ft),temp", "0,77\n8,59", NO, "no unit"), ("depth (ft),temp (C)", "0,77\n8,59", NO, "°F"),
     ("Depth (m);Temp (°C)", "0,5;25,0\n3,0;18,2", 25, ""), ("depth (ft)\ttemp (F)", "0\t77\n8\t59", 25, ""),
-    ("depth (ft),temp (F)", "0,77\n8'6\",59", NO, "not a number"), ("depth (ft),temp (F)", "1,77\n-3,59", NO, "sign"),
+    ("depth (ft),temp (F)", "0,77\n8'6\",59", 25, ""),
+    ("depth (ft),temp (F)", "0,77\n8 deep,59", NO, "not a number"),
+    ("depth (ft),temp (F)", "1,77\n-3,59", NO, "sign"),
     ("depth (psia),temp (F)", "0,77\n8,59", NO, "no unit|does not measure"),
     ("\ufeffdepth (ft),temp (F)", "0,77\n8,59", 25, "")]
 
@@ -133,12 +135,13 @@ TUB_OXYGEN = [
     (0.1, 2, 5), "ug/L"),
     ("DO", (1, 2, 3), NO, "no unit"), ("DO (kPa)", (1, 2, 3), NO, "kpa"), ("DO (mg/L)", (1, -3, 3),
     (1, 3), "Row 3 was left out"),
-    ("DO (mg/L)", (1, 3000, 3), NO, "outside"), ("DO (mg/L)", (1, 2, 3), (1, 2, 3), ""),
+    ("DO (mg/L)", (1, 3000, 3), (1, 3), "Row 3 was left out: the oxygen is 3000 mg/L, outside"),
+    ("DO (mg/L)", (1, 2, 3), (1, 2, 3), ""),
     ("DO (%),DO (mg/L)", ("9,1", "18,2", "27,3"), (1, 2, 3), "'DO (%)' was left out")]
 TUB_TYPED = [
     ("1,000 2\n2,000 3", NO, "thousands or decimals"), ("0 1\n2 2\n1 3", NO, "goes back"), ("0 1\n1 300", NO, "mg/L"),
-    ("0 -5\n1 2", NO, "mg/L"), ("0:30 1\n1:00 2", NO, "a time and an oxygen"),
-    ("0 1 2\n1 2 3", NO, "a time and an oxygen"),
+    ("0 -5\n1 2", NO, "mg/L"), ("0:30 1\n1:00 2", NO, "the time and the oxygen reading"),
+    ("0 1 2\n1 2 3", NO, "the time and the oxygen reading"),
     ("0 1\n0,5 1,5", (1, 1.5), ""), ("0;1\n1;2", (1, 2), "")]
 
 # a column of the owner's log and two readings -> field and values

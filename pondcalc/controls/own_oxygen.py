@@ -9,7 +9,6 @@ from ..figures import how_much_oxygen as draw
 from ..figures import style
 from ..how_much_oxygen import nightfit, nightline, oxygencase, oxygenlog
 from ..moments import read_moment
-from ..textfiles import tidy
 from ..the_year import yearreport
 from ..units import QuantityError, read_quantity, show, show_range, to_display
 from ..wording import quoted
@@ -186,12 +185,10 @@ class OwnReadings(OwnForm):
             return oxygenlog.read_log(bytes(self.file.value[0]["content"]), None,
                                       None if warm is None else warm.m_as("degC"),
                                       float(air.pressure_by_elevation.si(height)))
-        lines = [line for line in tidy(self.typed.value).splitlines() if line.strip()]
-        rows = [[cell.strip() for cell in line.split(",")] for line in lines]
-        if not rows:
+        if not self.typed.value.strip():
             raise ValueError("choose a log file, or type two readings or more, one a line, such as "
                              f"“{self.typed.placeholder.splitlines()[0]}”.")
-        return oxygenlog.hand_log(rows)
+        return oxygenlog.hand_log(self.typed.value)
 
     def _found(self):
         warm, shape = read_all(warm=self.temperature).get("warm"), oxygencase.shape_of(self._pond)

@@ -17,6 +17,7 @@ import numpy as np
 from scipy import optimize, stats
 
 from .. import air, water
+from ..textfiles import FieldDataError
 from ..units import Range, quantities
 from . import oxygen, oxygenlog
 from .nightline import METER_ERROR
@@ -95,7 +96,7 @@ def _pieces(log, rows_of_nights, elevation, temperature):
         known = np.isfinite(t)
         if not known.any():
             if temperature is None:
-                raise oxygenlog.LogError("fit_nights: the log has no temperature. Give one for the water with "
+                raise FieldDataError("fit_nights: the log has no temperature. Give one for the water with "
                                          "temperature='78 °F'; saturation and use depend on it.")
             t = np.full(len(rows), float(temperature))
         else:
@@ -135,7 +136,7 @@ def fit_nights(log, elevation=0.0, temperature=None, dusk=20.0, dawn=6.0, reaera
 
     Raises
     ------
-    oxygenlog.LogError
+    FieldDataError
         If no night has two readings, or there is no temperature.
 
     Notes
@@ -149,7 +150,7 @@ def fit_nights(log, elevation=0.0, temperature=None, dusk=20.0, dawn=6.0, reaera
     """
     found = oxygenlog.nights(log, dusk, dawn)
     if not found:
-        raise oxygenlog.LogError("fit_nights: no night has two readings in the dark. Read at dusk and again three "
+        raise FieldDataError("fit_nights: no night has two readings in the dark. Read at dusk and again three "
                                  "hours later at least, better once more before dawn.")
     pieces, means = _pieces(log, found, elevation, temperature)
     count = sum(len(piece[0]) for piece in pieces)
