@@ -18,7 +18,17 @@ import numpy as np
 from . import columns as heads
 from . import water
 from .moments import read_moments
-from .textfiles import BLANKS, COMMA_HINT, NUMBER, FieldDataError, Table, open_table, tidy, typed_cells
+from .textfiles import (
+    BLANKS,
+    COMMA_HINT,
+    NUMBER,
+    FieldDataError,
+    Table,
+    open_table,
+    tidy,
+    typed_cells,
+    typed_lines,
+)
 from .units import QuantityError, parse_unit, read_number, read_quantity, registry, unit_label
 from .wording import MOST_NAMED, listed, quoted
 
@@ -368,8 +378,8 @@ def _in_mg_per_liter(table, column, faults):
                for at in np.flatnonzero(np.isfinite(written) & np.isnan(oxygen))}
     with np.errstate(invalid="ignore"):
         for at in np.flatnonzero((oxygen < low) | (oxygen > high)):
-            faults.setdefault(at, (f"the {name} is {oxygen[at]:.4g} mg/L, outside {low:g} to {high:g} mg/L",
-                                   f"the {name} is outside {low:g} to {high:g} mg/L"))
+            faults.setdefault(at, (f"the {name} is {oxygen[at]:.4g} mg/L, outside {max(low, 0):g} to {high:g} mg/L",
+                                   f"the {name} is outside {max(low, 0):g} to {high:g} mg/L"))
     _fault(table, faults, _MEND)
     doubt = heads.doubt_of(table[name], table[column.beside]) if column.beside else None
     table.notes += [doubt] if doubt else []
@@ -436,16 +446,12 @@ def typed(text, columns, what, example, water_temperature=None, pressure_absolut
     """
     counts = range(sum(not column.gaps for column in columns), len(columns) + 1)
     whole = isinstance(text, str)
-    lines = [line.strip() for line in tidy(text).splitlines()] if whole else [", ".join(map(str, row)) for row in text]
+    lines = tidy(text).splitlines() if whole else [", ".join(map(str, row)) for row in text]
     rows, notes, number = [], [], []
-    for at, line in enumerate(lines, 1):
-        if whole and (not line or line.startswith("#")):
-            continue
+    for at, line in typed_lines(text) if whole else enumerate(lines, 1):
         try:
-            if whole:
-                cells, note = typed_cells(line, counts)
-            else:
-                cells, note = ["" if cell is None else str(cell).strip() for cell in text[at - 1]], None
+            cells, note = typed_cells(line, counts) if whole else ([str(cell or "").strip() for cell in text[at - 1]],
+                                                                   None)
             if len(cells) not in counts:
                 raise FieldDataError(f"{quoted(line)} cannot be read.")
         except FieldDataError as problem:

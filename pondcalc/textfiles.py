@@ -359,6 +359,29 @@ def _leave_out_overlong(table):
     table.drop(over, reason.rstrip("."))
 
 
+def typed_lines(text):
+    """Number and text of each typed line; blank lines and those that begin with ``#`` are passed over."""
+    lines = [(number, line.strip()) for number, line in enumerate(tidy(text).replace("−", "-").splitlines(), 1)]
+    return [(number, line) for number, line in lines if line and line[0] != "#"]
+
+
+def _refuse_thousands(line):
+    """Refuse a comma before three digits, which may mark thousands or decimals."""
+    doubt = re.search(r"(?<![\d.,])[1-9]\d{0,2},\d{3}(?![\d,])", line)
+    if doubt:
+        raise FieldDataError(f"In {quoted(line)} the comma of {doubt[0]} may mark thousands or decimals. Write "
+                             f"{doubt[0].replace(',', '')} or {doubt[0].replace(',', '.')}.")
+
+
+def line_cells(line):
+    """The cells of a typed line, parted by a semicolon, a tab, a comma or wide blanks."""
+    for mark in (";", "\t"):
+        if mark in line:                # these part the cells, so a comma between digits marks decimals
+            _refuse_thousands(line)
+            return [re.sub(r"(?<=\d),(?=\d)", ".", cell).strip() for cell in line.split(mark) if cell.strip()]
+    return [cell.strip() for cell in (line.split(",") if "," in line else re.split(r"\s{2,}", line)) if cell.strip()]
+
+
 _TYPED = re.compile(r"\s*([-+−]?(?:\d+\.?\d*|\.\d+)\s*(?:(?:°\s*)?[A-Za-z%'°µ]+(?:\s*/\s*[A-Za-z]+)?)?)[\s;:]*")
 
 
@@ -378,13 +401,10 @@ def typed_cells(line, counts):
         If both ways do, or neither.
     """
     line = line.strip()
-    parted = next((mark for mark in ";\t" if mark in line.strip("; \t")), None)
-    doubt = re.search(r"(?<![\d.,])[1-9]\d{0,2},\d{3}(?![\d,])", line)
-    if doubt and (parted or re.search(r"\d\s+\d", line)):
-        raise FieldDataError(f"In {quoted(line)} the comma of {doubt[0]} may mark thousands or decimals. Write "
-                             f"{doubt[0].replace(',', '')} or {doubt[0].replace(',', '.')}.")
-    if parted:
-        return [re.sub(r"(?<=\d),(?=\d)", ".", cell).strip() for cell in line.split(parted) if cell.strip()], None
+    if re.search(r"\d\s+\d", line):
+        _refuse_thousands(line)
+    if re.search(r"[;\t]", line.strip("; \t")):
+        return line_cells(line), None
     commas = [cell.strip() for cell in line.split(",") if cell.strip()]
     pieces = _pieces(line.replace(",", " "))
     decimal = re.search(r"\d+,\d+", line)

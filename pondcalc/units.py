@@ -27,12 +27,12 @@ from typing import Any, NamedTuple
 import numpy as np
 import pint
 
-from .spellings import KINDS, PRESSURE_SENSE, SPELLINGS, UNIT_OF, UNSURE
+from .spellings import KINDS, PRESSURE_SENSE, SPELLINGS, UNIT_OF, UNSURE, WATER_FLOWS
 from .wording import quoted
 
 __all__ = ["QuantityError", "Range", "spanned", "quantities", "record", "fits", "read_quantity", "read_number", "Q",
-           "why_refused", "KINDS", "to_display", "from_display", "unit_label", "show", "length_text", "show_range",
-           "write_quantity", "round_significant", "format_number"]
+           "refuse_water_flow", "why_refused", "KINDS", "to_display", "from_display", "unit_label", "show",
+           "length_text", "show_range", "write_quantity", "round_significant", "format_number"]
 
 registry = pint.UnitRegistry(on_redefinition="ignore")
 # The international foot is the only US foot since 1 Jan 2023 (Federal Register 85(193),
@@ -224,6 +224,19 @@ def read_quantity(text, unit=None, absolute=False):
     if _pressure_sense(rest)[0] == "absolute" and not absolute:
         raise QuantityError(absolute_words(raw, Quantity(value, parse_unit(rest, True))))
     return _finite(value, parse_unit(re.sub(r"(?<=\S) +(?:per|an?|each|/) +", "/", rest), absolute), raw)
+
+
+def refuse_water_flow(quantity, given):
+    """The quantity, unless its unit tells a flow of water, which nobody uses for air.
+
+    Raises
+    ------
+    QuantityError
+    """
+    if str(quantity.units) in WATER_FLOWS:
+        raise QuantityError(f"{quoted(given)} is a flow of water; a pump gives that, no compressor. Write free air in "
+                            "cfm or L/min.")
+    return quantity
 
 
 def fits(quantity, unit):

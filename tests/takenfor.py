@@ -194,7 +194,10 @@ CURVE = [
     ("35 kPa; 1,250 L/min\n70 kPa; 1,100 L/min", NO, "thousands or decimals"),
     ("35 kPa, 4,5 cfm\n70 kPa, 3,5 cfm", NO, "semicolon"),
     ("0,7 bar; 4,5 cfm\n0,9 bar; 4,0 cfm", (0.7e5 / 6894.757, 4.5), ""), ("5, 4\n10, 3", NO, "no unit"),
-    ("5 psi, 4 Nm3/h\n6 psi, 3 Nm3/h", NO, "0 °C in some places")]
+    ("5 psi, 4 Nm3/h\n6 psi, 3 Nm3/h", NO, "0 °C in some places"),
+    ("5 psi, 30 gpm\n10 psi, 25 gpm", NO, "flow of water"),
+    ("pressure (psi), flow (gpm)\n5, 30\n10, 25", NO, "of water"),
+    ("5 psi, 250 gal/h\n10 psi, 200 gal/h", NO, "flow of water")]
 RUNS = [
     ("250 ft; 0,625 in", (250, 0.625), ""), ("250 ft, 0,625 in", NO, "Line 1"),
     ("1,500 ft, 0.824 in", (1500, 0.824), ""),

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
-from pondcalc import record
+from pondcalc import record, textfiles
 from pondcalc.back_pressure import airline, curvetext, lineplan, reach
 from pondcalc.controls import own_line, own_offers
 from pondcalc.units import Q, Range
@@ -118,7 +118,7 @@ def test_what_sellers_say_is_taken_for_what_it_proves(text, highest, does, says)
     ("-1 cfm", "below zero"), ("3 cfm at -2 psi", "below zero"), ("fine", "Write one point"),
     ("4 cfm at 10", "no unit"), ("4,5 cfm at 9 psi", "comma")])
 def test_air_that_cannot_be_read_is_refused(text, says):
-    with pytest.raises(curvetext.CurveTextError, match=says):
+    with pytest.raises(textfiles.FieldDataError, match=says):
         curvetext.read_told(text)
 
 

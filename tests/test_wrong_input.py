@@ -87,7 +87,7 @@ WORDS = {
     "checks.judge": (lambda t: checks.judge(NUMBER, t), "15 acre-ft")}
 
 # take text, but only after one of those above has read it, or text that is our own
-INSIDE = {"tables.read", "tables.typed", "columns.unit_word",
+INSIDE = {"textfiles.typed_lines", "units.refuse_water_flow", "tables.read", "tables.typed", "columns.unit_word",
           "textfiles.decode", "textfiles.tidy", "textfiles.lines_of", "textfiles.split_rows", "textfiles.is_number",
           "wording.in_order", "wording.shortened", "wording.quoted", "wording.listed", "findings.of_water.wrapped",
           "recordfile.replace_file", "recordfile.writable", "recordtext.entries",

@@ -10,7 +10,7 @@ import re
 import ipywidgets as W
 from traitlets import TraitError
 
-from ..units import KINDS, Q, QuantityError, fits, read_quantity, show, unit_label
+from ..units import KINDS, Q, QuantityError, fits, read_quantity, refuse_water_flow, show, unit_label
 from ..wording import shortened
 
 __all__ = ["Box", "read_all", "reason_of", "price_box", "highest_box", "grid", "text_in", "typed_in", "refill", "plain",
@@ -77,6 +77,7 @@ class Box(W.Text):
                                 "and are never negative, so write it without the minus sign.")
         try:
             value = read_quantity(text, self.bare)
+            value = refuse_water_flow(value, text) if self.kind == "air flow" else value
         except QuantityError as problem:
             raise QuantityError(f"{name}: {reason_of(problem)} Write, for example, {self.example}.") from None
         given = shortened(text)
