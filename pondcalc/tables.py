@@ -11,6 +11,7 @@ unit into the heading, into a row beneath it, or into the cell.
 import contextlib
 import itertools
 import re
+from collections.abc import Callable
 from typing import NamedTuple
 
 import numpy as np
@@ -30,9 +31,8 @@ from .textfiles import (
     typed_lines,
 )
 from .units import QuantityError, parse_unit, read_number, read_quantity, registry, unit_label
-from .wording import MOST_NAMED, listed, quoted
+from .wording import quoted
 
-MOST_REASONS = 6            # reasons of rows left out that are named one by one
 _THOUSANDS = re.compile(r"\s*[-+]?[1-9]\d{0,2},\d{3}\s*")          # 1,250 may be 1250 or, with a decimal comma, 1.25
 _SURELY_THOUSANDS = re.compile(r"\s*[-+]?[1-9]\d{0,2}(?:,\d{3})+\.\d*\s*|\s*[-+]?[1-9]\d{0,2}(?:,\d{3}){2,}\s*")
 
@@ -46,7 +46,8 @@ class Column(NamedTuple):
     `beside` names the column of the water's temperature), "water" or "air" (a temperature), "moment" or "text".
     A table without a `required` column is refused; a row without an entry is left out unless `gaps` allows it. `bare`
     is the unit of numbers where nothing says one, or "clock" where moments may lack a date; `hint` goes with the name
-    where the column is missing.
+    where the column is missing, `answer` is another way to say its unit. `read` turns a cell
+    that is no bare number into one, or raises ValueError, and `wanted` says what it takes.
     """
 
     name: str
@@ -62,6 +63,9 @@ class Column(NamedTuple):
     beside: str = ""
     bare: str | None = None
     hint: str = ""
+    answer: str = ""
+    read: Callable | None = None
+    wanted: str = ""
 
 
 # ---- which column holds what, and in what unit ----
@@ -118,6 +122,7 @@ def _find_by_words(table, column):
         said = heads.tokens(heading)
         kind = heads.is_oxygen(heading) or heads.is_temperature(heading) and column.unit != "degree_Celsius"
         rank = next((at for at, words in enumerate(column.words) if re.search(words, said)), None)
+        kind = kind or any(table.columns[place] is cells for cells in table.cells.values())
         if rank is not None and not kind and not (column.without and re.search(column.without, said)):
             ranked.append((_misfits(heading, column), rank, place))
     ranked.sort()
@@ -227,36 +232,35 @@ def _fault(table, faults, advice=""):
 
 
 def _take_numbers(table, column):
-    name, oxygen = column.name, column.kind == "oxygen"
-    unit = None if oxygen else table.unit.get(name)
-    bare = None if oxygen else unit or column.bare
+    name, unit = column.name, table.unit.get(column.name) if column.unit else None
+    bare = unit or column.bare
     texts = with_points(table, column)
     values, own, faults = _plain(texts), {}, {}
     if values is None:
         values, own, faults = _cell_by_cell(table, column, texts, unit)
     numbers = np.isfinite(values)
     numbers[list(own)] = False
-    if not oxygen and bare is None and numbers.any():
+    if column.unit and bare is None and numbers.any():
         shown = values[numbers]
         raise FieldDataError(f"the {name} column, {quoted(table.heading.get(name, ''), 40)}, has no unit this set "
                              f"knows. Its values run from {shown.min():g} to {shown.max():g}. Write its heading as "
-                             f"{_offer(column)}.")
-    if column.bare and unit is None and not oxygen and numbers.any():
-        heading, label = table.heading.get(name), unit_label(column.bare)
+                             f"{_offer(column)}{column.answer and f', or {column.answer}'}.")
+    if column.unit and unit is None and numbers.any():
+        heading, label = table.heading.get(name), unit_label(bare)
         table.notes.append(f"The heading {quoted(heading)} names no unit, so its numbers were read as {label}."
                            if heading else f"No unit after a {name}: it was read as {_AS_WORDS.get(label, label)}.")
     shown = values.copy()
-    if not oxygen and bare:
+    if column.unit and bare:
         values = np.asarray(registry.Quantity(values, bare).m_as(column.unit), float)
     for at, value in own.items():
         values[at] = value
     endless = np.flatnonzero(np.isinf(values))
-    faults |= {at: (f"the {name} is {quoted(texts[at])}, not a number", f"the {name} is not a number")
+    faults |= {at: (f"the {name} is {quoted(texts[at])}, not {_wanted(column)}", f"the {name} is not a number")
                for at in endless}
     if not column.gaps:
         faults |= {at: (f"no {name} is given",) * 2 for at in np.flatnonzero(np.isnan(values)) if at not in faults}
     table.values[name] = values
-    if oxygen:
+    if column.kind == "oxygen":
         return _in_mg_per_liter(table, column, faults)
     low, high = (read_quantity(end).m_as(column.unit) if end else None for end in (column.low, column.high))
     if low is not None:
@@ -272,6 +276,12 @@ def _take_numbers(table, column):
 
 
 _MEND = ". Check the number, and the unit in the heading, or leave the cell empty"
+def _wanted(column):
+    """What may stand in a cell, in words."""
+    return column.wanted or ("a length such as 5.5, '5.5 ft' or '5 ft 6 in'" if column.unit == "meter" else
+                             "a number")
+
+
 _AS_WORDS = {"ft": "feet", "m": "meters"}
 
 
@@ -285,11 +295,9 @@ def with_points(table, column):
     pointed = any(cell.count(".") == 1 for cell in numbers)
     in_doubt = all(map(_THOUSANDS.fullmatch, commas))
     example = commas[0].strip()
-    note = f"Commas such as the one in {quoted(example)} could mark thousands or decimals. They were read as {{}}. " \
-           "Check one value against your field notes."
     if any(map(_SURELY_THOUSANDS.fullmatch, commas)) or in_doubt and table.commas == "thousands" and table.mark != ";":
         if table.mark == "\t" and in_doubt:
-            table.notes.append(note.format("thousands"))
+            _note_commas(table, example, "thousands")
         return np.array([cell.replace(",", "") if _THOUSANDS.fullmatch(cell) or _SURELY_THOUSANDS.fullmatch(cell)
                          else cell for cell in cells], object)
     if in_doubt and (pointed or table.mark != ";"):
@@ -298,10 +306,16 @@ def with_points(table, column):
                              f"thousands or decimals. Write {quoted(example.replace(',', ''))} or "
                              f"{quoted(example.replace(',', '.'))}.{COMMA_HINT}")
     if in_doubt:
-        table.notes.append(note.format("decimals, as is usual beside semicolons"))
+        _note_commas(table, example, "decimals, as is usual beside semicolons")
     elif table.mark == "," and any("." in cell and NUMBER.fullmatch(cell) for cell in cells):
         return cells                            # both marks in one column: those with a comma are left out
     return np.array([re.sub(r"(?<=\d),(?=\d)|^,(?=\d)", ".", cell) for cell in cells], object)
+
+
+def _note_commas(table, example, taken):
+    if not any(note.startswith("Commas such as") for note in table.notes):
+        table.notes.append(f"Commas such as the one in {quoted(example)} could mark thousands or decimals. They were "
+                           f"read as {taken}. Check one value against your field notes.")
 
 
 def _plain(texts):
@@ -329,13 +343,15 @@ def _cell_by_cell(table, column, texts, unit):
                 raise QuantityError("Write the number alone, 0 for less than a meter can tell, or leave it empty.")
             if column.kind == "oxygen":
                 values[at] = _oxygen_cell(table, column, text)
+            elif column.read:
+                values[at] = column.read(text)
             elif text.endswith("°") and unit in ("degree_Fahrenheit", "degree_Celsius"):
                 values[at] = float(text.rstrip("° "))
             else:
                 own[at] = read_number(text, column.unit, unit or column.bare)
         except ValueError as problem:
             why = f" ({problem})" if isinstance(problem, QuantityError) and re.search(r"\d", text) else ""
-            faults[at] = (f"the {column.name} is {quoted(text)}, not a number{why}",
+            faults[at] = (f"the {column.name} is {quoted(text)}, not {_wanted(column)}{why}",
                           f"the {column.name} is not a number")
     return values, own, faults
 
@@ -478,24 +494,3 @@ def _said_in_order(columns):
     said = [f"the {column.name}" for column in columns if not column.gaps]
     more = [f"the {column.name}" for column in columns if column.gaps]
     return " and ".join(said) + (f" and, if you have it, {', '.join(more)}" if more else "")
-
-
-# ---- rows left out, in words ----
-
-def say_left_out(rows):
-    """Why rows were left out: each reason in a sentence with its rows, those past the first few by kind of reason."""
-    said = []
-    reasons = list(dict.fromkeys(row.reason for row in sorted(rows)))
-    for reason in reasons[:MOST_REASONS]:
-        said += _sentences([row.row for row in sorted(rows) if row.reason == reason], reason)
-    rest = [row for row in sorted(rows) if row.reason not in reasons[:MOST_REASONS]]
-    for cause in dict.fromkeys(row.cause or row.reason for row in rest):
-        said += _sentences([row.row for row in rest if (row.cause or row.reason) == cause], cause)
-    if len(rows) > MOST_REASONS:
-        said.append("When so many rows fail, look for one common cause.")
-    return said
-
-
-def _sentences(numbers, reason):
-    return [f"{listed('Row', numbers[at:at + MOST_NAMED])} {'were' if len(numbers) > 1 else 'was'} left out: {reason}."
-            for at in range(0, len(numbers), MOST_NAMED)]

@@ -77,7 +77,7 @@ def test_units_may_be_given_when_the_headings_have_none():
     ("depth (ft),temperature\n0,77\n10,59\n", "run from 59 to 77.*'temperature \\(F\\)'"),
     ("depth (ft),temperature (C)\n0,77\n10,59\n", "hotter than any pond. Were they taken in °F"),
     ("depth (ft),temperature (F)\n0,25\n10,15\n", "water is ice below 32 °F. Were they taken in °C"),
-    ("depth (ft),temperature (F)\n0,77\nten,59\n", "line 3: the depth is 'ten'"),
+    ("depth (ft),temperature (F)\n0,77\nten,59\n", "line 3: the depth is 'ten', not a length"),
     ("depth (ft),temperature (F),oxygen (%)\n0,77,0.95\n10,59,0.03\n", "percent saturation.*as 85"),
     ("depth (ft),temperature (F),oxygen\n0,77,95\n10,59,3\n", "percent saturation"),
     ("depth (ft),temperature (F)\n3,77\n", "at least two readings"),

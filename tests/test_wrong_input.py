@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from wronginput import MAYBE, NEVER, SAME, TYPED, foreign, heading, unfinished, unkind
 
 import pondcalc
-from pondcalc import checks, datafiles, fieldsheet, moments, record, textfiles, units
+from pondcalc import checks, datafiles, moments, record, textfiles, units
 from pondcalc.back_pressure import curvetext, lineplan, pipesizes
 from pondcalc.bubbles_and_oxygen import bucketlog
 from pondcalc.how_much_oxygen import oxygenlog
@@ -50,7 +50,7 @@ FILES = {
                                           lambda r: [*r.soundings.x, *r.soundings.depth]),
     "how_much_water.surveymap.read_shoreline": (lambda s: surveymap.read_shoreline(s, None, None, None, 6.0)[0],
                                                 text_of("demo-shoreline.csv", 200),
-                                                lambda r: [*r.numbers["x"], *r.numbers["y"]])}
+                                                lambda r: [*r.values["x"], *r.values["y"]])}
 
 
 def typed_table(text):
@@ -71,7 +71,7 @@ LINES = {
                                            "7:00 PM, 10.2 mg/L, 80 F\n10:00 PM, 8.7 mg/L, 79 F"),
     "record.from_text": (record.from_text, datafiles.path("demo-pond.json").read_text(encoding="utf-8")),
     "textfiles.open_table": (lambda t: textfiles.open_table(t, "log", "date,gauge (psi)"), text_of("demo-log.csv", 9)),
-    "fieldsheet.read_sheet": (fieldsheet.read_sheet, text_of("demo-soundings.csv", 9))}
+    "how_much_water.surveymap.open_sheet": (surveymap.open_sheet, text_of("demo-soundings.csv", 9))}
 
 # reader of one quantity, date or name: function and something it takes
 WORDS = {
@@ -87,8 +87,9 @@ WORDS = {
     "checks.judge": (lambda t: checks.judge(NUMBER, t), "15 acre-ft")}
 
 # take text, but only after one of those above has read it, or text that is our own
-INSIDE = {"textfiles.typed_lines", "units.refuse_water_flow", "tables.read", "tables.typed", "columns.unit_word",
-          "textfiles.decode", "textfiles.tidy", "textfiles.lines_of", "textfiles.split_rows", "textfiles.is_number",
+INSIDE = {"textfiles.typed_lines", "how_much_water.surveymap.degrees",
+          "units.refuse_water_flow", "tables.read", "tables.typed", "columns.unit_word",
+          "textfiles.decode", "textfiles.tidy",
           "wording.in_order", "wording.shortened", "wording.quoted", "wording.listed", "findings.of_water.wrapped",
           "recordfile.replace_file", "recordfile.writable", "recordtext.entries",
           "units.absolute_words",

@@ -12,10 +12,10 @@ from typing import Any
 import numpy as np
 
 from .. import water
-from ..tables import Column, find, say_left_out, take, typed
+from ..tables import Column, find, take, typed
 from ..textfiles import FieldDataError, open_table
 from ..units import record
-from ..wording import quoted
+from ..wording import quoted, say_left_out
 
 __all__ = ["BucketLog", "read_log", "typed_log"]
 

@@ -15,9 +15,10 @@ from scipy.stats import theilslopes
 
 from .. import water
 from ..how_much_oxygen.fishlimits import FLOOR, STRESS
-from ..tables import Column, read, say_left_out
+from ..tables import Column, read
 from ..textfiles import FieldDataError
 from ..units import KINDS, Range, quantities, to_display, unit_label
+from ..wording import say_left_out
 
 __all__ = ["Log", "Trend", "Flag", "read_log", "trend", "check_log", "unjudged"]
 

@@ -14,9 +14,10 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from .. import air, surfaceheat, water
-from ..tables import Column, read, say_left_out
+from ..tables import Column, read
 from ..textfiles import FieldDataError
 from ..units import QuantityError, quantities, record
+from ..wording import say_left_out
 
 __all__ = ["Climate", "Weather", "typical_climate", "make_weather", "read_weather"]
 
