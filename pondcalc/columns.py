@@ -229,6 +229,10 @@ def pick_oxygen(headings):
 
 def is_temperature(heading):
     """Whether a heading names a temperature, of whatever it is."""
+    inside = re.search(r"[(\[{]\s*([^)\]}]*?)\s*[)\]}]", heading)
+    unit = _known(inside[1]) if inside else None
+    if unit and not fits(Quantity(1.0, unit), "degree_Celsius") and re.match(r"t\b", _plain(heading)):
+        return False                            # t (min) is a time
     return bool(re.search(r"\b(temp|temps|temperature|temperatures|t)\b", _plain(heading))) or bool(
         re.fullmatch(r"water[ ,]*[(\[]? ?(°? ?[fc]|deg ?[fc]|fahrenheit|celsius) ?[)\]]?", _plain(heading)))
 

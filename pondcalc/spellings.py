@@ -128,7 +128,7 @@ ABSOLUTE = re.compile(r"(?<![a-z])(?:abs(?:olute)?(?![a-z])|(?:psi|m?bar|[hkm]?p
                       re.IGNORECASE)
 
 # units of flow in which nobody tells air, as units names them
-WATER_FLOWS = ("gpm", "gallon / hour", "gallon / day", "mgd")
+WATER_FLOWS = ("gpm", "gallon / hour", "gallon / day", "mgd", "foot ** 3 / second")
 
 # what a number is about -> (US unit, metric unit) it is shown in
 KINDS = {

@@ -21,7 +21,6 @@ from . import water
 from .moments import read_moments
 from .textfiles import (
     BLANKS,
-    COMMA_HINT,
     NUMBER,
     FieldDataError,
     Table,
@@ -29,12 +28,10 @@ from .textfiles import (
     tidy,
     typed_cells,
     typed_lines,
+    with_points,
 )
 from .units import QuantityError, parse_unit, read_number, read_quantity, registry, unit_label
 from .wording import quoted
-
-_THOUSANDS = re.compile(r"\s*[-+]?[1-9]\d{0,2},\d{3}\s*")          # 1,250 may be 1250 or, with a decimal comma, 1.25
-_SURELY_THOUSANDS = re.compile(r"\s*[-+]?[1-9]\d{0,2}(?:,\d{3})+\.\d*\s*|\s*[-+]?[1-9]\d{0,2}(?:,\d{3}){2,}\s*")
 
 
 class Column(NamedTuple):
@@ -242,7 +239,11 @@ def _take_numbers(table, column):
     numbers[list(own)] = False
     if column.unit and bare is None and numbers.any():
         shown = values[numbers]
-        raise FieldDataError(f"the {name} column, {quoted(table.heading.get(name, ''), 40)}, has no unit this set "
+        if name not in table.heading:
+            at = np.flatnonzero(numbers)[0]
+            raise FieldDataError(f"{table.place(at)}: the {name}, {quoted(texts[at])}, has no unit. Write it behind "
+                                 f"the number, such as {texts[at].strip()} {' or '.join(column.offer)}.")
+        raise FieldDataError(f"the {name} column, {quoted(table.heading[name], 40)}, has no unit this set "
                              f"knows. Its values run from {shown.min():g} to {shown.max():g}. Write its heading as "
                              f"{_offer(column)}{column.answer and f', or {column.answer}'}.")
     if column.unit and unit is None and numbers.any():
@@ -254,6 +255,7 @@ def _take_numbers(table, column):
         values = np.asarray(registry.Quantity(values, bare).m_as(column.unit), float)
     for at, value in own.items():
         values[at] = value
+    _note_own(table, column, texts, own, bare)
     endless = np.flatnonzero(np.isinf(values))
     faults |= {at: (f"the {name} is {quoted(texts[at])}, not {_wanted(column)}", f"the {name} is not a number")
                for at in endless}
@@ -276,6 +278,22 @@ def _take_numbers(table, column):
 
 
 _MEND = ". Check the number, and the unit in the heading, or leave the cell empty"
+def _note_own(table, column, texts, own, bare):
+    """Say where a cell of a column with a unit has another one of its own."""
+    other = [at for at in own if bare and _unit_behind(texts[at]) not in (None, bare)]
+    if other and table.heading.get(column.name):
+        table.notes.append(f"Row {table.row[other[0]]} gives the {column.name} as {quoted(texts[other[0]])}, in a "
+                           f"column of {unit_label(bare)}; it counts with its own unit"
+                           f"{f', and so do {len(other) - 1} more' if len(other) > 1 else ''}.")
+
+
+def _unit_behind(text):
+    """Unit at the end of a cell, or None."""
+    found = re.search(r"[A-Za-z°%][\w°/%. ]*$", text.strip())
+    with contextlib.suppress(QuantityError):
+        return found and parse_unit(found[0])
+
+
 def _wanted(column):
     """What may stand in a cell, in words."""
     return column.wanted or ("a length such as 5.5, '5.5 ft' or '5 ft 6 in'" if column.unit == "meter" else
@@ -283,39 +301,6 @@ def _wanted(column):
 
 
 _AS_WORDS = {"ft": "feet", "m": "meters"}
-
-
-def with_points(table, column):
-    """Cells of a column with a point for decimals; commas that may mark thousands or decimals are asked about."""
-    cells = table.cells[column.name]
-    commas = [cell for cell in cells if "," in cell and NUMBER.fullmatch(cell)]
-    if not commas:
-        return cells
-    numbers = {cell for other in table.columns for cell in other[:2000] if "." in cell and NUMBER.fullmatch(cell)}
-    pointed = any(cell.count(".") == 1 for cell in numbers)
-    in_doubt = all(map(_THOUSANDS.fullmatch, commas))
-    example = commas[0].strip()
-    if any(map(_SURELY_THOUSANDS.fullmatch, commas)) or in_doubt and table.commas == "thousands" and table.mark != ";":
-        if table.mark == "\t" and in_doubt:
-            _note_commas(table, example, "thousands")
-        return np.array([cell.replace(",", "") if _THOUSANDS.fullmatch(cell) or _SURELY_THOUSANDS.fullmatch(cell)
-                         else cell for cell in cells], object)
-    if in_doubt and (pointed or table.mark != ";"):
-        at = next(at for at, cell in enumerate(cells) if cell.strip() == example)
-        raise FieldDataError(f"{table.place(at)}: the {column.name} is {quoted(example)}, whose comma may mark "
-                             f"thousands or decimals. Write {quoted(example.replace(',', ''))} or "
-                             f"{quoted(example.replace(',', '.'))}.{COMMA_HINT}")
-    if in_doubt:
-        _note_commas(table, example, "decimals, as is usual beside semicolons")
-    elif table.mark == "," and any("." in cell and NUMBER.fullmatch(cell) for cell in cells):
-        return cells                            # both marks in one column: those with a comma are left out
-    return np.array([re.sub(r"(?<=\d),(?=\d)|^,(?=\d)", ".", cell) for cell in cells], object)
-
-
-def _note_commas(table, example, taken):
-    if not any(note.startswith("Commas such as") for note in table.notes):
-        table.notes.append(f"Commas such as the one in {quoted(example)} could mark thousands or decimals. They were "
-                           f"read as {taken}. Check one value against your field notes.")
 
 
 def _plain(texts):
@@ -345,7 +330,7 @@ def _cell_by_cell(table, column, texts, unit):
                 values[at] = _oxygen_cell(table, column, text)
             elif column.read:
                 values[at] = column.read(text)
-            elif text.endswith("°") and unit in ("degree_Fahrenheit", "degree_Celsius"):
+            elif text.endswith("°") and (unit or column.bare) in ("degree_Fahrenheit", "degree_Celsius"):
                 values[at] = float(text.rstrip("° "))
             else:
                 own[at] = read_number(text, column.unit, unit or column.bare)
@@ -390,7 +375,8 @@ def _in_mg_per_liter(table, column, faults):
     oxygen = np.where(np.isnan(likely), written, oxygen)
     table.notes += notes
     table.values[name] = oxygen
-    faults |= {at: ("its oxygen in percent has no water temperature beside it",) * 2
+    faults |= {at: ("its oxygen in percent has no water temperature beside it" if np.isnan(warm[at]) else
+                    f"its oxygen in percent stands beside {warm[at]:.3g} °C, no temperature of water",) * 2
                for at in np.flatnonzero(np.isfinite(written) & np.isnan(oxygen))}
     with np.errstate(invalid="ignore"):
         for at in np.flatnonzero((oxygen < low) | (oxygen > high)):

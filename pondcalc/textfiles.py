@@ -25,6 +25,8 @@ BLANKS = {"", "na", "n/a", "n.a.", "nan", "null", "none", "-", "--", "---", "–
 NUMBER = re.compile(r"\s*[-+−]?(?:\d[\d.,]*|[.,]\d+)(?:[eE][-+]?\d+)?\s*")
 _SUMMARY = re.compile(r"\s*(?:grand )?(?:totals?|averages?|avg|means?|sum|min(?:imum)?|max(?:imum)?|median|count|"
                       r"st\.? ?dev\.?|std\.?)\b[\s:.]*$", re.IGNORECASE)
+_THOUSANDS = re.compile(r"\s*[-+]?[1-9]\d{0,2},\d{3}\s*")          # 1,250 may be 1250 or, with a decimal comma, 1.25
+_SURELY_THOUSANDS = re.compile(r"\s*[-+]?[1-9]\d{0,2}(?:,\d{3})+\.\d*\s*|\s*[-+]?[1-9]\d{0,2}(?:,\d{3}){2,}\s*")
 MOST_SUMMARIES = 5          # rows at the end that may be totals; more are readings of a place so named; our choice
 _CLOCK_PATTERN = re.compile(r"[(\[]?(?:[ymdhs]{1,4}[-/.: ]?)+(?:am/pm|24 ?h)?[)\]]?|local|text", re.IGNORECASE)
 
@@ -321,7 +323,7 @@ def _take_units_row(table):
     for place in range(len(first)):
         again &= table.columns[place] == table.columns[place][0]
     gone = len(table.left_out)
-    table.drop(again, "repeats the row of units")
+    table.drop(again, "it repeats the row of units")
     del table.left_out[gone]                    # the first of them was used, not left out
 
 
@@ -333,13 +335,13 @@ def _leave_out_headings_and_totals(table):
     for at in [at for at, cell in enumerate(first) if short and cell.lower().startswith(short)]:
         said = [heads.tokens(cells[at]) for cells in table.columns]
         again[at] = all(head.startswith(cell) for cell, head in zip(said, plain, strict=False))
-    table.drop(again, "repeats the heading")
+    table.drop(again, "it repeats the heading")
     ends = 0
     while ends < len(table) and _SUMMARY.match(next((cells[-1 - ends] for cells in table.columns
                                                      if cells[-1 - ends].strip()), "")):
         ends += 1
     if 0 < ends <= MOST_SUMMARIES and ends < len(table):
-        table.drop(np.arange(len(table)) >= len(table) - ends, "is a total or an average, not a reading")
+        table.drop(np.arange(len(table)) >= len(table) - ends, "it is a total or an average, not a reading")
 
 
 def _leave_out_overlong(table):
@@ -357,6 +359,39 @@ def _leave_out_overlong(table):
     if table.strict and over.any():
         raise FieldDataError(f"{table.place(np.flatnonzero(over)[0])}: {reason}")
     table.drop(over, reason.rstrip("."))
+
+
+def with_points(table, column):
+    """Cells of a column with a point for decimals; commas that may mark thousands or decimals are asked about."""
+    cells = table.cells[column.name]
+    commas = [cell for cell in cells if "," in cell and NUMBER.fullmatch(cell)]
+    if not commas:
+        return cells
+    numbers = {cell for other in table.columns for cell in other[:2000] if "." in cell and NUMBER.fullmatch(cell)}
+    pointed = any(cell.count(".") == 1 for cell in numbers)
+    in_doubt = all(map(_THOUSANDS.fullmatch, commas))
+    example = commas[0].strip()
+    if any(map(_SURELY_THOUSANDS.fullmatch, commas)) or in_doubt and table.commas == "thousands" and table.mark != ";":
+        if table.mark == "\t" and in_doubt:
+            _note_commas(table, example, "thousands")
+        return np.array([cell.replace(",", "") if _THOUSANDS.fullmatch(cell) or _SURELY_THOUSANDS.fullmatch(cell)
+                         else cell for cell in cells], object)
+    if in_doubt and (pointed or table.mark != ";"):
+        at = next(at for at, cell in enumerate(cells) if cell.strip() == example)
+        raise FieldDataError(f"{table.place(at)}: the {column.name} is {quoted(example)}, whose comma may mark "
+                             f"thousands or decimals. Write {quoted(example.replace(',', ''))} or "
+                             f"{quoted(example.replace(',', '.'))}.{COMMA_HINT}")
+    if in_doubt:
+        _note_commas(table, example, "decimals, as is usual beside semicolons")
+    elif table.mark == "," and any("." in cell and NUMBER.fullmatch(cell) for cell in cells):
+        return cells                            # both marks in one column: those with a comma are left out
+    return np.array([re.sub(r"(?<=\d),(?=\d)|^,(?=\d)", ".", cell) for cell in cells], object)
+
+
+def _note_commas(table, example, taken):
+    if not any(note.startswith("Commas such as") for note in table.notes):
+        table.notes.append(f"Commas such as the one in {quoted(example)} could mark thousands or decimals. They were "
+                           f"read as {taken}. Check one value against your field notes.")
 
 
 def typed_lines(text):

@@ -78,6 +78,19 @@ TEMPERATURE = [
     ("depth (ft),temp", "0,77\n8,59", NO, "no unit"), ("depth (ft),temp (C)", "0,77\n8,59", NO, "°F"),
     ("Depth (m);Temp (°C)", "0,5;25,0\n3,0;18,2", 25, ""), ("depth (ft)\ttemp (F)", "0\t77\n8\t59", 25, ""),
     ("depth (ft),temp (F)", "0,77\n8'6\",59", 25, ""),
+    ("depth (ft),temp (F)", "0,77\n2.5 m,59", 25, "'2.5 m', in a column of ft"),
+    ("depth (ft),temp (F)", "0,77\n8,15 C", 25, "'15 C', in a column of °F"),
+    ("depth (ft),temp (F)", "0,77°\n8,59°", 25, ""),
+    ("depth,temp\nft,F", "0,77\n8,59", 25, "Row 2 was read as the units"),
+    ("depth,temp\n(m),(°C)", "0,25\n2.4,15", 25, "Row 2 was read as the units"),
+    ("depth_ft temp_F", "0 77\n8 59", 25, ""), ("depth (ft) temp (F)", "0 77\n8 59", 25, ""),
+    ("depth (ft),temp (F)", "0,77\n8,59\nAverage,68", 25, "Row 4 was left out: it is a total or an average"),
+    ("depth (ft),temp (F)", "0,77\n8,59\ndepth (ft),temp (F)\n9,58", 25, "Row 4 was left out: it repeats the heading"),
+    ("depth (ft),temp (F)", "0,77\n4,—\n8,59", 25, "Row 3 was left out: no temperature is given"),
+    ("depth (ft),temp (F)", "0,77\n4,<60\n8,59", NO, "'<60', not a number"),
+    ("depth (ft),temp (F)", "0,77\n4,68 calm\n8,59", NO, "'68 calm', not a number"),
+    ("depth (ft),temp (F)", "0,77\n4,68,calm\n8,59", NO, "more entries"),
+    ("depth (ft),temp (F)", "0,77\n\"1,250\",59", NO, "thousands or decimals"),
     ("depth (ft),temp (F)", "0,77\n8 deep,59", NO, "not a length"),
     ("depth (ft),temp (F)", "1,77\n-3,59", NO, "sign"),
     ("depth (psia),temp (F)", "0,77\n8,59", NO, "no unit|does not measure"),
@@ -109,7 +122,22 @@ DATES = [
     ("2225-07-14 19:00|2225-07-15 06:00", NO, "still to come"),
     ("2025-07-14 19:00|2205-07-15 06:00", NO, "still to come"),
     ("1970-01-01 00:10|1970-01-01 06:10", (0, 6), "clock of the meter"), ("19:00|06:00", (0, 11), ""),
-    ("2025-07-14T19:00Z|2025-07-15T06:00Z", NO, "world time")]
+    ("2025-07-14T19:00Z|2025-07-15T06:00Z", NO, "world time"),
+    ("2025-07-14 1900|2025-07-15 0600", (0, 11), ""), ("14-Jul-2025 19:00|15 July 2025 06:00", (0, 11), ""),
+    ('"July 14, 2025 7 pm"|"Jul 15, 2025 6 am"', (0, 11), ""), ("2025-07-14 24:00|2025-07-15 06:00", (0, 6), ""),
+    ("19:00|25:10|06:00", (0, 11), "left out: the time is '25:10'"), ("9.30|10.30", NO, "not a time"),
+    ("0930|1030", NO, "not a time"), ("45844.83|45844.95", NO, "not a time"),
+    ("2025-07-14 19:00 EST|2025-07-15 06:00 EST", NO, "not a time")]
+# a log of a night whose hour stands in a column of its own -> hours since the first reading
+TWO_COLUMNS = [
+    ("Date,Time", "7/14/2025,7:00 PM|7/15/2025,6:00 AM", (0, 11), ""),
+    ("Time,Date", "19:00,2025-07-14|06:00,2025-07-15", (0, 11), ""),
+    ("Date,Hour", "2025-07-14,19|2025-07-15,6", (0, 11), ""),
+    ("Date,Time,AM/PM", "7/14/2025,7:00,PM|7/15/2025,6:00,AM", (0, 11), ""),
+    ("Date,Time (hhmm)", "2025-07-14,1900|2025-07-15,0600", (0, 11), ""),
+    ("Date,Date/Time", "2025-07-14,2025-07-14 19:00|2025-07-15,2025-07-15 06:00", (0, 11), ""),
+    ("Date Time,Elapsed time (h)", "2025-07-14 19:00,0|2025-07-15 06:00,11", (0, 11), ""),
+    ("Date,Time", "2025-07-14,9.30|2025-07-15,10.30", NO, "not a time")]
 
 # heading and times of a tub log -> seconds from the first
 TUB_TIME = [
@@ -127,7 +155,7 @@ TUB_TIME = [
     ("Time", "8:00 8:30 9:00 9:30", NO, "may be hours and minutes"),
     ("Time", "10:05 10:05:30 10:06", NO, "some have not"), ("Time", "10:05 10:04 10:06", NO, "goes back"),
     ("Time (min)", "0 2 1", NO, "goes back"), ("Time (min)", "0 1 2", (0, 60, 120), ""),
-    ("Time (s)", "0 30 60", (0, 30, 60), ""),
+    ("Time (s)", "0 30 60", (0, 30, 60), ""), ("t (min)", "0 1 2", (0, 60, 120), ""),
     ("Time", "0 1 2", NO, "no unit")]
 TUB_OXYGEN = [
     ("DO (%)", (5, 40, 80), "%", "turned into mg/L"), ("DO (mL/L)", (1, 2, 5), (ML, 2 * ML, 5 * ML), "mL/L"),
@@ -156,12 +184,16 @@ LOGBOOK = [
     ("top_oxygen", 250 * UMOL), ""),
     ("top oxygen", (8, 8), ("top_oxygen", 8), "no unit"), ("top DO (% sat)", (90, 90), NO, "temperature"),
     ("top oxygen (kPa)", (8, 8), NO, "kpa"), ("bottom DO (ppb)", (500, 500), ("bottom_oxygen", 0.5), "ug/L"),
-    ("top oxygen (mg/L)", (95, 95), NO, "outside"), ("hour meter (h)", ("1,250", "1,418"), NO, "thousands or decimals")]
+    ("top oxygen (mg/L)", (95, 95), NO, "outside"), ("top oxygen (mg/L)", (8, "<0.2"), NO, "'<0.2', not a number"),
+    ("gauge (psi)", (7, "48 kPa"), ("pressure_gauge", 7 * 6894.757), "'48 kPa', in a column of psi"),
+    ("gauge (psi)", (7, "7 psia"), NO, ABS), ("gauge (psi)", (7, "n/a"), ("pressure_gauge", 7 * 6894.757), ""),
+    ("gauge 1 (psi),gauge 2 (psi)", ("7\",\"8", "7\",\"8"), NO, "two columns give the gauge pressure"),
+    ("hour meter (h)", ("1,250", "1,418"), NO, "thousands or decimals")]
 LOGBOOK_DATES = [
     ("2096-05-01|2026-05-08", NO, "still to come"),
     ("01/07/2025|08/07/2025|12/07/2025", NO, "month first or the day first"),
     ("6/1/2025|7/1/2025|8/1/2025", NO, "Write the year first"), ("4/5/26|4/12/26", (0, 7), "month stands first"),
-    ("25/12/2025|26/12/2025", NO, "day first"), ("7|8", NO, "not a date")]
+    ("25/12/2025|26/12/2025", NO, "day first"), ("7|8", NO, "not a date"), ("July 8|July 9", NO, "not a date")]
 
 # headings and one row, every three hours for three days -> air temperature C and wind m/s
 WEATHER = [
@@ -197,7 +229,7 @@ CURVE = [
     ("5 psi, 4 Nm3/h\n6 psi, 3 Nm3/h", NO, "0 °C in some places"),
     ("5 psi, 30 gpm\n10 psi, 25 gpm", NO, "flow of water"),
     ("pressure (psi), flow (gpm)\n5, 30\n10, 25", NO, "of water"),
-    ("5 psi, 250 gal/h\n10 psi, 200 gal/h", NO, "flow of water")]
+    ("5 psi, 250 gal/h\n10 psi, 200 gal/h", NO, "flow of water"), ("5 psi, 4 cfs\n10 psi, 3 cfs", NO, "flow of water")]
 RUNS = [
     ("250 ft; 0,625 in", (250, 0.625), ""), ("250 ft, 0,625 in", NO, "Line 1"),
     ("1,500 ft, 0.824 in", (1500, 0.824), ""),

@@ -110,6 +110,12 @@ def test_dates_of_a_night(whens, expected, says):
     comes_to(lambda: oxygenlog.read_log(f"time,DO mg/L,temp C\n{rows}"), expected, says, lambda made: made.hours)
 
 
+@pytest.mark.parametrize(("heading", "rows", "expected", "says"), takenfor.TWO_COLUMNS)
+def test_date_and_hour_in_two_columns(heading, rows, expected, says):
+    text = "\n".join(f"{row},8,25" for row in rows.split("|"))
+    comes_to(lambda: oxygenlog.read_log(f"{heading},DO mg/L,temp C\n{text}"), expected, says, lambda made: made.hours)
+
+
 @pytest.mark.parametrize(("heading", "taken"), [("Time (UTC)", False), ("datetime_GMT", False),
 ("time, GMT+00:00", False),
                                                 ("Date Time GMT-05:00", True), ("time", True)])

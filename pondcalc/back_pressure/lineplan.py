@@ -48,7 +48,7 @@ PLAIN_KINDS = {"poly": "PE by inside diameter", "polyethylene": "PE by inside di
                "galvanized steel": "steel schedule 40"}
 # "300 ft 1/2 in PVC": a length, a size and perhaps a kind, parted by blanks alone
 _LENGTH = r"(?:ft|feet|foot|m|meters?|metres?|yd|yards?|mi|miles?)"
-_SIZE = r"(?:in\.?|inch(?:es)?|mm|cm|\"|”)"
+_SIZE = r"(?:inch(?:es)?|in\.?|mm|cm|\"|”)"
 _RUN = re.compile(rf"^\s*([\d.]+\s*{_LENGTH})\s*[,; ]\s*([\d./ -]+{_SIZE})\s*[,; ]?\s*(\D.*)?$", re.IGNORECASE)
 LONGEST, NARROWEST, WIDEST = 5000.0, 0.00254, 0.1016     # m; past these a slip of units is likelier than a line
 

@@ -24,8 +24,8 @@ STEP_LEAST, SPAN_LEAST = 5.0, 60.0              # s: one read by a stopwatch has
 # a little below a meter's zero, and more oxygen than any tub holds: our choice
 _OXYGEN = Column("oxygen", offer=("mg/L",), low="-0.5 mg/L", high="40 mg/L", kind="oxygen", required=True, gaps=False,
                  beside="temperature")
-_TIME = Column("time", (r"\b(time|clock|elapsed|minutes?|min|seconds?|sec|s|hours?)\b",), "second", ("min", "s"),
-               required=True, gaps=False)
+_TIME = Column("time", (r"\b(time|clock|elapsed|minutes?|min|seconds?|sec|s|hours?)\b", r"^t\b"), "second",
+               ("min", "s"), required=True, gaps=False)
 _WARM = Column("temperature", unit="degree_Celsius", offer=("F", "C"), low="-1 C", high="45 C", kind="water",
                bare="degree_Celsius")
 _TYPED_OXYGEN = _OXYGEN._replace(name="oxygen reading", beside="")
@@ -144,7 +144,7 @@ def read_log(source, temperature=None, pressure_absolute=water.ATMOSPHERE):
     notes = [*table.notes, *say_left_out(table.left_out)]
     if len(table) < 2:
         raise FieldDataError(f"{table.name}: {len(table)} row{'s' * (len(table) != 1)} could be read. "
-                             f"{' '.join(notes[-1:]) or 'Add a row for each reading below the heading.'} Check the "
+                             f"{' '.join(notes[-2:]) or 'Add a row for each reading below the heading.'} Check the "
                              "numbers, and the units in the heading.")
     _refuse_back(table)
     temperature = _mean_temperature(table["temperature"], notes, temperature)
