@@ -116,7 +116,8 @@ def test_what_sellers_say_is_taken_for_what_it_proves(text, highest, does, says)
 @pytest.mark.parametrize("text, says", [
     ("2 cfm at 5 psi, 3 cfm at 10 psi", "more flow than line"), ("4 cfm at 5 psi, 3 cfm at 5 psi", "same pressure"),
     ("-1 cfm", "below zero"), ("3 cfm at -2 psi", "below zero"), ("fine", "Write one point"),
-    ("4 cfm at 10", "no unit"), ("4,5 cfm at 9 psi", "comma")])
+    ("4 cfm at 10", "no unit"), ("4,5 cfm at 9 psi", "comma"), ("30 gpm", "flow of water"),
+    ("30 gpm at 5 psi", "flow of water")])
 def test_air_that_cannot_be_read_is_refused(text, says):
     with pytest.raises(textfiles.FieldDataError, match=says):
         curvetext.read_told(text)

@@ -145,6 +145,7 @@ def read_told(text):
     except QuantityError:
         flow = None
     if flow is not None and flow.check(FLOW):
+        _number(bare, None, f"Line 1 ({quoted(text)})")
         if flow.magnitude < 0:
             raise FieldDataError(f"{quoted(text)} is an air flow below zero. {EXAMPLE}")
         return ((0.0, flow.m_as("m^3/s")),)
