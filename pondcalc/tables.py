@@ -306,7 +306,7 @@ _AS_WORDS = {"ft": "feet", "m": "meters"}
 def _plain(texts):
     """The whole column as numbers in one go, or None if any cell needs a closer look."""
     try:
-        return None if any("_" in text for text in texts) else texts.astype(float)      # 1_000 is Python's alone
+        return None if "_" in "\n".join(texts) else texts.astype(float)         # 1_000 is a number to Python alone
     except ValueError:
         return None
 

@@ -232,26 +232,26 @@ def open_table(source, what, example, each="reading", strict=False):
     """
     text, name = decode(source, what)
     lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
-    kept = [n for n, line in enumerate(lines, 1) if line.strip(" \t,;\"") and line.lstrip(' "')[:1] != "#"]
+    kept = [n for n, line in enumerate(lines, 1) if line.strip(" \t,;\"")]
+    if "#" in text:
+        kept = [n for n in kept if lines[n - 1].lstrip(' "')[:1] != "#"]
     told = re.fullmatch(r"sep=([;,\t|])\s*", lines[kept[0] - 1]) if kept else None
     kept = kept[1:] if told else kept
     if not kept:
         raise FieldDataError(f"{name} is empty. It needs a heading such as {example!r} and one row for each {each}.")
-    rows, number, mark = parted([lines[n - 1] for n in kept], kept, told and told[1], name, example)
-    head = [cell.strip().strip('"').strip() for cell in rows[0]]
+    head, cells, number, mark = parted([lines[n - 1] for n in kept], kept, told and told[1], name, example)
+    head = [cell.strip().strip('"').strip() for cell in head]
     while head and not head[-1]:
         head.pop()
     if all(NUMBER.fullmatch(cell) or _moment_or_none(cell) for cell in head if cell):
         raise FieldDataError(f"{name}: the first row, {quoted(lines[kept[0] - 1])}, is numbers. It has no heading to "
                              f"say which column is which. Put a first line such as {example!r} above it.")
-    if len(rows) == 1:
+    if len(number) == 1:
         raise FieldDataError(f"{name} has a heading but no rows below it. Add one row for each {each}, or check that "
                              "the file was saved after the numbers were typed in.")
-    head = _join_split_unit(head, max((at for at, cell in enumerate(rows[1], 1) if cell.strip()), default=0))
-    cells = [np.array(column, object) for column in itertools.zip_longest(*rows[1:], fillvalue="")]
-    cells += [np.full(len(rows) - 1, "", object)] * (len(head) - len(cells))
+    head = _join_split_unit(head, max((at for at, column in enumerate(cells, 1) if column[0].strip()), default=0))
+    cells += [np.full(len(number) - 1, "", object)] * (len(head) - len(cells))
     table = Table(name, lines, np.array(number[1:], int), head, cells, mark, strict)
-    del rows
     _take_units_row(table)
     _leave_out_headings_and_totals(table)
     _leave_out_overlong(table)
@@ -266,25 +266,28 @@ def _moment_or_none(cell):
 
 
 def parted(lines, number, mark, name, example):
-    """Rows of cells, their line numbers and the mark between the cells."""
+    """Cells of the heading, columns of the cells beneath it, line numbers of all, and the mark between the cells."""
     bare = re.sub(r'"[^"]*"', "", lines[0])
     mark = mark or next((mark for mark in ";\t," if mark in bare), None)
     if mark is None:
-        rows = [re.split(r"\s+(?![(\[{])", line.strip()) for line in lines[:6]]
-        if len(rows[0]) < 2 or len(rows) < 2 or any(len(row) != len(rows[0]) for row in rows):
+        rows = [re.split(r"\s+(?![(\[{])", line.strip()) for line in lines]
+        if len(rows[0]) < 2 or len(rows) < 2 or any(len(row) != len(rows[0]) for row in rows[:6]):
             raise FieldDataError(f"{name}: the heading {quoted(lines[0])} has one column only. Columns are parted by "
                                  f"commas, semicolons or tabs, for example {example!r}. Save the sheet as CSV.")
-        return [re.split(r"\s+(?![(\[{])", line.strip()) for line in lines], number, mark
-    reader = csv.reader(lines, delimiter=mark, skipinitialspace=True)
-    rows, at = [], []
-    try:
-        for row in reader:
-            rows.append(row)
-            at.append(number[reader.line_num - 1])
-    except csv.Error:
-        raise FieldDataError(f"{name} cannot be taken apart into columns: a row is far too long or a quotation mark is "
-                             "not closed. Mend it, or save the sheet as CSV again.") from None
-    return rows, at, mark
+    elif '"' not in "".join(lines) and len({line.count(mark) for line in lines}) == 1:      # a plain one, in one go
+        head, width = lines[0].split(mark), lines[0].count(mark) + 1
+        return head, list(np.array(mark.join(lines[1:]).split(mark) if lines[1:] else [], object)
+                          .reshape(-1, width).T), number, mark
+    else:
+        reader = csv.reader(lines, delimiter=mark, skipinitialspace=True)
+        try:
+            rows, ends = zip(*((row, reader.line_num) for row in reader), strict=True)
+        except csv.Error:
+            raise FieldDataError(f"{name} cannot be taken apart into columns: a row is far too long or a quotation "
+                                 "mark is not closed. Mend it, or save the sheet as CSV again.") from None
+        number = [number[end - 1] for end in ends]
+    return rows[0], [np.array(column, object) for column in itertools.zip_longest(*rows[1:], fillvalue="")], \
+        number, mark
 
 
 def _join_split_unit(head, width):
@@ -332,7 +335,8 @@ def _leave_out_headings_and_totals(table):
     plain = [heads.tokens(heading) for heading in table.headings]
     short, first = plain[0].split(" ")[0], table.columns[0]
     again = np.zeros(len(table), bool)
-    for at in [at for at, cell in enumerate(first) if short and cell.lower().startswith(short)]:
+    likely = enumerate(first) if short and short in "\n".join(first).lower() else ()
+    for at in [at for at, cell in likely if cell.lower().startswith(short)]:
         said = [heads.tokens(cells[at]) for cells in table.columns]
         again[at] = all(head.startswith(cell) for cell, head in zip(said, plain, strict=False))
     table.drop(again, "it repeats the heading")
@@ -364,7 +368,7 @@ def _leave_out_overlong(table):
 def with_points(table, column):
     """Cells of a column with a point for decimals; commas that may mark thousands or decimals are asked about."""
     cells = table.cells[column.name]
-    commas = [cell for cell in cells if "," in cell and NUMBER.fullmatch(cell)]
+    commas = [cell for cell in cells if "," in cell and NUMBER.fullmatch(cell)] if "," in "\n".join(cells) else ()
     if not commas:
         return cells
     numbers = {cell for other in table.columns for cell in other[:2000] if "." in cell and NUMBER.fullmatch(cell)}
