@@ -43,6 +43,7 @@ _NO_OXYGEN = re.compile(r"\b(temp\w*|demand|bod5?|cod|uptake|rate|use|consum\w*|
                         r"charge|cap|solids|carbon|flag|quality|status|error|sd|std|battery|serial|partial|tension|"
                         r"volts?|mv|raw|probe id)\b")
 _WHERE = re.compile(r"\b(time|date|depth)\b")      # and these, unless they say its unit as well
+_BRACKET = re.compile(r"[(\[{]\s*([^)\]}]*?)\s*[)\]}]")
 _PERCENT = re.compile(r"%|\bsat|\bpercent|\bpct")
 _AIR = re.compile(r"\b(air|ambient|outside|outdoor|shade)\b")
 _OTHER = re.compile(r"\b(room|indoor|inside|weather|dew\w*|wet bulb|soil|ground|feels|apparent|heat "
@@ -97,7 +98,7 @@ def unit_in(heading, wanted, name):
     """
     if ABSOLUTE.search(heading) and fits(Quantity(1.0, wanted), "pascal"):
         raise QuantityError(f"In the heading, {absolute_words(heading)}")
-    inside = re.findall(r"[(\[{]\s*([^)\]}]*?)\s*[)\]}]", heading)
+    inside = _BRACKET.findall(heading)
     for text in inside:
         unit = _known(text)
         if unit and not fits(Quantity(1.0, unit), wanted):
@@ -105,19 +106,22 @@ def unit_in(heading, wanted, name):
                                 f"{name}. Check the heading.")
         if unit:
             return unit
-    text = re.sub(r"(?<=[a-z]{3})(?=[A-Z])", " ", unicodedata.normalize("NFKC", " ".join(inside) or heading))
-    words = re.split(r"[\s_,;:/]+", text) if not re.search(r"\w/\w", text) else re.split(r"[\s_,;:]+", text)
-    words += text.split("/") if text.count("/") == 1 else []
-    pairs = [" ".join(pair) for pair in zip(words, words[1:], strict=False)]
+    units = _units_among(" ".join(inside), wanted) or _units_among(_BRACKET.sub(" ", heading), wanted)
+    return units.pop() if len(units) == 1 else None
+
+
+def _units_among(text, wanted):
+    """Units of a kind among the words of a text; in "depth in feet" the first is none."""
+    text = re.sub(r"(?<=[a-z]{3})(?=[A-Z])", " ", unicodedata.normalize("NFKC", text))
+    words = [*re.split(r"[\s_,;:]+", text), *(text.split("/") if text.count("/") == 1 else ())]
     found = {}
-    for word in [*pairs, *words]:
+    for word in [*map(" ".join, zip(words, words[1:], strict=False)), *words]:
         unit = _known(word)
         if unit and fits(Quantity(1.0, unit), wanted) and not any(word in other.split() for other in found):
             found[word] = unit
-    if len(found) > 1 and (next(iter(found)).lower() == "in"):         # "depth in feet"
+    if len(found) > 1 and next(iter(found)).lower() == "in":
         del found[next(iter(found))]
-    units = set(found.values())
-    return units.pop() if len(units) == 1 else None
+    return set(found.values())
 
 
 @functools.cache
@@ -147,20 +151,20 @@ def oxygen_unit(heading):
         If it names a unit that cannot be turned into mg/L.
     """
     text = _plain(heading)
-    inside = re.search(r"[(\[{]\s*([^)\]}]*?)\s*[)\]}]", text)
-    rest = inside[1] if inside else text
-    parts = [part for part in re.split(r"[ ,;:]+", rest.replace("·", "").replace("*", "").replace("^", "")
-                                       .replace(" per ", "/")) if part]
-    parts = [part for part in parts if part.strip(".") not in _OXYGEN | {"dissolved"}]
-    for size in range(len(parts), 0, -1):
-        for at in range(len(parts) - size + 1):
-            found = _UNIT.get("".join(parts[at:at + size]).replace(" ", "").strip("."))
-            if found and found != "%" and _PERCENT.search(text):
-                raise QuantityError(f"The heading {quoted(heading)} names both saturation and {found}. If the numbers "
-                                    "are oxygen readings, write it as 'DO (mg/L)' or 'DO (%)'; if they are what the "
-                                    "water could hold, leave the column out.")
-            if found:
-                return found
+    inside = _BRACKET.search(text)
+    parts = []
+    for rest in (_BRACKET.sub(" ", text), inside[1]) if inside else (text,):
+        ours = [part.strip(".") for part in re.split(r"[ ,;:]+", re.sub(r"[·*^]", "", rest).replace(" per ", "/"))]
+        parts = [part for part in ours if part and part not in _OXYGEN | {"dissolved"}]
+        runs = ("".join(parts[at:at + size]) for size in range(len(parts), 0, -1)
+                for at in range(len(parts) - size + 1))
+        found = next((_UNIT[run] for run in runs if run in _UNIT and not (_UNIT[run] == "%" and inside)), None)
+        if found and found != "%" and _PERCENT.search(text):
+            raise QuantityError(f"The heading {quoted(heading)} names both saturation and {found}. If the numbers are "
+                                "oxygen readings, write it as 'DO (mg/L)' or 'DO (%)'; if they are what the water "
+                                "could hold, leave the column out.")
+        if found:
+            return found
     if _PERCENT.search(text):
         return "%"
     odd = next((part for part in parts if _is_unit(part, bool(inside))), None)
@@ -229,7 +233,7 @@ def pick_oxygen(headings):
 
 def is_temperature(heading):
     """Whether a heading names a temperature, of whatever it is."""
-    inside = re.search(r"[(\[{]\s*([^)\]}]*?)\s*[)\]}]", heading)
+    inside = _BRACKET.search(heading)
     unit = _known(inside[1]) if inside else None
     if unit and not fits(Quantity(1.0, unit), "degree_Celsius") and re.match(r"t\b", _plain(heading)):
         return False                            # t (min) is a time
@@ -268,7 +272,7 @@ def pick_temperature(headings, of="water"):
     return ranked[0][1], notes
 
 
-_DAY, _CLOCK = r"\b(date|day|datum)\b", r"\b(date ?time|time ?stamp|time|when|clock|hour)\b"
+_DAY, _CLOCK = r"\b(date|day)\b", r"\b(date ?time|time ?stamp|time|when|clock|hour)\b"
 _NO_CLOCK = r"\b(run|meter|elapsed|total|since|zone|planned|light|residence)\b"
 
 

@@ -234,7 +234,7 @@ def open_table(source, what, example, each="reading", strict=False):
     lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
     kept = [n for n, line in enumerate(lines, 1) if line.strip(" \t,;\"")]
     if "#" in text:
-        kept = [n for n in kept if lines[n - 1].lstrip(' "')[:1] != "#"]
+        kept = [n for n in kept if not re.match(r'[ "]*#(?!"?[,;\t])', lines[n - 1])]     # "#,time" heads a column
     told = re.fullmatch(r"sep=([;,\t|])\s*", lines[kept[0] - 1]) if kept else None
     kept = kept[1:] if told else kept
     if not kept:

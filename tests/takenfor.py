@@ -63,7 +63,9 @@ PROFILE = [
     ("DO sat (mg/L)", (8, 7, 1), NO, "both saturation and"), ("DO (mg/L)", (8, 7, -3), NO, "-3 mg/L, outside 0 to 40"),
     ("DO (mg/L)", (24, 20, 8), (24, 20, 8), "times what water holds"),
     ("BOD (mg/L)", (3, 3, 3), None, ""), ("Biochemical oxygen demand (mg/L)", (3, 3, 3), None, "left out"),
-    ("DO at depth (mg/L)", (8, 7, 1), (8, 7, 1), ""), ("DO probe temp (F)", (77, 68, 59), None, "left out"),
+    ("DO at depth (mg/L)", (8, 7, 1), (8, 7, 1), ""),
+    ('"DO conc, mg/L (probe S/N: 1, box S/N: 2)"', (8, 7, 1), (8, 7, 1), ""),
+    ("DO probe temp (F)", (77, 68, 59), None, "left out"),
     ("DO %,DO mg/L", ("95,8", "80,7", "9,1"), (8, 7, 1), "'DO %' was left out"),
     ("DO mg/L,DO ppm", ("8,8", "7,7", "1,1"), NO, "Two columns look like oxygen")]
 
@@ -137,6 +139,7 @@ TWO_COLUMNS = [
     ("Date,Time (hhmm)", "2025-07-14,1900|2025-07-15,0600", (0, 11), ""),
     ("Date,Date/Time", "2025-07-14,2025-07-14 19:00|2025-07-15,2025-07-15 06:00", (0, 11), ""),
     ("Date Time,Elapsed time (h)", "2025-07-14 19:00,0|2025-07-15 06:00,11", (0, 11), ""),
+    ('#,"Date Time, GMT-05:00"', "1,07/14/25 07:00:00 PM|2,07/15/25 06:00:00 AM", (0, 11), ""),
     ("Date,Time", "2025-07-14,9.30|2025-07-15,10.30", NO, "not a time")]
 
 # heading and times of a tub log -> seconds from the first
