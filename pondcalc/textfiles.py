@@ -421,7 +421,8 @@ def line_cells(line):
     return [cell.strip() for cell in (line.split(",") if "," in line else re.split(r"\s{2,}", line)) if cell.strip()]
 
 
-_TYPED = re.compile(r"\s*([-+−]?(?:\d+\.?\d*|\.\d+)\s*(?:(?:°\s*)?[A-Za-z%'°µ]+(?:\s*/\s*[A-Za-z]+)?)?)[\s;:]*")
+_TYPED = re.compile(r"\s*([-+−]?(?:\d+\.?\d*|\.\d+)\s*"                                        # a number
+                    r"(?:(?:°\s*)?[A-Za-z%'°µ]+(?:\s*/\s*[A-Za-z]+)?)?)(?:[\s;]|:(?!\d))*")     # its unit, and a mark
 
 
 def typed_cells(line, counts):
@@ -444,7 +445,7 @@ def typed_cells(line, counts):
         _refuse_thousands(line)
     if re.search(r"[;\t]", line.strip("; \t")):
         return line_cells(line), None
-    commas = [cell.strip() for cell in line.split(",") if cell.strip()]
+    cells = line_cells(line)
     pieces = _pieces(line.replace(",", " "))
     decimal = re.search(r"\d+,\d+", line)
     joined = _pieces(re.sub(r"(?<=\d),(?=\d)", ".", line).replace(",", " ")) if decimal else None
@@ -456,8 +457,8 @@ def typed_cells(line, counts):
     if ways:
         way = ways[0]
         return way, None if way is pieces else (f"The comma in {decimal[0]} was read as a decimal point.")
-    if len(commas) in counts:
-        return commas, None
+    if len(cells) in counts:
+        return cells, None
     raise FieldDataError(f"{quoted(line)} cannot be read.")
 
 
