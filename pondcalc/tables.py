@@ -35,34 +35,24 @@ from .wording import quoted
 
 
 class Column(NamedTuple):
-    """What one column holds and how people head it.
+    """What one column holds, how people head it, and what its cells may be."""
 
-    `name` is used in messages. `words` are patterns of its heading, the surest first; a heading with a word of
-    `without` holds something else. `unit` is the one its numbers are turned into, `offer` those named when a heading
-    has none, `low` and `high` quantities outside which nothing can be. `kind` is "number", "oxygen" (in any unit;
-    `beside` names the column of the water's temperature), "water" or "air" (a temperature), "moment" or "text".
-    A table without a `required` column is refused; a row without an entry is left out unless `gaps` allows it. `bare`
-    is the unit of numbers where nothing says one, or "clock" where moments may lack a date; `hint` goes with the name
-    where the column is missing, `answer` is another way to say its unit. `read` turns a cell
-    that is no bare number into one, or raises ValueError, and `wanted` says what it takes.
-    """
-
-    name: str
-    words: tuple = ()
-    unit: str | None = None
-    offer: tuple = ()
-    low: str = ""
+    name: str                       # in messages, and in the table
+    words: tuple = ()               # patterns of its heading, the surest first
+    unit: str | None = None         # the one its numbers are turned into
+    offer: tuple = ()               # units that are named where a heading has none
+    low: str = ""                   # quantities outside which it cannot be
     high: str = ""
-    kind: str = "number"
-    required: bool = False
-    gaps: bool = True
-    without: str = ""
-    beside: str = ""
-    bare: str | None = None
-    hint: str = ""
-    answer: str = ""
-    read: Callable | None = None
-    wanted: str = ""
+    kind: str = "number"            # or "oxygen" (in any unit), "water", "air" (temperatures), "moment", "text"
+    required: bool = False          # a table without it is refused
+    gaps: bool = True               # a row without an entry is kept
+    without: str = ""               # a heading with such a word holds something else
+    beside: str = ""                # of oxygen: the column of the water's temperature
+    bare: str | None = None         # unit of numbers where nothing says one; "clock": moments may lack a date
+    hint: str = ""                  # goes with the name where the column is missing
+    answer: str = ""                # another way to say its unit
+    read: Callable | None = None    # number of a cell that is no bare number, or ValueError
+    wanted: str = ""                # what `read` takes, in words
 
 
 # ---- which column holds what, and in what unit ----
@@ -89,8 +79,10 @@ def find(table, columns, told=None):
                 shown = ", ".join(quoted(heading, 30) for heading in table.headings[:8])
                 raise FieldDataError(f"no column is headed {column.name}{column.hint and f' ({column.hint})'}; the "
                                      f"headings are {shown}. Write the heading of that column as {_offer(column)}.")
-            if column.name in table.cells and column.unit and column.kind != "oxygen":
-                table.unit[column.name] = _unit_of(table, column, (told or {}).get(column.name))
+            if column.name in table.cells and column.unit:
+                unit = heads.unit_in(table.heading[column.name], column.unit, column.name)
+                asked = (told or {}).get(column.name)
+                table.unit[column.name] = unit or (parse_unit(asked) if asked else None)
 
 
 @contextlib.contextmanager
@@ -105,8 +97,7 @@ def _named(table):
 
 
 def _offer(column):
-    head = column.name.replace(" in the water", "")
-    return " or ".join(f"'{head} ({unit})'" for unit in column.offer) or f"'{head}'"
+    return " or ".join(f"'{column.name} ({unit})'" for unit in column.offer) or f"'{column.name}'"
 
 
 def _keep(table, column, place):
@@ -169,13 +160,6 @@ def _find_moment(table, column):
 
 
 _FINDERS = {"oxygen": _find_oxygen, "water": _find_temperature, "air": _find_temperature, "moment": _find_moment}
-
-
-def _unit_of(table, column, told):
-    """Unit of the bare numbers of a column: from its heading, or told; None if neither says."""
-    heading = table.heading[column.name]
-    unit = heads.unit_in(heading, column.unit, column.name)
-    return unit or (parse_unit(told) if told else None)
 
 
 # ---- from cells to numbers ----
@@ -255,7 +239,10 @@ def _take_numbers(table, column):
         values = np.asarray(registry.Quantity(values, bare).m_as(column.unit), float)
     for at, value in own.items():
         values[at] = value
-    _note_own(table, column, texts, own, bare)
+    if own and bare and name in table.heading:
+        table.notes.append(f"Row {table.row[min(own)]} gives the {name} as {quoted(texts[min(own)])}, in a column of "
+                           f"{unit_label(bare)}; it counts with its own unit"
+                           f"{f', and so do {len(own) - 1} more' if len(own) > 1 else ''}.")
     endless = np.flatnonzero(np.isinf(values))
     faults |= {at: (f"the {name} is {quoted(texts[at])}, not {_wanted(column)}", f"the {name} is not a number")
                for at in endless}
@@ -278,22 +265,6 @@ def _take_numbers(table, column):
 
 
 _MEND = ". Check the number, and the unit in the heading, or leave the cell empty"
-def _note_own(table, column, texts, own, bare):
-    """Say where a cell of a column with a unit has another one of its own."""
-    other = [at for at in own if bare and _unit_behind(texts[at]) not in (None, bare)]
-    if other and table.heading.get(column.name):
-        table.notes.append(f"Row {table.row[other[0]]} gives the {column.name} as {quoted(texts[other[0]])}, in a "
-                           f"column of {unit_label(bare)}; it counts with its own unit"
-                           f"{f', and so do {len(other) - 1} more' if len(other) > 1 else ''}.")
-
-
-def _unit_behind(text):
-    """Unit at the end of a cell, or None."""
-    found = re.search(r"[A-Za-z°%][\w°/%. ]*$", text.strip())
-    with contextlib.suppress(QuantityError):
-        return found and parse_unit(found[0])
-
-
 def _wanted(column):
     """What may stand in a cell, in words."""
     return column.wanted or ("a length such as 5.5, '5.5 ft' or '5 ft 6 in'" if column.unit == "meter" else
@@ -333,7 +304,11 @@ def _cell_by_cell(table, column, texts, unit):
             elif text.endswith("°") and (unit or column.bare) in ("degree_Fahrenheit", "degree_Celsius"):
                 values[at] = float(text.rstrip("° "))
             else:
-                own[at] = read_number(text, column.unit, unit or column.bare)
+                found = read_quantity(text, unit or column.bare)
+                if unit and str(found.units) == unit:
+                    values[at] = found.magnitude
+                else:
+                    own[at] = read_number(text, column.unit, unit or column.bare)
         except ValueError as problem:
             why = f" ({problem})" if isinstance(problem, QuantityError) and re.search(r"\d", text) else ""
             faults[at] = (f"the {column.name} is {quoted(text)}, not {_wanted(column)}{why}",
