@@ -276,7 +276,7 @@ _DAY, _CLOCK = r"\b(date|day)\b", r"\b(date ?time|time ?stamp|time|when|clock|ho
 _NO_CLOCK = r"\b(run|meter|elapsed|total|since|zone|planned|light|residence)\b"
 
 
-def pick_moment(headings, cells):
+def pick_moment(headings, cells, hours=True):
     """Date and hour of each row as text, joined where they stand in two columns; the heading; and notes.
 
     Parameters
@@ -284,6 +284,8 @@ def pick_moment(headings, cells):
     headings : list of str
     cells : list of array of str
         The columns beneath them.
+    hours : bool, optional
+        False where the day is all that is wanted.
 
     Returns
     -------
@@ -296,15 +298,16 @@ def pick_moment(headings, cells):
               if re.search(_CLOCK, words) and not re.search(_NO_CLOCK, words)]
     both = [place for place in clocks if place in days or re.search("date ?time|time ?stamp", said[place])]
     parts = both[:1] or days[:1] + [place for place in clocks if place not in days][:1]
+    parts = parts if hours else parts[:1]
     first = [next((cell for cell in cells[place] if cell.strip()), "") for place in parts]
     if len(parts) == 2 and (re.search(r"\b\d{1,4}[-/.]\d{1,2}[-/.]\d", first[1]) or ":" in first[0]):
         parts = parts[:1] if ":" in first[0] else parts[1:]         # one of them holds both
     if not parts:
         return None
-    parts += [place for place, words in enumerate(said) if words == "am pm"]
+    parts += [place for place, words in enumerate(said) if words == "am pm" and hours]
     for place in parts:
         refuse_world_time(headings[place])
-    alike = [quoted(headings[place], 30) for place in clocks if place not in parts]
+    alike = [quoted(headings[place], 30) for place in clocks if place not in parts and hours]
     notes = [f"The time was taken from the column {quoted(headings[parts[-1]], 30)}; {', '.join(alike[:3])} was left "
              "out."] if alike else []
     texts = [cells[place] for place in parts]

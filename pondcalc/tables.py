@@ -48,7 +48,7 @@ class Column(NamedTuple):
     gaps: bool = True               # a row without an entry is kept
     without: str = ""               # a heading with such a word holds something else
     beside: str = ""                # of oxygen: the column of the water's temperature
-    bare: str | None = None         # unit of numbers where nothing says one; "clock": moments may lack a date
+    bare: str | None = None         # unit of numbers where nothing says one; of moments, "clock" or "date" will do
     hint: str = ""                  # goes with the name where the column is missing
     answer: str = ""                # another way to say its unit
     read: Callable | None = None    # number of a cell that is no bare number, or ValueError
@@ -153,7 +153,7 @@ def _find_oxygen(table, column):
 
 
 def _find_moment(table, column):
-    found = heads.pick_moment(table.headings, table.columns)
+    found = heads.pick_moment(table.headings, table.columns, column.bare != "date")
     if found:
         table.cells[column.name], table.heading[column.name], notes = found
         table.notes += notes

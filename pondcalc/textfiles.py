@@ -26,6 +26,7 @@ NUMBER = re.compile(r"\s*[-+−]?(?:\d[\d.,]*|[.,]\d+)(?:[eE][-+]?\d+)?\s*")
 _SUMMARY = re.compile(r"\s*(?:grand )?(?:totals?|averages?|avg|means?|sum|min(?:imum)?|max(?:imum)?|median|count|"
                       r"st\.? ?dev\.?|std\.?)\b[\s:.]*$", re.IGNORECASE)
 _THOUSANDS = re.compile(r"\s*[-+]?[1-9]\d{0,2},\d{3}\s*")          # 1,250 may be 1250 or, with a decimal comma, 1.25
+_POINTED_THOUSANDS = re.compile(r"\s*[-+]?[1-9]\d{0,2}(?:\.\d{3})+\s*")
 _SURELY_THOUSANDS = re.compile(r"\s*[-+]?[1-9]\d{0,2}(?:,\d{3})+\.\d*\s*|\s*[-+]?[1-9]\d{0,2}(?:,\d{3}){2,}\s*")
 MOST_SUMMARIES = 5          # rows at the end that may be totals; more are readings of a place so named; our choice
 _CLOCK_PATTERN = re.compile(r"[(\[]?(?:[ymdhs]{1,4}[-/.: ]?)+(?:am/pm|24 ?h)?[)\]]?|local|text", re.IGNORECASE)
@@ -370,6 +371,7 @@ def with_points(table, column):
     cells = table.cells[column.name]
     commas = [cell for cell in cells if "," in cell and NUMBER.fullmatch(cell)] if "," in "\n".join(cells) else ()
     if not commas:
+        _ask_about_points(table, column, cells)
         return cells
     numbers = {cell for other in table.columns for cell in other[:2000] if "." in cell and NUMBER.fullmatch(cell)}
     pointed = any(cell.count(".") == 1 for cell in numbers)
@@ -381,15 +383,29 @@ def with_points(table, column):
         return np.array([cell.replace(",", "") if _THOUSANDS.fullmatch(cell) or _SURELY_THOUSANDS.fullmatch(cell)
                          else cell for cell in cells], object)
     if in_doubt and (pointed or table.mark != ";"):
-        at = next(at for at, cell in enumerate(cells) if cell.strip() == example)
-        raise FieldDataError(f"{table.place(at)}: the {column.name} is {quoted(example)}, whose comma may mark "
-                             f"thousands or decimals. Write {quoted(example.replace(',', ''))} or "
-                             f"{quoted(example.replace(',', '.'))}.{COMMA_HINT}")
+        _ask_about(table, column, example, "comma", COMMA_HINT)
     if in_doubt:
         _note_commas(table, example, "decimals, as is usual beside semicolons")
     elif table.mark == "," and any("." in cell and NUMBER.fullmatch(cell) for cell in cells):
         return cells                            # both marks in one column: those with a comma are left out
     return np.array([re.sub(r"(?<=\d),(?=\d)|^,(?=\d)", ".", cell) for cell in cells], object)
+
+
+def _ask_about_points(table, column, cells):
+    """Refuse 1.250 where other columns mark decimals with commas, so that its point may mark thousands."""
+    pointed = [cell for cell in cells if "." in cell] if table.mark in (";", "\t") and "." in "".join(cells) else ()
+    if pointed and not column.read and all(_POINTED_THOUSANDS.fullmatch(cell) for cell in pointed) and any(
+            "," in cell and NUMBER.fullmatch(cell) and not _THOUSANDS.fullmatch(cell)
+            for other in table.columns for cell in other[:2000]):
+        _ask_about(table, column, pointed[0].strip(), "point")
+
+
+def _ask_about(table, column, example, mark, hint=""):
+    at = next(at for at, cell in enumerate(table.cells[column.name]) if cell.strip() == example)
+    plain = re.sub("[.,]", "", example)
+    raise FieldDataError(f"{table.place(at)}: the {column.name} is {quoted(example)}, whose {mark} may mark thousands "
+                         f"or decimals. Write {quoted(plain)} or {quoted(f'{plain[:-3]}.{plain[-3:]}')}"
+                         f"{' in a table whose decimals are marked by points' if mark == 'point' else ''}.{hint}")
 
 
 def _note_commas(table, example, taken):

@@ -61,6 +61,7 @@ def test_a_strict_table_refuses_what_it_cannot_read_but_passes_over_gaps():
     ("date,rain (in),rain gauge 2 (in)\n2025-07-01,1,2\n", "two columns give the rain"),
     ("date,rain rate (in)\n2025-07-01,1\n", "no column is headed rain"),
     ('date,rain (in)\n2025-07-01,"1,250"\n', "thousands or decimals"),
+    ("date;rain (mm);water temp (C)\n2025-07-01;1.250;20,5\n", "point may mark thousands or decimals"),
     ("date,rain (in)\n13/07/2025,1\n", "day first"), ("rain (in),note\n1,2\n", "no column is headed day")])
 def test_what_is_not_sure_is_asked_about(text, says):
     with pytest.raises(FieldDataError, match=says):

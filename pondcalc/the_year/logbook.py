@@ -64,7 +64,7 @@ class Flag(NamedTuple):
     check: str
 
 
-_DATE = Column("date", kind="moment", required=True, gaps=False)
+_DATE = Column("date", kind="moment", required=True, gaps=False, bare="date")
 _COLUMNS = {      # field: its column
     "pressure_gauge": Column("gauge pressure", (r"\bgauge", r"\bpressure\b"), "pascal", ("psi", "kPa"), "0 psi",
                              "150 psi", without=r"barom|atmos|\bair pressure|water pressure|vapou?r|rain|staff|level"),
