@@ -305,7 +305,7 @@ def _cell_by_cell(table, column, texts, unit):
                 values[at] = float(text.rstrip("° "))
             else:
                 found = read_quantity(text, unit or column.bare)
-                if unit and str(found.units) == unit:
+                if unit and found.units == registry.Unit(unit):
                     values[at] = found.magnitude
                 else:
                     own[at] = read_number(text, column.unit, unit or column.bare)

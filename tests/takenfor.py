@@ -189,7 +189,9 @@ LOGBOOK = [
     ("top oxygen (kPa)", (8, 8), NO, "kpa"), ("bottom DO (ppb)", (500, 500), ("bottom_oxygen", 0.5), "ug/L"),
     ("top oxygen (mg/L)", (95, 95), NO, "outside"), ("top oxygen (mg/L)", (8, "<0.2"), NO, "'<0.2', not a number"),
     ("gauge (psi)", (7, "48 kPa"), ("pressure_gauge", 7 * 6894.757), "'48 kPa', in a column of psi"),
-    ("gauge (psi)", (7, "7 psia"), NO, ABS), ("gauge (psi)", (7, "n/a"), ("pressure_gauge", 7 * 6894.757), ""),
+    ("gauge (psi)", (7, "7 psia"), NO, ABS),
+    ("gauge (psi)", ("7 psi", 7), ("pressure_gauge", 7 * 6894.757), ""),
+    ("gauge (psi)", (7, "n/a"), ("pressure_gauge", 7 * 6894.757), ""),
     ("gauge 1 (psi),gauge 2 (psi)", ("7\",\"8", "7\",\"8"), NO, "two columns give the gauge pressure"),
     ("hour meter (h)", ("1,250", "1,418"), NO, "thousands or decimals")]
 LOGBOOK_DATES = [

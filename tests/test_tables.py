@@ -48,6 +48,13 @@ def test_every_row_that_is_left_out_has_its_number_its_text_and_a_reason():
     assert all(row.text == lines[row.row - 1] for row in table.left_out)
 
 
+def test_a_cell_may_carry_a_unit_and_another_than_its_columns_is_said():
+    own = rain("date,rain (in)\n2025-07-01,0.5 in\n2025-07-02,1\n")
+    assert own["rain"] == pytest.approx([0.5 * INCH, INCH]) and not own.notes
+    other = rain("date,rain (in)\n2025-07-01,12.7 mm\n2025-07-02,1\n")
+    assert other["rain"] == pytest.approx([0.5 * INCH, INCH]) and "'12.7 mm', in a column of in" in other.notes[0]
+
+
 def test_a_strict_table_refuses_what_it_cannot_read_but_passes_over_gaps():
     with pytest.raises(FieldDataError, match="the rain log text, line 3: the rain is 'wet'"):
         rain("date,rain (in)\n2025-07-01,0.5\n2025-07-02,wet\n", strict=True)
