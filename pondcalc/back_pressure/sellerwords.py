@@ -244,7 +244,7 @@ def read_told(text):
 
     Raises
     ------
-    CurveTextError
+    FieldDataError
         As :func:`.curvetext.read_curve`, but for the number of points.
     """
     duty, rest = take_duty(decimal_points(tidy(text)))
