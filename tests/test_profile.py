@@ -260,3 +260,10 @@ def test_a_line_is_read_as_people_write_it(line):
 def test_a_line_that_may_mean_something_else_is_refused(line):
     with pytest.raises(QuantityError, match="Line 1"):
         read_lines(f"{line}\n10 ft 60 F 0.2")
+
+
+@pytest.mark.parametrize("line", ["3 ft | - | 7.5", "3 ft - - - 7.5", "3 ft, - , 7.5"])
+def test_a_dash_in_place_of_a_number_is_no_mark_between_two(line):
+    read = read_lines(f"surface, 80 F, 8\n{line}\n10 ft 60 F 0.2")
+    assert read.depth == pytest.approx([0, 3.048]) and read.dissolved_oxygen == pytest.approx([8, 0.2])
+    assert any("no temperature" in note for note in read.notes)
