@@ -5,6 +5,7 @@ water, the probe's own temperature. A heading's unit is looked for in one place,
 into mg/L, or refuses the same ones.
 """
 
+import functools
 import math
 import re
 import unicodedata
@@ -12,11 +13,13 @@ import unicodedata
 import numpy as np
 
 from . import water
-from .units import QuantityError, parse_unit, to_display
+from .moments import refuse_world_time
+from .spellings import ABSOLUTE
+from .units import Quantity, QuantityError, absolute_words, fits, parse_unit, to_display, unit_label
 from .wording import either, quoted
 
-__all__ = ["MG_PER_L", "doubt_of", "in_mg_per_liter", "is_oxygen", "is_temperature", "oxygen_unit", "pick_oxygen",
-           "pick_temperature"]
+__all__ = ["MG_PER_L", "doubt_of", "in_mg_per_liter", "is_oxygen", "is_temperature", "oxygen_unit", "pick_moment",
+           "pick_oxygen", "pick_temperature", "tokens", "unit_in", "unit_word"]
 
 MG_PER_L = "mg/L"
 # mg/L in one of each. 1 mL of oxygen at 0 C and 1 atm is 31.9988 g/mol over 22.391 L/mol (Weiss 1970), 1.429 mg.
@@ -40,6 +43,7 @@ _NO_OXYGEN = re.compile(r"\b(temp\w*|demand|bod5?|cod|uptake|rate|use|consum\w*|
                         r"charge|cap|solids|carbon|flag|quality|status|error|sd|std|battery|serial|partial|tension|"
                         r"volts?|mv|raw|probe id)\b")
 _WHERE = re.compile(r"\b(time|date|depth)\b")      # and these, unless they say its unit as well
+_BRACKET = re.compile(r"[(\[{]\s*([^)\]}]*?)\s*[)\]}]")
 _PERCENT = re.compile(r"%|\bsat|\bpercent|\bpct")
 _AIR = re.compile(r"\b(air|ambient|outside|outdoor|shade)\b")
 _OTHER = re.compile(r"\b(room|indoor|inside|weather|dew\w*|wet bulb|soil|ground|feels|apparent|heat "
@@ -60,6 +64,75 @@ def _words(heading):
     return re.findall(r"[a-z0-9]+", _plain(heading))
 
 
+def tokens(heading):
+    """Words and numbers of a heading in lower case, with blanks between: ``"Depth_ft"`` as ``"depth ft"``."""
+    return " ".join(re.findall(r"[^\W\d_]+|\d+", _plain(heading)))
+
+
+def unit_word(word):
+    """Unit of oxygen that a word is, or None."""
+    text = _plain(word).replace("·", "").replace("*", "").replace("^", "").replace(" per ", "/").replace(" ", "")
+    return _UNIT.get(text.strip("."))
+
+
+def unit_in(heading, wanted, name):
+    """Unit of a kind that a heading names, as in ``depth (ft)``, ``depth_ft``, ``Depth in feet`` or ``tempF``.
+
+    Parameters
+    ----------
+    heading : str
+    wanted : str
+        A unit it must be convertible into.
+    name : str
+        What the column holds, for the words.
+
+    Returns
+    -------
+    str or None
+        None if it names none, or several.
+
+    Raises
+    ------
+    QuantityError
+        If it names, in brackets, one that measures something else, or an absolute pressure.
+    """
+    if ABSOLUTE.search(heading) and fits(Quantity(1.0, wanted), "pascal"):
+        raise QuantityError(f"In the heading, {absolute_words(heading)}")
+    inside = _BRACKET.findall(heading)
+    for text in inside:
+        unit = _known(text)
+        if unit and not fits(Quantity(1.0, unit), wanted):
+            raise QuantityError(f"The column {quoted(heading, 40)} is in {unit_label(unit)}, which does not measure "
+                                f"{name}. Check the heading.")
+        if unit:
+            return unit
+    units = _units_among(" ".join(inside), wanted) or _units_among(_BRACKET.sub(" ", heading), wanted)
+    return units.pop() if len(units) == 1 else None
+
+
+def _units_among(text, wanted):
+    """Units of a kind among the words of a text; in "depth in feet" the first is none."""
+    text = re.sub(r"(?<=[a-z]{3})(?=[A-Z])", " ", unicodedata.normalize("NFKC", text))
+    words = [*re.split(r"[\s_,;:]+", text), *(text.split("/") if text.count("/") == 1 else ())]
+    found = {}
+    for word in [*map(" ".join, zip(words, words[1:], strict=False)), *words]:
+        unit = _known(word)
+        if unit and fits(Quantity(1.0, unit), wanted) and not any(word in other.split() for other in found):
+            found[word] = unit
+    if len(found) > 1 and next(iter(found)).lower() == "in":
+        del found[next(iter(found))]
+    return set(found.values())
+
+
+@functools.cache
+def _known(word):
+    """Unit that a word or two are, or None; not a number with a unit."""
+    try:
+        return parse_unit(word) if word and not word[0].isdigit() else None
+    except QuantityError:
+        return None
+
+
 def is_oxygen(heading):
     """Whether a heading names the oxygen dissolved in the water, in any unit."""
     if _WHERE.search(_plain(heading)) and not re.search(r"mg.?l\b|ppm|%|\bsat", _plain(heading)):
@@ -78,20 +151,20 @@ def oxygen_unit(heading):
         If it names a unit that cannot be turned into mg/L.
     """
     text = _plain(heading)
-    inside = re.search(r"[(\[{]\s*([^)\]}]*?)\s*[)\]}]", text)
-    rest = inside[1] if inside else text
-    parts = [part for part in re.split(r"[ ,;:]+", rest.replace("·", "").replace("*", "").replace("^", "")
-                                       .replace(" per ", "/")) if part]
-    parts = [part for part in parts if part.strip(".") not in _OXYGEN | {"dissolved"}]
-    for size in range(len(parts), 0, -1):
-        for at in range(len(parts) - size + 1):
-            found = _UNIT.get("".join(parts[at:at + size]).replace(" ", "").strip("."))
-            if found and found != "%" and _PERCENT.search(text):
-                raise QuantityError(f"The heading {quoted(heading)} names both saturation and {found}. If the numbers "
-                                    "are oxygen readings, write it as 'DO (mg/L)' or 'DO (%)'; if they are what the "
-                                    "water could hold, leave the column out.")
-            if found:
-                return found
+    inside = _BRACKET.search(text)
+    parts = []
+    for rest in (_BRACKET.sub(" ", text), inside[1]) if inside else (text,):
+        ours = [part.strip(".") for part in re.split(r"[ ,;:]+", re.sub(r"[·*^]", "", rest).replace(" per ", "/"))]
+        parts = [part for part in ours if part and part not in _OXYGEN | {"dissolved"}]
+        runs = ("".join(parts[at:at + size]) for size in range(len(parts), 0, -1)
+                for at in range(len(parts) - size + 1))
+        found = next((_UNIT[run] for run in runs if run in _UNIT and not (_UNIT[run] == "%" and inside)), None)
+        if found and found != "%" and _PERCENT.search(text):
+            raise QuantityError(f"The heading {quoted(heading)} names both saturation and {found}. If the numbers are "
+                                "oxygen readings, write it as 'DO (mg/L)' or 'DO (%)'; if they are what the water "
+                                "could hold, leave the column out.")
+        if found:
+            return found
     if _PERCENT.search(text):
         return "%"
     odd = next((part for part in parts if _is_unit(part, bool(inside))), None)
@@ -160,6 +233,10 @@ def pick_oxygen(headings):
 
 def is_temperature(heading):
     """Whether a heading names a temperature, of whatever it is."""
+    inside = _BRACKET.search(heading)
+    unit = _known(inside[1]) if inside else None
+    if unit and not fits(Quantity(1.0, unit), "degree_Celsius") and re.match(r"t\b", _plain(heading)):
+        return False                            # t (min) is a time
     return bool(re.search(r"\b(temp|temps|temperature|temperatures|t)\b", _plain(heading))) or bool(
         re.fullmatch(r"water[ ,]*[(\[]? ?(°? ?[fc]|deg ?[fc]|fahrenheit|celsius) ?[)\]]?", _plain(heading)))
 
@@ -193,6 +270,51 @@ def pick_temperature(headings, of="water"):
     notes = [f"The temperature of the {of} was taken from the column {quoted(headings[ranked[0][1]], 30)}; "
              f"{', '.join(quoted(heading, 30) for heading in others)} was left out."] if others else []
     return ranked[0][1], notes
+
+
+_DAY, _CLOCK = r"\b(date|day)\b", r"\b(date ?time|time ?stamp|time|when|clock|hour)\b"
+_NO_CLOCK = r"\b(run|meter|elapsed|total|since|zone|planned|light|residence)\b"
+
+
+def pick_moment(headings, cells, hours=True):
+    """Date and hour of each row as text, joined where they stand in two columns; the heading; and notes.
+
+    Parameters
+    ----------
+    headings : list of str
+    cells : list of array of str
+        The columns beneath them.
+    hours : bool, optional
+        False where the day is all that is wanted.
+
+    Returns
+    -------
+    tuple or None
+        None where no heading names a date or a time.
+    """
+    said = ["" if is_oxygen(heading) or is_temperature(heading) else tokens(heading) for heading in headings]
+    days = [place for place, words in enumerate(said) if re.search(_DAY, words)]
+    clocks = [place for place, words in enumerate(said)
+              if re.search(_CLOCK, words) and not re.search(_NO_CLOCK, words)]
+    both = [place for place in clocks if place in days or re.search("date ?time|time ?stamp", said[place])]
+    parts = both[:1] or days[:1] + [place for place in clocks if place not in days][:1]
+    parts = parts if hours else parts[:1]
+    first = [next((cell for cell in cells[place] if cell.strip()), "") for place in parts]
+    if len(parts) == 2 and (re.search(r"\b\d{1,4}[-/.]\d{1,2}[-/.]\d", first[1]) or ":" in first[0]):
+        parts = parts[:1] if ":" in first[0] else parts[1:]         # one of them holds both
+    if not parts:
+        return None
+    parts += [place for place, words in enumerate(said) if words == "am pm" and hours]
+    for place in parts:
+        refuse_world_time(headings[place])
+    alike = [quoted(headings[place], 30) for place in clocks if place not in parts and hours]
+    notes = [f"The time was taken from the column {quoted(headings[parts[-1]], 30)}; {', '.join(alike[:3])} was left "
+             "out."] if alike else []
+    texts = [cells[place] for place in parts]
+    if len(parts) == 2 and re.search(r"\bhour\b", said[parts[1]]):       # whole hours, 0 to 23
+        texts[1] = [re.sub(r"^\s*(\d{1,2})(?:[.,]0+)?\s*$", r"\1:00", text) for text in texts[1]]
+    joined = [" ".join(filter(None, map(str.strip, row))) for row in zip(*texts, strict=True)]
+    return np.array(joined, object), headings[parts[-1]], notes
 
 
 def in_mg_per_liter(values, unit, temperature=None, pressure_absolute=water.ATMOSPHERE, heading="dissolved oxygen",

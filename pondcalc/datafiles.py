@@ -2,7 +2,7 @@
 
 The files lie beside the package in a checkout, inside it once installed. The tables are CSV with a heading;
 lines that begin with ``#`` are remarks. They are ours, so reading them is strict; files from people go through
-:mod:`pondcalc.fieldsheet`.
+:mod:`pondcalc.tables`.
 """
 
 import csv

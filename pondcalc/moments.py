@@ -7,6 +7,7 @@ well: readings of one night, read the wrong way, lie a month apart.
 """
 
 import datetime
+import functools
 import re
 
 from .units import QuantityError
@@ -14,11 +15,17 @@ from .wording import quoted
 
 __all__ = ["read_moment", "read_moments", "refuse_world_time"]
 
-_DAYS = ("%Y-%m-%d", "%Y/%m/%d", "%m/%d/%Y", "%m/%d/%y", "%d.%m.%Y")
+# month names as they begin, in English
+_MONTHS = {name: at for at, name in enumerate("JAN FEB MAR APR MAY JUN JUL AUG SEP OCT NOV DEC".split(), 1)}
+_DAY = re.compile(r"(?P<y>\d{4})([-/])(?P<m>\d\d?)\2(?P<d>\d\d?)|(?P<m1>\d\d?)/(?P<d1>\d\d?)/(?P<y1>\d{4}|\d\d)|"
+                  r"(?P<d2>\d\d?)\.(?P<m2>\d\d?)\.(?P<y2>\d{4})|"
+                  r"(?P<d3>\d\d?)[ -](?P<n3>[A-Z]{3,9})\.?,?[ -](?P<y3>\d{4}|\d\d)|"
+                  r"(?P<n4>[A-Z]{3,9})\.? (?P<d4>\d\d?),? (?P<y4>\d{4})")
+_CLOCK = re.compile(r"(\d\d?):(\d\d?)(?::(\d\d?)(?:\.(\d{1,6})\d*)?)? ?([AP]M)?|(\d\d?) ?([AP]M)")
+_MILITARY = re.compile(r"(\d\d)(\d\d)(?: ?H(?:RS|OURS)?)?")           # 1930, behind a date only
 _SLASHED = re.compile(r"\s*(\d{1,2})/(\d{1,2})/\d{2,4}")
 _CLEARLY = 10                                   # times shorter and the other order is meant; our choice
 EARLIEST = 1990                                 # year before which the clock of a meter was hardly set; our choice
-_HOURS = ("%H:%M", "%H:%M:%S", "%H:%M:%S.%f", "%I:%M %p", "%I:%M:%S %p", "%I %p")
 
 
 def read_moment(text):
@@ -40,35 +47,63 @@ def read_moment(text):
         If the date is written with slashes and can only be meant day first, or in world time: the day and the
         night of a pond go by its own clock.
     """
-    tidy = re.sub(r"\s+", " ", text.strip().upper()).replace("A.M.", "AM").replace("P.M.", "PM")
-    if re.search(r"\d(?:Z|[-+]\d\d:?\d\d| ?UTC)$", tidy) and ":" in tidy:
+    tidy = " ".join(text.upper().split()).replace("A.M.", "AM").replace("P.M.", "PM")
+    if ":" in tidy and _ZONE.search(tidy):
         raise QuantityError(_world_words(f"The time {quoted(text)}"))
-    tidy = re.sub(r"(?<=\d)(AM|PM)$", r" \1", tidy)
-    tidy = re.sub(r"^(\d{4}-\d\d-\d\d)T(?=\d)", r"\1 ", tidy)
-    first, _, rest = tidy.partition(" ")
-    day = _first_that_fits(first, _DAYS)
-    if day is None and re.fullmatch(r"\d{1,2}/\d{1,2}/\d{2,4}", first):
-        swapped = re.sub(r"^(\d+)/(\d+)", r"\2/\1", first)
-        turned = _first_that_fits(swapped, _DAYS)
-        if turned is not None:
-            raise QuantityError(f"The date {quoted(first)} has the day first, and with slashes this set reads the "
-                                f"month first. Write the year first in every row, such as {turned:%Y-%m-%d}.")
-    if day is not None and day.year < 1900:
+    found = _DAY.match(tidy)
+    rest = tidy[found.end():] if found else tidy
+    if found and rest and rest[0] not in " ,T":
         return None
-    if day is None:
-        clock = _first_that_fits(tidy, _HOURS)
-        return clock and clock.replace(year=1, month=1, day=1)
-    clock = _first_that_fits(rest, _HOURS) if rest else day
-    return clock and day.replace(hour=clock.hour, minute=clock.minute, second=clock.second)
+    if not (found or rest):
+        return None
+    day = found and _day(found[0])
+    clock = _hour(rest.lstrip(" ,T"), bool(found)) if rest else (0, 0, 0, 0)
+    if clock is None or found and (day is None or day.year < 1900):
+        return None
+    hour, *small = clock
+    if hour == 24 and not any(small):           # midnight at the end of the day
+        day, hour = (day or datetime.datetime(1, 1, 1)) + datetime.timedelta(days=bool(found)), 0
+    try:
+        return (day or datetime.datetime(1, 1, 1)).replace(hour=hour, minute=small[0], second=small[1],
+                                                            microsecond=small[2])
+    except ValueError:
+        return None
 
 
-def _first_that_fits(text, forms):
-    for form in forms:
-        try:
-            return datetime.datetime.strptime(text, form)
-        except ValueError:
-            continue
-    return None
+_ZONE = re.compile(r"\d(?:Z|[-+]\d\d:?\d\d| ?UTC)$")
+
+
+@functools.lru_cache(4096)
+def _day(text):
+    """Midnight of a date, or None where there is no such day."""
+    found = _DAY.match(text)
+    given = found.groupdict()
+    year, month, day = (next(given[key] for key in keys if given.get(key)) for keys in (
+        ("y", "y1", "y2", "y3", "y4"), ("m", "m1", "m2", "n3", "n4"), ("d", "d1", "d2", "d3", "d4")))
+    year = int(year) + (0 if len(year) == 4 else 2000 if int(year) < 69 else 1900)
+    month, day = int(month) if month.isdigit() else _MONTHS.get(month[:3], 0), int(day)
+    try:
+        return datetime.datetime(year, month, day)
+    except ValueError:
+        if found["m1"] and 1 <= day <= 12 < month <= 31:
+            raise QuantityError(f"The date {quoted(text)} has the day first, and with slashes this set "
+                                f"reads the month first. Write the year first in every row, such as {year}-{day:02d}-"
+                                f"{month:02d}.") from None
+        return None
+
+
+@functools.lru_cache(4096)
+def _hour(text, dated):
+    """Hour, minute, second and microsecond of a time of day, or None."""
+    found = _CLOCK.fullmatch(text)
+    if not found:
+        found = dated and _MILITARY.fullmatch(text)
+        return (int(found[1]), int(found[2]), 0, 0) if found else None
+    hour, half = int(found[1] or found[6]), found[5] or found[7]
+    if half and not 1 <= hour <= 12:
+        return None
+    small = int(found[2] or 0), int(found[3] or 0), int((found[4] or "").ljust(6, "0"))
+    return (hour % 12 + 12 * (half == "PM") if half else hour, *small)
 
 
 def _world_words(what):

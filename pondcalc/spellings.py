@@ -5,7 +5,8 @@ Tables only; :mod:`pondcalc.units` reads them.
 
 import re
 
-__all__ = ["ABSOLUTE", "INSIDE", "KINDS", "PRESSURE_SENSE", "SPELLINGS", "UNIT_OF", "UNSURE"]
+__all__ = ["ABSOLUTE", "INSIDE", "KINDS", "PRESSURE_SENSE", "SPELLINGS", "UNIT_OF", "UNSURE",
+           "WATER_FLOWS"]
 
 # unit as pint knows it here -> (label we print, other spellings we accept, in lower case)
 SPELLINGS = {
@@ -125,6 +126,9 @@ PRESSURE_SENSE = re.compile(r"(?:(?P<before>abs|absolute|gauge|gage)[. _]+)?"
 # the same somewhere in a heading
 ABSOLUTE = re.compile(r"(?<![a-z])(?:abs(?:olute)?(?![a-z])|(?:psi|m?bar|[hkm]?pa|in_?hg|mm_?hg)[ _]*[(\[]?a(?![a-z]))",
                       re.IGNORECASE)
+
+# units of flow in which nobody tells air, as units names them
+WATER_FLOWS = ("gpm", "gallon / hour", "gallon / day", "mgd", "foot ** 3 / second")
 
 # what a number is about -> (US unit, metric unit) it is shown in
 KINDS = {

@@ -29,12 +29,12 @@ import numpy as np
 import pint
 
 from .refusals import Refused
-from .spellings import INSIDE, KINDS, PRESSURE_SENSE, SPELLINGS, UNIT_OF, UNSURE
+from .spellings import INSIDE, KINDS, PRESSURE_SENSE, SPELLINGS, UNIT_OF, UNSURE, WATER_FLOWS
 from .wording import either, quoted, reader
 
 __all__ = ["QuantityError", "Range", "spanned", "quantities", "record", "fits", "read_quantity", "read_number", "Q",
-           "why_refused", "INSIDE", "KINDS", "to_display", "from_display", "unit_label", "show", "length_text",
-           "show_range", "write_quantity", "round_significant", "format_number"]
+           "refuse_water_flow", "why_refused", "INSIDE", "KINDS", "to_display", "from_display", "unit_label", "show",
+           "length_text", "show_range", "write_quantity", "round_significant", "format_number"]
 
 registry: Any = pint.UnitRegistry(on_redefinition="ignore")
 # The international foot is the only US foot since 1 Jan 2023 (Federal Register 85(193),
@@ -226,6 +226,19 @@ def read_quantity(text: str, unit: str | None = None, absolute: bool = False) ->
     if _pressure_sense(rest)[0] == "absolute" and not absolute:
         raise QuantityError(absolute_words(raw, Quantity(value, parse_unit(rest, True))))
     return _finite(value, parse_unit(re.sub(r"(?<=\S) +(?:per|an?|each|/) +", "/", rest), absolute), raw)
+
+
+def refuse_water_flow(quantity: Any, given: str) -> Any:
+    """The quantity, unless its unit tells a flow of water, which nobody uses for air.
+
+    Raises
+    ------
+    QuantityError
+    """
+    if str(quantity.units) in WATER_FLOWS:
+        raise QuantityError(f"{quoted(given)} is a flow of water; a pump gives that, no compressor.",
+                            f"Write free air in {either('cfm', 'L/min')}.", given=given)
+    return quantity
 
 
 def fits(quantity: Any, unit: str) -> bool:

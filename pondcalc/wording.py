@@ -8,11 +8,12 @@ import contextlib
 import contextvars
 
 __all__ = ["MOST_NAMED", "either", "listed", "quoted", "calling", "reader", "reading",
-           "setting", "shortened"]
+           "say_left_out", "setting", "shortened"]
 
 MOST = 60       # signs of a reader's own text that a message repeats; enough to find the place again
 
 MOST_NAMED = 40     # rows that one sentence names; more go into the next
+MOST_REASONS = 6    # reasons of rows left out that are named one by one
 
 _READER = contextvars.ContextVar("the units that the reader sees first", default="US")
 _SETTINGS = contextvars.ContextVar("what the form that is open calls a setting", default={})        # noqa: B039
@@ -89,3 +90,22 @@ def listed(word, numbers):
             spans.append([number, number])
     shown = ", ".join(f"{first}" if first == last else f"{first} to {last}" for first, last in spans)
     return f"{word}{'s' * (len(numbers) > 1)} {shown}"
+
+
+def say_left_out(rows):
+    """Why rows were left out: each reason in a sentence with its rows, those past the first few by kind of reason."""
+    said = []
+    reasons = list(dict.fromkeys(row.reason for row in sorted(rows)))
+    for reason in reasons[:MOST_REASONS]:
+        said += _sentences([row.row for row in sorted(rows) if row.reason == reason], reason)
+    rest = [row for row in sorted(rows) if row.reason not in reasons[:MOST_REASONS]]
+    for cause in dict.fromkeys(row.cause or row.reason for row in rest):
+        said += _sentences([row.row for row in rest if (row.cause or row.reason) == cause], cause)
+    if len(rows) > MOST_REASONS:
+        said.append("When so many rows fail, look for one common cause.")
+    return said
+
+
+def _sentences(numbers, reason):
+    return [f"{listed('Row', numbers[at:at + MOST_NAMED])} {'were' if len(numbers) > 1 else 'was'} left out: {reason}."
+            for at in range(0, len(numbers), MOST_NAMED)]

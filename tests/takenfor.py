@@ -60,10 +60,12 @@ PROFILE = [
     ("DO (kPa)", (20, 15, 2), NO, "kpa"), ("DO (mbar)", (200, 150, 20), NO, "mbar"),
     ("O2 (torr)", (150, 120, 20), NO, "torr"),
     ("DO (mg/kg)", (8, 7, 1), NO, "mg/kg"), ("DO (ppt)", (8, 7, 1), NO, "ppt"), ("DO (V)", (1.2, 1.1, 0.2), NO, "'v'"),
-    ("DO sat (mg/L)", (8, 7, 1), NO, "both saturation and"), ("DO (mg/L)", (8, 7, -3), NO, "-3 to 8"),
+    ("DO sat (mg/L)", (8, 7, 1), NO, "both saturation and"), ("DO (mg/L)", (8, 7, -3), NO, "-3 mg/L, outside 0 to 40"),
     ("DO (mg/L)", (24, 20, 8), (24, 20, 8), "times what water holds"),
     ("BOD (mg/L)", (3, 3, 3), None, ""), ("Biochemical oxygen demand (mg/L)", (3, 3, 3), None, "left out"),
-    ("DO at depth (mg/L)", (8, 7, 1), (8, 7, 1), ""), ("DO probe temp (F)", (77, 68, 59), None, "left out"),
+    ("DO at depth (mg/L)", (8, 7, 1), (8, 7, 1), ""),
+    ('"DO conc, mg/L (probe S/N: 1, box S/N: 2)"', (8, 7, 1), (8, 7, 1), ""),
+    ("DO probe temp (F)", (77, 68, 59), None, "left out"),
     ("DO %,DO mg/L", ("95,8", "80,7", "9,1"), (8, 7, 1), "'DO %' was left out"),
     ("DO mg/L,DO ppm", ("8,8", "7,7", "1,1"), NO, "Two columns look like oxygen")]
 
@@ -77,7 +79,22 @@ TEMPERATURE = [
     ("depth (ft),tempF", "0,77\n8,59", 25, ""), ("depth (ft),Water (F)", "0,77\n8,59", 25, ""),
     ("depth (ft),temp", "0,77\n8,59", NO, "no unit"), ("depth (ft),temp (C)", "0,77\n8,59", NO, "°F"),
     ("Depth (m);Temp (°C)", "0,5;25,0\n3,0;18,2", 25, ""), ("depth (ft)\ttemp (F)", "0\t77\n8\t59", 25, ""),
-    ("depth (ft),temp (F)", "0,77\n8'6\",59", NO, "not a number"), ("depth (ft),temp (F)", "1,77\n-3,59", NO, "sign"),
+    ("depth (ft),temp (F)", "0,77\n8'6\",59", 25, ""),
+    ("depth (ft),temp (F)", "0,77\n2.5 m,59", 25, "'2.5 m', in a column of ft"),
+    ("depth (ft),temp (F)", "0,77\n8,15 C", 25, "'15 C', in a column of °F"),
+    ("depth (ft),temp (F)", "0,77°\n8,59°", 25, ""),
+    ("depth,temp\nft,F", "0,77\n8,59", 25, "Row 2 was read as the units"),
+    ("depth,temp\n(m),(°C)", "0,25\n2.4,15", 25, "Row 2 was read as the units"),
+    ("depth_ft temp_F", "0 77\n8 59", 25, ""), ("depth (ft) temp (F)", "0 77\n8 59", 25, ""),
+    ("depth (ft),temp (F)", "0,77\n8,59\nAverage,68", 25, "Row 4 was left out: it is a total or an average"),
+    ("depth (ft),temp (F)", "0,77\n8,59\ndepth (ft),temp (F)\n9,58", 25, "Row 4 was left out: it repeats the heading"),
+    ("depth (ft),temp (F)", "0,77\n4,—\n8,59", 25, "Row 3 was left out: no temperature is given"),
+    ("depth (ft),temp (F)", "0,77\n4,<60\n8,59", NO, "'<60', not a number"),
+    ("depth (ft),temp (F)", "0,77\n4,68 calm\n8,59", NO, "'68 calm', not a number"),
+    ("depth (ft),temp (F)", "0,77\n4,68,calm\n8,59", NO, "more entries"),
+    ("depth (ft),temp (F)", "0,77\n\"1,250\",59", NO, "thousands or decimals"),
+    ("depth (ft),temp (F)", "0,77\n8 deep,59", NO, "not a length"),
+    ("depth (ft),temp (F)", "1,77\n-3,59", NO, "sign"),
     ("depth (psia),temp (F)", "0,77\n8,59", NO, "no unit|does not measure"),
     ("\ufeffdepth (ft),temp (F)", "0,77\n8,59", 25, "")]
 
@@ -107,7 +124,23 @@ DATES = [
     ("2225-07-14 19:00|2225-07-15 06:00", NO, "still to come"),
     ("2025-07-14 19:00|2205-07-15 06:00", NO, "still to come"),
     ("1970-01-01 00:10|1970-01-01 06:10", (0, 6), "clock of the meter"), ("19:00|06:00", (0, 11), ""),
-    ("2025-07-14T19:00Z|2025-07-15T06:00Z", NO, "world time")]
+    ("2025-07-14T19:00Z|2025-07-15T06:00Z", NO, "world time"),
+    ("2025-07-14 1900|2025-07-15 0600", (0, 11), ""), ("14-Jul-2025 19:00|15 July 2025 06:00", (0, 11), ""),
+    ('"July 14, 2025 7 pm"|"Jul 15, 2025 6 am"', (0, 11), ""), ("2025-07-14 24:00|2025-07-15 06:00", (0, 6), ""),
+    ("19:00|25:10|06:00", (0, 11), "left out: the time is '25:10'"), ("9.30|10.30", NO, "not a time"),
+    ("0930|1030", NO, "not a time"), ("45844.83|45844.95", NO, "not a time"),
+    ("2025-07-14 19:00 EST|2025-07-15 06:00 EST", NO, "not a time")]
+# a log of a night whose hour stands in a column of its own -> hours since the first reading
+TWO_COLUMNS = [
+    ("Date,Time", "7/14/2025,7:00 PM|7/15/2025,6:00 AM", (0, 11), ""),
+    ("Time,Date", "19:00,2025-07-14|06:00,2025-07-15", (0, 11), ""),
+    ("Date,Hour", "2025-07-14,19|2025-07-15,6", (0, 11), ""),
+    ("Date,Time,AM/PM", "7/14/2025,7:00,PM|7/15/2025,6:00,AM", (0, 11), ""),
+    ("Date,Time (hhmm)", "2025-07-14,1900|2025-07-15,0600", (0, 11), ""),
+    ("Date,Date/Time", "2025-07-14,2025-07-14 19:00|2025-07-15,2025-07-15 06:00", (0, 11), ""),
+    ("Date Time,Elapsed time (h)", "2025-07-14 19:00,0|2025-07-15 06:00,11", (0, 11), ""),
+    ('#,"Date Time, GMT-05:00"', "1,07/14/25 07:00:00 PM|2,07/15/25 06:00:00 AM", (0, 11), ""),
+    ("Date,Time", "2025-07-14,9.30|2025-07-15,10.30", NO, "not a time")]
 
 # heading and times of a tub log -> seconds from the first
 TUB_TIME = [
@@ -125,7 +158,7 @@ TUB_TIME = [
     ("Time", "8:00 8:30 9:00 9:30", NO, "may be hours and minutes"),
     ("Time", "10:05 10:05:30 10:06", NO, "some have not"), ("Time", "10:05 10:04 10:06", NO, "goes back"),
     ("Time (min)", "0 2 1", NO, "goes back"), ("Time (min)", "0 1 2", (0, 60, 120), ""),
-    ("Time (s)", "0 30 60", (0, 30, 60), ""),
+    ("Time (s)", "0 30 60", (0, 30, 60), ""), ("t (min)", "0 1 2", (0, 60, 120), ""),
     ("Time", "0 1 2", NO, "no unit")]
 TUB_OXYGEN = [
     ("DO (%)", (5, 40, 80), "%", "turned into mg/L"), ("DO (mL/L)", (1, 2, 5), (ML, 2 * ML, 5 * ML), "mL/L"),
@@ -133,12 +166,13 @@ TUB_OXYGEN = [
     (0.1, 2, 5), "ug/L"),
     ("DO", (1, 2, 3), NO, "no unit"), ("DO (kPa)", (1, 2, 3), NO, "kpa"), ("DO (mg/L)", (1, -3, 3),
     (1, 3), "Row 3 was left out"),
-    ("DO (mg/L)", (1, 3000, 3), NO, "outside"), ("DO (mg/L)", (1, 2, 3), (1, 2, 3), ""),
+    ("DO (mg/L)", (1, 3000, 3), (1, 3), "Row 3 was left out: the oxygen is 3000 mg/L, outside"),
+    ("DO (mg/L)", (1, 2, 3), (1, 2, 3), ""),
     ("DO (%),DO (mg/L)", ("9,1", "18,2", "27,3"), (1, 2, 3), "'DO (%)' was left out")]
 TUB_TYPED = [
     ("1,000 2\n2,000 3", NO, "thousands or decimals"), ("0 1\n2 2\n1 3", NO, "goes back"), ("0 1\n1 300", NO, "mg/L"),
-    ("0 -5\n1 2", NO, "mg/L"), ("0:30 1\n1:00 2", NO, "a time and an oxygen"),
-    ("0 1 2\n1 2 3", NO, "a time and an oxygen"),
+    ("0 -5\n1 2", NO, "mg/L"), ("0:30 1\n1:00 2", NO, "the time and the oxygen reading"),
+    ("0 1 2\n1 2 3", NO, "the time and the oxygen reading"),
     ("0 1\n0,5 1,5", (1, 1.5), ""), ("0;1\n1;2", (1, 2), "")]
 
 # a column of the owner's log and two readings -> field and values
@@ -153,12 +187,18 @@ LOGBOOK = [
     ("top_oxygen", 250 * UMOL), ""),
     ("top oxygen", (8, 8), ("top_oxygen", 8), "no unit"), ("top DO (% sat)", (90, 90), NO, "temperature"),
     ("top oxygen (kPa)", (8, 8), NO, "kpa"), ("bottom DO (ppb)", (500, 500), ("bottom_oxygen", 0.5), "ug/L"),
-    ("top oxygen (mg/L)", (95, 95), NO, "outside"), ("hour meter (h)", ("1,250", "1,418"), NO, "thousands or decimals")]
+    ("top oxygen (mg/L)", (95, 95), NO, "outside"), ("top oxygen (mg/L)", (8, "<0.2"), NO, "'<0.2', not a number"),
+    ("gauge (psi)", (7, "48 kPa"), ("pressure_gauge", 7 * 6894.757), "'48 kPa', in a column of psi"),
+    ("gauge (psi)", (7, "7 psia"), NO, ABS),
+    ("gauge (psi)", ("7 psi", 7), ("pressure_gauge", 7 * 6894.757), ""),
+    ("gauge (psi)", (7, "n/a"), ("pressure_gauge", 7 * 6894.757), ""),
+    ("gauge 1 (psi),gauge 2 (psi)", ("7\",\"8", "7\",\"8"), NO, "two columns give the gauge pressure"),
+    ("hour meter (h)", ("1,250", "1,418"), NO, "thousands or decimals")]
 LOGBOOK_DATES = [
     ("2096-05-01|2026-05-08", NO, "still to come"),
     ("01/07/2025|08/07/2025|12/07/2025", NO, "month first or the day first"),
     ("6/1/2025|7/1/2025|8/1/2025", NO, "Write the year first"), ("4/5/26|4/12/26", (0, 7), "month stands first"),
-    ("25/12/2025|26/12/2025", NO, "day first"), ("7|8", NO, "not a date")]
+    ("25/12/2025|26/12/2025", NO, "day first"), ("7|8", NO, "not a date"), ("July 8|July 9", NO, "not a date")]
 
 # headings and one row, every three hours for three days -> air temperature C and wind m/s
 WEATHER = [
@@ -191,7 +231,10 @@ CURVE = [
     ("35 kPa; 1,250 L/min\n70 kPa; 1,100 L/min", NO, "thousands or decimals"),
     ("35 kPa, 4,5 cfm\n70 kPa, 3,5 cfm", NO, "semicolon"),
     ("0,7 bar; 4,5 cfm\n0,9 bar; 4,0 cfm", (0.7e5 / 6894.757, 4.5), ""), ("5, 4\n10, 3", NO, "no unit"),
-    ("5 psi, 4 Nm3/h\n6 psi, 3 Nm3/h", NO, "0 °C in some places")]
+    ("5 psi, 4 Nm3/h\n6 psi, 3 Nm3/h", NO, "0 °C in some places"),
+    ("5 psi, 30 gpm\n10 psi, 25 gpm", NO, "flow of water"),
+    ("pressure (psi), flow (gpm)\n5, 30\n10, 25", NO, "of water"),
+    ("5 psi, 250 gal/h\n10 psi, 200 gal/h", NO, "flow of water"), ("5 psi, 4 cfs\n10 psi, 3 cfs", NO, "flow of water")]
 RUNS = [
     ("250 ft; 0,625 in", (250, 0.625), ""), ("250 ft, 0,625 in", NO, "Line 1"),
     ("1,500 ft, 0.824 in", (1500, 0.824), ""),
@@ -229,8 +272,8 @@ SOUNDINGS = [
     ("depth_m", "8.5", 8.5, "Feet or meters"),
     ("depth (ft)", "8'6\"", 8.5 * 0.3048, ""), ("depth (ft)", "8½", 8.5 * 0.3048, ""),
     ("depth (ft)", "8 1/2", 8.5 * 0.3048, ""),
-    ("depth (ft)", "102 in", 8.5 * 0.3048, ""), ("depth (fathoms)", "8.5", NO, "feet or meters"),
-    ("depth", "8.5", NO, "feet or meters"),
+    ("depth (ft)", "102 in", 8.5 * 0.3048, ""), ("depth (fathoms)", "8.5", NO, "no unit"),
+    ("depth", "8.5", NO, "no unit.*depth .ft."),
     ("depth (ft)", "100 ft 2", 6.25 * 0.3048, "second number"),
     ("depth (ft)", "5 ft 14 in", 6.25 * 0.3048, "foot has 12"),
     ("depth (ft)", "85", 6.25 * 0.3048, "decimal point slipped"),

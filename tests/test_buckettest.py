@@ -10,13 +10,14 @@ from scipy.stats import binom
 
 from pondcalc import air, datafiles
 from pondcalc.bubbles_and_oxygen import buckettest
-from pondcalc.bubbles_and_oxygen.bucketlog import BucketLog, LogError, read_log, typed_log
+from pondcalc.bubbles_and_oxygen.bucketlog import BucketLog, read_log, typed_log
 from pondcalc.bubbles_and_oxygen.buckettest import (
     bucket_rates,
     choose_points,
     fit_bucket,
     rise_curve,
 )
+from pondcalc.textfiles import FieldDataError
 from pondcalc.units import QuantityError
 
 MINUTE = 60.0
@@ -163,6 +164,8 @@ PLAIN = "Time (min),DO (mg/L),Temp (F)\n0,0.2,68\n1,1.4,68\n2,2.4,68\n"
     "elapsed_s,DO_mg/L,water temp C\n0,0.2,20\n60,1.4,20\n120,2.4,20\n",
     "Clock,Dissolved oxygen [ppm],Temp (°F)\n10:59:00,0.2,68\n11:00:00,1.4,68\n11:01:00,2.4,68\n",
     "Time,DO mg/L,Temp (F)\n11:59 PM,0.2,68\n12:00 AM,1.4,68\n12:01 AM,2.4,68\n",
+    "Time (min),DO (mg/L),Temp (F)\n0 min,0.2 mg/L,68\n60 s,1.4,20 °C\n2,2.4,68 F\n",
+    "Time,DO,Temp\nmin,mg/L,°C\n0,0.2,20\n1,1.4,20\n2,2.4,20\nAverage,1.3,20\n",
     "Temp (F);Time (min);Note;O2 (mg/l)\n68;0;start;0.2\n68;1;;1.4\n68;2;;2.4\n",
 ])
 def test_logs_as_people_save_them(source):
@@ -181,19 +184,20 @@ def test_rows_that_cannot_be_read_are_named():
 
 @pytest.mark.parametrize("text, words", [
     ("", "empty"), ("Time (min)\n1\n2\n", "one column only"), ("0,1\n1,2\n", "heading"),
-    ("Time (min),Depth (m)\n0,1\n", "no oxygen column"), ("DO (mg/L),Temp (F)\n1,68\n", "no time column"),
+    ("Time (min),Depth (m)\n0,1\n", "no column is headed oxygen"),
+    ("DO (mg/L),Temp (F)\n1,68\n", "no column is headed time"),
     ("Time (min),DO (%)\n0,5\n1,9\n", "percent"), ("Time,DO (mg/L)\n0,5\n1,9\n", "no unit"),
-    ("Time (fortnights),DO (mg/L)\n0,5\n1,9\n", "not one that fits"),
-    ("Time (min),DO (mg/L),DO (ppm)\n0,1,2\n", "two columns look like oxygen"),
-    ("Time (min),DO (mg/L)\n0 min,1 mg/L\n", "units go into the heading"), ("10:05,2.3\n10:06,2.4\n", "numbers"),
+    ("Time (fortnights),DO (mg/L)\n0,5\n1,9\n", "has no unit this set knows"),
+    ("Time (min),DO (mg/L),DO (ppm)\n0,1,2\n", "Two columns look like oxygen"),
+    ("Time (min),DO (mg/L)\n0 min,1 mg/L\n", "1 row could be read"), ("10:05,2.3\n10:06,2.4\n", "numbers"),
     ("Time (min),DO (mg/L)\nx,5\n", "0 rows"), ("mylog.csv", "name of a file")])
 def test_bad_logs_say_what_to_do(text, words):
-    with pytest.raises(LogError, match=words):
+    with pytest.raises(FieldDataError, match=words):
         read_log(text)
 
 
 def test_missing_file_says_what_is_there():
-    with pytest.raises(LogError, match="could not be opened"):
+    with pytest.raises(FieldDataError, match="could not be opened"):
         read_log(Path("no-such-log.csv"))
 
 

@@ -11,10 +11,9 @@ from scipy import integrate
 
 from pondcalc import datafiles, findings
 from pondcalc.controls import how_much_water
-from pondcalc.fieldsheet import read_sheet
 from pondcalc.how_much_water import doubts
 from pondcalc.how_much_water.survey import Survey, read_survey
-from pondcalc.how_much_water.surveymap import to_local
+from pondcalc.how_much_water.surveymap import open_sheet, to_local
 
 DATA = Path(__file__).resolve().parent.parent / "data"
 
@@ -141,7 +140,7 @@ def test_data_file_that_is_not_there():
 def test_sheet_names_the_file(tmp_path):
     file = tmp_path / "north pond.csv"
     file.write_text("lat,lon\n39,-96\n")
-    assert read_sheet(file).name == "north pond.csv"
+    assert open_sheet(file).name == "north pond.csv"
 
 
 def test_volume_by_tracks_is_that_of_the_smooth_bed():

@@ -5,7 +5,7 @@ import re
 import numpy as np
 import pytest
 
-from pondcalc import record
+from pondcalc import record, textfiles
 from pondcalc.back_pressure import (
     airline,
     compressor,
@@ -37,7 +37,7 @@ def test_segments_are_read_with_a_bore_or_with_a_family():
     ("250 ft, 4 psi", "not a bore"), ("250 ft, 3/4 in, bamboo", "bamboo"), ("900 mile, 1 in", "Check the unit"),
     ("250 ft, 0.824 in\n12 ft, 9 ft", "Line 2")])
 def test_a_line_that_cannot_be_is_refused(text, says):
-    with pytest.raises(lineplan.LineTextError, match=says):
+    with pytest.raises(textfiles.FieldDataError, match=says):
         lineplan.read_segments(text)
 
 

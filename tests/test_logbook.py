@@ -86,7 +86,7 @@ def test_reading_logs():
     assert log.pressure_gauge == pytest.approx([7.0 * 6894.757, 7.5 * 6894.757])
     assert log.day.tolist() == [0, 7] and math.isnan(log.cabinet_temperature[1])
     for text, says in [("date,notes\n2025-06-01,ok\n", "no column this set knows"),
-                       ("gauge (psi)\n7\n", "headed date"), ("date,gauge (psi)\nJune,7\n", "not a date"),
+                       ("week,gauge (psi)\n1,7\n", "headed date"), ("date,gauge (psi)\nJune,7\n", "not a date"),
                        ("date,gauge\n2025-06-01,7\n", "no unit"), ("", "empty")]:
         with pytest.raises(QuantityError, match=says):
             logbook.read_log(text)
@@ -143,7 +143,7 @@ def test_a_great_jump_is_told_at_once_and_a_short_log_says_so():
 
 
 def test_a_gauge_below_zero_is_refused_and_a_doubtful_date_is_named():
-    with pytest.raises(QuantityError, match="Line 2: gauge.* is -7.4 psi, outside 0"):
+    with pytest.raises(QuantityError, match="line 2: the gauge pressure is -7.4 psi, outside 0"):
         gauge_log(-7.4, 7.4)
     with pytest.warns(UserWarning, match="4/5/26 is read as April 5, 2026.*2026-05-04"):
         assert logbook.read_log("date,gauge (psi)\n4/5/26,7\n4/12/26,7\n").day.tolist() == [0, 7]
@@ -151,7 +151,7 @@ def test_a_gauge_below_zero_is_refused_and_a_doubtful_date_is_named():
 
 def test_a_comma_that_may_mark_thousands_is_asked_about():
     doubtful = 'date,hour meter (h)\n2026-05-01,"1,250"\n2026-05-08,"1,418"'
-    with pytest.raises(QuantityError, match="Line 2.*thousands or decimals.*'1250'"):
+    with pytest.raises(QuantityError, match="line 2.*thousands or decimals.*'1250'"):
         logbook.read_log(doubtful)
     surely = logbook.read_log("date;hour meter (h)\n2026-05-01;1,250\n2026-05-08;1,418")    # beside semicolons decimals
     assert surely.hours == pytest.approx([1.25, 1.418])

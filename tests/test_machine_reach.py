@@ -11,8 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import brentq
 
-from pondcalc import record
-from pondcalc.back_pressure import airline, curvetext, lineplan, reach, sellerwords
+from pondcalc import record, textfiles
+from pondcalc.back_pressure import airline, lineplan, reach, sellerwords
 from pondcalc.controls import own_line, own_offers
 from pondcalc.units import Q, Range
 
@@ -116,9 +116,9 @@ def test_what_sellers_say_is_taken_for_what_it_proves(text, highest, does, says)
 @pytest.mark.parametrize("text, says", [
     ("2 cfm at 5 psi, 3 cfm at 10 psi", "more flow than point"), ("4 cfm at 5 psi, 3 cfm at 5 psi", "same pressure"),
     ("-1 cfm", "below zero"), ("3 cfm at -2 psi", "below zero"), ("fine", "Write one point"),
-    ("4 cfm at 10", "no unit")])
+    ("4 cfm at 10", "no unit"), ("30 gpm", "flow of water"), ("30 gpm at 5 psi", "flow of water")])
 def test_air_that_cannot_be_read_is_refused(text, says):
-    with pytest.raises(curvetext.CurveTextError, match=says):
+    with pytest.raises(textfiles.FieldDataError, match=says):
         sellerwords.read_told(text)
 
 

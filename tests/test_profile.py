@@ -10,7 +10,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pondcalc.tables import find_column, read_table
+from pondcalc.tables import Column, find
+from pondcalc.textfiles import open_table
 from pondcalc.units import Q, QuantityError
 from pondcalc.warm_over_cold.profile import (
     Profile,
@@ -68,15 +69,15 @@ def test_units_may_be_given_when_the_headings_have_none():
 @pytest.mark.parametrize("text, says", [
     ("", "empty"),
     ("\n\n", "empty"),
-    ("depth (ft),temperature (F)\n", "no readings under them"),
-    ("0,77\n10,59\n", "line of headings"),
-    ("depth (ft),salt\n0,1\n1,2\n", "headed water temperature"),
+    ("depth (ft),temperature (F)\n", "no rows below it"),
+    ("0,77\n10,59\n", "has no heading"),
+    ("depth (ft),salt\n0,1\n1,2\n", "headed temperature"),
     ("temperature (F),salt\n60,1\n61,2\n", "headed depth"),
     ("depth,temperature (F)\n0,77\n10,59\n", "no unit.*'depth \\(ft\\)' or 'depth \\(m\\)'"),
     ("depth (ft),temperature\n0,77\n10,59\n", "run from 59 to 77.*'temperature \\(F\\)'"),
     ("depth (ft),temperature (C)\n0,77\n10,59\n", "hotter than any pond. Were they taken in °F"),
     ("depth (ft),temperature (F)\n0,25\n10,15\n", "water is ice below 32 °F. Were they taken in °C"),
-    ("depth (ft),temperature (F)\n0,77\nten,59\n", "Line 3: depth is 'ten'"),
+    ("depth (ft),temperature (F)\n0,77\nten,59\n", "line 3: the depth is 'ten', not a length"),
     ("depth (ft),temperature (F),oxygen (%)\n0,77,0.95\n10,59,0.03\n", "percent saturation.*as 85"),
     ("depth (ft),temperature (F),oxygen\n0,77,95\n10,59,3\n", "percent saturation"),
     ("depth (ft),temperature (F)\n3,77\n", "at least two readings"),
@@ -140,8 +141,9 @@ def test_a_profile_is_checked_when_it_is_made():
 
 
 def test_short_names_of_columns_are_whole_words():
-    table = read_table("doubt,depth (ft)\n1,2\n")
-    assert find_column(table, "do") is None
+    table = open_table("doubt,depth (ft)\n1,2\n", "profile", "depth (ft)")
+    find(table, [Column("oxygen", kind="oxygen")])
+    assert not table.has("oxygen")
 
 
 def test_demo_files_are_made_by_their_script_and_read_without_a_word(tmp_path):
@@ -175,7 +177,7 @@ def test_typed_readings_say_which_unit_was_taken():
 
 
 @pytest.mark.parametrize(("text", "says"), [
-    ("", "no readings yet"), ("0 26,5 8", "comma"), ("0 ft 80 F 7.5\n4 ft", "Line 2"),
+    ("", "no readings yet"), ("0 26,5\n9 14,5", "comma"), ("0 ft 80 F 7.5\n4 ft", "Line 2"),
     ("80 F 0 ft\n60 F 9 ft", "measure"),
     ("0 80 90%\n4 70 7", "percent"), ("top 80\n9 60", "Line 1"), ("0 26\n9 14", "marked °F"),
     ("0 ft 80 F\n20 m 60 F", "feet and marked meters")])
@@ -215,10 +217,19 @@ def test_blanks_and_commas_part_typed_numbers(text):
     assert read.dissolved_oxygen == pytest.approx([7, 0])
 
 
-def test_a_decimal_comma_among_typed_numbers_is_refused():
-    for line in ("0 26,5 8", "1,5;26,5", "0 m 26,5 C"):
-        with pytest.raises(QuantityError, match="decimal point"):
-            read_lines(line + "\n3 20 1", "metric")
+@pytest.mark.parametrize("line", ["0 26,5 8", "0;26,5;8", "0 m 26,5 C 8", "0 26,5 8,0"])
+def test_a_decimal_comma_among_typed_numbers_is_taken_where_it_can_be_nothing_else(line):
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        read = read_lines(line + "\n3 20 1", "metric")
+    assert read.temperature[0] == 26.5 and read.dissolved_oxygen[0] == 8
+    assert ";" in line or any("26,5 was read as a decimal point" in note for note in read.notes)
+
+
+@pytest.mark.parametrize("line", ["0 26,5", "0 m 26,5 C", "0 20,1"])
+def test_a_comma_that_may_part_two_numbers_is_refused(line):
+    with pytest.raises(QuantityError, match="decimal point|cannot be read"):
+        read_lines(line + "\n3 20 1", "metric")
 
 
 @pytest.mark.parametrize(("text", "day"), [("", ""), ("7/24/2025", "2025-07-24"), ("24 jul 2025", "2025-07-24"),
@@ -244,8 +255,15 @@ def test_a_line_is_read_as_people_write_it(line):
     assert read.dissolved_oxygen == pytest.approx([8, 7.5, 0.2])
 
 
-@pytest.mark.parametrize("line", ["3 ft 80 F 7,5", "3 ft 80 F -", "3 ft 80 F 95 %", "3 ft 80 F <0.5",
-                                  "3 ft 80 F 7.5 8"])
+@pytest.mark.parametrize("line", ["3 ft 80,5", "3 ft | - | 7.5", "3 ft - - - 7.5", "3 ft 80 F -",
+                                  "3 ft 80 F 95 %", "3 ft 80 F <0.5", "3 ft 80 F 7.5 8"])
 def test_a_line_that_may_mean_something_else_is_refused(line):
     with pytest.raises(QuantityError, match="Line 1"):
         read_lines(f"{line}\n10 ft 60 F 0.2")
+
+
+@pytest.mark.parametrize("line", ["3 ft | - | 7.5", "3 ft - - - 7.5", "3 ft, - , 7.5"])
+def test_a_dash_in_place_of_a_number_is_no_mark_between_two(line):
+    read = read_lines(f"surface, 80 F, 8\n{line}\n10 ft 60 F 0.2")
+    assert read.depth == pytest.approx([0, 3.048]) and read.dissolved_oxygen == pytest.approx([8, 0.2])
+    assert any("no temperature" in note for note in read.notes)

@@ -4,6 +4,7 @@ import fluids
 import numpy as np
 import pytest
 
+from pondcalc import textfiles
 from pondcalc.back_pressure import airline, compressor, curvetext, families, running
 from pondcalc.back_pressure.airline import Line
 from pondcalc.datafiles import read_table
@@ -39,7 +40,7 @@ def test_metric_points_and_units_of_bare_numbers():
     ("5 psi, 3 foo", "not a unit"), ("5 psi, 4 cfm\nsix psi, 3 cfm", "Line 2"),
     ("5 psi, 3 cfm\nand so on, and on", "Line 2.*no numbers"), ("-1 psi, 5 cfm\n3 psi, 4 cfm", "below zero")])
 def test_bad_text_is_refused_by_line(text, says):
-    with pytest.raises(curvetext.CurveTextError, match=says):
+    with pytest.raises(textfiles.FieldDataError, match=says):
         curvetext.read_curve(text)
 
 

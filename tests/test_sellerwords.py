@@ -2,7 +2,8 @@
 
 import pytest
 
-from pondcalc.back_pressure import curvetext, reach, sellerwords
+from pondcalc import textfiles
+from pondcalc.back_pressure import reach, sellerwords
 
 PSI, CFM = 6894.757, 4.71947e-4     # 1 ft3 is 28.3168 L: 1 cfm is 28.3168 L/min, 60 ft3/h and 1.69901 m3/h
 CURVE = [(0, 4.6), (5, 3.9), (10, 2.3)]
@@ -65,7 +66,7 @@ def test_points_and_highest_pressure_of_a_text(text, points, highest):
     ("continuous at 5 psi, 50% duty; 2.3 cfm at 10 psi", None)])
 def test_a_machine_that_must_rest_is_known_by_what_was_told(text, duty):
     if duty is None:        # the pressure at which it may run all the time has no air beside it: refused, not guessed
-        with pytest.raises(curvetext.CurveTextError):
+        with pytest.raises(textfiles.FieldDataError):
             sellerwords.read_told(text)
         return
     told, points = said(text)
@@ -93,5 +94,5 @@ def test_the_weaker_word_counts_wherever_it_stands():
                                   "3.9 @ 5 psi, 2.3 @ 10 psi", "4.6 cfm at", "2.3 cfm\n10 psi",
                                   "2.3 cfm at 10 psi, 5 psi", "pressure 5 psi, flow 3.9 cfm, pressure 10 psi"])
 def test_what_may_mean_two_things_is_refused(text):
-    with pytest.raises(curvetext.CurveTextError):
+    with pytest.raises(textfiles.FieldDataError):
         sellerwords.read_told(text)

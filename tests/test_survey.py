@@ -12,7 +12,6 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pondcalc.fieldsheet import meaning_of
 from pondcalc.how_much_water import basin, doubts
 from pondcalc.how_much_water.survey import (
     FieldDataError,
@@ -22,7 +21,7 @@ from pondcalc.how_much_water.survey import (
     read_survey,
     report,
 )
-from pondcalc.how_much_water.surveymap import to_local
+from pondcalc.how_much_water.surveymap import open_sheet, to_local
 from pondcalc.units import Q
 
 DATA = Path(__file__).resolve().parent.parent / "data"
@@ -81,25 +80,28 @@ def test_local_feet_become_metres():
         ("depth", ("depth", None)),
         ("z", ("depth", None)),
         ("Depth (ft, in)", ("depth", None)),
-        ("Latitude", ("lat", None)),
-        ("long", ("lon", None)),
-        ("lng", ("lon", None)),
+        ("Latitude", ("latitude", None)),
+        ("long", ("longitude", None)),
+        ("lng", ("longitude", None)),
         ("Easting (m)", ("x", "meter")),
         ("y_ft", ("y", "foot")),
         ("Line", ("track", None)),
         ("pass", ("track", None)),
         ("Transect #", ("track", None)),
         ("distance_ft", ("distance", "foot")),
-        ("x0", ("x0", None)),
-        ("start_lat", ("lat0", None)),
-        ("end lon", ("lon1", None)),
-        ("y1 (m)", ("y1", "meter")),
+        ("x0", ("x of the start", None)),
+        ("start_lat", ("latitude of the start", None)),
+        ("end lon", ("longitude of the end", None)),
+        ("y1 (m)", ("y of the end", "meter")),
         ("notes", (None, None)),
         ("shoreline", (None, None)),
     ],
 )
 def test_headings_as_people_write_them(heading, expected):
-    assert meaning_of(heading) == expected
+    sheet = open_sheet(f'"{heading}",weather\n1,dry\n')
+    name, unit = expected
+    assert set(sheet.cells) == ({name} if name else set())
+    assert sheet.unit.get(name) == unit
 
 
 def test_depth_comma_feet_is_understood_quoted_and_bare():
@@ -112,13 +114,13 @@ def test_no_unit_says_how_to_answer_and_the_answer_works():
     text = "x_m,y_m,depth\n0,0,10\n50,0,5\n50,50,5\n"
     with pytest.raises(
         FieldDataError,
-        match=r"'depth' does not say feet or meters.*'depth_ft' or 'depth_m'.*"
+        match=r"'depth', has no unit.*'depth \(ft\)' or 'depth \(m\)'.*"
         r"depth_unit='ft' or depth_unit='m'",
     ):
         read_survey(text)
     assert read_survey(text, depth_unit="ft").soundings.depth[0] == pytest.approx(3.048)
     assert read_survey(text, depth_unit="metres").soundings.depth[0] == 10.0
-    with pytest.raises(FieldDataError, match=r"'x' does not say.*position_unit='ft'"):
+    with pytest.raises(FieldDataError, match=r"'x', has no unit.*position_unit='ft'"):
         read_survey("x,y,depth_ft\n0,0,10\n50,0,5\n50,50,5\n")
 
 
@@ -138,7 +140,7 @@ def test_numbers_with_their_unit_in_the_cell():
 
 
 def test_bare_number_among_cells_with_units_still_needs_a_unit():
-    with pytest.raises(FieldDataError, match="does not say feet or meters"):
+    with pytest.raises(FieldDataError, match="has no unit this set knows"):
         read_survey("x_m,y_m,depth\n0,0,5 ft\n50,0,1.5 m\n50,50,4\n")
 
 
@@ -334,12 +336,13 @@ def test_zone_grid_is_a_note():
 def test_degrees_in_other_dress():
     survey = read_survey(
         "lat,lon,depth_ft\n39.0000° N,96.8 W,5\n39.001 N,96.8 W,6\n39.001,-96.801,4\n"
-        "39 2 28.3,-96.8,4\n0,0,3\n139,-96.8,3\n"
+        "39 2 28.3,-96.8,4\n39° 0.03' N,96° 48.03' W,5\n39 75,-96.8,4\n0,0,3\n139,-96.8,3\n"
     )
-    assert len(survey.soundings) == 3 and survey.origin == (39.001, -96.8)
-    assert "not degrees, minutes and seconds" in reasons(survey)[5]
-    assert "no position" in reasons(survey)[6]
-    assert "beyond 90" in reasons(survey)[7]
+    assert len(survey.soundings) == 4 and survey.origin == (39.001, -96.8)
+    assert "14,6" in reasons(survey)[5]         # 39 + 2/60 + 28.3/3600 = 39.04119, read and found far from the pond
+    assert "not degrees" in reasons(survey)[7]
+    assert "no position" in reasons(survey)[8]
+    assert "beyond 90" in reasons(survey)[9]
 
 
 # ---- stray points, slips of depth, repeats ---------------------------------------------------------------
@@ -411,7 +414,8 @@ def test_every_bad_cell_is_listed_with_its_row():
 
 def test_not_a_number_in_an_otherwise_clean_file():
     survey = read_survey(bowl(extra=["1,1,nan", "2,2,inf"]))
-    assert reasons(survey) == {38: "the depth is 'nan', not a number", 39: "the depth is 'inf', not a number"}
+    assert reasons(survey) == {38: "no depth is given",
+                               39: "the depth is 'inf', not a length such as 5.5, '5.5 ft' or '5 ft 6 in'"}
 
 
 @pytest.mark.parametrize(

@@ -15,7 +15,7 @@ from CoolProp.CoolProp import PropsSI
 from takenfor import NO
 from wronginput import unkind
 
-from pondcalc import air, datafiles, record, units
+from pondcalc import air, datafiles, record, textfiles, units
 from pondcalc.back_pressure import curvetext, lineplan
 from pondcalc.bubbles_and_oxygen import bucketlog
 from pondcalc.controls.boxes import Box
@@ -110,6 +110,12 @@ def test_dates_of_a_night(whens, expected, says):
     comes_to(lambda: oxygenlog.read_log(f"time,DO mg/L,temp C\n{rows}"), expected, says, lambda made: made.hours)
 
 
+@pytest.mark.parametrize(("heading", "rows", "expected", "says"), takenfor.TWO_COLUMNS)
+def test_date_and_hour_in_two_columns(heading, rows, expected, says):
+    text = "\n".join(f"{row},8,25" for row in rows.split("|"))
+    comes_to(lambda: oxygenlog.read_log(f"{heading},DO mg/L,temp C\n{text}"), expected, says, lambda made: made.hours)
+
+
 @pytest.mark.parametrize(("heading", "taken"), [("Time (UTC)", False), ("datetime_GMT", False),
 ("time, GMT+00:00", False),
                                                 ("Date Time GMT-05:00", True), ("time", True)])
@@ -132,7 +138,7 @@ def test_the_air_over_the_pond_is_not_its_water(heading, rows, celsius):
 
 def test_percent_needs_a_temperature_and_the_height_of_the_pond():
     text = "time,DO %\n2025-07-06 20:00,90\n2025-07-06 22:00,80"
-    with pytest.raises(oxygenlog.LogError, match="without the temperature"):
+    with pytest.raises(textfiles.FieldDataError, match="without the temperature"):
         oxygenlog.read_log(text)
     made = oxygenlog.read_log(text, water_temperature=25.0)
     assert made.dissolved_oxygen == pytest.approx(np.array([0.9, 0.8]) * saturation(25.0), rel=2e-3)
@@ -243,7 +249,7 @@ def test_every_row_left_out_is_named_with_its_reason():
     assert named == {4, 5, 6, 11, 14, *range(23, 42)} and "-7 mg/L" in said, said
     with pytest.warns(UserWarning):
         notes = profile.read_profile("depth (ft),temp (F)\n0,77\n3,\n4,\n,70\n9,59\n").notes
-    assert notes == ("Line 5 was left out: no depth is given.", "Lines 3 to 4 were left out: no temperature is given.")
+    assert notes == ("Rows 3 to 4 were left out: no temperature is given.", "Row 5 was left out: no depth is given.")
 
 
 # ---- a record mended by hand ----

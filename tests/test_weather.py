@@ -212,7 +212,7 @@ def test_reading_the_learners_weather():
 
 
 @pytest.mark.parametrize("text, says", [
-    (hourly().replace("wind (mph)", "gusts (mph)"), "No column is headed wind"),
+    (hourly().replace("wind (mph)", "gusts (mph)"), "no column is headed wind"),
     (hourly().replace("humidity (%)", "damp (%)"), "humidity or dew point"),
     (hourly().replace("air temp (F)", "air temp"), "no unit"),
     (hourly().replace("air temp (F)", "air temp (C)"), "Is it in °F and marked °C"),

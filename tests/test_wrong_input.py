@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from wronginput import MAYBE, NEVER, SAME, TYPED, foreign, heading, unfinished, unkind
 
 import pondcalc
-from pondcalc import checks, datafiles, fieldsheet, moments, record, tables, textfiles, units
+from pondcalc import checks, datafiles, moments, record, textfiles, units
 from pondcalc.back_pressure import curvetext, lineplan, pipesizes, sellerwords
 from pondcalc.bubbles_and_oxygen import bucketlog
 from pondcalc.how_much_oxygen import oxygenlog
@@ -51,7 +51,7 @@ FILES = {
                                           lambda r: [*r.soundings.x, *r.soundings.depth]),
     "how_much_water.surveymap.read_shoreline": (lambda s: surveymap.read_shoreline(s, None, None, None, 6.0)[0],
                                                 text_of("demo-shoreline.csv", 200),
-                                                lambda r: [*r.numbers["x"], *r.numbers["y"]])}
+                                                lambda r: [*r.values["x"], *r.values["y"]])}
 
 
 def typed_table(text):
@@ -72,8 +72,8 @@ LINES = {
     "how_much_oxygen.oxygenlog.hand_log": (lambda t: oxygenlog.hand_log(typed_table(t)),
                                            "7:00 PM, 10.2 mg/L, 80 F\n10:00 PM, 8.7 mg/L, 79 F"),
     "record.from_text": (record.from_text, datafiles.path("demo-pond.json").read_text(encoding="utf-8")),
-    "tables.read_table": (tables.read_table, text_of("demo-log.csv", 9)),
-    "fieldsheet.read_sheet": (fieldsheet.read_sheet, text_of("demo-soundings.csv", 9))}
+    "textfiles.open_table": (lambda t: textfiles.open_table(t, "log", "date,gauge (psi)"), text_of("demo-log.csv", 9)),
+    "how_much_water.surveymap.open_sheet": (surveymap.open_sheet, text_of("demo-soundings.csv", 9))}
 
 # reader of one quantity, date or name: function and something it takes
 WORDS = {
@@ -89,7 +89,9 @@ WORDS = {
     "checks.judge": (lambda t: checks.judge(NUMBER, t), "15 acre-ft")}
 
 # take text, but only after one of those above has read it, or text that is our own
-INSIDE = {"textfiles.decode", "textfiles.tidy", "textfiles.lines_of", "textfiles.split_rows", "textfiles.is_number",
+INSIDE = {"textfiles.typed_lines", "how_much_water.surveymap.degrees",
+          "units.refuse_water_flow", "tables.read", "tables.typed", "columns.unit_word",
+          "textfiles.decode", "textfiles.tidy",
           "wording.shortened", "wording.quoted", "wording.listed", "findings.of_water.wrapped",
           "recordfile.replace_file", "recordfile.writable", "recordtext.entries",
           "units.absolute_words", "back_pressure.sellerwords.take_duty", "back_pressure.sellerwords.decimal_points",
@@ -239,7 +241,7 @@ def test_a_time_in_another_zone_is_not_taken_for_the_clock_at_the_pond(text):
     (lambda: logbook.read_log("date,top temp (C)\n2026-07-01,80\n"), "outside"),
     (lambda: FILES["the_year.weather.read_weather"][0](WEATHER.replace("(F)", "(C)")), "°F and marked °C"),
     (lambda: FILES["the_year.weather.read_weather"][0](WEATHER.replace("2026-07-01", "1926-07-01", 1)), "years"),
-    (lambda: oxygenlog.read_log("time,DO,depth\n2025-07-14 20:00,9,3\n"), "feet or meters"),
+    (lambda: oxygenlog.read_log("time,DO,depth\n2025-07-14 20:00,9,3\n"), "depth .ft.. or .depth .m."),
     (lambda: curvetext.read_curve("0 ft, 4.6 cfm\n5 ft, 4 cfm"), "not a pressure and a flow")])
 def test_a_slip_that_looks_right_is_caught(read, says):
     with pytest.raises(ValueError, match=says) as caught:
@@ -252,7 +254,7 @@ def test_a_row_of_too_many_entries_shifts_nothing():
     assert list(kept.dissolved_oxygen) == [9.1] and "more entries" in kept.dropped[0].reason
     kept = bucketlog.read_log("Time (min),DO (mg/L)\n0,1\n1,2\n2,3,1\n")
     assert list(kept.dissolved_oxygen) == [1, 2] and "more entries" in kept.notes[0]
-    with pytest.raises(QuantityError, match="Line 3 of the log has more entries"):
+    with pytest.raises(QuantityError, match="the log text, line 3: it has more entries"):
         logbook.read_log("date,gauge pressure (psi)\n2026-07-01,7\n2026-07-08,7,1\n")
 
 

@@ -10,14 +10,14 @@ What this leaves out: which "cfm" the sheet means. If its small print names othe
 
 import re
 
-from ..refusals import Refused, plainly
+from ..refusals import plainly
 from ..spellings import ABSOLUTE
-from ..textfiles import tidy
-from ..units import Quantity, QuantityError, absolute_words, read_quantity, show
+from ..textfiles import FieldDataError, line_cells, typed_lines
+from ..units import Quantity, QuantityError, absolute_words, read_quantity, refuse_water_flow, show
 from ..wording import quoted
 from .compressor import CompressorCurve
 
-__all__ = ["CurveTextError", "falling", "line_cells", "read_curve", "typed_points"]
+__all__ = ["falling", "read_curve", "typed_points"]
 
 FLOW = Quantity(1.0, "m^3/s").dimensionality
 PRESSURE = Quantity(1.0, "Pa").dimensionality
@@ -26,25 +26,6 @@ MOST_PRESSURE, MOST_FLOW = "150 psi", "1000 cfm"        # beyond these a slip is
 _AT = re.compile(r"\s*@\s*|\s+at\s+", re.IGNORECASE)       # "4 cfm at 10 psi", as a seller says it
 _NEXT = re.compile(r"\s*[;,]\s+|\s*;\s*|\s+(?:and|/)\s+", re.IGNORECASE)      # between several points on one line
 _PAIR = re.compile(r"(?<=[A-Za-z])\s+(?=[\d.])")                               # "5 psi 3.9 cfm"
-
-
-class CurveTextError(Refused):
-    """Typed points that cannot be used: says which line, what was found, what to do next."""
-
-
-def line_cells(line):
-    """The cells of a typed line, parted by a semicolon, a tab, a comma or wide blanks."""
-    for mark in (";", "\t"):
-        if mark in line:
-            # semicolons or tabs part the cells, so a comma between digits marks decimals, unless it may mark thousands
-            doubt = re.search(r"(?<![\d.,])[1-9]\d{0,2},\d{3}(?!\d)", line)
-            if doubt:
-                raise CurveTextError(f"In {quoted(line)} the comma of {doubt[0]} may mark thousands or decimals. Write "
-                                     f"{doubt[0].replace(',', '')} or {doubt[0].replace(',', '.')}.")
-            return [re.sub(r"(?<=\d),(?=\d)", ".", cell).strip() for cell in line.split(mark) if cell.strip()]
-    if "," in line:
-        return [cell.strip() for cell in line.split(",") if cell.strip()]
-    return [cell for cell in re.split(r"\s{2,}", line.strip()) if cell]
 
 
 def _one_a_line(line):
@@ -62,7 +43,7 @@ def _heading_units(cells):
     units = []
     for cell in cells:
         if ABSOLUTE.search(cell):
-            raise CurveTextError(f"In the heading, {absolute_words(cell)}")
+            raise FieldDataError(f"In the heading, {absolute_words(cell)}")
         found = None
         for word in re.split(r"[\s()\[\],_]+", cell):
             try:
@@ -75,41 +56,38 @@ def _heading_units(cells):
 
 def _number(cell, unit, place):
     try:
-        return read_quantity(cell, unit)
+        return refuse_water_flow(read_quantity(cell, unit), cell)
     except QuantityError as problem:
-        raise CurveTextError(f"{place}: {problem} {EXAMPLE}") from None
+        raise FieldDataError(f"{place}: {problem} {EXAMPLE}") from None
 
 
 def _refuse_too_much(place, pressure, flow):
     for value, kind, most in ((pressure, "pressure", MOST_PRESSURE), (flow, "air flow", MOST_FLOW)):
         if not value <= read_quantity(most):
-            raise CurveTextError(f"{place}: {show(value, kind, both=True)} is more than any machine for a pond gives, "
+            raise FieldDataError(f"{place}: {show(value, kind, both=True)} is more than any machine for a pond gives, "
                                  f"{show(most, kind, both=True)} at most. Check the number and its unit.")
 
 
 def _points(text, units=(None, None)):
     """Points of typed lines, each Pa gauge, m3/s and the number of its line; see :func:`read_curve`."""
     points = []
-    lines = enumerate(tidy(text).replace("−", "-").splitlines(), 1)
-    for number, line in ((number, piece) for number, whole in lines for piece in _one_a_line(whole)):
-        if not line.strip() or line.lstrip().startswith("#"):
-            continue
+    for number, line in ((number, piece) for number, whole in typed_lines(text) for piece in _one_a_line(whole)):
         cells, place = _AT.split(line.strip()), f"Line {number} ({quoted(line)})"
         cells = cells if len(cells) == 2 else line_cells(line)
         cells = cells if len(cells) != 1 else _PAIR.split(line.strip())
         if not any(re.match(r"[-+.\d]", cell) for cell in cells):
             if points:
-                raise CurveTextError(f"{place} has no numbers. {EXAMPLE}")
+                raise FieldDataError(f"{place} has no numbers. {EXAMPLE}")
             units = [said or asked for said, asked in zip(_heading_units(cells), units, strict=False)]
             continue
         if len(cells) != 2:
-            raise CurveTextError(f"{place} has {len(cells)} part{'s' * (len(cells) != 1)}, not two. {EXAMPLE} If a "
+            raise FieldDataError(f"{place} has {len(cells)} part{'s' * (len(cells) != 1)}, not two. {EXAMPLE} If a "
                                  "comma marks your decimals, put a semicolon between the two.")
         pair = [_number(cell, unit, place) for cell, unit in zip(cells, (*units, None, None), strict=False)]
         if pair[0].check(FLOW) and pair[1].check(PRESSURE):
             pair.reverse()
         if not (pair[0].check(PRESSURE) and pair[1].check(FLOW)):
-            raise CurveTextError(f"{place} is not a pressure and a flow. {EXAMPLE}")
+            raise FieldDataError(f"{place} is not a pressure and a flow. {EXAMPLE}")
         _refuse_too_much(place, *pair)
         points.append((pair[0].m_as("Pa"), pair[1].m_as("m^3/s"), number))
     return points
@@ -135,13 +113,13 @@ def read_curve(text, name="typed points", pressure_unit=None, flow_unit=None):
 
     Raises
     ------
-    CurveTextError
+    FieldDataError
         If a line does not hold one pressure and one flow, has no unit, or the points make no falling
         curve; says which line.
     """
     points = _points(text, (pressure_unit, flow_unit))
     if len(points) < 2:
-        raise CurveTextError(f"A curve needs two points or more; {len(points)} found. {EXAMPLE}")
+        raise FieldDataError(f"A curve needs two points or more; {len(points)} found. {EXAMPLE}")
     return _curve(sorted(points), name)
 
 
@@ -150,12 +128,12 @@ def typed_points(text):
 
     Raises
     ------
-    CurveTextError
+    FieldDataError
         As :func:`read_curve`, but for the number of points.
     """
     points = [(pressure, flow) for pressure, flow, _ in _points(text)]
     if not points:
-        raise CurveTextError(f"There is no point yet. {EXAMPLE}")
+        raise FieldDataError(f"There is no point yet. {EXAMPLE}")
     return points
 
 
@@ -164,13 +142,13 @@ def falling(points):
 
     Raises
     ------
-    CurveTextError
+    FieldDataError
         If one is below zero or more than any machine gives, or the air does not fall as the pressure rises.
     """
     for pressure, flow in points:
         _refuse_too_much("One of the points", Quantity(pressure, "Pa"), Quantity(flow, "m^3/s"))
     if any(pressure < 0 or flow < 0 for pressure, flow in points):
-        raise CurveTextError(f"A pressure or an air flow is below zero; both are 0 or more. {EXAMPLE}")
+        raise FieldDataError(f"A pressure or an air flow is below zero; both are 0 or more. {EXAMPLE}")
     numbered = sorted((*point, number) for number, point in enumerate(points, 1))
     if len(points) > 1 and any(flow > 0 for _, flow in points):
         _curve(numbered, "", "Point")
@@ -181,11 +159,11 @@ def _curve(points, name, what="Line"):
     """The curve of sorted points, or a refusal that names the lines (or whatever has the numbers) at fault."""
     for (low, more, first), (high, less, second) in zip(points, points[1:], strict=False):
         if high == low:
-            raise CurveTextError(f"{what}s {first} and {second} give the same pressure. Keep one of them.")
+            raise FieldDataError(f"{what}s {first} and {second} give the same pressure. Keep one of them.")
         if less > more:
-            raise CurveTextError(f"{what} {second} gives more flow than {what.lower()} {first}, at a higher pressure. "
+            raise FieldDataError(f"{what} {second} gives more flow than {what.lower()} {first}, at a higher pressure. "
                                  "A compressor gives less air the harder it pushes; check the two.")
     try:
         return CompressorCurve.si([p for p, _, _ in points], [q for _, q, _ in points], name)
     except ValueError as problem:
-        raise CurveTextError(plainly(problem)) from None
+        raise FieldDataError(plainly(problem)) from None

@@ -22,14 +22,13 @@ from ..bubbles_and_oxygen.placement import OFF_BOTTOM
 from ..catalogue import ends, held, usual
 from ..how_much_oxygen.oxygen import airflow_by_area
 from ..refusals import Refused, plainly
-from ..textfiles import tidy
+from ..textfiles import FieldDataError, line_cells, typed_lines
 from ..units import CFM, KINDS, Q, QuantityError, Range, quantities, read_quantity, show, show_range, unit_label
 from ..wording import either, quoted, shortened
 from . import airline, compressor, pipesizes
-from .curvetext import line_cells
 from .lineflow import Chokes, Line, pressure_loss, segments
 
-__all__ = ["LineStart", "OwnLine", "LineTextError", "MEASURED", "air_wanted", "family_of", "kinds_of_line",
+__all__ = ["LineStart", "OwnLine", "MEASURED", "air_wanted", "family_of", "kinds_of_line",
            "line_start", "read_segments", "equivalent_bore", "own_line", "SavedLine", "air_planned", "saved_line",
            "has_room", "say_room", "line_values", "say_own_line", "budget_table"]
 
@@ -37,14 +36,10 @@ EXAMPLE = "Write one run a line, length and bore, such as '250 ft, 0.824 in' or 
 MEASURED = "I measured the bore"
 # "300 ft 1/2 in PVC": a length, a size and perhaps a kind, parted by blanks alone
 _LENGTH = r"(?:ft|feet|foot|m|meters?|metres?|yd|yards?|mi|miles?)"
-_SIZE = r"(?:in\.?|inch(?:es)?|mm|cm|\"|”)"
+_SIZE = r"(?:inch(?:es)?|in\.?|mm|cm|\"|”)"
 _RUN = re.compile(rf"^\s*([\d.]+\s*{_LENGTH})\s*[,; ]\s*([\d./ -]+{_SIZE})\s*[,; ]?\s*(\D.*)?$", re.IGNORECASE)
 # m; past these a slip of units is likelier than a line
 LONGEST, (NARROWEST, WIDEST) = ends("line", "reach")[1], ends("line", "size")
-
-
-class LineTextError(Refused):
-    """Typed segments that cannot be used: says which line, what was found, what to do next."""
 
 
 class LineStart(NamedTuple):
@@ -175,9 +170,9 @@ def _length(cell, place, what):
     try:
         found = read_quantity(cell)
     except QuantityError as problem:
-        raise LineTextError(f"{place}: {problem} {EXAMPLE}") from None
+        raise FieldDataError(f"{place}: {problem} {EXAMPLE}") from None
     if not found.check("[length]"):
-        raise LineTextError(f"{place}: {quoted(cell)} is not a {what}. {EXAMPLE}")
+        raise FieldDataError(f"{place}: {quoted(cell)} is not a {what}. {EXAMPLE}")
     return found.m_as("m")
 
 
@@ -197,20 +192,18 @@ def read_segments(text):
 
     Raises
     ------
-    LineTextError
+    FieldDataError
         If a line cannot be read or holds numbers no air line has; says which.
     """
     made = []
-    for number, row in enumerate(tidy(text).splitlines(), 1):
-        if not row.strip() or row.lstrip().startswith("#"):
-            continue
+    for number, row in typed_lines(text):
         # a comma between a digit and three more marks thousands, as in 1,500 ft
         plain, place = re.sub(r"(?<![\d.,])([1-9]\d{0,2}),(?=\d{3}\b)", r"\1", row), f"Line {number} ({quoted(row)})"
         run = _RUN.match(plain)
         cells = [part.strip() for part in run.groups() if part] if run else line_cells(plain)
         cells = [*cells[:2], ", ".join(cells[2:])] if len(cells) > 3 else cells     # "copper tube, type L"
         if len(cells) not in (2, 3):
-            raise LineTextError(f"{place} has {len(cells)} part{'s' * (len(cells) != 1)}. {EXAMPLE} A third part may "
+            raise FieldDataError(f"{place} has {len(cells)} part{'s' * (len(cells) != 1)}. {EXAMPLE} A third part may "
                                 "name the kind of pipe, such as PE.")
         if len(cells) == 3 and cells[2].lower() in (MEASURED.lower(), "measured", "bore"):
             cells.pop()
@@ -219,19 +212,19 @@ def read_segments(text):
             try:
                 bore = pipesizes.find_pipe.si(family_of(cells[2]), cells[1]).inside_diameter
             except ValueError as problem:
-                raise LineTextError(f"{place}: {plainly(problem)}") from None
+                raise FieldDataError(f"{place}: {plainly(problem)}") from None
         else:
             bore = _length(cells[1], place, "bore")
         if not 0 < length <= LONGEST:
-            raise LineTextError(f"{place}: a length of {shortened(cells[0])} is outside "
+            raise FieldDataError(f"{place}: a length of {shortened(cells[0])} is outside "
                                 f"{either('0 to 3 miles', '0 to 4.8 km')}. Check the unit.")
         if not NARROWEST <= bore <= WIDEST:
-            raise LineTextError(f"{place}: a bore of {shortened(cells[1])} is outside "
+            raise FieldDataError(f"{place}: a bore of {shortened(cells[1])} is outside "
                                 f"{either('0.1 to 4 inches', '2.5 to 100 mm')}. Check the unit, and whether length and "
                                 "bore have changed places.")
         made.append(Line.si(length, bore))
     if not made:
-        raise LineTextError(f"There is no line yet. {EXAMPLE}")
+        raise FieldDataError(f"There is no line yet. {EXAMPLE}")
     return tuple(made)
 
 

@@ -8,11 +8,12 @@ What this leaves out: words it does not know. Text that holds one is read as typ
 (:mod:`.curvetext`), or refused, for such a word may be "not".
 """
 
+import itertools
 import re
 from typing import Any, NamedTuple
 
-from ..textfiles import tidy
-from ..units import QuantityError, read_quantity
+from ..textfiles import FieldDataError, tidy
+from ..units import QuantityError, read_quantity, refuse_water_flow
 from ..wording import shortened
 from . import curvetext
 from .curvetext import FLOW, PRESSURE
@@ -119,6 +120,7 @@ def _paired(found):
 class _Amount(NamedTuple):
     kind: str               # "flow", "pressure" or "number"
     value: float
+    told: Any = None        # as it was told
 
 
 def _amount(number, unit):
@@ -127,7 +129,7 @@ def _amount(number, unit):
         return _Amount("number", 0.0)
     value = read_quantity(f"{number} {unit}")
     if value.check(FLOW):
-        return _Amount("flow", value.m_as("m^3/s"))
+        return _Amount("flow", value.m_as("m^3/s"), value)
     return _Amount("pressure", value.m_as("Pa")) if value.check(PRESSURE) else None
 
 
@@ -177,12 +179,22 @@ def _is_most(clause, amount):
     return before == "most" or after[:1] == ["most"] and not (after[1:] and isinstance(after[1], _Amount))
 
 
+def _refuse_water(clauses, text):
+    for part in itertools.chain.from_iterable(clauses):
+        if isinstance(part, _Amount) and part.kind == "flow":
+            try:
+                refuse_water_flow(part.told, text)
+            except QuantityError as problem:
+                raise FieldDataError(problem.why, problem.do) from None
+
+
 def _spoken(text):
     """Points and highest pressures of a text as sellers write it; None where it is not written so."""
     try:
         clauses = _clauses(text) or []
     except QuantityError:
         return None
+    _refuse_water(clauses, text)
     points, highest, rated, alone = [], [], [], []
     for clause in clauses:
         amounts = sorted((part for part in clause if isinstance(part, _Amount)), key=lambda one: one.kind)
@@ -244,7 +256,7 @@ def read_told(text):
 
     Raises
     ------
-    CurveTextError
+    FieldDataError
         As :func:`.curvetext.read_curve`, but for the number of points.
     """
     duty, rest = take_duty(decimal_points(tidy(text)))

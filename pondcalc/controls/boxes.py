@@ -11,7 +11,7 @@ from traitlets import TraitError
 
 from ..catalogue import ROWS, held
 from ..refusals import plainly
-from ..units import KINDS, Q, QuantityError, Range, fits, read_quantity, show, unit_label
+from ..units import KINDS, Q, QuantityError, Range, fits, read_quantity, refuse_water_flow, show, unit_label
 from ..wording import shortened
 from .explorer import FIT
 
@@ -85,6 +85,7 @@ class Box(W.Text):
                                "never negative, so write it without the minus sign.", text)
         try:
             value = read_quantity(text, self.bare)
+            value = refuse_water_flow(value, text) if self.kind == "air flow" else value
         except QuantityError as problem:
             raise self.refused(problem.why, given=text) from None
         if self._convert:

@@ -10,7 +10,6 @@ from ..figures import how_much_oxygen as draw
 from ..how_much_oxygen import nightfit, nightline, oxygencase, oxygenlog
 from ..moments import read_moment
 from ..refusals import plainly
-from ..textfiles import tidy
 from ..the_year import yearreport
 from ..units import QuantityError, read_quantity, show, show_range
 from ..wording import quoted
@@ -171,8 +170,7 @@ class OwnReadings(OwnForm):
         if isinstance(given, bytes):
             return oxygenlog.read_log(given, None, None if warm is None else warm.m_as("degC"),
                                       float(air.pressure_by_elevation.si(height)))
-        lines = [line for line in tidy(given).splitlines() if line.strip()]
-        return oxygenlog.hand_log([[cell.strip() for cell in line.split(",")] for line in lines])
+        return oxygenlog.hand_log(given)
 
     def _found(self):
         warm, shape = read_all(warm=self.temperature).get("warm"), oxygencase.shape_of(self._pond)

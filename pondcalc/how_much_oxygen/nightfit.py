@@ -18,6 +18,7 @@ from scipy import optimize, stats
 
 from .. import air, water
 from ..refusals import Refused
+from ..textfiles import FieldDataError
 from ..units import Range, quantities
 from . import oxygen, oxygenlog
 from .nightline import METER_ERROR
@@ -96,8 +97,8 @@ def _pieces(log, rows_of_nights, elevation, temperature):
         known = np.isfinite(t)
         if not known.any():
             if temperature is None:
-                raise oxygenlog.LogError("the log has no temperature. Give one for the water with temperature='78 °F'; "
-                                         "saturation and use depend on it.", by="fit_nights")
+                raise FieldDataError("the log has no temperature. Give one for the water with temperature='78 °F'; "
+                                     "saturation and use depend on it.", by="fit_nights")
             t = np.full(len(rows), float(temperature))
         else:
             t = np.interp(log.hours[rows], log.hours[rows][known], t[known])
@@ -136,7 +137,7 @@ def fit_nights(log, elevation=0.0, temperature=None, dusk=20.0, dawn=6.0, reaera
 
     Raises
     ------
-    oxygenlog.LogError
+    FieldDataError
         If no night has two readings, or there is no temperature.
 
     Notes
@@ -150,8 +151,8 @@ def fit_nights(log, elevation=0.0, temperature=None, dusk=20.0, dawn=6.0, reaera
     """
     found = oxygenlog.nights(log, dusk, dawn)
     if not found:
-        raise oxygenlog.LogError("no night has two readings in the dark. Read at dusk and again three hours later at "
-                                 "least, better once more before dawn.", by="fit_nights")
+        raise FieldDataError("no night has two readings in the dark. Read at dusk and again three hours later at "
+                             "least, better once more before dawn.", by="fit_nights")
     pieces, means = _pieces(log, found, elevation, temperature)
     count = sum(len(piece[0]) for piece in pieces)
     spare = count - 2 * len(pieces) - 1

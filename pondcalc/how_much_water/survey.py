@@ -15,20 +15,22 @@ from typing import Any
 
 import numpy as np
 
-from ..fieldsheet import METRES, Dropped, read_sheet, take_lengths
-from ..textfiles import FieldDataError
+from ..textfiles import Dropped, FieldDataError
 from ..units import Q, length_text, quantities, record, show
 from ..wording import quoted, setting
 from . import doubts
 from .surveymap import (
     ENDS,
+    METRES,
     drop_stray,
     enough,
     fill_down,
     layout,
+    open_sheet,
     place_transects,
     positions,
     read_shoreline,
+    take_lengths,
 )
 
 __all__ = ["Soundings", "Shoreline", "Transects", "Survey", "FieldDataError", "Dropped", "left_out",
@@ -172,11 +174,11 @@ class Survey:
 def _point_downward(sheet, depths_are, unit):
     """Depths positive downward; rows that point the other way are left out."""
     factor = METRES.get(unit, 1.0)
-    sheet.drop(np.isin(np.round(sheet.numbers["depth"] / factor, 6), NO_DATA),
+    sheet.drop(np.isin(np.round(sheet.values["depth"] / factor, 6), NO_DATA),
                "the depth is a code for a missing value")
     if depths_are == "upward":
-        sheet.numbers["depth"] = -sheet.numbers["depth"]
-    depth = sheet.numbers["depth"] = sheet.numbers["depth"] + 0.0
+        sheet.values["depth"] = -sheet.values["depth"]
+    depth = sheet.values["depth"] = sheet.values["depth"] + 0.0
     wrong, wet = depth < 0, np.count_nonzero(depth)
     if wrong.sum() > wet / 2:
         row = sheet.row[np.flatnonzero(wrong)[0]]
@@ -189,13 +191,13 @@ def _point_downward(sheet, depths_are, unit):
                              f"positive. {cure}")
     sheet.drop(wrong, "the depth points up out of the water while most point down; check its sign")
     enough(sheet)
-    if not sheet.numbers["depth"].any():
+    if not sheet.values["depth"].any():
         raise FieldDataError(f"{sheet.name}: every depth is zero. Check that the right column is headed "
                              "'depth'.")
 
 
 def _drop_too_deep(sheet, limit):
-    depth = sheet.numbers["depth"]
+    depth = sheet.values["depth"]
     deep, used = doubts.too_deep(depth, limit)
     rule = "the depth_limit you set" if limit else "three times what all but the deepest few reach"
     sheet.drop(deep, lambda i: f"the depth, {length_text(depth[i])}, is beyond {length_text(used)}, {rule}; "
@@ -205,14 +207,14 @@ def _drop_too_deep(sheet, limit):
 
 def _merge_repeats(sheet, x, y):
     """One row for each place: exact repeats go, different depths at one place are averaged."""
-    same = doubts.first_of_same(sheet.numbers[x], sheet.numbers[y], sheet.numbers["depth"])
+    same = doubts.first_of_same(sheet.values[x], sheet.values[y], sheet.values["depth"])
     row = sheet.row
     sheet.drop(same != np.arange(len(same)), lambda i: f"repeats row {row[same[i]]}: same place, same depth")
-    place = doubts.places(sheet.numbers[x], sheet.numbers[y])
+    place = doubts.places(sheet.values[x], sheet.values[y])
     count = np.bincount(place)
     if count.max() == 1:
         return enough(sheet)
-    depth, row = sheet.numbers["depth"], sheet.row
+    depth, row = sheet.values["depth"], sheet.row
     mean = np.bincount(place, depth) / count
     first = doubts.first_of_same(place)
     widest = float(np.max(np.abs(depth - mean[place])))
@@ -221,7 +223,7 @@ def _merge_repeats(sheet, x, y):
                        f"{row[first[example]]} and {row[example]}, for one). Their average was used; the "
                        f"largest departure from it is {length_text(widest)}. Check those rows if that is "
                        "more than your line can miss by.")
-    sheet.numbers["depth"] = mean[place]
+    sheet.values["depth"] = mean[place]
     sheet.drop(first != np.arange(len(first)),
                lambda i: f"same place as row {row[first[i]]}, other depth; row {row[first[i]]} now holds the "
                          "average")
@@ -230,7 +232,7 @@ def _merge_repeats(sheet, x, y):
 
 def _fit_to_shoreline(sheet, bank):
     """Leave out soundings on dry land or on the line itself; refuse a shoreline that belongs elsewhere."""
-    x, y = sheet.numbers["x"], sheet.numbers["y"]
+    x, y = sheet.values["x"], sheet.values["y"]
     inside = doubts.inside(x, y, bank.x, bank.y)
     beyond = doubts.distance_to_ring(x, y, bank.x, bank.y)
     out, land = ~inside | (beyond < ON_THE_LINE * np.ptp(bank.x)), ~inside & (beyond > RECEIVER)
@@ -266,7 +268,7 @@ def _fit_to_shoreline(sheet, bank):
 
 def _common_notes(sheet, unit, area, shoreline, placed=True):
     """Doubts that hold for placed and unplaced soundings alike."""
-    depth, n = sheet.numbers["depth"], len(sheet)
+    depth, n = sheet.values["depth"], len(sheet)
     notes = [doubts.unit_doubt(depth, unit, area)] if unit in ("foot", "meter") else []
     if not any(notes):
         notes.append(doubts.shallow_doubt(depth, unit))
@@ -277,8 +279,8 @@ def _common_notes(sheet, unit, area, shoreline, placed=True):
         notes.append("There is no shoreline, so the area of the pond has to come from elsewhere.")
     elif shoreline is None:
         notes.append(doubts.NO_SHORELINE)
-    if len(sheet.dropped) > n / 4:
-        notes.append(f"{len(sheet.dropped)} rows were left out and {n} kept. When so many fail, look for one "
+    if len(sheet.left_out) > n / 4:
+        notes.append(f"{len(sheet.left_out)} rows were left out and {n} kept. When so many fail, look for one "
                      "common cause.")
     return [note for note in notes if note]
 
@@ -288,11 +290,11 @@ def _read_unplaced(sheet, unit, shoreline, position_unit, stray_limit):
     bank, origin = None, None
     if shoreline is not None:
         bank_sheet, origin = read_shoreline(shoreline, None, None, position_unit, stray_limit)
-        bank = Shoreline.si(bank_sheet.numbers["x"], bank_sheet.numbers["y"])
-    names, sheet.numbers["track"] = np.unique(sheet.cells["track"].astype(str), return_inverse=True)
+        bank = Shoreline.si(bank_sheet.values["x"], bank_sheet.values["y"])
+    names, sheet.values["track"] = np.unique(sheet.cells["track"].astype(str), return_inverse=True)
     _merge_repeats(sheet, "track", "distance")
-    order = np.lexsort((sheet.numbers["distance"], sheet.numbers["track"]))
-    track, depth = names[sheet.numbers["track"][order]], sheet.numbers["depth"][order]
+    order = np.lexsort((sheet.values["distance"], sheet.values["track"]))
+    track, depth = names[sheet.values["track"][order]], sheet.values["depth"][order]
     for name in names:
         ends = depth[track == name][[0, -1]]
         if ends.any():
@@ -303,8 +305,8 @@ def _read_unplaced(sheet, unit, shoreline, position_unit, stray_limit):
              "bed.",
              *sheet.notes, *(bank_sheet.notes if bank else ()),
              *_common_notes(sheet, unit, doubts.ring_area(bank.x, bank.y) if bank else 0.0, bank, False)]
-    transects = Transects.si(track, sheet.numbers["distance"][order], depth, sheet.row[order])
-    dropped = sorted(sheet.dropped) + sorted(bank_sheet.dropped if bank else ())
+    transects = Transects.si(track, sheet.values["distance"][order], depth, sheet.row[order])
+    dropped = sorted(sheet.left_out) + sorted(bank_sheet.left_out if bank else ())
     return Survey(None, bank, transects, origin, tuple(notes), tuple(dropped))
 
 
@@ -356,7 +358,7 @@ def read_survey(soundings, shoreline=None, depth_unit=None, position_unit=None, 
     if not stray_limit > 2:
         raise FieldDataError(f"stray_limit={stray_limit!r} would leave out good soundings: in a long pond the "
                              "ends lie twice the median distance out. Use a number above 2, usually 6.")
-    sheet = read_sheet(soundings)
+    sheet = open_sheet(soundings)
     kind = layout(sheet)
     if kind == "transects":
         fill_down(sheet)
@@ -364,7 +366,7 @@ def read_survey(soundings, shoreline=None, depth_unit=None, position_unit=None, 
     _point_downward(sheet, depths_are, unit)
     if kind == "transects":
         take_lengths(sheet, "distance", position_unit, "position_unit")
-        sheet.drop(sheet.numbers["distance"] < 0, "the distance is negative")
+        sheet.drop(sheet.values["distance"] < 0, "the distance is negative")
         enough(sheet)
         kind = next((form for form in ENDS if any(map(sheet.has, ENDS[form]))), None)
         if kind is None:
@@ -378,20 +380,20 @@ def read_survey(soundings, shoreline=None, depth_unit=None, position_unit=None, 
     bank, dropped, area = None, [], None
     if shoreline is not None:
         bank_sheet, _ = read_shoreline(shoreline, kind, origin, position_unit, stray_limit)
-        bank = Shoreline.si(bank_sheet.numbers["x"], bank_sheet.numbers["y"])
+        bank = Shoreline.si(bank_sheet.values["x"], bank_sheet.values["y"])
         _fit_to_shoreline(sheet, bank)
         sheet.notes += bank_sheet.notes
-        dropped, area = bank_sheet.dropped, doubts.ring_area(bank.x, bank.y)
+        dropped, area = bank_sheet.left_out, doubts.ring_area(bank.x, bank.y)
     _merge_repeats(sheet, "x", "y")
-    x, y = sheet.numbers["x"], sheet.numbers["y"]
+    x, y = sheet.values["x"], sheet.values["y"]
     hull = doubts.hull_area(x, y)
     if hull <= 1e-6 * np.ptp(x) ** 2 + 1e-6 * np.ptp(y) ** 2:
         sheet.notes.append("All soundings lie on one straight line, so they show a cross-section and not a "
                            "bed.")
     notes = [*sheet.notes, *_common_notes(sheet, unit, area or hull, bank)]
     track = np.array([cell.strip() for cell in sheet.cells["track"]]) if sheet.has("track") else None
-    kept = Soundings.si(x, y, sheet.numbers["depth"], track, sheet.row)
-    return Survey(kept, bank, None, origin, tuple(notes), tuple(sorted(sheet.dropped) + sorted(dropped)))
+    kept = Soundings.si(x, y, sheet.values["depth"], track, sheet.row)
+    return Survey(kept, bank, None, origin, tuple(notes), tuple(sorted(sheet.left_out) + sorted(dropped)))
 
 
 def left_out(survey):

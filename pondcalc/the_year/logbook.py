@@ -13,13 +13,13 @@ from typing import NamedTuple
 import numpy as np
 from scipy.stats import theilslopes
 
-from .. import columns, water
+from .. import water
 from ..how_much_oxygen.fishlimits import FLOOR, STRESS
-from ..moments import read_moments
 from ..refusals import Caution
-from ..tables import column_numbers, find_column, needed_column, read_table
-from ..units import KINDS, QuantityError, Range, quantities, to_display, unit_label
-from ..wording import quoted, shortened
+from ..tables import Column, read
+from ..textfiles import FieldDataError
+from ..units import KINDS, Range, quantities, to_display, unit_label
+from ..wording import say_left_out
 
 __all__ = ["Log", "Trend", "Flag", "read_log", "trend", "check_log", "unjudged"]
 
@@ -27,7 +27,6 @@ CABINET_WARM, CABINET_HOT = 40.0, 50.0      # degC, 104 and 122 F; common practi
 PRESSURE_SHIFT = 3447.0                     # Pa, 0.5 psi of change worth a look; our choice
 JUMP = 2                                    # times that change, from the first reading: told at once; our choice
 NEAR = 6.0                                  # mg/L, CCME 1999 (eggs and fry): below it a sure fall is told
-LEAST, MOST = -0.5, 40.0                    # mg/L a meter can show; our choice
 STAGNANT = 1.0                              # mg/L
 CONFIDENCE = 0.9                            # of the range of a trend
 TREND_NEEDS, RECENT = 5, 6                  # readings: the least for a trend; those that tell how oxygen goes now
@@ -66,50 +65,24 @@ class Flag(NamedTuple):
     check: str
 
 
-def _dates(table):
-    """Dates of the rows; says how a date with slashes was read, where it could be meant day first."""
-    column = needed_column(table, "date", "date", "date", "day", "when")
-    cells = [row[column.index] for row in table.rows]
-    found, notes = read_moments(cells)
-    for moment, cell, line in zip(found, cells, table.lines, strict=True):
-        if moment is None or moment.year == 1:
-            raise QuantityError(f"Line {line}: {quoted(cell)} is not a date this set can read; write it as 2026-07-01.")
-    for note in notes:
-        warnings.warn(Caution(note), stacklevel=3)
-    return [moment.date() for moment in found]
-
-
-_COLUMNS = {      # field: words of its heading, unit, choices to offer, what can be
-    "pressure_gauge": (("gauge", "pressure"), "pascal", ("psi", "kPa"), ("0 psi", "150 psi")),
-    "cabinet_temperature": (("cabinet", "box"), "degree_Celsius", ("F", "C"), ("-60 C", "120 C")),
-    "air_temperature": (("air temp", "outside", "shade"), "degree_Celsius", ("F", "C"), ("-60 C", "60 C")),
-    "hours": (("hour meter", "hours", "meter", "run"), "hour", ("h",), ("0 h", "500000 h")),
-    "top_temperature": (("top temp", "surface temp"), "degree_Celsius", ("F", "C"), ("-1 C", "45 C")),
-    "bottom_temperature": (("bottom temp", "deep temp"), "degree_Celsius", ("F", "C"), ("-1 C", "45 C")),
-}
-_OXYGEN = {"top": ("top", "surface"), "bottom": ("bottom", "deep")}      # field begins with: words of its heading
-_NOT_GAUGE = ("barom", "atmos", "air pressure", "water pressure", "vapor", "rain", "staff", "level")
-
-
-def _oxygen(table, words, temperature, pressure_absolute):
-    """Oxygen (mg/L) near the top or the bottom, row by row; None where no heading names it."""
-    here = [column for column in table.columns if set(words) & set(column.heading.lower().replace("_", " ").split())]
-    place, unit, notes = columns.pick_oxygen([column.heading for column in here])
-    if place is None:
-        return None
-    column = here[place]
-    what = shortened(column.words, 30)
-    written = column_numbers(table, column._replace(unit=None), "dimensionless", what, "dimensionless")
-    oxygen, turned = columns.in_mg_per_liter(written, unit, temperature, pressure_absolute, column.heading,
-                                             "bottom" in words)
-    for value, line in zip(oxygen, table.lines, strict=True):
-        if not (np.isnan(value) or LEAST <= value <= MOST):
-            raise QuantityError(f"Line {line}: {what} is {value:.3g} mg/L, outside {LEAST:g} to {MOST:g} mg/L. Check "
-                                "the number, and the unit in the heading.")
-    doubt = columns.doubt_of(oxygen, temperature)
-    for note in (*notes, *turned, *([doubt] if doubt else [])):
-        warnings.warn(Caution(note), stacklevel=3)
-    return oxygen
+_DATE = Column("date", kind="moment", required=True, gaps=False, bare="date")
+_COLUMNS = {      # field: its column
+    "pressure_gauge": Column("gauge pressure", (r"\bgauge", r"\bpressure\b"), "pascal", ("psi", "kPa"), "0 psi",
+                             "150 psi", without=r"barom|atmos|\bair pressure|water pressure|vapou?r|rain|staff|level"),
+    "cabinet_temperature": Column("cabinet temperature", (r"\bcabinet\b", r"\bbox\b"), "degree_Celsius", ("F", "C"),
+                                  "-60 C", "120 C"),
+    "air_temperature": Column("air temperature", (r"\bair temp", r"\boutside\b", r"\bshade\b"), "degree_Celsius",
+                              ("F", "C"), "-60 C", "60 C"),
+    "hours": Column("hour meter", (r"hour meter", r"\bhours\b", r"\bmeter\b", r"\brun"), "hour", ("h",), "0 h",
+                    "500000 h"),
+    "top_temperature": Column("top temperature", (r"\b(top|surface)\b.*\btemp", r"\btemp.*\b(top|surface)\b"),
+                              "degree_Celsius", ("F", "C"), "-1 C", "45 C", without=r"\b(air|cabinet|box)\b"),
+    "bottom_temperature": Column("bottom temperature", (r"\b(bottom|deep)\b.*\btemp", r"\btemp.*\b(bottom|deep)\b"),
+                                 "degree_Celsius", ("F", "C"), "-1 C", "45 C", without=r"\b(air|cabinet|box)\b"),
+    "top_oxygen": Column("top oxygen", (r"\b(top|surface)\b",), offer=("mg/L",), low="-0.5 mg/L", high="40 mg/L",
+                         kind="oxygen", beside="top temperature"),
+    "bottom_oxygen": Column("bottom oxygen", (r"\b(bottom|deep)\b",), offer=("mg/L",), low="-0.5 mg/L",
+                            high="40 mg/L", kind="oxygen", beside="bottom temperature")}
 
 
 def read_log(source, pressure_absolute=water.ATMOSPHERE):
@@ -131,30 +104,21 @@ def read_log(source, pressure_absolute=water.ATMOSPHERE):
 
     Raises
     ------
-    QuantityError
+    FieldDataError
         If there is no date, no known column, or a cell or unit cannot be read.
     """
-    table = read_table(source, "log")
-    dates = _dates(table)
+    table = read(source, (_DATE, *_COLUMNS.values()), "log", "date,gauge pressure (psi)", strict=True,
+                 pressure_absolute=pressure_absolute)
+    if not any(column.name in table.cells for column in _COLUMNS.values()):
+        raise FieldDataError("The log has dates but no column this set knows. Write a heading such as 'gauge pressure "
+                             "(psi)', 'hour meter (h)' or 'top oxygen (mg/L)'.")
+    for note in (*table.notes, *say_left_out(table.left_out)):
+        warnings.warn(Caution(note), stacklevel=2)
+    dates = [moment.date() for moment in table["date"]]
     order = sorted(range(len(dates)), key=dates.__getitem__)
-    values, known = {}, False
-    for field, (names, unit, choices, span) in _COLUMNS.items():
-        column = find_column(table, *names, without=_NOT_GAUGE if field == "pressure_gauge" else ())
-        if column is None:
-            values[field] = np.full(len(dates), math.nan)
-            continue
-        known = True
-        numbers = column_numbers(table, column, unit, shortened(column.words, 30), None, choices, span)
-        values[field] = np.asarray(numbers, float)[order]
-    for place, words in _OXYGEN.items():
-        oxygen = _oxygen(table, words, values[f"{place}_temperature"][np.argsort(order)], pressure_absolute)
-        known = known or oxygen is not None
-        values[f"{place}_oxygen"] = np.full(len(dates), math.nan) if oxygen is None else oxygen[order]
-    if not known:
-        raise QuantityError("The log has dates but no column this set knows. Write a heading such as 'gauge pressure "
-                            "(psi)', 'hour meter (h)' or 'top oxygen (mg/L)'.")
-    ordered = tuple(dates[i] for i in order)
-    return Log(np.array([(d - ordered[0]).days for d in ordered], float), ordered, **values)
+    ordered = tuple(dates[at] for at in order)
+    return Log(np.array([(d - ordered[0]).days for d in ordered], float), ordered,
+               **{field: table[column.name][order] for field, column in _COLUMNS.items()})
 
 
 def trend(day, values):

@@ -13,12 +13,12 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from .. import air, columns, surfaceheat, water
-from ..moments import read_moments, refuse_world_time
+from .. import air, surfaceheat, water
 from ..refusals import Caution
-from ..tables import column_numbers, find_column, needed_column, no_column, read_table
+from ..tables import Column, read
+from ..textfiles import FieldDataError
 from ..units import QuantityError, quantities, record
-from ..wording import quoted
+from ..wording import say_left_out
 
 __all__ = ["Climate", "Weather", "typical_climate", "make_weather", "read_weather"]
 
@@ -170,36 +170,18 @@ def make_weather(climate, days=365, first_day=1, step=1.0):
     return _finish(hour, temperature, vapor, wind, sun, cloud, climate.latitude, climate.elevation)
 
 
-def _times(table):
-    """Date and time of each row; a caution says how its dates were taken where they could be meant otherwise."""
-    stamp = needed_column(table, "time", "time", "time", "date")
-    refuse_world_time(stamp.heading)
-    cells = [row[stamp.index] for row in table.rows]
-    found, notes = read_moments(cells)
-    for moment, cell, line in zip(found, cells, table.lines, strict=True):
-        if moment is None or moment.year == 1:
-            raise QuantityError(f"Line {line}: {quoted(cell)} is not a time this set can read; write 2026-07-01 13:00.")
-    for note in notes:
-        warnings.warn(Caution(note), stacklevel=3)
-    return found
-
-
-def _air_temperature(table):
-    """The column of the air's temperature; never that of water, soil or dew."""
-    place, notes = columns.pick_temperature([column.heading for column in table.columns], "air")
-    if place is None:
-        raise no_column(table, "air temperature", "air temperature (F)", " ".join(notes))
-    for note in notes:
-        warnings.warn(Caution(note), stacklevel=3)
-    return table.columns[place]
-
-
-def _shares(values, what):
-    """Refuse a column in percent that holds shares of one."""
-    if 0 < values.max() <= 1.5:
-        raise QuantityError(f"The {what} is in percent, but its numbers go only up to {values.max():g}. If 0.6 means "
-                            "60 %, write it as 60.")
-    return values
+_TEMPERATURE = {"unit": "degree_Celsius", "offer": ("F", "C")}
+_TIME = Column("time", kind="moment", required=True, gaps=False)
+_AIR = Column("air temperature", kind="air", required=True, **_TEMPERATURE)
+_WIND = Column("wind", (r"\bwind speed\b", r"\bwind"), "meter / second", ("mph", "m/s"), "0 m/s", "100 m/s",
+               required=True, without=r"gust|\bdir|chill|\bmax", hint="gusts and direction do not serve")
+_DEW = Column("dew point", (r"\bdew",), **_TEMPERATURE)
+_DAMP = Column("humidity", (r"\bhumid", r"\brh\b"), "percent", ("%",), "0 %", "110 %",
+               without=r"indoor|inside|absolute|specific")
+_CLOUD = Column("cloud", (r"\bcloud", r"\bsky cover"), "percent", ("%",), "0 %", "100 %",
+                without=r"base|ceiling|height")
+_LIGHT = Column("sunlight", (r"\bsunlight", r"\bsolar", r"radiation", r"\bsun"), "watt / meter ** 2", ("W/m2",),
+                "-50 W/m2", "2000 W/m2", without=r"sun ?(rise|set|shine)")
 
 
 @quantities(latitude="degree", elevation="m")
@@ -223,7 +205,7 @@ def read_weather(source, latitude, elevation=0.0, cloud=0.5):
 
     Raises
     ------
-    QuantityError
+    FieldDataError
         If a column or a unit is missing, a time is unreadable, or there is less than a day.
 
     Notes
@@ -231,23 +213,34 @@ def read_weather(source, latitude, elevation=0.0, cloud=0.5):
     Times are taken as standard time near solar time. A gap over six hours is warned of; one reading a
     day loses the day's swing and makes nights too warm.
     """
-    table = read_table(source, "weather")
-    times = _times(table)
+    table = read(source, (_TIME, _AIR, _WIND, _DEW, _DAMP, _CLOUD, _LIGHT), "weather",
+                 "time,air temperature (F),wind (mph),humidity (%)", strict=True)
+    if not (table.has("dew point") or table.has("humidity")):
+        raise FieldDataError(f"{table.name}: no column is headed humidity or dew point. Write the heading of that "
+                             "column as 'humidity (%)' or 'dew point (F)'.")
+    for note in (*table.notes, *say_left_out(table.left_out)):
+        warnings.warn(Caution(note), stacklevel=2)
+    times = table["time"]
     hours = np.array([(t - datetime.datetime(times[0].year, 1, 1)).total_seconds() / 3600 for t in times])
     order = np.argsort(hours, kind="stable")
     hours = hours[order]
     if hours[-1] - hours[0] > 20 * 8766:
-        raise QuantityError(f"The weather runs from {min(times):%Y-%m-%d} to {max(times):%Y-%m-%d}, over twenty years. "
-                            "Check the dates, or take fewer years.")
+        raise FieldDataError(f"The weather runs from {min(times):%Y-%m-%d} to {max(times):%Y-%m-%d}, over twenty "
+                             "years. Check the dates, or take fewer years.")
 
-    def series(column, unit, what, choices, span=None):
-        values = np.asarray(column_numbers(table, column, unit, what, None, choices, span), float)[order]
+    def series(column):
+        values = table[column.name][order]
         good = np.isfinite(values)
         if good.sum() < 2:
-            raise QuantityError(f"The {what} column has fewer than two numbers. Fill it in, or leave the column out.")
-        if unit == "degree_Celsius" and (np.nanmax(values) > 55 or np.nanmin(values) < -50):
-            raise QuantityError(f"The {what} runs from {np.nanmin(values):.0f} to {np.nanmax(values):.0f} "
-                                "°C. Is it in °F and marked °C? Then mend the heading.")
+            raise FieldDataError(f"The {column.name} column has fewer than two numbers. Fill it in, or leave the "
+                                 "column out.")
+        least, most = values[good].min(), values[good].max()
+        if column.unit == "degree_Celsius" and (most > 55 or least < -50):
+            raise FieldDataError(f"The {column.name} runs from {least:.0f} to {most:.0f} °C. Is it in °F and marked "
+                                 "°C? Then mend the heading.")
+        if column.unit == "percent" and 0 < most <= 1.5:
+            raise FieldDataError(f"The {column.name} is in percent, but its numbers go only up to {most:g}. If 0.6 "
+                                 "means 60 %, write it as 60.")
         return np.interp(grid, hours[good], values[good])
     grid = np.arange(math.ceil(hours[0] / 24) * 24, math.floor(hours[-1] / 24) * 24) + 0.5
     if len(grid) < 24:
@@ -255,24 +248,11 @@ def read_weather(source, latitude, elevation=0.0, cloud=0.5):
     if np.diff(hours).max() > 6:
         warnings.warn(Caution(f"The weather has a gap of {np.diff(hours).max():.0f} hours, crossed by a "
                               "straight line."), stacklevel=2)
-    t = series(_air_temperature(table), "degree_Celsius", "air temperature", ("F", "C"))
-    wind = series(needed_column(table, "wind (gusts and direction do not serve)", "wind (mph)", "wind speed", "wind",
-                                without=("gust", "dir", "chill", "max")),
-                  "meter / second", "wind", ("mph", "m/s"), ("0 m/s", "100 m/s"))
-    dew = find_column(table, "dew")
-    if dew is not None:
-        vapor = water.vapor_pressure.si(series(dew, "degree_Celsius", "dew point", ("F", "C")))
-    else:
-        damp = _shares(series(needed_column(table, "humidity or dew point", "humidity (%)", "humid", "rh",
-                                            without=("indoor", "inside", "absolute", "specific")), "percent",
-                      "humidity", ("%",), ("0 %", "110 %")), "humidity")
-        vapor = np.clip(damp, 1, 100) / 100 * water.vapor_pressure.si(t)
-    cover = find_column(table, "cloud", "sky cover", without=("base", "ceiling", "height"))
-    cloudy = np.full(len(grid), cloud) if cover is None else \
-        _shares(series(cover, "percent", "cloud", ("%",), ("0 %", "100 %")), "cloud") / 100
+    t, wind = series(_AIR), series(_WIND)
+    vapor = water.vapor_pressure.si(series(_DEW)) if table.has("dew point") else \
+        np.clip(series(_DAMP), 1, 100) / 100 * water.vapor_pressure.si(t)
+    cloudy = series(_CLOUD) / 100 if table.has("cloud") else np.full(len(grid), cloud)
     clear = surfaceheat.clear_sun.si(latitude, np.ceil(grid / 24) % 365, grid % 24, elevation)
-    light = find_column(table, "sunlight", "solar", "radiation", "sun", without=("rise", "set", "shine"))
-    sun = series(light, "watt / meter ** 2", "sunlight", ("W/m2",), ("-50 W/m2", "2000 W/m2")) if light is not None \
-        else clear * surfaceheat.cloud_share(cloudy)
+    sun = series(_LIGHT) if table.has("sunlight") else clear * surfaceheat.cloud_share(cloudy)
     return _finish(grid, t, np.minimum(vapor, water.vapor_pressure.si(t)), np.maximum(wind, 0.0),
                    np.maximum(sun, 0.0), cloudy, latitude, elevation)

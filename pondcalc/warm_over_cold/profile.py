@@ -14,12 +14,12 @@ from typing import Any
 
 import numpy as np
 
-from .. import columns, water
+from .. import water
+from ..moments import read_moment
 from ..refusals import Caution
-from ..tables import column_numbers, needed_column, no_column, read_table
-from ..textfiles import tidy
-from ..units import Quantity, QuantityError, length_text, quantities, read_number, read_quantity, record
-from ..wording import MOST_NAMED, listed, quoted
+from ..tables import Column, read, typed
+from ..units import QuantityError, length_text, quantities, read_quantity, record
+from ..wording import quoted, say_left_out
 
 __all__ = ["Profile", "read_profile", "profile_from_readings", "read_lines", "read_day", "two_layers", "with_surface"]
 
@@ -114,10 +114,6 @@ def _tidy(depth, temperature, oxygen, notes):
     if len(depth) and (depth <= 0).all() and (depth < 0).any():
         depth = -depth
         notes.append("Depths were written below zero; they are taken as depths down from the surface.")
-    keep = np.isfinite(depth) & np.isfinite(temperature)
-    if not keep.all():
-        notes.append(f"{(~keep).sum()} reading(s) without a depth or a temperature were left out.")
-    depth, temperature, oxygen = depth[keep], temperature[keep], oxygen[keep]
     if (np.diff(depth) < 0).any():
         notes.append("The readings were not in order of depth; they are sorted.")
     levels = np.unique(np.round(depth, 6))
@@ -136,9 +132,17 @@ def _tidy(depth, temperature, oxygen, notes):
     return levels, mean_at(temperature), mean_at(oxygen)
 
 
-def _make(depth, temperature, oxygen, when, pond_depth, notes=()):
-    notes = list(notes)
-    depth, temperature, oxygen = _tidy(depth, temperature, oxygen, notes)
+_DEPTH = Column("depth", (r"\bdepth", r"^z\b"), "meter", ("ft", "m"), required=True, gaps=False)
+_WARM = Column("temperature", unit="degree_Celsius", offer=("F", "C"), kind="water", required=True, gaps=False)
+_OXYGEN = Column("dissolved oxygen", offer=("mg/L",), low="0 mg/L", high="40 mg/L", kind="oxygen",
+                 beside="temperature")
+
+
+def _make(table, when, pond_depth):
+    """The profile of a table, with what was mended said as warnings too; `pond_depth` a quantity or None."""
+    notes = [*table.notes, *say_left_out(table.left_out)]
+    pond_depth = None if pond_depth is None else pond_depth.m_as("meter")
+    depth, temperature, oxygen = _tidy(table["depth"], table["temperature"], table["dissolved oxygen"], notes)
     if len(temperature) and (temperature.max() > HOTTEST or temperature.min() < COLDEST):
         raise QuantityError(_temperature_doubt(temperature))
     if pond_depth is not None and len(depth) and depth[-1] > 1.15 * pond_depth:
@@ -150,8 +154,7 @@ def _make(depth, temperature, oxygen, when, pond_depth, notes=()):
     if pond_depth is None and len(depth) and depth[-1] > 25:
         notes.append(f"The deepest reading is {length_text(depth[-1], 2)}, deep for a "
                      "pond. Check feet against meters.")
-    doubt = columns.doubt_of(oxygen, temperature)
-    for note in (notes := [*notes, doubt] if doubt else notes):
+    for note in notes:
         warnings.warn(Caution(note), stacklevel=3)
     some = np.isfinite(oxygen).sum() >= 2
     return Profile.si(depth, temperature, oxygen if some else None, when, tuple(notes))
@@ -192,44 +195,13 @@ def read_profile(source, depth_unit=None, temperature_unit=None, pond_depth=None
     >>> p.temperature.round(2).tolist()
     [25.0, 15.0]
     """
-    table = read_table(source, "profile")
-    depth = needed_column(table, "depth", "depth (ft)", "depth", "z")
-    headings = [column.heading for column in table.columns]
-    place, notes = columns.pick_temperature(headings)
-    if place is None:
-        raise no_column(table, "water temperature", "temperature (F)", " ".join(notes))
-    temperature = table.columns[place]
-    z = column_numbers(table, depth, "meter", "depth", depth_unit, ("ft", "m"))
-    t = column_numbers(table, temperature, "degree_Celsius", "temperature", temperature_unit, ("F", "C"))
-    if temperature.unit == "degree_Fahrenheit" and np.nanmax(t, initial=-math.inf) > HOTTEST:
-        raise QuantityError(f"A temperature of {np.nanmax(t) * 1.8 + 32:.4g} °F is hotter than any pond. Check that "
-                            "line for a slip of the pen.")
-    c = np.full(len(z), math.nan)
-    place, unit, said = columns.pick_oxygen(headings)
-    notes += said
-    if place is not None:
-        written = column_numbers(table, table.columns[place]._replace(unit=None), "dimensionless", "dissolved oxygen",
-                                 "dimensionless")
-        c, turned = columns.in_mg_per_liter(written, unit, t, pressure_absolute, headings[place])
-        notes += turned
-    z, t, c, left = _whole(table, *map(np.asarray, (z, t, c)))
-    notes += left
-    if isinstance(pond_depth, str):
-        pond_depth = read_quantity(pond_depth)
-    if isinstance(pond_depth, Quantity):
-        pond_depth = pond_depth.m_as("meter")
-    return _make(z, t, c, when, pond_depth, notes)
-
-
-def _whole(table, depth, temperature, oxygen):
-    """The rows that have depth and temperature, and a note that names the lines of the others, each by what it "
-      "lacks."""
-    keep, notes = np.isfinite(depth) & np.isfinite(temperature), []
-    for values, what in ((depth, "depth"), (temperature, "temperature")):
-        lines = [table.lines[at] for at in np.flatnonzero(~np.isfinite(values))]
-        notes += [f"{listed('Line', part)} {'was' if len(part) == 1 else 'were'} left out: no {what} is given."
-                  for part in (lines[at:at + MOST_NAMED] for at in range(0, len(lines), MOST_NAMED))]
-    return depth[keep], temperature[keep], oxygen[keep], notes
+    table = read(source, (_DEPTH, _WARM, _OXYGEN), "profile", "depth (ft),temperature (F)", strict=True,
+                 told={"depth": depth_unit, "temperature": temperature_unit}, pressure_absolute=pressure_absolute)
+    warmest = np.max(table["temperature"], initial=-math.inf)
+    if table.unit["temperature"] == "degree_Fahrenheit" and warmest > HOTTEST:
+        raise QuantityError(f"A temperature of {warmest * 1.8 + 32:.4g} °F is hotter than any pond. Check that line "
+                            "for a slip of the pen.")
+    return _make(table, when, read_quantity(pond_depth) if isinstance(pond_depth, str) else pond_depth)
 
 
 def profile_from_readings(readings, when=""):
@@ -245,58 +217,7 @@ def profile_from_readings(readings, when=""):
     -------
     Profile
     """
-    if not readings:
-        raise QuantityError("There are no readings. Write each as a depth and a temperature, for example "
-                            "('1 ft', '76 F').")
-
-    def number(row, place, unit, what):
-        if len(row) <= place or row[place] in (None, ""):
-            return math.nan
-        try:
-            return read_number(row[place], unit)
-        except QuantityError as problem:
-            raise QuantityError(f"Reading {quoted(', '.join(map(str, row)))}: {what}: {problem}") from None
-    z = np.array([number(row, 0, "meter", "depth") for row in readings])
-    t = np.array([number(row, 1, "degree_Celsius", "temperature") for row in readings])
-    c = np.array([number(row, 2, "milligram / liter", "dissolved oxygen") for row in readings])
-    return _make(z, t, c, when, None)
-
-
-_TYPED = re.compile(r"\s*([-+−]?(?:\d+\.?\d*|\.\d+))\s*((?:°\s*)?[A-Za-z%'°]+(?:\s*/\s*[A-Za-z]+)?)?[\s,;:]*")
-_WANTED = (("depth", "meter", ("foot", "meter")), ("temperature", "degree_Celsius", ("degree_Fahrenheit",
-           "degree_Celsius")), ("dissolved oxygen", "milligram / liter", ("milligram / liter",) * 2))
-
-
-def _typed_number(text, unit, which, metric, line):
-    what, inside, usual = _WANTED[which]
-    if unit == "%":
-        raise QuantityError(f"Line {line}: a number in percent. Oxygen is needed in mg/L: switch the meter.")
-    try:
-        return read_number(f"{text} {unit}".rstrip(" °" if unit == "°" else " "), inside, usual[metric])
-    except QuantityError as problem:
-        raise QuantityError(f"Line {line}, the {what}: {problem} A line holds depth, temperature and, if you have it, "
-                            "oxygen.") from None
-
-
-def _as_taken(line):
-    """A typed line with its degrees, dots, dashes, bars, feet with inches and the word "surface" in one spelling."""
-    line = re.sub(r"°?\s*\bdeg(?:rees?)?\b\.?\s*(?=[FC]\b)", "°", line.replace("º", "°"), flags=re.IGNORECASE)
-    line = re.sub(r"(?<=[A-Za-z])\.(?=[\s,;:|]|$)|\s[-–—|](?=\s)", " ", line)
-    line = re.sub(r"^\s*surface\b", "0 m", line, flags=re.IGNORECASE)
-    return re.sub(r"(\d+)\s*(?:ft|feet|foot|')\s*(\d+\.?\d*)\s*(?:in\b|inch(?:es)?\b|\"|'')",
-                  lambda found: f"{int(found[1]) + float(found[2]) / 12:.5g} ft ", line)
-
-
-def _commas_apart(line, number):
-    """The line with its commas as blanks; a comma that may be a decimal point is refused."""
-    numbers = re.sub(r"\s*[A-Za-z%'°/]+", "", line)
-    if re.search(r"\d,\d", numbers) and "." not in numbers and re.search(r"\d[\s;:]+\d", numbers):
-        raise QuantityError(f"Line {number} has a comma that may be a decimal point: {quoted(line)}. Write 26.5 with a "
-                            "point, and part numbers by a space or by a comma and a space.")
-    return line.replace(",", " ")
-
-
-_DAYS = ("%Y-%m-%d", "%m/%d/%Y", "%m/%d/%y", "%d.%m.%Y", "%B %d %Y", "%b %d %Y", "%d %B %Y", "%d %b %Y")
+    return _make(typed(readings, (_DEPTH, _WARM, _OXYGEN), "profile", "1 ft, 76 F, 8 mg/L"), when, None)
 
 
 def read_day(text):
@@ -312,19 +233,15 @@ def read_day(text):
     QuantityError
         Where no day can be read from it, or one that is still to come.
     """
-    word = " ".join(text.replace(",", " ").split())
-    if not word:
+    if not text.strip():
         return ""
-    for form in _DAYS:
-        try:
-            day = datetime.datetime.strptime(word, form).date()
-        except ValueError:
-            continue
-        if day.year < 1900 or day > datetime.date.today() + datetime.timedelta(days=1):
-            raise QuantityError(f"The day of the readings is {day}, which cannot be. Check the year.")
-        return day.isoformat()
-    raise QuantityError(f"The day of the readings is given as {quoted(text)}. Write day, month and year, such as "
-                        "2025-07-24 or July 24, 2025, or leave it empty.")
+    moment = read_moment(text)
+    if moment is None or moment.year == 1:
+        raise QuantityError(f"The day of the readings is given as {quoted(text)}. Write day, month and year, such as "
+                            "2025-07-24 or July 24, 2025, or leave it empty.")
+    if moment.date() > datetime.date.today() + datetime.timedelta(days=1):
+        raise QuantityError(f"The day of the readings is {moment.date()}, which cannot be. Check the year.")
+    return moment.date().isoformat()
 
 
 def read_lines(text, system="US", pond_depth=None, when="", pressure_absolute=water.ATMOSPHERE):
@@ -354,32 +271,14 @@ def read_lines(text, system="US", pond_depth=None, when="", pressure_absolute=wa
     >>> read_lines("0 ft 77 F 8\\n10 ft 59 F 0.5").temperature.round(2).tolist()
     [25.0, 15.0]
     """
-    text, example = tidy(text), "0 ft 80 F 7.5" if system == "US" else "0 m 27 C 7.5"
-    lines = [(n, line.strip()) for n, line in enumerate(text.splitlines(), 1)]
-    lines = [(n, line) for n, line in lines if line and not line.startswith("#")]
-    if not lines:
-        raise QuantityError("There are no readings yet. Write one a line: depth, temperature, oxygen, for example "
-                            f"{example}")
-    if re.search("depth|temp", lines[0][1], re.IGNORECASE):
+    first = next((line for line in text.splitlines() if line.strip() and line.lstrip()[0] != "#"), "")
+    if re.search("depth|temp", first, re.IGNORECASE):
         return read_profile(text, pond_depth=pond_depth, when=when, pressure_absolute=pressure_absolute)
-    rows, bare = [], set()
-    for number, line in lines:
-        line = _commas_apart(_as_taken(line), number)
-        found = list(_TYPED.finditer(line))
-        if "".join(match[0] for match in found) != line or len(found) not in (2, 3):
-            raise QuantityError(f"Line {number} cannot be read: {quoted(line)}. It needs a depth, a temperature and, "
-                                f"if you have it, oxygen, for example {example}")
-        bare |= {which for which, match in enumerate(found[:2]) if not match[2]}
-        row = [_typed_number(match[1], match[2] or "", which, system != "US", number)
-               for which, match in enumerate(found)]
-        rows.append(row + [math.nan] * (3 - len(row)))
-    notes = [f"No unit after a {_WANTED[which][0]}: it was read as {('°C' if which else 'meters')}."
-             if system != "US" else
-             f"No unit after a {_WANTED[which][0]}: it was read as {('°F' if which else 'feet')}."
-             for which in sorted(bare)]
-    if isinstance(pond_depth, Quantity):
-        pond_depth = pond_depth.m_as("meter")
-    return _make(*np.array(rows, float).T, when, pond_depth, notes)
+    us = system == "US"
+    columns = (_DEPTH._replace(bare="foot" if us else "meter"),
+               _WARM._replace(bare="degree_Fahrenheit" if us else "degree_Celsius"), _OXYGEN)
+    return _make(typed(text, columns, "profile", "0 ft 80 F 7.5" if us else "0 m 27 C 7.5", None, pressure_absolute),
+                 when, pond_depth)
 
 
 @quantities(surface="degC", bottom="degC", warm_depth="m", blend="m", deepest="m", top_oxygen="mg/L",
