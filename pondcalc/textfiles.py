@@ -443,11 +443,11 @@ _TYPED = re.compile(r"\s*([-+−]?(?:\d+\.?\d*|\.\d+)\s*"                       
 
 def _as_taken(line):
     """A typed line with its degrees, dots, dashes, bars, feet with inches and the word "surface" in one spelling."""
-    line = re.sub(r"°?\s*\bdeg(?:rees?)?\b\.?\s*(?=[FC]\b)", "°", line.replace("º", "°"), flags=re.IGNORECASE)
+    line = re.sub(r"(?:°\s*)?\bdeg(?:rees?)?\b\.?\s*(?=[FC]\b)", "°", line.replace("º", "°"), flags=re.IGNORECASE)
     line = re.sub(r"(?<!\.[A-Za-z])(?<=[A-Za-z])\.(?=[\s,;:|]|$)", " ", line)
     line = re.sub(r"(?<=[^\s,;:|])\s+[-–—|]\s+(?=[^\s,;:|])", " , ", line)         # a mark beside it: no entry there
     line = re.sub(r"^\s*surface\b", "0 m", line, flags=re.IGNORECASE)
-    return re.sub(r"(\d+)\s*(?:ft|feet|foot|')\s*(\d+\.?\d*)\s*(?:in\b|inch(?:es)?\b|\"|'')",
+    return re.sub(r"(?<![\d.,])(\d{1,5})\s*(?:ft|feet|foot|')\s*(\d{1,3}(?:\.\d{0,5})?)\s*(?:in\b|inch(?:es)?\b|\"|'')",
                   lambda found: f"{int(found[1]) + float(found[2]) / 12:.5g} ft ", line)
 
 
@@ -473,7 +473,7 @@ def typed_cells(line, counts):
         return line_cells(line), None
     cells = line_cells(line)
     pieces = _pieces(line.replace(",", " "))
-    decimal = re.search(r"\d+,\d+", line)
+    decimal = re.search(r"(?<!\d)\d+,\d+", line)
     joined = _pieces(re.sub(r"(?<=\d),(?=\d)", ".", line).replace(",", " ")) if decimal else None
     ways = [way for way in (pieces, joined) if way and len(way) in counts]
     if len(ways) == 2 and re.search(r"\d\s*[A-Za-z%°'/]*\s*,?\s+\d", line):

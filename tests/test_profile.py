@@ -255,8 +255,8 @@ def test_a_line_is_read_as_people_write_it(line):
     assert read.dissolved_oxygen == pytest.approx([8, 7.5, 0.2])
 
 
-@pytest.mark.parametrize("line", ["3 ft 80,5", "3 ft | - | 7.5", "3 ft - - - 7.5", "3 ft 80 F -",
-                                  "3 ft 80 F 95 %", "3 ft 80 F <0.5", "3 ft 80 F 7.5 8"])
+@pytest.mark.parametrize("line", ["3 ft 80,5", "3 ft 80 F -", "3 ft 80 F 95 %", "3 ft 80 F <0.5",
+                                  "3 ft 80 F 7.5 8"])
 def test_a_line_that_may_mean_something_else_is_refused(line):
     with pytest.raises(QuantityError, match="Line 1"):
         read_lines(f"{line}\n10 ft 60 F 0.2")
