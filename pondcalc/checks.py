@@ -12,8 +12,8 @@ from dataclasses import dataclass
 
 from . import datafiles
 from .refusals import plainly
+from .spellings import either, reading
 from .units import KINDS, Q, QuantityError, read_quantity, show
-from .wording import either, reading
 
 __all__ = ["Choice", "Number", "Verdict", "load", "question", "written", "judge"]
 

@@ -11,7 +11,7 @@ import functools
 from collections.abc import Iterable
 from pathlib import Path
 
-from .wording import quoted
+from .spellings import quoted
 
 __all__ = ["path", "read_table", "pick"]
 

@@ -1,4 +1,11 @@
-"""The pond record: what the reader has found out about one pond, kept in one readable file.
+"""The pond record: what the reader has found out about one pond, and whether it can be true of any.
+
+Can what a record says be true of any pond? A record is a file that people mend by hand.
+
+Only what no pond has is refused: a length below zero, two lists that belong together and differ in length, a
+latitude of 999. A record that the forms wrote always passes.
+
+The pond record: what the reader has found out about one pond, kept in one readable file.
 
 The file is JSON with every quantity as text, such as ``"12.4 acre_foot"``, so that a person can
 read it, mend it and carry it away. Saving writes a new file beside the old one and then swaps
@@ -7,23 +14,117 @@ workbooks open at once do not undo each other.
 """
 
 import datetime
+import itertools
 import json
 import math
 import os
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from types import MappingProxyType
-from typing import Any
+from typing import Any, NamedTuple
 
-from . import datafiles, recordtext
+from . import datafiles, recordfile
 from .catalogue import ROWS, SECTIONS, rows
+from .how_much_oxygen.sources import MUD_KINDS, WATER_COLORS
 from .recordfile import Lock, RecordError, path_of, replace_file, writable
-from .recordsense import NEEDED, impossible, unusable
-from .units import KINDS, Q, Quantity, QuantityError, Range, read_quantity, write_quantity
-from .wording import quoted, shortened
+from .spellings import quoted, shortened
+from .units import KINDS, Q, Quantity, QuantityError, Range, read_quantity, show, write_quantity
 
-__all__ = ["VERSION", "RecordError", "PondRecord", "load", "save", "save_section",
-           "rename", "open_pond", "demo"]
+__all__ = ["NEEDED", "Trouble", "impossible", "unusable", "VERSION", "RecordError", "PondRecord", "load", "save",
+           "save_section", "rename", "open_pond", "demo"]
+
+# lists that belong together, each value of one to each of the others; the first must rise
+TOGETHER = (("water", "level_depth", "level_area", "level_volume"), ("line", None, "segment_length", "segment_bore"),
+            ("line", "curve_pressure", "curve_flow"), ("layers", "reading_depth", "reading_temperature"))
+TOGETHER_OF = {(section, next(filter(None, names))): tuple(filter(None, names)) for section, *names in TOGETHER}
+# lists that are needed together; words that a field can be
+COLUMNS = (("water", "level_depth", "level_area", "level_volume"), ("line", "segment_length", "segment_bore"),
+           ("line", "curve_pressure", "curve_flow"), ("layers", "reading_depth", "reading_temperature"))
+# without these no workbook can use a section at all
+NEEDED = {"water": ("area", "volume", "deepest", "level_depth", "level_area", "level_volume")}
+WORDS = {"oxygen.color": tuple(WATER_COLORS), "oxygen.mud": tuple(MUD_KINDS),
+         "layers.kind": ("warm over cold", "cold over warm", "mixed")}
+
+
+class Trouble(NamedTuple):
+    """Fields of a section that cannot be used, and why, in words."""
+
+    section: str
+    fields: tuple
+    words: str
+
+
+def unusable(sections):
+    """The first :class:`Trouble` that workbooks could not work with, or None: as :func:`impossible`, and besides what
+    may be written while a record grows: an unknown word, a missing list, a diffuser below the bottom."""
+    found = impossible(sections)
+    if found:
+        return found
+    for name, words in WORDS.items():
+        section, item = name.split(".")
+        held = sections.get(section, {}).get(item)
+        if held is not None and held not in words:
+            return Trouble(section, (item,), f"{name} is {quoted(held)}; it can be {', '.join(words)}.")
+    for section, *needed in COLUMNS:
+        there = tuple(name for name in TOGETHER_OF[section, needed[0]] if name in sections.get(section, {}))
+        gone = [name for name in needed if name not in there]
+        if there and gone:
+            return Trouble(section, there, f"{' and '.join(f'{section}.{name}' for name in there)} cannot be used "
+                                           f"without {section}.{gone[0]}, which is missing or cannot be read.")
+    bottom = sections.get("water", {}).get("deepest")
+    for section in ("air", "line") if bottom is not None else ():
+        deep = sections.get(section, {}).get("submergence")
+        if deep is not None and deep > bottom * 1.001:         # a thousandth for rounding; our choice
+            return Trouble(section, ("submergence",), f"{section}.submergence is {show(deep, 'depth', both=True)}, "
+                           f"below the bottom of the pond at {show(bottom, 'depth', both=True)}.")
+    return None
+
+
+def impossible(sections):
+    """The first :class:`Trouble` of a record that cannot be true of any pond; None where all may be.
+
+    Parameters
+    ----------
+    sections : mapping of str to mapping
+        As read from the file.
+    """
+    for section, values in sections.items():
+        for item, value in values.items():
+            trouble = _beyond(ROWS[section, item], value)
+            if trouble:
+                return Trouble(section, (item,), trouble)
+    for section, rising, *others in TOGETHER:
+        trouble = _unlike(section, rising, others, sections.get(section, {}))
+        if trouble:
+            return Trouble(section, tuple(name for name in (rising, *others) if name in sections[section]), trouble)
+    return None
+
+
+def _beyond(row, value):
+    """Why a value is no number that its row can have, or None."""
+    if row.kind == "text":
+        return None
+    parts = tuple(value) if isinstance(value, (list, tuple)) else (value,)
+    wrong = next((part for part in parts if not row.holds(part)), None)
+    if wrong is None:
+        return None
+    low, high = (show(end, row.kind, both=True) for end in row.limits())
+    return f"{row.section}.{row.name} is {quoted(f'{wrong:.6g~P}'.strip())}, outside {low} to {high}."
+
+
+def _unlike(section, rising, others, values):
+    """Why lists that belong together do not, or None; lists that are not there say nothing."""
+    names = [name for name in (rising, *others) if name in values]
+    count = {name: len(values[name]) for name in names}
+    if len(set(count.values())) > 1:
+        return (f"the lists {', '.join(f'{section}.{name} ({many} values)' for name, many in count.items())} belong "
+                "together and need as many values each.")
+    if rising in values:
+        steps = itertools.pairwise(values[rising])
+        if not values[rising] or any(later <= earlier for earlier, later in steps):
+            return f"the values of {section}.{rising} must rise, each greater than the one before."
+    return None
+
 
 VERSION = 1
 FILE_NAME = "my-pond.json"
@@ -54,7 +155,7 @@ class PondRecord:
     invented: bool = False
     sections: dict = field(default_factory=dict)
     stamps: dict = field(default_factory=dict)
-    kept: recordtext.Kept = field(default=recordtext.Kept(), compare=False, repr=False)
+    kept: recordfile.Kept = field(default=recordfile.Kept(), compare=False, repr=False)
 
     def __post_init__(self):
         if self.system not in ("US", "metric"):
@@ -161,20 +262,20 @@ def to_text(record: PondRecord) -> str:
     def texts(place, values, depth, write):
         """New text of each value; one that is as it was read keeps the text it had."""
         old, read = {entry.name: entry.text for entry in kept.inside(*place)}, kept.read.get(".".join(place), {})
-        return {key: old[key] if key in read and read[key] is value else recordtext.text_of(write(key, value), depth)
+        return {key: old[key] if key in read and read[key] is value else recordfile.text_of(write(key, value), depth)
                 for key, value in values.items()}
 
     def inside(place, new, depth):
         found, read = kept.inside(*place), kept.read.get(".".join(place), {})
-        wrong = recordtext.twice(found) | {entry.name for entry in found if not isinstance(entry.value, dict)}
+        wrong = recordfile.twice(found) | {entry.name for entry in found if not isinstance(entry.value, dict)}
         aside = {name for name in wrong if place == ("sections",)}
-        return recordtext.bracket(recordtext.merged(found, new, read, aside), depth)
+        return recordfile.bracket(recordfile.merged(found, new, read, aside), depth)
     sections = {name: inside(("sections", name), texts(("sections", name), values, 3,
                                                        lambda key, value, name=name: _write_value(name, key, value)), 2)
                 for name, values in record.sections.items()}
     held = {"name": record.name, "units": record.system, "invented": record.invented}
     read = kept.read.get("", {})
-    new = {key: recordtext.text_of(value, 1) for key, value in held.items() if key not in read or read[key] != value}
+    new = {key: recordfile.text_of(value, 1) for key, value in held.items() if key not in read or read[key] != value}
     there = {entry.name for entry in kept.body}
     head = {"format": '"pond record"', "version": str(VERSION), **new}
     whole = {key: text for key, text in head.items() if key in new or key not in there}
@@ -182,7 +283,7 @@ def to_text(record: PondRecord) -> str:
               "stamps": inside(("stamps",), texts(("stamps",), record.stamps, 2, lambda _, stamp: stamp), 1)}
     aside = {entry.name for entry in kept.body if entry.name in ("sections", "stamps")
              and not isinstance(entry.value, dict)}
-    return recordtext.bracket(recordtext.merged(kept.body, whole, (), aside, recordtext.twice(kept.body)), 0) + "\n"
+    return recordfile.bracket(recordfile.merged(kept.body, whole, (), aside, recordfile.twice(kept.body)), 0) + "\n"
 
 
 def from_text(text: str, where: str = "the pond record") -> PondRecord:
@@ -196,7 +297,7 @@ def from_text(text: str, where: str = "the pond record") -> PondRecord:
     advice = (f" Nothing was changed. Mend {where}, or put its backup (the same name ending in .bak) in its "
               "place, or rename it and start a new pond.")
     try:
-        body = recordtext.entries(text)
+        body = recordfile.entries(text)
     except RecordError as problem:
         raise RecordError(f"{where} {problem}{advice}") from None
     except json.JSONDecodeError as problem:
@@ -208,13 +309,13 @@ def from_text(text: str, where: str = "the pond record") -> PondRecord:
     first = {entry.name: entry.value for entry in reversed(body)}
     if first.get("format") != "pond record" and not isinstance(first.get("sections"), dict):
         raise RecordError(f"{where} is not a pond record.{advice}")
-    kept = recordtext.Kept(body)
+    kept = recordfile.Kept(body)
     notes, head = _read_head(first)
-    notes += [f"“{name}” stands twice; the first is used." for name in sorted(recordtext.twice(body))]
+    notes += [f"“{name}” stands twice; the first is used." for name in sorted(recordfile.twice(body))]
     sections, odd = _read_sections(kept)
     marks = kept.inside("stamps")
     stamps = {entry.name: entry.value for entry in marks
-              if isinstance(entry.value, dict) and entry.name not in recordtext.twice(marks)}
+              if isinstance(entry.value, dict) and entry.name not in recordfile.twice(marks)}
     odd += [f"the stamp of {quoted(name)} is not in curly brackets, or stands twice."
             for name in dict.fromkeys(entry.name for entry in marks) if name not in stamps]
     read = {"": head, "stamps": stamps, "sections": sections,
@@ -225,7 +326,7 @@ def from_text(text: str, where: str = "the pond record") -> PondRecord:
                   *(words[0].upper() + words[1:] if words.startswith("the ") else words for words in [*notes, *odd]),
                   "Mend the file, or work these out again and save."]
     return PondRecord(head["name"], head["units"], head["invented"], sections, stamps,
-                      recordtext.Kept(body, read, tuple(newer)))
+                      recordfile.Kept(body, read, tuple(newer)))
 
 
 def _newer(version, where):
@@ -260,22 +361,22 @@ def _read_sections(kept):
     found: dict[str, dict[str, Any]] = {}
     odd, hurt = [], set()
     body = kept.inside("sections")
-    odd += [f"the section {quoted(name)} stands twice." for name in sorted(recordtext.twice(body) & set(SECTIONS))]
+    odd += [f"the section {quoted(name)} stands twice." for name in sorted(recordfile.twice(body) & set(SECTIONS))]
     for entry in body:
-        if entry.name not in SECTIONS or entry.name in recordtext.twice(body):
+        if entry.name not in SECTIONS or entry.name in recordfile.twice(body):
             continue
         if not isinstance(entry.value, dict):
             odd.append(f"the section {quoted(entry.name)} is not a list of names with their values.")
             continue
         found[entry.name], fields, known = {}, kept.inside("sections", entry.name), rows(entry.name)
-        double = recordtext.twice(fields) & set(known)
+        double = recordfile.twice(fields) & set(known)
         odd += [f"{entry.name}.{name} stands twice." for name in sorted(double)]
         hurt |= {entry.name} if double else set()
         for item in fields:
             if item.name not in known or item.name in double:
                 continue
             try:
-                recordtext.refuse_twice(item.value, item.name)
+                recordfile.refuse_twice(item.value, item.name)
                 value = _read_value(entry.name, item.name, item.value)
                 _check(entry.name, item.name, value)
                 found[entry.name][item.name] = value

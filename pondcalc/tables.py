@@ -18,20 +18,10 @@ import numpy as np
 
 from . import columns as heads
 from . import water
-from .moments import read_moments
-from .textfiles import (
-    BLANKS,
-    NUMBER,
-    FieldDataError,
-    Table,
-    open_table,
-    tidy,
-    typed_cells,
-    typed_lines,
-    with_points,
-)
+from .columns import read_moments
+from .spellings import either, quoted, setting
+from .textfiles import BLANKS, NUMBER, FieldDataError, Table, open_table, tidy, typed_cells, typed_lines, with_points
 from .units import QuantityError, parse_unit, read_number, read_quantity, registry, unit_label
-from .wording import either, quoted, setting
 
 
 class Column(NamedTuple):

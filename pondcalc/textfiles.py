@@ -16,9 +16,9 @@ import numpy as np
 
 from . import columns as heads
 from . import water
-from .moments import read_moment
+from .columns import read_moment
+from .spellings import quoted, setting, shortened
 from .units import QuantityError, parse_unit
-from .wording import quoted, setting, shortened
 
 COMMA_HINT = " If commas mark your decimals (3,2 for 3.2), save with semicolons between the columns."
 BLANKS = {"", "na", "n/a", "n.a.", "nan", "null", "none", "-", "--", "---", "–", "—", "?", "missing", ".", "..."}

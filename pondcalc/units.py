@@ -1,4 +1,6 @@
-"""Units at the door: quantities outside, SI numbers inside.
+"""Units at the door: quantities outside, SI numbers inside, and no number that cannot be.
+
+Units at the door: quantities outside, SI numbers inside.
 
 A reader writes ``"19 ft"`` or ``"5/8 in"``; the physics wants metres. The
 decorator :func:`quantities` stands at the door of every public function: it
@@ -29,12 +31,43 @@ import numpy as np
 import pint
 
 from .refusals import Refused
-from .spellings import INSIDE, KINDS, PRESSURE_SENSE, SPELLINGS, UNIT_OF, UNSURE, WATER_FLOWS
-from .wording import either, quoted, reader
+from .spellings import INSIDE, KINDS, PRESSURE_SENSE, SPELLINGS, UNIT_OF, UNSURE, WATER_FLOWS, either, quoted, reader
 
-__all__ = ["QuantityError", "Range", "spanned", "quantities", "record", "fits", "read_quantity", "read_number", "Q",
-           "refuse_water_flow", "why_refused", "INSIDE", "KINDS", "to_display", "from_display", "unit_label", "show",
-           "length_text", "show_range", "write_quantity", "round_significant", "format_number"]
+__all__ = ["ADD_AIR_PRESSURE", "not_negative", "positive", "share", "QuantityError", "Range", "spanned", "quantities",
+           "record", "fits", "read_quantity", "read_number", "Q", "refuse_water_flow", "why_refused", "INSIDE",
+           "KINDS", "to_display", "from_display", "unit_label", "show", "length_text", "show_range", "write_quantity",
+           "round_significant", "format_number"]
+
+CHECK = "Check the number and its sign."
+ADD_AIR_PRESSURE = "Add the air pressure (14.7 psi or 101 kPa at sea level) to a gauge reading."
+
+
+def _refuse(owner, values, possible, must, advice):
+    """Refuse, in the name of the function `owner`, the first of the named numbers or arrays that is not possible."""
+    for name, value in values.items():
+        numbers = np.asarray(value, float)
+        wrong = ~possible(numbers)
+        if np.any(wrong):
+            given = float(numbers[wrong][0]) if numbers.ndim else float(numbers)
+            unit = " (SI units)" if given else ""       # nothing is nothing in any unit
+            raise Refused(f"{name.replace('_', ' ')} must be {must}; it was given {given:.4g}{unit}. {advice}",
+                          by=owner)
+
+
+def not_negative(owner, advice=CHECK, **values):
+    """Refuse, in the name of the function `owner`, the first of the named numbers or arrays that is below 0."""
+    _refuse(owner, values, lambda numbers: numbers >= 0, "0 or more", advice)
+
+
+def positive(owner, advice=CHECK, **values):
+    """Refuse, in the name of the function `owner`, the first of the named numbers or arrays that is not over 0."""
+    _refuse(owner, values, lambda numbers: numbers > 0, "more than 0", advice)
+
+
+def share(owner, advice="Write 60 % as 0.6.", **values):
+    """Refuse, in the name of the function `owner`, the first of the named numbers or arrays outside 0 to 1."""
+    _refuse(owner, values, lambda numbers: (numbers >= 0) & (numbers <= 1), "a share, 0 to 1", advice)
+
 
 registry: Any = pint.UnitRegistry(on_redefinition="ignore")
 # The international foot is the only US foot since 1 Jan 2023 (Federal Register 85(193),

@@ -17,8 +17,8 @@ import warnings
 import numpy as np
 
 from .refusals import Caution, Refused
+from .spellings import either
 from .units import quantities
-from .wording import either
 
 __all__ = ["density", "viscosity", "kinematic_viscosity", "vapor_pressure", "latent_heat",
            "oxygen_saturation", "henry_oxygen", "henry_nitrogen", "oxygen_diffusivity",

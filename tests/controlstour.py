@@ -7,12 +7,12 @@ import pkgutil
 import re
 
 from pondcalc import controls, datafiles, findings, record
-from pondcalc.bubbles_and_oxygen import bucketlog
+from pondcalc.bubbles_and_oxygen import buckettest
 from pondcalc.controls.explorer import Explorer
 from pondcalc.controls.ownform import OwnForm
 from pondcalc.controls.pond import PondForm
 from pondcalc.how_much_water import basin, survey
-from pondcalc.the_year import logbook
+from pondcalc.the_year import upkeep
 from pondcalc.warm_over_cold import profile
 
 DEMO = record.demo()
@@ -22,8 +22,8 @@ BED = basin.build_basin.si(SURVEY.soundings.x, SURVEY.soundings.y, SURVEY.soundi
 DEPTH, AREA = findings.pond_shape(DEMO)
 JULY = profile.read_profile(datafiles.path("demo-profile-july.csv"))
 SUPPLY = {"pond": DEMO, "basin": BED, "shoreline": SURVEY.shoreline, "read": SURVEY, "depth": DEPTH, "area": AREA,
-          "profile": JULY, "summer_profile": JULY, "log": bucketlog.read_log(datafiles.path("demo-bucket-test.csv"))}
-OTHER_SUPPLY = {"the_year.log": {"read": logbook.read_log(datafiles.path("demo-log.csv"))}}
+          "profile": JULY, "summer_profile": JULY, "log": buckettest.read_log(datafiles.path("demo-bucket-test.csv"))}
+OTHER_SUPPLY = {"the_year.log": {"read": upkeep.read_log(datafiles.path("demo-log.csv"))}}
 # neither explorer nor form: parts of them, stills, and what asks questions (see test_checks and test_questions)
 PARTS = {"explorer.Explorer", "explorer.Slider", "explorer.Choice", "quiz.Predict", "quiz.Ask", "pond.Banner",
          "pond.SaveButton", "pond.open_pond", "ownform.OwnForm", "own_by_hand.Depths", "boxes.Box", "boxes.grid",

@@ -2,7 +2,7 @@
 
 import numpy as np
 
-from pondcalc import surfaceheat, water
+from pondcalc import air, water
 
 
 def edinger_pull(temperature, dew_point, wind_speed):
@@ -24,8 +24,8 @@ def edinger_rest(temperature, dew_point, wind_speed, sunlight):
 
 def open_water_heat(temperature, air_temperature, vapor_pressure, wind_speed, sky_glow, air_pressure=101325.0):
     """Heat into open water other than sunlight, W/m2: the sky's glow, the water's own, vapor and warm air."""
-    vapor, warmth = surfaceheat.bulk_factors(np.asarray(wind_speed, float), np.asarray(air_temperature, float),
-                                             air_pressure)
+    vapor, warmth = air.bulk_factors(np.asarray(wind_speed, float), np.asarray(air_temperature, float),
+                                     air_pressure)
     glow = 0.97 * (sky_glow - 5.670374e-8 * (np.asarray(temperature) + 273.15) ** 4)
     steam = vapor * (water.vapor_pressure.si(temperature) - vapor_pressure)
     return glow - steam - warmth * (temperature - air_temperature)

@@ -6,7 +6,7 @@ import pytest
 
 from pondcalc import record
 from pondcalc.back_pressure import lineplan
-from pondcalc.controls import back_pressure, own_line
+from pondcalc.controls import back_pressure
 from pondcalc.controls.explorer import Slider
 
 MAKERS = [back_pressure.budget_bars, back_pressure.CompressorOnLine, back_pressure.branched, back_pressure.detective,
@@ -67,7 +67,7 @@ def test_typed_points_are_used_or_refused():
 
 
 def test_the_form_works_keeps_and_begins_again_from_what_was_kept(tmp_path):
-    form = own_line.OwnLine(record.demo())
+    form = back_pressure.OwnLine(record.demo())
     form.saver._path = record.save(record.demo(), tmp_path / "my-pond.json")
     form.saver.save()
     assert "nothing to save" in form.saver.message.value
@@ -78,7 +78,7 @@ def test_the_form_works_keeps_and_begins_again_from_what_was_kept(tmp_path):
     form.saver.save()
     pond = record.load(tmp_path / "my-pond.json")
     assert lineplan.line_start(pond).length == pytest.approx(250 * 0.3048, rel=1e-5)
-    again = own_line.OwnLine(pond, "metric")
+    again = back_pressure.OwnLine(pond, "metric")
     again.work()
     assert again.runs.value.splitlines()[1].startswith("15.24 m, 15.875 mm")
     assert again.own.flow_free_air.usual == pytest.approx(form.own.flow_free_air.usual, rel=1e-3)
@@ -91,7 +91,7 @@ def test_the_form_works_keeps_and_begins_again_from_what_was_kept(tmp_path):
     ("flow", "4 ft", "“Or: free air you want” cannot be"), ("wet", "1 cfm", "“Wet pressure"),
     ("size", "1/2 ft", "4.00 in"), ("reach", "300", "no unit")])
 def test_the_form_says_what_it_cannot_read(field, typed, says):
-    form = own_line.OwnLine(record.demo())
+    form = back_pressure.OwnLine(record.demo())
     getattr(form, field).value = typed
     form.work()
     assert "Not worked out" in form.message.value and says in form.message.value

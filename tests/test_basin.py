@@ -11,7 +11,7 @@ from scipy.integrate import quad
 from scipy.interpolate import LinearNDInterpolator
 
 from pondcalc.how_much_water import basin as b
-from pondcalc.how_much_water import basinmesh, handvolume
+from pondcalc.how_much_water import handvolume
 from pondcalc.units import Q, QuantityError
 
 # Ice Lake, Minnesota: area (ha) at 0, 1, ... 15 m and layer volumes (1e5 m3). Water on the Web, University
@@ -110,7 +110,7 @@ def test_area_adds_up_volume_is_the_integral_of_area_and_nothing_grows_with_dept
                     points=np.unique(basin.depth[basin.depth > z])[:-1])[0]
     assert b.at_level.si(basin, z)[1] == pytest.approx(integral, rel=1e-6)
     mean = basin.depth[basin.triangles].mean(axis=1)
-    areas = basinmesh.triangle_areas(np.column_stack([basin.x, basin.y]), basin.triangles)
+    areas = b.triangle_areas(np.column_stack([basin.x, basin.y]), basin.triangles)
     assert (areas > 0).all()
     assert table.volume[0] == pytest.approx(areas @ mean, rel=1e-12)
 
@@ -161,21 +161,21 @@ def test_concave_shorelines_keep_their_area():
 @pytest.mark.parametrize("degrees", [60, 10, 1, 0.1])
 def test_sharp_corners_and_soundings_at_the_bank_come_to_an_end(degrees):
     angle = np.radians(degrees)
-    ring = basinmesh.clean_ring([0, 100, 100 * np.cos(angle)], [0, 0, 100 * np.sin(angle)])
+    ring = b.clean_ring([0, 100, 100 * np.cos(angle)], [0, 0, 100 * np.sin(angle)])
     rng = np.random.default_rng(3)
     share = rng.random((300, 1))
     off = rng.normal(0, 1, (300, 2)) * 10.0**rng.uniform(-12, 0, (300, 1))      # 1e-12 to 1 m off the bank
     near = ring[0] + share * (ring[1] - ring[0]) + off
-    nodes, triangles, shore, _ = basinmesh.triangulate(near, ring)
-    assert basinmesh.triangle_areas(nodes, triangles).sum() == pytest.approx(5000 * np.sin(angle), rel=1e-9)
+    nodes, triangles, shore, _ = b.triangulate(near, ring)
+    assert b.triangle_areas(nodes, triangles).sum() == pytest.approx(5000 * np.sin(angle), rel=1e-9)
     assert shore < 3000
 
 
 def test_every_piece_of_the_cut_shoreline_has_an_empty_circle():
     shape = star(ACRE, 6.0)
-    ring = basinmesh.clean_ring(*shape.bank(40))
+    ring = b.clean_ring(*shape.bank(40))
     points = np.random.default_rng(5).uniform(-45, 45, (500, 2))
-    line = basinmesh.cut_shoreline(ring, points)
+    line = b.cut_shoreline(ring, points)
     after = np.roll(line, -1, axis=0)
     middle, half = (line + after) / 2, np.hypot(*(after - line).T) / 2
     every = np.vstack([line, points])

@@ -8,10 +8,10 @@ import re
 import pytest
 
 from pondcalc import datafiles, record
-from pondcalc.bubbles_and_oxygen import bucketlog
-from pondcalc.controls import bubbles_and_oxygen, lifted_water
+from pondcalc.bubbles_and_oxygen import buckettest
+from pondcalc.controls import bubbles_and_oxygen
+from pondcalc.controls.bubbles_and_oxygen import OwnBucket
 from pondcalc.controls.explorer import Choice
-from pondcalc.controls.own_bucket import OwnBucket
 from pondcalc.figures import style
 from pondcalc.how_much_water import basin, survey
 from pondcalc.units import Q, QuantityError, Range
@@ -54,7 +54,7 @@ def test_typed_readings_are_fitted_drawn_and_rated():
 def test_air_of_the_demonstration_pond_is_not_saved(tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     for pond, words in ((record.demo(), "demonstration pond"), (record.PondRecord("new"), "workbook 01")):
-        chosen = lifted_water.OwnAir(pond)
+        chosen = bubbles_and_oxygen.OwnAir(pond)
         chosen.saver.save()
         assert "Not saved" in chosen.saver.message.value and words in chosen.saver.message.value
     assert not list(tmp_path.iterdir())
@@ -65,13 +65,13 @@ def test_air_of_a_pond_of_ones_own_is_saved_as_the_sliders_stand(tmp_path, monke
     demo = record.demo()
     mine = record.PondRecord("Mine", sections={name: dict(values) for name, values in demo.sections.items()})
     record.save(mine)
-    chosen = lifted_water.OwnAir(mine)
+    chosen = bubbles_and_oxygen.OwnAir(mine)
     chosen.explorer.set_texts({"flow": "2 cfm", "diffusers": "3", "diffuser": "stone"})
     chosen.saver.save()
     kept = record.load(record.FILE_NAME)
     assert kept.get("air", "diffuser") == "stone" and kept.get("air", "diffusers").m_as("") == 3
     assert kept.get("air", "flow_free_air").usual.m_as("cfm") == pytest.approx(2.0)
-    assert kept.get("water", "volume") is not None and kept.stamps["air"]["by"] == lifted_water.WORKBOOK
+    assert kept.get("water", "volume") is not None and kept.stamps["air"]["by"] == bubbles_and_oxygen.WORKBOOK
 
 
 @pytest.fixture(scope="module")
@@ -79,12 +79,12 @@ def explorers():
     read = survey.read_survey(datafiles.path("demo-soundings.csv"), datafiles.path("demo-shoreline.csv"))
     points, bank = read.soundings, read.shoreline
     bed = basin.build_basin.si(points.x, points.y, points.depth, bank.x, bank.y)
-    log, demo = bucketlog.read_log(datafiles.path("demo-bucket-test.csv")), record.demo()
+    log, demo = buckettest.read_log(datafiles.path("demo-bucket-test.csv")), record.demo()
     need = Range(*(Q(v, "lb/h") for v in (0.0, 2.0, 9.0)))
     thirsty = demo.with_section("oxygen", {"delivery": need})
     return [bubbles_and_oxygen.one_bubble(), bubbles_and_oxygen.transfer_map(), bubbles_and_oxygen.diffuser_kinds(),
-            bubbles_and_oxygen.tub_cuts(log), lifted_water.lifted(demo), lifted_water.two_paths(thirsty),
-            lifted_water.places(bed, bank), lifted_water.OwnAir(demo).explorer]
+            bubbles_and_oxygen.tub_cuts(log), bubbles_and_oxygen.lifted(demo), bubbles_and_oxygen.two_paths(thirsty),
+            bubbles_and_oxygen.places(bed, bank), bubbles_and_oxygen.OwnAir(demo).explorer]
 
 
 @pytest.mark.parametrize("number", range(8))
@@ -116,7 +116,7 @@ def test_the_truth_shown_is_that_of_the_script():
 
 
 def test_surface_path_is_bounded_by_the_water_lifted_and_says_what_sets_the_pace():
-    explorer = lifted_water.two_paths(record.demo())
+    explorer = bubbles_and_oxygen.two_paths(record.demo())
     for flow in ("0.2 cfm", "3 cfm", "8 cfm"):
         explorer.set_texts({"flow": flow})
         found = explorer._model(**explorer.values).found
@@ -130,12 +130,12 @@ def test_surface_path_is_bounded_by_the_water_lifted_and_says_what_sets_the_pace
 
 
 def test_too_much_oxygen_is_lost_not_taken_in():
-    explorer = lifted_water.two_paths(record.demo())
+    explorer = bubbles_and_oxygen.two_paths(record.demo())
     explorer.set_texts({"oxygen": "12 mg/L"})
     result = explorer._model(**explorer.values)
     assert result.found.surface.low < result.found.surface.usual < result.found.surface.high < 0
     assert min(3600 * end for end in result.found.surface) > 3600 * result.least
-    own = lifted_water.OwnAir(record.demo()).explorer
+    own = bubbles_and_oxygen.OwnAir(record.demo()).explorer
     own.set_texts({"oxygen": "12 mg/L"})
     for shown in (explorer, own):
         assert "lost to the air" in shown._readout.value and "times as much" not in shown._readout.value
@@ -154,7 +154,7 @@ def test_only_a_bubble_that_gave_most_of_its_oxygen_is_nearly_all_nitrogen():
 
 
 def test_a_log_stopped_too_early_misses_the_truth():
-    log = bucketlog.read_log(datafiles.path("demo-bucket-test.csv"))
+    log = buckettest.read_log(datafiles.path("demo-bucket-test.csv"))
     explorer = bubbles_and_oxygen.tub_cuts(log)
     explorer.set_texts({"first": "6", "last": "14", "keep_wild": "leave it out"})
     assert "which lies outside the interval" in explorer._readout.value

@@ -1,12 +1,33 @@
-"""One bubble: rise speed and transfer coefficient."""
+"""One bubble: rise speed and transfer coefficient.
+
+The discrete-bubble model: limits with exact answers, an independent solver, and its own history.
+"""
 
 import numpy as np
 import pytest
 from fluids.drag import v_terminal
+from scipy.integrate import quad, solve_ivp
+from scipy.stats import lognorm
 
+from pondcalc import water
 from pondcalc.bubbles_and_oxygen import bubbles
-from pondcalc.bubbles_and_oxygen.bubbles import TRANSFER_FORMS, Liquid, natural_speed, rise_speed
+from pondcalc.bubbles_and_oxygen.bubbles import (
+    TRANSFER_FORMS,
+    Liquid,
+    Physics,
+    bubble_fate,
+    bubble_path,
+    follow,
+    natural_speed,
+    oxygen_sweep,
+    oxygen_transferred,
+    oxygen_transferred_by_spread,
+    rise_speed,
+    size_spread,
+)
+from pondcalc.bubbles_and_oxygen.plume import Column, uniform_column
 from pondcalc.units import QuantityError
+from pondcalc.water import OXYGEN_SHARE
 
 # Water at 20 C as handbooks print it: 998.2 kg/m3, 1.0016 mPa s (IAPWS 2008), 72.75 mN/m (IAPWS 2014)
 WATER_20 = Liquid(1.0016e-3 / 998.2, 2.0e-9)
@@ -96,3 +117,277 @@ def test_skin_is_that_of_the_bubbles_counted_one_by_one():
     assert bubbles.skin_area.si(1e-3, 0.002) == pytest.approx(count * np.pi * 0.002**2)
     with pytest.raises(QuantityError, match="above zero"):
         bubbles.skin_area.si(1e-3, 0.0)
+
+
+FT = 0.3048
+R = 8.314462618
+ATM = 101325.0
+
+
+# solubility (mol/(m3 Pa)) that Wüest, Brooks & Imboden (1992) print, from memory
+def wuest_o(t):
+    return (2.125 - 5.021e-2 * t + 5.77e-4 * t**2) * 1e-5
+
+
+def wuest_n(t):
+    return (1.042 - 2.450e-2 * t + 3.171e-4 * t**2) * 1e-5
+
+
+def zero(t):
+    return 0.0 * np.asarray(t)
+
+
+def layered():
+    return Column.si(np.array([0.0, 1.5, 2.5, 6.1]), np.array([27.0, 26.0, 18.0, 15.0]),
+                     np.array([8.0, 7.0, 1.0, 0.2]), np.array([0.3, 0.25, 0.2, 0.1]))
+
+
+# ---- exact limits ------------------------------------------------------------------------------------
+
+@pytest.mark.parametrize("d, v, kl, share", [(1e-3, 0.1483, 3.0e-4, 0.913), (2e-3, 0.23, 4.0e-4, 0.649),
+                                             (4e-3, 0.23, 4.0e-4, 0.408)])
+def test_trace_gas_at_constant_size_has_a_closed_form(d, v, kl, share):
+    # With size, speed, coefficient and pressure held still, a trace of oxygen leaves as exp(-k z), and
+    # calculus gives 1 - exp(-3 K_L H R T h/(r v)). The model reaches it with its extras switched off.
+    h, henry = 20 * FT, wuest_o(20.0)
+    laws = Physics(lambda d: v + 0 * d, lambda d, s, fluid: kl + 0 * d, wuest_o, zero, zero, zero)
+    trace = 1e-7
+    column = Column.si(np.array([0.0]), np.array([20.0]), np.array([0.0]), None, np.array([0.0]))
+    oxygen, *_ = follow(d, h, column, laws, trace)
+    exact = 1 - np.exp(-3 * kl * henry * R * 293.15 * h / (d / 2 * v))
+    assert exact == pytest.approx(share, abs=6e-4)          # computed by hand
+    assert 1 - oxygen / trace == pytest.approx(exact, rel=1e-6)
+
+
+def test_without_transfer_a_bubble_only_expands():
+    # Boyle: diameter grows by the cube root of the pressure ratio; 1.167 from 20 ft (ratio 1.589)
+    laws = Physics()._replace(transfer=lambda d, s, fluid: 0 * d, vapor_pressure=zero)
+    oxygen, nitrogen, top, _ = follow(2e-3, 20 * FT, uniform_column.si(20.0), laws)
+    assert (oxygen + nitrogen) == pytest.approx(1.0, abs=1e-12)
+    assert top / 2e-3 == pytest.approx(1.167, abs=5e-4)
+
+
+def test_a_bubble_in_balance_with_its_water_trades_nothing():
+    # no weight of water above, oxygen and nitrogen at saturation with the same air: both must stay
+    laws = Physics()._replace(density=zero)
+    dry = ATM - water.vapor_pressure.si(20.0)
+    oxygen = 31.9988 * water.henry_oxygen.si(20.0) * OXYGEN_SHARE * dry
+    column = Column.si(np.array([0.0]), np.array([20.0]), np.array([oxygen]))
+    left_oxygen, left_nitrogen, top, _ = follow(2e-3, 6.0, column, laws)
+    assert left_oxygen == pytest.approx(OXYGEN_SHARE, abs=1e-12)
+    assert left_nitrogen == pytest.approx(1 - OXYGEN_SHARE, abs=1e-12)
+    assert top == pytest.approx(2e-3)
+    # and that balance is the handbook saturation (Benson & Krause 1984: 9.092 mg/L at 20 C)
+    assert oxygen == pytest.approx(9.092, rel=2e-3)
+
+
+def test_rise_time_is_depth_over_speed():
+    # 26.5 s from 20 ft at 0.23 m/s (arithmetic)
+    laws = Physics()._replace(transfer=lambda d, s, fluid: 0 * d)
+    *_, time = follow(3e-3, 20 * FT, uniform_column.si(20.0), laws)
+    assert time == pytest.approx(26.5, abs=0.05)
+
+
+# ---- an independent solver ---------------------------------------------------------------------------
+
+def by_hand(d0, h, column, transfer, henry_o, henry_n, share=0.20946):
+    """The same physics written afresh in moles and seconds, for one bubble, with scipy's DOP853."""
+    def outside(z):
+        t = np.interp(z, column.depth, column.temperature)
+        u = 0.0 if column.plume_speed is None else np.interp(z, column.depth, column.plume_speed)
+        vapor = water.vapor_pressure.si(t)
+        weight = np.mean(water.density.si(np.asarray(column.temperature))) * 9.80665
+        nitrogen = henry_n(t) * (1 - share) * (column.surface_pressure_absolute - vapor)
+        return (t, u, column.surface_pressure_absolute + weight * z - vapor,
+                np.interp(z, column.depth, column.dissolved_oxygen) / 31.9988, nitrogen)
+
+    t, _, p, *_ = outside(h)
+    moles = p * np.pi * d0**3 / 6 / (R * (t + 273.15))
+
+    def slope(time, y):
+        oxygen, nitrogen, z = y
+        t, u, p, c_o, c_n = outside(z)
+        n = oxygen + nitrogen
+        d = (6 * n * R * (t + 273.15) / (np.pi * p)) ** (1 / 3)
+        fluid = bubbles.liquid(t)
+        v = bubbles.natural_speed(d)
+        k = bubbles.TRANSFER_FORMS[transfer](d, v, fluid) * np.pi * d**2
+        return [-k * (henry_o(t) * p * oxygen / n - c_o), -k * (henry_n(t) * p * nitrogen / n - c_n),
+                -(v + u)]
+
+    def surface(time, y):
+        return y[2]
+    surface.terminal = True
+    done = solve_ivp(slope, (0, 1e4), [share * moles, (1 - share) * moles, h], "DOP853", rtol=1e-9,
+                     atol=[moles * 1e-12, moles * 1e-12, 1e-9], events=surface, max_step=1.0)
+    return 1 - done.y[0, -1] / (share * moles), 1 - done.y[1, -1] / ((1 - share) * moles), done.t[-1]
+
+
+@pytest.mark.parametrize("millimeters, transfer, henry", [
+    (1.0, "natural", (water.henry_oxygen.si, water.henry_nitrogen.si)), (2.5, "stiff skin", (wuest_o, wuest_n)),
+    (4.0, "free skin", (wuest_o, wuest_n))])
+def test_against_scipy_in_layered_moving_water(millimeters, transfer, henry):
+    column, laws = layered(), Physics(bubbles.natural_speed, bubbles.TRANSFER_FORMS[transfer], *henry)
+    expected = by_hand(millimeters * 1e-3, 5.8, column, transfer, *henry)
+    oxygen, nitrogen, _, time = follow(millimeters * 1e-3, 5.8, column, laws, steps=400)
+    # kinks (profile corners, law branches) leave a little of the step size in the answer
+    assert 1 - oxygen / OXYGEN_SHARE == pytest.approx(expected[0], abs=3e-5)
+    assert 1 - nitrogen / (1 - OXYGEN_SHARE) == pytest.approx(expected[1], abs=3e-5)
+    assert time == pytest.approx(expected[2], rel=1e-4)
+    assert 1 - follow(millimeters * 1e-3, 5.8, column, laws)[0] / OXYGEN_SHARE == pytest.approx(expected[0], abs=3e-4)
+    if transfer == "natural":
+        fate = bubble_fate.si(millimeters * 1e-3, 5.8, column)
+        assert (fate.oxygen_transferred, fate.nitrogen_transferred) == pytest.approx(expected[:2], abs=3e-4)
+
+
+def test_fourth_order_convergence():
+    # 2 mm from 20 ft stays on one branch of every law, so halving the step must cut the error 16-fold
+    laws, column = Physics(), uniform_column.si(20.0)
+    exact = follow(2e-3, 20 * FT, column, laws, steps=2000)[0]
+    error = [abs(follow(2e-3, 20 * FT, column, laws, steps=n)[0] - exact) for n in (5, 10, 20, 40)]
+    order = np.log2(np.array(error[:-1]) / error[1:])
+    assert np.all(order > 3.8) and np.all(order < 4.4), order
+
+
+@pytest.mark.parametrize("transfer", ["natural", "free skin", "stiff skin"])
+def test_the_usual_number_of_steps_is_enough(transfer):
+    # branches of the laws have kinks, which cost more than the rule itself; the share is right to 0.02 %
+    laws = Physics(transfer=bubbles.TRANSFER_FORMS[transfer])
+    column, sizes = uniform_column.si(20.0, 2.0), np.linspace(0.3e-3, 12e-3, 60)
+    for depth in np.array([0.5, 2.0, 6.0, 30.0]):
+        exact = follow(sizes, depth, column, laws, steps=1000)[0]
+        assert follow(sizes, depth, column, laws)[0] == pytest.approx(exact, abs=2e-4 * exact.max())
+
+
+# ---- the still-water tables: regression only, computed apart from this package, not published ----------
+
+def bare():
+    """Assumptions of the tables: no vapor in the bubble, dry air 21/79, nitrogen in balance on top."""
+    nitrogen = 0.79 * (ATM - 2336.0) * wuest_n(20.0) * 28.0134
+    def unscaled(d, speed, fluid):                                      # K_L as printed, whatever the temperature
+        return np.where(d / 2 < 6.67e-4, 0.6 * d / 2, 4.0e-4)
+    laws = Physics(bubbles.natural_speed, unscaled, wuest_o, wuest_n, zero, lambda t: 998.2 + zero(t))
+    return laws, Column.si(np.array([0.0]), np.array([20.0]), np.array([0.0]), np.array([0.0]),
+                           np.array([nitrogen]))
+
+
+@pytest.mark.parametrize("millimeters, shares, nitrogen, top", [
+    (1, (71.0, 85.0, 92.6), 35.1, 0.94), (2, (40.2, 53.7, 64.26), 13.9, 2.13),
+    (3, (28.9, 39.8, 49.05), 8.9, 3.29), (4, (22.5, 31.5, 39.43), 6.5, 4.45),
+    (5, (18.4, 26.0, 32.90), 5.1, 5.61), (6, (15.6, 22.2, 28.20), 4.2, 6.78)])
+def test_still_water_table_regression(millimeters, shares, nitrogen, top):
+    laws, column = bare()
+    oxygen, left, size, _ = follow(millimeters * 1e-3, np.array([10, 15, 20]) * FT, column, laws, 0.21)
+    assert 100 * (1 - oxygen / 0.21) == pytest.approx(shares, abs=0.06)
+    assert 100 * (1 - left[-1] / 0.79) == pytest.approx(nitrogen, abs=0.06)
+    assert size[-1] * 1e3 == pytest.approx(top, abs=0.006)
+
+
+@pytest.mark.parametrize("speed, shares", [(0.2, (41.6, 29.9, 23.3, 19.1)), (0.3, (35.2, 24.9, 19.3, 15.7)),
+                                           (0.5, (26.9, 18.7, 14.4, 11.7))])
+def test_moving_water_table_regression(speed, shares):
+    laws, column = bare()
+    moving = Column.si(column.depth, column.temperature, column.dissolved_oxygen, np.array([speed]),
+                       column.dissolved_nitrogen)
+    oxygen, *_ = follow(np.array([2, 3, 4, 5]) * 1e-3, 20 * FT, moving, laws, 0.21)
+    assert 100 * (1 - oxygen / 0.21) == pytest.approx(shares, abs=0.06)
+
+
+def test_printed_solubility_polynomials_against_the_handbook():
+    # Wüest et al. (1992) polynomials (from memory) against Benson & Krause (1984) and Hamme & Emerson (2004)
+    # through pondcalc.water: O2 -0.1 to -2.0 %, N2 -0.6 to -2.4 % from 0 to 30 C
+    t = np.linspace(0, 30, 31)
+    oxygen, nitrogen = wuest_o(t) / water.henry_oxygen.si(t) - 1, wuest_n(t) / water.henry_nitrogen.si(t) - 1
+    assert -0.0220 < oxygen.min() and oxygen.max() < 0
+    assert -0.0250 < nitrogen.min() and nitrogen.max() < 0
+
+
+# ---- what it must do, whatever the constants -----------------------------------------------------------
+
+def test_more_depth_smaller_bubbles_and_less_oxygen_in_the_water_give_more():
+    column = uniform_column.si(20.0, 2.0)
+    sweep = oxygen_sweep.si(np.linspace(1, 8, 20) * 1e-3, np.linspace(1, 9, 12), column)
+    assert sweep.shape == (12, 20)
+    assert np.all(np.diff(sweep, axis=0) > 0) and np.all(np.diff(sweep, axis=1) < 0)
+    assert oxygen_transferred.si(2e-3, 6.0, uniform_column.si(20.0, 8.0)) < sweep[7, 3]
+    assert oxygen_transferred.si(2e-3, 6.0, uniform_column.si(20.0, 2.0, 0.3)) \
+        < 0.7 * oxygen_transferred.si(2e-3, 6.0, column)
+
+
+def test_a_sweep_is_the_same_as_one_at_a_time():
+    column = layered()
+    sizes, depths = np.array([1.0, 3.0, 6.0]) * 1e-3, np.array([2.0, 5.0])
+    sweep = oxygen_sweep.si(sizes, depths, column)
+    single = [[float(oxygen_transferred.si(d, h, column)) for d in sizes] for h in depths]
+    assert sweep == pytest.approx(np.array(single), rel=1e-12)
+
+
+def test_gas_goes_both_ways():
+    # water richer in oxygen than the bubble takes oxygen out of it; a bubble of pure oxygen picks up nitrogen
+    assert oxygen_transferred.si(3e-3, 2.0, uniform_column.si(20.0, 20.0)) < 0
+    _, nitrogen, *_ = follow(3e-3, 6.0, uniform_column.si(20.0), share=1.0)
+    assert nitrogen > 0.01
+
+
+def test_tiny_bubbles_dissolve_and_stop():
+    fate = bubble_fate.si(np.array([0.1, 0.15]) * 1e-3, 6.0, uniform_column.si(20.0, 2.0))
+    assert np.all(fate.oxygen_transferred == 1) and np.all(fate.top_diameter == 0)
+    assert np.all(np.isfinite(fate.rise_time))
+
+
+def test_path_ends_where_the_fate_says():
+    sizes = np.array([1.0, 3.0]) * 1e-3
+    path = bubble_path.si(sizes, 5.8, layered())
+    oxygen, _, top, time = follow(sizes, 5.8, layered(), steps=len(path.depth) - 1)
+    assert path.depth[0] == 5.8 and path.depth[-1] == pytest.approx(0.0, abs=1e-12)
+    assert path.oxygen_left[-1] == pytest.approx(oxygen / OXYGEN_SHARE)
+    assert path.diameter[0] == pytest.approx(sizes) and path.diameter[-1] == pytest.approx(top)
+    assert path.time[-1] == pytest.approx(time)
+
+
+# ---- a crowd of sizes ---------------------------------------------------------------------------------
+
+def test_crowd_keeps_its_sauter_mean_and_total():
+    # volume over surface: 1 / mean(1/d) by volume. Exact for the log-normal, so it tests the points.
+    sizes, share = size_spread.si(3e-3)
+    assert share.sum() == pytest.approx(1.0)
+    assert 1 / (share / sizes).sum() == pytest.approx(3e-3, rel=1e-6)
+
+
+def test_crowd_against_direct_integration():
+    # scipy's log-normal and quad in place of the Gauss-Hermite points, volume-weighted by hand
+    s, mean = np.log(1.4), 3e-3
+    median_number = mean * np.exp(-2.5 * s**2)
+    number = lognorm(s, scale=median_number)
+    column = uniform_column.si(20.0)
+
+    def weight(d):
+        return number.pdf(d) * d**3
+    grid = np.linspace(0.5e-3, 14e-3, 400)
+    share = np.interp(grid, grid, oxygen_transferred.si(grid, 6.0, column))
+    total = quad(weight, grid[0], grid[-1], limit=200)[0]
+    expected = quad(lambda d: weight(d) * np.interp(d, grid, share), grid[0], grid[-1], limit=400)[0] / total
+    assert oxygen_transferred_by_spread.si(mean, 6.0, column) == pytest.approx(expected, rel=2e-3)
+
+
+# ---- the door -----------------------------------------------------------------------------------------
+
+def test_trade_units():
+    column = uniform_column("68 degF", "5 mg/L")
+    share = oxygen_transferred("2 mm", "20 ft", column)
+    # trade tables: about 2 % a foot for fine bubbles (common practice, no source)
+    assert 1 < share.m_as("percent") / 20 < 3
+    assert Column(["0 ft", "20 ft"], ["80 degF", "60 degF"], ["8 mg/L", "0 mg/L"]).temperature[1] \
+        == pytest.approx(15.556, abs=1e-3)
+
+
+@pytest.mark.parametrize("make, words", [
+    (lambda: Column.si(np.array([0.0, 0.0]), np.zeros(2), np.zeros(2)), "each deeper"),
+    (lambda: Column.si(np.array([0.0, 1.0]), np.zeros(3), np.zeros(2)), "one reading for each depth"),
+    (lambda: Column.si(np.array([0.0]), np.array([95.0]), np.array([0.0])), "temperature must lie"),
+    (lambda: uniform_column.si(20.0, 0.0, 0.0, 200.0), "must be absolute"),
+    (lambda: oxygen_transferred.si(2e-3, 0.0, uniform_column.si()), "under water"),
+])
+def test_refusals_say_what_to_do(make, words):
+    with pytest.raises(QuantityError, match=words):
+        make()

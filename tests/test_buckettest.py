@@ -10,12 +10,14 @@ from scipy.stats import binom
 
 from pondcalc import air, datafiles
 from pondcalc.bubbles_and_oxygen import buckettest
-from pondcalc.bubbles_and_oxygen.bucketlog import BucketLog, read_log, typed_log
 from pondcalc.bubbles_and_oxygen.buckettest import (
+    BucketLog,
     bucket_rates,
     choose_points,
     fit_bucket,
+    read_log,
     rise_curve,
+    typed_log,
 )
 from pondcalc.textfiles import FieldDataError
 from pondcalc.units import QuantityError

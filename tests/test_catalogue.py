@@ -8,10 +8,10 @@ import pytest
 
 from pondcalc import catalogue, record
 from pondcalc.catalogue import ROWS, OutOfRange, Row
-from pondcalc.controls.boxes import Box
 from pondcalc.controls.explorer import Slider
+from pondcalc.controls.ownform import Box
 from pondcalc.units import KINDS, Q, QuantityError, Range, fits, read_quantity
-from pondcalc.your_plan import planparts, plansheet
+from pondcalc.your_plan import planparts
 
 ROOT = Path(__file__).resolve().parent.parent
 NUMBERS = [row for row in ROWS.values() if row.kind != "text"]
@@ -102,7 +102,7 @@ def test_a_row_more_is_found_in_the_record(ducks, tmp_path):
 def test_a_row_more_is_found_on_the_plan_sheet(ducks):
     whole = planparts.whole_plan(record.demo())
     assert "ducks on the water 12" in planparts.say_assumed(whole)
-    assert "ducks on the water 12" in plansheet.sheet_html(whole)
+    assert "ducks on the water 12" in planparts.sheet_html(whole)
     told = planparts.whole_plan(record.demo().with_section("oxygen", {"ducks": Q("40", "dimensionless")}))
     assert "ducks" not in planparts.say_assumed(told)
 

@@ -1,12 +1,19 @@
-"""Bubbles against the surface, fine against coarse, deep against shallow."""
+"""The table of diffuser materials.
+
+Bubbles against the surface, fine against coarse, deep against shallow.
+
+Words about bubbles, lift and a tub: the numbers in them are those of the modules and of hand reckoning.
+"""
+
+import re
 
 import numpy as np
 import pytest
 
-from pondcalc import air, water
-from pondcalc.bubbles_and_oxygen import bubblepath, comparison
-from pondcalc.bubbles_and_oxygen.column import Column, uniform_column
+from pondcalc import air, datafiles, water
+from pondcalc.bubbles_and_oxygen import bubbles, buckettest, comparison
 from pondcalc.bubbles_and_oxygen.comparison import (
+    MATERIALS,
     carried_column,
     compare_paths,
     oxygen_by_bubbles,
@@ -14,7 +21,23 @@ from pondcalc.bubbles_and_oxygen.comparison import (
     same_power,
     surface_uptake,
 )
+from pondcalc.bubbles_and_oxygen.plume import Column, uniform_column
 from pondcalc.units import QuantityError
+
+
+def test_materials_are_complete_ranges_and_say_where_they_come_from():
+    assert {"stone", "membrane", "drilled pipe"} <= set(MATERIALS)
+    for kind in MATERIALS.values():
+        assert kind.bubble_diameter.low < kind.bubble_diameter.usual < kind.bubble_diameter.high
+        assert kind.wet_pressure.low < kind.wet_pressure.usual < kind.wet_pressure.high
+        assert kind.source == "common practice, no source"
+        assert all(text.strip() for text in (kind.plugging, kind.cracking, kind.pressure, kind.cleaning))
+    fine, coarse = comparison.material("membrane"), comparison.material("drilled pipe")
+    assert fine.bubble_diameter.usual < coarse.bubble_diameter.low
+    assert "label" in MATERIALS["stone"].cleaning and "bleach" in MATERIALS["stone"].cleaning
+    with pytest.raises(QuantityError, match="Choose: stone"):
+        comparison.material("sponge")
+
 
 CFM = 0.3048**3 / 60
 ACRE = 4046.86
@@ -50,8 +73,8 @@ def test_exchange_velocity_is_the_field_range():
 def test_plume_carries_bubbles_through_faster():
     carried = carried_column.si(CFM, 5.8, uniform_column.si(20.0))
     assert np.max(carried.plume_speed) > 0.2
-    still = bubblepath.oxygen_transferred.si(2.5e-3, 5.8, uniform_column.si(20.0))
-    moving = bubblepath.oxygen_transferred.si(2.5e-3, 5.8, carried)
+    still = bubbles.oxygen_transferred.si(2.5e-3, 5.8, uniform_column.si(20.0))
+    moving = bubbles.oxygen_transferred.si(2.5e-3, 5.8, carried)
     # measured fine pore on tank floors gives about half of the still-water model (EPA 1989; from memory)
     assert 0.35 < moving / still < 0.75
     kept = carried_column.si(CFM, 5.8, pond())
@@ -111,7 +134,7 @@ def test_same_air_really_is_and_agrees_with_same_power():
 def test_a_crowd_gives_what_its_sizes_give_one_by_one():
     found = oxygen_by_bubbles.si(CFM, 5.8, pond(), "stone")
     carried = carried_column.si(CFM, 5.8, pond())
-    alone = bubblepath.oxygen_transferred_by_spread.si(3e-3, 5.8, carried)
+    alone = bubbles.oxygen_transferred_by_spread.si(3e-3, 5.8, carried)
     assert found.usual == pytest.approx(alone * air.oxygen_mass_flow.si(CFM), rel=1e-5)
 
 
@@ -145,3 +168,49 @@ def test_less_mass_of_air_for_the_power_at_height():
 def test_refusals_say_what_to_do(call, words):
     with pytest.raises(QuantityError, match=words):
         call()
+
+
+def numbers(text):
+    return [float(n.replace(",", "")) for n in re.findall(r"\d[\d,]*\.?\d*", text)]
+
+
+def test_rise_time_by_hand():
+    # 14 ft at 0.23 m/s (Wuest, Brooks and Imboden 1992) is 18.55 s; with 0.80 ft/s of water 14/(0.7546 + 0.80) = 9.01 s
+    assert numbers(comparison.say_bubble("2 mm", "14 ft"))[0] == pytest.approx(14 * 0.3048 / 0.23, abs=0.05)
+    moving = comparison.say_bubble("2 mm", "14 ft", "0.8 ft/s")
+    assert numbers(moving)[:2] == pytest.approx([0.80, 14 / (0.23 / 0.3048 + 0.80)], abs=0.01)
+
+
+def test_skin_by_hand():
+    # 1 cubic foot as 2 mm balls: 6 V/d = 6 x 1 / (2/304.8) ft2
+    assert numbers(comparison.say_skin("1 ft3", ["2 mm"]))[1] == pytest.approx(6 * 304.8 / 2, rel=0.005)
+
+
+def test_field_rate_by_hand():
+    # 28 C: theta^8 = 1.2089; saturation 7.828 mg/L against 9.092 (Benson and Krause 1984), tau 0.861
+    text = comparison.say_field("0.26 lb/h", "3 mg/L", "28 degC", "0 ft", "1 atm", 0.9)
+    alpha, warmth, shortage, total, rate, _ = numbers(text)
+    assert warmth == pytest.approx(1.2089, abs=0.001)
+    assert shortage == pytest.approx((0.861 * 0.98 * 9.092 - 3) / 9.092, abs=0.003)
+    assert total == pytest.approx(alpha * warmth * shortage, abs=0.001)
+    assert rate == pytest.approx(0.26 * total, abs=0.005)
+
+
+def test_lift_names_three_reckonings_inside_one_range():
+    label, first, second = comparison.say_lift("4 cfm", "14 ft", 4).splitlines()
+    assert label == "4.0 cfm, 4 diffusers:"
+    usual, low, high = numbers(second)
+    assert all(low <= each <= high for each in numbers(first)) and low < usual < high
+
+
+def test_tub_words():
+    log = buckettest.read_log(datafiles.path("demo-bucket-test.csv"))
+    fit = buckettest.fit_bucket.si(log.time, log.dissolved_oxygen, log.temperature)
+    kla, _, _, low, high = numbers(comparison.say_fit(fit))[:5]
+    assert low < 6.0 < high and kla == pytest.approx(6.0, abs=0.1)          # 6 per hour made the log
+    said = comparison.say_left_out(log, fit)
+    assert "minute 21: a single reading" in said and "minute 0, 1, 2, 3, 4" in said
+    rates = comparison.say_rates(fit, "18 gal", "0.14 cfm", "16 in", "73.4 F")
+    # oxygen blown in: 0.14 cfm x 0.4734 kg/h a cfm; 6 per hour x 8.6 mg/L x 68.1 L carried to 20 C
+    assert numbers(rates)[3] == pytest.approx(0.14 * 473.4, rel=0.005)
+    assert numbers(rates)[0] == pytest.approx(6 / 1.024**3 * 8.6 / 0.943 * 0.0681, rel=0.02)

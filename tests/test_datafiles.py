@@ -7,11 +7,11 @@ from pathlib import Path
 import pytest
 
 from pondcalc import datafiles, record
-from pondcalc.back_pressure import families, lineplan, pipesizes
-from pondcalc.controls import back_pressure, own_line, your_plan
-from pondcalc.power_and_housing import offers
+from pondcalc.back_pressure import compressor, lineplan, pipesizes
+from pondcalc.controls import back_pressure, your_plan
+from pondcalc.power_and_housing import lifecost
 from pondcalc.units import INCH, PSI, Q
-from pondcalc.your_plan import alternatives, plan, planparts
+from pondcalc.your_plan import plan, planparts
 
 PIPE, SOLD_AS = "bamboo tube by inside diameter", "bamboo cane, joints bored out"
 MACHINE = "bellows pump"
@@ -44,7 +44,7 @@ def test_every_family_of_the_sizes_is_one_that_people_meet():
 
 
 def test_what_is_thrown_away_is_gone():
-    assert PIPE not in pipesizes.pipe_families() and MACHINE not in families.family_names()
+    assert PIPE not in pipesizes.pipe_families() and MACHINE not in compressor.family_names()
 
 
 def test_a_pipe_family_is_found_by_every_name_it_goes_by(added):
@@ -58,19 +58,19 @@ def test_a_pipe_family_is_found_by_every_name_it_goes_by(added):
 
 
 def test_a_pipe_family_is_in_the_form_and_widens_what_a_line_of_no_known_kind_may_be(added):
-    form = own_line.OwnLine(record.demo())
+    form = back_pressure.OwnLine(record.demo())
     assert SOLD_AS in form.kind.options
-    form.size.value, form.kind.value = "3/4 in cane", own_line.UNSURE
+    form.size.value, form.kind.value = "3/4 in cane", back_pressure.UNSURE
     form._take_kind()
     assert (form.size.value, form.kind.value) == ("3/4 in", SOLD_AS)
     assert form._bores(Q("3/4 in"))[0] == pytest.approx([0.600 * INCH])
-    form.kind.value = own_line.UNSURE
+    form.kind.value = back_pressure.UNSURE
     assert form._bores(Q("3/4 in"))[0][0] == pytest.approx(0.600 * INCH)
 
 
 def test_metal_is_left_out_where_the_kind_is_not_known():
-    form = own_line.OwnLine(record.demo())
-    form.size.value, form.kind.value = "3/4 in", own_line.UNSURE
+    form = back_pressure.OwnLine(record.demo())
+    form.size.value, form.kind.value = "3/4 in", back_pressure.UNSURE
     bores = form._bores(Q("3/4 in"))[0]
     # the plastic ends of 3/4 in: copper-tube-size polyethylene, ASTM D2737 (OD 0.875 in less 2.12/9 of it), and SDR 11
     assert bores == pytest.approx([0.669 * INCH, 0.848 * INCH], abs=0.001 * INCH)
@@ -100,7 +100,7 @@ def test_one_bar_a_family_stands_inside_the_picture(monkeypatch, added):
 
 
 def test_a_kind_of_compressor_is_in_every_list(added):
-    assert MACHINE in families.family_names()
+    assert MACHINE in compressor.family_names()
     assert MACHINE.capitalize() in choices(back_pressure.CompressorOnLine(record.demo()).explorer, "machine")
     assert f"A generic {MACHINE} machine" in choices(your_plan.two_plans(record.demo()), "change")
 
@@ -110,14 +110,14 @@ def test_a_kind_of_compressor_runs_where_it_is_chosen(added):
     explorer.set_texts({"machine": MACHINE.capitalize(), "submergence": "6 ft"})
     assert "it sends" in explorer._alt and "<svg" in explorer._svg
     start = plan.choices_from(record.demo())
-    first, second = alternatives.changed_plan(start, f"A generic {MACHINE} machine")
+    first, second = plan.changed_plan(start, f"A generic {MACHINE} machine")
     assert second.plan.choices.curve.pressure_gauge[-1] == pytest.approx(12 * PSI) and second.name != first.name
 
 
 def test_a_kind_of_compressor_is_told_as_fitting_in_form_and_plan(added):
-    fits = [item.family.name for item in families.suitable_families("9 ft", "7 psi", "4 cfm") if item.fits == "yes"]
+    fits = [item.family.name for item in compressor.suitable_families("9 ft", "7 psi", "4 cfm") if item.fits == "yes"]
     assert MACHINE in fits
-    form = own_line.OwnLine(record.demo())
+    form = back_pressure.OwnLine(record.demo())
     words = form._kinds(form._own()[0])[0]
     shallow = plan.changed(plan.choices_from(record.demo()), deepest=3.0)
     sheet = planparts._machine(record.demo(), plan.first_plan(shallow), "US", "")
@@ -125,6 +125,6 @@ def test_a_kind_of_compressor_is_told_as_fitting_in_form_and_plan(added):
 
 
 def test_an_offer_of_the_kind_is_priced(added):
-    one = offers.read_offers()[0]._replace(name="bellows", family=MACHINE)
-    cost, = offers.offer_costs([one], "9 ft", "2 cfm", "$0.17/kWh", "10 yr")
+    one = lifecost.read_offers()[0]._replace(name="bellows", family=MACHINE)
+    cost, = lifecost.offer_costs([one], "9 ft", "2 cfm", "$0.17/kWh", "10 yr")
     assert cost.fits in ("yes", "maybe") and cost.total.usual > one.price

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from scipy.integrate import quad, solve_ivp
 
 from pondcalc import air, water
-from pondcalc.how_much_oxygen import daynight, oxygen, photosynthesis, reaeration, respiration
+from pondcalc.how_much_oxygen import daynight, oxygen, sources
 from pondcalc.units import Q
 
 ACRE = 4046.8564224
@@ -48,12 +48,12 @@ def test_against_scipy():
     # the same equation written out here and solved by scipy solve_ivp
     c = GREEN.with_values(night_wind_speed=1.0, load=4.0, load_per_day=0.8, weed_cover=0.2, temperature_swing=3.0)
     depth, pressure = BOX.volume / BOX.area, air.pressure_by_elevation.si(BOX.elevation)
-    secchi = photosynthesis.secchi_from_chlorophyll.si(55.0)
+    secchi = sources.secchi_from_chlorophyll.si(55.0)
 
     def light_at(clock):
-        return photosynthesis.light_below_surface.si(39.0, 200, clock % 24, 1.0, BOX.elevation)
-    kept = (1 - photosynthesis.PROMPT_USE.usual) * quad(
-        lambda clock: photosynthesis.production.si(55.0, 25.0, light_at(clock), secchi, depth), 4.5, 19.5)[0]
+        return sources.light_below_surface.si(39.0, 200, clock % 24, 1.0, BOX.elevation)
+    kept = (1 - sources.PROMPT_USE.usual) * quad(
+        lambda clock: sources.production.si(55.0, 25.0, light_at(clock), secchi, depth), 4.5, 19.5)[0]
     kept += 0.2 * (c.weed_production * 1.066**5 * quad(lambda clock: light_at(clock) / np.hypot(150.0, light_at(clock)),
                                                        4.5, 19.5)[0] - c.weed_use_20c * 1.047**5)
     # 1.05 of what is left over in a clear day, less what the mud asks for, up to a fifth (both our choice)
@@ -65,9 +65,9 @@ def test_against_scipy():
         t = 25 + 1.5 * np.cos(2 * np.pi * (clock - 16) / 24)
         light = light_at(clock)
         grow, warm = 1.066 ** (t - 20), 1.047 ** (t - 20)
-        made = photosynthesis.production.si(55.0, t, light, secchi, depth) * (1 - photosynthesis.PROMPT_USE.usual)
+        made = sources.production.si(55.0, t, light, secchi, depth) * (1 - sources.PROMPT_USE.usual)
         made += 0.2 * c.weed_production * light / np.hypot(150.0, light) * grow
-        k = reaeration.exchange_band.si(2.0 if light > 0 else 1.0, 25.0, BOX.area).usual * 3600
+        k = sources.exchange_band.si(2.0 if light > 0 else 1.0, 25.0, BOX.area).usual * 3600
         fish = c.fish_mass_per_area * oxygen.fish_respiration.si(t, c.fish_mass) * 1e-3
         use = (plankton * 1.066 ** (t - 25) + c.mud_20c * 1.065 ** (t - 20) + 0.2 * c.weed_use_20c * warm) / 24 + fish
         limit = o / (o + daynight.HALF_USE)
@@ -100,7 +100,7 @@ def test_no_life_with_wind_goes_to_saturation():
     run = daynight.simulate(BOX, c, hours=700.0, dissolved_oxygen="2 mg/L")
     # 7.960 mg/L at 25 C and 1000 ft (Benson and Krause 1984, second-hand)
     assert run.dissolved_oxygen[-1, 0] == pytest.approx(7.960, abs=0.002)
-    k = float(reaeration.exchange_band.si(4.0, 25.0, BOX.area).usual) * BOX.area / BOX.volume
+    k = float(sources.exchange_band.si(4.0, 25.0, BOX.area).usual) * BOX.area / BOX.volume
     one_day = 7.960 - 5.960 * np.exp(-k * 86400)             # C = Cs - (Cs - C0) exp(-k t)
     assert np.interp(24.0, run.hours, run.dissolved_oxygen[:, 0]) == pytest.approx(one_day, abs=0.003)
 
@@ -117,7 +117,7 @@ def test_night_use_is_the_sum_of_its_parts():
     c = GREEN.with_values(chlorophyll=150.0, wind_speed=0.0, exchange_rank=0.0, temperature_swing=0.0, clear_share=0.0)
     run = daynight.simulate.si(BOX, c, 10.0, 19.0, 10.0)
     used = sum(run.totals[part][0] for part in daynight.PARTS) * BOX.volume / BOX.area
-    afloat = float(respiration.plankton_respiration.si(150.0, 25.0, None, BOX.volume / BOX.area).usual)
+    afloat = float(sources.plankton_respiration.si(150.0, 25.0, None, BOX.volume / BOX.area).usual)
     fish = GREEN.fish_mass_per_area * oxygen.fish_respiration.si(25.0, c.fish_mass) * 24e-3
     demand = afloat * BOX.volume / BOX.area + 0.83 * 1.065**5 + fish
     assert used == pytest.approx(demand * 10 / 24, rel=0.04)    # the half-use level takes 2 to 3 % off
@@ -134,8 +134,8 @@ def test_dawn_on_clear_days_stands_below_saturation(deep):
 
     Every color, every mud, cool to hot water, south to north, all seasons, with and without fish and weeds.
     """
-    greens = [color.usual for color in photosynthesis.WATER_COLORS.values()] + [300.0]
-    muds = [mud.usual for mud in respiration.MUD_KINDS.values()]
+    greens = [color.usual for color in sources.WATER_COLORS.values()] + [300.0]
+    muds = [mud.usual for mud in sources.MUD_KINDS.values()]
     green, mud, life = (each.ravel() for each in np.meshgrid(greens, muds, [0, 1, 2]))
     for warm, latitude, day in ((8.0, 39.0, 60), (15.0, 45.0, 110), (22.0, 33.0, 120), (28.0, 39.0, 200),
                                 (31.0, 28.0, 172), (34.0, 49.0, 172), (20.0, 49.0, 172), (12.0, 25.0, 355)):
@@ -232,7 +232,7 @@ def test_night_use_of_a_culture_pond():
     # Szyper and Ebeling (1993): nights in a 0.7 m culture pond with dense algae used up to 0.26 mol/m2, 8.3
     # g, about what the day left over; all made was at least 2.5 times that (abstract seen). Hawaii, 21 N
     nights = []
-    for hard in photosynthesis.ASSIMILATION:
+    for hard in sources.ASSIMILATION:
         c = GREEN.with_values(chlorophyll=np.array([100.0, 200.0]), mud_20c=1.3, temperature=27.0, assimilation=hard,
                               latitude=21.0)
         run = daynight.simulate.si(box(0.7), c, 13.0, 18.0, 14.0)
@@ -346,7 +346,7 @@ def test_units_pass_the_door():
     assert c.temperature == pytest.approx(25) and c.chlorophyll == pytest.approx(50)
     assert c.secchi_depth == pytest.approx(0.4572) and c.wind_speed == pytest.approx(2.2352)
     # 10 lb of feed a day into 8 acre-ft: 1.25 x 0.30 x 4.536 kg over 9868 m3 is 0.172 mg/L a day
-    fed = daynight.Conditions("77 °F", load_per_day=respiration.feed_load("10 lb/d").usual / Q("8 acre-ft"))
+    fed = daynight.Conditions("77 °F", load_per_day=sources.feed_load("10 lb/d").usual / Q("8 acre-ft"))
     assert fed.load_per_day == pytest.approx(0.1724, rel=1e-3)
 
 

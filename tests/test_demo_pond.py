@@ -12,8 +12,7 @@ from scipy import integrate
 from pondcalc import datafiles, findings
 from pondcalc.controls import how_much_water
 from pondcalc.how_much_water import doubts
-from pondcalc.how_much_water.survey import Survey, read_survey
-from pondcalc.how_much_water.surveymap import open_sheet, to_local
+from pondcalc.how_much_water.survey import Survey, open_sheet, read_survey, to_local
 
 DATA = Path(__file__).resolve().parent.parent / "data"
 

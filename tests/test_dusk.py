@@ -9,14 +9,14 @@ from hypothesis import strategies as st
 from scipy import integrate
 
 from pondcalc import findings, record
-from pondcalc.controls import how_much_oxygen, lifted_water, own_oxygen
+from pondcalc.controls import bubbles_and_oxygen, how_much_oxygen
 from pondcalc.how_much_oxygen import oxygencase
 from pondcalc.units import Q, Range
 from pondcalc.warm_over_cold.profile import Profile
 from pondcalc.your_plan import plan, planparts, staleness, verdict
 
 DEEP = 17 * 0.3048
-LABELS = {where: label for label, where in own_oxygen.WHERE.items()}
+LABELS = {where: label for label, where in how_much_oxygen.WHERE.items()}
 TOP = (oxygencase.NEAR_TOP, oxygencase.NOT_KNOWN)
 # an invented July evening: 8 mg/L at the top, hardly any at the bottom
 DEPTHS, OXYGEN, WARMTH = (0.0, 6.0, 9.0, 12.0, 17.0), (8.0, 7.5, 2.2, 0.5, 0.2), (83.0, 81.0, 74.0, 66.0, 62.0)
@@ -48,12 +48,12 @@ def layered():
 
 @pytest.fixture(autouse=True)
 def fewer(monkeypatch):
-    monkeypatch.setattr(own_oxygen, "RUNS", 300)
+    monkeypatch.setattr(how_much_oxygen, "RUNS", 300)
 
 
 def worked(pond, dusk="", where=None):
     """The form of workbook 02 after it was worked out, and the plan once that is saved."""
-    form = own_oxygen.OwnOxygen(pond)
+    form = how_much_oxygen.OwnOxygen(pond)
     form.fields["dusk"].value = dusk
     if where is not None:
         form.where.value = where
@@ -139,7 +139,7 @@ def test_where_it_was_read_is_saved_and_stands_there_again(layered):
     form, _ = worked(layered, "7 mg/L", oxygencase.NEAR_TOP)
     kept = record.from_text(record.to_text(layered.with_section("oxygen", form.wanted(), "02")))
     assert kept.get("oxygen", "dusk_where") == "near the top" and kept.get("oxygen", "dusk") == Q("7 mg/L")
-    again = own_oxygen.OwnOxygen(kept)
+    again = how_much_oxygen.OwnOxygen(kept)
     assert again.where.value == oxygencase.NEAR_TOP and again.fields["dusk"].value == "7 mg/L"
     assert oxygencase.described_from(kept).whole is None
     # the boxes changed, so it must be worked out again before it is saved
@@ -147,7 +147,7 @@ def test_where_it_was_read_is_saved_and_stands_there_again(layered):
     again.where.value = oxygencase.SEVERAL
     with pytest.raises(ValueError, match="boxes changed"):
         again.wanted()
-    assert own_oxygen.OwnOxygen(record.demo()).where.label == "I do not know"
+    assert how_much_oxygen.OwnOxygen(record.demo()).where.label == "I do not know"
 
 
 def test_an_old_record_that_does_not_say_where_is_taken_as_read_near_the_top(layered):
@@ -163,10 +163,10 @@ def test_an_old_record_that_does_not_say_where_is_taken_as_read_near_the_top(lay
     assert "covers it" not in text and "about 2 fall" not in text and "Chance of less" not in text
     assert "nobody asked where it was read" in " ".join(planparts.warnings_of(whole))
     assert [item.section for item in staleness.stale(old)][0] == "oxygen"
-    form = own_oxygen.OwnOxygen(old)
+    form = how_much_oxygen.OwnOxygen(old)
     assert "does not say where" in form.message.value and form.where.label == "I do not know"
     assert form.fields["dusk"].value == "8 mg/L", "nothing that was written is lost"
-    for made in (how_much_oxygen.two_duties(old), lifted_water.two_paths(old)):
+    for made in (how_much_oxygen.two_duties(old), bubbles_and_oxygen.two_paths(old)):
         assert "0.10 lb/h" not in made._readout.value
     # once the place is known the same record is trusted
     told = old.with_section("oxygen", good | {"dusk_where": oxygencase.SEVERAL}, "02-how-much-oxygen")
@@ -218,7 +218,7 @@ def test_a_mixed_pond_has_nothing_to_turn_over(layered):
 def test_two_readings_and_a_log_say_for_which_water_they_hold():
     words = "holds for the depth of the meter or probe"
     assert words in how_much_oxygen.dusk_to_dawn()._readout.value
-    form = own_oxygen.OwnReadings(record.demo())
+    form = how_much_oxygen.OwnReadings(record.demo())
     assert words in form.message.value
     form.typed.value = "7:00 PM, 10.2 mg/L, 80 F\n10:00 PM, 8.7 mg/L, 79 F"
     form.work()

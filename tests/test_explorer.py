@@ -5,7 +5,7 @@ from types import SimpleNamespace
 import pytest
 
 from pondcalc.controls.explorer import Choice, Explorer, Slider
-from pondcalc.controls.pageunits import PageUnits
+from pondcalc.controls.page import PageUnits
 from pondcalc.figures import style
 
 

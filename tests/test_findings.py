@@ -9,7 +9,7 @@ from pondcalc import datafiles, findings, record
 from pondcalc.how_much_water import survey
 from pondcalc.how_much_water.basin import DepthTable
 from pondcalc.units import Q, show
-from pondcalc.your_plan import planchoice, planparts
+from pondcalc.your_plan import plan, planparts
 
 
 @pytest.fixture(scope="module")
@@ -123,7 +123,7 @@ def test_air_fits_the_record_and_comes_back(tmp_path):
     assert "10 % of the water lies below" in findings.say_air(values, 0.1, "metric")
     text = planparts.say_whole(planparts.whole_plan(kept))
     assert "Water the bubbles lift" in text and "Time to lift one pond volume" in text
-    assert planchoice.choices_from(kept).submergence == pytest.approx(3.66, rel=1e-4)
+    assert plan.choices_from(kept).submergence == pytest.approx(3.66, rel=1e-4)
 
 
 def test_a_diffuser_below_the_bottom_is_refused():

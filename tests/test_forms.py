@@ -5,7 +5,7 @@ import datetime
 import pytest
 
 from pondcalc import datafiles, record
-from pondcalc.controls import boxes, own_sheet, own_soundings, pond
+from pondcalc.controls import how_much_water, ownform, pond, your_plan
 from pondcalc.units import Q
 
 
@@ -63,7 +63,7 @@ def test_a_pond_without_what_a_workbook_needs_is_named(path):
 
 
 def test_save_button_says_what_it_did_or_why_not(path):
-    button = pond.SaveButton("line", lambda: {"length": Q("300 ft")}, "04", path)
+    button = ownform.SaveButton("line", lambda: {"length": Q("300 ft")}, "04", path)
     button.save()
     assert "Saved" in button.message.value and record.load(path).has("line")
     button._values = lambda: {"length": Q("3 psi")}
@@ -81,7 +81,7 @@ def upload(form, soundings, shoreline=None):
 
 
 def test_own_soundings_from_upload_to_values():
-    form = own_soundings.OwnSoundings()
+    form = how_much_water.OwnSoundings()
     said = upload(form, datafiles.path("demo-soundings.csv").read_bytes(),
                   datafiles.path("demo-shoreline.csv").read_bytes())
     assert "Volume 15." in said and "<svg" in form.picture.value and form.wanted()["soundings_file"] == "mine.csv"
@@ -98,7 +98,7 @@ def test_own_soundings_from_upload_to_values():
      "“Depths count”"),
     (b"x_ft,y_ft,depth_ft\n0,0,3\n90,10,4\n30,80,5\n", "no honest volume")])
 def test_own_soundings_speaks_of_the_form_and_not_of_arguments(text, says):
-    form = own_soundings.OwnSoundings()
+    form = how_much_water.OwnSoundings()
     said = upload(form, text)
     assert "Not worked out" in said and says in said
     assert "_unit" not in said and "depths_are" not in said
@@ -116,7 +116,7 @@ def test_a_survey_in_centimeters_is_not_a_lake():
     def table(heading):
         lines = [",".join([*row[:at], f"{30.48 * float(row[at]):.0f}", *row[at + 1:]]) for row in cells]
         return "\n".join([head.replace("depth_m", heading), *lines]).encode()
-    form = own_soundings.OwnSoundings()
+    form = how_much_water.OwnSoundings()
     said = upload(form, table("depth_m"), bank)
     assert "Not worked out" in said and "depth_cm" in said and form.values is None
     assert "Volume 15." in upload(form, table("depth_cm"), bank)
@@ -143,13 +143,13 @@ def test_a_height_in_inches_or_beyond_all_land_is_doubted(path, entry, says):
 
 
 def test_on_a_phone_words_wrap_and_no_form_has_a_width_of_its_own():
-    sheet = own_sheet.PlanSheet(record.demo())
-    assert boxes.CLASS in sheet._dom_classes and {sheet.owner.layout.width, sheet.remarks.layout.width} == {None}
+    sheet = your_plan.PlanSheet(record.demo())
+    assert ownform.CLASS in sheet._dom_classes and {sheet.owner.layout.width, sheet.remarks.layout.width} == {None}
     page = pond.Banner("Now in use").value
     for part in ("jupyter-button", "widget-label-basic"):
         assert "white-space: normal" in page.partition(f".{part} {{")[2].partition("}")[0]
 
 
 def test_a_list_that_asks_for_the_heading_shows_that_it_does():
-    form = own_soundings.OwnSoundings()
+    form = how_much_water.OwnSoundings()
     assert form.unit.index == 0 and form.place.index == 0       # a value of None would leave the list blank

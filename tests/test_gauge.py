@@ -45,9 +45,9 @@ def test_a_fouled_diffuser_is_found_and_sized():
 
 def test_a_kink_is_found():
     # a hole of 0.13 in at the start of the line, by the orifice formula
-    from pondcalc.back_pressure import orifice
+    from pondcalc.back_pressure import branches
     normal = airline.pressure_budget.si(19 * FT, LINE, 4 * CFM, ageing=1.5).working
-    reading = orifice.orifice_upstream_pressure.si(4 * CFM, 0.13 * 0.0254, normal + 101325.0) - 101325.0
+    reading = branches.orifice_upstream_pressure.si(4 * CFM, 0.13 * 0.0254, normal + 101325.0) - 101325.0
     found = gauge.diagnose.si(reading, SETUP, 4 * CFM, change="sudden")
     assert places(found)[0] == "kink, ice or blockage"
     assert "0.13 in" in found.findings[0].words

@@ -6,23 +6,14 @@ import numpy as np
 import pytest
 
 from pondcalc import record, textfiles
-from pondcalc.back_pressure import (
-    airline,
-    compressor,
-    curvetext,
-    families,
-    linechoice,
-    lineflow,
-    lineplan,
-    reach,
-    sellerwords,
-)
+from pondcalc.back_pressure import airline, compressor, lineplan, reach
 from pondcalc.back_pressure.airline import Line
+from pondcalc.power_and_housing import lifecost
 from pondcalc.units import Q, Range
 from pondcalc.your_plan import plan
 
 PSI, CFM, FT, INCH = 6894.757, 4.71947e-4, 0.3048, 0.0254
-CURVE = curvetext.read_curve("0 psi, 4.5 cfm\n10 psi, 3.9 cfm\n20 psi, 3.2 cfm", "typed")
+CURVE = compressor.read_curve("0 psi, 4.5 cfm\n10 psi, 3.9 cfm\n20 psi, 3.2 cfm", "typed")
 
 
 def test_segments_are_read_with_a_bore_or_with_a_family():
@@ -50,7 +41,7 @@ def test_equivalent_bore_follows_the_power_law_of_smooth_pipe():
     assert lineplan.equivalent_bore(Line("9 ft", "0.3 in"), "4 cfm", "160 kPa").m_as("in") == pytest.approx(0.3)
     thin = [Line.si(200 * FT, 1.6 * INCH), Line.si(100 * FT, 0.3 * INCH)]     # half the narrow bore would choke
     bore = lineplan.equivalent_bore.si(thin, 4 * CFM, 160e3)
-    losses = [float(lineflow.pressure_loss.si(which, 4 * CFM, 160e3)) for which in (thin, Line.si(300 * FT, bore))]
+    losses = [float(airline.pressure_loss.si(which, 4 * CFM, 160e3)) for which in (thin, Line.si(300 * FT, bore))]
     assert losses[0] == pytest.approx(losses[1], rel=1e-6) and 0.3 < bore / INCH < 0.4
 
 
@@ -118,9 +109,9 @@ def test_starting_values_without_a_record():
 
 def test_generic_curves_end_at_the_top_of_their_kind():
     # data/compressor-families.csv: a diaphragm machine stops at 6 psi; a rotary vane one loses 0.3 of 5 cfm by 15 psi
-    curve = families.generic_curve("diaphragm", "5 cfm")
+    curve = compressor.generic_curve("diaphragm", "5 cfm")
     assert curve.pressure_gauge[-1] / PSI == pytest.approx(6) and curve.flow_free_air[-1] == 0
-    vane = families.generic_curve("rotary vane", "5 cfm")
+    vane = compressor.generic_curve("rotary vane", "5 cfm")
     assert vane.flow_free_air[-1] / CFM == pytest.approx(3.5, rel=1e-4) and "generic" in vane.name
 
 
@@ -136,23 +127,23 @@ def test_budget_table_adds_up():
 
 def test_prices_follow_the_plastic():
     # rings by hand: 1 in OD, 0.8 in bore has 0.36 of wall; 2 in OD, 1.6 in bore four times that
-    found = linechoice.prices_by_plastic(Q([1, 2], "in"), Q([0.8, 1.6], "in"), "0.5 $/ft", 0)
+    found = lifecost.prices_by_plastic(Q([1, 2], "in"), Q([0.8, 1.6], "in"), "0.5 $/ft", 0)
     np.testing.assert_allclose(found.m_as("dollar/foot"), [0.5, 2.0])
     with pytest.raises(ValueError, match="outside diameter"):
-        linechoice.prices_by_plastic("1 in", "1 in", "1 $/ft", 0)
+        lifecost.prices_by_plastic("1 in", "1 in", "1 $/ft", 0)
 
 
 @pytest.mark.parametrize("text", ["4 cfm at 10 psi", "10 psi, 4 cfm", "4 cfm @ 10 psi", "10 psi@4 cfm",
                                   "4 CFM AT 10 PSI", "# told\n10 psi; 4 cfm"])
 def test_one_point_is_read_as_sellers_say_it(text):
-    ((pressure, flow),) = sellerwords.read_told(text).points
+    ((pressure, flow),) = reach.read_told(text).points
     assert (pressure / PSI, flow / CFM) == pytest.approx((10, 4), rel=1e-5)
 
 
 def test_points_of_a_longer_curve_may_be_written_with_at():
-    curve = curvetext.read_curve("4 cfm at 10 psi\n5 psi @ 1,000 cfm\n15 psi, 3 cfm")
+    curve = compressor.read_curve("4 cfm at 10 psi\n5 psi @ 1,000 cfm\n15 psi, 3 cfm")
     np.testing.assert_allclose(curve.pressure_gauge / PSI, [5, 10, 15], rtol=1e-5)
     np.testing.assert_allclose(curve.flow_free_air / CFM, [1000, 4, 3], rtol=1e-5)
     for bad in ("4 cfm at 10 psi at 20 psi", "at", "4 cfm at", "4 at 10"):
         with pytest.raises(ValueError):
-            sellerwords.read_told(bad)
+            reach.read_told(bad)

@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 from scipy.optimize import brentq
 
 from pondcalc import record, textfiles
-from pondcalc.back_pressure import airline, lineplan, reach, sellerwords
-from pondcalc.controls import own_line, own_offers
+from pondcalc.back_pressure import airline, lineplan, reach
+from pondcalc.controls import back_pressure, power_and_housing
 from pondcalc.units import Q, Range
 
 PSI, CFM, FT, INCH = 6894.757, 4.71947e-4, 0.3048, 0.0254
@@ -26,7 +26,7 @@ def place(depth=15.0, line="450 ft, 0.625 in", height=950.0, flow=3.86):
 
 
 def told(text, highest=None):
-    return (sellerwords.read_told(text) if text else reach.Told()).joined(None if highest is None else highest * PSI)
+    return (reach.read_told(text) if text else reach.Told()).joined(None if highest is None else highest * PSI)
 
 
 def judged(text, highest=None, **where):
@@ -119,7 +119,7 @@ def test_what_sellers_say_is_taken_for_what_it_proves(text, highest, does, says)
     ("4 cfm at 10", "no unit"), ("30 gpm", "flow of water"), ("30 gpm at 5 psi", "flow of water")])
 def test_air_that_cannot_be_read_is_refused(text, says):
     with pytest.raises(textfiles.FieldDataError, match=says):
-        sellerwords.read_told(text)
+        reach.read_told(text)
 
 
 @pytest.mark.parametrize("text", ["3.9 cfm at 5 psi, 2.1 cfm at 10 psi", "5 psi, 3.9 cfm\n10 psi, 2.1 cfm",
@@ -127,7 +127,7 @@ def test_air_that_cannot_be_read_is_refused(text, says):
                                   "5 psi, 3.9 cfm, 10 psi, 2.1 cfm", "5 psi 3.9 cfm, 10 psi 2.1 cfm",
                                   "3.9 cfm@5psi / 2.1cfm@10psi", "psi, cfm\n5, 3.9\n10, 2.1"])
 def test_several_points_may_stand_on_one_line(text):
-    points = sellerwords.read_told(text).points
+    points = reach.read_told(text).points
     assert [p / PSI for p, _ in points] == pytest.approx([5, 10])
     assert [q / CFM for _, q in points] == pytest.approx([3.9, 2.1])
 
@@ -201,7 +201,7 @@ def mine():
 
 
 def line_form(pond, **typed):
-    form = own_line.OwnLine(pond)
+    form = back_pressure.OwnLine(pond)
     for name, words in ({"depth": "15 ft", "bank": "340 ft", "reach": "110 ft", "size": "5/8 in", "flow": "3.86 cfm",
                          "kind": "tubing or hose sold by its inside size"} | typed).items():
         getattr(form, name).value = words
@@ -216,7 +216,7 @@ def line_form(pond, **typed):
 def test_workbooks_04_and_06_say_the_same_of_a_machine(air, highest):
     pond = mine()
     pond = pond.with_section("line", line_form(pond)[0].wanted(), "04")
-    form = own_offers.OwnOffers(pond)
+    form = power_and_housing.OwnOffers(pond)
     offer = form.offers[0]
     offer.price.value, offer.watts.value, offer.air.value, offer.highest.value = "500", "400 W", air, highest
     form.work()
@@ -231,7 +231,7 @@ def test_one_point_that_reaches_is_kept_and_stands_there_again(tmp_path):
     assert words.startswith("Reaches, if the point is true") and "Look for a machine" not in words
     pond = mine().with_section("line", form.wanted(), "04")
     pond = record.from_text(record.to_text(pond))
-    again = own_line.OwnLine(pond)
+    again = back_pressure.OwnLine(pond)
     assert again.points.value == "4.0 cfm at 10 psi" and again.highest.value == "12 psi"
     assert reach.saved_curve(pond) is None and reach.saved_told(pond).highest == pytest.approx(12 * PSI, rel=1e-5)
     form, words = line_form(mine(), points="4.0 cfm", highest="4.5 psi")
@@ -245,4 +245,4 @@ def test_a_wet_pressure_of_ones_own_goes_with_the_line():
     pond = pond.with_section("line", form.wanted(), "04")
     # 30 in of water is 30 x 249.089 Pa
     assert lineplan.saved_line(pond).wet_pressure == pytest.approx(30 * 249.089, rel=1e-4)
-    assert own_line.OwnLine(pond).wet.value == "30 inH2O" and own_line.OwnLine(mine()).wet.value == ""
+    assert back_pressure.OwnLine(pond).wet.value == "30 inH2O" and back_pressure.OwnLine(mine()).wet.value == ""

@@ -8,10 +8,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pondcalc import record
-from pondcalc.controls import how_much_oxygen, own_oxygen, own_weather, the_year, your_plan
+from pondcalc.controls import how_much_oxygen, the_year, your_plan
 from pondcalc.how_much_oxygen import daynight, oxygen, oxygencase
 from pondcalc.units import Q, Range
-from pondcalc.your_plan import plan, planparts, plansheet, sensitivity
+from pondcalc.your_plan import plan, planparts
 
 pytestmark = pytest.mark.filterwarnings("ignore:Water of")       # models called as they stand
 LB, ACRE, DAY = 0.45359237, 4046.8564224, 86400.0
@@ -149,17 +149,17 @@ def test_08_uses_the_words_that_02_saved():
 
 
 def test_the_note_reaches_form_plan_and_paper(monkeypatch):
-    monkeypatch.setattr(own_oxygen, "RUNS", 60)
+    monkeypatch.setattr(how_much_oxygen, "RUNS", 60)
     pond = dataclasses.replace(record.demo(), invented=False)
     for warmth, noted in (("84 °F", False), ("91 °F", True), ("48 °F", True)):
-        form = own_oxygen.OwnOxygen(pond)
+        form = how_much_oxygen.OwnOxygen(pond)
         form.fields["temperature"].value = warmth
         form.work()
         assert form.values is not None and ("outside 59 to 86 °F" in form.message.value) == noted
         assert form.message.value.count("outside 59 to 86 °F") == noted
         whole = planparts.whole_plan(pond.with_section("oxygen", form.wanted()))
         assert ("outside 59 to 86 °F" in planparts.say_whole(whole)) == noted
-        assert ("outside 59 to 86 °F" in plansheet.sheet_html(whole)) == noted
+        assert ("outside 59 to 86 °F" in planparts.sheet_html(whole)) == noted
 
 
 def test_limits_of_warmth_and_of_the_white_disk_have_one_home():
@@ -168,12 +168,12 @@ def test_limits_of_warmth_and_of_the_white_disk_have_one_home():
                  how_much_oxygen.delivery_needed(pond), your_plan.night(pond)):
         slider = next(control for control in made._controls if control.name == "temperature")
         assert slider.bounds("US")[:2] == (32, 95) and slider.bounds("metric")[:2] == (0, 35)
-    box = own_oxygen.OwnOxygen(pond).fields["temperature"]
+    box = how_much_oxygen.OwnOxygen(pond).fields["temperature"]
     assert (box.low, box.high) == ("32 °F", "95 °F")
     disks = [next(control for control in made._controls if "secchi" in control.name).bounds("US")
              for made in (how_much_oxygen.three_days(pond), the_year.year(pond))]
     assert disks[0] == disks[1] and disks[0][0] == pytest.approx(0.2)
-    boxes = own_oxygen.OwnOxygen(pond).fields["secchi_depth"], own_weather.OwnWeather(pond).secchi
+    boxes = how_much_oxygen.OwnOxygen(pond).fields["secchi_depth"], the_year.OwnWeather(pond).secchi
     assert {(made.low, made.high) for made in boxes} == {("2.4 in", "50 ft")}
     # a clear pond's own reading stretches the slider
     clear = pond.with_section("oxygen", {"secchi_depth": Q("18 ft")})
@@ -189,7 +189,7 @@ def test_limits_of_warmth_and_of_the_white_disk_have_one_home():
 
 def test_an_unknown_moved_past_the_limit_stops_there():
     hot = plan.changed(plan.choices_from(record.demo()), temperature=celsius(94))
-    _, swings = sensitivity.one_at_a_time(hot, "Oxygen at dawn")
+    _, swings = plan.one_at_a_time(hot, "Oxygen at dawn")
     warmth = next(swing for swing in swings if swing.words == "Warmest water")
     # 94 °F less 3.6 and no more than 95
     assert [end.m_as("degF") for end in warmth.ends] == pytest.approx([90.4, 95.0])

@@ -9,27 +9,24 @@ import pytest
 
 from pondcalc import findings, record
 from pondcalc.controls import (
-    boxes,
-    first_start,
-    own_bucket,
-    own_by_hand,
-    own_line,
-    own_offers,
-    own_oxygen,
-    own_power,
-    own_profile,
-    own_soundings,
+    back_pressure,
+    bubbles_and_oxygen,
+    how_much_oxygen,
+    how_much_water,
     ownform,
+    power_and_housing,
+    the_year,
+    warm_over_cold,
 )
 from pondcalc.refusals import Refused
 from pondcalc.units import Q, Range
 
 DEMO = record.demo()
-FORMS = {"start": lambda: first_start.OwnStart(DEMO), "bucket": lambda: own_bucket.OwnBucket(DEMO),
-         "by hand": lambda: own_by_hand.OwnByHand(DEMO), "line": lambda: own_line.OwnLine(DEMO),
-         "offers": lambda: own_offers.OwnOffers(DEMO), "oxygen": lambda: own_oxygen.OwnOxygen(DEMO),
-         "readings": lambda: own_oxygen.OwnReadings(DEMO), "power": lambda: own_power.OwnPower(DEMO),
-         "profile": lambda: own_profile.OwnProfile(DEMO), "soundings": lambda: own_soundings.OwnSoundings()}
+FORMS = {"start": lambda: the_year.OwnStart(DEMO), "bucket": lambda: bubbles_and_oxygen.OwnBucket(DEMO),
+         "by hand": lambda: how_much_water.OwnByHand(DEMO), "line": lambda: back_pressure.OwnLine(DEMO),
+         "offers": lambda: power_and_housing.OwnOffers(DEMO), "oxygen": lambda: how_much_oxygen.OwnOxygen(DEMO),
+         "readings": lambda: how_much_oxygen.OwnReadings(DEMO), "power": lambda: power_and_housing.OwnPower(DEMO),
+         "profile": lambda: warm_over_cold.OwnProfile(DEMO), "soundings": lambda: how_much_water.OwnSoundings()}
 
 
 def mine():
@@ -44,7 +41,7 @@ class Sum(ownform.OwnForm):
 
     def __init__(self):
         self.seen = ""
-        super().__init__("a test", {"depth": boxes.Box("How deep", "depth", "9 ft", "1 ft", "30 ft", "9 ft")},
+        super().__init__("a test", {"depth": ownform.Box("How deep", "depth", "9 ft", "1 ft", "30 ft", "9 ft")},
                          "line", "04")
 
     def _found(self):
@@ -90,7 +87,7 @@ def test_no_trouble_is_silent_and_no_function_is_named():
 
 
 def test_a_file_stands_for_typed_text_and_never_beside_it():
-    both = boxes.FileOrText("or a file", "Readings", "1 2", "choose one or type.")
+    both = ownform.FileOrText("or a file", "Readings", "1 2", "choose one or type.")
     assert both.children == (both.typed, both.file)
     with pytest.raises(ValueError, match="choose one or type"):
         both.read()
@@ -106,13 +103,13 @@ def test_a_file_stands_for_typed_text_and_never_beside_it():
 
 def test_small_boxes_stand_side_by_side_and_long_ones_alone():
     def box(name):
-        return boxes.Box(name, "depth", "9 ft", "1 ft", "30 ft")
+        return ownform.Box(name, "depth", "9 ft", "1 ft", "30 ft")
     rows = ownform._rows({"a": box("A"), "b": box("B"), "lines": W.Textarea(), "c": {"d": box("C"), "e": box("D")}})
     assert [len(row.children) if hasattr(row, "children") else 1 for row in rows] == [2, 1, 2]
 
 
 def test_fish_may_be_those_of_the_whole_pond():
-    form = own_oxygen.OwnOxygen(mine())
+    form = how_much_oxygen.OwnOxygen(mine())
     form.fields["fish"].value = "240 lb"
     # 240 lb on 1.2 acres is 200 lb an acre
     assert form.described().fish == pytest.approx(200 * 0.45359237 / 4046.8564224)
@@ -122,14 +119,14 @@ def test_fish_may_be_those_of_the_whole_pond():
     form.fields["fish"].value, form.fields["temperature"].value = "240 psi", ""
     with pytest.raises(ValueError, match="mend 2 boxes"):
         form.described()
-    without = own_oxygen.OwnOxygen(record.PondRecord("new"))
+    without = how_much_oxygen.OwnOxygen(record.PondRecord("new"))
     without.fields["fish"].value = "240 lb"
     with pytest.raises(ValueError, match="area is not known yet"):
         without.described()
 
 
 def test_the_line_form_knows_the_pond():
-    form = own_line.OwnLine(mine())
+    form = back_pressure.OwnLine(mine())
     # 1.3 cfm an acre, Nebraska Game and Parks Commission, Nebraska Pond Management, 2nd ed., p. 87: 1.56 for 1.2 acres
     assert form.flow.value == "1.6 cfm" and "1.3 cfm an acre" in form.message.value
     form.depth.value = "108 ft"
@@ -142,7 +139,7 @@ def test_the_line_form_knows_the_pond():
 
 
 def line_form(system="US", **typed):
-    form = own_line.OwnLine(mine(), system)
+    form = back_pressure.OwnLine(mine(), system)
     for name, words in ({"depth": "9 ft", "reach": "300 ft", "size": "3/4 in"} | typed).items():
         getattr(form, name).value = words
     form.work()
@@ -171,7 +168,7 @@ def test_runs_say_their_length_and_what_was_not_used():
 
 
 def test_a_metric_reader_is_shown_metric_examples_in_the_line_form():
-    form = own_line.OwnLine(mine(), "metric")
+    form = back_pressure.OwnLine(mine(), "metric")
     for box in (form.runs, form.points):
         assert not re.search(r"\b(ft|psi|cfm)\b", box.placeholder + box.description) and "PVC" not in box.placeholder
     form.reach.value = "300 ft"
@@ -184,10 +181,11 @@ def test_a_metric_reader_is_shown_metric_examples_in_the_line_form():
 
 @pytest.mark.parametrize("size, kind, bore", [
     # PVC 1/2 in: 0.602 in, ASTM D1785; hose by its bore; polyethylene by inside diameter 0.622 in, ASTM D2239
-    ("1/2 in PVC", own_line.UNSURE, 0.602), ("0.5 in", own_line.MEASURED, 0.5),
-    ("1/2 in", "black poly (polyethylene) pipe that slips over barbs", 0.622), ("1/2 in poly", own_line.UNSURE, 0.622)])
+    ("1/2 in PVC", back_pressure.UNSURE, 0.602), ("0.5 in", back_pressure.MEASURED, 0.5),
+    ("1/2 in", "black poly (polyethylene) pipe that slips over barbs", 0.622), ("1/2 in poly", back_pressure.UNSURE,
+                                                                                0.622)])
 def test_the_line_form_takes_plain_words_for_a_line(size, kind, bore):
-    form = own_line.OwnLine(mine())
+    form = back_pressure.OwnLine(mine())
     form.bank.value, form.reach.value, form.kind.value, form.size.value = "100 ft", "200 ft", kind, size
     form.work()
     assert form.values is not None, form.message.value
@@ -197,7 +195,7 @@ def test_the_line_form_takes_plain_words_for_a_line(size, kind, bore):
 
 
 def test_a_line_of_unknown_kind_takes_the_narrowest_and_says_the_range():
-    form = own_line.OwnLine(mine())
+    form = back_pressure.OwnLine(mine())
     form.reach.value, form.size.value = "300 ft", "1/2 in"
     form.work()
     # copper tube size SDR 9, 0.478 in, is the narrowest plastic of that name; iron pipe size SDR 11, 0.678, the widest
@@ -209,8 +207,8 @@ def test_a_line_of_unknown_kind_takes_the_narrowest_and_says_the_range():
 
 
 def test_the_oxygen_form_keeps_a_sign_that_was_seen_and_what_was_typed(tmp_path, monkeypatch):
-    monkeypatch.setattr(own_oxygen, "RUNS", 60)
-    form = own_oxygen.OwnOxygen(mine(), "metric")
+    monkeypatch.setattr(how_much_oxygen, "RUNS", 60)
+    form = how_much_oxygen.OwnOxygen(mine(), "metric")
     assert form.fields["fish"].value == "280 kg/ha"      # 250 lb/acre to three figures
     form.work()
     assert "seen_short" not in form.wanted() and "counts more" not in form.message.value
@@ -222,13 +220,13 @@ def test_the_oxygen_form_keeps_a_sign_that_was_seen_and_what_was_typed(tmp_path,
     form.saver.save()
     kept = record.PondRecord("mine", sections={**mine().sections, **record.load(form.saver._path).sections})
     assert kept.get("oxygen", "seen_short") == "yes"
-    again = own_oxygen.OwnOxygen(kept)
+    again = how_much_oxygen.OwnOxygen(kept)
     assert again.seen.value and again.fields["fish"].value == "240 lb" and again.fields["secchi_depth"].value == "18 ft"
 
 
 def test_depths_within_the_pond_are_not_noted(monkeypatch):
-    monkeypatch.setattr(own_oxygen, "RUNS", 60)
-    form = own_oxygen.OwnOxygen(mine())
+    monkeypatch.setattr(how_much_oxygen, "RUNS", 60)
+    form = how_much_oxygen.OwnOxygen(mine())
     form.fields["secchi_depth"].value = "2 ft"
     form.work()
     assert form.values is not None and "deeper than the pond" not in form.message.value

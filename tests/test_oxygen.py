@@ -1,9 +1,15 @@
-"""The night budget against published rates and plain arithmetic."""
+"""The night budget against published rates and plain arithmetic.
+
+Two duties of bottom aeration: arithmetic, a differential equation, and the rule by area.
+
+Winter loss and fish limits, as printed.
+"""
 
 import numpy as np
 import pytest
+from scipy.integrate import solve_ivp
 
-from pondcalc.how_much_oxygen import oxygen
+from pondcalc.how_much_oxygen import fishlimits, oxygen
 from pondcalc.units import Q, Range
 
 ACRE, FT, CFM = 4046.8564224, 0.3048, 4.71947e-4
@@ -150,3 +156,125 @@ def test_impossible_input_is_refused(call, says):
 def test_out_of_range_warns():
     with pytest.warns(UserWarning, match="outside 59 to 86 °F"):
         oxygen.night_demand("8 acre-ft", "1 acre", "100 lb/acre", "8 C")
+
+
+NIGHT = dict(volume=9868.0, area=4047.0, demand=1.2e-3, night_length=43200.0, dusk=7.0, saturation=8.26,
+             exchange_speed=3e-6, air_per_diffuser=4.72e-4, oxygen_per_air=0.04)
+
+
+def test_turnover_arithmetic():
+    # 20 and 8 acre-ft once a day: 0.2855 and 0.1142 m3/s, 4526 and 1810 gpm (arithmetic)
+    assert oxygen.mixing_flow("20 acre-ft").m_as("m^3/s") == pytest.approx(0.2855, abs=1e-4)
+    assert oxygen.mixing_flow("8 acre-ft").m_as("gpm") == pytest.approx(1810, abs=1)
+    three = oxygen.mixing_flow("8 acre-ft", Range(0.5, 1.0, 2.0))
+    assert three.high / three.low == pytest.approx(4)
+
+
+def test_diffusers_by_hand():
+    # 1 kg/h wanted, 1 cfm each (1.699 m3/h), 0.03 kg/m3 given up in the pond:
+    # 0.05097 kg/h each, so 19.6: 20 of them; 0.1142 m3/s to lift at 0.05 m3/s each: 3
+    need = oxygen.diffusers_needed("1 kg/h", "0.1142 m3/s", "1 cfm", Q(0.03, "kg/m3"), "0.05 m3/s", "1 acre")
+    assert need.for_oxygen.usual == 20 and need.for_mixing.usual == 3 and need.diffusers.usual == 20
+    assert need.flow_free_air.usual.m_as("cfm") == pytest.approx(20)
+    # Nebraska Pond Management, 2nd ed., p. 87: 1.3 cfm an acre (seen)
+    assert need.by_area.m_as("cfm") == pytest.approx(1.3)
+
+
+def test_mixing_decides_on_an_easy_night():
+    need = oxygen.diffusers_needed.si(Range(0.0, 1e-5, 5e-4), 0.1142, 4.72e-4, Range(0.03, 0.045, 0.06),
+                                      Range(0.05, 0.1, 0.2), 4047.0)
+    assert need.for_oxygen.low == 0 and need.diffusers.low == need.for_mixing.low == 1
+    assert need.diffusers.high == need.for_oxygen.high > need.for_mixing.high
+    assert need.diffusers.low <= need.diffusers.usual <= need.diffusers.high
+
+
+@pytest.mark.parametrize("given, ceiling", [({}, 8.26), ({"bubble_saturation": 9.9}, 9.9)])
+def test_more_diffusers_is_the_differential_equation(given, ceiling):
+    # the open top pulls toward what it holds at rest, 8.26 mg/L; bubbles under pressure give up to their own ceiling
+    got = oxygen.more_diffusers.si(**NIGHT, **given)
+    for n in (0, 3, 10):
+        def slope(t, c, n=n):
+            return (3e-6 * 4047 * (8.26 - c) + n * 4.72e-4 * 40 * (1 - c / ceiling) - 1.2) / 9868
+        run = solve_ivp(slope, (0, 43200), [7.0], rtol=1e-10, atol=1e-12)
+        assert got.dawn[n] == pytest.approx(run.y[0, -1], rel=1e-8)
+
+
+def test_each_one_more_adds_less_and_none_passes_the_ceiling():
+    got = oxygen.more_diffusers.si(**{**NIGHT, "most": 400})
+    assert got.gain[0] > 0 and np.all(np.diff(got.gain) < 0) and got.dawn.max() < 8.26
+    assert got.enough is not None and got.gain[got.enough] < got.gain[0] / 2 <= got.gain[got.enough - 1]
+    richer = oxygen.more_diffusers.si(**{**NIGHT, "bubble_saturation": 9.9})
+    assert richer.dawn[-1] > oxygen.more_diffusers.si(**NIGHT).dawn[-1]
+
+
+def test_each_number_of_diffusers_may_open_the_surface_its_own_way():
+    open_top = np.linspace(0, 6e-6, 4)
+    got = oxygen.more_diffusers.si(**{**NIGHT, "exchange_speed": open_top, "most": 3})
+    for n in range(4):
+        alone = oxygen.more_diffusers.si(**{**NIGHT, "exchange_speed": open_top[n], "most": 3})
+        assert got.dawn[n] == pytest.approx(alone.dawn[n], rel=1e-12)
+
+
+def test_none_help_a_pond_that_is_full():
+    full = oxygen.more_diffusers.si(**{**NIGHT, "demand": 0.0, "dusk": 8.26})
+    assert full.enough == 0 and np.allclose(full.dawn, 8.26)
+    assert oxygen.more_diffusers.si(**{**NIGHT, "demand": 0.0, "exchange_speed": 0.0}).dawn[0] == pytest.approx(7.0)
+    assert oxygen.more_diffusers.si(**{**NIGHT, "demand": 0.01}).dawn[0] == 0
+    assert oxygen.more_diffusers.si(**{**NIGHT, "most": 2}).enough is None, "the last one tried still helps"
+
+
+@pytest.mark.parametrize("call, says", [
+    (lambda: oxygen.mixing_flow("0 m3"), "volume"),
+    (lambda: oxygen.diffusers_needed.si(1e-4, 0.1, 4.7e-4, 0.4, 0.05, 4047.0), "more oxygen than the air holds"),
+    (lambda: oxygen.diffusers_needed.si(-1e-4, 0.1, 4.7e-4, 0.04, 0.05, 4047.0), "delivery"),
+    (lambda: oxygen.more_diffusers.si(**{**NIGHT, "saturation": 0.0}), "saturation")])
+def test_impossible_input_is_refused_delivery(call, says):
+    with pytest.raises(ValueError, match=says):
+        call()
+
+
+@pytest.mark.parametrize("depth, eutrophic, oligotrophic", [
+    (1.0, 0.240, 0.090), (2.0, 0.125, 0.050), (2.44, 0.104, 0.043), (3.0, 0.087, 0.037), (5.0, 0.056, 0.026)])
+def test_winter_rates(depth, eutrophic, oligotrophic):
+    # Mathias and Barica (1980): s A/V + 0.01, s 0.23 or 0.08 (abstract seen); arithmetic for a box of this
+    # depth
+    loss = oxygen.winter_loss.si(1000 * depth, 1000.0)
+    assert loss.high == pytest.approx(eutrophic, abs=6e-4)
+    assert loss.low == pytest.approx(oligotrophic, abs=6e-4)
+
+
+def test_one_acre_under_ice():
+    # 8 acre-ft under 1 acre, eutrophic: 1.03 kg (2.27 lb) a day; 12 to 3.8 mg/L in 79 days (arithmetic)
+    loss = oxygen.winter_loss("8 acre-ft", "1 acre").high
+    assert (loss * 8 * 1233.48e3 / 1e6).m_as("mg/L/day") == pytest.approx(1.03, abs=0.005)
+    assert oxygen.days_under_ice("8 acre-ft", "1 acre", "12 mg/L").low.m_as("day") == pytest.approx(79, abs=0.5)
+
+
+def test_a_bowl_loses_faster_than_its_greatest_depth_says():
+    # cone 6 m deep: bed over volume is 3/6 m (plan area A over A h/3), three times 1/6
+    cone = oxygen.winter_loss.si(1000 * 6 / 3, 1000.0).high
+    box = oxygen.winter_loss.si(1000 * 6, 1000.0).high
+    assert cone / box > 2
+
+
+def test_no_rule_below_the_supply_limit():
+    with pytest.raises(ValueError, match="3.8"):
+        oxygen.days_under_ice("8 acre-ft", "1 acre", "12 mg/L", "2 mg/L")
+    assert oxygen.days_under_ice.si(1000.0, 1000.0, 3.0).usual == 0
+
+
+def test_fish_limits_as_printed():
+    # CCME (1999), Table 1 (seen): warm 6 and 5.5, cold 9.5 and 6.5; Texas A&M (seen): stress 3, death 2
+    def levels(fish, word):
+        return {limit.level for limit in fishlimits.limits_for(fish)
+                if word in limit.source and limit.status == "seen" and "guideline" in limit.meaning}
+    assert levels("warm", "CCME") == {6.0, 5.5} and levels("cold", "CCME") == {9.5, 6.5}
+    assert {limit.level for limit in fishlimits.limits_for("warm") if "Texas" in limit.source} == {3.0, 2.0}
+    # EPA (1986) plus 0.5 made the CCME levels: its 30-day means, 5.5 and 6.5 less 0.5 and more, stay below
+    # them
+    assert all(limit.level < 5.5 for limit in fishlimits.limits_for("warm") if "EPA" in limit.source)
+
+
+def test_fish_that_have_no_limits_are_named():
+    with pytest.raises(ValueError, match="warm"):
+        fishlimits.limits_for("golden")

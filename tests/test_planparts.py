@@ -10,10 +10,10 @@ from pathlib import Path
 import pytest
 
 from pondcalc import findings, record
-from pondcalc.controls import own_sheet, your_plan
-from pondcalc.how_much_oxygen import tonight
+from pondcalc.controls import your_plan
+from pondcalc.how_much_oxygen import fishlimits
 from pondcalc.units import Q, Range
-from pondcalc.your_plan import alternatives, plan, planchoice, planparts, plansheet, staleness, tobuy
+from pondcalc.your_plan import plan, planparts, staleness, tobuy
 
 
 def span(low, usual, high, unit):
@@ -74,7 +74,7 @@ def test_what_nobody_found_out_is_said_and_marked(full):
 
 def test_the_first_start_is_either_known_or_to_be_found_out(full):
     for pond, known in ((full, True), (record.demo(), False)):
-        page = plansheet.sheet_html(planparts.whole_plan(pond))
+        page = planparts.sheet_html(planparts.whole_plan(pond))
         assert ("Follow the first-start schedule" in page) == known
         assert ("do workbook 07 before you switch on" in page) != known
 
@@ -83,7 +83,7 @@ def test_one_power_one_cost_everywhere(full):
     whole = planparts.whole_plan(full)
     # 180 to 260 W for 8,760 h at 17.3 cents: $272.79 to $394.03 a year
     assert whole.plan.cost == pytest.approx([272.79, 333.41, 394.03], abs=0.02)
-    beside = {row[0]: row[1] for row in alternatives.side_by_side(whole.others)}
+    beside = {row[0]: row[1] for row in plan.side_by_side(whole.others)}
     assert beside["Power"] == "180 to 260 W" and beside["Cost of a year"] == "$270 to $390/yr"
     kept = lines(whole)["Ten years of the machine"].value
     assert [v.m_as("dollar") for v in kept] == pytest.approx(whole.others[0].ten_years)
@@ -98,14 +98,14 @@ def test_wire_and_breaker_come_from_the_saved_current(full):
 
 def test_an_invented_pond_never_passes_for_the_readers_own(full):
     bare = record.PondRecord("Mine").with_section("site", {"elevation": Q("300 ft"), "price": Q("12 cents/kWh")})
-    for pond, price in ((planchoice.example_for(bare), "$0.12/kWh   [00]"),
+    for pond, price in ((plan.example_for(bare), "$0.12/kWh   [00]"),
                         (record.demo(), "$0.17/kWh   [00, EXAMPLE]")):
         whole = planparts.whole_plan(pond)
-        text, page = planparts.say_whole(whole), plansheet.sheet_html(whole)
+        text, page = planparts.say_whole(whole), planparts.sheet_html(whole)
         assert text.startswith("EXAMPLE, not a plan") and "Do workbook 01" in text and price in text
         assert "acre-ft (15 to 16 acre-ft)   [01, EXAMPLE]" in text
         assert "<body class='example'>" in page and "<h1>EXAMPLE, not an aeration plan" in page
-    page = plansheet.sheet_html(planparts.whole_plan(full))
+    page = planparts.sheet_html(planparts.whole_plan(full))
     assert "<body>" in page and "[01, EXAMPLE]" not in page
 
 
@@ -128,7 +128,7 @@ def test_do_not_switch_on_a_layered_pond(full):
                 "kind": kind, "reading_depth": [Q(f"{z} ft") for z in (1, 3, 5)],
                 "reading_temperature": [Q("71 F")] * 3, **oxygen})
             whole = planparts.whole_plan(short)
-            for words in (planparts.say_whole(whole), plansheet.sheet_html(whole)):
+            for words in (planparts.say_whole(whole), planparts.sheet_html(whole)):
                 assert "DO NOT SWITCH ON: NOT READ DEEP ENOUGH" in words and "end at 5.00 ft" in words
                 assert "Follow the first-start schedule" not in words and "Run times, day by day" not in words
     winter = record.demo().with_section("layers", {"kind": "cold over warm"})
@@ -184,10 +184,10 @@ def test_run_times_stand_with_their_conditions(full):
     assert found["Run that day only if the meter at dawn reads"].value == (
         "6.4, 6.3, 6.2, 6.1, 6.0, 5.9, 5.8; from day 8: 5.7 mg/L or more; else wait a day")
     assert found["Stop when the top water reads below"].value == Q("4.5 mg/L")
-    for text in (planparts.say_whole(planparts.whole_plan(pond)), plansheet.sheet_html(planparts.whole_plan(pond))):
+    for text in (planparts.say_whole(planparts.whole_plan(pond)), planparts.sheet_html(planparts.whole_plan(pond))):
         assert "24 h only when the readings show the cold stagnant water gone" in text and "4.0 mg/L or more" in text
         assert "2 F° (1 C°)" in text and "fish gulp" in text and "see workbook 07 for the conditions" not in text
-    assert "see workbook 07 for the conditions" in plansheet.sheet_html(planparts.whole_plan(full)), "an old record"
+    assert "see workbook 07 for the conditions" in planparts.sheet_html(planparts.whole_plan(full)), "an old record"
     mixed = full.with_section("year", {"start_hours": [Q("24 h")], "start_rule": "Mixed pond: run day and night."})
     words = planparts.say_whole(planparts.whole_plan(mixed))
     assert "day by day: 24 h   [07]" in words and "for the conditions" not in words
@@ -268,7 +268,7 @@ def test_other_air_in_03_than_04_sends_is_to_be_mended_before_the_first_start(fu
     stamps = {name: {"saved": f"2026-05-01T0{n}:00:00+00:00", "by": "x"}
               for n, name in enumerate(("site", "water", "oxygen", "air", "line", "layers", "power", "year"))}
     whole = planparts.whole_plan(dataclasses.replace(pond, stamps=stamps))
-    page = plansheet.sheet_html(whole)
+    page = planparts.sheet_html(whole)
     for text in (page, planparts.say_whole(whole)):                 # 7.2 / 4
         assert "1.8 times the air that workbook 03 was worked out for" in text and "do 07 again" in text
         assert "Follow the first-start schedule" not in text and "schedule below is out of date" in text
@@ -292,7 +292,7 @@ class Page(html.parser.HTMLParser):
 
 
 def test_the_sheet_needs_nothing_from_outside(full):
-    text = plansheet.sheet_html(planparts.whole_plan(full))
+    text = planparts.sheet_html(planparts.whole_plan(full))
     page = Page(text)
     assert page.links == [] and not {"script", "img", "link", "iframe", "object"} & set(page.tags)
     assert "://" not in text and "@import" not in text and "url(" not in text
@@ -309,14 +309,14 @@ def test_what_people_type_is_escaped(full):
     pond = dataclasses.replace(full, name=bad).with_section("layers", {"kind": "mixed", "read_on": bad})
     pond = pond.with_section("air", {"diffuser": bad, "submergence": Q("11 ft"), "diffusers": Q(1.0, "dimensionless")})
     pond = pond.with_section("year", {"start_hours": [Q("1 h")], "start_rule": bad, "winter": bad, "air_from": bad})
-    text = plansheet.sheet_html(planparts.whole_plan(pond), owner=bad, remarks=bad)
+    text = planparts.sheet_html(planparts.whole_plan(pond), owner=bad, remarks=bad)
     page = Page(text)
     assert not {"script", "img"} & set(page.tags) and "<script" not in text
     assert sum(bad in words for words in page.words) >= 3, "shown as it was typed"
 
 
 def test_us_units_come_first_with_metric_in_brackets(full):
-    text = plansheet.sheet_html(planparts.whole_plan(full), today=datetime.date(2026, 5, 1))
+    text = planparts.sheet_html(planparts.whole_plan(full), today=datetime.date(2026, 5, 1))
     # 14.1 ft is 4.30 m; 7.8 psi is 53.8 kPa
     assert "14 ft (4.3 m)" in text and "7.8 psi (54 kPa)" in text and "2026-05-01" in text
 
@@ -324,7 +324,7 @@ def test_us_units_come_first_with_metric_in_brackets(full):
 def test_the_form_writes_beside_the_record_and_leaves_nothing_half_done(full, tmp_path):
     path = tmp_path / "my-pond.json"
     record.save(full, path)
-    form = own_sheet.PlanSheet(full, path)
+    form = your_plan.PlanSheet(full, path)
     form.owner.value = "A & B"
     said = form.write()
     sheet = tmp_path / "my-pond-plan.html"
@@ -342,22 +342,22 @@ def test_the_form_says_example_while_there_is_no_water(tmp_path):
     pond, words = your_plan.open_pond(path)
     assert words.startswith("EXAMPLE, not a plan: your pond Mine has no “water” yet")
     assert "workbook 01" in words and pond.invented
-    said = own_sheet.PlanSheet(pond, path).write()
+    said = your_plan.PlanSheet(pond, path).write()
     assert "an EXAMPLE, not a plan" in said and "Do workbook 01" in said
     assert "class='example'" in (tmp_path / "my-pond-plan.html").read_text(encoding="utf-8")
 
 
 def test_without_a_browser_it_says_how_to_print(full, tmp_path, monkeypatch):
-    monkeypatch.setattr(plansheet.shutil, "which", lambda name: None)
+    monkeypatch.setattr(planparts.shutil, "which", lambda name: None)
     record.save(full, tmp_path / "p.json")
-    made, words = plansheet.to_pdf(plansheet.write_sheet(planparts.whole_plan(full), tmp_path / "p.json"))
+    made, words = planparts.to_pdf(planparts.write_sheet(planparts.whole_plan(full), tmp_path / "p.json"))
     assert made is None and "Ctrl+P" in words
-    made, words = plansheet.to_pdf(tmp_path / "p-plan.html", browser=tmp_path / "none")
+    made, words = planparts.to_pdf(tmp_path / "p-plan.html", browser=tmp_path / "none")
     assert made is None and "did not print" in words and not list(tmp_path.glob("*.pdf"))
 
 
 def test_a_pdf_that_cannot_be_put_in_place_is_said(full, tmp_path, monkeypatch):
-    sheet = plansheet.write_sheet(planparts.whole_plan(full), tmp_path / "p.json")
+    sheet = planparts.write_sheet(planparts.whole_plan(full), tmp_path / "p.json")
 
     def prints(order, **_):
         wanted = next(part for part in order if part.startswith("--print-to-pdf="))
@@ -365,16 +365,16 @@ def test_a_pdf_that_cannot_be_put_in_place_is_said(full, tmp_path, monkeypatch):
 
     def busy(*_, **__):
         raise OSError(39, "Directory not empty")
-    monkeypatch.setattr(plansheet.subprocess, "run", prints)
+    monkeypatch.setattr(planparts.subprocess, "run", prints)
     with monkeypatch.context() as patched:          # a browser that still writes while its folder is cleared away
         patched.setattr(os, "rmdir", busy)
-        made, _ = plansheet.to_pdf(sheet, browser="some browser")
+        made, _ = planparts.to_pdf(sheet, browser="some browser")
     assert made.read_bytes() == b"%PDF-1"
 
     def held(*_):
         raise PermissionError(13, "Permission denied")
     monkeypatch.setattr(os, "replace", held)        # the old PDF is open in another program
-    made, words = plansheet.to_pdf(sheet, browser="some browser")
+    made, words = planparts.to_pdf(sheet, browser="some browser")
     assert made is None and "p-plan.pdf could not be written" in words and "close it" in words
     assert not list(tmp_path.glob("*.new"))
 
@@ -384,28 +384,28 @@ def pages(pdf):
 
 
 @pytest.mark.browser
-@pytest.mark.skipif(plansheet.find_browser() is None, reason="no browser here that prints by itself")
+@pytest.mark.skipif(planparts.find_browser() is None, reason="no browser here that prints by itself")
 def test_the_pdf_has_three_pages_at_most_and_one_for_gasping_fish(full, tmp_path):
     stamps = {name: {"saved": f"2020-01-0{n}T00:00:00+00:00", "by": "x"} for n, name in enumerate(
         ("year", "power", "layers", "line", "air", "oxygen", "water", "site"), 1)}
     doubtful = dataclasses.replace(scheduled(with_machine(full)), stamps=stamps)      # the longest page there is
     assert len(staleness.stale(doubtful)) == 6
     for name, pond in (("my-pond", full), ("old", doubtful), ("example", record.demo())):
-        sheet = plansheet.write_sheet(planparts.whole_plan(pond), tmp_path / f"{name}.json")
-        made, words = plansheet.to_pdf(sheet)
+        sheet = planparts.write_sheet(planparts.whole_plan(pond), tmp_path / f"{name}.json")
+        made, words = planparts.to_pdf(sheet)
         assert made.read_bytes().startswith(b"%PDF-") and made.name == f"{name}-plan.pdf" and made.name in words
         text = sheet.read_text(encoding="utf-8")
         alone = tmp_path / f"{name}-alone.html"
-        alone.write_text(text.replace(tonight.body_html(), ""), encoding="utf-8")
-        plan_alone = pages(plansheet.to_pdf(alone)[0])
+        alone.write_text(text.replace(fishlimits.body_html(), ""), encoding="utf-8")
+        plan_alone = pages(planparts.to_pdf(alone)[0])
         assert 1 <= plan_alone <= 3 and pages(made) == plan_alone + 1, name
 
 
 def test_gasping_fish_have_a_page_that_is_no_example(full):
     for pond in (full, record.demo()):
-        text = plansheet.sheet_html(planparts.whole_plan(pond))
-        assert text.count(tonight.body_html()) == 1 and text.index("Checked by") < text.index(tonight.TITLE)
-    rule = re.search(r"\.tonight \{.*?\}", tonight.STYLE, re.S)[0]
+        text = planparts.sheet_html(planparts.whole_plan(pond))
+        assert text.count(fishlimits.body_html()) == 1 and text.index("Checked by") < text.index(fishlimits.TITLE)
+    rule = re.search(r"\.tonight \{.*?\}", fishlimits.STYLE, re.S)[0]
     mark = int(re.search(r"z-index: (\d+)", re.search(r"\.example::before \{.*?\}", text, re.S)[0])[1])
     assert int(re.search(r"z-index: (\d+)", rule)[1]) > mark and "background: #fff" in rule
 
@@ -451,7 +451,7 @@ def test_a_machine_not_bought_yet_is_the_one_that_sends_the_air_planned(air):
 @pytest.mark.parametrize("watts", [2, 40, 4000])
 def test_watts_that_no_machine_can_have_still_leave_a_plan(watts):
     whole = planparts.whole_plan(owner(power=span(watts, watts, watts, "W")))
-    assert "Compressor" in plansheet.sheet_html(whole) and whole.size.cost > 0
+    assert "Compressor" in planparts.sheet_html(whole) and whole.size.cost > 0
 
 
 def test_one_need_in_the_verdict_and_in_the_parts(full):
@@ -474,11 +474,11 @@ def test_one_number_looks_the_same_all_over_a_plan(full, system):
         assert len(bore) == 1
         floor = set(re.findall(r"(?i)(?:oxygen to keep:?|oxygen falls below) ([\d.]+ mg/L)", text))
         assert floor == {"4.0 mg/L"}
-        page = plansheet.sheet_html(whole)
+        page = planparts.sheet_html(whole)
         if system == "US":
             assert set(re.findall(r"inside diameter(?:</th><td>| of the line | )([\d.]+ in)", page)) == bore
 
 
 def test_the_pressure_before_the_first_bubble_names_the_age_of_the_diffuser(full):
-    weak = planchoice.choices_from(full, top_pressure="4 psi")
+    weak = plan.choices_from(full, top_pressure="4 psi")
     assert "before the first bubble with an aged diffuser" in plan.first_plan(weak).trouble

@@ -5,7 +5,6 @@ import warnings
 import pytest
 
 from pondcalc import record
-from pondcalc.controls import own_power
 from pondcalc.controls import power_and_housing as hands
 from pondcalc.controls.explorer import Slider
 from pondcalc.units import Q, Range
@@ -56,7 +55,7 @@ def test_more_air_and_a_short_hot_line_keep_it_cooler():
 
 
 def test_the_form_reads_and_keeps(tmp_path):
-    form = own_power.OwnPower(DEMO)
+    form = hands.OwnPower(DEMO)
     form.saver._path = tmp_path / "my-pond.json"
     form.saver.save()
     assert "nothing to save" in form.saver.message.value
@@ -88,28 +87,28 @@ def test_the_form_reads_and_keeps(tmp_path):
 
 def test_the_power_form_comes_back_as_it_was_typed(tmp_path):
     typed = {"voltage": "118", "current": "3.6 A", "watts": "240", "length": "55 m", "hottest": "97 F", "gauge": 10}
-    form = own_power.OwnPower(DEMO)
+    form = hands.OwnPower(DEMO)
     for name, text in typed.items():
         getattr(form, name).value = text
     form.work()
     form.saver._path = tmp_path / "my-pond.json"
     form.saver.save()
     kept = record.load(form.saver._path)
-    again = own_power.OwnPower(kept)
+    again = hands.OwnPower(kept)
     assert {name: getattr(again, name).value for name in typed} == typed
     older = {key: value for key, value in kept.sections["power"].items() if key != "typed"}
-    again = own_power.OwnPower(record.PondRecord("mine", "metric", sections={"power": older}), "metric")
+    again = hands.OwnPower(record.PondRecord("mine", "metric", sections={"power": older}), "metric")
     assert (again.current.value, again.length.value, again.gauge.value) == ("3.6 A", "55 m", 10)
 
 
 def test_a_machine_not_bought_yet_is_reckoned_from_the_line(tmp_path):
     line = {"flow_free_air": Q("4 cfm"), "pressure_gauge": Range(Q("9 psi"), Q("9.5 psi"), Q("10 psi"))}
-    form = own_power.OwnPower(record.PondRecord("mine", sections={"site": {"price": Q("17.3 cents/kWh")}}))
+    form = hands.OwnPower(record.PondRecord("mine", sections={"site": {"price": Q("17.3 cents/kWh")}}))
     form.bought.value = "I have not bought one yet"
     form.length.value, form.hottest.value = "180 ft", "97 F"
     form.work()
     assert "form of workbook 04" in form.message.value
-    form = own_power.OwnPower(record.PondRecord("mine", sections={"line": line}))
+    form = hands.OwnPower(record.PondRecord("mine", sections={"line": line}))
     form.bought.value = "I have not bought one yet"
     form.length.value, form.hottest.value = "180 ft", "97 F"
     form.work()
@@ -135,7 +134,7 @@ def test_a_wire_that_cannot_carry_the_start_says_so():
 def test_the_kind_of_motor_makes_the_watts_of_a_plate():
     spans = {}
     for motor in ("not sure", "has a run capacitor", "plain, no run capacitor"):
-        form = own_power.OwnPower(DEMO)
+        form = hands.OwnPower(DEMO)
         for name, text in {"voltage": "120", "current": "4.4 A", "length": "180 ft", "hottest": "97 F",
                            "motor": motor}.items():
             getattr(form, name).value = text
@@ -150,7 +149,7 @@ def test_the_kind_of_motor_makes_the_watts_of_a_plate():
 
 def test_the_months_of_air_make_the_cost_of_a_machine():
     year = {"air_from": "Mar 26", "air_to": "Nov 6", "winter": "no air in winter"}
-    form = own_power.OwnPower(record.PondRecord("mine", sections={"year": year, "site": {"price": Q("0.16 $/kWh")}}))
+    form = hands.OwnPower(record.PondRecord("mine", sections={"year": year, "site": {"price": Q("0.16 $/kWh")}}))
     for name, text in {"voltage": "120", "current": "4.4 A", "watts": "475 W", "length": "180 ft",
                        "hottest": "97 F"}.items():
         getattr(form, name).value = text

@@ -8,11 +8,12 @@ from pathlib import Path
 import pytest
 
 from pondcalc import catalogue, checks, datafiles, record
-from pondcalc.controls import power_and_housing, quiz, start_here
-from pondcalc.controls.pageunits import PageUnits
+from pondcalc.controls import pond, quiz
+from pondcalc.controls import power_and_housing as hands
+from pondcalc.controls.page import PageUnits
 from pondcalc.how_much_water import handvolume
 from pondcalc.units import Q
-from pondcalc.your_plan import alternatives, planchoice
+from pondcalc.your_plan import plan
 
 ANSWERS = {
     # two transects of Higginbotham, The Tale of the Tape (Texas Cooperative Extension): sum 76, n 23
@@ -140,14 +141,14 @@ def test_the_dawn_of_workbook_07_is_day_3_of_its_ladder():
     import re
 
     from pondcalc import record
-    from pondcalc.controls import first_start
-    from pondcalc.the_year import yearreport
+    from pondcalc.controls import the_year
+    from pondcalc.the_year import yearcase
     asked = checks.question("07-first-start-and-the-year", "dawn").ask
     told, read = (float(words) for words in
                   re.findall(r"([\d.]+) mg/L or more. The meter shows (\d\.\d)", asked)[0])
-    box = first_start.ladder(record.demo())
+    box = the_year.ladder(record.demo())
     box.set_texts({"readings": "September: a thin lower layer"})
-    row = yearreport.ladder_rows(box._model(**box.values).found.course)[2]
+    row = yearcase.ladder_rows(box._model(**box.values).found.course)[2]
     assert "Day 3" in asked and row[0] == "3" and float(row[2]) == told > read > 4.5
 
 
@@ -182,8 +183,8 @@ def test_predictions_and_slips_of_workbook_08():
     water = 10 * 998.21 * 9.80665 * 0.3048 / 6894.757
     slips = [value.m_as("psi") for value, _ in checks.question(book, "faded").slips]
     assert slips == pytest.approx([water + 1.3, 1.15 * water, 1.15 * (water + 1.3) + 14.7], rel=0.005)
-    start = planchoice.choices_from(record.demo())
-    one, two = alternatives.changed_plan(start, "One diffuser more, on the same air")
+    start = plan.choices_from(record.demo())
+    one, two = plan.changed_plan(start, "One diffuser more, on the same air")
     # a plume lifts as the cube root of its air (Morton, Taylor and Turner 1956): two of half the air make 2^(2/3)
     assert two.lifted.usual / one.lifted.usual == pytest.approx(2 ** (2 / 3), rel=0.08)
     words = checks.question(book, "redo")
@@ -193,7 +194,7 @@ def test_predictions_and_slips_of_workbook_08():
 
 
 def test_a_pick_that_comes_in_after_the_button_does_not_open_a_prediction_again():
-    panel = quiz.Predict("00-start-here", "predict-acre-foot", start_here.acre_foot())
+    panel = quiz.Predict("00-start-here", "predict-acre-foot", pond.acre_foot())
     options = panel._pick.options
     panel._pick.value = options[0]
     assert not panel._record.disabled
@@ -231,7 +232,7 @@ def buttons_of(explorer):
 
 def test_a_button_named_after_the_question_sets_what_the_question_says():
     """There is one such button; another must be checked here as well."""
-    folder = Path(power_and_housing.__file__).parent
+    folder = Path(hands.__file__).parent
     keys = [key.value for path in folder.glob("*.py") for call in ast.walk(ast.parse(path.read_text(encoding="utf-8")))
             if isinstance(call, ast.keyword) and call.arg == "presets" for each in ast.walk(call.value)
             if isinstance(each, ast.Dict) for key in each.keys if isinstance(key, ast.Constant)]
@@ -242,7 +243,7 @@ def test_a_button_named_after_the_question_sets_what_the_question_says():
     flow, deep = re.search(says, asked.ask).groups()
     far = record.demo().with_section("site", {"elevation": Q("900 ft"), "price": Q("31 cents/kWh")})
     for pond in (record.demo(), far):
-        made = power_and_housing.offer_costs(pond, "US")
+        made = hands.offer_costs(pond, "US")
         made.set_texts({"depth": "6 ft", "flow": "1 cfm", "hours": "2 h", "years": "1 yr", "price": "0.5 $/kWh"})
         buttons_of(made)["As in the question"].click()
         shown = {c.name: Q(made.values[c.name], c.inside) for c in made._controls}

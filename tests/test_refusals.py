@@ -5,8 +5,8 @@ import warnings
 import pytest
 
 from pondcalc import units, water
-from pondcalc.controls.boxes import Box
-from pondcalc.controls.saying import notes_of
+from pondcalc.controls.ownform import Box
+from pondcalc.controls.page import notes_of
 from pondcalc.refusals import Caution, Refused, plainly
 from pondcalc.units import QuantityError
 

@@ -9,17 +9,15 @@ import pytest
 
 from pondcalc import datafiles, findings, record
 from pondcalc.controls import (
-    first_start,
-    lifted_water,
-    own_by_hand,
-    own_line,
-    own_offers,
-    own_oxygen,
-    own_power,
-    own_profile,
-    own_soundings,
+    back_pressure,
+    bubbles_and_oxygen,
+    how_much_oxygen,
+    how_much_water,
     ownform,
     pond,
+    power_and_housing,
+    the_year,
+    warm_over_cold,
 )
 from pondcalc.units import Q, Range
 from pondcalc.your_plan import staleness
@@ -30,23 +28,26 @@ DAWN = "\n".join(["depth (ft), temperature (F), dissolved oxygen (mg/L)", *(
                                         (7.4, 7.3, 7, 3, 1, 0.2, 0.1, 0.1, 0.1, 0.1, 0.1), strict=True))])
 # section -> how its form is made, and what a reader types into boxes of these names
 FORMS = {
-    "water": (own_by_hand.OwnByHand, {"area": "1.3 acre", "deepest": "11 ft 3 in", "depths": "0, 4, 9, 6, 0 ft",
-                                      "lines": "lines that cross in the middle"}),
-    "oxygen": (own_oxygen.OwnOxygen, {"fish": "310 lb", "temperature": "27.3 °C", "weed_cover": "15 %",
-                                      "floor": "5 mg/L", "dusk": "7.7 mg/L", "night_wind_speed": "", "seen": True,
-                                      "color": list(own_oxygen.explore.COLORS)[-1]}),
-    "line": (own_line.OwnLine, {"depth": "8.5 ft", "bank": "33 ft", "reach": "297 ft", "size": "3/4 in",
-                                "kind": list(own_line.lines())[3], "wet": "15 inH2O",
-                                "points": "5 psi, 4.3 cfm\n10 psi, 3.9 cfm\n15 psi, 3 cfm"}),
-    "layers": (own_profile.OwnProfile, {"typed": READINGS, "day": "2026-07-18", "days": 41.0}),
-    "power": (own_power.OwnPower, {"voltage": "117", "current": "3.3 A", "factor": "0.61", "price": "19 cents/kWh",
-                                   "length": "61 m", "gauge": 10, "hottest": "101 °F"}),
-    "offers": (own_offers.OwnOffers, {"A name": "farm store", "A price": "450", "A air": "5 psi, 4.3 cfm", "A highest":
-                                      "20 psi", "A watts": "4.4 A at 120 V", "A upkeep": "45", "B name": "catalog",
-                                      "B price": "$340", "B air": "2.8 cfm at 4 psi", "B watts": "80 W"}),
-    "year": (first_start.OwnStart, {"profile": DAWN, "lifted usual": "900 gpm", "lifted low": "500 gpm",
-                                    "lifted high": "1300 gpm", "demand usual": "2.5 mg/L", "floor": "3.5 mg/L",
-                                    "latitude": "40.25 N", "winter": "no air in winter"}),
+    "water": (how_much_water.OwnByHand, {"area": "1.3 acre", "deepest": "11 ft 3 in", "depths": "0, 4, 9, 6, 0 ft",
+                                         "lines": "lines that cross in the middle"}),
+    "oxygen": (how_much_oxygen.OwnOxygen, {"fish": "310 lb", "temperature": "27.3 °C", "weed_cover": "15 %",
+                                           "floor": "5 mg/L", "dusk": "7.7 mg/L", "night_wind_speed": "", "seen": True,
+                                           "color": list(how_much_oxygen.COLORS)[-1]}),
+    "line": (back_pressure.OwnLine, {"depth": "8.5 ft", "bank": "33 ft", "reach": "297 ft", "size": "3/4 in",
+                                     "kind": list(back_pressure.lines())[3], "wet": "15 inH2O",
+                                     "points": "5 psi, 4.3 cfm\n10 psi, 3.9 cfm\n15 psi, 3 cfm"}),
+    "layers": (warm_over_cold.OwnProfile, {"typed": READINGS, "day": "2026-07-18", "days": 41.0}),
+    "power": (power_and_housing.OwnPower, {"voltage": "117", "current": "3.3 A", "factor": "0.61",
+                                           "price": "19 cents/kWh",
+                                           "length": "61 m", "gauge": 10, "hottest": "101 °F"}),
+    "offers": (power_and_housing.OwnOffers, {"A name": "farm store", "A price": "450", "A air": "5 psi, 4.3 cfm",
+                                             "A highest":
+                                             "20 psi", "A watts": "4.4 A at 120 V", "A upkeep": "45",
+                                             "B name": "catalog",
+                                             "B price": "$340", "B air": "2.8 cfm at 4 psi", "B watts": "80 W"}),
+    "year": (the_year.OwnStart, {"profile": DAWN, "lifted usual": "900 gpm", "lifted low": "500 gpm",
+                                 "lifted high": "1300 gpm", "demand usual": "2.5 mg/L", "floor": "3.5 mg/L",
+                                 "latitude": "40.25 N", "winter": "no air in winter"}),
 }
 
 
@@ -97,7 +98,7 @@ def test_no_form_that_saves_is_missing_here():
     # soundings come from files, which a browser never fills in again, so an opened form has nothing to save; the
     # others of these modules save nothing
     assert saves - here <= {"OwnSoundings", "OwnReadings", "OwnLog", "OwnBucket"}, saves - here
-    form = own_soundings.OwnSoundings()
+    form = how_much_water.OwnSoundings()
     form.work()
     with pytest.raises(ValueError, match="nothing to save yet"):
         form.wanted()
@@ -214,18 +215,18 @@ def test_readings_from_a_file_come_back_as_lines_and_stay_the_same(path):
 
 
 def test_the_air_of_workbook_03_comes_back(path):
-    air = lifted_water.OwnAir(record.load(path))
+    air = bubbles_and_oxygen.OwnAir(record.load(path))
     air.saver._path = path
     air.explorer.set_texts({"diffusers": "3", "flow": "2.2 cfm", "submergence": "8 ft", "diffuser":
-                            list(lifted_water.OFFERED)[-1]})
+                            list(bubbles_and_oxygen.OFFERED)[-1]})
     air.saver.save()
     first = on_disk(path, "air")
-    again = lifted_water.OwnAir(record.load(path))
+    again = bubbles_and_oxygen.OwnAir(record.load(path))
     again.saver._path = path
     assert again.explorer.values == air.explorer.values
     again.saver.save()
     assert json.dumps(on_disk(path, "air")) == json.dumps(first)
-    other = lifted_water.OwnAir(record.load(path))
+    other = bubbles_and_oxygen.OwnAir(record.load(path))
     other.saver._path = path
     other.explorer.set_texts({"diffusers": "5"})
     again.explorer.set_texts({"flow": "2.8 cfm"})

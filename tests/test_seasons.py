@@ -10,9 +10,10 @@ from hypothesis import strategies as st
 from layeredponds import bowl
 from scipy.optimize import brentq
 
-from pondcalc import surfaceheat, water
+from pondcalc import air as heat
+from pondcalc import water
 from pondcalc.how_much_oxygen import fishlimits
-from pondcalc.the_year import habitat, seasons, watermoves, weather, yearsteps
+from pondcalc.the_year import seasons, weather, yearsteps
 from pondcalc.the_year.seasons import Aeration, PondModel
 from pondcalc.units import Q, QuantityError
 from pondcalc.warm_over_cold import layers
@@ -29,7 +30,7 @@ def weather_of(days, air=20.0, wind=0.0, sun=0.0, humidity=0.7, start=0):
     """Weather that never changes."""
     n = 24 * days
     ones = np.ones(n)
-    glow = surfaceheat.sky_emissivity.si(air, humidity * water.vapor_pressure.si(air)) * surfaceheat.SIGMA \
+    glow = heat.sky_emissivity.si(air, humidity * water.vapor_pressure.si(air)) * heat.SIGMA \
         * (air + 273.15) ** 4
     damp = humidity * water.vapor_pressure.si(air) * ones
     return weather.Weather(start + np.arange(n) + 0.5, air * ones, damp, wind * ones, sun * ones, glow * ones,
@@ -211,7 +212,7 @@ def test_ice_grows_as_the_exact_law(monkeypatch):
     monkeypatch.setattr(yearsteps._Hours, "flux", lambda self, s, i, ts: -150.0)
     model = PondModel.si(*WALLS, **QUIET)
     run = seasons.run_year.si([(model, None)], weather_of(40, wind=2.0), 0.0, 10.0)[0]
-    vapor, warmth = (x[0] for x in surfaceheat.bulk_factors(np.full(1, 1.2), np.full(1, 20.0), 101325.0))
+    vapor, warmth = (x[0] for x in heat.bulk_factors(np.full(1, 1.2), np.full(1, 20.0), 101325.0))
     pull = 4 * 0.97 * 5.670374e-8 * 273.15 ** 3 + warmth + vapor * 44.4
     for day in (10, 40):
         h = run.ice[day * 24 - 1]
@@ -222,11 +223,11 @@ def test_ice_grows_as_the_exact_law(monkeypatch):
 def test_wind_mixing_numbers():
     # Henderson-Sellers 1985 without layers, 40 N, 1e-4 m2/s at 0.5, 1, 2, 3, 6 m
     z = [0.5, 1, 2, 3, 6]
-    k, _ = watermoves.neutral_eddies([2.0, 5.0], z, 40.0)
+    k, _ = yearsteps.neutral_eddies([2.0, 5.0], z, 40.0)
     assert k[0] * 1e4 == pytest.approx([2.292, 2.190, 0.9989, 0.3417, 0.00811], rel=2e-3)
     assert k[1] * 1e4 == pytest.approx([10.46, 18.25, 27.76, 31.66, 27.85], rel=2e-3)
     # N2 = 0.01 at 0.5 m: Ri = (sqrt(1 + 40 N2 k^2 z^2/(w*^2 exp(-2 k* z))) - 1)/20, by hand with k* 1.478
-    _, c = watermoves.neutral_eddies([2.0], [0.5], 40.0)
+    _, c = yearsteps.neutral_eddies([2.0], [0.5], 40.0)
     by_hand = 40 * 0.01 * 0.16 * 0.25 / (0.0024 ** 2 * math.exp(-1.478))
     assert c[0, 0] * 0.01 == pytest.approx(by_hand, rel=2e-3)
 
@@ -240,12 +241,12 @@ def test_no_inversion_is_left_around_4_degrees(temperatures, data):
     volume = np.array(data.draw(st.lists(st.floats(0.1, 50), min_size=n, max_size=n)))
     state = np.array([temperatures, np.linspace(9, 0, n)])
     before = state @ volume
-    light = watermoves.lightness(state[0])
-    wrong = [i for i in range(n - 1) if light[i] < light[i + 1] - watermoves.TINY]
-    watermoves.settle_heavy(wrong, state, volume, light)
+    light = yearsteps.lightness(state[0])
+    wrong = [i for i in range(n - 1) if light[i] < light[i + 1] - yearsteps.TINY]
+    yearsteps.settle_heavy(wrong, state, volume, light)
     assert (np.diff(water.density.si(state[0])) > -2e-9).all()
     assert state @ volume == pytest.approx(before, rel=1e-12)
-    assert light == pytest.approx(watermoves.lightness(state[0]))
+    assert light == pytest.approx(yearsteps.lightness(state[0]))
 
 
 def test_no_inversion_is_left_in_any_hour_of_the_year(pair):
@@ -271,7 +272,7 @@ def test_warming_from_2_mixes_and_from_6_layers():
 @given(st.integers(3, 20), st.floats(0.15, 1.0), st.floats(0, 3), st.floats(1, 1e5))
 def test_a_plume_moves_water_but_makes_none(n, down, plunge, flow):
     faces = np.linspace(0, 5, n + 1)
-    entrained, diagonal, sink, rise = watermoves.plume_tables(faces, 5 * down, plunge)
+    entrained, diagonal, sink, rise = yearsteps.plume_tables(faces, 5 * down, plunge)
     assert entrained.sum() == pytest.approx(1 + plunge)
     for j in range(n):
         m = np.diag(diagonal[j]) - np.diag(sink[j], -1) - np.diag(rise[j], 1)
@@ -283,7 +284,7 @@ def test_a_plume_moves_water_but_makes_none(n, down, plunge, flow):
 def test_lifted_water_comes_mostly_from_near_the_top():
     # flow grows as height^(5/3) (Morton, Taylor and Turner 1956): at half depth it is 0.315 of that
     # at the top
-    entrained, *_ = watermoves.plume_tables(np.linspace(0, 4, 5), 4.0, 0.0)
+    entrained, *_ = yearsteps.plume_tables(np.linspace(0, 4, 5), 4.0, 0.0)
     assert entrained[2:].sum() == pytest.approx(0.315, abs=1e-3)
 
 
@@ -296,7 +297,7 @@ def test_plume_exchange_by_hand(no_surface_heat):
     start = np.array([8.0, 8.0, 0.0, 0.0])
     t = np.array([20.0, 19.9, 12.0, 11.9])
     run = seasons.run_year.si([(model, machine)], weather_of(1), t, start)[0]
-    entrained, diagonal, sink, rise = watermoves.plume_tables(np.linspace(0, 5, 5), 5.0, 0.0)
+    entrained, diagonal, sink, rise = yearsteps.plume_tables(np.linspace(0, 5, 5), 5.0, 0.0)
     mixture = water.density.si(float(entrained @ t))
     j = int(np.searchsorted(water.density.si(t), mixture, side="right")) - 1
     assert run.settled[0] == j
@@ -319,7 +320,7 @@ def test_plume_exchange_by_hand(no_surface_heat):
 def plume_power(run):
     """Rate (W) at which the modelled plume's own flows lift weight, before heavy water sinks back."""
     air = run.aeration
-    entrained, _, sink, rise = watermoves.plume_tables(run.faces, air.down_to(run.faces[-1]), air.plunge)
+    entrained, _, sink, rise = yearsteps.plume_tables(run.faces, air.down_to(run.faces[-1]), air.plunge)
     rho, z, j = water.density.si(run.temperature), run.depth, np.maximum(run.settled, 0)
     lift = (entrained * rho * (z[None, :] - z[j][:, None])).sum(axis=1)
     back = ((sink[j] * rho[:, :-1] - rise[j] * rho[:, 1:]) * np.diff(z)).sum(axis=1)
@@ -415,7 +416,7 @@ def test_evaporation_of_a_year_is_of_the_right_size(pair):
     # free-water evaporation of the region about 0.9 to 1.05 m a year (NOAA atlas NWS 33, from
     # memory); less under trees
     run = pair[0]
-    vapor, _ = surfaceheat.bulk_factors(0.6 * YEAR.wind_speed, YEAR.air_temperature, YEAR.air_pressure)
+    vapor, _ = heat.bulk_factors(0.6 * YEAR.wind_speed, YEAR.air_temperature, YEAR.air_pressure)
     evaporation = vapor * (water.vapor_pressure.si(run.temperature[:, 0]) - YEAR.vapor_pressure)
     depth = evaporation[run.ice == 0].sum() * 3600 / 2.45e9
     assert 0.7 < depth < 1.1
@@ -454,14 +455,14 @@ def test_finer_layers_tell_the_same_story():
 # ---- fish ----
 
 def test_habitat_of_the_year(pair):
-    trout = habitat.usable_year(pair[0], "trout")
-    bass = habitat.usable_year(pair[0])
+    trout = seasons.usable_year(pair[0], "trout")
+    bass = seasons.usable_year(pair[0])
     assert trout.squeezed_days > bass.squeezed_days + 60
     summer = slice(170, 240)
     assert trout.share[summer].max() < 0.05 and bass.share[summer].min() > 0.1
     assert bass.share.shape == (365,) and bass.share.max() <= 1
     with pytest.raises(QuantityError, match="Choose from bass and bluegill, .*trout"):
-        habitat.usable_year(pair[0], "whale")
+        seasons.usable_year(pair[0], "whale")
 
 
 def test_limits_sit_in_order_with_other_published_ones():

@@ -16,16 +16,16 @@ from takenfor import NO
 from wronginput import unkind
 
 from pondcalc import air, datafiles, record, textfiles, units
-from pondcalc.back_pressure import curvetext, lineplan
-from pondcalc.bubbles_and_oxygen import bucketlog
-from pondcalc.controls.boxes import Box
-from pondcalc.controls.own_by_hand import OwnByHand
-from pondcalc.controls.own_line import OwnLine
-from pondcalc.controls.own_oxygen import OwnReadings
-from pondcalc.controls.own_profile import OwnProfile
+from pondcalc.back_pressure import compressor, lineplan
+from pondcalc.bubbles_and_oxygen import buckettest
+from pondcalc.controls.back_pressure import OwnLine
+from pondcalc.controls.how_much_oxygen import OwnReadings
+from pondcalc.controls.how_much_water import OwnByHand
+from pondcalc.controls.ownform import Box
+from pondcalc.controls.warm_over_cold import OwnProfile
 from pondcalc.how_much_oxygen import oxygenlog
 from pondcalc.how_much_water import survey
-from pondcalc.the_year import logbook, weather
+from pondcalc.the_year import upkeep, weather
 from pondcalc.warm_over_cold import profile
 
 PSI, CFM = 6894.757, 0.3048**3 / 60
@@ -156,7 +156,7 @@ def test_percent_needs_a_temperature_and_the_height_of_the_pond():
 def test_times_of_a_tub_test(heading, times, expected, says):
     whens = re.findall(r"\S+(?: PM)?", times)
     rows = "\n".join(f"{when},{1 + n / 2}" for n, when in enumerate(whens))
-    comes_to(lambda: bucketlog.read_log(f"{heading},DO (mg/L)\n{rows}"), expected, says, lambda made: made.time)
+    comes_to(lambda: buckettest.read_log(f"{heading},DO (mg/L)\n{rows}"), expected, says, lambda made: made.time)
 
 
 @pytest.mark.parametrize(("heading", "readings", "expected", "says"), takenfor.TUB_OXYGEN)
@@ -164,34 +164,34 @@ def test_oxygen_of_a_tub_test(heading, readings, expected, says):
     rows = "\n".join(f"{n},{c},20" for n, c in enumerate(readings))
     if expected == "%":
         expected = np.array(readings) / 100 * saturation(20.0)
-    comes_to(lambda: bucketlog.read_log(f"Time (min),{heading},Temp (C)\n{rows}"), expected, says,
+    comes_to(lambda: buckettest.read_log(f"Time (min),{heading},Temp (C)\n{rows}"), expected, says,
              lambda made: made.dissolved_oxygen)
 
 
 @pytest.mark.parametrize(("text", "expected", "says"), takenfor.TUB_TYPED)
 def test_typed_tub_test(text, expected, says):
-    comes_to(lambda: bucketlog.typed_log(text), expected, says, lambda made: made.dissolved_oxygen)
+    comes_to(lambda: buckettest.typed_log(text), expected, says, lambda made: made.dissolved_oxygen)
 
 
 def test_the_air_over_a_tub_is_not_its_water():
     rows = "0,1,30\n1,2,30\n2,3,30"
-    assert bucketlog.read_log(f"Time (min),DO (mg/L),Air temp (C)\n{rows}").temperature is None
-    made = bucketlog.read_log("Time (min),DO (mg/L),Air temp (C),Water temp (C)\n0,1,30,20\n1,2,30,20")
+    assert buckettest.read_log(f"Time (min),DO (mg/L),Air temp (C)\n{rows}").temperature is None
+    made = buckettest.read_log("Time (min),DO (mg/L),Air temp (C),Water temp (C)\n0,1,30,20\n1,2,30,20")
     assert made.temperature == 20
-    assert any("no unit" in note for note in bucketlog.read_log(f"Time (min),DO (mg/L),Temp\n{rows}").notes)
+    assert any("no unit" in note for note in buckettest.read_log(f"Time (min),DO (mg/L),Temp\n{rows}").notes)
 
 
 @pytest.mark.parametrize(("heading", "readings", "expected", "says"), takenfor.LOGBOOK)
 def test_a_column_of_the_owners_log(heading, readings, expected, says):
     text = f'date,{heading}\n2025-05-01,"{readings[0]}"\n2025-05-08,"{readings[1]}"'
     field, value = ("day", NO) if expected is NO else expected
-    comes_to(lambda: logbook.read_log(text), value, says, lambda made: getattr(made, field)[0])
+    comes_to(lambda: upkeep.read_log(text), value, says, lambda made: getattr(made, field)[0])
 
 
 def test_percent_in_the_owners_log():
     with pytest.warns(UserWarning, match="turned into mg/L"):
-        made = logbook.read_log("date,top temperature (C),bottom temperature (C),top DO (%),bottom DO (%)\n"
-                                "2025-05-08,20,15,80,0.5\n2025-05-01,25,15,90,0.4")        # not in order
+        made = upkeep.read_log("date,top temperature (C),bottom temperature (C),top DO (%),bottom DO (%)\n"
+                               "2025-05-08,20,15,80,0.5\n2025-05-01,25,15,90,0.4")        # not in order
     assert made.top_oxygen == pytest.approx([0.9 * saturation(25), 0.8 * saturation(20)], rel=2e-3)
     assert made.bottom_oxygen == pytest.approx([0.004 * saturation(15), 0.005 * saturation(15)], rel=2e-3)
 
@@ -199,7 +199,7 @@ def test_percent_in_the_owners_log():
 @pytest.mark.parametrize(("whens", "expected", "says"), takenfor.LOGBOOK_DATES)
 def test_dates_of_the_owners_log(whens, expected, says):
     rows = "\n".join(f"{when},7" for when in whens.split("|"))
-    comes_to(lambda: logbook.read_log(f"date,gauge (psi)\n{rows}"), expected, says, lambda made: made.day)
+    comes_to(lambda: upkeep.read_log(f"date,gauge (psi)\n{rows}"), expected, says, lambda made: made.day)
 
 
 @pytest.mark.parametrize(("heading", "row", "expected", "says"), takenfor.WEATHER)
@@ -211,7 +211,7 @@ def test_weather(heading, row, expected, says):
 
 @pytest.mark.parametrize(("text", "expected", "says"), takenfor.CURVE)
 def test_curve(text, expected, says):
-    comes_to(lambda: curvetext.read_curve(text), expected, says,
+    comes_to(lambda: compressor.read_curve(text), expected, says,
              lambda made: (made.pressure_gauge[0] / PSI, made.flow_free_air[0] / CFM))
 
 
@@ -236,13 +236,13 @@ def test_soundings(heading, deepest, expected, says):
 
 @pytest.mark.parametrize(("raw", "kind"), takenfor.KINDS)
 def test_a_file_of_another_kind_is_named(raw, kind):
-    for read in (survey.read_survey, profile.read_profile, oxygenlog.read_log, bucketlog.read_log, logbook.read_log):
+    for read in (survey.read_survey, profile.read_profile, oxygenlog.read_log, buckettest.read_log, upkeep.read_log):
         comes_to(lambda read=read: read(raw), NO, kind, None)
 
 
 def test_every_row_left_out_is_named_with_its_reason():
     rows = "".join(f"{n},{'wet' if n in (2, 3, 4, 9) or n > 20 else -7 if n == 12 else 1 + n / 9}\n" for n in range(40))
-    said = " ".join(bucketlog.read_log(f"Time (min),DO (mg/L)\n{rows}").notes)
+    said = " ".join(buckettest.read_log(f"Time (min),DO (mg/L)\n{rows}").notes)
     lists = " ".join(re.findall(r"Rows? ([\d, to]+) w", said))
     named = {number for first, last in re.findall(r"(\d+)(?: to (\d+))?", lists)
              for number in range(int(first), int(last or first) + 1)}

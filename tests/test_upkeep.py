@@ -1,8 +1,274 @@
-"""The calendar, and what goes with ice."""
+"""Logs, trends and flags.
+
+Doses by volume, and the rules that forbid one.
+
+The calendar, and what goes with ice.
+"""
 
 import math
+from pathlib import Path
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from pondcalc.the_year import upkeep, weather
+from pondcalc.units import Q, QuantityError, Range
+
+DATA = Path(__file__).resolve().parent.parent / "data"
+
+
+def log_text(weeks=10, gauge=lambda w: 7.0, cabinet=lambda w: 90, air=lambda w: 75, hours=lambda w: 168 * w,
+             oxygen=lambda w: 8.0, top=lambda w: 75, bottom=lambda w: 74):
+    lines = ["date,gauge pressure (psi),cabinet temperature (F),air temp (F),hours run (h),top oxygen (mg/L),"
+             "top temperature (F),bottom temperature (F)"]
+    for w in range(weeks):
+        day = np.datetime64("2025-05-01") + 7 * w
+        lines.append(f"{day},{gauge(w)},{cabinet(w)},{air(w)},{hours(w)},{oxygen(w)},{top(w)},{bottom(w)}")
+    return "\n".join(lines)
+
+
+def signs(**columns):
+    return {f.sign: f for f in upkeep.check_log(upkeep.read_log(log_text(**columns)), Q(24, "hour"))}
+
+
+def test_a_healthy_log_raises_no_flag():
+    assert signs() == {}
+
+
+@pytest.mark.parametrize("columns, sign, level", [
+    (dict(gauge=lambda w: 7 + 0.1 * w), "gauge rising", "watch"),
+    (dict(gauge=lambda w: 7 + 0.3 * w), "gauge rising", "act"),
+    (dict(gauge=lambda w: 7 - (w > 4) * 0.8), "gauge falling", "watch"),
+    (dict(gauge=lambda w: 7 - (w > 4) * 3), "gauge falling", "act"),
+    (dict(cabinet=lambda w: 108), "cabinet hot", "watch"),
+    (dict(cabinet=lambda w: 130), "cabinet hot", "act"),
+    (dict(cabinet=lambda w: 112 if w == 5 else 90), "cabinet was hot", "watch"),
+    (dict(cabinet=lambda w: 85 + 1.5 * w), "cabinet warming", "watch"),
+    (dict(hours=lambda w: 100 * w), "short hours", "watch"),
+    (dict(hours=lambda w: 50 * w), "short hours", "act"),
+    (dict(hours=lambda w: 168 * w - (w > 3) * 80), "gap in hours", "watch"),
+    (dict(hours=lambda w: 168 * w - (w > 3) * 600), "hour meter went back", "watch"),
+    (dict(oxygen=lambda w: 3.4), "low oxygen", "watch"),
+    (dict(oxygen=lambda w: 2.4), "low oxygen", "act"),
+    (dict(oxygen=lambda w: 8 - 0.4 * w), "oxygen falling", "watch"),
+    (dict(bottom=lambda w: 66), "in layers", "watch"),
+])
+def test_each_trouble_raises_its_flag(columns, sign, level):
+    found = signs(**columns)
+    assert sign in found, found
+    assert found[sign].level == level and found[sign].words and found[sign].check
+
+
+def test_hours_are_counted():
+    gap = signs(hours=lambda w: 168 * w - (w > 3) * 80)["gap in hours"]
+    assert "52 %" in gap.words and "2025-05-29" in gap.words        # 88 of 168 h in the fourth week
+    assert "60 %" in signs(hours=lambda w: 100.8 * w)["short hours"].words
+
+
+def test_urgent_flags_come_first():
+    flags = upkeep.check_log(upkeep.read_log(log_text(gauge=lambda w: 7 + 0.1 * w, oxygen=lambda w: 2.0)))
+    assert flags[0].level == "act" and flags[0].sign == "low oxygen"
+
+
+def test_trend_finds_a_line_through_noise_and_one_wild_reading():
+    day = np.arange(0, 70, 7.0)
+    values = 5 + 0.02 * day
+    values[4] = 40.0
+    found = upkeep.trend(day, values)
+    assert found.per_day.usual == pytest.approx(0.02, abs=1e-9) and found.word == "rising"
+    assert upkeep.trend(day, -values).word == "falling"
+    up_and_down = upkeep.trend(day, np.where(np.arange(10) % 2, 1.0, 2.0))
+    assert up_and_down.word == "steady" and up_and_down.per_day.low <= 0 <= up_and_down.per_day.high
+    few = upkeep.trend(day[:4], values[:4])
+    assert few.word == "too few" and math.isnan(few.per_day.usual)
+    gaps = values.copy()
+    gaps[::2] = np.nan
+    assert upkeep.trend(day, gaps).readings == 5
+
+
+def test_reading_logs():
+    log = upkeep.read_log("Date;Gauge (psi);Cabinet (C)\n2025-06-08;7,5;\n6/1/2025;7,0;35\n")
+    assert log.pressure_gauge == pytest.approx([7.0 * 6894.757, 7.5 * 6894.757])
+    assert log.day.tolist() == [0, 7] and math.isnan(log.cabinet_temperature[1])
+    for text, says in [("date,notes\n2025-06-01,ok\n", "no column this set knows"),
+                       ("week,gauge (psi)\n1,7\n", "headed date"), ("date,gauge (psi)\nJune,7\n", "not a date"),
+                       ("date,gauge\n2025-06-01,7\n", "no unit"), ("", "empty")]:
+        with pytest.raises(QuantityError, match=says):
+            upkeep.read_log(text)
+
+
+def test_the_demonstration_log_shows_what_was_put_in():
+    found = {f.sign for f in upkeep.check_log(upkeep.read_log(DATA / "demo-log.csv"), Q(24, "hour"))}
+    assert {"gauge rising", "cabinet was hot", "gap in hours"} <= found
+
+
+def test_the_demonstration_summer_is_told_while_it_happens():
+    season = upkeep.read_log(DATA / "demo-log.csv")
+
+    def at(count):
+        part = season._replace(**{name: getattr(season, name)[:count] for name in season._fields})
+        return {f.sign: f for f in upkeep.check_log.si(part, 24.0)}
+    # the file: top 7.2 6.8 6.5 5.8 4.9 and bottom 4.9 4.5 4.2 3.5 2.7 up to 11 August, then up again
+    august = at(19)
+    assert "2.7 mg/L" in august["low oxygen below"].words and "4.9 mg/L" in august["oxygen falling"].words
+    assert "low oxygen below" in at(18) and not {"oxygen falling", "low oxygen below"} & set(at(12))
+    assert "from 2026-08-04 to 2026-08-18" in at(30)["bottom oxygen was low"].words
+    assert "3 readings" in at(30)["bottom oxygen was low"].words
+
+
+def test_oxygen_that_falls_in_spring_because_the_water_warms_is_no_flag():
+    # 9.5 to 7.5 mg/L is what water gives up between 60 and 80 F (about 10.0 to 8.0 mg/L at
+    # saturation, USGS Office of Water Quality Technical Memorandum 2011.03, tables)
+    assert signs(oxygen=lambda w: 9.9 - 0.2 * w) == {}
+
+
+@pytest.mark.parametrize("low, level", [(3.5, "watch"), (0.6, "act")])
+def test_the_bottom_is_judged(low, level):
+    text = "date,top oxygen (mg/L),bottom oxygen (mg/L)\n" + "\n".join(f"2025-06-0{d},8,{low}" for d in range(1, 7))
+    flags = upkeep.check_log(upkeep.read_log(text))
+    assert [(f.sign, f.level) for f in flags] == [("low oxygen below", level)]
+
+
+def gauge_log(*psi):
+    return upkeep.read_log("date,gauge pressure (psi)\n" + "\n".join(
+        f"{np.datetime64('2026-05-04') + 7 * n},{p}" for n, p in enumerate(psi)))
+
+
+def test_a_great_jump_is_told_at_once_and_a_short_log_says_so():
+    flag, = upkeep.check_log(gauge_log(7.4, 9.4, 11.4, 14))
+    assert flag.sign == "gauge jumped" and flag.level == "act" and "6.6 psi above the first" in flag.words
+    assert [f.sign for f in upkeep.check_log(gauge_log(7.4, 9.4))] == ["gauge jumped"]
+    assert "below the first" in upkeep.check_log(gauge_log(7.4, 5.0))[0].words
+    assert upkeep.check_log(gauge_log(7.4, 7.8, 7.5)) == []
+    late = upkeep.check_log(gauge_log(7.4, 7.4, 7.5, 7.4, 7.5, 7.4, 9.9))
+    assert [f.sign for f in late] == ["gauge jumped"] and late[0].level == "act"
+    said = upkeep.unjudged(gauge_log(7.4, 9.4, 11.4, 14))
+    assert "gauge (4); it needs 5" in said[0] and "hour meter" in said[1]
+    assert upkeep.unjudged(upkeep.read_log(DATA / "demo-log.csv")) == []
+
+
+def test_a_gauge_below_zero_is_refused_and_a_doubtful_date_is_named():
+    with pytest.raises(QuantityError, match="line 2: the gauge pressure is -7.4 psi, outside 0"):
+        gauge_log(-7.4, 7.4)
+    with pytest.warns(UserWarning, match="4/5/26 is read as April 5, 2026.*2026-05-04"):
+        assert upkeep.read_log("date,gauge (psi)\n4/5/26,7\n4/12/26,7\n").day.tolist() == [0, 7]
+
+
+def test_a_comma_that_may_mark_thousands_is_asked_about():
+    doubtful = 'date,hour meter (h)\n2026-05-01,"1,250"\n2026-05-08,"1,418"'
+    with pytest.raises(QuantityError, match="line 2.*thousands or decimals.*'1250'"):
+        upkeep.read_log(doubtful)
+    surely = upkeep.read_log("date;hour meter (h)\n2026-05-01;1,250\n2026-05-08;1,418")    # beside semicolons decimals
+    assert surely.hours == pytest.approx([1.25, 1.418])
+    surely = upkeep.read_log('date,hour meter (h)\n2026-05-01,"1,25"\n2026-05-08,"1,418"')
+    assert surely.hours == pytest.approx([1.25, 1.418])
+
+
+def test_a_first_line_may_name_the_mark_between_columns():
+    found = upkeep.read_log("sep=;\ndate;hour meter (h)\n2026-05-01;1250\n2026-05-08;1418")
+    assert found.hours == pytest.approx([1250, 1418])
+    with pytest.raises(QuantityError, match="empty"):
+        upkeep.read_log("sep=;\n")
+
+
+POND = ("9 acre-ft", "10 acre-ft", "11 acre-ft")
+FINE = dict(alkalinity="100 mg/L", dissolved_oxygen="7 mg/L", temperature="75 F", heavy_bloom=False,
+            aerated=True)
+
+
+def plan(**change):
+    return upkeep.copper_plan(POND, **{**FINE, **change})
+
+
+def test_one_part_per_million_in_an_acre_foot():
+    # 1 mg/L = 2.7194 lb per acre-ft (exact arithmetic; extension leaflets round to 2.7 or 2.72)
+    assert upkeep.dose("1 acre-ft", "1 mg/L").m_as("lb") == pytest.approx(2.7194, abs=1e-4)
+    ends = upkeep.dose(POND, "1 mg/L")
+    assert [end.m_as("lb") for end in ends] == pytest.approx([24.47, 27.19, 29.91], abs=0.01)
+
+
+def test_the_form_of_copper_is_named():
+    # IUPAC atomic weights: 63.546 of 63.546 + 32.06 + 9 x 15.999 + 10 x 1.008
+    share = 63.546 / (63.546 + 32.06 + 9 * 15.999 + 10 * 1.008)
+    words = next(fact.words for fact in upkeep.COPPER_FACTS if "pentahydrate" in fact.words)
+    assert f"{100 * share:.0f} % is copper" in words and f"{share:.2f} mg/L of copper" in words
+
+
+@given(st.floats(1, 1e5), st.floats(0, 20), st.floats(0.5, 2))
+def test_a_volume_that_is_off_makes_a_dose_that_is_as_far_off(volume, concentration, factor):
+    assert upkeep.dose.si(volume * factor, concentration) == pytest.approx(
+        factor * upkeep.dose.si(volume, concentration))
+
+
+def test_copper_worked_example():
+    # 10 acre-ft at alkalinity 100: 1 mg/L, 27 lb for the whole pond, 9 to 14 lb a part (UF/IFAS
+    # FA008; labels)
+    p = upkeep.copper_plan(("10 acre-ft",) * 3, **FINE)
+    assert p.allowed and p.concentration.m_as("mg/L") == pytest.approx(1.0)
+    assert p.whole_pond.usual.m_as("lb") == pytest.approx(27.2, abs=0.05)
+    assert p.one_part.low.m_as("lb") == pytest.approx(9.06, abs=0.01)
+    assert p.one_part.high.m_as("lb") == pytest.approx(13.6, abs=0.01)
+    assert p.one_part.usual.m_as("lb") == pytest.approx(27.194 * (1 / 3 + 1 / 2) / 2, abs=0.01)     # half way between
+    assert p.days_between.m_as("day").tolist() == [7, 14]
+
+
+@pytest.mark.parametrize("alkalinity, allowed",
+                         [(0, 0), (49.9, 0), (50, 0.5), (100, 1.0), (250, 2.5), (400, 2.5)])
+def test_copper_follows_alkalinity(alkalinity, allowed):
+    # UF/IFAS FA008: a hundredth of alkalinity; not below 50; not above 2.5 mg/L
+    assert upkeep.copper_concentration.si(alkalinity) == pytest.approx(allowed)
+
+
+@pytest.mark.parametrize("change, says", [
+    (dict(alkalinity="40 mg/L"), "Alkalinity is 40"), (dict(trout=True), "trout"),
+    (dict(heavy_bloom=True, aerated=False), "heavy bloom and no aeration"),
+    (dict(dissolved_oxygen="3 mg/L"), "below 4"), (dict(dissolved_oxygen="4.5 mg/L", floor="5 mg/L"), "below 5"),
+    (dict(dissolved_oxygen="3.5 mg/L", floor="3 mg/L"), "below 4"),
+])
+def test_reasons_forbid_and_leave_no_dose_to_use(change, says):
+    p = plan(**change)
+    assert not p.allowed and any(says in reason for reason in p.reasons)
+    assert p.whole_pond.high.m_as("kg") == 0 and p.one_part.high.m_as("kg") == 0
+
+
+def test_cautions():
+    assert any("85" in c for c in plan(temperature="88 F").cautions)
+    assert any("2.5 mg/L" in c for c in plan(alkalinity="300 mg/L").cautions)
+    wide = upkeep.copper_plan(("8 acre-ft", "10 acre-ft", "14 acre-ft"), **FINE)
+    assert any("factor of 1.75" in c for c in wide.cautions)
+    # a part goes by the low end alone: a third and a half of 8 acre-ft at 2.7194 lb each
+    assert [wide.one_part.low.m_as("lb"), wide.one_part.high.m_as("lb")] == pytest.approx([7.252, 10.878], abs=0.002)
+    assert plan(heavy_bloom=True, aerated=True).allowed
+    assert "label" in plan().cautions[0]
+
+
+def test_a_dose_wants_an_honest_range():
+    with pytest.raises(QuantityError, match="range: low, usual and high"):
+        upkeep.copper_plan("10 acre-ft", **FINE)
+    assert upkeep.copper_plan(Range(*(Q(v) for v in POND)), **FINE).whole_pond.usual.m_as("lb") == \
+        pytest.approx(27.2, abs=0.05)
+
+
+@pytest.mark.parametrize("call", [
+    lambda: upkeep.dose.si(0.0, 1.0), lambda: upkeep.dose.si(10.0, -1.0),
+    lambda: upkeep.copper_concentration.si(-5.0)])
+def test_nonsense_is_refused(call):
+    with pytest.raises(ValueError):
+        call()
+
+
+def test_facts_have_sources_and_promise_nothing():
+    for fact in (*upkeep.COPPER_FACTS, *upkeep.BACTERIA_FACTS):
+        assert fact.words and fact.source
+    words = " ".join(f.words for f in upkeep.BACTERIA_FACTS)
+    assert "Twelve ponds" in words and "few inches" in words       # Tucker 2009; Penn State Extension
+
+
+def test_a_volume_that_may_be_nothing_gives_no_dose():
+    with pytest.raises(QuantityError, match="low end of the volume is nothing"):
+        upkeep.copper_plan(Q([0, 5, 6], "acre-ft"), "100 mg/L", "6 mg/L", "75 F", False, True)
 
 
 def test_season_dates_are_where_the_cosine_crosses():

@@ -7,7 +7,7 @@ import pytest
 from layeredponds import HUMMINGBIRD
 
 from pondcalc import datafiles, findings, record
-from pondcalc.controls import own_profile, warm_over_cold
+from pondcalc.controls import warm_over_cold
 from pondcalc.units import Q
 from pondcalc.warm_over_cold import layers, overturn, profile
 from pondcalc.warm_over_cold.profile import Profile
@@ -75,7 +75,7 @@ def test_without_oxygen_the_danger_is_not_guessed(shape):
 
 @pytest.fixture
 def form(tmp_path):
-    made = own_profile.OwnProfile(record.PondRecord("Mine", sections={"water": record.demo().sections["water"]}))
+    made = warm_over_cold.OwnProfile(record.PondRecord("Mine", sections={"water": record.demo().sections["water"]}))
     made.saver._path = tmp_path / "pond.json"
     return made
 
@@ -96,10 +96,10 @@ def test_readings_come_back_as_they_were_typed(form):
     form.work()
     form.saver.save()
     kept = record.load(form.saver._path)
-    again = own_profile.OwnProfile(kept)
+    again = warm_over_cold.OwnProfile(kept)
     assert (again.typed.value, again.day.value, again.days.value) == (form.typed.value, "July 24, 2025", 30)
     older = {key: value for key, value in kept.sections["layers"].items() if key != "typed"}
-    metric = own_profile.OwnProfile(record.PondRecord("Mine", "metric", sections={**kept.sections, "layers": older}))
+    metric = warm_over_cold.OwnProfile(record.PondRecord("Mine", "metric", sections={**kept.sections, "layers": older}))
     # 80 F = 26.67 C, 13 ft = 3.962 m, 61 F = 16.11 C
     assert metric.typed.value == "0 m  26.67 °C  7.5 mg/L\n3.962 m  16.11 °C  0.2 mg/L"
     assert metric.day.value == "2025-07-24"
@@ -121,7 +121,7 @@ def test_bad_readings_get_advice_and_nothing_is_saved(form, text, says):
 
 
 def test_a_pond_without_depths_is_told_so(tmp_path):
-    form = own_profile.OwnProfile(record.PondRecord("new"))
+    form = warm_over_cold.OwnProfile(record.PondRecord("new"))
     form.typed.value = "0 80\n5 60"
     form.work()
     assert "demonstration pond" in form.message.value and "lowest reading" in form.message.value
@@ -130,7 +130,7 @@ def test_a_pond_without_depths_is_told_so(tmp_path):
 @pytest.mark.parametrize(("pond", "words"), [(record.PondRecord("new"), "workbook 01"),
                                              (record.demo(), "demonstration pond")])
 def test_layers_on_another_ponds_shape_are_not_saved(tmp_path, pond, words):
-    form = own_profile.OwnProfile(pond)
+    form = warm_over_cold.OwnProfile(pond)
     form.saver._path = tmp_path / "pond.json"
     form.typed.value = "0 80 7\n13 60 0.2"
     form.work()

@@ -12,7 +12,7 @@ import pvlib
 import pytest
 from heatlaws import edinger_pull, edinger_rest, open_water_heat
 
-from pondcalc import surfaceheat, water
+from pondcalc import air, water
 from pondcalc.the_year import weather
 from pondcalc.units import Q, Quantity, QuantityError
 
@@ -39,35 +39,35 @@ def test_the_days_course_of_the_sun_against_pvlib(latitude, date):
     theirs = np.cos(np.radians(pvlib.solarposition.get_solarposition(times, latitude, 0.0)["zenith"].to_numpy()))
     day = times[0].day_of_year
     clock = np.arange(24 * 6) / 6 + pvlib.solarposition.equation_of_time_spencer71(day) / 60
-    assert surfaceheat._sun_height(latitude, day, clock) == pytest.approx(theirs, abs=0.013)      # 0.75 degrees
+    assert air._sun_height(latitude, day, clock) == pytest.approx(theirs, abs=0.013)      # 0.75 degrees
 
 
 def test_sun_height_and_clear_sky_against_pvlib():
     times = pd.date_range("2023-06-21", periods=24 * 60, freq="1min", tz="Etc/GMT+6")
     sun = pvlib.solarposition.get_solarposition(times, 40, -90)
-    assert math.degrees(math.asin(surfaceheat._sun_height(40.0, 172, 12.0))) == pytest.approx(
+    assert math.degrees(math.asin(air._sun_height(40.0, 172, 12.0))) == pytest.approx(
         90 - sun["zenith"].min(), abs=0.1)                  # true noon zenith 16.562 degrees
     for zenith in (20.0, 40.0, 60.0, 80.0):
         theirs = pvlib.clearsky.haurwitz(pd.Series([zenith]))["ghi"].iloc[0]
         # find the solar hour of that zenith on day 172 at 40 N, then ask for the light
         hours = np.linspace(12, 20, 80001)
-        hour = hours[np.abs(surfaceheat._sun_height(40.0, 172, hours) - math.cos(math.radians(zenith))).argmin()]
-        assert surfaceheat.clear_sun.si(40.0, 172, hour) == pytest.approx(theirs, rel=1e-3)
+        hour = hours[np.abs(air._sun_height(40.0, 172, hours) - math.cos(math.radians(zenith))).argmin()]
+        assert air.clear_sun.si(40.0, 172, hour) == pytest.approx(theirs, rel=1e-3)
     # noon by four clear-sky models (pvlib): 920 to 1010 W/m2 on 21 June; Haurwitz 783 and 431 in
     # March, December
-    assert 920 < surfaceheat.clear_sun.si(40.0, 172, 12.0) < 1010
-    assert surfaceheat.clear_sun.si(40.0, 80, 12.0) == pytest.approx(783, rel=0.015)
-    assert surfaceheat.clear_sun.si(40.0, 355, 12.0) == pytest.approx(431, rel=0.015)
+    assert 920 < air.clear_sun.si(40.0, 172, 12.0) < 1010
+    assert air.clear_sun.si(40.0, 80, 12.0) == pytest.approx(783, rel=0.015)
+    assert air.clear_sun.si(40.0, 355, 12.0) == pytest.approx(431, rel=0.015)
     clock = np.arange(0, 24, 0.05)
-    day = surfaceheat.clear_sun.si(40.0, 172, clock).sum() * 180 / 1e6
+    day = air.clear_sun.si(40.0, 172, clock).sum() * 180 / 1e6
     assert day == pytest.approx(31.67, rel=0.01)            # pvlib Haurwitz, day sum, MJ/m2
     assert day == pytest.approx(0.75 * 41.87, rel=0.03)     # FAO-56 equation 37
-    assert surfaceheat.clear_sun.si(40.0, 172, 0.0) < 1e-6
+    assert air.clear_sun.si(40.0, 172, 0.0) < 1e-6
     # height: FAO-56 equation 37, 0.75 + 2e-5 z of the light above the air, as a ratio to sea level
-    higher = surfaceheat.clear_sun.si(40.0, 172, 12.0, 2000.0) / surfaceheat.clear_sun.si(40.0, 172, 12.0)
+    higher = air.clear_sun.si(40.0, 172, 12.0, 2000.0) / air.clear_sun.si(40.0, 172, 12.0)
     assert higher == pytest.approx((0.75 + 2e-5 * 2000) / 0.75, rel=1e-6)
     # two more clear skies of pvlib, at the same sun, gain less (simplified Solis) and more (Ineichen) with height
-    zenith = 90 - math.degrees(math.asin(surfaceheat._sun_height(40.0, 172, 12.0)))
+    zenith = 90 - math.degrees(math.asin(air._sun_height(40.0, 172, 12.0)))
     thick = pvlib.atmosphere.get_relative_airmass(zenith)
     solis, ineichen = ([], [])
     for height in (0.0, 2000.0):
@@ -81,17 +81,17 @@ def test_sun_height_and_clear_sky_against_pvlib():
 def test_clouds_by_two_rules():
     # FAO-56 equation 35, a = 0.25, b = 0.50, over its clear sky 0.75 (from memory); Larson 2016 here
     for cloud in (0.0, 0.3, 0.7, 1.0):
-        assert surfaceheat.cloud_share(cloud) == pytest.approx((0.25 + 0.5 * (1 - cloud)) / 0.75, abs=0.02)
+        assert air.cloud_share(cloud) == pytest.approx((0.25 + 0.5 * (1 - cloud)) / 0.75, abs=0.02)
 
 
 def test_sky_glow_between_formulas():
     # 20 C, 70 %: Brunt 327.9, Swinbank 337.0, Idso-Jackson 339.0, Brutsaert 343.8 W/m2; water 406.2 at 0.97
-    glow = surfaceheat.sky_emissivity("20 C", Quantity(1635.9, "Pa")) * surfaceheat.SIGMA * 293.15 ** 4
+    glow = air.sky_emissivity("20 C", Quantity(1635.9, "Pa")) * air.SIGMA * 293.15 ** 4
     assert glow == pytest.approx(343.8, abs=0.2)
     assert 327 < glow < 345
-    assert 0.97 * surfaceheat.SIGMA * 293.15 ** 4 == pytest.approx(406.2, abs=0.1)
-    assert 0.9 < surfaceheat.sky_emissivity.si(20.0, 1635.9, 1.0) <= 1.0
-    assert surfaceheat.sky_emissivity.si(5.0, 600.0) < surfaceheat.sky_emissivity.si(20.0, 1635.9)
+    assert 0.97 * air.SIGMA * 293.15 ** 4 == pytest.approx(406.2, abs=0.1)
+    assert 0.9 < air.sky_emissivity.si(20.0, 1635.9, 1.0) <= 1.0
+    assert air.sky_emissivity.si(5.0, 600.0) < air.sky_emissivity.si(20.0, 1635.9)
 
 
 def test_vapor_against_metpy():
@@ -108,7 +108,7 @@ def test_vapor_against_metpy():
 def test_bulk_fluxes_by_hand():
     # water 25, air 20 C, 70 %, 2 m/s, C 1.3e-3, air 1.2 kg/m3: evaporation 71.6, warm air 15.7 W/m2,
     # ratio 0.219. The air's own rise, 2.9 m/s, is added as squares: all of it times sqrt(1 + 2.9^2/2^2)
-    vapor, warmth = surfaceheat.bulk_factors(np.float64(2.0), np.float64(20.0), 101325.0)
+    vapor, warmth = air.bulk_factors(np.float64(2.0), np.float64(20.0), 101325.0)
     rise = math.sqrt(1 + 2.9 ** 2 / 2.0 ** 2)
     evaporation, warm_air = vapor * (3169.8 - 0.7 * 2338.3) / rise, warmth * 5.0 / rise     # 3169.8 Pa over 25 C
     assert evaporation == pytest.approx(71.6, rel=0.01)
@@ -123,7 +123,7 @@ def test_edinger_and_its_agreement_with_the_bulk_law():
     assert edinger_rest(25.0, 14.367, 2.0, 250.0) == pytest.approx(25.145, abs=1e-3)
     # wind functions, W/(m2 mmHg): 9.2 + 0.46 W^2 against ours; the same in a calm, 12 % apart up to 5 m/s
     for wind in (0.0, 1.0, 2.0, 3.0, 5.0):
-        ours = surfaceheat.bulk_factors(np.float64(wind), np.float64(20.0), 101325.0)[0] * 133.322
+        ours = air.bulk_factors(np.float64(wind), np.float64(20.0), 101325.0)[0] * 133.322
         assert ours == pytest.approx(9.2 + 0.46 * wind ** 2, rel=0.15)
     # a lake's measured pull: 17 to 28 W/m2/K through the year (Livingstone and Imboden 1989)
     for t in (5.0, 22.0):
@@ -134,10 +134,10 @@ def test_edinger_and_its_agreement_with_the_bulk_law():
 def test_light_fades_as_secchi_says():
     # 1 % depth: 1.354, 2.709, 5.418 m for Secchi 0.5, 1, 2 m
     for secchi, depth in ((0.5, 1.354), (1.0, 2.709), (2.0, 5.418)):
-        assert math.log(100) / surfaceheat.light_fade.si(secchi) == pytest.approx(depth, abs=1e-3)
+        assert math.log(100) / air.light_fade.si(secchi) == pytest.approx(depth, abs=1e-3)
     with pytest.raises(ValueError, match="more than 0"):
-        surfaceheat.light_fade.si(0.0)
-    assert surfaceheat.wind_at_2m.si(10.0) == pytest.approx(8.6, abs=0.05)
+        air.light_fade.si(0.0)
+    assert air.wind_at_2m.si(10.0) == pytest.approx(8.6, abs=0.05)
 
 
 # monthly means, F: Missouri 1895-2003 (Climate of Missouri page); Rice Lake, Wisconsin (a forecaster's page);
@@ -208,7 +208,7 @@ def test_reading_the_learners_weather():
     text = re.sub(r",\d+$", ",60", text, flags=re.MULTILINE)
     other = weather.read_weather(text, "40 degree")
     assert other.vapor_pressure[5] == pytest.approx(water.vapor_pressure.si((60 - 32) / 1.8), rel=1e-9)
-    assert other.sunlight[12] < surfaceheat.clear_sun.si(40.0, 182, 12.5)
+    assert other.sunlight[12] < air.clear_sun.si(40.0, 182, 12.5)
 
 
 @pytest.mark.parametrize("text, says", [

@@ -14,14 +14,14 @@ from hypothesis import strategies as st
 from wronginput import MAYBE, NEVER, SAME, TYPED, foreign, heading, unfinished, unkind
 
 import pondcalc
-from pondcalc import checks, datafiles, moments, record, textfiles, units
-from pondcalc.back_pressure import curvetext, lineplan, pipesizes, sellerwords
-from pondcalc.bubbles_and_oxygen import bucketlog
+from pondcalc import checks, columns, datafiles, record, textfiles, units
+from pondcalc.back_pressure import compressor, lineplan, pipesizes, reach
+from pondcalc.bubbles_and_oxygen import buckettest
 from pondcalc.how_much_oxygen import oxygenlog
-from pondcalc.how_much_water import survey, surveymap
-from pondcalc.power_and_housing import plate
+from pondcalc.how_much_water import survey
+from pondcalc.power_and_housing import housing
 from pondcalc.refusals import Caution
-from pondcalc.the_year import logbook, weather
+from pondcalc.the_year import upkeep, weather
 from pondcalc.units import QuantityError
 from pondcalc.warm_over_cold import profile
 
@@ -37,19 +37,19 @@ NUMBER = checks.question("01-how-much-water", "demo-volume")
 
 # reader of a whole file: function, good text, numbers to compare
 FILES = {
-    "bubbles_and_oxygen.bucketlog.read_log": (bucketlog.read_log, text_of("demo-bucket-test.csv"),
+    "bubbles_and_oxygen.bucketlog.read_log": (buckettest.read_log, text_of("demo-bucket-test.csv"),
                                               lambda r: [*r.time, *r.dissolved_oxygen, r.temperature]),
     "how_much_oxygen.oxygenlog.read_log": (oxygenlog.read_log, text_of("demo-oxygen-log.csv"),
                                            lambda r: [*r.hours, *r.clock, *r.dissolved_oxygen, *r.temperature]),
     "warm_over_cold.profile.read_profile": (profile.read_profile, text_of("demo-profile-july.csv"),
                                             lambda r: [*r.depth, *r.temperature, *r.dissolved_oxygen]),
-    "the_year.logbook.read_log": (logbook.read_log, text_of("demo-log.csv", 14),
+    "the_year.logbook.read_log": (upkeep.read_log, text_of("demo-log.csv", 14),
                                  lambda r: [*r.day, *r.pressure_gauge, *r.hours, *r.bottom_oxygen]),
     "the_year.weather.read_weather": (lambda s: weather.read_weather.si(s, 38.0), WEATHER,
                                       lambda r: [*r.hour, *r.air_temperature, *r.wind_speed, *r.vapor_pressure]),
     "how_much_water.survey.read_survey": (survey.read_survey, text_of("demo-soundings.csv"),
                                           lambda r: [*r.soundings.x, *r.soundings.depth]),
-    "how_much_water.surveymap.read_shoreline": (lambda s: surveymap.read_shoreline(s, None, None, None, 6.0)[0],
+    "how_much_water.surveymap.read_shoreline": (lambda s: survey.read_shoreline(s, None, None, None, 6.0)[0],
                                                 text_of("demo-shoreline.csv", 200),
                                                 lambda r: [*r.values["x"], *r.values["y"]])}
 
@@ -61,10 +61,10 @@ def typed_table(text):
 
 # reader of typed lines: function and good text
 LINES = {
-    "bubbles_and_oxygen.bucketlog.typed_log": (bucketlog.typed_log, "0, 0.3\n1, 1.1\n2, 1.9\n4, 3.3"),
-    "back_pressure.curvetext.read_curve": (curvetext.read_curve, "0 psi, 4.6 cfm\n5 psi, 4.3 cfm\n10 psi, 3.9 cfm"),
-    "back_pressure.curvetext.typed_points": (curvetext.typed_points, "5 psi, 4.3 cfm\n10 psi, 3.9 cfm"),
-    "back_pressure.sellerwords.read_told": (sellerwords.read_told, "4.6 cfm at 1 psi\n5 psi, 4.3 cfm"),
+    "bubbles_and_oxygen.bucketlog.typed_log": (buckettest.typed_log, "0, 0.3\n1, 1.1\n2, 1.9\n4, 3.3"),
+    "back_pressure.curvetext.read_curve": (compressor.read_curve, "0 psi, 4.6 cfm\n5 psi, 4.3 cfm\n10 psi, 3.9 cfm"),
+    "back_pressure.curvetext.typed_points": (compressor.typed_points, "5 psi, 4.3 cfm\n10 psi, 3.9 cfm"),
+    "back_pressure.sellerwords.read_told": (reach.read_told, "4.6 cfm at 1 psi\n5 psi, 4.3 cfm"),
     "back_pressure.lineplan.read_segments": (lineplan.read_segments, "250 ft, 0.824 in\n30 ft, 1/2 in, PVC"),
     "warm_over_cold.profile.read_lines": (profile.read_lines, "0 ft 80 F 7.5\n3 ft 79 F 7.2\n9 ft 68 F 1.0"),
     "warm_over_cold.profile.profile_from_readings": (lambda t: profile.profile_from_readings(typed_table(t)),
@@ -73,18 +73,18 @@ LINES = {
                                            "7:00 PM, 10.2 mg/L, 80 F\n10:00 PM, 8.7 mg/L, 79 F"),
     "record.from_text": (record.from_text, datafiles.path("demo-pond.json").read_text(encoding="utf-8")),
     "textfiles.open_table": (lambda t: textfiles.open_table(t, "log", "date,gauge (psi)"), text_of("demo-log.csv", 9)),
-    "how_much_water.surveymap.open_sheet": (surveymap.open_sheet, text_of("demo-soundings.csv", 9))}
+    "how_much_water.surveymap.open_sheet": (survey.open_sheet, text_of("demo-soundings.csv", 9))}
 
 # reader of one quantity, date or name: function and something it takes
 WORDS = {
     "units.read_quantity": (units.read_quantity, "19 ft"), "units.parse_unit": (units.parse_unit, "ft"),
     "units.read_number": (lambda t: units.read_number(t, "meter"), "19 ft"),
-    "moments.read_moment": (moments.read_moment, "2025-07-14 19:00"),
+    "moments.read_moment": (columns.read_moment, "2025-07-14 19:00"),
     "warm_over_cold.profile.read_day": (profile.read_day, "July 24, 2025"),
     "datafiles.pick": (lambda t: datafiles.pick(t, ["a hose", "a pipe"], "kind of line"), "hose"),
     "back_pressure.pipesizes.find_pipe": (lambda t: pipesizes.find_pipe("PVC", t), "3/4 in"),
     "back_pressure.pipesizes.same_name": (pipesizes.same_name, "3/4 in"),
-    "power_and_housing.plate.read_electricity": (plate.read_electricity, "4.4 A at 120 V"),
+    "power_and_housing.plate.read_electricity": (housing.read_electricity, "4.4 A at 120 V"),
     "back_pressure.lineplan.family_of": (lineplan.family_of, "black poly"),
     "checks.judge": (lambda t: checks.judge(NUMBER, t), "15 acre-ft")}
 
@@ -219,7 +219,7 @@ def test_a_date_with_the_day_first_is_not_taken_for_another_day(name, day):
     ("2025-07-14 19:00", 19), ("2025-07-14T19:00:00", 19), ("7/14/2025 7:00 PM", 19), ("7/14/25 7PM", 19),
     ("14.07.2025 19:00", 19), ("2025/07/14 19:00:30", 19), ("7/14/2025", 0), ("2025-07-14 19:00:00.250", 19)])
 def test_dates_in_several_orders_mean_the_same_day(text, hour):
-    found = moments.read_moment(text)
+    found = columns.read_moment(text)
     assert (found.year, found.month, found.day, found.hour) == (2025, 7, 14, hour)
 
 
@@ -227,7 +227,7 @@ def test_dates_in_several_orders_mean_the_same_day(text, hour):
                                   "2025-07-14 19:00 UTC"])
 def test_a_time_in_another_zone_is_not_taken_for_the_clock_at_the_pond(text):
     with pytest.raises(units.QuantityError, match="clock time at the pond"):
-        moments.read_moment(text)
+        columns.read_moment(text)
 
 
 @pytest.mark.parametrize(("read", "says"), [
@@ -237,12 +237,12 @@ def test_a_time_in_another_zone_is_not_taken_for_the_clock_at_the_pond(text):
     (lambda: profile.read_lines("0 ft 27 C\n9 ft 81 C"), "°F"),
     (lambda: survey.read_survey(heading("x_m,y_m,depth_ft,track")(text_of("demo-soundings.csv"))), "degrees used as"),
     (lambda: survey.read_survey(heading("lon,lat,depth_ft,track")(text_of("demo-soundings.csv"))), "swapped"),
-    (lambda: logbook.read_log("date,top oxygen (mg/L)\n2026-07-01,95\n"), "outside"),            # percent for mg/L
-    (lambda: logbook.read_log("date,top temp (C)\n2026-07-01,80\n"), "outside"),
+    (lambda: upkeep.read_log("date,top oxygen (mg/L)\n2026-07-01,95\n"), "outside"),            # percent for mg/L
+    (lambda: upkeep.read_log("date,top temp (C)\n2026-07-01,80\n"), "outside"),
     (lambda: FILES["the_year.weather.read_weather"][0](WEATHER.replace("(F)", "(C)")), "°F and marked °C"),
     (lambda: FILES["the_year.weather.read_weather"][0](WEATHER.replace("2026-07-01", "1926-07-01", 1)), "years"),
     (lambda: oxygenlog.read_log("time,DO,depth\n2025-07-14 20:00,9,3\n"), "depth .ft.. or .depth .m."),
-    (lambda: curvetext.read_curve("0 ft, 4.6 cfm\n5 ft, 4 cfm"), "not a pressure and a flow")])
+    (lambda: compressor.read_curve("0 ft, 4.6 cfm\n5 ft, 4 cfm"), "not a pressure and a flow")])
 def test_a_slip_that_looks_right_is_caught(read, says):
     with pytest.raises(ValueError, match=says) as caught:
         read()
@@ -252,10 +252,10 @@ def test_a_slip_that_looks_right_is_caught(read, says):
 def test_a_row_of_too_many_entries_shifts_nothing():
     kept = oxygenlog.read_log("time,DO mg/L,temp F\n2025-07-14 19:00,9.1,80\n2025-07-14 20:00,8,9,80\n")
     assert list(kept.dissolved_oxygen) == [9.1] and "more entries" in kept.dropped[0].reason
-    kept = bucketlog.read_log("Time (min),DO (mg/L)\n0,1\n1,2\n2,3,1\n")
+    kept = buckettest.read_log("Time (min),DO (mg/L)\n0,1\n1,2\n2,3,1\n")
     assert list(kept.dissolved_oxygen) == [1, 2] and "more entries" in kept.notes[0]
     with pytest.raises(QuantityError, match="the log text, line 3: it has more entries"):
-        logbook.read_log("date,gauge pressure (psi)\n2026-07-01,7\n2026-07-08,7,1\n")
+        upkeep.read_log("date,gauge pressure (psi)\n2026-07-01,7\n2026-07-08,7,1\n")
 
 
 def test_one_bare_time_among_dated_ones_is_left_out_and_said():
@@ -357,7 +357,7 @@ def test_a_kind_message_a_foreign_unit_and_an_unfinished_number_are_told_apart()
 
 @pytest.mark.parametrize("system", ["US", "metric"])
 def test_both_units_of_a_refusal_are_put_in_the_readers_order(system):
-    from pondcalc.wording import either, reading
+    from pondcalc.spellings import either, reading
     with reading(system):
         said = (f"it needs {units.show(units.Q('5.93 psi'), 'pressure', both=True)} at {units.length_text(3.7)}, under "
                 f"{either('104 °F', '40 °C')}")

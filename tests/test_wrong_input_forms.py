@@ -13,7 +13,7 @@ from controlstour import DEMO, EXPLORERS, FORMS, explorer_of, spoken
 from wronginput import foreign, unfinished, unkind
 
 from pondcalc import datafiles, record
-from pondcalc.controls import own_oxygen
+from pondcalc.controls import how_much_oxygen
 from pondcalc.controls.explorer import Explorer
 from pondcalc.controls.pond import Banner, open_pond
 from pondcalc.figures import style
@@ -55,7 +55,7 @@ def mine(system="metric", name="North pond"):
 @pytest.fixture(autouse=True)
 def few_drawn_ponds(monkeypatch):
     """Sixty ponds are enough to see what a form says."""
-    monkeypatch.setattr(own_oxygen, "RUNS", 60)
+    monkeypatch.setattr(how_much_oxygen, "RUNS", 60)
 
 
 def opened(name, pond):

@@ -5,11 +5,11 @@ import re
 import pytest
 
 from pondcalc import record
-from pondcalc.controls import first_start, own_weather, the_year
+from pondcalc.controls import the_year
 from pondcalc.units import Q, Range
 
 DEMO = record.demo()
-QUICK = {"ladder": first_start.ladder, "custom": first_start.custom, "copper": the_year.copper,
+QUICK = {"ladder": the_year.ladder, "custom": the_year.custom, "copper": the_year.copper,
          "calendar": the_year.calendar, "log": lambda pond: the_year.log(the_year.demo_log())}
 
 
@@ -64,7 +64,7 @@ def test_a_volume_by_the_hand_rule_is_as_wide_as_that_rule():
 
 
 def test_full_power_at_once_is_too_fast_and_a_mixed_pond_needs_no_ladder():
-    made = first_start.ladder(DEMO)
+    made = the_year.ladder(DEMO)
     made.set_texts({"first_run": "1440 min", "rise": "0 min"})
     assert "too fast" in made._readout.value and "No ladder keeps 4.0 mg/L" in made._readout.value
     made.set_texts({"readings": "October: mixed"})
@@ -72,7 +72,7 @@ def test_full_power_at_once_is_too_fast_and_a_mixed_pond_needs_no_ladder():
 
 
 def test_full_power_is_never_one_to_follow_in_a_layered_pond():
-    made = first_start.ladder(DEMO)
+    made = the_year.ladder(DEMO)
     made.set_texts({"first_run": "1440 min", "rise": "0 min", "floor": "3 mg/L"})
     for readings in ("July: warm over cold", "September: a thin lower layer"):
         for lifted in ("100 gpm", "1000 gpm", "10000 gpm"):
@@ -86,11 +86,11 @@ def test_full_power_is_never_one_to_follow_in_a_layered_pond():
 
 
 def test_no_computed_result_is_called_safe():
-    for made in (first_start.ladder(DEMO), first_start.custom(DEMO)):
+    for made in (the_year.ladder(DEMO), the_year.custom(DEMO)):
         made.set_texts({"floor": "3 mg/L"})
         assert "safe" not in made._readout.value and "ot counted" in made._readout.value or "No ladder" in (
             made._readout.value)
-    box = first_start.ladder(DEMO)
+    box = the_year.ladder(DEMO)
     box.set_texts({"readings": "September: a thin lower layer", "first_run": "180 min", "rise": "15 min"})
     assert "at the bad end of every range we state; gas and ammonia are not counted" in box._readout.value
 
@@ -98,28 +98,28 @@ def test_no_computed_result_is_called_safe():
 def test_the_explorers_and_the_form_start_from_the_oxygen_to_keep_of_workbook_02():
     from pondcalc.units import Q
     asked = MINE.with_section("oxygen", {"floor": Q("5 mg/L")})
-    assert first_start.ladder(asked).values["floor"] == first_start.custom(asked).values["floor"] == 5.0
-    assert first_start.OwnStart(asked).floor.value == "5 mg/L" and first_start.OwnStart(MINE).floor.value == "4 mg/L"
-    low = first_start.OwnStart(MINE.with_section("oxygen", {"floor": Q("2.5 mg/L")}))
-    low.profile.value = first_start._as_text(first_start.demo_profile())
+    assert the_year.ladder(asked).values["floor"] == the_year.custom(asked).values["floor"] == 5.0
+    assert the_year.OwnStart(asked).floor.value == "5 mg/L" and the_year.OwnStart(MINE).floor.value == "4 mg/L"
+    low = the_year.OwnStart(MINE.with_section("oxygen", {"floor": Q("2.5 mg/L")}))
+    low.profile.value = the_year._as_text(the_year.demo_profile())
     low.work()
     assert "stressed below 3 mg/L" in low.message.value and low.values is None
 
 
 def test_picture_and_words_agree_on_the_day_of_day_and_night():
     # the staircase holds the ladder to the last day by which the lower water is surely up, then 24 h; the words say so
-    from pondcalc.figures import first_start as draw
-    made = first_start.ladder(DEMO)
+    from pondcalc.figures import the_year as draw
+    made = the_year.ladder(DEMO)
     made.set_texts({"readings": "September: a thin lower layer", "first_run": "180 min", "rise": "15 min"})
     found = made._answer[0].found.course
     x, y = draw._ladder_steps(found)
     last = int(found.finish.high)
     assert y[x == last][0] == found.hours[-1] and y[x == last][-1] == 24.0 == y[-1]
-    assert f"to {last})" in worked(profile=first_start._as_text(first_start.demo_profile("september")))[1]
+    assert f"to {last})" in worked(profile=the_year._as_text(the_year.demo_profile("september")))[1]
 
 
 def test_bad_oxygen_means_do_not_start():
-    made = first_start.ladder(DEMO)
+    made = the_year.ladder(DEMO)
     made.set_texts({"floor": "7 mg/L"})
     assert "not above the 7.0 to keep" in made._readout.value and "wait" in made._readout.value
 
@@ -128,8 +128,8 @@ MINE = record.PondRecord("Mine", sections=dict(DEMO.sections))
 
 
 def worked(pond=MINE, **boxes):
-    form = first_start.OwnStart(pond)
-    form.profile.value = form.profile.value or first_start._as_text(first_start.demo_profile("september"))
+    form = the_year.OwnStart(pond)
+    form.profile.value = form.profile.value or the_year._as_text(the_year.demo_profile("september"))
     for name, value in boxes.items():
         if name == "lifted":
             for box, words in zip(form.lifted, value, strict=True):
@@ -149,7 +149,7 @@ def worked(pond=MINE, **boxes):
     ({"latitude": "38.5 S"}, "outside 25 to 50 degrees north"),
     ({"profile": "depth (ft), temperature (F), oxygen (mg/L)\n1, 83, 6.7\n12, 60, 0.1"}, "nothing was read from 1.0"),
     ({"profile": "depth (ft), temperature (F), oxygen (mg/L)\n1, 500, 6.7\n12, 60, 0.1"}, "500 °F is hotter than any"),
-    ({"profile": first_start._as_text(first_start.demo_profile()).replace(" ft ", " in ")}, "from 1.2 to 12 ft"),
+    ({"profile": the_year._as_text(the_year.demo_profile()).replace(" ft ", " in ")}, "from 1.2 to 12 ft"),
     ({"profile": "1 ft 71 F 8\n5 ft 71 F 8\n8 ft 71 F 7.9"}, "end at 8.0. ft.* still with 7.9 mg/L.*within 2.* ft"),
     ({"profile": "1 ft 71 F 8\n5 ft 71 F 7\n9 ft 64 F 5\n10 ft 62 F\n12 ft 61 F\n14 ft 61 F"}, "end at 9.0. ft"),
     ({"profile": "1 ft 71 F 8"}, "at least two readings"),
@@ -162,7 +162,7 @@ def test_the_form_refuses_what_would_harm_fish_or_cannot_be_meant(boxes, says):
 
 def test_latitude_is_read_as_people_write_it():
     for words in ("38.5", "38.5 N", "38.5° N", "38.5 degrees north"):
-        box = first_start.North.of("year", "latitude", "US", words)
+        box = the_year.North.of("year", "latitude", "US", words)
         assert box.read().m_as("degree") == 38.5
 
 
@@ -189,7 +189,7 @@ def test_nothing_of_the_demonstration_pond_is_saved(tmp_path):
 
 
 def test_a_floor_that_harms_fish_is_called_so():
-    for made in (first_start.ladder(DEMO), first_start.custom(DEMO)):
+    for made in (the_year.ladder(DEMO), the_year.custom(DEMO)):
         assert "too low to plan with" not in made._readout.value
         made.set_texts({"floor": "2 mg/L"})
         assert "too low to plan with" in made._readout.value
@@ -220,11 +220,11 @@ def test_the_form_starts_from_readings_of_workbook_05():
     mine = record.PondRecord("Mine", sections=dict(DEMO.sections)).with_section("layers", {
         "reading_depth": [Q(f"{z} ft") for z in (1, 5, 12)], "reading_temperature": [Q("70 F"), Q("68 F"), Q("55 F")],
         "reading_oxygen": [Q("8 mg/L"), Q("7 mg/L"), Q("0.5 mg/L")]})
-    form = first_start.OwnStart(mine)
+    form = the_year.OwnStart(mine)
     assert form.profile.value.splitlines()[0] == "1.0 ft  70.0 F  8.0"
-    assert first_start.OwnStart(mine, "metric").profile.value.splitlines()[0] == "0.30 m  21.1 C  8.0"
-    assert np.allclose(first_start._profiles(mine)["My own readings"].dissolved_oxygen, [8, 7, 0.5])
-    assert first_start.ladder(mine).values["readings"] == "My own readings"
+    assert the_year.OwnStart(mine, "metric").profile.value.splitlines()[0] == "0.30 m  21.1 C  8.0"
+    assert np.allclose(the_year._profiles(mine)["My own readings"].dissolved_oxygen, [8, 7, 0.5])
+    assert the_year.ladder(mine).values["readings"] == "My own readings"
 
 
 def test_a_profile_is_typed_in_plain_lines_or_with_headings():
@@ -233,7 +233,7 @@ def test_a_profile_is_typed_in_plain_lines_or_with_headings():
     metric = "\n".join(f"{z * 0.3048:.3f} {(t - 32) / 1.8:.2f} {c}" for z, t, c in zip(
         range(1, 14), [71] * 9 + [66, 62, 62, 61], [8] * 8 + [5.5, 1.3, 0.2, 0.1, 0.1], strict=True))
     headed = "depth (ft), temperature (F), oxygen (mg/L)\n" + re.sub(r"' |°F ", ", ", lines).replace("ppm", "")
-    form = first_start.OwnStart(MINE, "metric")
+    form = the_year.OwnStart(MINE, "metric")
     form.profile.value = metric
     form.work()
     ladders = [re.search(r"First run .*?longer|First run .*?each day", words)[0]
@@ -250,12 +250,12 @@ def short(kept=MINE):
 
 
 def test_no_ladder_is_offered_where_the_readings_of_05_end_in_good_water():
-    explorer = first_start.ladder(short())
+    explorer = the_year.ladder(short())
     assert "No answer here: The readings of oxygen end at 5.0" in explorer._readout.value
     explorer.set_texts({"readings": "September: a thin lower layer"})
     assert "The quickest ladder kept" in explorer._readout.value
-    assert "30 minutes, doubled each day" in first_start.custom(short())._readout.value
-    form = first_start.OwnStart(short())
+    assert "30 minutes, doubled each day" in the_year.custom(short())._readout.value
+    form = the_year.OwnStart(short())
     form.work()
     assert "end at 5.0" in form.message.value and form.values is None
 
@@ -265,9 +265,9 @@ def test_no_ladder_is_offered_over_a_gap_that_hides_the_layers():
     from pondcalc.warm_over_cold.profile import read_lines
     gap = read_lines("1 ft 72 F 8\n6 ft 72 F 8\n13 ft 60 F 0.2")
     mine = MINE.with_section("layers", findings.layers(*findings.pond_shape(MINE), gap)[1])
-    form = first_start.OwnStart(mine)
+    form = the_year.OwnStart(mine)
     form.work()
-    for words in (first_start.ladder(mine)._readout.value, form.message.value):
+    for words in (the_year.ladder(mine)._readout.value, form.message.value):
         assert "nothing was read from 1.0 to 6.0 ft and 6.0 to 13 ft" in words and "Where the layers part" in words
     assert form.values is None
 
@@ -285,8 +285,8 @@ def test_own_readings_stay_guarded_high_up_and_with_a_diffuser_near_the_surface(
 
 def test_what_readings_without_stagnant_water_say_of_its_demand_is_nothing():
     from pondcalc import findings
-    assert max(findings.pond_demand(short())) == 0 and first_start._demand(short()) is None
-    assert first_start.OwnStart(short()).demand[0].value == ""
+    assert max(findings.pond_demand(short())) == 0 and the_year._demand(short()) is None
+    assert the_year.OwnStart(short()).demand[0].value == ""
 
 
 def test_winter_is_judged_by_the_oxygen_typed_in_the_form():
@@ -299,19 +299,19 @@ def test_winter_is_judged_by_the_oxygen_typed_in_the_form():
 
 def test_the_calendar_is_for_the_height_of_the_record_and_else_of_the_explorers():
     from pondcalc.catalogue import held
-    from pondcalc.the_year import upkeep, weather, yearcase, yearreport
+    from pondcalc.the_year import upkeep, weather, yearcase
     from pondcalc.units import Q
     nowhere = record.PondRecord("Mine", sections={k: v for k, v in DEMO.sections.items() if k != "site"})
     for pond, height in ((nowhere, 800 * 0.3048), (nowhere.with_section("site", {"elevation": Q("3000 ft")}), 914.4)):
         shown = the_year.calendar(pond)
         climate = weather.typical_climate.si(38.5, height)
-        ice = yearcase.ice_season.si(*first_start.findings.pond_shape(pond), 38.5, height)
-        assert worked(pond)[0].values["calendar"] == yearreport.say_calendar(upkeep.calendar(climate, ice)).splitlines()
+        ice = yearcase.ice_season.si(*the_year.findings.pond_shape(pond), 38.5, height)
+        assert worked(pond)[0].values["calendar"] == yearcase.say_calendar(upkeep.calendar(climate, ice)).splitlines()
         assert shown.values["elevation"] == pytest.approx(height) == held(pond, "site", "elevation")
 
 
 def test_july_is_refused_but_the_rest_of_the_year_is_kept():
-    form, words = worked(profile=first_start._as_text(first_start.demo_profile()))
+    form, words = worked(profile=the_year._as_text(the_year.demo_profile()))
     assert "Do not start. No ladder keeps 4.0 mg/L" in words and "spring or fall" in words
     assert form.values["start_rule"].startswith("Do not start now") and "start_hours" not in form.values
     assert form.values["calendar"] and form.values["latitude"].m == 38.5
@@ -320,14 +320,14 @@ def test_july_is_refused_but_the_rest_of_the_year_is_kept():
 def test_what_workbook_05_saved_about_demand_sets_the_ladder():
     from pondcalc import findings
     depth, area = findings.pond_shape(MINE)
-    september, finish = first_start.demo_profile("september"), {}
+    september, finish = the_year.demo_profile("september"), {}
     for days in (15, 60, 150):
         saved = MINE.with_section("layers", findings.layers(depth, area, september, days)[1])
         form, words = worked(saved, floor="4.4 mg/L")
         finish[days] = int(re.search(r"is up by day (\d+)", words)[1]) if "First run" in words else 99
         usual = findings.pond_demand(saved).usual
         assert float(form.demand[0].value.split()[0]) == pytest.approx(usual, abs=0.06)
-        explorer = first_start.ladder(saved)
+        explorer = the_year.ladder(saved)
         explorer.set_texts({"floor": "4.4 mg/L"})
         assert days == 150 or int(re.search(r"by about day (\d+)", explorer._readout.value)[1]) == finish[days]
     assert finish[15] <= finish[60] < finish[150]
@@ -335,13 +335,13 @@ def test_what_workbook_05_saved_about_demand_sets_the_ladder():
 
 def test_a_bottle_test_goes_into_the_form():
     def low(usual, most):
-        form = first_start.OwnStart(MINE)
-        form.profile.value = first_start._as_text(first_start.demo_profile("september"))
+        form = the_year.OwnStart(MINE)
+        form.profile.value = the_year._as_text(the_year.demo_profile("september"))
         form.demand[0].value, form.demand[1].value = usual, most
         form.work()
         return form.message.value
     found = re.compile(r"burns at once: ([\d.]+) to ([\d.]+) mg/L")
-    assert first_start.OwnStart(MINE).demand[0].value == ""         # nothing saved: worked out from what is typed
+    assert the_year.OwnStart(MINE).demand[0].value == ""         # nothing saved: worked out from what is typed
     # 15 mg/L at most of the stagnant liters, which are most of the lower ones; the low end is the usual over 5.1 to 0.9
     mild, strong = (found.search(low(*ends)) for ends in (("3 mg/L", "5 mg/L"), ("12 mg/L", "20 mg/L")))
     assert float(mild[2]) < float(strong[2]) <= 20 and float(mild[1]) < float(strong[1])
@@ -392,7 +392,7 @@ def weather_text(days, first=80):
 
 
 def test_a_year_in_the_readers_own_weather():
-    form = own_weather.OwnWeather(DEMO)
+    form = the_year.OwnWeather(DEMO)
     form.work()
     assert "heading line such as" in form.message.value
     form.typed.value = weather_text(150)        # readings from 0:30 on: whole days, midnight to midnight, count

@@ -1,4 +1,6 @@
-"""How much air will this compressor really send down, and how much power does it take?
+"""How much air will this compressor really send down, and what does it do with its electricity?
+
+How much air will this compressor really send down, and how much power does it take?
 
 A compressor gives less air the harder it must push; a pond and its line ask for
 more pressure the more air goes through. The two curves cross at one point, and
@@ -11,8 +13,37 @@ dry), power W. The curve belongs to a machine at sea level and 20 C until
 What this leaves out: pulsation, wear, inlet filters that clog, and the starting
 current of the motor. Compressors run hot; guards, wiring and outlets follow the
 label, the local code and a licensed electrician.
+
+How does a compressor's curve get from the data sheet into the computer?
+
+A data sheet prints a table or a graph of air flow against pressure. This module reads it as typed lines,
+one point a line, ``5 psi, 3.8 cfm``, or with a heading that carries the units. What the curve then does is
+the business of :mod:`pondcalc.back_pressure.compressor`.
+
+What this leaves out: which "cfm" the sheet means. If its small print names other conditions than 20 C
+(68 F), 1 atm, dry, the flows differ by up to 10 %; see ``air.actual_to_free_air``.
+
+Which kind of compressor suits this pond?
+
+Kinds of small machine differ in how hard and how much they push. The ranges here are open ranges of common
+practice, with no source behind any number: a first look, to be replaced by the data sheet of the machine in
+hand. They are in ``data/compressor-families.csv``.
+
+What this leaves out: price, noise, service nearby, and duty: a machine rated for minutes an hour will not
+last day and night, whatever its pressure.
+
+What does a running compressor do with its electricity?
+
+Some of it squeezes the air; the rest becomes heat in the motor, the seals and the valves. Nearly all of it
+ends as heat, part of which leaves with the hot air. Here stand the shares of it that motor and compressor keep,
+and the words for whether a machine is inside the points of its data sheet.
+
+What this leaves out: heat lost through the casing before the air leaves, so real outlets are cooler than
+what these shares give. Metal at the outlet can burn skin and soften plastic: keep the first few feet of line
+metal or rated hose, and follow the label.
 """
 
+import re
 import warnings
 from typing import Any, NamedTuple
 
@@ -20,14 +51,33 @@ import numpy as np
 from scipy.optimize import brentq
 
 from .. import air
-from ..limits import not_negative
-from ..refusals import Caution, Refused
-from ..units import Q, Range, quantities, record, show
-from .lineflow import Chokes
+from ..datafiles import pick, read_table
+from ..refusals import Caution, Refused, plainly
+from ..spellings import ABSOLUTE, quoted
+from ..textfiles import FieldDataError, line_cells, typed_lines
+from ..units import (
+    CFM,
+    FOOT,
+    PSI,
+    YEAR,
+    Q,
+    Quantity,
+    QuantityError,
+    Range,
+    absolute_words,
+    not_negative,
+    quantities,
+    read_quantity,
+    record,
+    refuse_water_flow,
+    show,
+)
+from .airline import Chokes
 
-__all__ = ["CompressorCurve", "OperatingPoint", "CannotReach", "linear_curve", "curve_flow",
-           "operating_point", "derated", "adiabatic_power", "wire_power", "TOO_GOOD",
-           "WIRE_EFFICIENCY"]
+__all__ = ["CompressorCurve", "OperatingPoint", "CannotReach", "linear_curve", "curve_flow", "operating_point",
+           "derated", "adiabatic_power", "wire_power", "TOO_GOOD", "WIRE_EFFICIENCY", "falling", "read_curve",
+           "typed_points", "Family", "Suitability", "family_names", "find_family", "suitable_families",
+           "generic_curve", "renewal_years", "where_on_curve", "MOTOR_EFFICIENCY", "INTERNAL_EFFICIENCY"]
 
 # Adiabatic power over electric power of small machines. From memory, not verified: an open range of
 # common practice. Worst for small, lightly loaded motors. A plug-in watt meter beats it.
@@ -305,3 +355,322 @@ def wire_power(flow_free_air, pressure_gauge, elevation=0.0, temperature=20.0, e
                       "0.3, 0.45).", by="wire_power")
     power = adiabatic_power.si(flow_free_air, pressure_gauge, elevation, temperature)
     return Range(power / high, power / usual, power / low)
+
+
+FLOW = Quantity(1.0, "m^3/s").dimensionality
+PRESSURE = Quantity(1.0, "Pa").dimensionality
+EXAMPLE = "Write one point a line, pressure and flow, such as '5 psi, 3.8 cfm' or '35 kPa, 108 L/min'."
+MOST_PRESSURE, MOST_FLOW = "150 psi", "1000 cfm"        # beyond these a slip is likelier: our choice
+_AT = re.compile(r"\s*@\s*|\s+at\s+", re.IGNORECASE)       # "4 cfm at 10 psi", as a seller says it
+_NEXT = re.compile(r"\s*[;,]\s+|\s*;\s*|\s+(?:and|/)\s+", re.IGNORECASE)      # between several points on one line
+_PAIR = re.compile(r"(?<=[A-Za-z])\s+(?=[\d.])")                               # "5 psi 3.9 cfm"
+
+
+def _one_a_line(line):
+    """The points of a line, where a seller put several on one, such as "3.9 cfm at 5 psi, 2.1 cfm at 10 psi"."""
+    pieces = [piece for piece in _NEXT.split(line.strip()) if piece]
+    if len(pieces) > 1 and all(len(_AT.split(piece)) == 2 or len(_PAIR.split(piece)) == 2 for piece in pieces):
+        return pieces
+    if len(pieces) > 2 and len(pieces) % 2 == 0 and all(re.match(r"[\d.].*[A-Za-z]", piece) for piece in pieces):
+        return ["; ".join(pair) for pair in zip(pieces[::2], pieces[1::2], strict=True)]
+    return [line]
+
+
+def _heading_units(cells):
+    """Unit words of a heading such as 'pressure (psi), flow cfm', or None where there is none."""
+    units = []
+    for cell in cells:
+        if ABSOLUTE.search(cell):
+            raise FieldDataError(f"In the heading, {absolute_words(cell)}")
+        found = None
+        for word in re.split(r"[\s()\[\],_]+", cell):
+            try:
+                found = str(read_quantity(f"1 {word}").units) if word else found
+            except QuantityError:
+                continue
+        units.append(found)
+    return units
+
+
+def _number(cell, unit, place):
+    try:
+        return refuse_water_flow(read_quantity(cell, unit), cell)
+    except QuantityError as problem:
+        raise FieldDataError(f"{place}: {problem} {EXAMPLE}") from None
+
+
+def _refuse_too_much(place, pressure, flow):
+    for value, kind, most in ((pressure, "pressure", MOST_PRESSURE), (flow, "air flow", MOST_FLOW)):
+        if not value <= read_quantity(most):
+            raise FieldDataError(f"{place}: {show(value, kind, both=True)} is more than any machine for a pond gives, "
+                                 f"{show(most, kind, both=True)} at most. Check the number and its unit.")
+
+
+def _points(text, units=(None, None)):
+    """Points of typed lines, each Pa gauge, m3/s and the number of its line; see :func:`read_curve`."""
+    points = []
+    for number, line in ((number, piece) for number, whole in typed_lines(text) for piece in _one_a_line(whole)):
+        cells, place = _AT.split(line.strip()), f"Line {number} ({quoted(line)})"
+        cells = cells if len(cells) == 2 else line_cells(line)
+        cells = cells if len(cells) != 1 else _PAIR.split(line.strip())
+        if not any(re.match(r"[-+.\d]", cell) for cell in cells):
+            if points:
+                raise FieldDataError(f"{place} has no numbers. {EXAMPLE}")
+            units = [said or asked for said, asked in zip(_heading_units(cells), units, strict=False)]
+            continue
+        if len(cells) != 2:
+            raise FieldDataError(f"{place} has {len(cells)} part{'s' * (len(cells) != 1)}, not two. {EXAMPLE} If a "
+                                 "comma marks your decimals, put a semicolon between the two.")
+        pair = [_number(cell, unit, place) for cell, unit in zip(cells, (*units, None, None), strict=False)]
+        if pair[0].check(FLOW) and pair[1].check(PRESSURE):
+            pair.reverse()
+        if not (pair[0].check(PRESSURE) and pair[1].check(FLOW)):
+            raise FieldDataError(f"{place} is not a pressure and a flow. {EXAMPLE}")
+        _refuse_too_much(place, *pair)
+        points.append((pair[0].m_as("Pa"), pair[1].m_as("m^3/s"), number))
+    return points
+
+
+def read_curve(text, name="typed points", pressure_unit=None, flow_unit=None):
+    """Points typed from a data sheet, as a compressor's curve.
+
+    Parameters
+    ----------
+    text : str
+        One point a line: pressure (gauge) and flow, each with its unit, in either order, parted by a comma
+        or by "at". Bare numbers are allowed, pressure first, where a heading or the arguments below give the
+        units. Lines that begin with ``#`` are passed over. Points may come in any order.
+    name : str, optional
+        What to call the compressor.
+    pressure_unit, flow_unit : str, optional
+        Units of bare numbers, such as ``"psi"`` and ``"cfm"``.
+
+    Returns
+    -------
+    CompressorCurve
+
+    Raises
+    ------
+    FieldDataError
+        If a line does not hold one pressure and one flow, has no unit, or the points make no falling
+        curve; says which line.
+    """
+    points = _points(text, (pressure_unit, flow_unit))
+    if len(points) < 2:
+        raise FieldDataError(f"A curve needs two points or more; {len(points)} found. {EXAMPLE}")
+    return _curve(sorted(points), name)
+
+
+def typed_points(text):
+    """Points of typed lines in any order, each Pa gauge and m3/s of free air; see :func:`read_curve`.
+
+    Raises
+    ------
+    FieldDataError
+        As :func:`read_curve`, but for the number of points.
+    """
+    points = [(pressure, flow) for pressure, flow, _ in _points(text)]
+    if not points:
+        raise FieldDataError(f"There is no point yet. {EXAMPLE}")
+    return points
+
+
+def falling(points):
+    """Points (Pa gauge, m3/s) in the order in which they were told, from the lowest pressure up.
+
+    Raises
+    ------
+    FieldDataError
+        If one is below zero or more than any machine gives, or the air does not fall as the pressure rises.
+    """
+    for pressure, flow in points:
+        _refuse_too_much("One of the points", Quantity(pressure, "Pa"), Quantity(flow, "m^3/s"))
+    if any(pressure < 0 or flow < 0 for pressure, flow in points):
+        raise FieldDataError(f"A pressure or an air flow is below zero; both are 0 or more. {EXAMPLE}")
+    numbered = sorted((*point, number) for number, point in enumerate(points, 1))
+    if len(points) > 1 and any(flow > 0 for _, flow in points):
+        _curve(numbered, "", "Point")
+    return tuple(sorted(points))
+
+
+def _curve(points, name, what="Line"):
+    """The curve of sorted points, or a refusal that names the lines (or whatever has the numbers) at fault."""
+    for (low, more, first), (high, less, second) in zip(points, points[1:], strict=False):
+        if high == low:
+            raise FieldDataError(f"{what}s {first} and {second} give the same pressure. Keep one of them.")
+        if less > more:
+            raise FieldDataError(f"{what} {second} gives more flow than {what.lower()} {first}, at a higher pressure. "
+                                 "A compressor gives less air the harder it pushes; check the two.")
+    try:
+        return CompressorCurve.si([p for p, _, _ in points], [q for _, q, _ in points], name)
+    except ValueError as problem:
+        raise FieldDataError(plainly(problem)) from None
+
+
+class Family(NamedTuple):
+    """Open ranges of one kind of machine; SI numbers inside the package. Common practice, no source.
+
+    `pressure` is gauge, Pa; `depth` m of the diffuser; `flow_free_air` m3/s; `renewal` s between
+    renewals of the part that wears. Each is a pair, low and high. `droop` is the share of the flow lost at the
+    highest pressure.
+    """
+
+    name: str
+    pressure: Any
+    depth: Any
+    flow_free_air: Any
+    wear_part: str
+    renewal: Any
+    note: str
+    droop: float
+
+
+class Suitability(NamedTuple):
+    """How one kind of machine fits: yes, maybe or no, and why."""
+
+    family: Family
+    fits: str
+    words: str
+
+
+def _families():
+    made = []
+    for row in read_table("compressor-families.csv"):
+        def pair(what, unit, scale, row=row):
+            return tuple(float(row[f"{what}_{end}_{unit}"]) * scale for end in ("low", "high"))
+        made.append(Family(row["family"], pair("pressure", "psi", PSI), pair("depth", "ft", FOOT),
+                           pair("flow", "cfm", CFM), row["wear_part"], pair("renew", "yr", YEAR),
+                           row["note"], float(row["droop"])))
+    return made
+
+
+def family_names():
+    """Names of the kinds of machine in the table."""
+    return [family.name for family in _families()]
+
+
+def find_family(name):
+    """One kind of machine by its name or enough words of it, in SI numbers.
+
+    Raises
+    ------
+    ValueError
+        If there is no such kind; lists those there are.
+    """
+    wanted = pick(name, family_names(), "kind of compressor")
+    return next(family for family in _families() if family.name == wanted)
+
+
+def _judge(value, low, high, slack=0.15):
+    """Yes inside the range, maybe just outside it, else no."""
+    if low <= value <= high:
+        return "yes"
+    return "maybe" if low * (1 - slack) <= value <= high * (1 + slack) else "no"
+
+
+@quantities(depth="m", pressure_gauge="Pa", flow_free_air="m^3/s")
+def suitable_families(depth, pressure_gauge, flow_free_air, system="US"):
+    """Each kind of machine, with whether it fits and why; the fitting ones first.
+
+    Parameters
+    ----------
+    depth : float
+        m, of the diffuser.
+    pressure_gauge : float
+        Pa gauge the machine must hold, margin and aged diffuser included
+        (``airline.pressure_budget(...).total``).
+    flow_free_air : float
+        m3/s of free air.
+    system : {"US", "metric"}, optional
+        Units of the words.
+
+    Returns
+    -------
+    list of Suitability
+
+    Notes
+    -----
+    "maybe" means up to 15 % outside a range. The lower ends of pressure and depth do not rule a machine
+    out, only spoil its efficiency: they count as "maybe" at worst. All ranges are common practice, no source.
+    """
+    made = []
+    for family in _families():
+        asked = {"pressure": (pressure_gauge, family.pressure, "pressure", "Pa"),
+                 "depth": (depth, family.depth, "depth", "m"),
+                 "flow": (flow_free_air, family.flow_free_air, "air flow", "m3/s")}
+        verdict, reasons = "yes", []
+        for what, (value, (low, high), kind, unit) in asked.items():
+            fit = _judge(value, low, high)
+            if fit == "no" and value < low and what != "flow":
+                fit = "maybe"
+            if fit != "yes":
+                side = "less" if value < low else "more"
+                reasons.append(f"{show(Q(float(value), unit), kind, system, digits=2)} of {what} is {side} "
+                               f"than its usual {show(Q(low, unit), kind, system, digits=2)} to "
+                               f"{show(Q(high, unit), kind, system, digits=2)}")
+            verdict = max((verdict, fit), key=("yes", "maybe", "no").index)
+        words = {"yes": "Inside its usual ranges", "maybe": "At the edge: ", "no": "Does not fit: "}[verdict]
+        made.append(Suitability(family, verdict, f"{words}{'; '.join(reasons)}. {family.note.capitalize()}."))
+    return sorted(made, key=lambda item: ("yes", "maybe", "no").index(item.fits))
+
+
+@quantities(flow_free_air_max="m^3/s")
+def generic_curve(name, flow_free_air_max):
+    """A straight curve of one kind of machine, for learning before a data sheet is in hand.
+
+    Parameters
+    ----------
+    name : str
+        As for :func:`find_family`.
+    flow_free_air_max : float
+        m3/s of free air with nothing in the way.
+
+    Returns
+    -------
+    CompressorCurve
+        From open air to the top of the kind's usual pressure range; common practice, no source.
+    """
+    family = find_family(name)
+    return linear_curve.si(flow_free_air_max, family.pressure[1], family.droop, f"generic {family.name}")
+
+
+def renewal_years(family):
+    """Years between renewals of the part that wears, as a Range for :mod:`pondcalc.power_and_housing.lifecost`."""
+    low, high = (value / YEAR for value in family.renewal)
+    return Range(low, (low + high) / 2, high)
+
+
+# From memory, not verified: open ranges of common practice for fractional-horsepower machines. The best motor is what
+# 10 CFR 431.446 asks at least of a new capacitor motor of 1/2 hp, 72.4 to 76.2 % by its speed (reprint seen).
+INTERNAL_EFFICIENCY = Range(0.40, 0.55, 0.70)       # adiabatic power over shaft power
+MOTOR_EFFICIENCY = Range(0.40, 0.55, 0.76)          # shaft power over electric power
+
+
+def where_on_curve(curve, pressure_gauge, system="US"):
+    """In words, whether an operating point is inside the points of the data sheet, and what lies past them.
+
+    Parameters
+    ----------
+    curve : CompressorCurve
+    pressure_gauge : float
+        Pa gauge, a plain number, as :func:`pondcalc.back_pressure.compressor.operating_point.si` gives it.
+    system : {"US", "metric"}, optional
+
+    Returns
+    -------
+    str
+    """
+    first, last = curve.pressure_gauge[0], curve.pressure_gauge[-1]
+    end = show(Q(float(last), "Pa"), "pressure", system)
+    if pressure_gauge > last:
+        return (f"Past the end of the curve, {end}. The sheet does not say what happens there: the flow "
+                "falls, the machine runs hotter, and a relief valve may open or the motor stall. Do not run "
+                "it there.")
+    if pressure_gauge > last - 0.1 * (last - first):
+        return (f"In the last tenth of the curve, which ends at {end}. Little is left for a diffuser that "
+                "ages; as it clogs, the flow falls off and the machine heats.")
+    if pressure_gauge < first:
+        return ("Below the first point of the curve. The flow is about that of the first point; the sheet "
+                "does not say more, and the machine is larger than this line needs.")
+    spare = show(Q(float(last - pressure_gauge), "Pa"), "pressure", system, digits=2)
+    return f"Inside the curve, {spare} below its end."

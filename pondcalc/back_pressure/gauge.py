@@ -21,7 +21,7 @@ from scipy.special import ndtr
 from .. import air, water
 from ..refusals import Refused
 from ..units import Q, Range, quantities, record, show
-from . import airline, orifice
+from . import airline, branches
 from .compressor import BelowCurve, curve_flow, operating_point
 
 __all__ = ["Setup", "Finding", "Diagnosis", "expected_reading", "diagnose", "how_likely"]
@@ -229,7 +229,7 @@ def _leak_words(setup, reading, made, system):
         return "All the air would leave by an open end near the compressor."
     if not lost > 0.02 * made:
         return "A leak is too small to show at this reading."
-    hole = float(orifice.orifice_bore.si(lost, reading + outside, outside, setup.temperature))
+    hole = float(branches.orifice_bore.si(lost, reading + outside, outside, setup.temperature))
     amount = show(Q(lost, "m3/s"), "air flow", system, digits=2)
     reach = "none reaches the diffuser" if down == 0 else (
         f"{show(Q(down, 'm3/s'), 'air flow', system, digits=2)} reaches the diffuser")
@@ -252,8 +252,8 @@ def _words(cause, setup, reading, reads, head, flow, made, system):
     if cause == "kink, ice or blockage":
         if not (gap > UNSEEN and flow > 0):
             return "A narrow place would raise the reading."
-        hole = float(orifice.orifice_bore.si(flow, reading + outside, reads.usual + outside,
-                                             setup.temperature))
+        hole = float(branches.orifice_bore.si(flow, reading + outside, reads.usual + outside,
+                                              setup.temperature))
         return (f"One narrow place would take {_say_pressure(gap, system)}, as a hole of "
                 f"{show(Q(hole, 'm'), 'bore', system, digits=2)} does.")
     if cause in ("diffuser deeper than thought", "diffuser shallower than thought"):

@@ -8,7 +8,7 @@ says where a workbook may start from what the record already holds.
 Inside the package lengths are m, pressures Pa gauge, flow m3/s of free air.
 
 What this leaves out: several diffusers on one machine (see :mod:`pondcalc.back_pressure.branches`) and the cost of the
-line (see :mod:`pondcalc.back_pressure.linechoice`).
+line (see :mod:`pondcalc.power_and_housing.lifecost`).
 """
 
 import re
@@ -18,15 +18,15 @@ from typing import Any, NamedTuple
 import numpy as np
 from scipy.optimize import brentq
 
-from ..bubbles_and_oxygen.placement import OFF_BOTTOM
+from ..bubbles_and_oxygen.plume import OFF_BOTTOM
 from ..catalogue import ends, held, usual
 from ..how_much_oxygen.oxygen import airflow_by_area
 from ..refusals import Refused, plainly
+from ..spellings import either, quoted, shortened
 from ..textfiles import FieldDataError, line_cells, typed_lines
 from ..units import CFM, KINDS, Q, QuantityError, Range, quantities, read_quantity, show, show_range, unit_label
-from ..wording import either, quoted, shortened
 from . import airline, compressor, pipesizes
-from .lineflow import Chokes, Line, pressure_loss, segments
+from .airline import Chokes, Line, pressure_loss, segments
 
 __all__ = ["LineStart", "OwnLine", "MEASURED", "air_wanted", "family_of", "kinds_of_line",
            "line_start", "read_segments", "equivalent_bore", "own_line", "SavedLine", "air_planned", "saved_line",

@@ -1,4 +1,6 @@
-"""How wide is a "3/4 inch" line really?
+"""What is the line made of: how wide is a size really, what do fittings cost, and will it stay on the bottom?
+
+How wide is a "3/4 inch" line really?
 
 A nominal size is a name, not a measurement. Families of pipe keep either the outside or the inside the
 same, and let the wall take the rest, so one name covers bores that differ by a quarter and losses that
@@ -7,18 +9,34 @@ whether the number was read there, worked out, or recalled.
 
 What this leaves out: wear, ovalness of coiled tube, and makers who follow no standard. Measure the bore
 where you can.
+
+Will the line stay on the bottom, and if not, how much weight holds it?
+
+A line full of air floats, however heavy it felt in the shop: it pushes aside a column of water as wide as
+its outside, and the air inside weighs next to nothing. A weight helps only with what it weighs *under
+water*, which for a brick is half and for concrete somewhat more.
+
+Inside the package lengths are m, masses kg, densities kg/m3; lift is given as kg of water weight for each
+metre.
+
+What this leaves out: currents, ice that lifts a line near the shore, and anchors that a fishhook or a boat
+drags. Use weights without sharp edges, and tie them so that they cannot chafe the line.
 """
 
 from fractions import Fraction
 from typing import Any, NamedTuple
 
+import numpy as np
+
+from .. import units
 from ..datafiles import pick, read_table
 from ..refusals import Refused
+from ..spellings import quoted
 from ..units import INCH, Quantity, QuantityError, quantities, read_quantity
-from ..wording import quoted
 
-__all__ = ["PipeFamily", "PipeSize", "families_as_sold", "pipe_families", "pipe_sizes", "find_pipe", "same_name"]
-
+__all__ = ["PipeFamily", "PipeSize", "families_as_sold", "pipe_families", "pipe_sizes", "find_pipe", "same_name",
+           "lift_share", "net_lift", "neutral_tube_mass", "submerged_share", "weight_mass", "weight_spacing",
+           "PE_DENSITY"]
 
 
 class PipeSize(NamedTuple):
@@ -142,3 +160,171 @@ def same_name(nominal):
     wanted = _inches(nominal)
     return sorted((size for size in _rows() if _inches(size.nominal) == wanted),
                   key=lambda size: size.inside_diameter)
+
+
+PE_DENSITY = 945.0          # kg/m3 of polyethylene pipe, from memory: 0.94 to 0.96 is usual
+MARGIN = 1.5                # times the bare lift, a choice: weights slip, and lines catch bubbles from below
+
+
+def _check(owner, outside_diameter, inside_diameter, air_share=1.0):
+    outside, inside, share = (np.asarray(v, float) for v in (outside_diameter, inside_diameter, air_share))
+    if np.any(~((inside > 0) & (outside > inside))):
+        raise Refused("the outside diameter must be more than the inside, and both more than 0. Check which is which.",
+                      by=owner)
+    units.share(owner, "0 is full of water, 1 full of air.", share_of_air=share)
+    return outside, inside, share
+
+
+@quantities(outside_diameter="m", inside_diameter="m", wall_density="kg/m^3", air_share="",
+            water_density="kg/m^3", gives="")
+def lift_share(outside_diameter, inside_diameter, wall_density=PE_DENSITY, air_share=1.0,
+               water_density=998.2):
+    """Net upward pull of a line under water, as a share of the weight of the water it pushes aside.
+
+    Parameters
+    ----------
+    outside_diameter, inside_diameter : float or array
+        m; the first more than the second.
+    wall_density : float or array, optional
+        kg/m3 of the tube's material; default 945, polyethylene (from memory, not verified).
+    air_share : float or array, optional
+        Share of the bore that holds air, 0 to 1. A working air line is always 1.
+    water_density : float or array, optional
+        kg/m3, default 998.2, at 20 C.
+
+    Returns
+    -------
+    float or array
+        Positive where it floats. Air is taken as weightless.
+
+    Notes
+    -----
+    1 - [wall (D^2 - d^2) + water d^2 (1 - share)]/(water D^2).
+
+    References
+    ----------
+    Plastics Pipe Institute, Handbook of Polyethylene Pipe, 2nd ed., ch. 10, Table 1 (its K is minus this).
+    """
+    outside, inside, share = _check("lift_share", outside_diameter, inside_diameter, air_share)
+    bore = (inside / outside) ** 2
+    return 1 - (1 - bore) * wall_density / water_density - bore * (1 - share)
+
+
+@quantities(outside_diameter="m", inside_diameter="m", wall_density="kg/m^3", air_share="",
+            water_density="kg/m^3", gives="kg/m")
+def net_lift(outside_diameter, inside_diameter, wall_density=PE_DENSITY, air_share=1.0, water_density=998.2):
+    """Weight under water that just holds each metre of line down.
+
+    Parameters
+    ----------
+    outside_diameter, inside_diameter, wall_density, air_share, water_density
+        As for :func:`lift_share`.
+
+    Returns
+    -------
+    float or array
+        kg/m; negative where the line sinks by itself.
+    """
+    share = lift_share.si(outside_diameter, inside_diameter, wall_density, air_share, water_density)
+    return share * water_density * np.pi / 4 * np.asarray(outside_diameter, float) ** 2
+
+
+@quantities(outside_diameter="m", water_density="kg/m^3", gives="kg/m")
+def neutral_tube_mass(outside_diameter, water_density=998.2):
+    """Mass of each metre of tube that just neither floats nor sinks when full of air.
+
+    Compare it with the maker's weight for each 100 ft of "self-sinking" tube.
+
+    Parameters
+    ----------
+    outside_diameter : float or array
+        m.
+    water_density : float, optional
+        kg/m3.
+
+    Returns
+    -------
+    float or array
+        kg/m.
+    """
+    return water_density * np.pi / 4 * np.asarray(outside_diameter, float) ** 2
+
+
+@quantities(weight_density="kg/m^3", water_density="kg/m^3", gives="")
+def submerged_share(weight_density, water_density=998.2):
+    """Share of its weight that a weight keeps under water: 0.5 for brick, 0.58 for concrete, 0.87 for steel.
+
+    Parameters
+    ----------
+    weight_density : float or array
+        kg/m3: common brick about 2000, concrete 2400, steel 7850 (from memory).
+    water_density : float, optional
+        kg/m3.
+
+    Returns
+    -------
+    float or array
+        Negative for what floats.
+    """
+    units.positive("submerged_share", weight_density=weight_density)
+    return 1 - water_density / np.asarray(weight_density, float)
+
+
+@quantities(outside_diameter="m", inside_diameter="m", length="m", weight_density="kg/m^3",
+            wall_density="kg/m^3", water_density="kg/m^3", gives="kg")
+def weight_mass(outside_diameter, inside_diameter, length, weight_density=2000.0, margin=MARGIN,
+                wall_density=PE_DENSITY, water_density=998.2):
+    """Mass, weighed in air, of the weights that hold a length of air line on the bottom.
+
+    Parameters
+    ----------
+    outside_diameter, inside_diameter : float or array
+        m.
+    length : float or array
+        m of line under water.
+    weight_density : float or array, optional
+        kg/m3 of the weights; default 2000, brick.
+    margin : float, optional
+        Times the bare lift, 1 or more; default 1.5, a choice.
+    wall_density, water_density
+        As for :func:`lift_share`.
+
+    Returns
+    -------
+    float or array
+        kg in all; 0 for a line that sinks by itself.
+    """
+    keeps = submerged_share.si(weight_density, water_density)
+    if np.any(~(keeps > 0)):
+        raise Refused("these weights float. Use brick, concrete, stone or steel.", by="weight_mass")
+    if not margin >= 1:
+        raise Refused(f"the margin is {margin}, but it must be 1 or more.", by="weight_mass")
+    lift = net_lift.si(outside_diameter, inside_diameter, wall_density, 1.0, water_density)
+    return np.maximum(lift, 0.0) * length * margin / keeps
+
+
+@quantities(outside_diameter="m", inside_diameter="m", each_mass="kg", weight_density="kg/m^3",
+            wall_density="kg/m^3", water_density="kg/m^3", gives="m")
+def weight_spacing(outside_diameter, inside_diameter, each_mass, weight_density=2000.0, margin=MARGIN,
+                   wall_density=PE_DENSITY, water_density=998.2):
+    """How far apart weights of one size may lie.
+
+    Parameters
+    ----------
+    outside_diameter, inside_diameter : float or array
+        m.
+    each_mass : float or array
+        kg of one weight in air.
+    weight_density, margin, wall_density, water_density
+        As for :func:`weight_mass`.
+
+    Returns
+    -------
+    float or array
+        m; infinite for a line that sinks by itself.
+    """
+    for_one_metre = weight_mass.si(outside_diameter, inside_diameter, 1.0, weight_density, margin,
+                                   wall_density, water_density)
+    units.positive("weight_spacing", each_mass=each_mass)
+    with np.errstate(divide="ignore"):
+        return np.divide(each_mass, for_one_metre)

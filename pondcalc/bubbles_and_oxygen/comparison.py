@@ -1,9 +1,24 @@
-"""Which does more for the pond: the oxygen in the bubbles, or the water the bubbles turn?
+"""Which does more for the pond: fine bubbles or coarse, the bubbles or the water they turn?
+
+How big are the bubbles that a hole, a stone or a membrane makes?
+
+At a trickle, surface tension holds a bubble to the rim of the hole until
+buoyancy tears it off. At a stream, the water round the growing bubble has to be
+pushed aside, and size follows the gas flow instead. Both laws are exact for the
+picture they draw; a real stone or membrane has thousands of unlike pores, so for
+those the table :data:`MATERIALS` gives plain ranges.
+
+Which does more for the pond: the oxygen in the bubbles, or the water the bubbles turn?
 
 Bubbles give up part of their oxygen on the way up. They also carry bottom water
 to the top, where it takes oxygen from the open air for nothing. This module
 puts the two side by side, and with them the choices a buyer is offered: fine or
 coarse bubbles, at the SAME power or with the same air. Every result is a range.
+
+What do results on bubbles, lifted water and a tub test read like in words?
+
+One bubble, one rating, one lift, one tub: each function computes with the other modules and returns
+text for a page, in the reader's units. Water is fresh.
 """
 
 from typing import Any, NamedTuple
@@ -12,20 +27,71 @@ import numpy as np
 
 from .. import air, water
 from ..air import GRAVITY
-from ..units import QuantityError, Range, quantities
-from . import bubblepath, bubbleplume, plume, transfer
-from .bubblesize import material
-from .column import Column
+from ..units import Q, QuantityError, Range, format_number, quantities, show, show_range
+from ..water import ATMOSPHERE
+from . import bubbles, buckettest, plume, transfer
+from .plume import Column, uniform_column
 
-__all__ = ["EXCHANGE", "carried_column", "oxygen_by_bubbles", "surface_uptake", "Paths", "compare_paths",
-           "Options", "air_for_power", "same_power", "same_air"]
+__all__ = ["Material", "MATERIALS", "material", "EXCHANGE", "carried_column", "oxygen_by_bubbles", "surface_uptake",
+           "Paths", "compare_paths", "Options", "air_for_power", "same_power", "same_air", "say_skin", "say_bubble",
+           "say_field", "say_lift", "say_fit", "say_left_out", "say_rates"]
+
+
+class Material(NamedTuple):
+    """One kind of diffuser; sizes in m, pressures in Pa."""
+
+    name: str
+    bubble_diameter: Range          # at usual air flow; grows with air flow
+    wet_pressure: Range             # pressure spent pushing air through the wet material, new
+    plugging: str
+    cracking: str
+    pressure: str
+    cleaning: str
+    source: str
+
+
+def _range(low, usual, high, unit):
+    return Range(*(Q(value, unit).m_as("m" if unit == "mm" else "Pa") for value in (low, usual, high)))
+
+
+_PRACTICE = "common practice, no source"
+MATERIALS = {entry.name: entry for entry in (
+    Material("stone", _range(2, 3, 6, "mm"), _range(4, 8, 20, "inH2O"),
+             "Pores fill from both sides: slime and scale outside, dust and oil from the air side.",
+             "Breaks when dropped or frozen; glued joints can let go, and then the air leaves in one place.",
+             "Rises slowly as pores fill; the gauge shows it.",
+             "Soak and brush; acid only by its label, outdoors, with goggles and gloves, never mixed with "
+             "bleach.",
+             _PRACTICE),
+    Material("membrane", _range(1, 2.5, 5, "mm"), _range(6, 12, 20, "inH2O"),
+             "Slits close when the air stops, so little water gets back in; slime still builds outside.",
+             "Rubber stiffens, stretches and in time splits, mostly at the clamp and along old slits.",
+             "Often about double after some years (Krampe 2011: at half of the plants evaluated).",
+             "Wipe with a soft cloth; flex it by a short burst of more air.",
+             _PRACTICE),
+    Material("drilled pipe", _range(5, 8, 15, "mm"), _range(1, 4, 12, "inH2O"),
+             "Large holes seldom plug, but mud and water run in when the air stops.",
+             "Hardly any; it fails by coming loose, floating up or kinking.",
+             "Low, and so the air goes to the shallowest holes: the pipe must lie level.",
+             "Flush; re-drill holes that have scaled over.",
+             _PRACTICE),
+)}
+
+
+def material(name):
+    """The entry of :data:`MATERIALS` for a kind of diffuser."""
+    if name not in MATERIALS:
+        raise QuantityError(f"{name!r} is not a kind of diffuser this set knows. Choose: "
+                            f"{', '.join(MATERIALS)}.")
+    return MATERIALS[name]
+
 
 # m/s: gas exchange of sheltered water, k600 of 0.35 to 0.74 m/d on lakes of 0.3 to 45 ha with mean wind
 # under 3 m/s (Cole and others 2010, Limnol. Oceanogr. Methods 8, 285-293; abstract seen); usual = middle
 EXCHANGE = Range(0.35 / 86400, 0.51 / 86400, 0.74 / 86400)
 # adiabatic power over electric power of small compressors: from memory, not verified
 EFFICIENCY = 0.30
-KINDS = ("membrane", "stone", "drilled pipe")       # of ``bubblesize.MATERIALS``, fine to coarse
+KINDS = ("membrane", "stone", "drilled pipe")       # of ``comparison.MATERIALS``, fine to coarse
 
 
 @quantities(flow_free_air="m^3/s", depth="m")
@@ -44,7 +110,7 @@ def carried_column(flow_free_air, depth, column):
     Column
         For ``bubblepath``: bubbles in a plume pass through faster, and give up less.
     """
-    rising = bubbleplume.plume_profile.si(flow_free_air, depth, column)
+    rising = plume.plume_profile.si(flow_free_air, depth, column)
     order = slice(None, None, -1)
     z = np.maximum(np.asarray(rising.depth)[order], 0.0)
     nitrogen = None if column.dissolved_nitrogen is None else column.at("dissolved_nitrogen", z)
@@ -64,7 +130,7 @@ def oxygen_by_bubbles(flow_free_air, depth, column, diffuser="membrane", diffuse
     column : Column
         Pond temperature and oxygen by depth.
     diffuser : str, optional
-        A key of ``bubblesize.MATERIALS``; its range of bubble sizes makes the range of the answer.
+        A key of ``comparison.MATERIALS``; its range of bubble sizes makes the range of the answer.
     diffusers : int, optional
 
     Returns
@@ -76,7 +142,7 @@ def oxygen_by_bubbles(flow_free_air, depth, column, diffuser="membrane", diffuse
     carried = carried_column.si(flow_free_air / diffusers, depth, column)
     supply = air.oxygen_mass_flow.si(flow_free_air)
     means = np.array(material(diffuser).bubble_diameter[::-1])
-    return Range(*(supply * bubblepath.oxygen_transferred_by_spread.si(means, depth, carried)))
+    return Range(*(supply * bubbles.oxygen_transferred_by_spread.si(means, depth, carried)))
 
 
 @quantities(lifted="m^3/s", dissolved_oxygen="mg/L", saturation="mg/L", area="m^2", exchange="m/s",
@@ -144,13 +210,13 @@ def compare_paths(flow_free_air, depth, column, area, diffuser="membrane", diffu
     Notes
     -----
     A snapshot: as the bottom water fills with oxygen both paths slow down. Lift as in unlayered
-    water; ask ``bubbleplume.reaches_surface`` first whether the plume comes up at all.
+    water; ask ``plume.reaches_surface`` first whether the plume comes up at all.
     """
     surface_temperature = column.at("temperature", 0.0)
     pressure = column.surface_pressure_absolute
     out = oxygen_by_bubbles.si(flow_free_air, depth, column, diffuser, diffusers)
     lifted = plume.lifted_water.si(flow_free_air, depth, diffusers, column.at("temperature", depth), pressure)
-    arriving = bubbleplume.plume_profile.si(flow_free_air / diffusers, depth, column).dissolved_oxygen[-1]
+    arriving = plume.plume_profile.si(flow_free_air / diffusers, depth, column).dissolved_oxygen[-1]
     saturation = water.oxygen_saturation.si(surface_temperature, pressure)
     taken = Range(*sorted(surface_uptake.si(q, arriving, saturation, area, k)
                           for q, k in zip(lifted, EXCHANGE, strict=True)))
@@ -256,3 +322,95 @@ def same_air(flow_free_air, depth, column, diffusers=1):
         One entry for each kind.
     """
     return _options(depth, column, diffusers, flow_free_air=flow_free_air)
+
+
+@quantities(gas_volume="m^3", diameters="m")
+def say_skin(gas_volume, diameters, system="US"):
+    """Skin of a volume of gas as bubbles of several sizes."""
+    areas = [show(Q(float(area), "m2"), "small area", system) for area in bubbles.skin_area.si(gas_volume, diameters)]
+    return "; ".join(f"{1000 * d:g} mm: {area}" for d, area in zip(diameters, areas, strict=True))
+
+
+@quantities(diameter="m", depth="m", plume_speed="m/s", temperature="degC", dissolved_oxygen="mg/L")
+def say_bubble(diameter, depth, plume_speed=0.0, temperature=20.0, dissolved_oxygen=0.0, system="US"):
+    """How long one bubble takes, and what it has given up when it arrives.
+
+    Parameters
+    ----------
+    diameter : float, m
+        At the diffuser.
+    depth : float, m
+    plume_speed : float, m/s, optional
+        Upward speed of the water that rises with the bubbles.
+    temperature, dissolved_oxygen : float, optional
+        Of the pond, degC and mg/L.
+    """
+    column = uniform_column.si(temperature, dissolved_oxygen, plume_speed)
+    fate = bubbles.bubble_fate.si(diameter, depth, column)
+    where = (f"water rising {show(Q(plume_speed, 'm/s'), 'speed', system, digits=2)}" if plume_speed else "still water")
+    return (f"{where}: {format_number(fate.rise_time)} s to the top; {100 * fate.oxygen_transferred:.0f} % of the "
+            f"oxygen dissolved; {1000 * fate.top_diameter:.2f} mm across there")
+
+
+@quantities(standard_rate="kg/s", dissolved_oxygen="mg/L", temperature="degC", depth="m",
+            surface_pressure_absolute="Pa")
+def say_field(standard_rate, dissolved_oxygen, temperature, depth, surface_pressure_absolute=ATMOSPHERE, alpha=0.9,
+              system="US"):
+    """A clean-water rating carried to a pond, factor by factor; see ``transfer.field_correction``."""
+    factors = transfer.field_correction.si(dissolved_oxygen, temperature, depth, surface_pressure_absolute, alpha)
+    rate = show(Q(3600 * standard_rate * factors.total, "kg/h"), "oxygen rate", system, digits=2)
+    return (f"pond water (alpha) {factors.alpha:.2f} x warmth {factors.temperature:.3f} x shortage "
+            f"{factors.shortage:.3f} = {factors.total:.3f}\n"
+            f"in the pond: {rate}, or {100 * factors.total:.0f} % of the rating")
+
+
+@quantities(flow_free_air="m^3/s", depth="m", temperature="degC")
+def say_lift(flow_free_air, depth, diffusers=1, temperature=20.0, system="US"):
+    """Water lifted by air shared among equal diffusers: three reckonings and the range they make."""
+    def water(value):
+        return show(Q(float(diffusers * value), "m3/s"), "water flow", system, digits=2)
+    every = plume.lift_estimates.si(flow_free_air / diffusers, depth, temperature)
+    whole = plume.lifted_water.si(flow_free_air, depth, diffusers, temperature)
+    return (f"{show(Q(flow_free_air, 'm3/s'), 'air flow', system, digits=2)}, {diffusers} "
+            f"diffuser{'s' if diffusers > 1 else ''}:\n"
+            f"exact plume {water(every.exact.usual)}; bubbles that slip {water(every.slipping.usual)}; fit to tank "
+            f"tests {water(every.tank_fit)}\n"
+            f"taken together: {show(Q(float(whole.usual), 'm3/s'), 'water flow', system, digits=2)}, anywhere from "
+            f"{show_range(Q(float(whole.low), 'm3/s'), Q(float(whole.high), 'm3/s'), 'water flow', system)}")
+
+
+def _per_hour(value):
+    return format_number(3600 * float(value))
+
+
+def say_fit(fit):
+    """The transfer coefficient of a tub and its interval; `fit` from ``buckettest.fit_bucket.si``."""
+    return (f"kLa {_per_hour(fit.kla)} per hour; in 19 tests of 20 the truth lies in "
+            f"{_per_hour(max(fit.kla_low, 0))} to {_per_hour(fit.kla_high)}.\n"
+            f"Carried to 68 F (20 C): {_per_hour(fit.kla_20)} per hour. The tub settles at "
+            f"{format_number(fit.saturation)} mg/L.")
+
+
+def say_left_out(log, fit):
+    """Which readings were left out and why, one reason a line."""
+    reasons = {}
+    for minutes, reason in zip(np.asarray(log.time) / 60, fit.reasons, strict=True):
+        if reason:
+            reasons.setdefault(reason, []).append(f"{minutes:g}")
+    return "\n".join(f"minute {', '.join(when)}: {reason}" for reason, when in reasons.items())
+
+
+@quantities(volume="m^3", flow_free_air="m^3/s", depth="m", temperature="degC", surface_pressure_absolute="Pa")
+def say_rates(fit, volume, flow_free_air, depth, temperature, surface_pressure_absolute=ATMOSPHERE, system="US"):
+    """What a tub fit means as a rating: oxygen an hour, and the share of the oxygen blown in."""
+    rates = buckettest.bucket_rates.si(fit, volume, flow_free_air, depth, temperature, surface_pressure_absolute)
+    blown = air.oxygen_mass_flow.si(flow_free_air)
+
+    def grams(value):
+        return format_number(3.6e6 * float(value))
+    unit = "g an hour"
+    per_depth = 100 * rates.standard_efficiency / depth * (0.3048 if system == "US" else 1.0)
+    return (f"Standard rate {grams(rates.standard_rate)} {unit} ({grams(rates.standard_rate_low)} to "
+            f"{grams(rates.standard_rate_high)}) out of {grams(blown)} {unit} blown in:\n"
+            f"{100 * rates.standard_efficiency:.1f} %, or {per_depth:.1f} % for each "
+            f"{'foot' if system == 'US' else 'meter'} of depth.")

@@ -1,12 +1,34 @@
-"""How much water does a stream of bubbles lift, and how long does it take to turn a pond over?
+"""How much water do bubbles lift, from where and how far, and where should the diffusers lie for it?
+
+What is the water like, layer by layer, from the surface down?
+
+A :class:`Column` holds the readings a thermometer and an oxygen meter give on the way
+down, and the few things bubbles need besides: air pressure, dissolved nitrogen, and the
+speed of water that rises with them. Oxygen is in mg/L (the same number as g/m3).
+
+Does a plume of bubbles reach the surface of a layered pond, and what water does it bring?
+
+An integral plume: a column of rising water that grows by drawing in the water
+round it, driven by bubbles that slip ahead of it, and held back where it carries
+cold heavy water into warm light water. Top-hat profiles, circular plume.
+
+How much water does a stream of bubbles lift, and how long does it take to turn a pond over?
 
 Three independent ways of reckoning the same thing, shown as a range on purpose:
 the exact solution for a buoyant plume, the integral plume whose bubbles slip
-ahead of the water (``pondcalc.bubbles_and_oxygen.bubbleplume``), and a fit to tank measurements.
+ahead of the water (``pondcalc.bubbles_and_oxygen.plume``), and a fit to tank measurements.
 They disagree by a factor of two or three, and so do careful measurements. What
 does not depend on the choice: the lift grows much more slowly than the air.
+
+Where in the pond should the diffusers lie, and what will they leave unstirred?
+
+A diffuser lifts water from its own level up. Whatever lies deeper, in the holes
+below that level, mostly stays where it is. Depths are in m below the water
+surface, positive down; a depth map comes as node arrays or as a grid, with the
+bottom area that each value stands for. Values that are not a number are land.
 """
 
+import functools
 import warnings
 from typing import Any, NamedTuple
 
@@ -15,16 +37,390 @@ import numpy as np
 from .. import air, water
 from ..air import GRAVITY
 from ..refusals import Caution
-from ..units import CFM, QuantityError, Range, quantities
-from ..water import ATMOSPHERE
-from ..wording import either
-from .bubbleplume import plume_profile
-from .column import uniform_column
+from ..spellings import either
+from ..units import CFM, QuantityError, Range, length_text, quantities, record
+from ..water import ATMOSPHERE, ZERO_C
 
-__all__ = ["ENTRAINMENT", "PlumePoint", "gas_flow_at_depth", "buoyancy_flux", "classical_plume",
-           "tank_fit_flow",
-           "LiftEstimates", "lift_estimates", "lifted_water", "turnover_time",
-           "plume_spacing"]
+__all__ = ["Column", "uniform_column", "PlumeProfile", "plume_profile", "start_speed", "buoyancy_frequency",
+           "TrapHeights", "trap_heights", "Reach", "reaches_surface", "ENTRAINMENT", "PlumePoint", "gas_flow_at_depth",
+           "buoyancy_flux", "classical_plume", "tank_fit_flow", "LiftEstimates", "lift_estimates", "lifted_water",
+           "turnover_time", "plume_spacing", "OFF_BOTTOM", "diffuser_depth", "Places", "suggest_places"]
+
+
+@record(depth="m", temperature="degC", dissolved_oxygen="mg/L", plume_speed="m/s",
+        dissolved_nitrogen="mg/L", surface_pressure_absolute="Pa")
+class Column:
+    """Water a bubble rises through, by depth.
+
+    Parameters
+    ----------
+    depth : array, m
+        Depths of the readings, increasing, from the surface down.
+    temperature : array, degC
+        One for each depth.
+    dissolved_oxygen : array, mg/L
+        One for each depth.
+    plume_speed : array, m/s, optional
+        Upward speed of the water that carries the bubbles; 0 if left out.
+    dissolved_nitrogen : array, mg/L, optional
+        If left out, water in balance with the air above it at its own temperature.
+    surface_pressure_absolute : float, Pa, optional
+        Air pressure, 1 atm if left out.
+
+    Notes
+    -----
+    Straight lines between the readings; the end readings carry on above and below them.
+    """
+
+    depth: Any
+    temperature: Any
+    dissolved_oxygen: Any
+    plume_speed: Any = None
+    dissolved_nitrogen: Any = None
+    surface_pressure_absolute: float = ATMOSPHERE
+
+    def check(self):
+        """Refuse readings that do not belong together or cannot be."""
+        depth = np.atleast_1d(np.asarray(self.depth, float))
+        if depth.size == 0 or np.any(np.diff(depth) <= 0) or depth[0] < 0:
+            raise QuantityError("the depths must start at the surface or below it and grow downward, each deeper than "
+                                f"the last; they were {depth} m.", by="Column")
+        for name in ("temperature", "dissolved_oxygen", "plume_speed", "dissolved_nitrogen"):
+            value = getattr(self, name)
+            if value is not None and np.size(value) != depth.size:
+                raise QuantityError(f"{name} has {np.size(value)} readings for {depth.size} depths. Give one reading "
+                                    "for each depth.", by="Column")
+        for name, low, high in (("temperature", -0.01, 40), ("dissolved_oxygen", 0, 60),
+                                ("plume_speed", 0, 5), ("dissolved_nitrogen", 0, 100)):
+            value = getattr(self, name)
+            if value is not None and not np.all((np.asarray(value) >= low) & (np.asarray(value) <= high)):
+                unit = self.units[name]
+                raise QuantityError(f"{name} must lie between {max(low, 0):g} and {high:g} {unit}; it was given "
+                                    f"{value}.", by="Column")
+        if not 3e4 <= self.surface_pressure_absolute <= 1.2e5:
+            raise QuantityError("air pressure at the surface must be absolute, "
+                                f"{either('4.4 to 17.4 psi', '30 to 120 kPa')}; it was given "
+                                f"{self.surface_pressure_absolute / 1000:g} kPa.", by="Column")
+
+    def at(self, name, depth):
+        """Reading `name` at `depth` (m), by straight lines; 0 for a plume speed left out."""
+        value = getattr(self, name)
+        return np.interp(depth, np.atleast_1d(self.depth),
+                         np.atleast_1d(0.0 * np.asarray(self.depth) if value is None else value))
+
+    @property
+    def uniform(self):
+        """True when nothing changes with depth."""
+        return all(value is None or np.ptp(value) == 0 for value in
+                   (self.temperature, self.dissolved_oxygen, self.plume_speed, self.dissolved_nitrogen))
+
+
+@quantities(temperature="degC", dissolved_oxygen="mg/L", plume_speed="m/s", surface_pressure_absolute="Pa")
+def uniform_column(temperature=20.0, dissolved_oxygen=0.0, plume_speed=0.0,
+                   surface_pressure_absolute=ATMOSPHERE):
+    """A :class:`Column` that is the same from top to bottom."""
+    return Column.si(np.array([0.0]), np.array([temperature]), np.array([dissolved_oxygen]),
+                     np.array([plume_speed]), None, surface_pressure_absolute)
+
+
+SLIP = 0.23                         # m/s, rise of 1.4 to 10 mm bubbles through the water (Wüest et al. 1992)
+CORE = 0.8                          # width of the bubble core over that of the plume (same)
+FROUDE = 1.6                        # v / sqrt(2 core radius g reduced density) near the diffuser (same)
+STALLED = 1e-3                      # m/s; slower water is taken to have stopped
+
+
+class PlumeProfile(NamedTuple):
+    """A plume from the diffuser up; the first axis runs upward. Above its top the values stay put."""
+
+    depth: Any                      # m below the surface
+    flow: Any                       # m3/s of water
+    radius: Any                     # m
+    speed: Any                      # m/s of water
+    temperature: Any                # degC of the plume water
+    dissolved_oxygen: Any           # mg/L of the plume water, from mixing alone
+    top_depth: Any                  # m, shallowest depth it climbs to; 0 is the surface
+    settling_depth: Any             # m, where water as dense as what it brings up lies
+
+
+@quantities(flow_at_depth="m^3/s", radius="m", slip="m/s", gives="m/s")
+def start_speed(flow_at_depth, radius=0.15, slip=SLIP):
+    """Water speed just above a diffuser, from the Froude number plumes settle to there.
+
+    Parameters
+    ----------
+    flow_at_depth : float or array, m3/s
+        Gas volume at diffuser pressure.
+    radius : float, m
+        Of the diffuser.
+    slip : float, m/s
+
+    References
+    ----------
+    Wüest, A., Brooks, N.H. & Imboden, D.M. (1992). Water Resour. Res. 28, 3235-3250 (Froude number
+    1.6; read second-hand).
+    """
+    flow = np.asarray(flow_at_depth, float)
+    speed = np.cbrt(FROUDE**2 * 2 * GRAVITY * flow / (np.pi * CORE * radius)) / 1.3
+    for _ in range(60):
+        share = np.minimum(flow / (np.pi * (CORE * radius) ** 2 * (slip + 2 * speed / (1 + CORE**2))), 0.9)
+        speed = 0.5 * (speed + FROUDE * np.sqrt(2 * CORE * radius * GRAVITY * share / (1 - share)))
+    return speed[()]
+
+
+def march(flow, momentum, heat, oxygen, heights, around, density, entrainment, slip):
+    """Carry plume fluxes up with a fourth-order Runge-Kutta rule.
+
+    Parameters
+    ----------
+    flow, momentum : array
+        Volume flux (m3/s) and momentum flux over density (m4/s2) at the first height.
+    heat, oxygen : array
+        Flux of temperature and of dissolved oxygen.
+    heights : array, m
+        Heights at both ends and in the middle of each step, along the first axis: an odd number.
+    around : tuple of array
+        What the plume meets at each of `heights`: gas volume flux (m3/s), temperature (degC) and
+        dissolved oxygen (mg/L) of the water outside.
+    density : callable
+        Water density (kg/m3) at a temperature.
+    entrainment, slip : float
+
+    Returns
+    -------
+    array
+        Axes: height (the ends of the steps), the four fluxes, then whatever shape the inputs had.
+    """
+    state = np.array(np.broadcast_arrays(flow, momentum, heat, oxygen), float)
+    gas, warm, rich = around
+    push, outside = GRAVITY * gas, density(warm)
+    slope, width = np.empty_like(state), 2 * np.sqrt(np.pi) * entrainment
+
+    def _rates(k, fluxes):
+        flow, momentum = fluxes[0], np.maximum(fluxes[1], 1e-12)
+        speed = momentum / flow
+        slope[0] = drawn = width * np.sqrt(momentum)
+        slope[1] = (push[k] / (speed + slip)
+                    + GRAVITY * flow / speed * (1 - density(fluxes[2] / flow) / outside[k]))
+        slope[2], slope[3] = drawn * warm[k], drawn * rich[k]
+        return slope * ((speed > STALLED) & (fluxes[1] > 0))
+
+    kept = [state]
+    for k in range(0, len(heights) - 1, 2):
+        step = heights[k + 2] - heights[k]
+        k1 = _rates(k, state)
+        k2 = _rates(k + 1, state + step / 2 * k1)
+        k3 = _rates(k + 1, state + step / 2 * k2)
+        k4 = _rates(k + 2, state + step * k3)
+        new = state + step / 6 * (k1 + 2 * (k2 + k3) + k4)
+        stalls = (new[1] <= 0) | (new[1] / new[0] <= STALLED)
+        if stalls.any():
+            new = np.where(stalls, state, new)
+            new[1] = np.where(stalls, 0.0, new[1])
+        state = new
+        kept.append(state)
+    return np.array(kept)
+
+
+@functools.lru_cache(1)
+def _densities():
+    """Water density (kg/m3) by temperature (degC), close enough to read by straight lines."""
+    warm = np.linspace(0.0, 40.0, 1601)
+    return warm, water.density.si(warm)
+
+
+@quantities(flow_free_air="m^3/s", depth="m", entrainment="", slip="m/s", radius="m",
+            gives=("m", "m^3/s", "m", "m/s", "degC", "mg/L", "m", "m"))
+def plume_profile(flow_free_air, depth, column, entrainment=0.083, slip=SLIP, radius=0.15, steps=None):
+    """A bubble plume from a diffuser to the surface, or to where layering stops it.
+
+    Parameters
+    ----------
+    flow_free_air : float or array, m3/s
+        Air of one diffuser, counted at 20 C, 1 atm, dry. Above zero.
+    depth : float or array, m
+        Of the diffuser; arrays of air, depth and entrainment broadcast together.
+    column : column.Column
+        Temperature and dissolved oxygen of the pond by depth.
+    entrainment : float or array, optional
+        Top-hat coefficient; 0.055 to 0.11 covers published bubble plumes (from memory).
+    slip : float, optional
+        Speed of the bubbles through the water.
+    radius : float, optional
+        Of the diffuser.
+    steps : int, optional
+        80 if left out, to find the depth where a plume stalls; 32 in water that is alike all the way,
+        where it cannot.
+
+    Returns
+    -------
+    PlumeProfile
+
+    Notes
+    -----
+    ::
+
+        dQ/dz = 2 pi alpha b v           Q = pi b^2 v,  M = pi b^2 v^2
+        dM/dz = g Q_gas/(v + slip) + pi b^2 g (rho_out - rho_plume)/rho_out
+        d(Q T)/dz = 2 pi alpha b v T_out            and the same for oxygen
+
+    The gas is taken to expand as it rises but not to dissolve (a fifth of air, and not all of
+    that, is oxygen). Once it stalls, this model says nothing of what happens above: real bubbles
+    carry on alone and start a second, weaker plume.
+
+    References
+    ----------
+    Wüest, A., Brooks, N.H. & Imboden, D.M. (1992). Bubble plume modeling for lake restoration.
+    Water Resour. Res. 28, 3235-3250. Equations from memory, parameters second-hand.
+    """
+    flow_free_air = np.asarray(flow_free_air, float)
+    depth, entrainment = np.asarray(depth, float), np.asarray(entrainment, float)
+    steps = (32 if column.uniform else 80) if steps is None else steps
+    if not (np.all(flow_free_air > 0) and np.all(depth > 0) and slip >= 0
+            and np.all((entrainment >= 0.01) & (entrainment <= 0.3))
+            and radius > 0 and steps >= 2):
+        raise QuantityError("plume_profile needs air, depth and diffuser radius above zero, slip of 0 or "
+                            "more, an entrainment coefficient of 0.01 to 0.3 and 2 steps or more; it was "
+                            f"given {flow_free_air} m3/s, {depth} m, {radius} m, {slip} m/s, {entrainment}, "
+                            f"{steps}.")
+    head = np.mean(water.density.si(np.atleast_1d(column.temperature))) * GRAVITY
+    surface = column.surface_pressure_absolute
+
+    def density(temperature):
+        return np.interp(temperature, *_densities())
+
+    ndim = len(np.broadcast_shapes(flow_free_air.shape, depth.shape, entrainment.shape))
+    depth = depth.reshape((1,) * (ndim - depth.ndim) + depth.shape)
+    half_steps = depth * np.linspace(0, 1, 2 * steps + 1).reshape((-1,) + (1,) * depth.ndim)
+    z, heights = depth - half_steps, half_steps[::2]
+    warm, oxygen = column.at("temperature", z), column.at("dissolved_oxygen", z)
+    gas = flow_free_air * ATMOSPHERE / (surface + head * z) * (warm + ZERO_C) / 293.15
+    speed = start_speed.si(gas[0], radius, slip)
+    flow = np.pi * radius**2 * speed + 0 * entrainment
+    kept = march(flow, flow * speed, flow * warm[0], flow * oxygen[0], half_steps, (gas, warm, oxygen), density,
+                 entrainment, slip)
+    moving = kept[:, 1] > 0
+    flow, speed = kept[:, 0], kept[:, 1] / kept[:, 0]
+    width = np.where(moving, np.sqrt(flow / (np.pi * np.where(moving, speed, 1.0))), np.nan)
+    last = moving.sum(axis=0) - 1
+    z = np.broadcast_to(depth - heights, moving.shape)
+    top = np.take_along_axis(z, np.asarray(last)[None], 0)[0]
+    warm = kept[:, 2] / flow
+    settled = _settling_depth(density(warm[-1]), column, depth)
+    return PlumeProfile(depth - heights, flow, width, speed, warm, kept[:, 3] / flow, np.maximum(top, 0)[()],
+                        settled[()])
+
+
+def _settling_depth(density, column, depth):
+    """Shallowest depth where the pond is as dense as water of `density`; the deepest if none is."""
+    share = np.linspace(0, 1, 401)
+    found = np.empty(np.broadcast_shapes(np.shape(density), np.shape(depth)))
+    density, depth = np.broadcast_to(density, found.shape), np.broadcast_to(depth, found.shape)
+    for k in np.ndindex(found.shape):
+        z = share * depth[k]
+        outside = water.density.si(column.at("temperature", z))
+        heavy = np.flatnonzero(outside >= density[k] - 1e-4)
+        i = heavy[0] if heavy.size else z.size - 1
+        found[k] = z[i]
+        if i and outside[i] > outside[i - 1]:
+            part = (density[k] - outside[i - 1]) / (outside[i] - outside[i - 1])
+            found[k] = z[i - 1] + (z[i] - z[i - 1]) * np.clip(part, 0, 1)
+    return found
+
+
+@quantities(depth="m", gives="1/s")
+def buoyancy_frequency(column, depth):
+    """Strength of the layering between the surface and a depth, as one number N.
+
+    Notes
+    -----
+    ``N = sqrt(g (rho_bottom - rho_top) / (rho_mean depth))``; 0 where the top is the heavier.
+    """
+    top, bottom = (water.density.si(column.at("temperature", z)) for z in (0.0, depth))
+    return np.sqrt(np.maximum(GRAVITY * (bottom - top) / (0.5 * (bottom + top) * depth), 0.0))[()]
+
+
+class TrapHeights(NamedTuple):
+    """Heights above the diffuser that a plume in evenly layered water is known by."""
+
+    slip_ratio: float               # U_N, bubble slip over the plume's own speed scale
+    trap: float                     # m, where the water it shed comes to rest
+    peel: float                     # m, where it first sheds its water
+
+
+@quantities(buoyancy="m^4/s^3", frequency="1/s", slip="m/s", gives=("", "m", "m"))
+def trap_heights(buoyancy, frequency, slip=SLIP):
+    """Peel and trap heights of a bubble plume in water layered evenly with depth.
+
+    Parameters
+    ----------
+    buoyancy : float, m4/s3
+        At the diffuser.
+    frequency : float, 1/s
+        From :func:`buoyancy_frequency`; above zero.
+    slip : float, m/s
+
+    Notes
+    -----
+    ``U_N = u_s/(B N)^(1/4)``; heights are ``2.9 exp(-(U_N - 1)^2/28.09)`` (trap) and
+    ``5.2 exp(-(U_N - 1.8)^2/10.24)`` (peel) times ``(B/N^3)^(1/4)``. Where the peel height is more
+    than the depth the plume reaches the surface.
+
+    References
+    ----------
+    Socolofsky, S.A. & Adams, E.E. (2005). Role of slip velocity in the behavior of stratified
+    multiphase plumes. J. Hydraul. Eng. 131, 273-287 (read second-hand).
+    """
+    if not (np.all(np.asarray(buoyancy) > 0) and np.all(np.asarray(frequency) > 0)):
+        raise QuantityError("trap_heights needs air and layering above zero; in unlayered water a plume "
+                            f"always reaches the surface. It was given B = {buoyancy} and N = {frequency}.")
+    ratio = slip / (buoyancy * frequency) ** 0.25
+    scale = (buoyancy / frequency**3) ** 0.25
+    return TrapHeights(ratio, 2.9 * np.exp(-(ratio - 1.0) ** 2 / 28.09) * scale,
+                       5.2 * np.exp(-(ratio - 1.8) ** 2 / 10.24) * scale)
+
+
+class Reach(NamedTuple):
+    """How high a plume climbs above its diffuser, by two reckonings."""
+
+    height_low: Any                 # m, integral plume, strong mixing
+    height_usual: Any               # m, integral plume, usual mixing
+    height_high: Any                # m, peel height in evenly layered water, or the whole depth
+    verdict: Any                    # "yes", "uncertain" or "no"
+
+
+@quantities(flow_free_air="m^3/s", depth="m", gives=("m", "m", "m", None))
+def reaches_surface(flow_free_air, depth, column):
+    """Does the plume of one diffuser get to the top of a layered pond?
+
+    Parameters
+    ----------
+    flow_free_air : float, m3/s
+    depth : float, m
+    column : column.Column
+
+    Returns
+    -------
+    Reach
+        Verdict "yes" if even strong mixing with cold water lets it through, "no" if no reckoning
+        does, else "uncertain": look at the boil on the water, and measure temperatures.
+
+    Notes
+    -----
+    The integral plume stops too soon (its water and bubbles stop together); the peel height of
+    Socolofsky & Adams is for layering spread evenly over the depth. Between them lies the truth.
+    """
+    low, usual = (depth - plume_profile.si(flow_free_air, depth, column, entrainment=alpha).top_depth
+                  for alpha in (0.11, 0.083))
+    frequency = buoyancy_frequency.si(column, depth)
+    high = depth
+    if frequency > 0:
+        density = water.density.si(column.at("temperature", depth))
+        pressure = column.surface_pressure_absolute + density * GRAVITY * depth
+        buoyancy = GRAVITY * flow_free_air * ATMOSPHERE / pressure
+        high = max(usual, min(depth, trap_heights.si(buoyancy, frequency).peel))
+    through = [height >= depth * (1 - 1e-9) for height in (low, high)]
+    return Reach(low, usual, high, "yes" if through[0] else "uncertain" if through[1] else "no")
+
 
 # Entrainment coefficient of a bubble plume, top-hat profile: low, usual, high.
 ENTRAINMENT = Range(0.055, 0.083, 0.11)
@@ -107,7 +503,7 @@ def classical_plume(buoyancy, height, entrainment=0.10):
     Notes
     -----
     ``b = 6 alpha z / 5``; ``u = 5/(6 alpha) (9 alpha B / (10 pi))**(1/3) z**(-1/3)``; flow ``pi b^2 u``.
-    The bubbles here move with the water; slip is left to ``pondcalc.bubbles_and_oxygen.bubbleplume``.
+    The bubbles here move with the water; slip is left to ``pondcalc.bubbles_and_oxygen.plume``.
 
     References
     ----------
@@ -214,7 +610,7 @@ def lifted_water(flow_free_air, depth, diffusers=1, temperature=20.0, surface_pr
 
     Notes
     -----
-    Uniform water. In layered water the plume may lift less; see ``pondcalc.bubbles_and_oxygen.bubbleplume``.
+    Uniform water. In layered water the plume may lift less; see ``pondcalc.bubbles_and_oxygen.plume``.
     """
     diffusers = np.asarray(diffusers, float)
     if not np.all((diffusers >= 1) & (diffusers == np.round(diffusers))):
@@ -266,3 +662,121 @@ def plume_spacing(depth):
         ``2 * 1.2 * 0.11`` = a quarter of the depth wide when it arrives at the surface.
     """
     return 1.0 * depth
+
+
+# m; "about 2 feet off the bottom" (Nebraska Game and Parks Commission, Nebraska Pond Management,
+# 2nd ed., p. 87; seen)
+OFF_BOTTOM = 0.6096
+LEAST_SHARE = 0.6       # of the greatest depth; shallower spots get no diffuser; our choice
+
+
+@quantities(bottom_depth="m", off_bottom="m", soft_mud="m", gives="m")
+def diffuser_depth(bottom_depth, off_bottom=OFF_BOTTOM, soft_mud=0.0):
+    """Depth of a diffuser that stands `off_bottom` above the mud.
+
+    Parameters
+    ----------
+    bottom_depth : float or array, m
+        Depth to which a sounding pole or weight sinks.
+    off_bottom : float, m, optional
+        Height above the top of the mud; 2 ft if left out.
+    soft_mud : float or array, m, optional
+        Soft mud that the weight sank through; it lies ABOVE the sounded bottom.
+
+    Returns
+    -------
+    float or array, m
+
+    Raises
+    ------
+    QuantityError
+        If nothing but mud or air is left for the diffuser to stand in.
+    """
+    if off_bottom < 0 or np.any(np.asarray(soft_mud) < 0):
+        raise QuantityError("Height off the bottom and soft mud cannot be below zero; they were "
+                            f"{length_text(off_bottom)} and {length_text(np.min(soft_mud))}.")
+    level = np.asarray(bottom_depth, float) - soft_mud - off_bottom
+    if np.any(level <= 0):
+        raise QuantityError(f"A diffuser {length_text(off_bottom)} off a bottom at {length_text(np.min(bottom_depth))}"
+                            f", with {length_text(np.max(soft_mud))} of soft mud, would stand out of the water. "
+                            "Lower it, or look for a deeper place.")
+    return level[()]
+
+
+def _wet(depth):
+    """Which values of a depth map are water; refuses a map without any."""
+    wet = np.isfinite(depth) & (depth > 0)
+    if not wet.any():
+        raise QuantityError("The depth map has no water in it: no depth is above zero. Depths count "
+                            "positive downward.")
+    return wet
+
+
+class Places(NamedTuple):
+    """Suggested places, the deepest first."""
+
+    x: Any                          # m
+    y: Any                          # m
+    bottom_depth: Any               # m
+    diffuser_depth: Any             # m
+
+
+@quantities(x="m", y="m", depth="m", spacing="m", off_bottom="m", soft_mud="m",
+            gives=("m", "m", "m", "m"))
+def suggest_places(x, y, depth, count=1, spacing=None, off_bottom=OFF_BOTTOM, soft_mud=0.0):
+    """Suggest places for diffusers: the deepest spot, then the deepest far enough from it, and so on.
+
+    Parameters
+    ----------
+    x, y : array, m
+        Places of the depths; node arrays, or the two axes of a grid.
+    depth : array, m
+        At the nodes, or on the grid with shape (len(y), len(x)).
+    count : int
+        How many diffusers.
+    spacing : float, m, optional
+        Least distance between two; by default the distance at which plumes from the deepest spot
+        still draw on their own water (:func:`pondcalc.bubbles_and_oxygen.plume.plume_spacing`).
+    off_bottom, soft_mud : float, m, optional
+        As in :func:`diffuser_depth`.
+
+    Returns
+    -------
+    Places
+        May hold fewer than `count`, with a warning, when there are not enough deep spots.
+
+    Notes
+    -----
+    Greedy: each new place is the deepest that keeps its distance. It asks only for depth and
+    distance; shore power, hose length, inflows and where fish lie in winter are for the owner.
+    """
+    x, y, depth = np.asarray(x, float), np.asarray(y, float), np.asarray(depth, float)
+    if depth.ndim == 2:
+        if depth.shape != (y.size, x.size):
+            raise QuantityError(f"A depth grid needs one row for each y and one column for each x: {y.size} "
+                                f"by {x.size}; it has {depth.shape[0]} by {depth.shape[1]}.")
+        x, y = (axis.ravel() for axis in np.meshgrid(x, y))
+        depth = depth.ravel()
+    if not x.shape == y.shape == depth.shape:
+        raise QuantityError(f"There are {x.size} x, {y.size} y and {depth.size} depths. Give one of each for "
+                            "a place.")
+    if not (count >= 1 and float(count).is_integer()):
+        raise QuantityError(f"The number of diffusers must be 1, 2, 3 ...; it was given {count}.")
+    wet = _wet(depth)
+    x, y, bottom = x[wet], y[wet], depth[wet]
+    spacing = plume_spacing.si(bottom.max()) if spacing is None else spacing
+    free = bottom >= LEAST_SHARE * bottom.max()
+    chosen = []
+    for _ in range(int(count)):
+        if not free.any():
+            break
+        i = np.flatnonzero(free)[np.argmax(bottom[free])]
+        chosen.append(i)
+        free &= np.hypot(x - x[i], y - y[i]) >= spacing
+        free[i] = False
+    if len(chosen) < count:
+        warnings.warn(Caution(f"Only {len(chosen)} of {int(count)} places keep {length_text(spacing)} apart and reach "
+                              f"{100 * LEAST_SHARE:.0f} % of the greatest depth."), stacklevel=3)
+    chosen = np.array(chosen)
+    x, y, bottom = x[chosen], y[chosen], bottom[chosen]
+    return Places(x, y, bottom, diffuser_depth.si(bottom, off_bottom, soft_mud))

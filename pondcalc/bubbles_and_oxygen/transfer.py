@@ -15,9 +15,9 @@ import numpy as np
 
 from .. import air, water
 from ..refusals import Caution
+from ..spellings import either
 from ..units import QuantityError, quantities
 from ..water import ATMOSPHERE
-from ..wording import either
 
 __all__ = ["DEFINITIONS", "THETA", "transfer_coefficient_at_20", "depth_factor", "pressure_factor",
            "temperature_factor", "standard_transfer_rate", "standard_transfer_efficiency", "aeration_efficiency",

@@ -1,17 +1,25 @@
-"""Explorers of workbook 03 on one bubble, kinds of diffusers, and what a tub test says."""
+"""Workbook 03: explorers of bubbles, lifted water and places, and the forms for own air and a tub test."""
 
 import functools
+import warnings
 from types import SimpleNamespace
 
+import ipywidgets as W
 import numpy as np
+from scipy.spatial.distance import pdist
 
-from .. import air
-from ..bubbles_and_oxygen import bubblepath, bubblereport, bubbles, buckettest, comparison
-from ..bubbles_and_oxygen.column import uniform_column
+from .. import air, findings, record, water
+from ..back_pressure import lineplan
+from ..bubbles_and_oxygen import bubbles, buckettest, comparison, plume
+from ..bubbles_and_oxygen.plume import Column, uniform_column
 from ..figures import bubbles_and_oxygen as draw
 from ..figures import style
-from ..units import Q, Range, format_number, show
-from .explorer import Choice, Explorer, Slider
+from ..how_much_oxygen import oxygencase
+from ..how_much_water import basin as bed
+from ..units import CFM, FOOT, Q, QuantityError, Range, format_number, show, show_range
+from ..your_plan import staleness
+from .explorer import Choice, Explorer, Panel, Slider
+from .ownform import FileOrText, OwnForm, SaveButton, read_all
 
 DEEPEST = f"{draw.DEEPEST} m"         # as far as the axes go
 OXYGEN = ("oxygen", "0 mg/L", "16 mg/L")
@@ -22,7 +30,7 @@ TRUTH = 6.0 / 3600          # 1/s; the coefficient that data/make_bucket_test.py
 
 def _one_bubble(submergence, oxygen, temperature, size, plume_speed):
     column = uniform_column.si(temperature, oxygen, plume_speed)
-    path = bubblepath.bubble_path.si(size, submergence, column)
+    path = bubbles.bubble_path.si(size, submergence, column)
     speed = bubbles.rise_speed.si(np.clip(path.diameter, *bubbles.DIAMETER_RANGE))
     return SimpleNamespace(path=path, speed=speed * (path.diameter > 0), plume_speed=plume_speed, size=size)
 
@@ -60,10 +68,10 @@ def transfer_map(system="US"):
 
     @functools.lru_cache(maxsize=64)
     def sweep(oxygen, plume_speed):
-        return bubblepath.oxygen_sweep.si(sizes, depths, uniform_column.si(20.0, oxygen, plume_speed))
+        return bubbles.oxygen_sweep.si(sizes, depths, uniform_column.si(20.0, oxygen, plume_speed))
 
     def model(submergence, oxygen, size, plume_speed, per_depth):
-        here = bubblepath.oxygen_transferred.si(size, submergence, uniform_column.si(20.0, oxygen, plume_speed))
+        here = bubbles.oxygen_transferred.si(size, submergence, uniform_column.si(20.0, oxygen, plume_speed))
         return SimpleNamespace(diameter=sizes, depth=depths, share=sweep(oxygen, plume_speed), per_depth=per_depth,
                                size=size, submergence=submergence, here=float(here))
 
@@ -136,7 +144,7 @@ def tub_result(log, fit, truth=None, most=None):
 
 
 def _say_fit(fit):
-    return bubblereport.say_fit(fit).replace("\n", " ")
+    return comparison.say_fit(fit).replace("\n", " ")
 
 
 def tub_cuts(log, system="US"):
@@ -169,3 +177,294 @@ def tub_still(log, fit, system="US"):
     return style.Still(draw.tub, tub_result(log, fit), system, height=4.3,
                        alt=f"A tub test: oxygen climbs from near zero and levels off. {_say_fit(fit)} "
                        "Crosses are readings left out; below, the used readings scatter evenly about the curve.")
+
+
+WORKBOOK = "03-bubbles-and-oxygen-transfer"
+OFFERED = {kind: kind for kind in comparison.MATERIALS}
+
+
+def _feet(metres, most=1e9):
+    return f"{min(metres / FOOT, most):.1f} ft"
+
+
+def _start_depth(place):
+    return max(place.deepest - plume.OFF_BOTTOM, 0.9)
+
+
+def lifted(pond, system="US"):
+    """How much water does the air lift, and what does splitting it do?"""
+    place = findings.setting(pond)
+    counts = np.arange(1, 9)
+    most = plume.lifted_water.si(6 * CFM, 20 * FOOT, 8).high
+
+    def model(submergence, flow, diffusers):
+        each = plume.lifted_water.si(flow, submergence, counts, 20.0, place.pressure)
+        return SimpleNamespace(count=counts, lifted=each, most=most,
+                               turnover=plume.turnover_time.si(place.volume, each),
+                               chosen=int(round(diffusers)) - 1)
+
+    def say(result, system):
+        n = result.chosen
+        low, usual, high = (Q(float(end[n]), "m3/s") for end in result.lifted)
+        hours = [Q(float(end[n]) / 3600, "h") for end in result.turnover]
+        one = result.lifted.usual[n] / result.lifted.usual[0]
+        more = f", {one:.1f} times what one diffuser lifts with all the air" if n else ""
+        return (f"{n + 1} diffuser{'s lift' if n else ' lifts'} about {show(usual, 'water flow', system, digits=2)}, "
+                f"anywhere from {show_range(low, high, 'water flow', system)}{more}. One pond "
+                f"volume takes {show_range(hours[0], hours[2], 'time', system)}.")
+    return Explorer("Lifted water", model, draw.split, say,
+                    [Slider.of("air", "submergence", _feet(_start_depth(place), 20), low="3 ft"),
+                     Slider.of("air", "flow_free_air", "4 cfm", "flow", high="6 cfm"),
+                     Slider.of("air", "diffusers", "1")],
+                    presets={"Four share it": {"diffusers": "4"}, "Half the air": {"flow": "2 cfm"},
+                             "Half the depth": {"submergence": _feet(_start_depth(place) / 2, 20)}}, system=system)
+
+
+def _drawing(pond, place):
+    """Function that turns two ranges of oxygen (kg/s) into what the figure needs.
+
+    The axis holds what the whole surface takes in at most. A third bar is what the pond needs, if it is known.
+    """
+    full = comparison.EXCHANGE.high * place.area * water.oxygen_saturation.si(25.0, place.pressure) * 1e-3
+    need = oxygencase.found(pond, "need") or oxygencase.found(pond, "delivery")
+    wanted = [] if need is None else [("the pond needs\n(workbook 02)", Range(*(end.m_as("kg/s") for end in need)))]
+    most = 1.05 * max(full, 3.2e-4, *(values.high for _, values in wanted))
+
+    def drawn(by_bubbles, by_surface, **more):
+        rows = [("out of the bubbles", by_bubbles), ("taken in at the top\nby lifted water", by_surface), *wanted]
+        return SimpleNamespace(rows=rows, least=-0.2 * most, most=most, **more)
+    return drawn
+
+
+def _reach(pond):
+    """Function of air for each diffuser and depth (SI): does its plume get through the pond's own layers, or July's?"""
+    read = findings.pond_profile(pond)
+    oxygen = np.nan_to_num(read.oxygen_at(read.depth))
+    layered = Column.si(read.depth, read.temperature, oxygen, None, None, findings.setting(pond).pressure)
+
+    @functools.lru_cache(maxsize=256)
+    def verdict(each, submergence):
+        return plume.reaches_surface.si(each, submergence, layered).verdict
+    return verdict
+
+
+def _weak(each, verdict, system):
+    """A warning where a plume may stop below the warm layer, or nothing."""
+    if verdict == "yes":
+        return ""
+    return (f" With {show(Q(each, 'm3/s'), 'air flow', system, digits=2)} for each diffuser a plume "
+            f"{'does' if verdict == 'no' else 'may'} not get through a warm layer such as July's (workbook 05); where "
+            "it stops, the top gets nothing.")
+
+
+def _pace(lifted, area, system):
+    """Which sets the pace at the top, in words: the water lifted or what the still surface can refill (m3/s)."""
+    refill = float(comparison.EXCHANGE.usual * area)
+    first, second = (show(Q(float(v), "m3/s"), "water flow", system, digits=2) for v in (lifted, refill))
+    return (f"About {first} is lifted; the open surface has time to fill some {second}, so "
+            + ("more air adds little at the top." if lifted > 2 * refill else "more air would still help at the top."))
+
+
+def two_paths(pond, system="US"):
+    """Bubbles or surface: which path brings more oxygen?"""
+    place = findings.setting(pond)
+    drawn, reach = _drawing(pond, place), _reach(pond)
+
+    def model(submergence, oxygen, flow, diffusers, diffuser):
+        column = findings.two_readings(submergence, 7.0, oxygen, 25.0, place.pressure)
+        found = comparison.compare_paths.si(flow, submergence, column, place.area, diffuser, int(round(diffusers)))
+        each = flow / int(round(diffusers))
+        return drawn(found.bubbles, found.surface, found=found, each=each, reach=reach(each, submergence))
+
+    def say(result, system):
+        found = result.found
+        first, second = findings.say_paths(*(Range(*(Q(3600 * float(end), "kg/h") for end in values))
+                                             for values in (found.bubbles, found.surface)), system)
+        gains = min(found.bubbles.usual, found.surface.usual) > 0
+        times = f", in the usual case {format_number(found.ratio.usual, 2)} times as much" if gains else ""
+        pace = _pace(found.lifted.usual, place.area, system) if found.surface.usual > 0 else (
+            "This water holds more oxygen than air at the surface can keep in it, so lifting it only lets it go.")
+        return f"{first}; {second}{times}. {pace}{_weak(result.each, result.reach, system)}"
+    return Explorer("Two paths for oxygen", model, draw.paths, say, _air_sliders(pond, place, "1 mg/L"),
+                    presets={"Bottom without oxygen": {"oxygen": "0 mg/L"}, "Well mixed": {"oxygen": "7 mg/L"},
+                             "Trickle of air": {"flow": "0.2 cfm"}}, system=system)
+
+
+def _air_sliders(pond, place, oxygen, kept=None):
+    """Sliders of the air, where `kept` says by name, else at common numbers."""
+    deepest, wanted, kept = max(_start_depth(place), 1.5), lineplan.air_wanted(pond), kept or {}
+    flow = 3.0 if wanted is None else min(max(wanted.m_as("cfm"), 0.2), 8.0)
+    return [Slider.of("air", "submergence", kept.get("submergence", _feet(deepest)), high=_feet(deepest + 0.5)),
+            Slider("oxygen", "Oxygen at the diffusers", "oxygen", "0 mg/L", "12 mg/L", kept.get("oxygen", oxygen),
+                   step=0.5),
+            Slider.of("air", "flow_free_air", kept.get("flow", f"{flow:.2g} cfm"), "flow"),
+            Slider.of("air", "diffusers", kept.get("diffusers")),
+            Choice("diffuser", "Kind of diffuser", OFFERED, kept.get("diffuser", "membrane"))]
+
+
+def _kept_air(pond):
+    """What workbook 03 saved of the sliders, by name; the air of 04 counts where it was saved later."""
+    if pond.invented:
+        return {}
+    kept = dict(line.split(": ", 1) for line in pond.get("air", "typed") or () if ": " in line)
+    if not kept and pond.has("air"):            # saved before the sliders were kept
+        kept = {"submergence": f"{pond.get('air', 'submergence').m_as('m')} m",
+                "flow": f"{pond.get('air', 'flow_free_air').usual.m_as('m^3/s')} m3/s",
+                "diffusers": f"{pond.get('air', 'diffusers').m_as('dimensionless'):.0f}",
+                "diffuser": pond.get("air", "diffuser")}
+    if kept.get("diffuser") not in OFFERED:
+        kept.pop("diffuser", None)
+    if staleness.saved_after(pond, "line", "air") and pond.get("line", "flow_free_air") is not None:
+        kept.pop("flow", None)
+    return kept
+
+
+def places(basin, shoreline, system="US"):
+    """Where should the diffusers lie?"""
+    deepest = float(np.max(basin.depth))
+    levels = np.linspace(0, deepest, 40)
+    table = bed.depth_table.si(basin)
+    shares = bed.volume_below.si(table, levels) / table.volume[0]
+    bank = np.append(shoreline.x, shoreline.x[0]), np.append(shoreline.y, shoreline.y[0])
+
+    def model(count, spacing, off_bottom):
+        found, short = _quiet_places(basin, int(round(count)), spacing, off_bottom)
+        level = float(found.diffuser_depth[0])
+        return SimpleNamespace(basin=basin, shoreline_x=bank[0], shoreline_y=bank[1], places=found, spacing=spacing,
+                               level=level, levels=levels, shares=shares, share=findings.share_below(table, level),
+                               short=short, wanted=int(round(count)))
+
+    def say(result, system):
+        found = result.places
+        depths = [show(Q(float(end), "m"), "depth", system, digits=2) for end in
+                  (found.diffuser_depth.min(), found.diffuser_depth.max())]
+        where = depths[0] if depths[0] == depths[1] else f"{depths[0]} to {depths[1]}"
+        fewer = (f"Only {len(found.x)} of {result.wanted} places are deep enough and far enough apart. " if result.short
+                 else "")
+        gaps = pdist(np.column_stack([found.x, found.y]))       # none for a single diffuser
+        stand = (f"{len(found.x)} diffusers stand {where} down, the nearest two "
+                 f"{show(Q(float(gaps.min()), 'm'), 'distance', system, digits=2)} apart" if len(gaps) else
+                 f"1 diffuser stands {where} down")
+        return (f"{fewer}{stand}. "
+                f"{100 * result.share:.1f} % of the water lies deeper than the deepest of them (inside the dashed "
+                "line) and stays mostly unstirred. Darker is deeper.")
+    return Explorer("Places for the diffusers", model, draw.places, say,
+                    [Slider.of("air", "diffusers", to="count", label="Diffusers"),
+                     Slider("spacing", "Distance between two, at least", "distance", "5 ft", "150 ft", "15 ft", step=5),
+                     Slider("off_bottom", "Height off the bottom", "depth", "0.5 ft", "8 ft", "2 ft", step=0.5)],
+                    presets={"Far apart": {"count": "4", "spacing": "80 ft"},
+                             "Half way up": {"off_bottom": "7 ft"}}, system=system, size=(7.2, 4.3))
+
+
+def _quiet_places(basin, count, spacing, off_bottom):
+    """Suggested places, and whether there are fewer than asked for."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")         # the sentence says it
+        found = plume.suggest_places.si(basin.x, basin.y, basin.depth, count, spacing, off_bottom)
+    return found, len(found.x) < count
+
+
+class OwnAir(Panel):
+    """Choose air and diffusers for the reader's own pond, see what they give, and save it."""
+
+    def __init__(self, pond, system="US"):
+        self._pond, self._place = pond, findings.setting(pond)
+        place = self._place
+        drawn, reach = _drawing(pond, place), _reach(pond)
+        name = f"{pond.name}, on borrowed water" if place.borrowed else pond.name
+
+        def model(**choices):
+            found = self._section(**choices)
+            rates = [Range(*(end.m_as("kg/s") for end in found[key])) for key in ("oxygen_by_bubbles",
+                                                                                 "oxygen_by_surface")]
+            each = choices["flow"] / int(round(choices["diffusers"]))
+            return drawn(*rates, values=found, each=each, reach=reach(each, choices["submergence"]))
+
+        def say(result, system):
+            below = findings.share_below(place.table, result.values["submergence"].m_as("m"))
+            lead = ("This record has no volume yet, so the water of the demonstration pond stands in. "
+                    if place.borrowed else "")
+            words = findings.say_air(result.values, below, system)
+            return lead + words + _weak(result.each, result.reach, system)
+        sliders = _air_sliders(pond, place, "2 mg/L", _kept_air(pond))
+        self.explorer = Explorer(f"Air for {name}", model, draw.paths, say, sliders, system=system)
+        self.saver = SaveButton("air", self.values, WORKBOOK, system=system, after=self._saved, pond=pond)
+        self._shown = dict(self.explorer.values)        # as last saved or opened: what differs was moved by the reader
+        super().__init__([self.explorer, self.saver], layout={"max_width": "860px"})
+
+    def __repr__(self):
+        return "Explorer: air for my pond"
+
+    def _section(self, submergence, oxygen, flow, diffusers, diffuser):
+        return findings.air(self._place, submergence, oxygen, flow, int(round(diffusers)), diffuser)
+
+    def values(self):
+        """The section ``air`` as the sliders stand."""
+        findings.needs_water(self._pond)
+        self._catch_up()
+        values = self.explorer.values
+        units = {"submergence": " m", "oxygen": " mg/L", "flow": " m3/s"}
+        return self._section(**values) | {"typed": [f"{name}: {value}{units.get(name, '')}" for name, value in
+                                                    values.items()]}
+
+    def _saved(self):
+        self._shown = dict(self.explorer.values)
+
+    def _catch_up(self):
+        """Where another page saved other air since, sliders not moved here follow it, and nothing is saved yet."""
+        try:
+            kept = _kept_air(record.load(self.saver.path))
+        except record.RecordError:          # no file yet, or one that saving will speak of
+            return
+        now = dict(self.explorer.values)
+        follow = {name: text for name, text in kept.items() if now.get(name) == self._shown.get(name)}
+        self.explorer.set_texts(follow)
+        self._shown |= {name: self.explorer.values[name] for name in follow}
+        if now != self.explorer.values:
+            raise ValueError("another page saved other air since this one was opened. Sliders you had not moved now "
+                             "show it. Look at them and save again.")
+
+
+SIZES = {"temperature": "degC", "volume": "m^3", "depth": "m", "flow": "m^3/s"}
+EXAMPLE = "0 0.3\n1 1.1\n2 1.9\n..."
+
+
+class OwnBucket(OwnForm):
+    """Upload the log of a tub test or type its readings; fit it, draw it, and say what it means."""
+
+    def __init__(self, pond, system="US"):
+        self._system, self._pressure = system, findings.setting(pond).pressure
+        super().__init__("my own tub test", {
+            "given": FileOrText("Log file (CSV)", "or type: time, oxygen (mg/L)", EXAMPLE,
+                                "Choose a log file, or type the readings, one pair on each line."),
+            "unit": W.Dropdown(description="Typed times are in", options={"minutes": "min", "seconds": "s"}),
+            **{name: self._box("air", f"tub_{name}", optional=True) for name in SIZES}},
+            go="Fit the curve", trouble="Not fitted")
+
+    def _found(self):
+        log, fit, words = self._fit()
+        return words, None, self._drawn("own-tub", f"Your tub test: readings and fitted curve. {words[0]}", draw.tub,
+                                        tub_result(log, fit), self._system, size=(style.WIDTH, 4.3))
+
+    def _fit(self):
+        """The log, its fit and the lines to say."""
+        read = read_all(**{name: getattr(self, name) for name in SIZES})
+        read = {name: found.m_as(SIZES[name]) for name, found in read.items()}
+        warm = read.pop("temperature", None)
+        given = self.given.read()
+        log = (buckettest.typed_log(given, self.unit.value, warm) if isinstance(given, str) else
+               buckettest.read_log(given, warm, self._pressure))
+        if log.temperature is None:
+            raise QuantityError("The water temperature is missing, and kLa grows by 2.4 % for each degree C. Fill "
+                                f"it in above, such as {self.temperature.example}.")
+        fit = buckettest.fit_bucket.si(log.time, log.dissolved_oxygen, log.temperature,
+                                       surface_pressure_absolute=self._pressure)
+        words = [comparison.say_fit(fit)]
+        words += [f"Left out, {line}" for line in comparison.say_left_out(log, fit).splitlines()]
+        words += [f"Note: {note}" for note in (*log.notes, *fit.notes)]
+        if len(read) < 3:
+            words.append("Fill in the water in the tub, the depth of the stone and the air to get a rating as well.")
+        else:
+            words.append(comparison.say_rates.si(fit, read["volume"], read["flow"], read["depth"], log.temperature,
+                                                 self._pressure, self._system))
+        return log, fit, words

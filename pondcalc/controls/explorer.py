@@ -20,10 +20,9 @@ import traitlets as t
 from ..catalogue import ROWS
 from ..figures import style
 from ..refusals import plainly
+from ..spellings import reading
 from ..units import INSIDE, KINDS, from_display, read_quantity, to_display, unit_label
-from ..wording import reading
-from .pageunits import PAGE
-from .saying import notes_of, said
+from .page import PAGE, notes_of, said
 
 FIT = {"width": "auto", "align_self": "flex-start"}      # a button as wide as its words
 

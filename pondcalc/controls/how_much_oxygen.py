@@ -1,24 +1,30 @@
-"""Explorers of workbook 02: the day and the night of a pond, dawn in imagined ponds, what aeration must deliver."""
+"""Workbook 02: explorers of day, night and dawn, and the forms for the reader's own pond and readings."""
 
 import functools
 import warnings
 from types import SimpleNamespace
 
+import ipywidgets as W
 import numpy as np
 
 from .. import air, findings, record
-from ..bubbles_and_oxygen import column, comparison, placement, plume
+from ..bubbles_and_oxygen import comparison, plume
+from ..catalogue import ROWS
+from ..columns import read_moment
 from ..figures import how_much_oxygen as draw
 from ..figures import style
-from ..how_much_oxygen import daynight, nightline, oxygen, oxygencase, photosynthesis, reaeration, respiration, underice
-from ..how_much_oxygen import delivery as duty
+from ..how_much_oxygen import daynight, oxygencase, oxygenlog, sources
+from ..how_much_oxygen import oxygen as duty
 from ..how_much_oxygen.fishlimits import KILL, STRESS
-from ..refusals import Caution
-from ..units import FOOT, Q, Range, show, show_range
-from .explorer import Choice, Explorer, Slider
+from ..refusals import Caution, plainly
+from ..spellings import quoted
+from ..the_year import yearcase
+from ..units import FOOT, Q, QuantityError, Range, read_quantity, show, show_range
+from .explorer import FIT, Choice, Explorer, Slider
+from .ownform import FileOrText, OwnForm, plain, read_all
 
-COLORS = {color.capitalize(): color for color in photosynthesis.WATER_COLORS}
-MUDS = {mud.capitalize(): mud for mud in respiration.MUD_KINDS}
+COLORS = {color.capitalize(): color for color in sources.WATER_COLORS}
+MUDS = {mud.capitalize(): mud for mud in sources.MUD_KINDS}
 SKIES = {"Three clear days": (1.0, 1.0, 1.0, 1.0, 1.0), "One dark day, then clear": (1.0, 0.15, 1.0, 1.0, 1.0),
          "Three dark days": (1.0, 0.15, 0.15, 0.15, 0.15)}
 EVENTS = {"Nothing more": None, "The bloom dies on the second morning": daynight.BloomCrash(38.0, 0.9)}
@@ -46,8 +52,8 @@ def _said(start, **values):
     if values.get("color", start.color) != start.color:
         values = {"secchi_depth": None} | values
     said = start.with_values(**values)
-    if oxygen.note_warmth(said.temperature):
-        warnings.warn(Caution(oxygen.note_warmth(said.temperature)), stacklevel=2)
+    if duty.note_warmth(said.temperature):
+        warnings.warn(Caution(duty.note_warmth(said.temperature)), stacklevel=2)
     return said
 
 
@@ -126,8 +132,8 @@ def three_days(pond, system="US"):
     dusk, dawn = oxygencase.dark_hours(39.0, 200)
     nights = [(dusk + 24 * n - 18, dawn + 24 * (n + 1) - 18) for n in range(-1, 4)]
     first = None if start.dusk is None else oxygencase.dusk_of(shape, start).usual
-    secchi = start.secchi_depth or float(photosynthesis.secchi_from_chlorophyll.si(
-        photosynthesis.chlorophyll_by_color(start.color).usual))
+    secchi = start.secchi_depth or float(sources.secchi_from_chlorophyll.si(
+        sources.chlorophyll_by_color(start.color).usual))
 
     def model(secchi_depth, fish, temperature, sky, event):
         said = _said(start, secchi_depth=secchi_depth, fish=fish, temperature=temperature)
@@ -167,10 +173,10 @@ def _say_days(result, system):
 # 3 ---- two readings
 
 def _project(first, second, time_between, time_to_dawn, meter_error):
-    ends = nightline.night_line.si(first, second, time_between, time_to_dawn, meter_error)
+    ends = oxygenlog.night_line.si(first, second, time_between, time_to_dawn, meter_error)
     later = np.linspace(0, time_to_dawn, 40)
     lines = [way.si(first, second, time_between, later)
-             for way in (nightline.straight_line, nightline.falling_curve)]
+             for way in (oxygenlog.straight_line, oxygenlog.falling_curve)]
     start = np.array([first])
     return SimpleNamespace(between=time_between / 3600, to_dawn=time_to_dawn / 3600, first=first, second=second,
                            ends=ends, line=(np.append(0, (time_between + later) / 3600),
@@ -182,7 +188,7 @@ def _say_project(result, system):
     low, high = (Q(float(v), "mg/L") for v in (min(straight.low, curved.low), max(straight.high, curved.high)))
     return (f"The oxygen falls {result.ends.fall:.2f} mg/L an hour. At dawn the straight line says "
             f"{_mg(straight.usual, system)} and the curve {_mg(curved.usual, system)}; with the slips of the meter "
-            f"anything from {show_range(low, high, 'oxygen', system)}. {nightline.ONE_DEPTH}")
+            f"anything from {show_range(low, high, 'oxygen', system)}. {oxygenlog.ONE_DEPTH}")
 
 
 def dusk_to_dawn(system="US"):
@@ -243,7 +249,7 @@ def _need(shape, said, runs=EXPLORER_RUNS):
 def delivery_needed(pond, system="US"):
     """How much oxygen must aeration deliver to keep how many of the imagined ponds?"""
     shape, start = _start(pond)
-    worst = start.with_values(color="pea green", secchi_depth=None, dusk=None, floor=oxygen.FLOOR)
+    worst = start.with_values(color="pea green", secchi_depth=None, dusk=None, floor=duty.FLOOR)
     most = 1.15 * max(_need(shape, said, 10).stacked for said in (worst, start))
 
     need = functools.lru_cache(maxsize=64)(functools.partial(_need, shape))
@@ -285,16 +291,16 @@ def two_duties(pond, system="US"):
     shape, start = _start(pond)
     want = f"{min(max(_wanted(pond, shape, start), 0.1), 25):.3g} lb/h"
     deepest = with_water(pond).get("water", "deepest").m_as("m") / FOOT
-    deep = max(deepest - placement.OFF_BOTTOM / FOOT, 0.5 * deepest)
+    deep = max(deepest - plume.OFF_BOTTOM / FOOT, 0.5 * deepest)
     full = oxygencase.full_oxygen(shape, start.temperature)
     dusk = oxygencase.dusk_of(shape, start).usual
     pressure = float(air.pressure_by_elevation.si(shape.elevation))
     # of what the top takes in, this much stands in the need already: the exchange of a still night
-    counted = float(reaeration.exchange_band.si(start.night_wind_speed, start.temperature, shape.area)[1])
+    counted = float(sources.exchange_band.si(start.night_wind_speed, start.temperature, shape.area)[1])
 
     @functools.lru_cache(maxsize=64)
     def one_diffuser(flow, depth):
-        water = column.uniform_column.si(start.temperature, start.floor, surface_pressure_absolute=pressure)
+        water = plume.uniform_column.si(start.temperature, start.floor, surface_pressure_absolute=pressure)
         gives = comparison.oxygen_by_bubbles.si(flow, depth, water)
         if not gives.low > 0:
             raise ValueError("water that holds the oxygen to keep takes no more from bubbles at this depth.")
@@ -356,7 +362,7 @@ def _say_duties(result, system):
 def under_ice(pond, system="US"):
     """How many days does the oxygen last under ice and snow?"""
     shape, said = _start(pond)
-    least = underice.SUPPLY_LIMIT               # below it the straight fall was not found to hold
+    least = duty.SUPPLY_LIMIT               # below it the straight fall was not found to hold
     bottoms = shape.slabs()[1]
     days = np.linspace(0, 180, 61)
 
@@ -367,10 +373,10 @@ def under_ice(pond, system="US"):
         if ice > 0.8 * deepest:
             raise ValueError("the ice would take up more than four fifths of the depth; such a pond freezes out.")
         volume, area = oxygencase.water_below.si(scaled, ice)
-        loss = underice.winter_loss.si(volume, area)
-        ends = underice.days_under_ice.si(volume, area, dissolved_oxygen, floor)
+        loss = duty.winter_loss.si(volume, area)
+        ends = duty.days_under_ice.si(volume, area, dissolved_oxygen, floor)
         return SimpleNamespace(days=days, lines=[_while_it_holds(dissolved_oxygen - rate * days) for rate in loss],
-                               ends=ends, ice_days=ice_days, floor=floor, limit=underice.SUPPLY_LIMIT, loss=loss)
+                               ends=ends, ice_days=ice_days, floor=floor, limit=duty.SUPPLY_LIMIT, loss=loss)
     return Explorer("Days of oxygen under ice", model, draw.winter, _say_winter,
                     [Slider.of("water", "deepest", f"{bottoms[-1] / 0.3048:.3g} ft",
                                label="Greatest depth, same shape"),
@@ -385,7 +391,7 @@ def under_ice(pond, system="US"):
 
 def _while_it_holds(oxygen_left):
     """The straight fall as far as it was found to hold; not-a-number below."""
-    return np.where(oxygen_left >= underice.SUPPLY_LIMIT - 0.15, oxygen_left, np.nan)
+    return np.where(oxygen_left >= duty.SUPPLY_LIMIT - 0.15, oxygen_left, np.nan)
 
 
 def _say_winter(result, system):
@@ -400,3 +406,203 @@ def _say_winter(result, system):
 def nights_still(log, fit, system="US"):
     """Readings of a log and the fit of its nights, which do not move."""
     return style.Still(draw.nights, log, fit, system, alt=findings.say_fit(log, fit))
+
+
+WORKBOOK = "02-how-much-oxygen"
+RUNS = 1000
+SEEN = ("Fish gulping at dawn, or dead, count more than this budget: the pond has been short of oxygen at least once, "
+        "whatever the numbers above say. Plan as for a pond that runs short, and keep an emergency aerator ready.")
+
+# of Described, in the order of the form
+FIELDS = ("fish", "temperature", "secchi_depth", "weed_cover", "feed_per_day", "wind_speed", "night_wind_speed", "dusk",
+          "night", "floor")
+NEEDED = ("fish", "temperature")
+LINES = ("7:00 PM, 10.2 mg/L, 80 °F\n10:00 PM, 8.7 mg/L, 79 °F", "19:00, 10.2 mg/L, 27 °C\n22:00, 8.7 mg/L, 26 °C")
+WHERE = {"I do not know": oxygencase.NOT_KNOWN, "Near the top": oxygencase.NEAR_TOP,
+         "Mean of several depths": oxygencase.SEVERAL}
+MUCH_MORE = 1.0     # mg/L over the mean of the readings of workbook 05 from which a mean at dusk is doubted; our choice
+NO_PLACE = ("Your record does not say where the oxygen at dusk was read, so it counts as read near the top. Choose "
+            "where it was, work it out and save again.")
+
+
+class OwnOxygen(OwnForm):
+    """Describe a pond in a landowner's words, see chance and delivery, and save them to the pond record."""
+
+    def __init__(self, pond, system="US"):
+        self._system, self._pond = system, with_water(pond)
+        self._area = pond.get("water", "area").usual if pond.has("water") else None
+        start = oxygencase.described_from(pond)
+        change = {"fish": self._by_area, "feed_per_day": _by_day}
+        self.fields = {name: self._box("oxygen", name, self._text(start, name), optional=name not in NEEDED,
+                                       bare="hour" if name == "night" else None, convert=change.get(name))
+                       for name in FIELDS}
+        if system != "US":
+            self.fields["fish"].description = ROWS["oxygen", "fish"].box.replace("acre", "hectare")
+        words = (f"The water is that of {self._pond.name}." if pond.has("water") else
+                 f"No volume is saved for your pond yet, so this uses the water of {self._pond.name}. Do workbook 01 "
+                 "first.")
+        if not oxygencase.rests_on_a_place(pond):
+            words = f"{words}\n{NO_PLACE}"
+        boxes = {"color": W.Dropdown(description="Color of the water", options=COLORS, value=start.color),
+                 "mud": W.Dropdown(description="Mud", options=MUDS, value=start.mud)}
+        for name, box in self.fields.items():
+            boxes[name] = box
+            if name == "dusk":
+                boxes["where"] = W.Dropdown(description="Where that oxygen was read", options=WHERE,
+                                            value=oxygencase.NOT_KNOWN if start.dusk is None else start.dusk_where)
+        boxes |= self._offer(pond) | {"seen": W.Checkbox(
+            description="Fish were seen gulping at dawn, or died, in the last years", indent=False,
+            value=pond.get("oxygen", "seen_short") == "yes", layout={"width": "auto"})}
+        super().__init__("the oxygen of my pond", boxes, "oxygen", WORKBOOK, words=words)
+
+    def _offer(self, pond):
+        """A button that takes the mean of the readings of workbook 05, by its name; empty where there are none."""
+        mean = None if pond.invented else findings.mean_oxygen(pond)
+        self._mean = None if mean is None else f"{yearcase.rounded_down(mean)} mg/L"
+        if mean is None:
+            return {}
+        button = W.Button(description=f"Use {self._mean}, the mean of workbook 05", layout=FIT)
+        button.on_click(lambda _: self._take())
+        return {"offer": button}
+
+    def _take(self):
+        self.fields["dusk"].value, self.where.value = self._mean, oxygencase.SEVERAL
+
+    def _by_area(self, value):
+        """Pounds of the whole pond as pounds an acre."""
+        if not value.check("[mass]"):
+            return value
+        if self._area is None:
+            raise QuantityError("that is for the whole pond, whose area is not known yet. Do workbook 01 first, or "
+                                "write it per acre.")
+        return value / self._area
+
+    def _text(self, start, name):
+        if getattr(start, name) is None:
+            return ""
+        kind = ROWS["oxygen", name].kind
+        digits = 2 if kind == "wind" else 3 if self._pond.get("oxygen", name) is None else 4
+        return plain(start.quantity(name), kind, self._system, digits)
+
+    def _kept(self):
+        """As in every form, but nothing of the demonstration pond."""
+        if self._pond.invented:
+            raise ValueError("this is the water of the demonstration pond. Start your own pond in workbook 00 and find "
+                             "its volume in workbook 01; then its oxygen can be saved.")
+        return self.values
+
+    def described(self):
+        """What the form says, or ValueError with advice."""
+        return oxygencase.Described(color=self.color.value, mud=self.mud.value, dusk_where=self.where.value,
+                                    **read_all(**self.fields))
+
+    def _about_dusk(self, shape, wanted):
+        """Sentences on where the oxygen at dusk was read, and what the readings of workbook 05 say about it."""
+        words = [said for said in [findings.say_dusk(shape, wanted, self._system)] if said]
+        if self._mean is None:
+            return words
+        mean = f"Your readings of workbook 05 have a mean of {self._mean} by volume"
+        if wanted.whole is None:
+            words.append(f"{mean}. If they were read toward evening, the button above takes that for the whole pond.")
+        elif wanted.whole > read_quantity(self._mean).m_as("mg/L") + MUCH_MORE:
+            words.append(f"Note: {mean[0].lower()}{mean[1:]}, much less than the {wanted.whole:.3g} mg/L written here. "
+                         "Was that read near the top? Then choose so.")
+        return words
+
+    def _found(self):
+        wanted = self.described()
+        shape = oxygencase.shape_of(self._pond)
+        chance, need, values = findings.oxygen(shape, wanted, RUNS)
+        can_be = [name for name in chance.weight if not findings.DOUBT_WORDS[name][1].startswith("nothing")]
+        said = [findings.say_oxygen(values, self._system), *self._about_dusk(shape, wanted),
+                findings.say_delivery(need, self._system),
+                *(f"Measure next, for {findings.DOUBT_WORDS[name][0]}: {findings.DOUBT_WORDS[name][1]}."
+                  for name in can_be[:2])]
+        if self._area is not None:
+            fish = values["fish"]
+            said.append(f"Reckoned with {show(fish * self._area, 'mass', self._system)} of fish, which is "
+                        f"{show(fish, 'stocking', self._system)}.")
+        secchi, deepest = self.fields["secchi_depth"].read(), self._pond.get("water", "deepest")
+        if secchi is not None and deepest is not None and secchi > deepest:
+            said.append(f"Note: a Secchi depth of {show(secchi, 'depth', digits=2, both=True)} is deeper than the pond,"
+                        f" {show(deepest, 'depth', digits=3, both=True)} at its deepest. If the disk was seen on the "
+                        "bottom, that is clear water; else check the number and its unit.")
+        if self.seen.value:
+            said.append(SEEN)
+            values["seen_short"] = "yes"
+        words = {findings.DOUBT_WORDS[name][0]: value for name, value in chance.weight.items()}
+        result = SimpleNamespace(lows=chance.lows, level=wanted.floor, chance=chance.chance, weight=words)
+        shown = f"Lowest oxygen of {RUNS} ponds that fit your description. {said[0]}"
+        return said, values, self._drawn("own-chance", shown, draw.chance, result, self._system)
+
+
+def _by_day(value):
+    """A weight of feed as the weight of one day."""
+    return value / read_quantity("1 day") if value.check("[mass]") else value
+
+
+class OwnReadings(OwnForm):
+    """Type a few night readings or choose a log file; see what they say and what to measure next."""
+
+    def __init__(self, pond, system="US"):
+        self._system, self._pond = system, with_water(pond)
+        metric = system != "US"
+        super().__init__("my own oxygen readings", {
+            "given": FileOrText("Log file (CSV)", "or readings, one a line: time, oxygen, temperature", LINES[metric],
+                              "choose a log file, or type two readings or more, one a line, such as "
+                              f"“{LINES[metric].splitlines()[0]}”."),
+            "temperature": self._box("oxygen", "read_temperature", optional=True),
+            "dawn": W.Text(description="Dawn, where you are", value="6:00 AM")}, go="Read them", trouble="Not read",
+            words=f"Read at one place and one depth. {oxygenlog.ONE_DEPTH}")
+
+    def _log(self, warm, height):
+        given = self.given.read()
+        if isinstance(given, bytes):
+            return oxygenlog.read_log(given, None, None if warm is None else warm.m_as("degC"),
+                                      float(air.pressure_by_elevation.si(height)))
+        return oxygenlog.hand_log(given)
+
+    def _found(self):
+        warm, shape = read_all(warm=self.temperature).get("warm"), oxygencase.shape_of(self._pond)
+        log = self._log(warm, shape.elevation)
+        if warm is None and not (log.temperature == log.temperature).any():
+            raise ValueError("the readings carry no temperature. Write it in the box “Water temperature, "
+                             f"if not in the readings”, such as {self.temperature.example}.")
+        dawn = _clock(self.dawn.value)
+        fit = oxygenlog.fit_nights.si(log, shape.elevation, None if warm is None else warm.m_as("degC"),
+                                      dusk=_dusk(log), dawn=min(dawn, 12.0))
+        words = [findings.say_nights(log, fit), *_forecast(log, fit, dawn, self._system)]
+        return words, None, self._drawn("own-nights", findings.say_fit(log, fit), draw.nights, log, fit, self._system)
+
+
+def _clock(text):
+    """Hour of the day from text such as ``6:00 AM``."""
+    moment = read_moment(text)
+    if moment is None or moment.year != 1:
+        raise ValueError(f"“Dawn, where you are” cannot be {quoted(text)}; write it as 6:00 AM or 6:00.")
+    return moment.hour + moment.minute / 60
+
+
+def _dusk(log):
+    """Readings typed by hand begin when their writer calls it dusk; a long log keeps to full darkness."""
+    first = float(log.clock[0])
+    return first if len(log.hours) <= 12 and 16.0 <= first < 24.0 else 20.0
+
+
+def _forecast(log, fit, dawn, system):
+    """For the last night, if it ends before dawn: both ways of carrying two readings on."""
+    rows = fit.nights[-1]
+    first, last = rows[0], rows[-1]
+    ahead = (dawn - log.clock[last]) % 24
+    if last != len(log.hours) - 1 or not 0.5 < ahead < 14:
+        return []
+    try:
+        ends = oxygenlog.night_line.si(log.dissolved_oxygen[first], log.dissolved_oxygen[last],
+                                       3600 * (log.hours[last] - log.hours[first]), 3600 * ahead)
+    except ValueError as problem:
+        return [f"No forecast for dawn: {plainly(problem)}"]
+    low, high = min(ends.straight.low, ends.curve.low), max(ends.straight.high, ends.curve.high)
+    usual = [show(f"{float(way.usual)} mg/L", "oxygen", system, digits=2) for way in (ends.straight, ends.curve)]
+    spread = show_range(f"{float(low)} mg/L", f"{float(high)} mg/L", "oxygen", system)
+    return [f"Carried on to dawn, {ahead:.1f} hours after the last reading: {usual[0]} by the straight line, "
+            f"{usual[1]} by the curve, {spread} with the slips of a meter. {oxygenlog.ONE_DEPTH}"]

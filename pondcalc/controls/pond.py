@@ -1,17 +1,23 @@
-"""Open, start and save a pond record, with words for what went wrong."""
+"""Open, start and save a pond record, with words for what went wrong.
+
+Explorers of workbook 00.
+"""
 
 import html
 from pathlib import Path
+from types import SimpleNamespace
 
 import ipywidgets as W
 
 from .. import record
-from ..units import QuantityError, show
-from ..wording import shortened
+from ..figures import how_much_water as draw
+from ..how_much_water import handvolume
+from ..spellings import shortened
+from ..units import Q, QuantityError, show
 from ..your_plan import staleness
-from .boxes import CLASS, STYLE, Box, grid, plain, read_all
-from .explorer import FIT, Panel
-from .saying import guarded, said
+from .explorer import FIT, Explorer, Panel, Slider
+from .ownform import CLASS, STYLE, Box, grid, plain, read_all
+from .page import guarded, said
 
 
 def open_pond(borrows=None, path=record.FILE_NAME):
@@ -75,61 +81,6 @@ class Banner(W.HTML):
         if bundle is not None:
             bundle["text/plain"], bundle["text/html"] = self._words, f"<p>{html.escape(self._words)}</p>"
         return bundle
-
-
-class SaveButton(Panel):
-    """A button that writes one section of the pond record and says what it wrote.
-
-    Parameters
-    ----------
-    section : str
-        A key of ``catalogue.SECTIONS``.
-    values : callable
-        Returns the section's values at the moment of the click, or raises ValueError with advice.
-    workbook : str
-    path : path, optional
-    system : {"US", "metric"}, optional
-        Units the reader sees first where a refusal names both.
-    after : callable, optional
-        Called once the section is written.
-    pond : record.PondRecord, optional
-        As the page was opened with it. Where a section that this one starts from was saved since, this one is saved
-        as of before that, so that it counts as out of date.
-    """
-
-    def __init__(self, section, values, workbook, path=record.FILE_NAME, system="US", after=None, pond=None):
-        self._system, self._after, self._pond = system, after, pond
-        self._section, self._values, self._workbook, self._path = section, values, workbook, path
-        button = W.Button(description="Save to my pond", icon="save", layout=FIT)
-        self.message = W.HTML()
-        button.on_click(lambda _: self.save())
-        super().__init__([button, self.message])
-
-    def __repr__(self):
-        return f"Button: save {self._section} to my pond"
-
-    @property
-    def path(self):
-        """Of the record that it writes to."""
-        return self._path
-
-    def save(self):
-        """Write the section; on trouble say what to do and write nothing."""
-        def write():
-            values, newer, moment = self._values(), (), None
-            if self._pond is not None and Path(self._path).exists():
-                newer, moment = staleness.unseen(self._pond, record.load(self._path), self._section)
-            kept = record.save_section(self._section, values, self._path, self._workbook,
-                                       otherwise=record.PondRecord("My pond"), moment=moment)
-            if self._after:
-                self._after()
-            old = "" if not newer else (
-                f" But {staleness.named(newer)} changed on another page since this one was opened, and what you saved "
-                "rests on the older numbers, so it counts as out of date. Choose Run > Run All Cells here; what you "
-                "typed comes back. Then work it out and save again.")
-            return (f"Saved “{self._section}” of {kept.name} to {self._path}.{old} Workbooks you open from now on "
-                    "start from it; in one that is open already, choose Run > Run All Cells again.")
-        guarded(self.message, write, "Not saved", self._system)
 
 
 def _not_in_inches(height):
@@ -200,3 +151,26 @@ class PondForm(Panel):
         if set(kept.sections) == {"site"}:
             return f"{words} Next: workbook 01, which finds how much water it holds."
         return f"{words} {open_pond(path=self._path)[1]}"
+
+
+def _block(area, depth):
+    volume = handvolume.volume_from_mean_depth.si(area, depth)
+    extra = handvolume.volume_from_mean_depth.si(area, 0.3048)
+    return SimpleNamespace(area=area, depth=depth, volume=volume, extra=extra)
+
+
+def _say(block, system):
+    volume, extra = Q(block.volume, "m3"), Q(block.extra, "m3")
+    gallons = show(volume, "bucket", system)
+    foot = "foot" if system == "US" else "0.3 m (a foot)"
+    return (f"{show(Q(block.area, 'm2'), 'area', system)} at {show(Q(block.depth, 'm'), 'depth', system)} mean depth "
+            f"holds {show(volume, 'volume', system)}, which is {gallons}. One more {foot} of water on "
+            f"top would add {show(extra, 'volume', system)}.")
+
+
+def acre_foot(system="US"):
+    """How much water is a foot of depth over a whole pond?"""
+    return Explorer("What one more foot of water means", _block, draw.acre_foot, _say,
+                    [Slider.of("water", "area", "2 acre"), Slider.of("water", "mean_depth", "6 ft", "depth")],
+                    presets={"Garden pond": {"area": "0.1 acre", "depth": "2 ft"},
+                             "Large farm pond": {"area": "6 acre", "depth": "9 ft"}}, system=system)

@@ -1,17 +1,21 @@
-"""Explorers of workbook 06."""
+"""Workbook 06: explorers of power, heat, noise and cost, and the forms for own power and offers."""
 
 import warnings
 from types import SimpleNamespace
 
+import ipywidgets as W
 import numpy as np
 
 from .. import air, findings
-from ..back_pressure import lineplan, running
+from ..back_pressure import compressor, lineplan, reach
 from ..catalogue import held
 from ..figures import power_and_housing as draw
-from ..power_and_housing import cabinet, housing, noise, offers, wiring
-from ..units import Q, Range, show, show_range
+from ..power_and_housing import cabinet, housing, lifecost, wiring
+from ..refusals import plainly
+from ..spellings import shortened
+from ..units import Q, QuantityError, Range, read_quantity, show, show_range
 from .explorer import Choice, Explorer, Slider
+from .ownform import Box, OwnForm, price_box, read_all
 
 BOX = {"roof_area": 0.37, "wall_area": 1.86, "heat_transfer": 2.5, "vent_height": 0.46}   # 2 x 2 x 2.5 ft of plywood
 CRACKS = 0.5 * 0.0254**2        # m2 of free area in a box without vents
@@ -126,7 +130,7 @@ def _settle(day, power, vent, fan, bare, elevation):
     made, flow, rise = (cabinet.small_fan.si(fan) if fan else None), 0.0, 0.0
     if bare is not None:
         flow = BOX_FLOW
-        rise = float(cabinet.rise_of_air.si(power, flow, running.MOTOR_EFFICIENCY.usual))
+        rise = float(cabinet.rise_of_air.si(power, flow, compressor.MOTOR_EFFICIENCY.usual))
         rise = float(cabinet.cooled_along.si(rise, 0.0, flow, LINE_DIAMETER, bare, DRAFT if fan else STILL)[0])
     total = power + (FAN_POWER if fan else 0.0)
     state = _quietly(cabinet.cabinet_temperature.si, box, total, outside, sun, made, flow, rise, elevation)
@@ -182,7 +186,7 @@ def cabinet_heat(pond, system="US"):
 def _metal(pressure, flow, around, length, transfer):
     along = np.linspace(0, 9, 46)
     outlets = [float(_quietly(air.discharge_temperature.si, pressure, around, share))
-               for share in reversed(running.INTERNAL_EFFICIENCY)]
+               for share in reversed(compressor.INTERNAL_EFFICIENCY)]
     warm = [cabinet.cooled_along.si(hot, around, flow, LINE_DIAMETER, along, transfer)[0] for hot in outlets]
     ends = [cabinet.cooled_along.si(hot, around, flow, LINE_DIAMETER, length, transfer) for hot in outlets]
     return SimpleNamespace(along=along, warm=warm, length=length, around=around, soften=SOFTENS,
@@ -215,12 +219,12 @@ def hot_line(system="US"):
 
 def offer_costs(pond, system="US"):
     """Which offer is the cheapest over the years?"""
-    table = offers.read_offers()
+    table = lifecost.read_offers()
     start = lineplan.line_start(pond)
     deep, flow = Q(start.submergence, "m").m_as("ft"), Q(start.flow_free_air, "m3/s").m_as("cfm")
 
     def model(depth, flow, price, years, hours):
-        costs = offers.offer_costs.si(table, depth, flow, price / 3.6e6, years, hours, start.elevation)
+        costs = lifecost.offer_costs.si(table, depth, flow, price / 3.6e6, years, hours, start.elevation)
         return SimpleNamespace(costs=costs, years=years / (365.25 * 86400), most=1500.0)
 
     def say(result, system):
@@ -255,13 +259,13 @@ def neighbor(system="US"):
     """How loud is it at the neighbor's house?"""
     distances = np.geomspace(0.9144, 609.6, 60)
     sheet = 0.9144                   # m: 3 ft, where data sheets often measure
-    quiet = 55.0 - float(noise.day_night_level(0.0))
+    quiet = 55.0 - float(cabinet.day_night_level(0.0))
 
     def model(level, machines, box, distance):
-        source = float(noise.add_levels(*[level] * int(round(machines)))) - box
-        return SimpleNamespace(distances=distances, levels=noise.level_at.si(source, sheet, distances), quiet=quiet,
-                               distance=distance, level=float(noise.level_at.si(source, sheet, distance)),
-                               quiet_distance=float(noise.distance_for_level.si(source, sheet, quiet)))
+        source = float(cabinet.add_levels(*[level] * int(round(machines)))) - box
+        return SimpleNamespace(distances=distances, levels=cabinet.level_at.si(source, sheet, distances), quiet=quiet,
+                               distance=distance, level=float(cabinet.level_at.si(source, sheet, distance)),
+                               quiet_distance=float(cabinet.distance_for_level.si(source, sheet, quiet)))
 
     def say(result, system):
         side = "below" if result.level <= result.quiet else "above"
@@ -277,3 +281,203 @@ def neighbor(system="US"):
                      Slider("box", "Cabinet takes off, dB", "number", "0", "25", "0", step=1)],
                     presets={"Two machines": {"machines": "2"}, "Twice as far": {"distance": "300 ft"},
                              "A lined box": {"box": "10"}}, system=system)
+
+
+WORKBOOK = "06-power-housing-and-cost"
+MOTORS = {"not sure": housing.ANY_MOTOR, "has a run capacitor": housing.RUN_CAPACITOR,
+          "plain, no run capacitor": housing.PLAIN_MOTOR}
+BOUGHT = {"I have it, or know its plate": True, "I have not bought one yet": False}
+OUTLET = "120 V"
+
+
+class OwnPower(OwnForm):
+    """Readings of the reader's own machine, or what one not bought yet may draw; what it means, and saving."""
+
+    _known = {"current": ("current", "current"), "length": ("run_length", "distance"),
+              "gauge": ("wire_gauge", "number")}
+    _begun = {"price": "site"}
+
+    def __init__(self, pond, system="US"):
+        self._pond, self._system = pond, system
+        super().__init__("power of my own compressor", {
+            "bought": W.Dropdown(description="The machine", options=list(BOUGHT)),
+            "voltage": self._box("power", "voltage", bare="volt"),
+            "current": self._box("power", "current", bare="ampere"),
+            "watts": self._box("power", "watts", optional=True, bare="watt"),
+            "factor": self._box("power", "factor", optional=True, bare="dimensionless"),
+            "motor": W.Dropdown(description="The motor, if neither is known", options=list(MOTORS)),
+            "price": price_box(pond),
+            "length": self._box("power", "run_length"),
+            "gauge": W.Dropdown(description="Copper wire (AWG)", options=list(wiring.GAUGES), value=12),
+            "hottest": self._box("power", "hottest")}, "power", WORKBOOK)
+        self.bought.observe(self._ask_less, "value")
+        self._ask_less(None)
+
+    def _ask_less(self, _):
+        """What only a machine shows is not asked for one that is not there."""
+        unknown = not BOUGHT[self.bought.value]
+        self.voltage.optional = self.current.optional = unknown
+        for box in (self.current, self.watts, self.factor, self.motor):
+            box.disabled = unknown
+
+    def _found(self):
+        names = ["voltage", *(["current", "watts", "factor"] if BOUGHT[self.bought.value] else []), "price", "length",
+                 "hottest"]
+        read = read_all(**{name: getattr(self, name) for name in names})
+        elevation, note = self._pond.get("site", "elevation", Q("0 ft")), ""
+        if "factor" in read:
+            read["power_factor"] = read.pop("factor")
+        if not BOUGHT[self.bought.value]:
+            read, note = self._not_bought(read, elevation)
+        values = findings.power(gauge=self.gauge.value, elevation=elevation, motor=MOTORS[self.motor.value], **read)
+        return note + findings.say_power(values, self._system, read["hottest"]) + self._season(values), values, ""
+
+    def _season(self, values):
+        """What a month of running costs, and the months of air that workbook 07 saved; empty where none are saved."""
+        days, year = housing.air_days(self._pond), values["cost"].usual
+        if days.running == housing.ALL_YEAR:
+            return ""
+        share = days.running / housing.ALL_YEAR
+        return (f" A month of running costs {show(year * Q('1 yr') / 12, 'money', digits=2)}; run {days.words}, it is "
+                f"{show(year * share, 'money a year', digits=2)}.")
+
+    def _not_bought(self, read, elevation):
+        """The amps and watts to plan for, from the air and pressure that workbook 04 found."""
+        flow, pressure = self._pond.get("line", "flow_free_air"), self._pond.get("line", "pressure_gauge")
+        if flow is None or pressure is None:
+            raise QuantityError("watts before buying come from the air and the pressure of your line, which are not "
+                                "saved yet. Do the form of workbook 04 and save, then run this workbook again.")
+        voltage = read.get("voltage", read_quantity(OUTLET))
+        likely, amps = findings.power_before_buying(flow, pressure.high, voltage, elevation)
+        air, high = show(flow, "air flow", self._system), show(pressure.high, "pressure", self._system)
+        return (read | {"voltage": voltage, "current": Q(amps, "A"), "likely": likely},
+                f"Nothing bought yet, so this is reckoned for {air} of free air at {high}, as workbook 04 found, by a "
+                "machine that puts 15 to 45 % of its electricity into the air (from memory, not verified), at "
+                f"{show(voltage, 'voltage')}. Amps, wire and fan are for the high end. Ask each seller for watts and "
+                "amps at your pressure.\n")
+
+
+WATTS_ARE = {lifecost.AT_MY_PRESSURE: True, "rated, or on the plate": False}
+
+
+class _Reader:
+    """A box that is read by a function of its text; a refusal begins with its name."""
+
+    def __init__(self, box, read, empty):
+        self._box, self._read, self._empty = box, read, empty
+
+    def read(self):
+        """What the function makes of the text."""
+        if not self._box.value.strip():
+            return self._empty() if callable(self._empty) else self._empty
+        try:
+            return self._read(self._box.value)
+        except ValueError as problem:
+            raise QuantityError(plainly(problem), what=self._box.description) from None
+
+
+class _Offer:
+    """The boxes of one offer."""
+
+    def __init__(self, letter, system):
+        metric = system != "US"
+        self.letter = letter
+        text = f"Offer {letter}: {{}}".format
+        self.boxes = {
+            "name": W.Text(description=text("name"), placeholder="for example: farm store"),
+            "price": Box.of("offers", "price", system, label=text("price in dollars, delivered"), bare="dollar"),
+            "air": W.Textarea(rows=2, description=text("air at pressure, as many points as you were told"),
+                              placeholder="110 L/min at 35 kPa, 60 L/min at 70 kPa" if metric else
+                              "3.9 cfm at 5 psi, 2.1 cfm at 10 psi"),
+            "highest": Box.of("line", "highest", system, label=text("highest pressure, if told"), optional=True),
+            "watts": W.Text(description=text("electricity, as watts, or amps and volts, or horsepower"),
+                            placeholder=f"for example: {housing.EXAMPLE}"),
+            "sure": W.Dropdown(description=text("watts, if told, are"), options=list(WATTS_ARE)),
+            "upkeep": Box.of("offers", "upkeep", system, "60", text("parts and service, dollars a year"),
+                             bare="dollar / year", convert=_by_year)}
+        vars(self).update(self.boxes)
+
+    @property
+    def empty(self):
+        return not any(box.value.strip() for box in (self.name, self.price, self.air, self.highest, self.watts))
+
+    def readers(self):
+        """What must be read, by name."""
+        def missing():
+            raise QuantityError("is empty.", f"Write, for example, {housing.EXAMPLE}.", what=self.watts.description)
+        return {f"{self.letter}price": self.price, f"{self.letter}highest": self.highest,
+                f"{self.letter}air": _Reader(self.air, reach.read_told, reach.Told()),
+                f"{self.letter}upkeep": self.upkeep,
+                f"{self.letter}watts": _Reader(self.watts, lambda text: housing.read_electricity(
+                    text, WATTS_ARE[self.sure.value]), missing)}
+
+    def quote(self, read):
+        """The offer as :class:`pondcalc.power_and_housing.lifecost.Quote`."""
+        highest = read.get(f"{self.letter}highest")
+        return lifecost.quote(shortened(self.name.value, 40) or f"offer {self.letter}",
+                              read[f"{self.letter}price"].m_as("dollar"), read[f"{self.letter}air"],
+                              None if highest is None else highest.m_as("Pa"), read[f"{self.letter}watts"],
+                              read[f"{self.letter}upkeep"].m_as("dollar/year"))
+
+
+def _by_year(value):
+    return value / read_quantity("1 yr") if value.check("[currency]") else value
+
+
+class OwnOffers(OwnForm):
+    """Offers a reader got: which reach the diffuser, with how much air, and what those cost."""
+
+    _begun = {"price": "site"}
+
+    def __init__(self, pond, system="US"):
+        self._pond, self._system = pond, system
+        self._place, self._days = lineplan.saved_line(pond), housing.air_days(pond)
+        self.offers = [_Offer(letter, system) for letter in "ABC"]
+        super().__init__("offers I got", {**{offer.letter: offer.boxes for offer in self.offers},
+                                          "price": price_box(pond),
+                                          "years": Box.of("power", "years", system, "10", bare="year")},
+                         "offers", WORKBOOK, go="Compare them", trouble="Not compared", words=self._asks())
+
+    def _asks(self, advice=True):
+        """What the saved line asks of every machine, and what to ask its seller."""
+        if self._place is None:
+            return ("Your line is not saved yet (workbook 04), so nobody can say which machine makes a bubble at your "
+                    "depth. Do the form of workbook 04 first.")
+        thin = reach.too_thin(self._place, self._system)
+        if thin:
+            return f"{thin[0].upper()}{thin[1:]}"
+        own = reach.at_work(self._place)
+        first, aged = (show(Q(float(value), "Pa"), "pressure", self._system)
+                       for value in (reach.needed(self._place), own.aged.working))
+        flow = show(Q(self._place.flow_free_air, "m3/s"), "air flow", self._system)
+        asks = (f"Your line asks for {first} before the first bubble with a new diffuser, and for {aged} with an aged "
+                f"diffuser at the {flow} that you planned.")
+        return f"{asks} Ask each seller for the air and the watts at {aged} on the gauge." if advice else asks
+
+    def _found(self):
+        there = [offer for offer in self.offers if not offer.empty]
+        if not there:
+            raise QuantityError("fill in an offer or two: price, air at pressure and electricity of each.")
+        readers = {name: box for offer in there for name, box in offer.readers().items()}
+        read = read_all(**readers, price=self.price, years=self.years)
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore", UserWarning)        # how fast the air runs in a line is said in workbook 04
+            judged = lifecost.judge_quotes([offer.quote(read) for offer in there], self._place,
+                                           read["price"].m_as("dollar/J"), read["years"].m_as("s"), self._days.seconds,
+                                           self._system)
+        lines = [lifecost.cheapest(judged)[1]]
+        lines += [] if self._place is None else [self._asks(advice=False)]
+        lines += [f"\n{lifecost.say_judged(one, self._place, self._days, self._system)}" for one in judged]
+        lines.append(f"\nCounted: one purchase, electricity {self._days.words}, your guess of parts and service. Not "
+                     "counted: a machine that fails and is bought again, your hours, and the fish. A low price is no "
+                     "reason to buy a machine that does not reach.")
+        return lines, self._values(there, read), ""
+
+    def _values(self, there, read):
+        """The offers as they were told, for the pond record."""
+        def each(name):
+            return [getattr(offer, name).value.strip() for offer in there]
+        return {"name": [shortened(offer.name.value, 40) or f"offer {offer.letter}" for offer in there],
+                "price": [read[f"{offer.letter}price"] for offer in there], "air": each("air"),
+                "highest": each("highest"), "electricity": each("watts"), "watts_are": each("sure"),
+                "upkeep": [read[f"{offer.letter}upkeep"] for offer in there]}

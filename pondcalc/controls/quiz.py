@@ -6,8 +6,7 @@ import ipywidgets as W
 
 from .. import checks
 from .explorer import FIT, Panel
-from .pageunits import PAGE
-from .saying import said
+from .page import PAGE, said
 
 # long options wrap in a narrow window; without this their lines lie over each other
 _WRAP = ("<style>.pond-question .widget-radio-box{height:auto;width:auto}.pond-question .widget-radio-box label"

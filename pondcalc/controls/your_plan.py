@@ -1,8 +1,9 @@
-"""Explorers of workbook 08: one first plan, moved by hand."""
+"""Workbook 08: explorers of one first plan moved by hand, and the form that writes the sheet."""
 
 import warnings
 from types import SimpleNamespace
 
+import ipywidgets as W
 import numpy as np
 
 from .. import findings, record
@@ -10,9 +11,11 @@ from ..back_pressure import airline
 from ..figures import your_plan as draw
 from ..how_much_oxygen import oxygencase
 from ..units import CFM, PSI, Q, Range, show, show_range
-from ..your_plan import alternatives, plan, planchoice, sensitivity
+from ..your_plan import plan, planparts
 from . import pond as ponds
-from .explorer import Choice, Explorer, Slider
+from .explorer import FIT, Choice, Explorer, Panel, Slider
+from .ownform import CLASS, STYLE
+from .page import guarded
 
 TOP = 30 * PSI              # Pa; the pressure axis stands still at 30 psi
 MOST_AIR = 9 * CFM              # m3/s; the air axis ends at 9 cfm
@@ -29,7 +32,7 @@ def open_pond(path=record.FILE_NAME):
     pond, words = ponds.open_pond(path=path)
     if pond.has("water"):
         return pond, words
-    made = planchoice.example_for(pond)
+    made = plan.example_for(pond)
     kept = ", ".join(pond.sections) or "nothing yet"
     return made, (f"EXAMPLE, not a plan: your pond {pond.name} has no “water” yet, so the water here is that of the "
                   f"invented {record.demo().name}. Used from your own record: {kept}. Do workbook 01 and save, then "
@@ -55,7 +58,7 @@ def operating_point(pond, system="US"):
                                inside_diameter=inside_diameter)
         if machine != OWN:
             choices = plan.changed(choices, open_flow=start.open_flow, top_pressure=machine)
-        choices = planchoice.resized(choices, size)
+        choices = plan.resized(choices, size)
         made = plan.first_plan(choices)
         curve = plan.machine(choices)
         flow = np.linspace(1e-9, MOST_AIR, 60)
@@ -89,7 +92,7 @@ def _say_point(result, system):
             f"{said(made.point.pressure_gauge, 'Pa', 'pressure')}; {share:.0f} % of that is the weight of the water. "
             f"Ask for a machine good for {ask}, which leaves a margin. It draws about "
             f"{show_range(*_ends(made.power, 'W'), 'power', system)}{watts} and costs "
-            f"{show_range(*_ends(made.cost, '$/yr'), 'money a year', system)}{alternatives.season(made.choices)}.")
+            f"{show_range(*_ends(made.cost, '$/yr'), 'money a year', system)}{plan.season(made.choices)}.")
 
 
 def _ends(values, unit):
@@ -145,13 +148,13 @@ def unknowns(pond, system="US"):
     """Which unknown moves an answer most; each is moved alone."""
     start = plan.choices_from(pond)
     first = next((name for name in ("Cost of a year", "Pressure to ask for")
-                  if sensitivity.one_at_a_time(start, name)[1]), "Oxygen at dawn")
+                  if plan.one_at_a_time(start, name)[1]), "Oxygen at dawn")
 
     def model(outcome, submergence, length, inside_diameter):
         choices = plan.changed(start, deepest=submergence + plan.OFF_BOTTOM, length=length,
                                inside_diameter=inside_diameter)
-        now, rows = sensitivity.one_at_a_time(choices, outcome)
-        kind, unit, *_ = sensitivity.OUTCOMES[outcome]
+        now, rows = plan.one_at_a_time(choices, outcome)
+        kind, unit, *_ = plan.OUTCOMES[outcome]
         return SimpleNamespace(outcome=outcome, kind=kind, unit=unit, now=now, rows=rows[:8],
                                most=MOST[outcome])
 
@@ -160,7 +163,7 @@ def unknowns(pond, system="US"):
                  else f"it stands at {show(Q(result.now, result.unit), result.kind, system, digits=2)}")
         if not result.rows:
             return f"{result.outcome}: as planned {usual}, and what you saved leaves nothing open that moves it."
-        words = sensitivity.say_swings(result.outcome, result.rows[0], system, mark=";")
+        words = plan.say_swings(result.outcome, result.rows[0], system, mark=";")
         second = (f" Next: {result.rows[1].words.lower()}; to know better: {result.rows[1].measure}."
                   if len(result.rows) > 1 else "")
         if result.outcome == "Oxygen at dawn":
@@ -169,7 +172,7 @@ def unknowns(pond, system="US"):
             second += " The watts you saved leave nothing else open."
         return f"{result.outcome}: as planned {usual}. The longest bar: {words[0].lower()}{words[1:]}{second}"
     return Explorer("What to measure first", model, draw.swings, say,
-                    [Choice("outcome", "The answer to look at", {name: name for name in sensitivity.OUTCOMES},
+                    [Choice("outcome", "The answer to look at", {name: name for name in plan.OUTCOMES},
                             first), *_gear(start)],
                     presets={"Will the oxygen last": {"outcome": "Oxygen at dawn"},
                              "A long thin line": {"outcome": "Pressure to ask for", "length": "800 ft",
@@ -185,11 +188,11 @@ def two_plans(pond, system="US"):
     def model(change, submergence, length, inside_diameter, size):
         choices = plan.changed(start, deepest=submergence + plan.OFF_BOTTOM, length=length,
                                inside_diameter=inside_diameter)
-        both = alternatives.changed_plan(planchoice.resized(choices, size), change)
+        both = plan.changed_plan(plan.resized(choices, size), change)
         return SimpleNamespace(change=change, both=both, panels=_panels(both))
 
     def say(result, system):
-        rows = alternatives.side_by_side(result.both, system)[3:]
+        rows = plan.side_by_side(result.both, system)[3:]
         first, second = result.both
         if first.plan.point is None or second.plan.point is None:
             lost = first if first.plan.point is None else second
@@ -198,7 +201,7 @@ def two_plans(pond, system="US"):
                           for words, a, b in rows)
         return f"Plan A ({has}) against B, “{result.change}”: {parts}."
     return Explorer("Two plans side by side", model, draw.two_plans, say,
-                    [Choice("change", "Plan B is plan A, but with", {name: name for name in alternatives.changes()},
+                    [Choice("change", "Plan B is plan A, but with", {name: name for name in plan.changes()},
                             "One diffuser more, on the same air"), *_gear(start), _size()],
                     presets={"Diaphragm in deep water": {"change": "A generic diaphragm machine",
                                                          "submergence": "20 ft"},
@@ -220,3 +223,55 @@ def _panels(both):
                 lambda one: None if one.plan.point is None else one.plan.cost),
                ("Ten years", "money", "dollar", 25000.0, lambda one: one.ten_years))
     return [(words, kind, unit, most, *(value(one) for one in both)) for words, kind, unit, most, value in columns]
+
+
+class PlanSheet(Panel):
+    """Name and remarks; a button that writes the printable sheet, and one that makes a PDF where a browser can.
+
+    Parameters
+    ----------
+    pond : record.PondRecord
+        Shown when there is no record file yet.
+    path : path, optional
+        Of the record; the sheet goes beside it.
+    """
+
+    def __init__(self, pond, path=record.FILE_NAME):
+        self._pond, self._path = pond, path
+        self.owner = W.Text(description="Name on the sheet", placeholder="for example: Okafor farm")
+        self.remarks = W.Textarea(description="Remarks", rows=3, placeholder="for example: shed is 90 ft from the bank")
+        write = W.Button(description="Write the plan sheet", icon="file-text", layout=FIT)
+        as_pdf = W.Button(description="Write it and a PDF", icon="print", layout=FIT)
+        self.message = W.HTML()
+        write.on_click(lambda _: guarded(self.message, self.write, "Not written", pond.system))
+        as_pdf.on_click(lambda _: guarded(self.message, self.write_pdf, "Not written", pond.system))
+        super().__init__([W.HTML(STYLE), self.owner, self.remarks,
+                          W.HBox([write, as_pdf], layout={"flex_flow": "row wrap"}), self.message],
+                         layout={"max_width": "760px"})
+        self.add_class(CLASS)
+
+    def __repr__(self):
+        return "Form: write my plan sheet"
+
+    def _sheet(self):
+        """Write the sheet from the record as it stands now, not as it was when the workbook was opened."""
+        pond = record.open_pond(self._path)
+        if not pond.has("water"):
+            pond = plan.example_for(pond)
+        if pond.invented and not self._pond.invented:           # the record file is gone: what was opened still stands
+            pond = self._pond
+        whole = planparts.whole_plan(pond)
+        sheet = planparts.write_sheet(whole, self._path, self.owner.value, self.remarks.value)
+        what = "an EXAMPLE, not a plan, for" if pond.invented else "for"
+        said = [f"Written: {sheet.name}, beside your pond record, {what} {pond.name}."]
+        return sheet, [*said, *planparts.warnings_of(whole)]
+
+    def write(self):
+        """Write the page and say how to print it."""
+        _, said = self._sheet()
+        return "\n".join([*said, planparts.HOW_TO_PRINT])
+
+    def write_pdf(self):
+        """Write the page, and a PDF where an installed browser can."""
+        sheet, said = self._sheet()
+        return "\n".join([*said, planparts.to_pdf(sheet)[1]])

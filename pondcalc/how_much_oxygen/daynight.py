@@ -22,11 +22,10 @@ import numpy as np
 
 from .. import air, water
 from ..catalogue import usual
-from ..limits import not_negative, positive, share
 from ..refusals import Caution, Refused
-from ..units import DAY, HOUR, quantities, record
-from ..wording import either
-from . import oxygen, photosynthesis, reaeration, respiration
+from ..spellings import either
+from ..units import DAY, HOUR, not_negative, positive, quantities, record, share
+from . import oxygen, sources
 
 __all__ = ["PondShape", "Conditions", "BloomCrash", "Overturn", "DayNight", "simulate", "dawn_low"]
 
@@ -126,9 +125,9 @@ class Conditions:
     Parameters
     ----------
     temperature : C, mean of the water, 5 to 35; `temperature_swing` C from coolest to warmest in a day.
-    chlorophyll : mg/m3, see ``photosynthesis.WATER_COLORS``; `secchi_depth` m, default from chlorophyll.
+    chlorophyll : mg/m3, see ``sources.WATER_COLORS``; `secchi_depth` m, default from chlorophyll.
     assimilation, light_saturation : of algae, see ``photosynthesis``; `prompt_use` its share used at once.
-    plankton_scatter : factor on what algae and small life use, see ``respiration.PLANKTON_SCATTER``.
+    plankton_scatter : factor on what algae and small life use, see ``sources.PLANKTON_SCATTER``.
     mud_20c : g/m2 a day at 20 C.
     fish_mass_per_area, fish_mass : kg/m2 of live fish, kg of one; `fish_rate` mg/kg/h if they are not
         catfish-like.
@@ -145,10 +144,10 @@ class Conditions:
     chlorophyll: Any = 55.0
     secchi_depth: Any = None
     temperature_swing: Any = 2.0
-    assimilation: Any = photosynthesis.ASSIMILATION.usual
-    light_saturation: Any = photosynthesis.LIGHT_SATURATION.usual
-    prompt_use: Any = photosynthesis.PROMPT_USE.usual
-    plankton_scatter: Any = respiration.PLANKTON_SCATTER.usual
+    assimilation: Any = sources.ASSIMILATION.usual
+    light_saturation: Any = sources.LIGHT_SATURATION.usual
+    prompt_use: Any = sources.PROMPT_USE.usual
+    plankton_scatter: Any = sources.PLANKTON_SCATTER.usual
     mud_20c: Any = oxygen.MUD_20C.usual
     fish_mass_per_area: Any = 0.0
     fish_mass: Any = oxygen.FISH_SIZES.usual
@@ -158,10 +157,10 @@ class Conditions:
     exchange_rank: Any = 0.5
     load: Any = 0.0
     load_per_day: Any = 0.0
-    load_rate_20c: Any = respiration.LOAD_RATE.usual
+    load_rate_20c: Any = sources.LOAD_RATE.usual
     weed_cover: Any = 0.0
-    weed_production: Any = photosynthesis.WEED_PRODUCTION.usual
-    weed_use_20c: Any = respiration.WEED_USE.usual
+    weed_production: Any = sources.WEED_PRODUCTION.usual
+    weed_use_20c: Any = sources.WEED_USE.usual
     clear_share: Any = 1.0
     latitude: Any = 39.0
     day: Any = 200
@@ -243,40 +242,40 @@ def _forcing(pond, c, clock, runs):
     per_day = share[np.minimum((clock // 24).astype(int), len(share) - 1)]
     if np.ndim(c.latitude) or np.ndim(c.day):
         raise Refused("latitude and day are one number each, the same for all runs.", by="Conditions")
-    sun = photosynthesis.light_below_surface.si(c.latitude, c.day, clock % 24, 1.0, pond.elevation)
+    sun = sources.light_below_surface.si(c.latitude, c.day, clock % 24, 1.0, pond.elevation)
     lit = np.flatnonzero(sun > 0)
     light = sun[lit, None] * per_day[lit]
     chlorophyll, full = wide(c.chlorophyll), wide(c.light_saturation)
-    secchi = photosynthesis.secchi_of(chlorophyll, None if c.secchi_depth is None else wide(c.secchi_depth))
+    secchi = sources.secchi_of(chlorophyll, None if c.secchi_depth is None else wide(c.secchi_depth))
     made = np.zeros((2, len(clock), runs))
     tops, bottoms, areas = pond.slabs()
     slabs = tops, bottoms, areas * (bottoms - tops) / pond.volume
-    working = sum(part * photosynthesis.light_use.si(light, full, secchi, top, bottom)
+    working = sum(part * sources.light_use.si(light, full, secchi, top, bottom)
                   for top, bottom, part in zip(*slabs, strict=True))
-    growth = photosynthesis.GROWTH ** (t - 20)
-    at_20 = photosynthesis.full_speed(chlorophyll, 20.0, wide(c.assimilation)) * (1 - wide(c.prompt_use))
+    growth = sources.GROWTH ** (t - 20)
+    at_20 = sources.full_speed(chlorophyll, 20.0, wide(c.assimilation)) * (1 - wide(c.prompt_use))
     made[0, lit] = 24 * at_20 * growth[lit] * working
     beds = wide(c.weed_cover) * pond.area / pond.volume
     if np.any(beds > 0):
-        made[1, lit] = 24 * beds * wide(c.weed_production) * photosynthesis.weed_light_use(light) * growth[lit]
+        made[1, lit] = 24 * beds * wide(c.weed_production) * sources.weed_light_use(light) * growth[lit]
     bed = pond.area if pond.bed_area is None else pond.bed_area
-    bare = photosynthesis.BED_PRODUCTION * (1 - wide(c.weed_cover)) / pond.volume       # weeds take the light
+    bare = sources.BED_PRODUCTION * (1 - wide(c.weed_cover)) / pond.volume       # weeds take the light
 
     def on_bed(light):
-        return bare * sum(area * photosynthesis.bed_light_use(light, full, secchi, depth)
+        return bare * sum(area * sources.bed_light_use(light, full, secchi, depth)
                           for depth, area in zip(*pond.beds(), strict=True))
     cool = oxygen.THETA_PLANKTON ** (t - 20)
     use = np.zeros((4, len(clock), runs))
     mud = wide(c.mud_20c) * bed / pond.volume
     mean = wide(c.temperature) - 20
-    sky = photosynthesis.clear_day(c.latitude, c.day, pond.elevation)
-    kept = at_20 * photosynthesis.GROWTH ** mean * photosynthesis.clear_day_hours(sky, full, secchi, slabs)
-    kept = kept + beds * respiration.weeds_left(sky, mean, wide(c.weed_production), wide(c.weed_use_20c))
+    sky = sources.clear_day(c.latitude, c.day, pond.elevation)
+    kept = at_20 * sources.GROWTH ** mean * sources.clear_day_hours(sky, full, secchi, slabs)
+    kept = kept + beds * sources.weeds_left(sky, mean, wide(c.weed_production), wide(c.weed_use_20c))
     asked = mud * oxygen.THETA_MUD ** mean
-    film = on_bed(sky[0]).sum(0) * sky[1] * photosynthesis.GROWTH ** mean
-    made[1, lit] += 24 * on_bed(light) * growth[lit] * respiration.bed_share(kept, asked, film)
-    plankton = respiration.plankton_use(kept, asked)
-    use[0] = wide(c.plankton_scatter) * plankton / photosynthesis.GROWTH ** mean * growth
+    film = on_bed(sky[0]).sum(0) * sky[1] * sources.GROWTH ** mean
+    made[1, lit] += 24 * on_bed(light) * growth[lit] * sources.bed_share(kept, asked, film)
+    plankton = sources.plankton_use(kept, asked)
+    use[0] = wide(c.plankton_scatter) * plankton / sources.GROWTH ** mean * growth
     use[1] = mud * oxygen.THETA_MUD ** (t - 20)
     if np.any(wide(c.fish_mass_per_area) > 0):
         use[2] = wide(c.fish_mass_per_area) * pond.area / pond.volume * _fish_use(t, c) * 24e-3
@@ -288,7 +287,7 @@ def _forcing(pond, c, clock, runs):
 
 def _exchange(wind, c, pond, runs):
     """Share of the shortfall made good by the surface each day, one a run."""
-    band = reaeration.exchange_band.si(wind, np.broadcast_to(np.asarray(c.temperature, float), runs), pond.area)
+    band = sources.exchange_band.si(wind, np.broadcast_to(np.asarray(c.temperature, float), runs), pond.area)
     rank = np.asarray(c.exchange_rank, float)
     k = np.where(rank < 0.5, band.low + (band.usual - band.low) * 2 * rank,
                  band.usual + (band.high - band.usual) * (2 * rank - 1))
@@ -359,7 +358,7 @@ def simulate(pond, conditions, hours=48.0, start=18.0, dissolved_oxygen=None, de
     clock = start + np.linspace(0, hours, 2 * n + 1)
     saturation, made, use, exchange, cool = _forcing(pond, c, clock, runs)
     rush = 0.0 if overturn is None else np.max(overturn.demand) * np.log(2) / overturn.half_life * 24
-    dead = 0.0 if crash is None else np.max(respiration.BLOOM_DEMAND.usual * 1e-3 * np.asarray(c.chlorophyll))
+    dead = 0.0 if crash is None else np.max(sources.BLOOM_DEMAND.usual * 1e-3 * np.asarray(c.chlorophyll))
     rush += (np.max(c.load) + dead + 30 * np.max(c.load_per_day)) * np.max(c.load_rate_20c) * 2.2
     needed = _step_count(hours, step, use, exchange, rush)
     if needed > n:
@@ -411,7 +410,7 @@ def _run(first, n, hours, start, saturation, made, use, exchange, cool, gain, c,
             oxygen_now = oxygen_now + (overturn.dissolved_oxygen - oxygen_now)
             loads[1] += overturn.demand
         if k == crash_at:
-            loads[0] += 1e-3 * respiration.BLOOM_DEMAND.usual * crash.share * np.asarray(c.chlorophyll, float)
+            loads[0] += 1e-3 * sources.BLOOM_DEMAND.usual * crash.share * np.asarray(c.chlorophyll, float)
         a, la = slope(k, 0, oxygen_now, loads)
         b, lb = slope(k, 1, oxygen_now + h / 2 * a, loads + h / 2 * la)
         m, lm = slope(k, 2, oxygen_now + h / 2 * b, loads + h / 2 * lb)

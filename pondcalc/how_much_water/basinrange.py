@@ -1,10 +1,24 @@
-"""How far off may the pond's volume be?
+"""How far off may the pond's volume be, with what the soundings did not see?
+
+Which part of the pond did the soundings see, and what may the rest hold?
+
+Where no sounding lies near, the bed is only a guess drawn between the far soundings and the zero of the bank, and
+mostly too shallow a guess. This module finds those places on points spread evenly over the pond (`Spots`), says how
+much of the pond they are, how much more or less water may lie there, and where to sound next.
+
+A place is unseen if no sounding lies within :data:`REACH` times the side of a square as large as the pond, or if it
+is farther from the bank than nearly all soundings are. Soundings of zero depth, such as those round an island, count
+as bank. The hidden bed may be as much deeper or shallower than the nearest sounding as a steep slope from there allows;
+banks fall at most 2 down for 1 across. All numbers here are our choice, made with one set of trial ponds and checked
+with another (`tests/trials/volume_range.py`).
+
+How far off may the pond's volume be?
 
 A survey sees the bed only where the boat went. Three things stand between the triangles'
 volume and the true one: the bed between soundings, the depth readings, and the position
 of the bank. This module puts a size on each and joins them to a low-high range. Where the
 soundings cover the pond it holds the true value about nine times in ten; where they leave
-gaps, :mod:`pondcalc.how_much_water.basincover` widens it and says how good the odds still are.
+gaps, :mod:`pondcalc.how_much_water.basinrange` widens it and says how good the odds still are.
 
 The bed between soundings is judged in two ways. A bowl bulges below flat triangles, so a
 smooth curved bed is laid through the same soundings and the bank; the difference between
@@ -27,13 +41,135 @@ import warnings
 from typing import Any, NamedTuple
 
 import numpy as np
-from scipy.spatial import ConvexHull
+from scipy.spatial import ConvexHull, cKDTree
 
 from ..units import Range, quantities
-from . import basincover, basinmesh
+from . import basin as mesh
 from .basin import build_basin, depth_at
 
-__all__ = ["SurveyRange", "coverage", "curved_volume", "survey_range"]
+__all__ = ["Cover", "Spots", "cover", "without_bank", "SurveyRange", "coverage", "curved_volume", "survey_range"]
+
+REACH = 0.15            # of the side of a square as large as the pond: so far a sounding speaks for the bed round it
+INLAND = 1.15           # times as far from the bank as all but the innermost twentieth of the soundings
+STEEPEST = 2.0          # banks are not steeper than this, 1 across to 2 down
+BANK = 1.2              # times the water cut off toward the bank that the range allows for
+STEEP = 1.5             # times the pond's deepest over its half width: the slope that a hidden bed may have
+DEEPER = 1.3            # times the deepest sounding: the depth that a hidden place may have
+UP, DOWN = 0.7, 0.5     # share of what may hide there that the range allows for
+UP_PATCHY = 1.0         # the same where the gaps are large: a hole may be what nobody sounded
+WELL = 0.06             # unseen share up to which the usual odds hold in the trials
+HOPELESS = 0.45         # unseen share beyond which no odds are given
+FEWEST = 20             # soundings for the usual odds; with 12 scattered ones they held in only 6 to 9 of 10 trials
+TOO_FEW = 8             # soundings below which no odds are given
+BEYOND, FULL = 0.08, 0.8    # without a bank: how far beyond the soundings it lies at least; how full the rim may be
+GOOD_ODDS, PATCHY_ODDS = 90, 85     # of 100 trials, in how many the range held at least: see the trials
+PLACES = 3              # places to sound next that are named
+
+
+class Spots(NamedTuple):
+    """Points spread over the pond: place (n, 2), area (m2) and depth (m) under flat triangles of each."""
+
+    at: Any
+    area: Any
+    flat: Any
+
+
+class Cover(NamedTuple):
+    """What the soundings saw; see :func:`cover`."""
+
+    unseen: float       # share of the area
+    odds: int           # of 100 ponds like the trial ponds, how many does the range hold at least; 0: not known
+    more: float         # m3 that the unseen part may hold beyond the flat triangles
+    less: float         # m3 that it may hold less
+    bank_cut: float     # m3 that flat triangles cut off if the bed goes on toward the bank as between soundings
+    wanted: Any         # (k, 3): east, north and empty radius (m) of the places to sound next
+    middle: Any         # east and north (m) of the middle of the pond
+    side: float         # side (m) of a square as large as the pond
+    count: int          # soundings deeper than zero
+    wider: float = 0.0      # m2 by which the pond may be larger than the soundings show; 0 where the bank is known
+    narrower: float = 0.0   # m2 by which it may be smaller
+    banked: bool = True     # False where no bank is known
+
+
+def _inland(places, bank, zeros):
+    """Distance (m) from the bank or from the nearest sounding of zero depth."""
+    away = cKDTree(bank).query(places)[0]
+    return np.minimum(away, cKDTree(zeros).query(places)[0]) if len(zeros) else away
+
+
+def _wanted(at, away, inland, unseen, least):
+    """Up to :data:`PLACES` middles of empty parts, widest first."""
+    room, found = np.where(unseen > 0, np.minimum(away, inland), 0.0), []
+    while len(found) < PLACES and room.max(initial=0.0) > least:
+        widest = np.flatnonzero(room > 0.95 * room.max())         # of places as good, the one in their midst
+        best = widest[np.hypot(*(at[widest] - at[widest].mean(axis=0)).T).argmin()]
+        found.append((*at[best], away[best]))
+        room = np.where(np.hypot(*(at - at[best]).T) < 1.2 * away[best], 0.0, room)
+    return np.array(found).reshape(-1, 3)
+
+
+def cover(spots, points, depth, bank):
+    """How well soundings cover a pond with a known bank.
+
+    Parameters
+    ----------
+    spots : Spots
+    points, depth : (n, 2) and (n,) array, m
+        Soundings.
+    bank : (k, 2) array, m
+        Points close together along the bank.
+
+    Returns
+    -------
+    Cover
+        `odds` is 90 where the pond is covered well, 85 where the range had to be widened, 0 where too much is unseen.
+    """
+    wet = depth > 0
+    tree, zeros = cKDTree(points[wet]), points[~wet]
+    away, nearest = tree.query(spots.at)
+    near_depth = depth[wet][nearest]
+    inland, deep_in = _inland(spots.at, bank, zeros), _inland(points[wet], bank, zeros)
+    whole = float(spots.area.sum())
+    side, deepest = np.sqrt(whole), float(np.quantile(depth[wet], 0.95))
+    innermost = np.quantile(deep_in, 0.95)
+    unseen = np.clip(np.maximum(2 * (away / (REACH * side) - 1), 4 * (inland / innermost - INLAND)), 0, 1)
+    limit = deepest * max(DEEPER, inland.max() / deep_in.max())
+    slope = STEEP * deepest / inland.max()
+    high = np.minimum(np.minimum(near_depth + slope * away, STEEPEST * inland), limit)
+    low = np.minimum(np.maximum(near_depth - slope * away, 0.0), spots.flat)
+    # toward the bank the bed may go on rising only as it does between soundings: upright banks if it does not rise
+    rise = max(0.0, np.polyfit(deep_in, depth[wet], 1)[0]) if np.ptp(deep_in) > 0.01 * side else 0.0
+    going_on = np.minimum(np.minimum(near_depth - rise * away, STEEPEST * inland), DEEPER * deepest)
+    share = float(unseen @ spots.area / whole)
+    few = wet.sum() < FEWEST
+    odds = 0 if share > HOPELESS or wet.sum() < TOO_FEW else PATCHY_ODDS if share > WELL or few else GOOD_ODDS
+    return Cover(share, odds, float(unseen * np.maximum(high - spots.flat, 0) @ spots.area),
+                 float(unseen * (spots.flat - low) @ spots.area),
+                 float(np.maximum(going_on - spots.flat, 0) @ spots.area),
+                 _wanted(spots.at, away, inland, unseen, 0.5 * REACH * side if share > 0.01 else np.inf),
+                 spots.area @ spots.at / whole, float(side), int(wet.sum()))
+
+
+def without_bank(spots, points, depth, rim):
+    """What may lie beyond the outermost soundings, and be dry land between them, where no bank is known.
+
+    The bed beyond an outermost sounding may rise to the bank as flatly as the side of a cone as large and deep as what
+    was sounded, and the bank lies at least :data:`BEYOND` of the pond's side away. Land may cut in wherever no
+    sounding lies near. No odds are given: nothing in the soundings tells a whole pond from a part of one.
+    """
+    whole = float(spots.area.sum())
+    side, tree = np.sqrt(whole), cKDTree(points)
+    deepest = float(np.quantile(depth[depth > 0], 0.95))
+    step = np.hypot(*(rim - np.roll(rim, 1, axis=0)).T)
+    rim_depth = depth[tree.query(rim)[1]]
+    out = side * np.maximum(2 * np.minimum(rim_depth / deepest, 1) ** 2, BEYOND)
+    near = side * min(0.7 * REACH, 1 / np.sqrt(len(points)))        # the more soundings, the smaller a gap may be land
+    unseen = np.clip(2 * (tree.query(spots.at)[0] / near - 1), 0, 1)
+    share = float(unseen @ spots.area / whole)
+    return Cover(share, 0, float(step * out @ np.maximum(rim_depth, 0.2 * deepest)) * FULL,
+                 float(unseen * spots.flat @ spots.area), 0.0, np.empty((0, 3)), spots.area @ spots.at / whole,
+                 float(side), int((depth > 0).sum()), float(step @ out), share * whole, False)
+
 
 NINETY = 1.645          # half-width of a range that holds 90 % of a bell curve, in standard deviations
 NINETY_PLANE = 2.146    # the same for a distance in the plane: sqrt(-2 ln 0.1)
@@ -122,7 +258,7 @@ def _spots(nodes, depth, triangles):
         corners = np.concatenate([corners[~large], _quartered(corners[large])])
         area = _flat_area(corners)
     middle = corners.mean(axis=1)
-    return basincover.Spots(middle[:, :2], area, middle[:, 2])
+    return Spots(middle[:, :2], area, middle[:, 2])
 
 
 def _along(ring, count):
@@ -153,7 +289,7 @@ class _CurvedBed:
         self.far = np.ones(len(points), bool)
         if ring is not None:       # next to the bank an error of place would bend the bed wildly
             fine = _along(ring, 20 * self.bank)
-            self.far = basinmesh.cKDTree(fine).query(points)[0] > 0.1 * spacing
+            self.far = mesh.cKDTree(fine).query(points)[0] > 0.1 * spacing
         at, spots = (np.vstack([shore, points]) - middle) / width, (spots - middle) / width
         n = len(at)
         self.system = np.zeros((n + 3, n + 3))
@@ -200,11 +336,11 @@ def _curved(basin):
     """Curved bed of a basin, which of its soundings it uses, the ring of its bank, and spots all over it."""
     nodes = np.column_stack([basin.x, basin.y])
     points, depth = _soundings_of(basin)
-    area = np.abs(basinmesh.triangle_areas(nodes, basin.triangles)).sum()
+    area = np.abs(mesh.triangle_areas(nodes, basin.triangles)).sum()
     chosen = _spread(points, area, MOST)
     ring = nodes[:basin.shore] if basin.shore else None
     if len(chosen) < len(points):
-        nodes, triangles, shore, used = basinmesh.triangulate(points[chosen], ring)
+        nodes, triangles, shore, used = mesh.triangulate(points[chosen], ring)
         spots = _spots(nodes, np.concatenate([np.zeros(shore), depth[chosen][used]]), triangles)
     else:
         spots = _spots(nodes, basin.depth, basin.triangles)
@@ -233,8 +369,8 @@ def _bank_effects(basin, shoreline_error):
     length = np.hypot(*step.T)
     eighth = (8 * (np.cumsum(length) - length) / length.sum()).astype(int)
     each = np.array([[np.bincount(eighth, pull[i, j], 8) for j in (0, 1)] for i in (0, 1)])
-    area = np.abs(basinmesh.triangle_areas(nodes, tri)).sum()
-    volume = (np.abs(basinmesh.triangle_areas(nodes, tri)) * mean).sum()
+    area = np.abs(mesh.triangle_areas(nodes, tri)).sum()
+    volume = (np.abs(mesh.triangle_areas(nodes, tri)) * mean).sum()
     deeper = (each[1] - volume / area * each[0]) / area
     sigma = shoreline_error / NINETY_PLANE
     sd_area, sd_volume, sd_mean = (sigma * np.sqrt(np.sum(e**2)) for e in (each[0], each[1], deeper))
@@ -283,14 +419,14 @@ def _track_of(track, x, y, depth, places):
     if np.shape(track) != np.shape(x):
         raise ValueError(f"each sounding needs its track; there are {np.size(track)} tracks and "
                          f"{np.size(x)} soundings.")
-    whole, _, first = basinmesh.merge_repeats(x, y, depth)
-    return np.asarray(track)[first[basinmesh.cKDTree(whole).query(places)[1]]]
+    whole, _, first = mesh.merge_repeats(x, y, depth)
+    return np.asarray(track)[first[mesh.cKDTree(whole).query(places)[1]]]
 
 
 def _seen(spots, points, depth, ring):
     if ring is None:
-        return basincover.without_bank(spots, points, depth, _along(points[ConvexHull(points).vertices], ALONG))
-    return basincover.cover(spots, points, depth, _along(ring, ALONG))
+        return without_bank(spots, points, depth, _along(points[ConvexHull(points).vertices], ALONG))
+    return cover(spots, points, depth, _along(ring, ALONG))
 
 
 def coverage(basin):
@@ -360,7 +496,7 @@ def survey_range(x, y, depth, shoreline_x=None, shoreline_y=None, track=None, so
             raise ValueError(f"{name} must be 0 m or more; it was given {value} m.")
     points, z = _soundings_of(basin)
     nodes = np.column_stack([basin.x, basin.y])
-    areas = np.abs(basinmesh.triangle_areas(nodes, basin.triangles))
+    areas = np.abs(mesh.triangle_areas(nodes, basin.triangles))
     share = sum(np.bincount(basin.triangles[:, k], areas / 3, len(nodes)) for k in range(3))
     area, flat = float(areas.sum()), float(share @ basin.depth)
 
@@ -379,14 +515,14 @@ def survey_range(x, y, depth, shoreline_x=None, shoreline_y=None, track=None, so
         sd_volume = sd_area = sd_mean = rate = cut = 0.0
     else:
         sd_volume, sd_area, sd_mean, rate = _bank_effects(basin, shoreline_error)
-        cut = _cut_corners(basinmesh.clean_ring(shoreline_x, shoreline_y))
+        cut = _cut_corners(mesh.clean_ring(shoreline_x, shoreline_y))
     from_bank = float(np.hypot(NINETY * sd_volume, cut * rate))
 
     near = np.hypot(NINETY * sd_area, cut)
     extent = Range(area + cut - np.hypot(near, seen.narrower), area, area + cut + np.hypot(near, seen.wider))
-    well = not seen.banked or seen.odds == basincover.GOOD_ODDS
-    more, less = (basincover.UP if well else basincover.UP_PATCHY) * seen.more, basincover.DOWN * seen.less
-    steep = max(flat + basincover.BANK * seen.bank_cut - curved, 0.0)
+    well = not seen.banked or seen.odds == GOOD_ODDS
+    more, less = (UP if well else UP_PATCHY) * seen.more, DOWN * seen.less
+    steep = max(flat + BANK * seen.bank_cut - curved, 0.0)
     up = np.sqrt(max(abs(curved - flat), steep)**2 + sampling**2 + from_readings**2 + more**2)
     down = np.sqrt(from_bed**2 + from_readings**2 + less**2)
     volume = _around(curved, flat, np.hypot(down, from_bank), np.hypot(up, from_bank))

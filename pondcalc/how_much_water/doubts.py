@@ -8,8 +8,8 @@ threshold the reader can change.
 import numpy as np
 from scipy.spatial import ConvexHull, QhullError
 
+from ..spellings import setting
 from ..units import format_number, length_text, unit_label
-from ..wording import setting
 
 SHALLOW = 0.9           # m, 3 ft: a deepest place less than that is doubted; our choice
 NO_SHORELINE = ("There is no shoreline, so the pond was taken to end at its outermost soundings. The real one may be "

@@ -1,4 +1,6 @@
-"""How hot does it get in the cabinet, and what keeps it cool?
+"""What does the cabinet keep in: how hot does it get, and how loud is it at the house?
+
+How hot does it get in the cabinet, and what keeps it cool?
 
 Nearly every watt from the cord becomes heat inside the box, and the sun adds its own. Only moving air takes
 it away: a fan, or warm air rising from a low vent to a high one. A compressor breathes the air of its
@@ -10,6 +12,14 @@ free air.
 What this leaves out: heat stored in the box (hours), wind on the vents, leaks, dirt in the screens, and
 night sky. Keep a thermometer in the cabinet. Vents must keep out rain and animals, and hot metal must keep
 clear of wood and wires; follow the label and the local code.
+
+How loud is it at the house?
+
+Decibels add as powers, not as numbers, and in the open each doubling of distance takes off six. Levels are
+dBA, plain numbers.
+
+What this leaves out: walls, hard ground that sends sound back, wind, and a hum that people notice below any
+limit. The workplace limits protect hearing at work; neighbours are protected by local ordinance.
 """
 
 import warnings
@@ -19,14 +29,13 @@ import numpy as np
 from scipy.optimize import brentq
 
 from .. import air, water
-from ..limits import not_negative, positive
 from ..refusals import Caution, Refused
-from ..units import quantities, record
-from ..wording import either
+from ..spellings import either
+from ..units import not_negative, positive, quantities, record
 
-__all__ = ["Cabinet", "CabinetState", "FanCurve", "air_for_heat", "sol_air_temperature", "sun_heat",
-           "stack_flow", "vent_area_for_heat", "vent_pressure", "small_fan", "fan_and_vents", "cooled_along",
-           "rise_of_air", "cabinet_temperature"]
+__all__ = ["Cabinet", "CabinetState", "FanCurve", "air_for_heat", "sol_air_temperature", "sun_heat", "stack_flow",
+           "vent_area_for_heat", "vent_pressure", "small_fan", "fan_and_vents", "cooled_along", "rise_of_air",
+           "cabinet_temperature", "add_levels", "level_at", "distance_for_level", "day_night_level"]
 
 VENT = 0.65                 # discharge coefficient of a vent, inlet and outlet apart (ASHRAE; from memory)
 SURFACE = 17.0              # W/(m2 K), outside of a wall or roof with a light wind: 3 Btu/(h ft2 F), ASHRAE
@@ -311,7 +320,7 @@ def rise_of_air(power, flow_free_air, share=0.55):
     flow_free_air : float or array
         m3/s of free air, more than zero.
     share : float, optional
-        0 to 1; default 0.55, the motor's efficiency (:data:`pondcalc.back_pressure.running.MOTOR_EFFICIENCY`;
+        0 to 1; default 0.55, the motor's efficiency (:data:`pondcalc.back_pressure.compressor.MOTOR_EFFICIENCY`;
         from memory): the shaft's work goes into the air, the motor's own loss into the cabinet.
 
     Returns
@@ -432,3 +441,76 @@ def cabinet_temperature(cabinet, power, outside, irradiance=0.0, fan=None, flow_
                               + f". Few motors are rated for air over {either('104 °F', '40 °C')}; give it more vent, "
                               "a fan or shade.", by="cabinet_temperature"), stacklevel=2)
     return settled
+
+
+def add_levels(*levels):
+    """Level of several sources together, dB.
+
+    Parameters
+    ----------
+    *levels : float or array
+        dB of each, at the same place.
+
+    Returns
+    -------
+    float or array
+        dB; two equal sources make 3 more.
+
+    Notes
+    -----
+    10 log10(sum of 10^(L/10)).
+    """
+    if not levels:
+        raise Refused("give one level or more.", by="add_levels")
+    return 10 * np.log10(sum(10 ** (np.asarray(level, float) / 10) for level in levels))
+
+
+@quantities(known_distance="m", distance="m")
+def level_at(level, known_distance, distance):
+    """Level in the open at another distance from a small source, dB.
+
+    Parameters
+    ----------
+    level : float or array
+        dB at the known distance, as on a data sheet.
+    known_distance, distance : float or array
+        m, more than zero.
+
+    Returns
+    -------
+    float or array
+        dB; L - 20 log10(r/r0), 6 less for each doubling.
+    """
+    positive("level_at", "Data sheets often measure at 3 ft or 1 m.", known_distance=known_distance, distance=distance)
+    return level - 20 * np.log10(np.divide(distance, known_distance))
+
+
+@quantities(known_distance="m", gives="m")
+def distance_for_level(level, known_distance, wanted_level):
+    """Distance in the open at which a small source falls to a wanted level; undoes :func:`level_at`."""
+    return known_distance * 10 ** ((np.asarray(level, float) - wanted_level) / 20)
+
+
+def day_night_level(level):
+    """Day-night average of a source that runs all day and all night at one level, dB.
+
+    Parameters
+    ----------
+    level : float or array
+        dBA, steady.
+
+    Returns
+    -------
+    float or array
+        dB; 6.4 more than the level, because each of the nine night hours counts ten times.
+
+    Notes
+    -----
+    10 log10((15 x 10^(L/10) + 9 x 10^((L + 10)/10))/24), night from 22 to 7 o'clock.
+
+    References
+    ----------
+    U.S. EPA, 1974, Information on Levels of Environmental Noise, EPA 550/9-74-004: it names 55 dB, day-night average,
+    outdoors at homes (second-hand); information, not a limit.
+    """
+    return np.asarray(level, float)[()] + 10 * np.log10((15 + 9 * 10) / 24)

@@ -15,10 +15,9 @@ import re
 
 import numpy as np
 
-from ..limits import not_negative, positive
 from ..refusals import Refused
-from ..units import QuantityError, Range, quantities
-from ..wording import either
+from ..spellings import either
+from ..units import QuantityError, Range, not_negative, positive, quantities
 
 __all__ = ["conductor_diameter", "conductor_area", "conductor_resistance", "voltage_drop",
            "voltage_drop_share", "conductor_loss", "longest_run", "gauge_for", "continuous_limit",

@@ -1,4 +1,12 @@
-"""What does a year do to this pond, with and without air from the bottom?
+"""What does a year do to this pond, with and without air, and where can fish be?
+
+How much of the pond can fish live in, and for how many days is there too little of it?
+
+In summer the top may be too warm and the bottom without oxygen; what is left between is
+where fish can be. Limits differ with size, health and how fast things change, so the ones
+here draw a picture; they do not promise survival.
+
+What does a year do to this pond, with and without air from the bottom?
 
 A one-dimensional year, hour by hour (or in other steps): the pond is a stack of level layers with its true
 areas. Sun, sky and wind act on the top, mud on every layer, plants make oxygen where there
@@ -14,15 +22,53 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from .. import surfaceheat, water
+from .. import air, water
 from ..catalogue import usual
+from ..how_much_oxygen.fishlimits import KINDS_OF_FISH
+from ..spellings import either
 from ..units import QuantityError, length_text, quantities, record
 from ..warm_over_cold import layers
-from ..wording import either
-from . import watermoves, yearsteps
+from . import yearsteps
 
-__all__ = ["PondModel", "Aeration", "Budget", "SeasonRun", "Overturn", "run_year", "with_and_without",
-           "overturn_days", "bottom_oxygen_days"]
+__all__ = ["UsableYear", "usable_year", "PondModel", "Aeration", "Budget", "SeasonRun", "Overturn", "run_year",
+           "with_and_without", "overturn_days", "bottom_oxygen_days"]
+
+
+class UsableYear(NamedTuple):
+    """A year of habitat: least share of the volume each day, and the days it was squeezed."""
+
+    day: np.ndarray
+    share: np.ndarray
+    squeezed_days: int
+    worst_day: int
+
+
+ENOUGH = 0.1        # share of the volume below which the fish count as squeezed; our choice
+
+
+def usable_year(run, kind="bass and bluegill"):
+    """Share of the pond that fish can use, day by day through a modelled year.
+
+    Parameters
+    ----------
+    run : pondcalc.the_year.seasons.SeasonRun
+    kind : str, optional
+        A key of ``fishlimits.KINDS_OF_FISH``.
+
+    Returns
+    -------
+    UsableYear
+        The share at each day's worst hour. Fish that can ride out an hour may do better.
+    """
+    if kind not in KINDS_OF_FISH:
+        raise QuantityError(f"{kind!r} has no limits here. Choose from {', '.join(KINDS_OF_FISH)}.")
+    limits = KINDS_OF_FISH[kind]
+    good = (run.temperature <= limits.warmest) & (run.dissolved_oxygen >= limits.level)
+    share = good @ run.volume / run.volume.sum()
+    least = run.by_day(share).min(axis=1)
+    day = (run.by_day(run.hour)[:, 0] // 24).astype(int) % 365 + 1
+    return UsableYear(day, least, int((least < ENOUGH).sum()), int(day[least.argmin()]))
+
 
 SUN_AT_TOP = 0.4            # of sunlight gone in the first inches (infrared); from memory, 0.35 to 0.5
 ICE_KEEPS = 0.3             # of the light that enters open water, warms thick ice; our choice
@@ -224,7 +270,7 @@ def _pond(model, aeration):
                             "deepest point. Use fewer layers or check the soundings.")
     area = np.interp(faces, model.depth, model.area)
     spacing = faces[1]
-    fade = surfaceheat.light_fade.si(model.secchi_depth)
+    fade = air.light_fade.si(model.secchi_depth)
     left = (1 - SUN_AT_TOP) * np.exp(-fade * faces)
     reach = left.copy()
     reach[0] = 1.0
@@ -236,9 +282,9 @@ def _pond(model, aeration):
 
     def prepare(w):
         wind = model.shelter * w.wind_speed
-        k0, c0 = watermoves.neutral_eddies(surfaceheat.wind_at_2m.si(wind), faces[1:-1], w.latitude)
-        vapor, warmth = surfaceheat.bulk_factors(wind, w.air_temperature, w.air_pressure)
-        sun = (1 - surfaceheat.REFLECTED) * w.sunlight
+        k0, c0 = yearsteps.neutral_eddies(air.wind_at_2m.si(wind), faces[1:-1], w.latitude)
+        vapor, warmth = air.bulk_factors(wind, w.air_temperature, w.air_pressure)
+        sun = (1 - air.REFLECTED) * w.sunlight
         return SimpleNamespace(k0=k0, c0=c0, vapor=vapor, warmth=warmth,
                                plant_light=np.tanh(sun[:, None] * mean_light / model.half_light),
                                gas_speed=gas_speed.si(wind))
@@ -251,8 +297,8 @@ def _pond(model, aeration):
         water_rate=model.respiration / 86400, plant_rate=model.production / 3600, debt_share=model.debt_share,
         ice_light=model.ice_light, ice_keeps=ICE_KEEPS, plume=None, prepare=prepare)
     if aeration is not None:
-        entrained, diagonal, sink, rise = watermoves.plume_tables(faces, aeration.down_to(faces[-1]),
-                                                                  aeration.plunge)
+        entrained, diagonal, sink, rise = yearsteps.plume_tables(faces, aeration.down_to(faces[-1]),
+                                                                 aeration.plunge)
         pond.plume = SimpleNamespace(
             flow=float(aeration.lifted_flow), entrained=entrained, diagonal=diagonal, sink=sink, rise=rise,
             plunge=aeration.plunge, on=None, fullest=0.0, oxygen_rate=aeration.oxygen_rate * 1000.0,

@@ -13,12 +13,12 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from .. import air, surfaceheat, water
+from .. import air, water
 from ..refusals import Caution
+from ..spellings import say_left_out
 from ..tables import Column, read
 from ..textfiles import FieldDataError
 from ..units import QuantityError, quantities, record
-from ..wording import say_left_out
 
 __all__ = ["Climate", "Weather", "typical_climate", "make_weather", "read_weather"]
 
@@ -121,8 +121,8 @@ def typical_climate(latitude, elevation=0.0):
 
 
 def _finish(hour, air_temperature, vapor, wind, sun, cloud, climate_latitude, elevation):
-    black = surfaceheat.SIGMA * (air_temperature + water.ZERO_C) ** 4
-    glow = surfaceheat.sky_emissivity.si(air_temperature, vapor, cloud) * black
+    black = air.SIGMA * (air_temperature + water.ZERO_C) ** 4
+    glow = air.sky_emissivity.si(air_temperature, vapor, cloud) * black
     return Weather(hour, air_temperature, vapor, wind, sun, glow,
                    float(air.pressure_by_elevation.si(elevation)), float(climate_latitude))
 
@@ -164,8 +164,8 @@ def make_weather(climate, days=365, first_day=1, step=1.0):
     cloud = np.clip(climate.cloud - 0.3 * np.cos(front + 0.8), 0, 1)
     wind = climate.wind_speed * (1 + 0.2 * np.cos(year + 2.0)) * (1 + 0.4 * np.cos(front - 1.5)) \
         * (1 + 0.5 * np.cos(2 * np.pi * (clock - 15) / 24))
-    clear = surfaceheat.clear_sun.si(climate.latitude, np.ceil(day), clock, climate.elevation)
-    sun = clear * surfaceheat.cloud_share(cloud)
+    clear = air.clear_sun.si(climate.latitude, np.ceil(day), clock, climate.elevation)
+    sun = clear * air.cloud_share(cloud)
     vapor = np.minimum(climate.humidity * water.vapor_pressure.si(mean), water.vapor_pressure.si(temperature))
     return _finish(hour, temperature, vapor, wind, sun, cloud, climate.latitude, climate.elevation)
 
@@ -252,7 +252,7 @@ def read_weather(source, latitude, elevation=0.0, cloud=0.5):
     vapor = water.vapor_pressure.si(series(_DEW)) if table.has("dew point") else \
         np.clip(series(_DAMP), 1, 100) / 100 * water.vapor_pressure.si(t)
     cloudy = series(_CLOUD) / 100 if table.has("cloud") else np.full(len(grid), cloud)
-    clear = surfaceheat.clear_sun.si(latitude, np.ceil(grid / 24) % 365, grid % 24, elevation)
-    sun = series(_LIGHT) if table.has("sunlight") else clear * surfaceheat.cloud_share(cloudy)
+    clear = air.clear_sun.si(latitude, np.ceil(grid / 24) % 365, grid % 24, elevation)
+    sun = series(_LIGHT) if table.has("sunlight") else clear * air.cloud_share(cloudy)
     return _finish(grid, t, np.minimum(vapor, water.vapor_pressure.si(t)), np.maximum(wind, 0.0),
                    np.maximum(sun, 0.0), cloudy, latitude, elevation)

@@ -1,21 +1,67 @@
-"""What would the year, and the winter, look like in this pond with and without air?
+"""What would first start, year and winter look like in this pond, with and without air, and in words?
+
+What would the year, and the winter, look like in this pond with and without air?
 
 Usual numbers put into the model of :mod:`pondcalc.the_year.seasons` for a place given by latitude and
 height: the year from the spring mixing on, with air from spring to fall, and the winter alone,
 with air or none. A picture of how things go, not a forecast.
+
+What do a first start and a year read like in words, and what of them is kept in the pond record?
+
+Each function turns a result of another module into text for a page, in the reader's units, or into
+the section ``year`` of the pond record.
 """
 
+import datetime
+import math
+import textwrap
 from typing import NamedTuple
 
 import numpy as np
 from scipy.integrate import cumulative_trapezoid
 
-from ..how_much_oxygen import oxygen, underice
-from ..units import QuantityError, quantities
-from . import habitat, seasons, upkeep, weather
+from ..bubbles_and_oxygen.plume import OFF_BOTTOM
+from ..catalogue import ends, usual
+from ..how_much_oxygen import oxygen
+from ..how_much_oxygen.sources import MUD_KINDS
+from ..units import GPM, Q, QuantityError, Range, format_number, quantities, read_quantity, show, show_range
+from . import firststart, seasons, upkeep, weather
 
-__all__ = ["YearCase", "WinterCase", "MUD", "SNOW", "air_season",
-           "ice_season", "iced_days", "modelled_year", "year_under", "modelled_winter"]
+__all__ = ["BUBBLES", "NORTH", "bubbles_of", "floor_of", "latitude_of", "YearCase", "WinterCase", "MUD", "SNOW",
+           "air_season", "ice_season", "iced_days", "modelled_year", "year_under", "modelled_winter", "LIFTED",
+           "lifted_water", "flow_text", "submergence", "mud", "date", "rounded_down", "say_ice", "run_text",
+           "say_rise", "say_kept", "say_ladder", "say_ranges", "ladder_rows", "ladder_table", "say_gone", "say_after",
+           "say_lowest", "say_rules", "say_calendar", "say_upkeep", "say_flags", "say_copper", "say_facts", "wrapped",
+           "year_section"]
+
+NORTH = ends("year", "latitude")        # degrees, as in `weather.typical_climate`
+LATITUDE = usual("year", "latitude")    # degrees north
+# kg/s; the middle is what 2 cfm may give water that holds none from 12 ft, at about 15 %; half either way, our choice
+BUBBLES = Range(*(share * read_quantity("0.3 lb/h").m_as("kg/s") for share in (0.5, 1.0, 1.5)))
+
+
+def latitude_of(pond, otherwise=LATITUDE):
+    """Latitude (degrees) that workbook 07 saved, else `otherwise`; also where the climate was not drawn for it."""
+    kept = pond.get("year", "latitude")
+    degrees = math.nan if kept is None else float(kept.m_as("dimensionless"))
+    return degrees if NORTH[0] <= degrees <= NORTH[1] else otherwise
+
+
+def floor_of(pond):
+    """Oxygen to keep (mg/L): the larger of what workbooks 02 and 07 kept, else the usual one."""
+    kept = [pond.get(section, "floor") for section in ("oxygen", "year")]
+    return max((float(value.m_as("mg/L")) for value in kept if value is not None), default=usual("oxygen", "floor"))
+
+
+def bubbles_of(pond):
+    """Oxygen (Range, kg/s) that bubbles give: that of workbook 03, else :data:`BUBBLES`.
+
+    That of 03 is for the water the reader named there, which holds some oxygen already, so it is rather too little
+    for a pond that has none.
+    """
+    kept = pond.get("air", "oxygen_by_bubbles")
+    return BUBBLES if kept is None else Range(*(max(v.m_as("kg/s"), 0.0) for v in kept))
+
 
 FIRST_DAY = 80                  # 21 March: the pond is mixed, whatever came before
 ICE = 0.005                     # m, a fifth of an inch: a skin that stays overnight counts as ice
@@ -26,7 +72,7 @@ WINTER_STEP = 2.0               # hours: under ice little happens fast
 LEAST_DAYS = 200
 # g/(m2 day) at 20 C: what mud takes under ice, in water of 4 C, carried to 20 C
 MUD = dict(zip(("lean (sand, clear water)", "in between", "rich (muck, green water)"),
-               (rate * oxygen.THETA_MUD ** (20 - 4) for rate in underice.MUD), strict=True))
+               (rate * oxygen.THETA_MUD ** (20 - 4) for rate in oxygen.MUD), strict=True))
 SNOW = {"clear black ice": 0.5, "white ice": 0.35, "under snow": 0.1}          # share of light let through; our choice
 
 
@@ -195,7 +241,7 @@ def year_under(depth, area, hours, air_days, secchi_depth, shelter, lifted_flow,
     return YearCase(
         int(hours.hour[0] // 24) + 1 + np.arange(days), runs[0].depth,
         np.array([_daily(r, r.temperature) for r in runs]), np.array([_daily(r, r.dissolved_oxygen) for r in runs]),
-        tuple(habitat.usable_year(r, kind) for r in runs), tuple(seasons.overturn_days(r) for r in runs),
+        tuple(seasons.usable_year(r, kind) for r in runs), tuple(seasons.overturn_days(r) for r in runs),
         tuple(seasons.bottom_oxygen_days(r) for r in runs),
         tuple(seasons.bottom_oxygen_days(r, layer=above) for r in runs), _share_under(depth, area, deep),
         np.array([_daily(r, r.ice) for r in runs]), tuple(air_days), deep)
@@ -236,3 +282,223 @@ def modelled_winter(depth, area, latitude, elevation, ice_light, sediment_demand
     return WinterCase(np.arange(WINTER_DAYS) + WINTER_FIRST,
                       np.array([whole(r.dissolved_oxygen, r) for r in runs]),
                       np.array([whole(r.temperature, r) for r in runs]), np.array([_daily(r, r.ice) for r in runs]))
+
+
+LIFTED = Range(1500 * GPM, 3000 * GPM, 4800 * GPM)      # about what 2 cfm lifts from 12 ft, as a range
+WIDTH = 72                              # letters in a line of printed text
+SAME_DOSE = 1.02                        # high over low volume up to which the two doses read alike
+MIXED = 1.0                             # C between top and diffuser that still counts as mixed at dawn; our choice
+
+
+def lifted_water(pond):
+    """Water the diffuser lifts (Range, m3/s): the record's, else :data:`LIFTED`."""
+    kept = pond.get("air", "lifted")
+    return Range(*(q.m_as("m^3/s") for q in kept)) if kept is not None else LIFTED
+
+
+def flow_text(flow):
+    """A flow of water (m3/s) as an explorer takes it."""
+    return f"{flow / GPM:.0f} gpm"
+
+
+def submergence(pond, deepest):
+    """Depth of the diffuser (m): the record's, else 2 ft (0.6 m) above the deepest point (m)."""
+    kept = pond.get("air", "submergence")
+    return min(kept.m_as("m"), float(deepest)) if kept is not None else float(deepest) - OFF_BOTTOM
+
+
+def mud(pond):
+    """What the pond's mud takes at 20 C (Range, g/m2 a day): that of the kind kept by workbook 02, else any mud."""
+    return MUD_KINDS.get(pond.get("oxygen", "mud"), firststart.MUD_20C)
+
+
+def date(day):
+    """Day of the year as ``Apr 14``."""
+    when = datetime.date(2025, 1, 1) + datetime.timedelta(days=int(round(day - 1)) % 365)
+    return f"{when:%b} {when.day}"
+
+
+def say_ice(dates):
+    """First and last day with ice in words; the modelled winter may begin after, or end before, the real one."""
+    first, last = ((day - 1) % 365 + 1 for day in dates)
+    before = " or before" if first == WINTER_FIRST else ""
+    after = " or later" if last == (WINTER_FIRST + WINTER_DAYS - 2) % 365 + 1 else ""
+    return f"from {date(first)}{before} to {date(last)}{after}"
+
+
+def rounded_down(value):
+    """Oxygen (mg/L) as text, rounded down, so that 3.96 does not read as 4.0."""
+    return f"{math.floor(10 * value + 1e-6) / 10:.1f}"
+
+
+def run_text(hours):
+    """A run (h) as a timer is set: ``45 min``, ``1 h 15 min``, ``24 h``."""
+    whole, minutes = divmod(round(60 * hours), 60)
+    return " ".join(([f"{whole} h"] if whole else []) + ([f"{minutes} min"] if minutes or not whole else []))
+
+
+def say_rise(rise):
+    """How much longer each next run is."""
+    return f"each next day {run_text(rise)} longer" if rise else "the same each day"
+
+
+def say_kept(made):
+    """What the sums promise of a list of run times that keeps the oxygen, and what they do not speak of."""
+    return (f"oxygen stays at or above {rounded_down(made.lowest_oxygen.low)} mg/L at the bad end of every range we "
+            "state; gas and ammonia are not counted")
+
+
+def say_ladder(found, system="US"):
+    """The ladder of run times, or why there is none."""
+    about = (f"Upper and lower water part at {show(Q(found.boundary, 'm'), 'depth', system)}; under that lie "
+             f"{show(Q(found.lower_volume, 'm3'), 'volume', system)}.")
+    if found.course is None:
+        return f"{'Go' if found.go else 'Do not start'}. {found.reason}" + ("" if found.go else f" {about}")
+    made = found.course
+    return (f"{about}\nFirst run {run_text(found.first_run)}, {say_rise(found.rise)}.\nBy these sums {say_kept(made)}. "
+            f"At the good end the lowest is {rounded_down(made.lowest_oxygen.high)} mg/L. The lower water is up by day "
+            f"{_days(made.finish)}.\nStop when the meter reads below {rounded_down(made.stop_reading)} mg/L.")
+
+
+def say_ranges(owed, lifted, system="US", mud=firststart.MUD_20C):
+    """The ranges that a ladder is tried at, one line each: `owed` (Debts), `lifted` (m3/s), `mud` (g/m2 a day)."""
+    def span(ends, kind, unit):
+        return show_range(Q(float(ends[0]), unit), Q(float(ends[-1]), unit), kind, system)
+    bed, air, pace = (f"{r.low:g} to {r.high:g}" for r in (mud, firststart.EXCHANGE, firststart.SLOW_RATE))
+    warmer = show(Q(firststart.WARMER, "delta_degree_Celsius"), "temperature rise", system, digits=2)
+    return [f"Water lifted to the surface: {span(lifted, 'water flow', 'm3/s')}.",
+            f"What a liter of lower water burns at once: {span(owed.fast, 'oxygen', 'mg/L')}; in all: "
+            f"{span(owed.whole, 'oxygen', 'mg/L')}. The rest burns over days, {pace} of it a day at 20 °C.",
+            f"Mud that comes under the mixed water: {bed} g/m² a day at 20 °C.",
+            f"Air, as a speed of exchange: {air} m a day.",
+            f"Warmth: from that of the whole pond mixed to {warmer} above the upper water.",
+            f"Readings: {firststart.METER_ERROR:g} mg/L too high to {firststart.METER_ERROR:g} too low, and the depth "
+            "where the waters part as high as the reading above it (but no less than half as deep)."]
+
+
+def say_lowest(made):
+    """Lowest oxygen of a list of run times at the bad end, usual and at the good end, rounded down; day; verdict."""
+    ends = ", ".join(rounded_down(end) for end in made.lowest_oxygen)
+    return f"Lowest: {ends} mg/L on day {made.day_of_lowest} - {made.verdict}"
+
+
+def _days(finish):
+    ends = [f"{end:.0f}" if math.isfinite(end) else f"more than {firststart.LONGEST}" for end in finish]
+    return f"{ends[1]} (day {ends[0]} to {ends[2]})"
+
+
+def ladder_rows(made):
+    """Each day in words: day, run, least dawn reading to go, oxygen at the end (mg/L), lower water left (%)."""
+    return [(str(n + 1), run_text(made.hours[n]), f"{made.go_reading[n]:.1f}",
+             f"{made.oxygen.low[3 * n + 1]:.1f} to {made.oxygen.high[3 * n + 1]:.1f}",
+             f"{100 * made.left.low[n]:.0f} to {100 * made.left.high[n]:.0f}") for n in range(len(made.hours))]
+
+
+def ladder_table(made, days=7):
+    """The first days: run, oxygen the meter should show at dawn before it and at its end, lower water left."""
+    heads = [("day", "run", "go from", "at its end", "lower water"), ("", "", "(mg/L)", "(mg/L)", "left (%)")]
+    return "\n".join(f"{day:>3}  {run:>11}  {go:>7}  {end:>10}  {left:>11}".rstrip()
+                     for day, run, go, end, left in heads + ladder_rows(made)[:days])
+
+
+def say_gone(floor, system="US", both=False):
+    """Which readings show that the stagnant water is gone; `floor` is the oxygen to keep, mg/L."""
+    degrees = show(Q(MIXED, "delta_degree_Celsius"), "temperature rise", system, digits=1, both=both)
+    return f"at dawn the water beside the diffuser is within {degrees} of the top and holds {floor:.1f} mg/L or more"
+
+
+def say_after(made, floor, system="US", days=7):
+    """What follows the first days of a ladder, and when it may run day and night."""
+    gone = (f"The lower water is up when {say_gone(floor, system)}. Expect that by day "
+            f"{_days(made.finish)}. From the next day run day and night, and read each dawn for a week more.")
+    if len(made.hours) <= days:
+        return gone
+    later = made.hours[days:]
+    run = run_text(later[0]) if later[0] == later[-1] else f"{run_text(later[0])}, rising to {run_text(later[-1])},"
+    go = made.go_reading[days:]
+    return (f"From day {days + 1}, and to day {len(made.hours)} if it takes so long: {run} on each day whose dawn "
+            f"reaches its go reading ({min(go):.1f} to {max(go):.1f} mg/L), else wait a day. {gone}")
+
+
+def wrapped(lines, mark=""):
+    """Lines of text, each broken between words; what is broken off is set in under the first."""
+    return "\n".join(textwrap.fill(mark + line, WIDTH, subsequent_indent="  ") for line in lines)
+
+
+def say_rules(wrap=True):
+    """The rules that end or forbid a run, numbered."""
+    lines = [f"{n}. {rule}" for n, rule in enumerate(firststart.STOP_RULES, 1)]
+    return wrapped(lines) if wrap else "\n".join(lines)
+
+
+def say_calendar(tasks):
+    """Tasks of the year, one line each."""
+    when = ["all year" if t.last_day - t.first_day == 364 else f"{date(t.first_day)} to {date(t.last_day)}"
+            for t in tasks]
+    return "\n".join(f"{days}: {task.name}" for days, task in zip(when, tasks, strict=True))
+
+
+def say_upkeep():
+    """Parts to look after, with the months between as a range, one paragraph each."""
+    return wrapped((f"{part.part}: {_months(part.months)}. {part.what[0].upper()}{part.what[1:]}."
+                    for part in upkeep.UPKEEP), "- ")
+
+
+def _months(months):
+    if months.high < 2 and months.low == months.high:
+        return "every month"
+    if months.low < 1:
+        return f"every {4 * months.low:.0f} to {4 * months.high:.0f} weeks"
+    return f"every {months.low:g} to {months.high:g} months"
+
+
+def say_flags(flags, wrap=True):
+    """Flags of a log, most urgent first, one paragraph each; with `wrap`, broken for a page of printed text."""
+    if not flags:
+        return "No flag. That is no proof of health: read the pond too."
+    lines = [f"{flag.level.upper()}: {flag.words} Check: {flag.check}." for flag in flags]
+    return wrapped(lines) if wrap else "\n".join(lines)
+
+
+def say_copper(made, system="US"):
+    """A copper plan in words: whether at all, then how much."""
+    if not made.allowed:
+        return wrapped(["Do not treat.", *made.reasons])
+    low, high = ([show(Q(float(volume * share), "kg"), "mass", system, digits=2) for share in (1 / 3, 1 / 2, 1)]
+                 for volume in (made.whole_pond.low, made.whole_pond.high))
+    times = made.whole_pond.high / made.whole_pond.low
+    danger = (f" By the high end it would be {high[0]}, {high[1]} and {high[2]}, {format_number(times, 2)} times as "
+              "much. A dose for more water than there is can kill the fish." if times > SAME_DOSE else "")
+    return wrapped([f"{made.concentration:.2g} mg/L of copper sulfate crystals at most (pentahydrate, about a quarter "
+                    "copper). A product rated as copper, or chelated, goes by its own label, which is the law.",
+                    f"Treat a third to a half of the water, then wait {made.days_between[0]:.0f} to "
+                    f"{made.days_between[1]:.0f} days. Never treat the whole pond at once.",
+                    f"Dose by the low end of the volume: {low[0]} for a third, {low[1]} for a half, {low[2]} for all "
+                    f"parts together.{danger}", *made.cautions])
+
+
+def say_facts(facts):
+    """Facts with their sources, as text."""
+    return wrapped((f"{fact.words} [{fact.source}]" for fact in facts), "- ")
+
+
+def year_section(found, lifted, floor, tasks, air_days, winter, latitude, ranges=()):
+    """What workbook 07 keeps, as the pond record's section ``year``."""
+    made = found.course
+    if not found.go:
+        start = {"start_rule": f"Do not start now. {found.reason}"}
+    else:
+        start = {"start_hours": [Q(float(h), "h") for h in (*(made.hours if made else ()), 24.0)],
+                 "start_rule": "Mixed pond: run day and night." if made is None else " ".join(
+                     say_ladder(found).splitlines()[1:])}
+    values = {
+        **start, "floor": Q(float(floor), "mg/L"), "stop_reading": Q(float(floor + firststart.METER_ERROR), "mg/L"),
+        "lifted": Range(*(Q(float(v), "m3/s") for v in lifted)),
+        "air_from": date(air_days[0]), "air_to": date(air_days[1]), "winter": winter,
+        "latitude": Q(float(latitude), "dimensionless"), "calendar": say_calendar(tasks).splitlines()}
+    if made is not None:
+        values["start_ranges"] = list(ranges)
+        values["go_reading"] = [Q(float(reading), "mg/L") for reading in made.go_reading]
+    if made is not None and math.isfinite(made.finish.high):
+        values["days_to_mix"] = Range(*(Q(float(d), "day") for d in made.finish))
+    return values

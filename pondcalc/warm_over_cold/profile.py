@@ -15,11 +15,11 @@ from typing import Any
 import numpy as np
 
 from .. import water
-from ..moments import read_moment
+from ..columns import read_moment
 from ..refusals import Caution
+from ..spellings import quoted, say_left_out
 from ..tables import Column, read, typed
 from ..units import QuantityError, length_text, quantities, read_quantity, record
-from ..wording import quoted, say_left_out
 
 __all__ = ["Profile", "read_profile", "profile_from_readings", "read_lines", "read_day", "two_layers", "with_surface"]
 

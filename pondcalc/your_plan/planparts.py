@@ -1,30 +1,48 @@
-"""What is the whole plan of one pond, part by part, and which workbook says so?
+"""What is the whole plan of one pond, part by part, and how does it look on paper?
+
+What is the whole plan of one pond, part by part, and which workbook says so?
 
 The chain of :mod:`pondcalc.your_plan.plan` is laid out beside what the other workbooks saved: line, power, cabinet,
 layers and the first start. Where a workbook has not been done, the line says so and the plan's own simple number
 stands in. What is out of date is marked, and what comes from the demonstration pond too.
 
 What this leaves out: the site visit. Every caution here gives way to local codes, labels and licensed people.
+
+What does the plan look like on paper, to carry to a shop, an electrician or an extension office?
+
+One self-contained page: no script, no picture, nothing fetched from anywhere. US units first, metric in brackets.
+What to do when fish gasp goes along as a page of its own. The page stands in ``plansheet.html``, a template; all that
+fills it is escaped. Where an installed web browser can print without a window, it makes the PDF; otherwise the page
+says how to print itself.
 """
 
+import datetime
+import functools
+import html
 import itertools
+import os
+import shutil
+import subprocess
+import tempfile
+from pathlib import Path
 from typing import Any, NamedTuple
 
 from .. import findings, record
-from ..back_pressure import families, lineplan, reach
+from ..back_pressure import compressor, lineplan, reach
 from ..bubbles_and_oxygen import plume
 from ..catalogue import SECTIONS, assumed
-from ..how_much_oxygen import oxygencase
-from ..power_and_housing import airdays, housing, quotes, wiring
+from ..how_much_oxygen import fishlimits, oxygencase
+from ..power_and_housing import housing, lifecost, wiring
 from ..refusals import plainly
-from ..the_year import firststart, yearreport
+from ..spellings import either
+from ..the_year import firststart, yearcase
 from ..units import Q, Range, show, show_range, spanned
-from ..wording import either
-from . import alternatives, plan, planchoice, sensitivity, staleness, tobuy, verdict
+from . import plan, staleness, tobuy, verdict
 from .plan import PlanLine
 
 __all__ = ["SIGN_OFF", "PlanPart", "WholePlan", "cautions", "hold", "mark", "say_assumed", "say_side_by_side",
-           "say_whole", "warnings_of", "whole_plan"]
+           "say_whole", "warnings_of", "whole_plan", "BROWSERS", "HOW_TO_PRINT", "find_browser", "sheet_html",
+           "sheet_path", "to_pdf", "write_sheet"]
 
 SIGN_OFF = (
     ("Licensed electrician", "circuit, ground-fault protection, wire, disconnect, outdoor outlet or hard wiring (NEC "
@@ -87,7 +105,7 @@ def _ends_early(pond):
     if pond.get("layers", "reading_depth") is None:
         return ""
     deepest = float(findings.pond_shape(pond)[0][-1])
-    return firststart.unread_below.si(findings.pond_profile(pond), yearreport.submergence(pond, deepest), deepest)
+    return firststart.unread_below.si(findings.pond_profile(pond), yearcase.submergence(pond, deepest), deepest)
 
 
 def _schedule_is_old(pond):
@@ -202,7 +220,7 @@ def _lift(pond, made):
                                  ("Time to lift one pond volume", "turnover", "time")])
     if saved or made.point is None:
         return saved
-    one = alternatives.alternative("", made.choices)
+    one = plan.alternative("", made.choices)
     return [PlanLine("Water the bubbles lift", spanned(one.lifted, "m3/s"), "water flow", "08"),
             PlanLine("Time to lift one pond volume", spanned([t / 3600 for t in one.turnover], "h"), "time", "08")]
 
@@ -259,20 +277,20 @@ def _line(pond, made):
 def _offers(pond, system):
     """Offers of the record set against its line, and the sentence about them, empty where there are none."""
     try:
-        judged, place = quotes.saved_judged(pond, system), lineplan.saved_line(pond)
+        judged, place = lifecost.saved_judged(pond, system), lineplan.saved_line(pond)
     except ValueError as problem:
         place = lineplan.saved_line(pond)
         if place is not None and reach.too_thin(place, system):
             return (), f"Offers [06]: {plainly(problem)}"
         # a record mended by hand
         return (), "Offers [06]: they cannot be read any more. Do the form of workbook 06 again and save."
-    short = "; ".join(quotes.say_short(one, place, system) for one in judged)
+    short = "; ".join(lifecost.say_short(one, place, system) for one in judged)
     return tuple(judged), f"Offers [06], set against the line of now: {short}." if short else ""
 
 
 def _machine(pond, made, system, said_offers):
     flow = made.point.flow_free_air if made.point else float(made.choices.open_flow)
-    fits = families.suitable_families.si(made.choices.submergence, made.pressure.total, flow, system)
+    fits = compressor.suitable_families.si(made.choices.submergence, made.pressure.total, flow, system)
     does, verdict_words = verdict.of_machine(pond, made, system)
     if does:
         by = {answer: ", ".join(item.family.name for item in fits if item.fits == answer) or "none"
@@ -332,15 +350,15 @@ def _cost(pond, made):
         return PlanPart("Cost", (), ("No cost without air.",))
     price = made.choices.price
     year = [housing.cost_per_year.si(w, price) for w in watts]
-    days = airdays.air_days(pond)
-    own = [] if days.running == airdays.ALL_YEAR else [
+    days = housing.air_days(pond)
+    own = [] if days.running == housing.ALL_YEAR else [
         PlanLine(f"In your months, {days.running} of 365 days",
-                 spanned([days.running / airdays.ALL_YEAR * cost for cost in year], "$/yr"), "money a year",
+                 spanned([days.running / housing.ALL_YEAR * cost for cost in year], "$/yr"), "money a year",
                  f"{source}, 07")]
     lines = [PlanLine("Price of electricity", Q(price * 3.6e6, "$/kWh"), "price",
                       "08, assumed" if "price" in made.choices.assumed else "00"),
              PlanLine("Electricity, one year day and night", spanned(year, "$/yr"), "money a year", source), *own,
-             PlanLine("Ten years of the machine", spanned(alternatives.ten_years(watts, price, days.seconds), "dollar"),
+             PlanLine("Ten years of the machine", spanned(plan.ten_years(watts, price, days.seconds), "dollar"),
                       "money", "08, generic")]
     offers = "your offers stand above" if pond.has("offers") else "put in your offers [06]"
     month = show_range(*(Q(cost / 12, "dollar") for cost in (year[0], year[-1])), "money")
@@ -375,7 +393,7 @@ def _start(pond, system):
     if early or not has_schedule(pond):
         return PlanPart("Layers and first start", tuple(lines), (early or _refused(pond) or (
             f"First-start schedule: {NOT_YET}; do workbook 07 before you switch on."), READ_AGAIN))
-    hours = [yearreport.run_text(h.m_as("hour")) for h in pond.get("year", "start_hours")]
+    hours = [yearcase.run_text(h.m_as("hour")) for h in pond.get("year", "start_hours")]
     go, stop, rule = (pond.get("year", key) for key in ("go_reading", "stop_reading", "start_rule"))
     steps = ", ".join(_grouped(hours[:-1])) + "; then 24 h as said below" if len(hours) > 1 else hours[0]
     lines.append(PlanLine("Run times, day by day", steps, "text", "07"))
@@ -383,12 +401,12 @@ def _start(pond, system):
         lines.append(PlanLine("Run that day only if the meter at dawn reads", _go(go), "text", "07"))
     lines += _saved(pond, "year", [("Stop when the top water reads below", "stop_reading", "oxygen"),
                                    ("Days until mixed", "days_to_mix", "days")])
-    season = airdays.air_days(pond).season
+    season = housing.air_days(pond).season
     if season:
         lines.append(PlanLine("Months with air", season, "text", "07"))
     words = [rule] if rule else []
     if len(hours) > 1 and go and stop is not None and pond.get("year", "floor") is not None:
-        gone = yearreport.say_gone(pond.get("year", "floor").m_as("mg/L"), system, both=True)
+        gone = yearcase.say_gone(pond.get("year", "floor").m_as("mg/L"), system, both=True)
         words = [f"24 h only when the readings show the cold stagnant water gone: {gone}. {MORE_RULES}"]
     elif len(hours) > 1:
         words.append("These run times hold only under conditions, and 24 h only once the cold stagnant water is gone: "
@@ -398,10 +416,10 @@ def _start(pond, system):
 
 def _others(choices, line):
     """The plan and two others; a change the pond does not allow is left out."""
-    made = [alternatives.alternative("The plan", choices)]
+    made = [plan.alternative("The plan", choices)]
     for change in ("One diffuser more, on the same air", line):
         try:
-            made.append(alternatives.changed_plan(choices, change)[1])
+            made.append(plan.changed_plan(choices, change)[1])
         except ValueError:
             continue
     return tuple(made)
@@ -436,13 +454,13 @@ def whole_plan(pond, system="US"):
     made = plan.first_plan(plan.choices_from(pond))
     count = tobuy.diffuser_count(made)
     if not pond.has("air"):                 # nobody chose a number yet, so the plan takes the one it advises
-        made = plan.first_plan(planchoice.changed(made.choices, diffusers=int(count.number.usual)))
+        made = plan.first_plan(plan.changed(made.choices, diffusers=int(count.number.usual)))
     size, (offers, said_offers) = tobuy.line_size(made), _offers(pond, system)
     wider = "A line of 1-1/2 times the bore" if size.better else "A line of 3/4 the bore"
     parts = (_water(pond, made, system), _diffusers(pond, made, count), _line(pond, made),
              _machine(pond, made, system, said_offers), _power(pond, made), _cost(pond, made), _start(pond, system))
     return WholePlan(pond, made, verdict.verdict(pond, made, system), parts, hold(pond), staleness.stale(pond),
-                     tuple(sensitivity.matters_most(made.choices)), _others(made.choices, wider), count, size,
+                     tuple(plan.matters_most(made.choices)), _others(made.choices, wider), count, size,
                      _borrowed(pond), offers)
 
 
@@ -455,7 +473,7 @@ def say_assumed(whole, system="US"):
 
 def say_side_by_side(others, system="US"):
     """Plans as lines of text: each number of the first plan, then of the others."""
-    head, *rows = alternatives.side_by_side(others, system)
+    head, *rows = plan.side_by_side(others, system)
     names = "; ".join(f"{letter}: {name}" for letter, name in zip("ABCDEF", head[1:], strict=False))
     return "\n".join([names, *(f"{row[0]}: " + "; ".join(f"{letter} {cell or 'none'}" for letter, cell in
                                                         zip("ABCDEF", row[1:], strict=False)) for row in rows)])
@@ -471,5 +489,144 @@ def say_whole(whole, system="US"):
     lines += ["", "SIDE BY SIDE, by the simple chain of workbook 08"]
     lines += say_side_by_side(whole.others, system).splitlines()
     lines += ["", "MEASURE FIRST"]
-    lines += [sensitivity.say_swings(outcome, swing, system) for outcome, _, swing in whole.unknowns]
+    lines += [plan.say_swings(outcome, swing, system) for outcome, _, swing in whole.unknowns]
     return "\n".join([*lines, "", say_assumed(whole, system), *whole.plan.notes]).strip()
+
+
+# names under which browsers that can print to a file without a window are started
+BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable", "chrome", "microsoft-edge",
+            "msedge")
+HOW_TO_PRINT = ("To get a PDF or paper: open the page in a web browser, choose Print (Ctrl+P, or Command+P), paper "
+                "size Letter or A4, and “Save as PDF” or a printer.")
+PATIENCE = 90.0         # s to wait for a browser
+SAID_ABOVE = ("Diffusers", "Bore of the line", "Power")         # rows of other plans that the parts above give
+
+
+def _rows(part, whole):
+    return [(line.words, plan.say_value(line, "US", both=True), mark(line, whole, "OLD"))
+            for line in part.lines]
+
+
+def _costs(whole):
+    """First costs, with empty columns for the offers a person gets."""
+    rows = tobuy.costs(whole)
+    rows.append(("Sum", tobuy.total(rows)))
+    got = [(one.quote.name, one.reach.does, show(Q(one.quote.price, "dollar"), "money")
+            + (f", {one.warned}" if one.warned else "")) for one in whole.offers]
+    names = [*(f"{name}: {does}" for name, does, _ in got), "Offer 1", "Offer 2", "Offer 3"][:3]
+
+    def asked(words):
+        return [price if words == "Compressor" and does not in reach.NEVER else "" for _, does, price in got]
+    return {"heads": ("What", "Range", *names),
+            "rows": [(words, show_range(Q(span.low, "dollar"), Q(span.high, "dollar"), "money"),
+                      *[*asked(words), "", "", ""][:3]) for words, span in rows],
+            "middle": show(Q(rows[-1][1].usual, "dollar"), "money", digits=2)}
+
+
+@functools.cache
+def _template():
+    """The page with its blanks; only here, since the library takes a while to come in."""
+    from jinja2 import Environment
+    return Environment(autoescape=True, finalize=_escaped).from_string(
+        Path(__file__).with_suffix(".html").read_text(encoding="utf-8"))
+
+
+def _escaped(value):
+    """HTML as it is, anything else escaped as on the other pages of this set."""
+    from markupsafe import Markup
+    return value if hasattr(value, "__html__") else Markup(html.escape(str(value)))
+
+
+def sheet_html(whole, owner="", remarks="", today=None):
+    """The plan as one HTML page that needs nothing else.
+
+    Parameters
+    ----------
+    whole : planparts.WholePlan
+    owner, remarks : str, optional
+        As typed by a person; escaped.
+    today : datetime.date, optional
+
+    Returns
+    -------
+    str
+    """
+    pond, redo = whole.pond, staleness.on_paper(whole.stale)
+    head, *rows = plan.side_by_side(whole.others)
+    return _template().render(
+        title=f"{'EXAMPLE, not an aeration plan' if pond.invented else 'Aeration plan'}: {pond.name}",
+        invented=pond.invented, owner=owner, remarks=remarks, day=(today or datetime.date.today()).isoformat(),
+        warnings=[(words, words in redo) for words in warnings_of(whole, on_paper=True)],
+        verdict=whole.verdict,
+        parts=[{"title": part.title, "rows": _rows(part, whole), "words": part.words} for part in whole.parts],
+        assumed=" ".join(filter(None, [say_assumed(whole), *whole.plan.notes])),
+        unknowns=[plan.say_swings(outcome, swing, both=True) for outcome, _, swing in whole.unknowns],
+        beside=[head, *(row for row in rows if row[0] not in SAID_ABOVE)], shopping=tobuy.shopping(whole),
+        costs=_costs(whole), cautions=cautions(pond), sign_off=SIGN_OFF,
+        tonight_style=fishlimits.STYLE, tonight=fishlimits.body_html()) + "\n"
+
+
+def sheet_path(record_path=record.FILE_NAME):
+    """Where the sheet goes: beside the pond record, such as ``my-pond-plan.html``."""
+    path = Path(record_path)
+    return path.with_name(f"{path.stem}-plan.html")
+
+
+def write_sheet(whole, record_path=record.FILE_NAME, owner="", remarks=""):
+    """Write the sheet beside the record, whole or not at all.
+
+    Returns
+    -------
+    pathlib.Path
+    """
+    path = sheet_path(record_path)
+    record.replace_file(path, sheet_html(whole, owner, remarks))
+    return path
+
+
+def find_browser():
+    """Path of an installed browser that can print without a window, or None."""
+    return next((found for found in map(shutil.which, BROWSERS) if found), None)
+
+
+def to_pdf(sheet, browser=None):
+    """Print a sheet to a PDF beside it.
+
+    Parameters
+    ----------
+    sheet : path
+        Of the HTML page.
+    browser : path, optional
+        By default the first one found.
+
+    Returns
+    -------
+    tuple of (pathlib.Path or None, str)
+        The PDF, or None, and what to say.
+    """
+    sheet, browser = Path(sheet).resolve(), browser or find_browser()
+    if browser is None:
+        return None, f"No browser was found that prints by itself. {HOW_TO_PRINT}"
+    wanted = sheet.with_suffix(".pdf")
+    # a browser that was stopped may still write into its folder for a moment
+    with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as scratch:
+        made = Path(scratch) / "sheet.pdf"
+        order = [str(browser), "--headless", "--disable-gpu", "--no-first-run", f"--user-data-dir={scratch}/profile",
+                 "--no-pdf-header-footer", f"--print-to-pdf={made}", sheet.as_uri()]
+        if hasattr(os, "geteuid") and os.geteuid() == 0:
+            order.insert(1, "--no-sandbox")             # such browsers refuse to start for an administrator otherwise
+        try:
+            subprocess.run(order, capture_output=True, timeout=PATIENCE, check=False)
+        except (OSError, subprocess.TimeoutExpired):
+            pass
+        if not made.exists() or made.read_bytes()[:5] != b"%PDF-":
+            return None, f"The browser found did not print. {HOW_TO_PRINT}"
+        fresh = wanted.with_name(wanted.name + ".new")
+        try:
+            shutil.copyfile(made, fresh)
+            os.replace(fresh, wanted)
+        except OSError as problem:
+            fresh.unlink(missing_ok=True)
+            return None, (f"{wanted.name} could not be written ({problem.strerror or problem}). If the old one is open "
+                          f"in another program, close it and try again. {HOW_TO_PRINT}")
+    return wanted, f"PDF: {wanted.name}."

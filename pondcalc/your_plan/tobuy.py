@@ -14,12 +14,13 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from .. import air
-from ..back_pressure import airline, compressor, linechoice, lineplan, pipesizes, sinking
+from ..back_pressure import airline, compressor, lineplan, pipesizes
 from ..bubbles_and_oxygen import plume
-from ..how_much_oxygen import delivery
+from ..how_much_oxygen import oxygen
+from ..power_and_housing import lifecost
+from ..spellings import either
 from ..units import ACRE, CFM, DAY, FOOT, POUND, Q, Range, show
-from ..wording import either
-from . import alternatives
+from . import plan
 
 __all__ = ["hot_metal", "Count", "LineSize", "asked_of_machine", "costs", "diffuser_count", "line_size", "shopping",
            "total", "water_run", "weights"]
@@ -75,7 +76,7 @@ def diffuser_count(made):
 
     Notes
     -----
-    Mixing: one pond volume lifted a day (:func:`pondcalc.how_much_oxygen.delivery.mixing_flow`), by the high, usual and
+    Mixing: one pond volume lifted a day (:func:`pondcalc.how_much_oxygen.oxygen.mixing_flow`), by the high, usual and
     low estimate of the lift. Area: one for each acre begun. Both are common practice, no source.
     """
     c, flow = made.choices, _air(made)
@@ -85,7 +86,7 @@ def diffuser_count(made):
         warnings.simplefilter("ignore", UserWarning)
         lifts = [plume.lifted_water.si(flow, c.submergence, n, surface_pressure_absolute=surface)
                  for n in range(1, feeds + 1)]
-    wanted = float(delivery.mixing_flow.si(c.volume.usual))
+    wanted = float(oxygen.mixing_flow.si(c.volume.usual))
 
     def least(end):
         return next((n for n, lift in enumerate(lifts, 1) if getattr(lift, end) >= wanted), feeds)
@@ -121,18 +122,18 @@ def line_size(made):
     inside, outside = (np.array([getattr(size, name) for size in sizes])
                        for name in ("inside_diameter", "outside_diameter"))
     names = [f"{size.nominal} in" for size in sizes]
-    prices = linechoice.prices_by_plastic.si(outside, inside, PIPE_PRICE, names.index("1 in"))
+    prices = lifecost.prices_by_plastic.si(outside, inside, PIPE_PRICE, names.index("1 in"))
     own_price = float(np.interp(c.inside_diameter, inside, prices)) * min(1.0, c.inside_diameter / inside[0]) ** 2
-    rest = (c.length, _air(made), c.submergence, c.price * c.days / (365 * DAY), alternatives.TEN_YEARS)
+    rest = (c.length, _air(made), c.submergence, c.price * c.days / (365 * DAY), plan.TEN_YEARS)
     share = c.efficiency or compressor.WIRE_EFFICIENCY
     if share.usual > compressor.TOO_GOOD:               # doubted by the plan, and no machine gives more than it takes
         share = compressor.WIRE_EFFICIENCY
     more = {"efficiency": float(share.usual), "elevation": c.elevation}
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", UserWarning)
-        found = linechoice.choose_line.si(inside, prices, *rest, **more)
-        own = linechoice.choose_line.si([c.inside_diameter], [own_price], *rest, **more)
-        none = linechoice.choose_line.si([10.0], [0.0], *rest, **more)
+        found = lifecost.choose_line.si(inside, prices, *rest, **more)
+        own = lifecost.choose_line.si([c.inside_diameter], [own_price], *rest, **more)
+        none = lifecost.choose_line.si([10.0], [0.0], *rest, **more)
     best, lifting = found.cheapest, float(none.energy_cost[0])
     cost, mine = float(found.total_cost[best]) - lifting, float(own.total_cost[0]) - lifting
     better = mine > WORTH * cost and c.inside_diameter < 0.95 * inside[best]
@@ -152,7 +153,7 @@ def water_run(choices, to_bank=None):
 
 def weights(made, size, to_bank=None):
     """Bricks of 4.5 lb (2 kg) that hold the line under water down: m between them, and how many."""
-    spacing = float(sinking.weight_spacing.si(size.buy.outside_diameter, size.buy.inside_diameter, BRICK))
+    spacing = float(pipesizes.weight_spacing.si(size.buy.outside_diameter, size.buy.inside_diameter, BRICK))
     return spacing, math.ceil(water_run(made.choices, to_bank) / spacing)
 
 
@@ -167,7 +168,7 @@ def costs(whole):
     feet = made.choices.length / FOOT
     many = whole.count.number
     bricks = weights(made, size, whole.pond.get("line", "to_bank"))[1]
-    each = {"Compressor": alternatives.PURCHASE,
+    each = {"Compressor": plan.PURCHASE,
             f"Air line, {size.buy.nominal} in": Range(0.3 * feet, 0.6 * feet, 1.2 * feet),
             "Diffusers with base": Range(40.0 * many.low, 80.0 * many.usual, 150.0 * many.high),
             "Hot line, valves, gauge, filter, fittings": Range(60.0, 100.0, 200.0),

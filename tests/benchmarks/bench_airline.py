@@ -7,9 +7,9 @@ import fluids
 import numpy as np
 import pytest
 from rows import library, ours
-from test_lineflow import loss_by_fluids
+from test_airline import loss_by_fluids
 
-from pondcalc.back_pressure import airline, branches, lineflow
+from pondcalc.back_pressure import airline, branches
 from pondcalc.back_pressure.airline import Line
 
 COUNT, INCH, FT, CFM, PSI, ATM, R = 10_000, 0.0254, 0.3048, 4.71947e-4, 6894.757, 101325.0, 287.05287
@@ -35,7 +35,7 @@ def by_darcy(length, bore, flow, outlet):
 def test_pondcalc_sweep(benchmark):
     ours(benchmark, "friction loss in 10,000 lines")
     length, bore, flow, outlet = cases()
-    loss = benchmark(lambda: lineflow.pressure_loss.si(Line.si(length, bore), flow, outlet))
+    loss = benchmark(lambda: airline.pressure_loss.si(Line.si(length, bore), flow, outlet))
     few = slice(0, COUNT, 50)
     theirs = [loss_by_fluids(*case) for case in zip(length[few], bore[few], flow[few], outlet[few], strict=True)]
     np.testing.assert_allclose(loss[few], theirs, rtol=0.005)

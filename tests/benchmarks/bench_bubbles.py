@@ -11,8 +11,8 @@ from scipy.integrate import solve_ivp
 
 from pondcalc import air, water
 from pondcalc.bubbles_and_oxygen import bubbles
-from pondcalc.bubbles_and_oxygen.bubblepath import follow, oxygen_sweep
-from pondcalc.bubbles_and_oxygen.column import uniform_column
+from pondcalc.bubbles_and_oxygen.bubbles import follow, oxygen_sweep
+from pondcalc.bubbles_and_oxygen.plume import uniform_column
 from pondcalc.water import GAS_CONSTANT, OXYGEN_SHARE
 
 SIZES, DEPTHS = np.linspace(1.0, 6.0, 50) * 1e-3, np.linspace(2.0, 8.0, 50)

@@ -9,7 +9,7 @@ from rows import library, ours
 from scipy.integrate import solve_ivp
 
 from pondcalc import air, water
-from pondcalc.how_much_oxygen import daynight, oxygen, oxygenchance, photosynthesis, reaeration, respiration
+from pondcalc.how_much_oxygen import daynight, oxygen, oxygencase, sources
 
 ACRE = 4046.8564224
 POND = daynight.PondShape.si(9868.0, ACRE)
@@ -26,16 +26,16 @@ def draws(count):
 def alone(chlorophyll, mud):
     """One pond by scipy.integrate.solve_ivp, to the accuracy of the stepping."""
     depth, pressure = POND.volume / POND.area, air.pressure_by_elevation.si(0.0)
-    secchi = photosynthesis.secchi_from_chlorophyll.si(chlorophyll)
-    plankton = respiration.plankton_respiration.si(chlorophyll, 25.0, None, depth, mud).usual
-    k = float(reaeration.exchange_band.si(2.0, 25.0, POND.area).usual) * 3600
+    secchi = sources.secchi_from_chlorophyll.si(chlorophyll)
+    plankton = sources.plankton_respiration.si(chlorophyll, 25.0, None, depth, mud).usual
+    k = float(sources.exchange_band.si(2.0, 25.0, POND.area).usual) * 3600
 
     def slope(hour, state):
         o, clock = state[0], 18 + hour
         t = 25 + np.cos(2 * np.pi * (clock - 16) / 24)
-        light = photosynthesis.light_below_surface.si(39.0, 200, clock % 24)
-        made = photosynthesis.production.si(chlorophyll, t, light, secchi, depth) * (
-            1 - photosynthesis.PROMPT_USE.usual)
+        light = sources.light_below_surface.si(39.0, 200, clock % 24)
+        made = sources.production.si(chlorophyll, t, light, secchi, depth) * (
+            1 - sources.PROMPT_USE.usual)
         use = ((plankton * 1.066 ** (t - 25) * depth + mud * 1.065 ** (t - 20)) / 24
                + 0.0336e-3 * oxygen.fish_respiration.si(t, 0.2))
         return [(made + k * (water.oxygen_saturation.si(t, pressure) - o) - use * o / (o + daynight.HALF_USE)) / depth]
@@ -66,6 +66,6 @@ def test_ten_by_scipy_in_a_loop(benchmark):
 @pytest.mark.benchmark(group="chance")
 def test_chance_of_a_thousand_draws(benchmark):
     ours(benchmark, "dawn in 1,000 drawn ponds")
-    doubts = oxygenchance.usual_doubts("green")
+    doubts = oxygencase.usual_doubts("green")
     base = daynight.Conditions.si(25.0, fish_mass_per_area=0.0336)
-    benchmark(lambda: oxygenchance.dawn_chance(POND, base, doubts))
+    benchmark(lambda: oxygencase.dawn_chance(POND, base, doubts))

@@ -13,7 +13,7 @@ from rows import library, ours
 from scipy.integrate import solve_ivp
 from scipy.linalg import solve_banded
 
-from pondcalc.the_year import seasons, startladder, weather
+from pondcalc.the_year import firststart, seasons, weather
 from pondcalc.warm_over_cold import layers, overturn
 from pondcalc.warm_over_cold.profile import Profile
 
@@ -90,8 +90,8 @@ def test_yardstick_integrator_for_a_year(benchmark):
 @pytest.mark.parametrize("call", [
     lambda: layers.stability.si(Z, A, READINGS),
     lambda: overturn.overturn_risk.si(Z, A, READINGS, demand=(0, 2, 4)),
-    lambda: startladder.quickest_ladder.si(Z, A, READINGS, (0.05, 0.1, 0.2), 5.0),
-    lambda: startladder.custom_by_flow.si(Z, A, READINGS, [0.1], 5.0)],
+    lambda: firststart.quickest_ladder.si(Z, A, READINGS, (0.05, 0.1, 0.2), 5.0),
+    lambda: firststart.custom_by_flow.si(Z, A, READINGS, [0.1], 5.0)],
     ids=["stability", "overturn_risk", "quickest_ladder", "custom_by_flow"])
 def test_one_move_of_a_slider(benchmark, call, request):
     ours(benchmark, f"one move of a slider: {request.node.callspec.id.replace('_', ' ')}")

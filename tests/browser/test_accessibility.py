@@ -9,7 +9,7 @@ import pytest
 import ways
 
 from pondcalc import record
-from pondcalc.your_plan import planparts, plansheet
+from pondcalc.your_plan import planparts
 
 pytestmark = pytest.mark.browser
 FOCUS = """() => {
@@ -154,7 +154,7 @@ def test_typed_numbers_stand_and_the_handle_goes_on_from_its_step(page, server):
 
 def test_plan_sheet_worksheet_and_reading_page_name_everything(page, tmp_path):
     sheet = tmp_path / "sheet.html"
-    sheet.write_text(plansheet.sheet_html(planparts.whole_plan(record.demo()), "Ada", "shed is near"), encoding="utf-8")
+    sheet.write_text(planparts.sheet_html(planparts.whole_plan(record.demo()), "Ada", "shed is near"), encoding="utf-8")
     subprocess.run([sys.executable, ways.SERVE / "reading_pages.py", tmp_path], check=True, capture_output=True)
     reading = sorted(tmp_path.glob("0*.html"))[1]
     for path in (sheet, reading, sorted((lab.WORKBOOKS / "worksheets").glob("*.html"))[-1]):

@@ -17,7 +17,7 @@ from layeredponds import HUMMINGBIRD  # noqa: E402
 from openprofiles import OPEN  # noqa: E402
 
 from pondcalc import datafiles  # noqa: E402
-from pondcalc.the_year import startladder  # noqa: E402
+from pondcalc.the_year import firststart  # noqa: E402
 from pondcalc.units import QuantityError  # noqa: E402
 from pondcalc.warm_over_cold.profile import Profile, read_profile  # noqa: E402
 
@@ -104,7 +104,7 @@ def tried(pond, seen=None):
     the stagnant water lifted first (or nan)."""
     shape, (z, t, c), lifted, diffuser, bottle, keep = pond
     try:
-        found = startladder.quickest_ladder.si(*shape, Profile.si(*(seen or (z, t, c))), lifted, diffuser, keep, bottle)
+        found = firststart.quickest_ladder.si(*shape, Profile.si(*(seen or (z, t, c))), lifted, diffuser, keep, bottle)
     except QuantityError as problem:
         return "refused: " + str(problem)[:26], np.nan, 0.0, np.nan
     if seen and found.course is None:
@@ -117,7 +117,7 @@ def tried(pond, seen=None):
     if found.course is None:
         if not found.reason.startswith("No ladder"):
             return ("mixed" if found.go else "refused: " + found.reason.split(" holds ")[0][:40]), np.nan, 0.0, np.nan
-        low = startbalance.lowest(shape, (z, t, c), lifted, diffuser, [0.25], bottle, least_days=startladder.LONGEST)
+        low = startbalance.lowest(shape, (z, t, c), lifted, diffuser, [0.25], bottle, least_days=firststart.LONGEST)
         return "no ladder", keep + 0.1 - low.min(), 0.0, np.nan
     low = startbalance.lowest(shape, (z, t, c), lifted, diffuser, found.course.hours, bottle)
     if seen:

@@ -25,7 +25,7 @@ sys.path.insert(0, str(pathlib.Path(__file__).resolve().parents[1]))
 
 import madeponds  # noqa: E402  (found only once its folder is on the path)
 
-from pondcalc.how_much_water import basinrange, handrange  # noqa: E402
+from pondcalc.how_much_water import basinrange, handvolume  # noqa: E402
 
 CHECK = 2_000_000       # first number of the seeds here
 ENOUGH = 30             # surveys in a kind before it is judged by itself
@@ -123,9 +123,9 @@ def by_hand(count):
             pond = madeponds.make(family, rng)
             deepest, area = pond.depth.max() * rng.uniform(0.9, 1.0), pond.area * rng.uniform(0.9, 1.1)
             rows = rows_of(pond, rng)
-            guesses = ((deepest, handrange.mean_depth_range.si(deepest)),
-                       (max(deepest, rows.max()), handrange.mean_depth_from_readings.si(rows)))
-            volumes = [handrange.hand_water.si(handrange.area_range.si(area), *guess).volume for guess in guesses]
+            guesses = ((deepest, handvolume.mean_depth_range.si(deepest)),
+                       (max(deepest, rows.max()), handvolume.mean_depth_from_readings.si(rows)))
+            volumes = [handvolume.hand_water.si(handvolume.area_range.si(area), *guess).volume for guess in guesses]
             hits.append([v.low <= pond.volume <= v.high for v in volumes])
             ratios.append(pond.volume / pond.area / deepest)
         print("{:14}{:>14.0f}{:>16.0f}{:>12.2f}".format(family, *(100 * np.mean(hits, axis=0)), np.mean(ratios)))

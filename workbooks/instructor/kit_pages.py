@@ -6,7 +6,7 @@ import re
 from kit_sources import QUIZ, raw_questions
 
 from pondcalc import checks
-from pondcalc.how_much_oxygen import tonight
+from pondcalc.how_much_oxygen import fishlimits
 from pondcalc.units import KINDS, SPELLINGS, Q, format_number, show, unit_label
 
 MADE = "<!-- Written by workbooks/instructor/make_kit.py; do not edit by hand. -->\n"
@@ -184,7 +184,7 @@ def quiz_page():
 def tonight_page():
     """What to do when fish gasp, on one page by itself."""
     plain = "@page { size: letter; margin: 11mm; }\nbody { color: #000; margin: 0 auto; max-width: 194mm; }"
-    return page(tonight.TITLE, tonight.body_html(), plain + tonight.STYLE)
+    return page(fishlimits.TITLE, fishlimits.body_html(), plain + fishlimits.STYLE)
 
 
 def quiz_key():

@@ -8,9 +8,9 @@ import nbformat
 import pytest
 
 from pondcalc import record
-from pondcalc.how_much_oxygen import tonight
+from pondcalc.how_much_oxygen import fishlimits
 from pondcalc.power_and_housing import wiring
-from pondcalc.the_year import upkeep, yearreport
+from pondcalc.the_year import upkeep, yearcase
 from pondcalc.your_plan import planparts
 
 FOLDER = Path(__file__).resolve().parent.parent / "workbooks"
@@ -60,42 +60,42 @@ def test_a_charged_capacitor_is_told_where_a_machine_is_opened(number):
 def test_the_list_of_upkeep_says_it_at_the_parts_inside_the_machine():
     inside = next(part for part in upkeep.UPKEEP if "vanes" in part.part)
     assert "run capacitor" in inside.what and "plug out" in inside.what
-    said = " ".join(yearreport.say_upkeep().split())
+    said = " ".join(yearcase.say_upkeep().split())
     assert inside.what[1:] in said and "every 12 to 36 months" in said and "every month" in said
     assert all(part.part in said for part in upkeep.UPKEEP)
     assert "every 1 to 4 weeks" in said         # a quarter of a month to a month
 
 
 @pytest.mark.parametrize("text", [cautions_of("06"), cautions_of("08"), " ".join(planparts.cautions(record.demo())),
-                                  wiring.high_water(), " ".join(p.words for s in tonight.STEPS for p in s.parts)],
+                                  wiring.high_water(), " ".join(p.words for s in fishlimits.STEPS for p in s.parts)],
                          ids=["06", "08", "plan sheet", "wiring", "page"])
 def test_high_water_is_told_with_its_doubt(text):
     assert missing(text, HIGH) == []
 
 
 def test_the_page_has_every_caution_before_the_step_that_plugs_in():
-    titles = [step.title for step in tonight.STEPS]
-    box = tonight.STEPS[titles.index(tonight.DANGER)]
+    titles = [step.title for step in fishlimits.STEPS]
+    box = fishlimits.STEPS[titles.index(fishlimits.DANGER)]
     text = " ".join(part.words for part in box.parts)
     assert missing(text, (*MOTOR, *ENGINE, "run capacitor")) == []
-    assert titles.index(tonight.DANGER) < next(n for n, title in enumerate(titles) if "Put air" in title)
+    assert titles.index(fishlimits.DANGER) < next(n for n, title in enumerate(titles) if "Put air" in title)
     no_circuit = next(part.words for part in box.parts if "No such circuit?" in part.words)
     wanted = ("Use a pump that an engine drives", "on the bank", "no electric pump and no cord")
     assert missing(no_circuit, wanted) == []
-    not_to_do = " ".join(p.words for p in tonight.STEPS[titles.index("What NOT to do")].parts)
+    not_to_do = " ".join(p.words for p in fishlimits.STEPS[titles.index("What NOT to do")].parts)
     assert missing(not_to_do, ("Do NOT switch on a bottom diffuser", "No copper", "No permanganate")) == []
-    assert "go to step 7" in tonight.STEPS[1].parts[0].words and "call" in tonight.STEPS[6].parts[0].words
-    assert not re.search(r"\bsafe(ly)?\b", words_of(tonight.body_html()).replace("Safe Electricity", ""))
+    assert "go to step 7" in fishlimits.STEPS[1].parts[0].words and "call" in fishlimits.STEPS[6].parts[0].words
+    assert not re.search(r"\bsafe(ly)?\b", words_of(fishlimits.body_html()).replace("Safe Electricity", ""))
 
 
 def test_every_piece_of_advice_has_a_source_and_every_source_is_used():
-    marks = {mark for step in tonight.STEPS for part in step.parts for mark in part.marks}
-    assert all(part.marks for step in tonight.STEPS for part in step.parts)
-    assert marks == set(tonight.SOURCES)
-    assert "no source" in tonight.SOURCES["*"]
+    marks = {mark for step in fishlimits.STEPS for part in step.parts for mark in part.marks}
+    assert all(part.marks for step in fishlimits.STEPS for part in step.parts)
+    assert marks == set(fishlimits.SOURCES)
+    assert "no source" in fishlimits.SOURCES["*"]
 
 
 def test_the_page_is_the_same_everywhere_and_linked_from_where_people_look():
-    assert tonight.body_html() in PAGE.read_text(encoding="utf-8")
+    assert fishlimits.body_html() in PAGE.read_text(encoding="utf-8")
     for place in [*FOLDER.glob("0[027]-*.ipynb"), FOLDER / "instructor" / "guide.md", FOLDER.parent / "README.md"]:
         assert "worksheets/fish-gasping-tonight.html" in place.read_text(encoding="utf-8"), place.name

@@ -1,4 +1,6 @@
-"""How does the page answer, whatever went wrong behind a button or a slider?
+"""How does the page answer: in which units, chosen once for all of it, and what when something went wrong?
+
+How does the page answer, whatever went wrong behind a button or a slider?
 
 The answer is a short paragraph on the page. It puts the reader's units first and leaves what was typed where it
 stands.
@@ -8,9 +10,39 @@ import html
 import warnings
 
 from ..refusals import Caution, plainly
-from ..wording import reader, reading
+from ..spellings import reader, reading
 
-__all__ = ["guarded", "notes_of", "said"]
+__all__ = ["PAGE", "PageUnits", "guarded", "notes_of", "said"]
+
+
+class PageUnits:
+    """The choice of one reader, and who follows it.
+
+    Until something is chosen, each part of the page starts in the units of the pond it shows.
+    """
+
+    def __init__(self):
+        self._chosen, self._followers = None, {}
+
+    def of(self, start):
+        """The units chosen, or `start` while nothing is."""
+        return self._chosen or start
+
+    def join(self, name, follow):
+        """Call ``follow(system)`` at each choice; one that joins later by the same name takes its place.
+
+        So a cell that is run again leaves no picture behind that nobody sees and that is drawn all the same.
+        """
+        self._followers[name] = follow
+
+    def choose(self, system, first=None):
+        """Let all follow, the one named `first` before the others: the reader is looking at it."""
+        self._chosen = system
+        for name in sorted(self._followers, key=lambda name: name != first):
+            self._followers[name](system)
+
+
+PAGE = PageUnits()          # one kernel serves one page
 
 
 def said(words, marks="", table=False):
