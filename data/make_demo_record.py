@@ -6,7 +6,7 @@ Run it after make_demo_pond.py: ``python data/make_demo_record.py``.
 from pathlib import Path
 
 from pondcalc import findings, record
-from pondcalc.how_much_water import survey
+from pondcalc.door import survey
 from pondcalc.units import Q
 
 HERE = Path(__file__).resolve().parent

@@ -32,11 +32,6 @@ from .refusals import Refused
 from .spellings import either
 from .units import positive, quantities
 
-__all__ = ["pressure_by_elevation", "density", "viscosity", "free_air_to_actual", "actual_to_free_air", "mass_flow",
-           "oxygen_mass_flow", "adiabatic_work", "compression_power", "discharge_temperature", "R_AIR", "HEAT_RATIO",
-           "OXYGEN_MASS_SHARE", "FREE_AIR_TEMPERATURE", "FREE_AIR_PRESSURE", "FREE_AIR_DENSITY", "clear_sun",
-           "cloud_share", "sky_emissivity", "light_fade", "wind_at_2m", "bulk_factors"]
-
 R_AIR = 287.05287                       # J/(kg K) of dry air, U.S. Standard Atmosphere 1976 and ISO 2533
 HEAT_RATIO = 1.4                        # specific heat at constant pressure over that at constant volume
 GRAVITY = 9.80665                       # m/s2, standard
@@ -82,35 +77,19 @@ def _vapor(temperature, relative_humidity, owner):
         return 0.0
     _check(owner, "relative humidity", relative_humidity, 0.0, 1.0, "",
            "Write '60 %' or 0.6, not 60.")
-    return water.number(relative_humidity) * water.vapor_pressure.si(temperature)
+    return water.number(relative_humidity) * water.vapor_pressure(temperature)
 
 
 @quantities(elevation="m", gives="Pa")
 def pressure_by_elevation(elevation):
     """Usual air pressure at a height above sea level.
 
-    Parameters
-    ----------
-    elevation : float or array
-        m above sea level, -500 to 9000.
+    elevation (float or array): m above sea level, -500 to 9000.
+    Returns: float or array: Pa, absolute, on an average day.
+    Raises ValueError: Outside -500 to 9000 m, where no pond lies.
 
-    Returns
-    -------
-    float or array
-        Pa, absolute, on an average day.
-
-    Raises
-    ------
-    ValueError
-        Outside -500 to 9000 m, where no pond lies.
-
-    Notes
-    -----
     P = 101325 (1 - 0.0065 H/288.15)^5.2559, with H the geopotential height, r h/(r + h), r = 6356.766 km.
-
-    References
-    ----------
-    NOAA, NASA and USAF, 1976, U.S. Standard Atmosphere, 1976, NOAA-S/T 76-1562.
+    References: NOAA, NASA and USAF, 1976, U.S. Standard Atmosphere, 1976, NOAA-S/T 76-1562.
     """
     _check("pressure_by_elevation", "the elevation", elevation, -500.0, 9000.0, " m",
            "It is the height of the pond above sea level; check feet against meters.")
@@ -123,22 +102,11 @@ def pressure_by_elevation(elevation):
 def density(temperature, pressure_absolute=FREE_AIR_PRESSURE, relative_humidity=0.0):
     """Density of air, dry or moist; damp air is the lighter.
 
-    Parameters
-    ----------
-    temperature : float or array
-        C, -60 to 400; with humidity -60 to 100.
-    pressure_absolute : float or array, optional
-        Pa absolute, default 1 atm.
-    relative_humidity : float or array, optional
-        0 to 1, default dry.
+    temperature (float or array): C, -60 to 400; with humidity -60 to 100.
+    pressure_absolute (float or array): Pa absolute, default 1 atm.
+    relative_humidity (float or array): 0 to 1, default dry.
+    Returns: float or array: kg/m3.
 
-    Returns
-    -------
-    float or array
-        kg/m3.
-
-    Notes
-    -----
     (P - e)/(R T) + 0.622 e/(R T), e the pressure of the vapor; Dalton's law for ideal gases.
     """
     kelvin = _kelvin(temperature, "density")
@@ -150,19 +118,9 @@ def density(temperature, pressure_absolute=FREE_AIR_PRESSURE, relative_humidity=
 def viscosity(temperature):
     """Dynamic viscosity of air; it does not change with pressure here.
 
-    Parameters
-    ----------
-    temperature : float or array
-        C, -60 to 400.
-
-    Returns
-    -------
-    float or array
-        Pa s; 0.3 to 0.8 % below newer values from -20 to 100 C.
-
-    References
-    ----------
-    NOAA, NASA and USAF, 1976, U.S. Standard Atmosphere, 1976: 1.458e-6 T^1.5/(T + 110.4).
+    temperature (float or array): C, -60 to 400.
+    Returns: float or array: Pa s; 0.3 to 0.8 % below newer values from -20 to 100 C.
+    References: NOAA, NASA and USAF, 1976, U.S. Standard Atmosphere, 1976: 1.458e-6 T^1.5/(T + 110.4).
     """
     kelvin = _kelvin(temperature, "viscosity")
     return 1.458e-6 * kelvin * np.sqrt(kelvin) / (kelvin + 110.4)
@@ -181,20 +139,11 @@ def free_air_to_actual(flow_free_air, temperature, pressure_absolute=FREE_AIR_PR
                        relative_humidity=0.0):
     """Volume flow that a flow of free air becomes in other conditions: scfm to icfm or acfm.
 
-    Parameters
-    ----------
-    flow_free_air : float or array
-        m3/s of free air (dry, 20 C, 1 atm), zero or more.
-    temperature, pressure_absolute, relative_humidity
-        Of the air where it is counted, as for :func:`density`: at a compressor's inlet, or in a line.
+    flow_free_air (float or array): m3/s of free air (dry, 20 C, 1 atm), zero or more.
+    temperature, pressure_absolute, relative_humidity: Of the air where it is counted, as for :func:`density`: at a
+        compressor's inlet, or in a line.
+    Returns: float or array: m3/s there. The oxygen carried is the same.
 
-    Returns
-    -------
-    float or array
-        m3/s there. The oxygen carried is the same.
-
-    Notes
-    -----
     Q P0/(P - e) T/T0: only the dry part counts as free air.
     """
     _check_flow(flow_free_air, "free_air_to_actual")
@@ -206,18 +155,10 @@ def free_air_to_actual(flow_free_air, temperature, pressure_absolute=FREE_AIR_PR
 def actual_to_free_air(flow_actual, temperature, pressure_absolute=FREE_AIR_PRESSURE, relative_humidity=0.0):
     """Flow of free air held in a volume flow counted in other conditions; undoes :func:`free_air_to_actual`.
 
-    Parameters
-    ----------
-    flow_actual : float or array
-        m3/s where it is counted, zero or more.
-    temperature, pressure_absolute, relative_humidity
-        Of the air there, as for :func:`density`. For a data sheet in "scfm" they are the conditions
-        its small print names.
-
-    Returns
-    -------
-    float or array
-        m3/s of free air.
+    flow_actual (float or array): m3/s where it is counted, zero or more.
+    temperature, pressure_absolute, relative_humidity: Of the air there, as for :func:`density`. For a data sheet in
+        "scfm" they are the conditions its small print names.
+    Returns: float or array: m3/s of free air.
     """
     _check_flow(flow_actual, "actual_to_free_air")
     return flow_actual / _expansion(temperature, pressure_absolute, relative_humidity, "actual_to_free_air")
@@ -240,7 +181,7 @@ def oxygen_mass_flow(flow_free_air):
 
     This is what passes, not what dissolves; a pond keeps a small part of it.
     """
-    return mass_flow.si(flow_free_air) * OXYGEN_MASS_SHARE
+    return mass_flow(flow_free_air) * OXYGEN_MASS_SHARE
 
 
 @quantities(pressure_gauge="Pa", temperature="degC", inlet_pressure_absolute="Pa", gives="J/kg")
@@ -248,27 +189,13 @@ def adiabatic_work(pressure_gauge, temperature=FREE_AIR_TEMPERATURE,
                    inlet_pressure_absolute=FREE_AIR_PRESSURE):
     """Work that squeezes a kilogram of air so fast that its heat cannot leave.
 
-    Parameters
-    ----------
-    pressure_gauge : float or array
-        At the outlet, Pa gauge, zero or more.
-    temperature : float or array, optional
-        Of the air drawn in, C, default 20.
-    inlet_pressure_absolute : float or array, optional
-        Open air, Pa absolute, default 1 atm; use :func:`pressure_by_elevation`.
+    pressure_gauge (float or array): At the outlet, Pa gauge, zero or more.
+    temperature (float or array): Of the air drawn in, C, default 20.
+    inlet_pressure_absolute (float or array): Open air, Pa absolute, default 1 atm; use :func:`pressure_by_elevation`.
+    Returns: float or array: J/kg. Efficiencies of small compressors are reckoned against this.
 
-    Returns
-    -------
-    float or array
-        J/kg. Efficiencies of small compressors are reckoned against this.
-
-    Notes
-    -----
     R T k/(k - 1) [(P2/P1)^((k-1)/k) - 1], k = 1.4.
-
-    References
-    ----------
-    E. Oberg and others, 2020, Machinery's Handbook, 31st ed., p. 2816 (its Table 35 agrees within 0.8 %).
+    References: E. Oberg and others, 2020, Machinery's Handbook, 31st ed., p. 2816 (its Table 35 agrees within 0.8 %).
     """
     a = (HEAT_RATIO - 1) / HEAT_RATIO
     ratio = _ratio(pressure_gauge, inlet_pressure_absolute, "adiabatic_work")
@@ -281,7 +208,7 @@ def compression_power(flow_free_air, work):
 
     The cord delivers several times this; see ``compressor.wire_power``.
     """
-    return mass_flow.si(flow_free_air) * work
+    return mass_flow(flow_free_air) * work
 
 
 @quantities(pressure_gauge="Pa", temperature="degC", efficiency="", inlet_pressure_absolute="Pa",
@@ -290,28 +217,14 @@ def discharge_temperature(pressure_gauge, temperature=FREE_AIR_TEMPERATURE, effi
                           inlet_pressure_absolute=FREE_AIR_PRESSURE):
     """Temperature of the air as it leaves a compressor that sheds no heat.
 
-    Parameters
-    ----------
-    pressure_gauge, inlet_pressure_absolute
-        As for :func:`adiabatic_work`.
-    temperature : float or array, optional
-        Of the air drawn in, C; inside a cabinet that is hotter than the shade.
-    efficiency : float or array, optional
-        Adiabatic work over the work that really goes into the air, over 0 to 1; 0.5 to 0.7 is common
-        for small machines (from memory, not verified).
+    pressure_gauge, inlet_pressure_absolute: As for :func:`adiabatic_work`.
+    temperature (float or array): Of the air drawn in, C; inside a cabinet that is hotter than the shade.
+    efficiency (float or array): Adiabatic work over the work that really goes into the air, over 0 to 1; 0.5 to 0.7
+        is common for small machines (from memory, not verified).
+    Returns: float or array: C. Real machines lose some heat through the casing, so they run cooler than this at the
+        outlet.
+    Raises ValueError: If the efficiency is not over 0 to 1.
 
-    Returns
-    -------
-    float or array
-        C. Real machines lose some heat through the casing, so they run cooler than this at the outlet.
-
-    Raises
-    ------
-    ValueError
-        If the efficiency is not over 0 to 1.
-
-    Notes
-    -----
     T1 (1 + [(P2/P1)^((k-1)/k) - 1]/efficiency), absolute temperatures.
     """
     _check("discharge_temperature", "the efficiency", efficiency, 0.01, 1.0, "",
@@ -344,21 +257,13 @@ def _sun_height(latitude, day, hour):
 def clear_sun(latitude, day, hour, elevation=0.0):
     """Sunlight on level ground under a clear sky.
 
-    Parameters
-    ----------
-    latitude : quantity
-    day, hour : float or array
-        Day of the year and solar hour.
-    elevation : quantity, optional
+    latitude (quantity).
+    day, hour (float or array): Day of the year and solar hour.
+    elevation (quantity).
 
-    Notes
-    -----
     1098 sin(h) exp(-0.059/sin(h)) W/m2, h the sun's height; raised by 2.7 % per km of elevation as
     FAO-56 equation 37 does. Clear-sky models differ by about 7 %.
-
-    References
-    ----------
-    B. Haurwitz, 1945, Journal of Meteorology 2:154-166, as coded in pvlib.
+    References: B. Haurwitz, 1945, Journal of Meteorology 2:154-166, as coded in pvlib.
     """
     height = np.maximum(_sun_height(latitude, np.asarray(day, float), np.asarray(hour, float)), 1e-4)
     return (1098 * height * np.exp(-0.059 / height) * (1 + 2e-5 / 0.75 * elevation))[()]
@@ -367,10 +272,8 @@ def clear_sun(latitude, day, hour, elevation=0.0):
 def cloud_share(cloud):
     """Share of clear-sky light that comes through a sky covered by `cloud` (0 to 1): 1 - 0.65 cloud.
 
-    References
-    ----------
-    D. P. Larson, L. Nonnenmacher and C. F. M. Coimbra, 2016 (as coded in pvlib). FAO-56 equation 35
-    gives 1 - 0.667 cloud for a day's mean.
+    References: D. P. Larson, L. Nonnenmacher and C. F. M. Coimbra, 2016 (as coded in pvlib). FAO-56 equation 35 gives
+        1 - 0.667 cloud for a day's mean.
     """
     return 1 - 0.65 * np.asarray(cloud, float)
 
@@ -379,23 +282,13 @@ def cloud_share(cloud):
 def sky_emissivity(temperature, vapor_pressure, cloud=0.0):
     """How brightly the sky glows against a black body at air temperature, 0 to 1.
 
-    Parameters
-    ----------
-    temperature : quantity
-        Air near the ground.
-    vapor_pressure : quantity
-        Of that air.
-    cloud : float or array, optional
-        Share of the sky covered.
+    temperature (quantity): Air near the ground.
+    vapor_pressure (quantity): Of that air.
+    cloud (float or array): Share of the sky covered.
 
-    Notes
-    -----
     Clear sky 1.24 (e/T)^(1/7), e in hPa; clouds add up to 17 % as 1 + 0.17 cloud^2 (from memory, not
     verified), never above 1. Formulas for clear skies differ by 5 % (16 W/m2).
-
-    References
-    ----------
-    W. Brutsaert, 1975, Water Resources Research 11:742-744 (formula seen second-hand).
+    References: W. Brutsaert, 1975, Water Resources Research 11:742-744 (formula seen second-hand).
     """
     clear = 1.24 * (np.asarray(vapor_pressure, float) / 100
                     / (np.asarray(temperature, float) + ZERO_C)) ** (1 / 7)
@@ -406,13 +299,8 @@ def sky_emissivity(temperature, vapor_pressure, cloud=0.0):
 def light_fade(secchi_depth):
     """How fast light fades with depth, from the depth where a white disk is lost to sight.
 
-    Notes
-    -----
     K = 1.7/Secchi depth; muddy water is nearer 1.44/Secchi depth (Holmes 1970).
-
-    References
-    ----------
-    H. H. Poole and W. R. G. Atkins, 1929, Journal of the Marine Biological Association 16:297-324.
+    References: H. H. Poole and W. R. G. Atkins, 1929, Journal of the Marine Biological Association 16:297-324.
     """
     positive("light_fade", secchi_depth=secchi_depth)
     return 1.7 / secchi_depth
@@ -427,12 +315,10 @@ def wind_at_2m(wind_speed):
 def bulk_factors(wind_speed, air_temperature, air_pressure):
     """Factors of vapor (W/(m2 Pa)) and warm air (W/(m2 K)) at a wind 10 m over the pond, SI arrays.
 
-    Notes
-    -----
     Evaporation is rho L C U 0.622 (e_s - e_a)/p and warm air rho c C U (T - T_a) with C = 1.3e-3; U has
     the air's own rise added as squares. Not calibrated to one pond: check against readings.
     """
     rho = air_pressure / (R_AIR * (air_temperature + ZERO_C))
     wind = np.sqrt(wind_speed ** 2 + CALM ** 2)
-    heat = water.latent_heat.si(np.maximum(air_temperature, 0.0))
+    heat = water.latent_heat(np.maximum(air_temperature, 0.0))
     return rho * heat * BULK * wind * 0.622 / air_pressure, rho * 1005.0 * BULK * wind

@@ -7,10 +7,8 @@ is found by moving them. To add a number that the reader gives, add a row here a
 import functools
 from typing import Any, NamedTuple
 
-from .units import INSIDE, KINDS, QuantityError, read_quantity, show
-
-__all__ = ["POSSIBLE", "ROWS", "SECTIONS", "Doubt", "OutOfRange", "Row", "Section", "assumed", "ends", "held", "rows",
-           "usual"]
+from .spellings import INSIDE
+from .units import KINDS, QuantityError, read_quantity, show
 
 OURS = "our choice"
 

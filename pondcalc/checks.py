@@ -15,8 +15,6 @@ from .refusals import plainly
 from .spellings import either, reading
 from .units import KINDS, Q, QuantityError, read_quantity, show
 
-__all__ = ["Choice", "Number", "Verdict", "load", "question", "written", "judge"]
-
 
 @dataclass(frozen=True)
 class Choice:
@@ -100,15 +98,9 @@ def question(workbook, name, system="US"):
 def judge(asked, given, system="US"):
     """Judge an answer.
 
-    Parameters
-    ----------
-    asked : Choice or Number
-    given : str
-        The words of an option, or a number with a unit. A bare number is not judged: it is asked for its unit.
-
-    Returns
-    -------
-    Verdict
+    asked (Choice or Number).
+    given: The words of an option, or a number with a unit. A bare number is not judged: it is asked for its unit.
+    Returns: Verdict.
     """
     if isinstance(asked, Choice):
         for words, right, reply in asked.options:

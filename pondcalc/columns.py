@@ -26,10 +26,6 @@ from . import water
 from .spellings import ABSOLUTE, either, quoted
 from .units import Quantity, QuantityError, absolute_words, fits, parse_unit, to_display, unit_label
 
-__all__ = ["read_moment", "read_moments", "refuse_world_time", "MG_PER_L", "doubt_of", "in_mg_per_liter", "is_oxygen",
-           "is_temperature", "oxygen_unit", "pick_moment", "pick_oxygen", "pick_temperature", "tokens", "unit_in",
-           "unit_word"]
-
 # month names as they begin, in English
 _MONTHS = {name: at for at, name in enumerate("JAN FEB MAR APR MAY JUN JUL AUG SEP OCT NOV DEC".split(), 1)}
 _DAY = re.compile(r"(?P<y>\d{4})([-/])(?P<m>\d\d?)\2(?P<d>\d\d?)|(?P<m1>\d\d?)/(?P<d1>\d\d?)/(?P<y1>\d{4}|\d\d)|"
@@ -46,21 +42,11 @@ EARLIEST = 1990                                 # year before which the clock of
 def read_moment(text):
     """Date and time that a text means.
 
-    Parameters
-    ----------
-    text : str
-        Such as ``2025-07-14 19:00``, ``7/14/2025 7:00 PM``, ``2025-07-14`` or ``7:00 PM``.
-
-    Returns
-    -------
-    datetime.datetime or None
-        A date alone is its midnight; a time of day alone is in year 1. None where it is neither.
-
-    Raises
-    ------
-    QuantityError
-        If the date is written with slashes and can only be meant day first, or in world time: the day and the
-        night of a pond go by its own clock.
+    text: Such as ``2025-07-14 19:00``, ``7/14/2025 7:00 PM``, ``2025-07-14`` or ``7:00 PM``.
+    Returns: datetime.datetime or None: A date alone is its midnight; a time of day alone is in year 1. None where it
+        is neither.
+    Raises QuantityError: If the date is written with slashes and can only be meant day first, or in world time: the
+        day and the night of a pond go by its own clock.
     """
     tidy = " ".join(text.upper().split()).replace("A.M.", "AM").replace("P.M.", "PM")
     if ":" in tidy and _ZONE.search(tidy):
@@ -129,9 +115,7 @@ def _world_words(what):
 def refuse_world_time(heading):
     """Refuse a column whose heading says world time; an offset, as in ``GMT-05:00``, makes it a clock's time again.
 
-    Raises
-    ------
-    QuantityError
+    Raises QuantityError.
     """
     if re.search(r"\b(?:utc|gmt|zulu)\b(?! ?[-+] ?0?[1-9])", heading.replace("_", " "), re.IGNORECASE):
         raise QuantityError(_world_words(f"The column {quoted(heading)}"))
@@ -143,19 +127,9 @@ def read_moments(texts):
     Where every date with slashes could be meant either way, the order that brings the readings close together
     holds: the hours of one night lie a month apart when day and month change places.
 
-    Parameters
-    ----------
-    texts : list of str
-
-    Returns
-    -------
-    tuple of (list, list of str)
-        As :func:`read_moment` for each text; and notes.
-
-    Raises
-    ------
-    QuantityError
-        As :func:`read_moment`, or if a date is more than a year ahead.
+    texts (list of str).
+    Returns: tuple of (list, list of str): As :func:`read_moment` for each text; and notes.
+    Raises QuantityError: As :func:`read_moment`, or if a date is more than a year ahead.
     """
     found, notes = [read_moment(text) for text in texts], []
     dates = [moment for moment in found if moment is not None and moment.year > 1]
@@ -266,23 +240,11 @@ def unit_word(word):
 def unit_in(heading, wanted, name):
     """Unit of a kind that a heading names, as in ``depth (ft)``, ``depth_ft``, ``Depth in feet`` or ``tempF``.
 
-    Parameters
-    ----------
-    heading : str
-    wanted : str
-        A unit it must be convertible into.
-    name : str
-        What the column holds, for the words.
-
-    Returns
-    -------
-    str or None
-        None if it names none, or several.
-
-    Raises
-    ------
-    QuantityError
-        If it names, in brackets, one that measures something else, or an absolute pressure.
+    heading (str).
+    wanted: A unit it must be convertible into.
+    name: What the column holds, for the words.
+    Returns: str or None: None if it names none, or several.
+    Raises QuantityError: If it names, in brackets, one that measures something else, or an absolute pressure.
     """
     if ABSOLUTE.search(heading) and fits(Quantity(1.0, wanted), "pascal"):
         raise QuantityError(f"In the heading, {absolute_words(heading)}")
@@ -333,10 +295,7 @@ def is_oxygen(heading):
 def oxygen_unit(heading):
     """Unit of oxygen that a heading names: a key of :data:`ONE`, ``"%"``, or None where it names none.
 
-    Raises
-    ------
-    QuantityError
-        If it names a unit that cannot be turned into mg/L.
+    Raises QuantityError: If it names a unit that cannot be turned into mg/L.
     """
     text = _plain(heading)
     inside = _BRACKET.search(text)
@@ -382,14 +341,8 @@ def pick_oxygen(headings):
 
     One in mg/L goes before one without a unit, that before one to be turned into mg/L, and percent comes last.
 
-    Parameters
-    ----------
-    headings : list of str
-
-    Raises
-    ------
-    QuantityError
-        If the only oxygen columns are in units that cannot be turned into mg/L, or two give mg/L.
+    headings (list of str).
+    Raises QuantityError: If the only oxygen columns are in units that cannot be turned into mg/L, or two give mg/L.
     """
     ranked, refused, notes = [], None, []
     for place, heading in enumerate(headings):
@@ -435,10 +388,7 @@ def pick_temperature(headings, of="water"):
     A column that names it goes before one that names nothing, and that before the one of a probe. The air's is
     never taken for the water's, nor the water's for the air's.
 
-    Parameters
-    ----------
-    headings : list of str
-    of : {"water", "air"}, optional
+    headings (list of str), of ({"water", "air"}).
     """
     mine, other = (_WATER, _AIR) if of == "water" else (_AIR, _WATER)
     ranked, left = [], []
@@ -467,18 +417,10 @@ _NO_CLOCK = r"\b(run|meter|elapsed|total|since|zone|planned|light|residence)\b"
 def pick_moment(headings, cells, hours=True):
     """Date and hour of each row as text, joined where they stand in two columns; the heading; and notes.
 
-    Parameters
-    ----------
-    headings : list of str
-    cells : list of array of str
-        The columns beneath them.
-    hours : bool, optional
-        False where the day is all that is wanted.
-
-    Returns
-    -------
-    tuple or None
-        None where no heading names a date or a time.
+    headings (list of str).
+    cells (list of array of str): The columns beneath them.
+    hours: False where the day is all that is wanted.
+    Returns: tuple or None: None where no heading names a date or a time.
     """
     said = ["" if is_oxygen(heading) or is_temperature(heading) else tokens(heading) for heading in headings]
     days = [place for place, words in enumerate(said) if re.search(_DAY_HEADING, words)]
@@ -509,34 +451,18 @@ def in_mg_per_liter(values, unit, temperature=None, pressure_absolute=water.ATMO
                      deep=False):
     """Oxygen readings in mg/L, whatever unit they were written in, and notes that say what was done.
 
-    Parameters
-    ----------
-    values : array
-        As written; not-a-number where none was.
-    unit : str or None
-        As from :func:`oxygen_unit`; None is taken for mg/L.
-    temperature : array, optional
-        Of the water, C, at each reading; needed for percent.
-    pressure_absolute : float, optional
-        Of the air, Pa; used for percent.
-    heading : str, optional
-        What the column is called, for the words.
-    deep : bool, optional
-        True for readings near the bottom only, where a whole column of percent may be near 0.
+    values: As written; not-a-number where none was.
+    unit (str or None): As from :func:`oxygen_unit`; None is taken for mg/L.
+    temperature: Of the water, C, at each reading; needed for percent.
+    pressure_absolute: Of the air, Pa; used for percent.
+    heading: What the column is called, for the words.
+    deep: True for readings near the bottom only, where a whole column of percent may be near 0.
+    Raises QuantityError: If percent comes without a temperature, or looks like shares of one; or bare numbers look
+        like percent.
 
-    Raises
-    ------
-    QuantityError
-        If percent comes without a temperature, or looks like shares of one; or bare numbers look like percent.
-
-    Notes
-    -----
     A row of percent without a temperature becomes not-a-number.
-
-    References
-    ----------
-    R. F. Weiss, 1970, The solubility of nitrogen, oxygen and argon in water and seawater, Deep-Sea Research
-    17:721-735 (1 mL of oxygen is 1.429 mg). Saturation: see :func:`pondcalc.water.oxygen_saturation`.
+    References: R. F. Weiss, 1970, The solubility of nitrogen, oxygen and argon in water and seawater, Deep-Sea
+        Research 17:721-735 (1 mL of oxygen is 1.429 mg). Saturation: see :func:`pondcalc.water.oxygen_saturation`.
     """
     values = np.asarray(values, float)
     most = float(np.nanmax(values, initial=-math.inf, where=np.isfinite(values)))
@@ -564,7 +490,7 @@ def in_mg_per_liter(values, unit, temperature=None, pressure_absolute=water.ATMO
                             "Check the numbers, and the unit in the heading.")
     temperature = np.asarray(temperature, float)
     there = np.where((temperature > -1) & (temperature < 45), temperature, math.nan)
-    held = water.oxygen_saturation.si(np.clip(there, 0.0, 40.0), pressure_absolute)
+    held = water.oxygen_saturation(np.clip(there, 0.0, 40.0), pressure_absolute)
     where = "the air pressure at sea level; higher up it is less" \
         if pressure_absolute == water.ATMOSPHERE else \
         f"the air pressure at your pond ({to_display(pressure_absolute, 'pressure', 'Pa'):.1f} psi or " \
@@ -580,7 +506,7 @@ def doubt_of(oxygen, temperature):
     """
     oxygen, temperature = np.asarray(oxygen, float), np.asarray(temperature, float)
     known = np.isfinite(oxygen) & (temperature > -1) & (temperature < 45)
-    held = water.oxygen_saturation.si(np.clip(temperature[known], 0.0, 40.0))
+    held = water.oxygen_saturation(np.clip(temperature[known], 0.0, 40.0))
     over = oxygen[known] / held
     if not len(over) or over.max() <= TWICE:
         return None

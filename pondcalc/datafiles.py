@@ -13,8 +13,6 @@ from pathlib import Path
 
 from .spellings import quoted
 
-__all__ = ["path", "read_table", "pick"]
-
 HERE = Path(__file__).resolve().parent
 FOLDERS = (HERE / "data", HERE.parent / "data")     # an installed wheel, then a checkout
 
@@ -22,10 +20,7 @@ FOLDERS = (HERE / "data", HERE.parent / "data")     # an installed wheel, then a
 def path(name: str) -> Path:
     """Path of a data file, such as ``path("demo-soundings.csv")`` or ``path("questions/x.json")``.
 
-    Raises
-    ------
-    FileNotFoundError
-        If there is no such file; the message lists those there are.
+    Raises FileNotFoundError: If there is no such file; the message lists those there are.
     """
     for folder in FOLDERS:
         if (folder / name).is_file():
@@ -39,10 +34,7 @@ def path(name: str) -> Path:
 def read_table(name: str) -> tuple[dict[str, str], ...]:
     """Rows of a data file, such as ``read_table("pipe-sizes.csv")``.
 
-    Returns
-    -------
-    tuple of dict
-        Column heading to text, in the order of the file. Shared: do not change it.
+    Returns: tuple of dict: Column heading to text, in the order of the file. Shared: do not change it.
     """
     lines = path(name).read_text(encoding="utf-8").splitlines()
     return tuple(csv.DictReader(line for line in lines if line.strip() and not line.startswith("#")))
@@ -51,10 +43,7 @@ def read_table(name: str) -> tuple[dict[str, str], ...]:
 def pick(word: object, choices: Iterable[str], what: str) -> str:
     """The one of `choices` a reader means by `word`: the same, or the only one that holds its words.
 
-    Raises
-    ------
-    ValueError
-        If none or several fit; the message lists them.
+    Raises ValueError: If none or several fit; the message lists them.
     """
     choices = list(dict.fromkeys(choices))
     said = " ".join(str(word).lower().split())

@@ -25,18 +25,10 @@ from .how_much_water import basinrange, doubts, handvolume
 from .power_and_housing import cabinet, housing, wiring
 from .spellings import either
 from .spellings import setting as wording_setting
-from .units import KINDS, Q, Range, format_number, length_text, quantities, show, show_range, spanned
+from .units import KINDS, Q, Range, asked, format_number, length_text, quantities, show, show_range, spanned
 from .warm_over_cold import layers as layering
 from .warm_over_cold import overturn
 from .warm_over_cold.profile import Profile, read_profile
-
-__all__ = ["BY_HAND", "DEEPEST_POND", "DOUBT_WORDS", "METERED", "STAGNANT_DAYS", "Setting", "WARM_ENOUGH", "air",
-           "demo_truth", "layers", "mark_of", "mean_oxygen", "needs_water", "oxygen", "pond_demand", "pond_profile",
-           "pond_shape", "power", "power_before_buying", "rate", "say_air", "say_delivery", "say_doubt", "say_drop",
-           "say_dusk", "say_fit", "say_gaps", "say_layers", "say_mixing", "say_nearness", "say_need", "say_nights",
-           "say_oxygen", "say_paths", "say_power", "say_profile", "say_range", "say_share", "say_start_drop",
-           "say_triangles", "say_truth", "say_water", "say_water_by_hand", "say_who", "say_worth", "setting",
-           "share_below", "two_readings", "water", "water_by_hand", "water_notes", "water_table", "wrapped"]
 
 BY_HAND = "by hand"     # mark of a section found without a map of soundings
 PATCHY, UNSOUNDED, NO_BANK = "patchy soundings", "mostly unsounded", "no outline"   # marks of one with gaps
@@ -56,9 +48,7 @@ def _on_one_line(points):
 def water(read, name="", bank_name=""):
     """What a survey says about the water, as the pond record's section ``water``, with the bed and its range.
 
-    Returns
-    -------
-    tuple of (basin.Basin, basinrange.SurveyRange, dict)
+    Returns: tuple of (basin.Basin, basinrange.SurveyRange, dict).
     """
     points, bank = read.soundings, read.shoreline
     if points is None:
@@ -76,9 +66,9 @@ def water(read, name="", bank_name=""):
                          "centimeters or inches? Write depth_cm or depth_in as the heading, or leave the unit out of "
                          f"the heading and answer with {wording_setting('depth_unit', 'depth_unit')}.")
     where = (points.x, points.y, points.depth, *((bank.x, bank.y) if bank else (None, None)))
-    basin = bed.build_basin.si(*where)
-    found = basinrange.survey_range.si(*where, track=points.track)
-    table = bed.depth_table.si(basin, count=25)
+    basin = bed.build_basin(*where)
+    found = basinrange.survey_range(*where, track=points.track)
+    table = bed.depth_table(basin, count=25)
 
     # the smooth bed is the better single guess: flat triangles cut the round bottom of a bowl short
     curved = min(max(found.curved_volume, found.volume.low), found.volume.high)
@@ -142,7 +132,7 @@ def say_gaps(found, system="US"):
         return words + "Sound next: more places spread over the whole pond."
     places = []
     for east, north, empty in seen.wanted:
-        spot = show(Q(float(empty), "m"), "distance", system, digits=2, both=True)
+        spot = show(empty, "distance", system, digits=2, both=True)
         places.append(f"{_where(np.array([east, north]), seen)}, where nothing was sounded within {spot}")
     return words + f"Sound next: {'; then '.join(places)}. Numbered rings on the map mark where; north is up."
 
@@ -156,7 +146,7 @@ def water_notes(basin, found, system="US"):
                      "how steep. Straight lines from the bank to the nearest sounding then read too shallow, and the "
                      "range reaches up for that. Sound a few places close to the bank.")
     if zeros > ISLAND * found.area.usual:
-        ground = show(Q(zeros, "m2"), "area", system, digits=2, both=True)
+        ground = show(zeros, "area", system, digits=2, both=True)
         notes.append(f"Soundings of zero ring about {ground} inside the pond: an island or a bar. It holds no water "
                      "here, but the area counts it as surface, and the mean depth is spread over it. Take it off "
                      "where only the surface matters.")
@@ -166,21 +156,16 @@ def water_notes(basin, found, system="US"):
 def water_by_hand(area, deepest, depths=(), through_the_middle=False):
     """What a few measures by hand say about the water, as the pond record's section ``water``.
 
-    Parameters
-    ----------
-    area : Range
-        m2.
-    deepest : float
-        m.
-    depths : sequence of float, optional
-        m, read at even steps along lines across the pond; without them the deepest place alone decides.
-    through_the_middle : bool, optional
-        True if those lines cross in the middle.
+    area (Range): m2.
+    deepest: m.
+    depths (sequence of float): m, read at even steps along lines across the pond; without them the deepest place
+        alone decides.
+    through_the_middle: True if those lines cross in the middle.
     """
     deepest = max([deepest, *depths])
-    mean = (handvolume.mean_depth_from_readings.si(depths, through_the_middle) if len(depths)
-            else handvolume.mean_depth_range.si(deepest))
-    found = handvolume.hand_water.si(area, deepest, mean)
+    mean = (handvolume.mean_depth_from_readings(depths, through_the_middle) if len(depths)
+            else handvolume.mean_depth_range(deepest))
+    found = handvolume.hand_water(area, deepest, mean)
     return {"area": spanned(found.area, "m2"), "volume": spanned(found.volume, "m3"),
             "mean_depth": spanned(found.mean_depth, "m"), "deepest": Q(found.deepest, "m"),
             "level_depth": [Q(float(v), "m") for v in found.level_depth],
@@ -220,7 +205,7 @@ def water_table(values, system="US"):
 
 def say_triangles(found, system="US"):
     """Volume under flat triangles beside that under a smooth bed through the same soundings."""
-    flat, curved = (show(Q(float(v), "m3"), "volume", system, both=True)
+    flat, curved = (show(v, "volume", system, both=True)
                     for v in (found.volume.usual, found.curved_volume))
     return f"Under flat triangles: {flat}. Under a smooth bed through the same soundings: {curved}."
 
@@ -234,9 +219,9 @@ def say_doubt(found, system="US"):
     """Where the doubt in a volume comes from, and how wrong hidden tracks are predicted."""
     parts = {"bed between the tracks": found.from_bed, "depth readings": found.from_readings,
              "place of the bank": found.from_bank}
-    lines = [f"{name}: about ±{show(Q(float(v), 'm3'), 'volume', system, digits=2, both=True)}"
+    lines = [f"{name}: about ±{show(v, 'volume', system, digits=2, both=True)}"
              for name, v in parts.items()]
-    miss = show(Q(float(found.depth_miss), "m"), "depth", system, digits=2, both=True)
+    miss = show(found.depth_miss, "depth", system, digits=2, both=True)
     return "\n".join([*lines, f"Hidden tracks ({found.groups} of them) are predicted to within about {miss}."])
 
 
@@ -244,7 +229,7 @@ def say_truth(values, truth, system="US"):
     """The survey's volume beside the exact one (m3), and whether the range holds it."""
     low, usual, high = (v.m_as("m^3") for v in values["volume"])
     held = "inside" if low <= truth <= high else "OUTSIDE"
-    return (f"Exact volume: {show(Q(truth, 'm3'), 'volume', system, both=True)}. The survey is off by "
+    return (f"Exact volume: {show(truth, 'volume', system, both=True)}. The survey is off by "
             f"{100 * (usual / truth - 1):+.1f} %, and the truth lies {held} the range.")
 
 
@@ -276,16 +261,9 @@ DOUBT_WORDS = {
 def oxygen(shape, said, runs=1000):
     """What a pond's description says about its oxygen, as the pond record's section ``oxygen``.
 
-    Parameters
-    ----------
-    shape : daynight.PondShape
-    said : oxygencase.Described
-    runs : int, optional
-        Ponds drawn.
-
-    Returns
-    -------
-    tuple of (oxygenchance.DawnChance, oxygencase.DeliveryNeed, dict)
+    shape (daynight.PondShape), said (oxygencase.Described).
+    runs: Ponds drawn.
+    Returns: tuple of (oxygenchance.DawnChance, oxygencase.DeliveryNeed, dict).
     """
     chance = oxygencase.bad_dawn(shape, said, said.floor, runs)
     need = oxygencase.delivery_need(shape, said, runs)
@@ -343,7 +321,7 @@ def say_dusk(shape, said, system="US"):
     low, _, high = oxygencase.dusk_of(shape, said)
     return (f"Your {show(said.quantity('dusk'), 'oxygen', system, digits=2)} at dusk was read near the top, or "
             "you do not know where. By evening the top holds the most oxygen, so that is not the whole pond's. "
-            f"Reckoned with {show_range(Q(low, 'mg/L'), Q(high, 'mg/L'), 'oxygen', system)} for the whole pond.")
+            f"Reckoned with {show_range(low, high, 'oxygen', system)} for the whole pond.")
 
 
 def rate(delivery, system="US"):
@@ -358,7 +336,7 @@ def say_who(parts, system="US"):
     used = -sum(v for name, v in parts.night.items() if v < 0 and name != "air")
     lines = [f"{'':<21}{'by day':>8}{'in dark':>8}{'share':>6}"]
     for name, said in words.items():
-        by_day, dark = (show(Q(round(float(part[name]), 2), "kg"), "mass", system, digits=2)
+        by_day, dark = (show(round(float(part[name]), 2), "mass", system, digits=2)
                         for part in (parts.day, parts.night))
         share = f"{-100 * parts.night[name] / used:.0f} %" if parts.night[name] < 0 and name != "air" else ""
         if abs(parts.day[name]) + abs(parts.night[name]) > 0:
@@ -420,10 +398,10 @@ def setting(pond):
     """A pond as a :class:`Setting`; a pond without its water yet borrows that of the demonstration pond."""
     borrowed = not pond.has("water")
     kept = (record.demo() if borrowed else pond).sections["water"]
-    table = bed.DepthTable(kept["level_depth"], kept["level_area"], kept["level_volume"])
+    table = asked(bed.DepthTable)(kept["level_depth"], kept["level_area"], kept["level_volume"])
     height = held(pond, "site", "elevation")
     return Setting(kept["area"].usual.m_as("m^2"), Range(*(v.m_as("m^3") for v in kept["volume"])),
-                   kept["deepest"].m_as("m"), table, float(gas.pressure_by_elevation.si(height)), borrowed)
+                   kept["deepest"].m_as("m"), table, float(gas.pressure_by_elevation(height)), borrowed)
 
 
 def needs_water(pond):
@@ -437,13 +415,13 @@ def needs_water(pond):
 
 def share_below(table, submergence):
     """Share of the water that lies deeper than the diffuser and stays mostly unstirred."""
-    return float(bed.volume_below.si(table, submergence) / table.volume[0])
+    return float(bed.volume_below(table, submergence) / table.volume[0])
 
 
 def two_readings(submergence, top_oxygen, bottom_oxygen, temperature, pressure):
     """Water of one temperature whose oxygen runs straight from a reading at the top to one at the diffuser."""
-    return Column.si(np.array([0.0, submergence]), np.full(2, temperature), np.array([top_oxygen, bottom_oxygen]),
-                     None, None, pressure)
+    return Column(np.array([0.0, submergence]), np.full(2, temperature), np.array([top_oxygen, bottom_oxygen]),
+                  None, None, pressure)
 
 
 # until a machine and a line are chosen, the air may come out a fifth less or more: our choice, no source
@@ -453,33 +431,22 @@ AIR_DOUBT = Range(0.8, 1.0, 1.2)
 def air(place, submergence, oxygen, flow_free_air, diffusers, diffuser, temperature=25.0, top_oxygen=7.0):
     """What a choice of air and diffusers gives a pond, as the record's section ``air``; SI numbers in.
 
-    Parameters
-    ----------
-    place : Setting
-    submergence : float, m
-    oxygen : float, mg/L
-        At the depth of the diffusers.
-    flow_free_air : float, m3/s
-        All the air.
-    diffusers : int
-    diffuser : str
-        A key of ``comparison.MATERIALS``.
-    temperature, top_oxygen : float, optional
-        Of the water, degC; oxygen at the surface, mg/L.
-
-    Returns
-    -------
-    dict
-        Results are for the middle air flow; the air itself is kept a fifth either way.
+    place (Setting), submergence (float, m).
+    oxygen (float, mg/L): At the depth of the diffusers.
+    flow_free_air (float, m3/s): All the air.
+    diffusers (int).
+    diffuser: A key of ``comparison.MATERIALS``.
+    temperature, top_oxygen: Of the water, degC; oxygen at the surface, mg/L.
+    Returns: dict: Results are for the middle air flow; the air itself is kept a fifth either way.
     """
     if submergence >= place.deepest:
         raise ValueError(f"the diffuser is set {length_text(submergence)} down, but the pond is only "
                          f"{length_text(place.deepest)} deep. Raise it: a common place is "
                          f"{length_text(plume.OFF_BOTTOM, 1)} off the bottom.")
     column = two_readings(submergence, top_oxygen, oxygen, temperature, place.pressure)
-    found = comparison.compare_paths.si(flow_free_air, submergence, column, place.area, diffuser, int(diffusers))
+    found = comparison.compare_paths(flow_free_air, submergence, column, place.area, diffuser, int(diffusers))
 
-    turnover = plume.turnover_time.si(place.volume, found.lifted)
+    turnover = plume.turnover_time(place.volume, found.lifted)
     return {"diffusers": Q(float(diffusers), "dimensionless"), "diffuser": diffuser, "submergence": Q(submergence, "m"),
             "flow_free_air": spanned([share * flow_free_air for share in AIR_DOUBT], "m3/s"),
             "lifted": spanned(found.lifted, "m3/s"), "turnover": spanned([t / 3600 for t in turnover], "h"),
@@ -536,7 +503,7 @@ def pond_profile(pond):
     if pond.get("layers", "reading_depth") is None:
         return read_profile(datafiles.path("demo-profile-july.csv"))
     oxygen = pond.get("layers", "reading_oxygen")
-    return Profile(pond.get("layers", "reading_depth"), pond.get("layers", "reading_temperature"), oxygen,
+    return asked(Profile)(pond.get("layers", "reading_depth"), pond.get("layers", "reading_temperature"), oxygen,
                    pond.get("layers", "read_on", ""))
 
 
@@ -544,7 +511,7 @@ def mean_oxygen(pond):
     """Mean oxygen (mg/L) by volume of the readings in a record; None without oxygen readings and a shape of its own."""
     if pond.get("layers", "reading_oxygen") is None or not pond.has("water"):
         return None
-    return overturn.mixed_after_overturn.si(*pond_shape(pond), pond_profile(pond)).dissolved_oxygen_before_demand
+    return overturn.mixed_after_overturn(*pond_shape(pond), pond_profile(pond)).dissolved_oxygen_before_demand
 
 
 def pond_demand(pond):
@@ -552,35 +519,28 @@ def pond_demand(pond):
     kept = pond.get("layers", "demand")
     if kept is not None:
         return Range(*(q.m_as("mg/L") for q in kept))
-    return overturn.demand_of_profile.si(*pond_shape(pond), pond_profile(pond), STAGNANT_DAYS)
+    return overturn.demand_of_profile(*pond_shape(pond), pond_profile(pond), STAGNANT_DAYS)
 
 
 def layers(depth, area, profile, days=STAGNANT_DAYS):
     """How a pond is layered and what an overturn would do, as the pond record's section ``layers``.
 
-    Parameters
-    ----------
-    depth, area : array
-        The pond's shape, m and m2.
-    profile : Profile
-    days : float, optional
-        Days the stagnant water has had no oxygen; at least one where a reading is below 1 mg/L.
-
-    Returns
-    -------
-    tuple of (overturn.OverturnRisk, dict)
+    depth, area: The pond's shape, m and m2.
+    profile (Profile).
+    days: Days the stagnant water has had no oxygen; at least one where a reading is below 1 mg/L.
+    Returns: tuple of (overturn.OverturnRisk, dict).
     """
-    kind = layering.kind_of_layers.si(profile)
+    kind = layering.kind_of_layers(profile)
     if kind == "upside down":
         raise ValueError("the upper water in these readings is heavier than the water under it, which does not last. "
                          "Read the doubtful depths again; a thermometer pulled up slowly changes on the way.")
     check_days(profile, days)
-    owed = overturn.demand_of_profile.si(depth, area, profile, days)
-    risk = overturn.overturn_risk.si(depth, area, profile, demand=owed)
+    owed = overturn.demand_of_profile(depth, area, profile, days)
+    risk = overturn.overturn_risk(depth, area, profile, demand=owed)
     mixed = risk.after_overturn
     values = {"read_on": profile.when, "kind": kind, "surface_temperature": Q(float(profile.temperature[0]), "C"),
               "bottom_temperature": Q(float(profile.temperature[-1]), "C"),
-              "warm_layer": Q(min(layering.warm_layer.si(profile), float(depth[-1])), "m"),
+              "warm_layer": Q(min(layering.warm_layer(profile), float(depth[-1])), "m"),
               "mixed_temperature": Q(mixed.temperature, "C"),
               "nearness": "already mixed" if kind == "mixed" else risk.nearness, "harm": risk.harm,
               "reading_depth": [Q(float(z), "m") for z in profile.depth],
@@ -626,7 +586,7 @@ def say_layers(risk, values, system="US"):
     lines = [f"The pond is {values['kind']}: {top} at the top, {bottom} at the bottom."]
     if values["kind"] == "warm over cold":
         low, _, high = risk.days_of_cooling
-        fall = show(Q(risk.margin_temperature, "C°"), "temperature rise", system, digits=2)
+        fall = show(risk.margin_temperature, "temperature rise", system, digits=2)
         lines += [f"The warm layer is about {show(values['warm_layer'], 'depth', system, digits=2)} thick.",
                   f"It must cool {fall} to sink to the bottom: {format_number(low, 2)} to {format_number(high, 2)} "
                   "days of cool weather, day and night."]
@@ -653,13 +613,13 @@ def say_layers(risk, values, system="US"):
 
 def say_profile(profile, system="US"):
     """Kind of layers, ends of a profile and where its weight changes fastest, in one or two lines."""
-    kind = layering.kind_of_layers.si(profile)
-    ends = " over ".join(show(Q(float(t), "C"), "temperature", system, both=True)
+    kind = layering.kind_of_layers(profile)
+    ends = " over ".join(show(t, "temperature", system, both=True)
                          for t in (profile.temperature[0], profile.temperature[-1]))
     if kind == "mixed" or len(profile.depth) < 3:
         return f"{kind}, {ends}"
-    layer = layering.steepest_layer.si(profile)
-    span = show_range(Q(layer.top, "m"), Q(layer.bottom, "m"), "depth", system)
+    layer = layering.steepest_layer(profile)
+    span = show_range(layer.top, layer.bottom, "depth", system)
     fall = Q(abs(layer.temperature_gradient) * (layer.bottom - layer.top), "C°")
     return (f"{kind}, {ends}\nsteepest from {span}: {show(fall, 'temperature rise', system)}, or "
             f"{abs(layer.temperature_gradient):.1f} C° per meter")
@@ -668,22 +628,17 @@ def say_profile(profile, system="US"):
 def say_mixing(shapes, profile, stagnant_below=None, only=None, system="US"):
     """Stability, least work, and temperature and oxygen of the mixed water: a table with one pond a line.
 
-    Parameters
-    ----------
-    shapes : dict
-        Name to (depth, area) in m and m2, as :func:`layers.plain_shapes` gives.
-    profile : Profile
-    stagnant_below : quantity or text, optional
-    only : str, optional
-        One of the names, to leave out the others.
+    shapes (dict): Name to (depth, area) in m and m2, as :func:`layers.plain_shapes` gives.
+    profile (Profile), stagnant_below (quantity or text).
+    only: One of the names, to leave out the others.
     """
     below = None if stagnant_below is None else Q(stagnant_below).m_as("m")
     lines = [f"{'':<14} {'stability':>9}  {'least work':>10}  {'all mixed':>19}  oxygen"]
     for name, (depth, area) in shapes.items():
         if only in (None, name):
-            work = layering.stability.si(depth, area, profile)
-            mixed = overturn.mixed_after_overturn.si(depth, area, profile, stagnant_below=below)
-            warmth = show(Q(mixed.temperature, "C"), "temperature", system, both=True)
+            work = layering.stability(depth, area, profile)
+            mixed = overturn.mixed_after_overturn(depth, area, profile, stagnant_below=below)
+            warmth = show(mixed.temperature, "temperature", system, both=True)
             lines.append(f"{name:<14} {format_number(work, 2) + ' J/m²':>9}  "
                          f"{format_number(work * area[0] / 3.6e6, 2) + ' kWh':>10}  {warmth:>19}  "
                          f"{mixed.dissolved_oxygen_before_demand:.1f} mg/L")
@@ -726,22 +681,15 @@ def _inside(hottest):
 def say_hottest(fan_flow, hottest, system="US"):
     """What the cabinet needs on the hottest day, how warm it then is inside, and what to do where that is too warm.
 
-    Parameters
-    ----------
-    fan_flow : pint.Quantity
-        From the section ``power``.
-    hottest : float
-        C, the hottest afternoon in the shade.
-    system : {"US", "metric"}, optional
-
-    Returns
-    -------
-    str
+    fan_flow (pint.Quantity): From the section ``power``.
+    hottest: C, the hottest afternoon in the shade.
+    system ({"US", "metric"}).
+    Returns: str.
     """
     inside = _inside(hottest)
 
     def warm(value):
-        return show(Q(float(value), "degC"), "temperature", system).replace(".0 ", " ")
+        return show(value, "temperature", system).replace(".0 ", " ")
     words = (f"On the hottest day the cabinet needs {show(fan_flow, 'air flow', system, digits=2)} of moving air; it "
              f"is then {warm(inside)} inside, out of the sun.")
     if inside < WARM_ENOUGH + 0.05:         # 95 °F is 35 °C and a little
@@ -761,13 +709,11 @@ def say_hottest(fan_flow, hottest, system="US"):
 def power_before_buying(flow_free_air, pressure_gauge, voltage, elevation=0.0):
     """Watts a machine not bought yet is likely to draw, as a Range, and the amps to plan for (SI numbers).
 
-    Notes
-    -----
     From the least power to compress the air and the open range of
     :data:`pondcalc.back_pressure.compressor.WIRE_EFFICIENCY`; the amps go with the high end and the usual power
     factor of a plain motor, which asks for the thicker wire.
     """
-    likely = Range(*map(float, compressor.wire_power.si(flow_free_air, pressure_gauge, elevation)))
+    likely = Range(*map(float, compressor.wire_power(flow_free_air, pressure_gauge, elevation)))
     return likely, likely.high / (voltage * housing.PLAIN_MOTOR.usual)
 
 
@@ -777,42 +723,26 @@ def power(voltage, current, length, gauge, price, hottest, watts=None, power_fac
           likely=None, motor=housing.ANY_MOTOR):
     """What plate or meter readings say about power, as the pond record's section ``power``.
 
-    Parameters
-    ----------
-    voltage, current : float
-        V and A.
-    length : float
-        m of wire, one way.
-    gauge : int or str
-        Of the copper wire.
-    price : float
-        Dollars a joule inside the package.
-    hottest : float
-        C, the hottest afternoon in the shade.
-    watts, power_factor : float, optional
-        As for :func:`pondcalc.power_and_housing.housing.power_from_readings`.
-    elevation : float, optional
-        m above sea level.
-    likely : Range, optional
-        W, where there is no machine yet to read; see :func:`power_before_buying`.
-    motor : Range, optional
-        Power factor where neither watts nor power factor was read.
+    voltage, current: V and A.
+    length: m of wire, one way.
+    gauge (int or str): Of the copper wire.
+    price: Dollars a joule inside the package.
+    hottest: C, the hottest afternoon in the shade.
+    watts, power_factor: As for :func:`pondcalc.power_and_housing.housing.power_from_readings`.
+    elevation: m above sea level.
+    likely (Range): W, where there is no machine yet to read; see :func:`power_before_buying`.
+    motor (Range): Power factor where neither watts nor power factor was read.
+    Returns: dict.
 
-    Returns
-    -------
-    dict
-
-    Notes
-    -----
     The fan must carry the high end of the power at a rise that ends at :data:`WARM_ENOUGH`, or at
     :data:`LEAST_RISE` where outdoors leaves less than that.
     """
-    span = likely or housing.power_from_readings.si(voltage, current, watts, power_factor, motor)
+    span = likely or housing.power_from_readings(voltage, current, watts, power_factor, motor)
     inside = _inside(hottest)
-    fan = float(cabinet.air_for_heat.si(span.high, inside - hottest, inside, elevation))
-    drop = float(wiring.voltage_drop_share.si(current, length, gauge, voltage))
+    fan = float(cabinet.air_for_heat(span.high, inside - hottest, inside, elevation))
+    drop = float(wiring.voltage_drop_share(current, length, gauge, voltage))
     return {"power": Range(*(Q(float(v), "W") for v in span)),
-            "cost": Range(*(Q(float(housing.cost_per_year.si(v, price)), "$/yr") for v in span)),
+            "cost": Range(*(Q(float(housing.cost_per_year(v, price)), "$/yr") for v in span)),
             "current": Q(float(current), "A"), "wire_gauge": Q(float(gauge), "dimensionless"),
             "run_length": Q(float(length), "m"), "voltage_drop": Q(100 * drop, "%"), "fan_flow": Q(fan, "m3/s"),
             "found": METERED if likely is None else BEFORE_BUYING}
@@ -822,7 +752,7 @@ def say_power(values, system, hottest):
     """The section ``power`` in words; `hottest` is the hottest afternoon in the shade, a quantity."""
     low, usual, high = values["power"]
     cost, current, drop = values["cost"], values["current"], values["voltage_drop"]
-    start = wiring.starting_current(current)
+    start = asked(wiring.starting_current)(current)
     gauge = values["wire_gauge"].m_as("dimensionless")
     share, amps = drop.m_as("dimensionless"), current.m_as("A")
     at_start = (share * end.m_as("A") / amps for end in (start.low, start.high))
@@ -830,6 +760,6 @@ def say_power(values, system, hottest):
             f"{show(cost.usual, 'money a year', digits=2)} ({show_range(cost.low, cost.high, 'money a year')}) if it "
             f"runs all year. The run of {show(values['run_length'], 'distance', system)} of {gauge:.0f} AWG drops "
             f"{show(drop, 'share', digits=2)} while running, {say_drop(share)}. {say_start_drop(*at_start)} "
-            f"Wire and breaker must be rated for {show(wiring.circuit_needed(current), 'current', digits=2)} or "
+            f"Wire and breaker must be rated for {show(asked(wiring.circuit_needed)(current), 'current', digits=2)} or "
             f"more, and ride through about {show_range(start.low, start.high, 'current')} at the start. "
-            f"{say_hottest(values['fan_flow'], hottest, system)}")
+            f"{asked(say_hottest)(values['fan_flow'], hottest, system)}")

@@ -30,9 +30,6 @@ from .recordfile import Lock, RecordError, path_of, replace_file, writable
 from .spellings import quoted, shortened
 from .units import KINDS, Q, Quantity, QuantityError, Range, read_quantity, show, write_quantity
 
-__all__ = ["NEEDED", "Trouble", "impossible", "unusable", "VERSION", "RecordError", "PondRecord", "load", "save",
-           "save_section", "rename", "open_pond", "demo"]
-
 # lists that belong together, each value of one to each of the others; the first must rise
 TOGETHER = (("water", "level_depth", "level_area", "level_volume"), ("line", None, "segment_length", "segment_bore"),
             ("line", "curve_pressure", "curve_flow"), ("layers", "reading_depth", "reading_temperature"))
@@ -83,10 +80,7 @@ def unusable(sections):
 def impossible(sections):
     """The first :class:`Trouble` of a record that cannot be true of any pond; None where all may be.
 
-    Parameters
-    ----------
-    sections : mapping of str to mapping
-        As read from the file.
+    sections (mapping of str to mapping): As read from the file.
     """
     for section, values in sections.items():
         for item, value in values.items():
@@ -134,20 +128,13 @@ FILE_NAME = "my-pond.json"
 class PondRecord:
     """One pond.
 
-    Parameters
-    ----------
-    name : str
-        What the owner calls the pond.
-    system : {"US", "metric"}
-        Units the reader likes.
-    invented : bool
-        True for the demonstration pond.
-    sections : mapping
-        Section name to a mapping of field to quantity, list, Range or text; see :mod:`pondcalc.catalogue`.
-    stamps : mapping
-        Section name to the time it was saved and the workbook that saved it.
-    kept : recordtext.Kept, optional
-        The file it was read from, for what this version does not know or cannot use.
+    name: What the owner calls the pond.
+    system ({"US", "metric"}): Units the reader likes.
+    invented: True for the demonstration pond.
+    sections (mapping): Section name to a mapping of field to quantity, list, Range or text; see
+        :mod:`pondcalc.catalogue`.
+    stamps (mapping): Section name to the time it was saved and the workbook that saved it.
+    kept (recordtext.Kept): The file it was read from, for what this version does not know or cannot use.
     """
 
     name: str
@@ -289,10 +276,7 @@ def to_text(record: PondRecord) -> str:
 def from_text(text: str, where: str = "the pond record") -> PondRecord:
     """Read a record from JSON text; entries that cannot be used are named in its notes and kept.
 
-    Raises
-    ------
-    RecordError
-        If the text is damaged or is not a pond record.
+    Raises RecordError: If the text is damaged or is not a pond record.
     """
     advice = (f" Nothing was changed. Mend {where}, or put its backup (the same name ending in .bak) in its "
               "place, or rename it and start a new pond.")
@@ -399,10 +383,7 @@ def _read_sections(kept):
 def load(path: str | os.PathLike[str]) -> PondRecord:
     """Read a record file.
 
-    Raises
-    ------
-    RecordError
-        As :func:`from_text`, or if there is no such file.
+    Raises RecordError: As :func:`from_text`, or if there is no such file.
     """
     path = path_of(path)
     try:
@@ -429,29 +410,14 @@ def save(record: PondRecord, path: str | os.PathLike[str] = FILE_NAME) -> Path:
 def save_section(section, values, path=FILE_NAME, workbook="", otherwise=None, moment=None):
     """Write one section into the record file, leaving what other workbooks saved as it is.
 
-    Parameters
-    ----------
-    section : str
-        A key of ``catalogue.SECTIONS``.
-    values : mapping
-        Field to quantity, list, :class:`Range` or text.
-    path : path, optional
-    workbook : str, optional
-        Name of the workbook that saves.
-    otherwise : PondRecord, optional
-        Record to begin from when there is no file yet.
-    moment : datetime.datetime, optional
-        As of which the section holds, where that is not now.
-
-    Returns
-    -------
-    PondRecord
-        As it now stands in the file.
-
-    Raises
-    ------
-    RecordError
-        If the file that is there cannot be read; it is left untouched.
+    section: A key of ``catalogue.SECTIONS``.
+    values (mapping): Field to quantity, list, :class:`Range` or text.
+    path (path).
+    workbook: Name of the workbook that saves.
+    otherwise (PondRecord): Record to begin from when there is no file yet.
+    moment (datetime.datetime): As of which the section holds, where that is not now.
+    Returns: PondRecord: As it now stands in the file.
+    Raises RecordError: If the file that is there cannot be read; it is left untouched.
     """
     path = path_of(path)
     with Lock(path) as lock:
@@ -466,9 +432,7 @@ def rename(name, system, site, path=FILE_NAME):
 
     Other sections stay, and so do fields of the site that are not given again.
 
-    Returns
-    -------
-    PondRecord
+    Returns: PondRecord.
     """
     path = path_of(path)
     with Lock(path) as lock:

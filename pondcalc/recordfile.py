@@ -20,9 +20,6 @@ from typing import Any
 from .refusals import Refused
 from .spellings import quoted
 
-__all__ = ["RecordError", "Lock", "path_of", "replace_file", "writable", "Entry", "Kept", "Twice", "bracket",
-           "entries", "merged", "refuse_twice", "text_of", "twice"]
-
 
 class RecordError(Refused):
     """A pond record that cannot be used; the message says what to do next."""
@@ -125,10 +122,7 @@ def replace_file(path: str | os.PathLike[str], text: str, check: Callable[[], ob
 
     `check` is called last of all before the new file takes the place of the old, and may refuse.
 
-    Raises
-    ------
-    RecordError
-        If it cannot be written, for example because the disk is full; the file that was there stays.
+    Raises RecordError: If it cannot be written, for example because the disk is full; the file that was there stays.
     """
     path = Path(os.path.realpath(path))         # a link stays, and what it points to is written
     fresh, spare = (path.with_name(f"{path.name}.{os.getpid()}.{end}") for end in ("new", "bak.new"))
@@ -207,14 +201,10 @@ class Entry:
 class Kept:
     """What a record was read from.
 
-    Parameters
-    ----------
-    body : tuple of Entry
-        The whole file.
-    read : mapping
-        Of each bracket (``"sections.water"``, ``"stamps"``, ``""`` for the file itself) the values that were used.
-    notes : tuple of str
-        What was not used and why, in words.
+    body (tuple of Entry): The whole file.
+    read (mapping): Of each bracket (``"sections.water"``, ``"stamps"``, ``""`` for the file itself) the values that
+        were used.
+    notes (tuple of str): What was not used and why, in words.
     """
 
     body: tuple[Entry, ...] = ()
@@ -241,12 +231,7 @@ def _past_blanks(text: str, at: int) -> int:
 def entries(text: str) -> tuple[Entry, ...]:
     """The entries of a JSON object, in order; names that stand twice are all there.
 
-    Raises
-    ------
-    ValueError, RecursionError
-        If the text is not JSON.
-    RecordError
-        If it is not an object.
+    Raises ValueError, RecursionError: If the text is not JSON. RecordError: If it is not an object.
     """
     if not isinstance(_DECODER.decode(text), dict):
         raise RecordError("is not a pond record.")
@@ -276,17 +261,12 @@ def merged(found: Iterable[Entry], new: Mapping[str, str], read: Container[str],
            double: Container[str] = ()) -> list[tuple[str, str]]:
     """Names (as they are written) with their text: the entries found, with new text in its place.
 
-    Parameters
-    ----------
-    found : sequence of Entry
-    new : mapping of str to str
-        Text of each value that the record holds now.
-    read : container of str
-        Names whose value was used when the file was read; one that the record no longer holds is left out.
-    aside : container of str, optional
-        Names whose old entries are kept beside the new, under a name that says so.
-    double : container of str, optional
-        Names that may stand again after the first, which alone is written anew.
+    found (sequence of Entry).
+    new (mapping of str to str): Text of each value that the record holds now.
+    read (container of str): Names whose value was used when the file was read; one that the record no longer holds is
+        left out.
+    aside (container of str): Names whose old entries are kept beside the new, under a name that says so.
+    double (container of str): Names that may stand again after the first, which alone is written anew.
     """
     left, made = dict(new), []
     for entry in found:

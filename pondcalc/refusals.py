@@ -8,18 +8,11 @@ own name and its own example in place of the general advice.
 class Facts:
     """What is wrong, apart from what to do about it.
 
-    Parameters
-    ----------
-    why : str, optional
-        What is wrong, as a sentence or more; by default that `given` is outside `allowed`.
-    do : str, optional
-        Advice that holds for anybody; who knows better, such as a box with an example, says that instead.
-    what : str, optional
-        Name of the box or thing that it is about.
-    given, allowed : str, optional
-        What came, and what may come.
-    by : str, optional
-        The function that speaks, and its argument; it means something only to who writes code.
+    why: What is wrong, as a sentence or more; by default that `given` is outside `allowed`.
+    do: Advice that holds for anybody; who knows better, such as a box with an example, says that instead.
+    what: Name of the box or thing that it is about.
+    given, allowed: What came, and what may come.
+    by: The function that speaks, and its argument; it means something only to who writes code.
     """
 
     def __init__(self, why="", do="", *, what="", given="", allowed="", by=""):

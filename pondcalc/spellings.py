@@ -14,10 +14,6 @@ import contextlib
 import contextvars
 import re
 
-__all__ = ["ABSOLUTE", "INSIDE", "KINDS", "PRESSURE_SENSE", "SPELLINGS", "UNIT_OF", "UNSURE", "WATER_FLOWS",
-           "MOST_NAMED", "either", "listed", "quoted", "calling", "reader", "reading", "say_left_out", "setting",
-           "shortened"]
-
 # unit as pint knows it here -> (label we print, other spellings we accept, in lower case)
 SPELLINGS = {
     "foot": ("ft", "foot feet ' ’"),
@@ -220,8 +216,6 @@ def reader():
 def either(us, metric):
     """An amount in both systems, the reader's first: ``6 psi (41 kPa)`` or ``41 kPa (6 psi)``.
 
-    Examples
-    --------
     >>> either("6 psi", "41 kPa")
     '6 psi (41 kPa)'
     >>> with reading("metric"):
@@ -246,8 +240,6 @@ def quoted(text, most=MOST):
 def listed(word, numbers):
     """Rows or lines by number, neighbors drawn together: ``Rows 3, 7 to 9``.
 
-    Examples
-    --------
     >>> listed("Row", [3, 7, 8, 9]), listed("Line", [4])
     ('Rows 3, 7 to 9', 'Line 4')
     """

@@ -50,17 +50,10 @@ class Column(NamedTuple):
 def find(table, columns, told=None):
     """Find the declared columns among the headings; notes say what was taken for what where several look alike.
 
-    Parameters
-    ----------
-    table : Table
-    columns : iterable of Column
-    told : dict of str to str, optional
-        Unit of the bare numbers of a column, by its name, where the heading has none.
-
-    Raises
-    ------
-    FieldDataError
-        If a required column is missing, two look alike, or a heading is in a unit that measures something else.
+    table (Table), columns (iterable of Column).
+    told (dict of str to str): Unit of the bare numbers of a column, by its name, where the heading has none.
+    Raises FieldDataError: If a required column is missing, two look alike, or a heading is in a unit that measures
+        something else.
     """
     for column in columns:
         with _named(table):
@@ -165,10 +158,8 @@ _FINDERS = {"oxygen": _find_oxygen, "water": _find_temperature, "air": _find_tem
 def take(table, column):
     """Turn a column that was found into numbers, leaving out (or, if strict, refusing) rows that have none.
 
-    Raises
-    ------
-    FieldDataError
-        If no unit can be found, a comma may mark thousands or decimals, or a cell of a strict table cannot be read.
+    Raises FieldDataError: If no unit can be found, a comma may mark thousands or decimals, or a cell of a strict
+        table cannot be read.
     """
     with _named(table):
         if column.kind == "moment":
@@ -374,27 +365,13 @@ def read(source, columns, what, example, each="reading", strict=False, told=None
          pressure_absolute=water.ATMOSPHERE):
     """Read a table by its declared columns.
 
-    Parameters
-    ----------
-    source, what, example, each, strict
-        As for :func:`open_table`.
-    columns : iterable of Column
-        Taken in this order; a column of oxygen after that of its temperature.
-    told : dict of str to str, optional
-        As for :func:`find`.
-    water_temperature : float, optional
-        C, for oxygen in percent of saturation in rows without one.
-    pressure_absolute : float, optional
-        Of the air over the water, Pa, for the same; default sea level.
-
-    Returns
-    -------
-    Table
-
-    Raises
-    ------
-    FieldDataError
-        As :func:`open_table`, :func:`find` and :func:`take`.
+    source, what, example, each, strict: As for :func:`open_table`.
+    columns (iterable of Column): Taken in this order; a column of oxygen after that of its temperature.
+    told (dict of str to str): As for :func:`find`.
+    water_temperature: C, for oxygen in percent of saturation in rows without one.
+    pressure_absolute: Of the air over the water, Pa, for the same; default sea level.
+    Returns: Table.
+    Raises FieldDataError: As :func:`open_table`, :func:`find` and :func:`take`.
     """
     table = open_table(source, what, example, each, strict)
     table.water_temperature, table.pressure_absolute = water_temperature, pressure_absolute
@@ -410,24 +387,12 @@ def read(source, columns, what, example, each="reading", strict=False, told=None
 def typed(text, columns, what, example, water_temperature=None, pressure_absolute=water.ATMOSPHERE):
     """Read typed lines without a heading: on each the declared columns in order, those with gaps may be left off.
 
-    Parameters
-    ----------
-    text : str or list of sequence of str
-        Lines, or the entries of each. Lines that begin with ``#`` are passed over.
-    columns : sequence of Column
-    what, example : str
-        What the lines hold, and a line that would do.
-    water_temperature, pressure_absolute
-        As for :func:`read`.
-
-    Returns
-    -------
-    Table
-
-    Raises
-    ------
-    FieldDataError
-        If there is no line, or one cannot be read; says which.
+    text (str or list of sequence of str): Lines, or the entries of each. Lines that begin with ``#`` are passed over.
+    columns (sequence of Column).
+    what, example: What the lines hold, and a line that would do.
+    water_temperature, pressure_absolute: As for :func:`read`.
+    Returns: Table.
+    Raises FieldDataError: If there is no line, or one cannot be read; says which.
     """
     counts = range(sum(not column.gaps for column in columns), len(columns) + 1)
     whole = isinstance(text, str)

@@ -128,16 +128,9 @@ _HEAD = 20_000      # signs of a file that are looked at for its kind
 def decode(source, what="soundings"):
     """Text of a file, and what to call it; a str is the text itself, not the name of a file.
 
-    Parameters
-    ----------
-    source : pathlib.Path, open file, bytes or str
-    what : str, optional
-        Name used for text that has no file name.
-
-    Raises
-    ------
-    FieldDataError
-        If there is no such file, it is of a kind that holds no text, or a str is a file name.
+    source (pathlib.Path, open file, bytes or str).
+    what: Name used for text that has no file name.
+    Raises FieldDataError: If there is no such file, it is of a kind that holds no text, or a str is a file name.
     """
     name = setting(f"{what} text", f"the {what} text")
     if isinstance(source, Path):
@@ -215,21 +208,11 @@ def open_table(source, what, example, each="reading", strict=False):
     the mark between columns. A row of units beneath the heading joins it. A heading repeated further down, totals at
     the end and rows with more entries than headings are left out, with their reason.
 
-    Parameters
-    ----------
-    source, what
-        As for :func:`decode`.
-    example : str
-        A heading that would do.
-    each : str, optional
-        One row of it in words.
-    strict : bool, optional
-        True to refuse a cell that cannot be read, False to leave out its row.
-
-    Raises
-    ------
-    FieldDataError
-        If it is empty, has one column, no heading, or nothing below the heading.
+    source, what: As for :func:`decode`.
+    example: A heading that would do.
+    each: One row of it in words.
+    strict: True to refuse a cell that cannot be read, False to leave out its row.
+    Raises FieldDataError: If it is empty, has one column, no heading, or nothing below the heading.
     """
     text, name = decode(source, what)
     lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
@@ -454,17 +437,10 @@ def _as_taken(line):
 def typed_cells(line, counts):
     """The entries of a typed line, parted by semicolons, tabs, commas or blanks, and a note on a decimal comma.
 
-    Parameters
-    ----------
-    line : str
-    counts : container of int
-        How many entries there may be. Where a comma may mark decimals or part two numbers, only the way that gives
-        one of these counts is taken.
-
-    Raises
-    ------
-    FieldDataError
-        If both ways do, or neither.
+    line (str).
+    counts (container of int): How many entries there may be. Where a comma may mark decimals or part two numbers,
+        only the way that gives one of these counts is taken.
+    Raises FieldDataError: If both ways do, or neither.
     """
     line = _as_taken(line.strip())
     if re.search(r"\d\s+\d", line):

@@ -2,11 +2,10 @@
 
 Units at the door: quantities outside, SI numbers inside.
 
-A reader writes ``"19 ft"`` or ``"5/8 in"``; the physics wants metres. The
-decorator :func:`quantities` stands at the door of every public function: it
-checks that a length is a length, turns it into the unit the function works
-in, and hands the answer back as a quantity. Inside the package, functions
-call each other through ``function.si``, with plain numbers only.
+A reader writes ``"19 ft"`` or ``"5/8 in"``; the physics wants metres. Functions and records take and give plain
+numbers in SI. Those that a person may call say their units with :func:`quantities` or :func:`record`; :func:`asked`
+stands at the door: it checks that a length is a length, turns it into the unit the function works in, and hands the
+answer back as a quantity. ``from pondcalc.door import airline`` opens the door of a whole module.
 
 This is the one module that uses pint. Text from a file or a widget never
 reaches pint's parser: it passes through :data:`~pondcalc.spellings.SPELLINGS`, because stock pint
@@ -25,18 +24,13 @@ import math
 import re
 import unicodedata
 from collections.abc import Callable, Iterable
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, get_type_hints
 
 import numpy as np
 import pint
 
 from .refusals import Refused
 from .spellings import INSIDE, KINDS, PRESSURE_SENSE, SPELLINGS, UNIT_OF, UNSURE, WATER_FLOWS, either, quoted, reader
-
-__all__ = ["ADD_AIR_PRESSURE", "not_negative", "positive", "share", "QuantityError", "Range", "spanned", "quantities",
-           "record", "fits", "read_quantity", "read_number", "Q", "refuse_water_flow", "why_refused", "INSIDE",
-           "KINDS", "to_display", "from_display", "unit_label", "show", "length_text", "show_range", "write_quantity",
-           "round_significant", "format_number"]
 
 CHECK = "Check the number and its sign."
 ADD_AIR_PRESSURE = "Add the air pressure (14.7 psi or 101 kPa at sea level) to a gauge reading."
@@ -140,11 +134,8 @@ def absolute_words(given: str, quantity: Any = None) -> str:
 def parse_unit(text: str, absolute: bool = False) -> str:
     """Unit (as named in :data:`SPELLINGS`) that a reader's spelling means.
 
-    Raises
-    ------
-    QuantityError
-        If the spelling is not in the list, when the message offers close ones, or if it says that a pressure is
-        absolute, unless `absolute` allows it.
+    Raises QuantityError: If the spelling is not in the list, when the message offers close ones, or if it says that a
+        pressure is absolute, unless `absolute` allows it.
     """
     sense, text = _pressure_sense(text)
     if sense == "absolute" and not absolute:
@@ -198,23 +189,11 @@ def read_quantity(text: str, unit: str | None = None, absolute: bool = False) ->
     A comma marks thousands where a number that does not begin with 0 has three digits after each; any other is
     refused. A point marks decimals.
 
-    Parameters
-    ----------
-    text : str
-        A number and a unit, as a person writes them.
-    unit : str, optional
-        Unit to use when the text is a number alone. Without it a number alone is refused.
-    absolute : bool, optional
-        True where an absolute pressure is wanted; elsewhere ``psia`` and the like are refused.
-
-    Returns
-    -------
-    pint.Quantity
-
-    Raises
-    ------
-    QuantityError
-        If there is no number, no unit, or a spelling outside :data:`SPELLINGS`.
+    text: A number and a unit, as a person writes them.
+    unit: Unit to use when the text is a number alone. Without it a number alone is refused.
+    absolute: True where an absolute pressure is wanted; elsewhere ``psia`` and the like are refused.
+    Returns: pint.Quantity.
+    Raises QuantityError: If there is no number, no unit, or a spelling outside :data:`SPELLINGS`.
     """
     raw, text = text, _plain_signs(text)
     both = _FEET_INCHES.match(text)
@@ -264,9 +243,7 @@ def read_quantity(text: str, unit: str | None = None, absolute: bool = False) ->
 def refuse_water_flow(quantity: Any, given: str) -> Any:
     """The quantity, unless its unit tells a flow of water, which nobody uses for air.
 
-    Raises
-    ------
-    QuantityError
+    Raises QuantityError.
     """
     if str(quantity.units) in WATER_FLOWS:
         raise QuantityError(f"{quoted(given)} is a flow of water; a pump gives that, no compressor.",
@@ -339,97 +316,85 @@ def _convert(value: Any, unit: str, name: str, owner: str) -> Any:
                             given=f"{value:~P}", allowed=_example(unit), by=owner) from None
 
 
-def _attach(result: Any, gives: Any) -> Any:
+@functools.cache
+def _field_units(cls):
+    """What each field of a result class is given in: the mark of its ``Annotated`` type, None where there is none."""
+    hints = get_type_hints(cls, include_extras=True)
+    return [next(iter(getattr(hints.get(name), "__metadata__", ())), None) for name in cls._fields]
+
+
+def _attach(result, gives):
     if gives is None:
         return result
-    if isinstance(result, Range) and isinstance(gives, str):
-        gives = (gives,) * 3
-    if isinstance(gives, (tuple, list)):
-        made = [_attach(item, unit) for item, unit in zip(result, gives, strict=True)]
-        return type(result)(*made) if hasattr(result, "_fields") else tuple(made)
+    if isinstance(gives, type):
+        return type(result)(*(_attach(item, unit) for item, unit in zip(result, _field_units(gives), strict=True)))
+    if isinstance(result, Range):
+        return Range(*(_attach(item, gives) for item in result))
+    if isinstance(gives, tuple):
+        return tuple(_attach(item, unit) for item, unit in zip(result, gives, strict=True))
     return Quantity(result, gives or "dimensionless")
 
 
-def quantities(gives: Any = None, **units: str) -> Callable[[Callable[..., Any]], Any]:
-    """Declare the unit each argument is computed in, and the unit of the result.
+def quantities(gives=None, **units):
+    """Declare the unit of each argument, and of the result, of a function of plain numbers.
 
-    Called from outside, the function takes quantities or text such as
-    ``"19 ft"``, checks and converts them, and returns a quantity. The plain
-    function, numbers in and numbers out, is its ``.si`` attribute.
+    The function stays as it is; :func:`asked` makes of it one that takes text and quantities.
 
-    Parameters
-    ----------
-    gives : str or tuple of str or None, optional
-        Unit of the result; a tuple for a tuple or named tuple; None to pass it on as it is.
-    **units : str
-        Unit of each argument that has one; ``""`` for a pure number, which may come bare.
+    gives (str, tuple of str, class or None): Unit of the result; a tuple for a plain tuple; a result class, whose
+        fields say their units as ``Annotated[type, "unit"]``; None to pass it on as it is.
+    **units: Unit of each argument that has one; ``""`` for a pure number, which may come bare.
 
-    Examples
-    --------
     >>> @quantities(depth="m", density="kg/m^3", gives="Pa")
     ... def static_pressure(depth, density=1000.0):
     ...     return density * 9.80665 * depth
-    >>> round(static_pressure("10 ft").m_as("psi"), 2)
-    4.34
-    >>> round(static_pressure.si(3.048))
+    >>> round(static_pressure(3.048))
     29891
+    >>> round(asked(static_pressure)("10 ft").m_as("psi"), 2)
+    4.34
     """
-    def decorate(function: Callable[..., Any]) -> Any:
-        signature = inspect.signature(function)
-        unknown = set(units) - set(signature.parameters)
+    def decorate(function):
+        unknown = set(units) - set(inspect.signature(function).parameters)
         if unknown:
             raise TypeError(f"{function.__name__} has no argument {sorted(unknown)}")
-
-        @functools.wraps(function)
-        def plain_door(*args: Any, **kwargs: Any) -> Any:
-            bound = signature.bind(*args, **kwargs)
-            for name, value in bound.arguments.items():
-                if name in units and not (value is None and signature.parameters[name].default is None):
-                    bound.arguments[name] = _convert(value, units[name], name, function.__name__)
-            return _attach(function(*bound.args, **bound.kwargs), gives)
-
-        outer: Any = plain_door         # a function with two names of ours on it
-        outer.si = function
-        outer.units = dict(units)
-        return outer
+        function.units, function.gives = units, gives
+        return function
     return decorate
 
 
-def record(**units: str) -> Callable[[Any], Any]:
-    """Make a frozen dataclass whose fields are given as quantities and kept in SI.
+def record(**units):
+    """Make a frozen dataclass of plain numbers that says the unit of each field.
 
-    ``Line("100 ft", "5/8 in")`` converts and checks; ``Line.si(30.48, 0.0159)``
-    takes plain numbers, for use inside the package. ``line.quantity("length")``
-    gives a field back with its unit. A method ``check`` is called on creation.
+    A method ``check`` is called on creation; ``line.quantity("length")`` gives a field back with its unit;
+    ``asked(Line)("100 ft", "5/8 in")`` makes one from what a person writes.
     """
-    def decorate(cls: Any) -> Any:
+    def decorate(cls):
+        if hasattr(cls, "check"):
+            cls.__post_init__ = lambda self: self.check()
         cls = dataclasses.dataclass(frozen=True)(cls)
-        plain_init = cls.__init__
-        signature = inspect.signature(plain_init)
-
-        @functools.wraps(plain_init)
-        def __init__(self: Any, *args: Any, **kwargs: Any) -> None:
-            bound = signature.bind(self, *args, **kwargs)
-            for name, value in bound.arguments.items():
-                if name in units and not (value is None and signature.parameters[name].default is None):
-                    bound.arguments[name] = _convert(value, units[name], name, cls.__name__)
-            plain_init(*bound.args, **bound.kwargs)
-            if hasattr(self, "check"):
-                self.check()
-
-        def si(cls: Any, *args: Any, **kwargs: Any) -> Any:
-            made = cls.__new__(cls)
-            plain_init(made, *args, **kwargs)
-            if hasattr(made, "check"):
-                made.check()
-            return made
-
-        cls.__init__ = __init__
-        cls.si = classmethod(si)
-        cls.units = dict(units)
+        cls.units, cls.gives = units, None
         cls.quantity = lambda self, name: Quantity(getattr(self, name), units[name] or "dimensionless")
         return cls
     return decorate
+
+
+@functools.cache
+def asked(declared):
+    """The door of a function or class that declares its units: text such as ``"19 ft"`` and quantities in, and out.
+
+    It refuses a number without a unit and a unit that measures something else. What it was made of is its ``si``.
+    """
+    signature = inspect.signature(declared)
+
+    @functools.wraps(declared, updated=())
+    def door(*args, **kwargs):
+        bound = signature.bind(*args, **kwargs)
+        for name, value in bound.arguments.items():
+            if name in declared.units and not (value is None and signature.parameters[name].default is None):
+                bound.arguments[name] = _convert(value, declared.units[name], name, declared.__name__)
+        return _attach(declared(*bound.args, **bound.kwargs), declared.gives)
+
+    door.si = declared
+    return door
 
 
 def why_refused(function: Callable[..., Any], *args: Any, **kwargs: Any) -> str:
@@ -467,8 +432,11 @@ def format_number(value: float, digits: int = 3) -> str:
     return f"{value:,.{min(decimals, 8)}f}"
 
 
-def _quantity(value: Any) -> Any:
-    return read_quantity(value) if isinstance(value, str) else value
+def _quantity(value: Any, kind: str) -> Any:
+    """What is to be shown: text is read, and a plain number is in the unit its kind has inside the package."""
+    if isinstance(value, str):
+        return read_quantity(value)
+    return value if isinstance(value, Quantity) else Quantity(float(value), INSIDE[kind] or "dimensionless")
 
 
 def _with_label(number: str, unit: str) -> str:
@@ -482,19 +450,13 @@ def _with_label(number: str, unit: str) -> str:
 def show(quantity: Any, kind: str, system: str | None = None, digits: int = 3, both: bool = False) -> str:
     """Text of a quantity in the reader's units, such as ``5.37 acre-ft (6,620 m³)``.
 
-    Parameters
-    ----------
-    quantity : pint.Quantity or str
-    kind : str
-        What the number is about, a key of :data:`KINDS`; decides the unit.
-    system : {"US", "metric"}, optional
-        By default US; with `both`, the reader's first.
-    digits : int, optional
-        Significant figures, default 3.
-    both : bool, optional
-        Add the other system in brackets.
+    quantity (pint.Quantity or str).
+    kind: What the number is about, a key of :data:`KINDS`; decides the unit.
+    system ({"US", "metric"}): By default US; with `both`, the reader's first.
+    digits: Significant figures, default 3.
+    both: Add the other system in brackets.
     """
-    quantity = _quantity(quantity)
+    quantity = _quantity(quantity, kind)
     first = system or (reader() if both else "US")
     order = KINDS[kind] if first == "US" else KINDS[kind][::-1]
     shown = [_with_label(format_number(quantity.m_as(unit), digits), unit) for unit in order]
@@ -509,7 +471,7 @@ def length_text(metres: float, digits: int = 3) -> str:
 def show_range(low: Any, high: Any, kind: str, system: str = "US", digits: int = 2) -> str:
     """Text of a range in the reader's units, such as ``13 to 16 acre-ft``; one number where the ends look alike."""
     unit = KINDS[kind][system != "US"]
-    ends = [format_number(_quantity(end).m_as(unit), digits) for end in (low, high)]
+    ends = [format_number(_quantity(end, kind).m_as(unit), digits) for end in (low, high)]
     if ends[0] == ends[1]:
         return _with_label(ends[0], unit)
     return _with_label(f"{ends[0]} to {'$' if unit.startswith('dollar') else ''}{ends[1]}", unit)

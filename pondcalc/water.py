@@ -20,11 +20,6 @@ from .refusals import Caution, Refused
 from .spellings import either
 from .units import quantities
 
-__all__ = ["density", "viscosity", "kinematic_viscosity", "vapor_pressure", "latent_heat",
-           "oxygen_saturation", "henry_oxygen", "henry_nitrogen", "oxygen_diffusivity",
-           "schmidt_number_oxygen", "ATMOSPHERE", "ZERO_C", "OXYGEN_SHARE", "NITROGEN_SHARE",
-           "OXYGEN_MOLAR_MASS", "NITROGEN_MOLAR_MASS"]
-
 ATMOSPHERE = 101325.0                                   # Pa, 1 atm
 ZERO_C = 273.15                                         # K at 0 C
 OXYGEN_SHARE, NITROGEN_SHARE = 0.20946, 0.78084         # of the molecules of dry air
@@ -120,25 +115,11 @@ def _check_salinity(salinity, owner):
 def density(temperature):
     """Density of fresh water at 1 atm.
 
-    Parameters
-    ----------
-    temperature : float or array
-        C, 0 to 40.
-
-    Returns
-    -------
-    float or array
-        kg/m3; greatest, 999.975, at 3.98 C (39.2 F). Within 0.002 of the IAPWS standard.
-
-    Raises
-    ------
-    ValueError
-        Below -5 C or above 60 C; the message asks whether Fahrenheit was meant.
-
-    References
-    ----------
-    M. Tanaka, G. Girard, R. Davis, A. Peuto and N. Bignell, 2001, Recommended table for the density of
-    water between 0 C and 40 C based on recent experimental reports, Metrologia 38:301-309.
+    temperature (float or array): C, 0 to 40.
+    Returns: float or array: kg/m3; greatest, 999.975, at 3.98 C (39.2 F). Within 0.002 of the IAPWS standard.
+    Raises ValueError: Below -5 C or above 60 C; the message asks whether Fahrenheit was meant.
+    References: M. Tanaka, G. Girard, R. Davis, A. Peuto and N. Bignell, 2001, Recommended table for the density of
+        water between 0 C and 40 C based on recent experimental reports, Metrologia 38:301-309.
     """
     t = _celsius(temperature, _TANAKA, "density")
     off = t - HEAVIEST
@@ -149,19 +130,9 @@ def density(temperature):
 def viscosity(temperature):
     """Dynamic viscosity of water: how hard it resists being sheared.
 
-    Parameters
-    ----------
-    temperature : float or array
-        C, -5 to 60.
-
-    Returns
-    -------
-    float or array
-        Pa s; halves between 0 and 25 C.
-
-    References
-    ----------
-    IAPWS SR6-08(2011), Revised supplementary release on properties of liquid water at 0.1 MPa, eq. 7.
+    temperature (float or array): C, -5 to 60.
+    Returns: float or array: Pa s; halves between 0 and 25 C.
+    References: IAPWS SR6-08(2011), Revised supplementary release on properties of liquid water at 0.1 MPa, eq. 7.
     """
     x = (_celsius(temperature, _IAPWS_LIQUID, "viscosity") + ZERO_C) / 300
     return 1e-6 * (280.68 * x**-1.9 + 511.45 * x**-7.7 + 61.131 * x**-19.6 + 0.45903 * x**-40)
@@ -170,34 +141,20 @@ def viscosity(temperature):
 @quantities(temperature="degC", gives="m^2/s")
 def kinematic_viscosity(temperature):
     """Viscosity over density, m2/s, for water of 0 to 40 C; see :func:`viscosity` and :func:`density`."""
-    return viscosity.si(temperature) / density.si(temperature)
+    return viscosity(temperature) / density(temperature)
 
 
 @quantities(temperature="degC", gives="Pa")
 def vapor_pressure(temperature):
     """Pressure of water vapor in balance with liquid water; also of air that is saturated with it.
 
-    Parameters
-    ----------
-    temperature : float or array
-        C, -40 to 100, of the water or the air. Below 0 C it is that over supercooled water, as
-        relative humidity is reckoned by weather services.
-
-    Returns
-    -------
-    float or array
-        Pa, absolute.
-
-    Raises
-    ------
-    ValueError
-        Below -60 C or above 100 C.
-
-    References
-    ----------
-    W. Wagner and A. Pruss, 2002, The IAPWS formulation 1995 for the thermodynamic properties of
-    ordinary water substance, J. Phys. Chem. Ref. Data 31:387-535. Below 0 C it stays within
-    0.8 % of D. M. Murphy and T. Koop, 2005, Q. J. R. Meteorol. Soc. 131:1539-1565, down to -40 C.
+    temperature (float or array): C, -40 to 100, of the water or the air. Below 0 C it is that over supercooled water,
+        as relative humidity is reckoned by weather services.
+    Returns: float or array: Pa, absolute.
+    Raises ValueError: Below -60 C or above 100 C.
+    References: W. Wagner and A. Pruss, 2002, The IAPWS formulation 1995 for the thermodynamic properties of ordinary
+        water substance, J. Phys. Chem. Ref. Data 31:387-535. Below 0 C it stays within 0.8 % of D. M. Murphy and T.
+        Koop, 2005, Q. J. R. Meteorol. Soc. 131:1539-1565, down to -40 C.
     """
     ratio = (_celsius(temperature, _VAPOR, "vapor_pressure", (-60.0, 100.0)) + ZERO_C) / 647.096
     x = 1 - ratio
@@ -211,20 +168,10 @@ def vapor_pressure(temperature):
 def latent_heat(temperature):
     """Heat that turns a kilogram of water to vapor at this temperature.
 
-    Parameters
-    ----------
-    temperature : float or array
-        C of the water's surface, 0 to 60.
-
-    Returns
-    -------
-    float or array
-        J/kg; within 0.05 % of the IAPWS standard up to 40 C.
-
-    References
-    ----------
-    L. P. Harrison, 1963, Fundamental concepts and definitions relating to humidity, in A. Wexler (ed.),
-    Humidity and Moisture vol. 3: 2.501 - 0.002361 t MJ/kg, as in FAO Irrigation and Drainage Paper 56.
+    temperature (float or array): C of the water's surface, 0 to 60.
+    Returns: float or array: J/kg; within 0.05 % of the IAPWS standard up to 40 C.
+    References: L. P. Harrison, 1963, Fundamental concepts and definitions relating to humidity, in A. Wexler (ed.),
+        Humidity and Moisture vol. 3: 2.501 - 0.002361 t MJ/kg, as in FAO Irrigation and Drainage Paper 56.
     """
     return 2.501e6 - 2361.0 * _celsius(temperature, _HARRISON, "latent_heat")
 
@@ -247,39 +194,21 @@ def _theta(t):
 def oxygen_saturation(temperature, pressure_absolute=ATMOSPHERE, salinity=0.0):
     """Oxygen that water at the surface holds when it is at rest with the air.
 
-    Parameters
-    ----------
-    temperature : float or array
-        Water, C, 0 to 40.
-    pressure_absolute : float or array, optional
-        Air over the pond, Pa absolute, default 1 atm; use ``air.pressure_by_elevation``. A weather
-        report's "sea-level" barometer reading is not it.
-    salinity : float or array, optional
-        g/kg, 0 to 40; 0 for a farm pond.
+    temperature (float or array): Water, C, 0 to 40.
+    pressure_absolute (float or array): Air over the pond, Pa absolute, default 1 atm; use
+        ``air.pressure_by_elevation``. A weather report's "sea-level" barometer reading is not it.
+    salinity (float or array): g/kg, 0 to 40; 0 for a farm pond.
+    Returns: float or array: mg/L (= g/m3).
+    Raises ValueError: For water below -5 C or above 60 C, pressure that cannot be absolute, or impossible salinity.
 
-    Returns
-    -------
-    float or array
-        mg/L (= g/m3).
-
-    Raises
-    ------
-    ValueError
-        For water below -5 C or above 60 C, pressure that cannot be absolute, or impossible salinity.
-
-    Notes
-    -----
     C P [(1 - pv/P)(1 - theta P)] / [(1 - pv)(1 - theta)], P and pv in atm. The vapor pressure pv is
     that of :func:`vapor_pressure`, which changes the result by less than 0.001 mg/L from the
     paper's own down to half an atmosphere.
-
-    References
-    ----------
-    B. B. Benson and D. Krause, 1984, The concentration and isotopic fractionation of oxygen dissolved in
-    freshwater and seawater in equilibrium with the atmosphere, Limnol. Oceanogr. 29:620-632.
+    References: B. B. Benson and D. Krause, 1984, The concentration and isotopic fractionation of oxygen dissolved in
+        freshwater and seawater in equilibrium with the atmosphere, Limnol. Oceanogr. 29:620-632.
     """
     t = _celsius(temperature, _BENSON, "oxygen_saturation")
-    vapor = vapor_pressure.si(t)
+    vapor = vapor_pressure(t)
     if not (isinstance(salinity, float) and salinity == 0.0):
         _check_salinity(salinity, "oxygen_saturation")
         vapor = vapor * (1 - 0.000537 * salinity)
@@ -299,23 +228,14 @@ def _nitrogen_per_kilogram(t, salinity=0.0):
 def henry_oxygen(temperature):
     """Oxygen that fresh water holds for each pascal of oxygen gas over it.
 
-    Parameters
-    ----------
-    temperature : float or array
-        Water, C, 0 to 40.
+    temperature (float or array): Water, C, 0 to 40.
+    Returns: float or array: mol/(m3 Pa). Some books give mol/(m3 bar), 100,000 times this.
 
-    Returns
-    -------
-    float or array
-        mol/(m3 Pa). Some books give mol/(m3 bar), 100,000 times this.
-
-    Notes
-    -----
     Saturation at 1 atm over the pressure of oxygen there, 0.20946 (1 atm - vapor pressure), so it
     agrees with :func:`oxygen_saturation` exactly at 1 atm and within 0.05 % from 0.5 to 1.1 atm.
     """
     t = _celsius(temperature, _BENSON, "henry_oxygen")
-    return _oxygen_at_1_atm(t) / (OXYGEN_MOLAR_MASS * OXYGEN_SHARE * (ATMOSPHERE - vapor_pressure.si(t)))
+    return _oxygen_at_1_atm(t) / (OXYGEN_MOLAR_MASS * OXYGEN_SHARE * (ATMOSPHERE - vapor_pressure(t)))
 
 
 @quantities(temperature="degC", gives="mol/m^3/Pa")
@@ -324,35 +244,23 @@ def henry_nitrogen(temperature):
 
     Built as :func:`henry_oxygen` is, from saturation at 1 atm and 0.78084 of dry air.
 
-    References
-    ----------
-    R. C. Hamme and S. R. Emerson, 2004, The solubility of neon, nitrogen and argon in distilled water and
-    seawater, Deep-Sea Res. I 51:1517-1528, Table 4.
+    References: R. C. Hamme and S. R. Emerson, 2004, The solubility of neon, nitrogen and argon in distilled water and
+        seawater, Deep-Sea Res. I 51:1517-1528, Table 4.
     """
     t = _celsius(temperature, _HAMME, "henry_nitrogen")
-    return (_nitrogen_per_kilogram(t) * density.si(t) * 1e-6
-            / (NITROGEN_SHARE * (ATMOSPHERE - vapor_pressure.si(t))))
+    return (_nitrogen_per_kilogram(t) * density(t) * 1e-6
+            / (NITROGEN_SHARE * (ATMOSPHERE - vapor_pressure(t))))
 
 
 @quantities(temperature="degC", gives="m^2/s")
 def oxygen_diffusivity(temperature):
     """How fast dissolved oxygen spreads through still water.
 
-    Parameters
-    ----------
-    temperature : float or array
-        Water, C, -0.5 to 60.
-
-    Returns
-    -------
-    float or array
-        m2/s. Other published values run up to 18 % higher (Ferrell and Himmelblau 1967; Hayduk and
-        Laudie 1974); gas transfer goes with the square root, so up to 9 %.
-
-    References
-    ----------
-    P. Han and D. M. Bartels, 1996, Temperature dependence of oxygen diffusion in H2O and D2O, J. Phys.
-    Chem. 100:5597-5602.
+    temperature (float or array): Water, C, -0.5 to 60.
+    Returns: float or array: m2/s. Other published values run up to 18 % higher (Ferrell and Himmelblau 1967; Hayduk
+        and Laudie 1974); gas transfer goes with the square root, so up to 9 %.
+    References: P. Han and D. M. Bartels, 1996, Temperature dependence of oxygen diffusion in H2O and D2O, J. Phys.
+        Chem. 100:5597-5602.
     """
     k = 1 / (_celsius(temperature, _HAN, "oxygen_diffusivity") + ZERO_C)
     return np.exp(np.log(10) * (-8.410 + k * (773.8 - k * 506.4**2)))
@@ -366,4 +274,4 @@ def schmidt_number_oxygen(temperature):
     by wind goes with the square root, so 2 to 6 %. His cubic ends at 30 C and must not be stretched: at 40 C
     it falls below 1.
     """
-    return kinematic_viscosity.si(temperature) / oxygen_diffusivity.si(temperature)
+    return kinematic_viscosity(temperature) / oxygen_diffusivity(temperature)

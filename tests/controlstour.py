@@ -11,14 +11,15 @@ from pondcalc.bubbles_and_oxygen import buckettest
 from pondcalc.controls.explorer import Explorer
 from pondcalc.controls.ownform import OwnForm
 from pondcalc.controls.pond import PondForm
-from pondcalc.how_much_water import basin, survey
+from pondcalc.door import survey
+from pondcalc.how_much_water import basin
 from pondcalc.the_year import upkeep
 from pondcalc.warm_over_cold import profile
 
 DEMO = record.demo()
 SURVEY = survey.read_survey(datafiles.path("demo-soundings.csv"), datafiles.path("demo-shoreline.csv"))
-BED = basin.build_basin.si(SURVEY.soundings.x, SURVEY.soundings.y, SURVEY.soundings.depth, SURVEY.shoreline.x,
-                           SURVEY.shoreline.y)
+BED = basin.build_basin(SURVEY.soundings.x, SURVEY.soundings.y, SURVEY.soundings.depth, SURVEY.shoreline.x,
+                        SURVEY.shoreline.y)
 DEPTH, AREA = findings.pond_shape(DEMO)
 JULY = profile.read_profile(datafiles.path("demo-profile-july.csv"))
 SUPPLY = {"pond": DEMO, "basin": BED, "shoreline": SURVEY.shoreline, "read": SURVEY, "depth": DEPTH, "area": AREA,

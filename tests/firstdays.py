@@ -11,7 +11,7 @@ WALLS = np.full(601, A0)
 
 def layered(top=8.0, bottom=0.0, boundary=2.0, depth=D):
     """Readings of two layers, 26 over 14 C."""
-    return Profile.si([0, boundary, boundary + 1e-8, depth], [26, 26, 14, 14], [top, top, bottom, bottom])
+    return Profile([0, boundary, boundary + 1e-8, depth], [26, 26, 14, 14], [top, top, bottom, bottom])
 
 
 def parts(profile):

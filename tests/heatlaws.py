@@ -27,5 +27,5 @@ def open_water_heat(temperature, air_temperature, vapor_pressure, wind_speed, sk
     vapor, warmth = air.bulk_factors(np.asarray(wind_speed, float), np.asarray(air_temperature, float),
                                      air_pressure)
     glow = 0.97 * (sky_glow - 5.670374e-8 * (np.asarray(temperature) + 273.15) ** 4)
-    steam = vapor * (water.vapor_pressure.si(temperature) - vapor_pressure)
+    steam = vapor * (water.vapor_pressure(temperature) - vapor_pressure)
     return glow - steam - warmth * (temperature - air_temperature)

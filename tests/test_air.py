@@ -7,7 +7,7 @@ import pytest
 from scipy.integrate import quad
 from scipy.optimize import brentq
 
-from pondcalc import air
+from pondcalc.door import air
 from pondcalc.units import Q, QuantityError
 
 FT, PSI, CFM, ATM = 0.3048, 6894.757, 4.71947e-4, 101325.0

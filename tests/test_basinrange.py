@@ -20,9 +20,10 @@ from scipy.interpolate import RBFInterpolator
 
 from pondcalc import datafiles, findings, record
 from pondcalc.controls import how_much_water
+from pondcalc.door import basinrange as r
+from pondcalc.door import survey
 from pondcalc.how_much_water import basin as b
-from pondcalc.how_much_water import basinrange as r
-from pondcalc.how_much_water import doubts, survey
+from pondcalc.how_much_water import doubts
 from pondcalc.units import Q
 from pondcalc.your_plan import planparts
 
@@ -195,7 +196,7 @@ def test_every_row_left_out_can_be_read_in_the_form():
 def test_explorers_say_the_odds_they_have():
     demo = survey.read_survey(datafiles.path("demo-soundings.csv"), datafiles.path("demo-shoreline.csv"))
     points, bank = demo.soundings, demo.shoreline
-    bed = b.build_basin.si(points.x, points.y, points.depth, bank.x, bank.y)
+    bed = b.build_basin(points.x, points.y, points.depth, bank.x, bank.y)
     model = how_much_water._mean_of_lines(bed, bank)
     two, six = model(2, 6.0, "middle"), model(6, 6.0, "parallel")
     assert "must be widened" in how_much_water._say_mean(two, "US") and two.seen.unseen > 0.2
@@ -276,12 +277,12 @@ def test_dense_soundings_leave_a_range_under_two_percent():
 def test_curved_volume_is_that_of_scipys_spline():
     shape = paraboloid(ACRE, DEEP)
     (x, y, depth, bx, by), _ = survey_basinrange(shape, "tracks", 25, 3, bank=48)
-    basin = b.build_basin.si(x, y, depth, bx, by)
+    basin = b.build_basin(x, y, depth, bx, by)
     spline = RBFInterpolator(np.column_stack([np.append(bx, x), np.append(by, y)]),
                              np.append(np.zeros(48), depth), kernel="thin_plate_spline")
     g = np.arange(-37, 37, 0.4)
     at = np.column_stack([v.ravel() for v in np.meshgrid(g, g)])
-    wet = np.isfinite(b.depth_at.si(basin, *at.T))
+    wet = np.isfinite(b.depth_at(basin, *at.T))
     expected = spline(at[wet]).sum() * 0.4**2
     # 1 %: the bank points of the two splines differ
     assert r.curved_volume.si(x, y, depth, bx, by) == pytest.approx(expected, rel=0.01)
@@ -290,16 +291,16 @@ def test_curved_volume_is_that_of_scipys_spline():
 def test_readings_move_the_volume_as_stated():
     shape = paraboloid(ACRE, DEEP)
     (x, y, depth, bx, by), _ = survey_basinrange(shape, "tracks", 25, 1)
-    plain = b.form(b.build_basin.si(x, y, depth, bx, by)).volume
+    plain = b.form(b.build_basin(x, y, depth, bx, by)).volume
     shared = r.survey_range.si(x, y, depth, bx, by, sounding_error=0.0, common_error=0.05,
                                shoreline_error=0.0)
     # all readings 0.05 m too shallow: build the pond again
-    assert b.form(b.build_basin.si(x, y, depth + 0.05, bx, by)).volume - plain == pytest.approx(
+    assert b.form(b.build_basin(x, y, depth + 0.05, bx, by)).volume - plain == pytest.approx(
         shared.from_readings, rel=1e-9)
     own = r.survey_range.si(x, y, depth, bx, by, sounding_error=0.3, common_error=0.0, shoreline_error=0.0)
     rng = np.random.default_rng(4)
     deeper = depth + 1.0                                    # so that no noisy reading comes out negative
-    again = [b.form(b.build_basin.si(x, y, deeper + rng.normal(0, 0.3 / 1.645, 25), bx, by)).volume
+    again = [b.form(b.build_basin(x, y, deeper + rng.normal(0, 0.3 / 1.645, 25), bx, by)).volume
              for _ in range(150)]
     assert 1.645 * np.std(again) == pytest.approx(own.from_readings, rel=0.2)     # 150 draws: about 6 %
 
@@ -318,7 +319,7 @@ def test_bank_moves_volume_area_and_mean_depth_as_stated():
     forms = []
     for _ in range(150):
         drift = rng.normal(0, error / np.sqrt(-2 * np.log(0.1)), (2, 8))
-        forms.append(b.form(b.build_basin.si(x, y, depth, bx + drift[0, eighth], by + drift[1, eighth])))
+        forms.append(b.form(b.build_basin(x, y, depth, bx + drift[0, eighth], by + drift[1, eighth])))
     area, volume = np.array([f.area for f in forms]), np.array([f.volume for f in forms])
     cut = r._cut_corners(np.column_stack([bx, by]))
     stated = (found.area.high - found.area.low) / 2

@@ -9,11 +9,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import root
 
-from pondcalc.back_pressure import branches, compressor
+from pondcalc.back_pressure import compressor
 from pondcalc.back_pressure.airline import Line
 from pondcalc.back_pressure.branches import Branch
 from pondcalc.back_pressure.compressor import CannotReach
-from pondcalc.units import Q
+from pondcalc.door import branches
+from pondcalc.units import Q, asked
 
 INCH, PSI, CFM, FT, ATM = 0.0254, 6894.757, 4.71947e-4, 0.3048, 101325.0
 
@@ -77,8 +78,9 @@ def test_upstream_pressure_undoes_orifice_flow(flow, bore, p2, c):
 def two_depths(**valve):
     """19 and 12 ft, 50 ft of 1/2 in bore each, 12 in of water wet pressure, nothing else in the way."""
     plain = {"wet_pressure": "12 inH2O", "ageing": 1, "check_valve_pressure": "0 psi", "loss_coefficient": 0}
-    line = Line("50 ft", "0.5 in")
-    return [Branch("19 ft", line, name="deep", **plain), Branch("12 ft", line, name="shallow", **plain, **valve)]
+    line = asked(Line)("50 ft", "0.5 in")
+    return [asked(Branch)("19 ft", line, name="deep", **plain),
+            asked(Branch)("12 ft", line, name="shallow", **plain, **valve)]
 
 
 def test_two_depths_balanced():
@@ -106,10 +108,10 @@ def test_the_shallow_one_takes_all():
 def random_branches(rng, count):
     made = []
     for _ in range(count):
-        line = [Line.si(rng.uniform(3, 60), rng.uniform(least, 0.03)) for least in (0.012, 0.008)]
+        line = [Line(rng.uniform(3, 60), rng.uniform(least, 0.03)) for least in (0.012, 0.008)]
         hole = None if rng.random() < 0.5 else rng.uniform(0.002, 0.006)
-        made.append(Branch.si(rng.uniform(1.0, 8.0), line, rng.uniform(500, 6000), rng.uniform(1, 3),
-                              rng.uniform(0, 3000), rng.uniform(0, 20), hole))
+        made.append(Branch(rng.uniform(1.0, 8.0), line, rng.uniform(500, 6000), rng.uniform(1, 3),
+                           rng.uniform(0, 3000), rng.uniform(0, 20), hole))
     return made
 
 
@@ -154,7 +156,7 @@ def test_scipy_root_agrees_from_any_start(seed):
     # the same network as n + 1 equations (flows and manifold pressure) for scipy.optimize.root, from ten starts
     rng = np.random.default_rng(seed)
     plain = {"wet_pressure": 2750.0, "ageing": 1.0}
-    made = [Branch.si(5.0 + 0.02 * i, Line.si(rng.uniform(20, 60), rng.uniform(0.009, 0.016)), **plain)
+    made = [Branch(5.0 + 0.02 * i, Line(rng.uniform(20, 60), rng.uniform(0.009, 0.016)), **plain)
             for i in range(3)]
     total = 6 * CFM
     found = branches.solve_branches.si(made, total)
@@ -183,21 +185,21 @@ def test_balance_delivers_what_was_wanted(seed, count):
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         found = branches.balance.si(made, wanted)
-    fitted = [Branch.si(b.depth, b.line, b.wet_pressure, b.ageing, b.check_valve_pressure, b.loss_coefficient,
-                        None if np.isnan(hole) else hole) for b, hole in zip(made, found.orifice_bore, strict=True)]
+    fitted = [Branch(b.depth, b.line, b.wet_pressure, b.ageing, b.check_valve_pressure, b.loss_coefficient,
+                     None if np.isnan(hole) else hole) for b, hole in zip(made, found.orifice_bore, strict=True)]
     shares = branches.solve_branches.si(fitted, wanted.sum())
     np.testing.assert_allclose(shares.flow_free_air, wanted, rtol=1e-4)
     assert found.throttle.min() == 0 and np.isnan(found.orifice_bore[np.argmin(found.throttle)])
 
 
 def test_what_cannot_be_says_so():
-    pinhole = [Branch("12 ft", Line("50 ft", "0.5 in"), orifice_bore="0.005 in")]
+    pinhole = [asked(Branch)("12 ft", asked(Line)("50 ft", "0.5 in"), orifice_bore="0.005 in")]
     with pytest.raises(CannotReach, match="does not fit"):
         branches.solve_branches(pinhole, "20 cfm")
     with pytest.raises(ValueError, match="no branch"):
         branches.solve_branches([], "4 cfm")
     with pytest.raises(ValueError, match="ageing"):
-        Branch("12 ft", Line("50 ft", "0.5 in"), ageing=0.5)
+        asked(Branch)("12 ft", asked(Line)("50 ft", "0.5 in"), ageing=0.5)
     with pytest.raises(ValueError, match="more than 0"):
         branches.balance(two_depths(), Q([2, 0], "cfm"))
     with pytest.raises(ValueError, match="flow back"):

@@ -12,8 +12,9 @@ from pondcalc.bubbles_and_oxygen import buckettest
 from pondcalc.controls import bubbles_and_oxygen
 from pondcalc.controls.bubbles_and_oxygen import OwnBucket
 from pondcalc.controls.explorer import Choice
+from pondcalc.door import survey
 from pondcalc.figures import style
-from pondcalc.how_much_water import basin, survey
+from pondcalc.how_much_water import basin
 from pondcalc.units import Q, QuantityError, Range
 
 READINGS = "\n".join(f"{minute} {level}" for minute, level in enumerate(
@@ -78,7 +79,7 @@ def test_air_of_a_pond_of_ones_own_is_saved_as_the_sliders_stand(tmp_path, monke
 def explorers():
     read = survey.read_survey(datafiles.path("demo-soundings.csv"), datafiles.path("demo-shoreline.csv"))
     points, bank = read.soundings, read.shoreline
-    bed = basin.build_basin.si(points.x, points.y, points.depth, bank.x, bank.y)
+    bed = basin.build_basin(points.x, points.y, points.depth, bank.x, bank.y)
     log, demo = buckettest.read_log(datafiles.path("demo-bucket-test.csv")), record.demo()
     need = Range(*(Q(v, "lb/h") for v in (0.0, 2.0, 9.0)))
     thirsty = demo.with_section("oxygen", {"delivery": need})

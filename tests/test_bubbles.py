@@ -26,7 +26,7 @@ from pondcalc.bubbles_and_oxygen.bubbles import (
     size_spread,
 )
 from pondcalc.bubbles_and_oxygen.plume import Column, uniform_column
-from pondcalc.units import QuantityError
+from pondcalc.units import QuantityError, asked
 from pondcalc.water import OXYGEN_SHARE
 
 # Water at 20 C as handbooks print it: 998.2 kg/m3, 1.0016 mPa s (IAPWS 2008), 72.75 mN/m (IAPWS 2014)
@@ -69,7 +69,7 @@ def test_branches_meet():
 def test_speed_as_computed_elsewhere():
     # computed apart from this package with the printed equation, rounded to 4 places; status: computed
     speeds = [0.0167, 0.0579, 0.1483, 0.23, 0.23]
-    assert rise_speed.si(np.array([0.2, 0.5, 1, 2, 10]) * 1e-3) == pytest.approx(speeds, rel=1.5e-3, abs=6e-5)
+    assert rise_speed(np.array([0.2, 0.5, 1, 2, 10]) * 1e-3) == pytest.approx(speeds, rel=1.5e-3, abs=6e-5)
 
 
 def test_transfer_laws_from_their_own_definitions():
@@ -104,19 +104,19 @@ def test_transfer_follows_the_root_of_diffusivity():
 
 
 def test_units_at_the_door():
-    assert rise_speed("2 mm").m_as("cm/s") == pytest.approx(23)
+    assert asked(rise_speed)("2 mm").m_as("cm/s") == pytest.approx(23)
     with pytest.raises(QuantityError, match="more than zero"):
-        rise_speed.si(0.0)
+        rise_speed(0.0)
     with pytest.warns(UserWarning, match="0.1 to 20 mm.*Clift"):
-        rise_speed.si(40e-3)
+        rise_speed(40e-3)
 
 
 def test_skin_is_that_of_the_bubbles_counted_one_by_one():
     # 1 L as 2 mm balls: 0.001/(pi 0.002^3/6) of them, each with a skin of pi 0.002^2
     count = 1e-3 / (np.pi * 0.002**3 / 6)
-    assert bubbles.skin_area.si(1e-3, 0.002) == pytest.approx(count * np.pi * 0.002**2)
+    assert bubbles.skin_area(1e-3, 0.002) == pytest.approx(count * np.pi * 0.002**2)
     with pytest.raises(QuantityError, match="above zero"):
-        bubbles.skin_area.si(1e-3, 0.0)
+        bubbles.skin_area(1e-3, 0.0)
 
 
 FT = 0.3048
@@ -138,8 +138,8 @@ def zero(t):
 
 
 def layered():
-    return Column.si(np.array([0.0, 1.5, 2.5, 6.1]), np.array([27.0, 26.0, 18.0, 15.0]),
-                     np.array([8.0, 7.0, 1.0, 0.2]), np.array([0.3, 0.25, 0.2, 0.1]))
+    return Column(np.array([0.0, 1.5, 2.5, 6.1]), np.array([27.0, 26.0, 18.0, 15.0]),
+                  np.array([8.0, 7.0, 1.0, 0.2]), np.array([0.3, 0.25, 0.2, 0.1]))
 
 
 # ---- exact limits ------------------------------------------------------------------------------------
@@ -152,7 +152,7 @@ def test_trace_gas_at_constant_size_has_a_closed_form(d, v, kl, share):
     h, henry = 20 * FT, wuest_o(20.0)
     laws = Physics(lambda d: v + 0 * d, lambda d, s, fluid: kl + 0 * d, wuest_o, zero, zero, zero)
     trace = 1e-7
-    column = Column.si(np.array([0.0]), np.array([20.0]), np.array([0.0]), None, np.array([0.0]))
+    column = Column(np.array([0.0]), np.array([20.0]), np.array([0.0]), None, np.array([0.0]))
     oxygen, *_ = follow(d, h, column, laws, trace)
     exact = 1 - np.exp(-3 * kl * henry * R * 293.15 * h / (d / 2 * v))
     assert exact == pytest.approx(share, abs=6e-4)          # computed by hand
@@ -162,7 +162,7 @@ def test_trace_gas_at_constant_size_has_a_closed_form(d, v, kl, share):
 def test_without_transfer_a_bubble_only_expands():
     # Boyle: diameter grows by the cube root of the pressure ratio; 1.167 from 20 ft (ratio 1.589)
     laws = Physics()._replace(transfer=lambda d, s, fluid: 0 * d, vapor_pressure=zero)
-    oxygen, nitrogen, top, _ = follow(2e-3, 20 * FT, uniform_column.si(20.0), laws)
+    oxygen, nitrogen, top, _ = follow(2e-3, 20 * FT, uniform_column(20.0), laws)
     assert (oxygen + nitrogen) == pytest.approx(1.0, abs=1e-12)
     assert top / 2e-3 == pytest.approx(1.167, abs=5e-4)
 
@@ -170,9 +170,9 @@ def test_without_transfer_a_bubble_only_expands():
 def test_a_bubble_in_balance_with_its_water_trades_nothing():
     # no weight of water above, oxygen and nitrogen at saturation with the same air: both must stay
     laws = Physics()._replace(density=zero)
-    dry = ATM - water.vapor_pressure.si(20.0)
-    oxygen = 31.9988 * water.henry_oxygen.si(20.0) * OXYGEN_SHARE * dry
-    column = Column.si(np.array([0.0]), np.array([20.0]), np.array([oxygen]))
+    dry = ATM - water.vapor_pressure(20.0)
+    oxygen = 31.9988 * water.henry_oxygen(20.0) * OXYGEN_SHARE * dry
+    column = Column(np.array([0.0]), np.array([20.0]), np.array([oxygen]))
     left_oxygen, left_nitrogen, top, _ = follow(2e-3, 6.0, column, laws)
     assert left_oxygen == pytest.approx(OXYGEN_SHARE, abs=1e-12)
     assert left_nitrogen == pytest.approx(1 - OXYGEN_SHARE, abs=1e-12)
@@ -184,7 +184,7 @@ def test_a_bubble_in_balance_with_its_water_trades_nothing():
 def test_rise_time_is_depth_over_speed():
     # 26.5 s from 20 ft at 0.23 m/s (arithmetic)
     laws = Physics()._replace(transfer=lambda d, s, fluid: 0 * d)
-    *_, time = follow(3e-3, 20 * FT, uniform_column.si(20.0), laws)
+    *_, time = follow(3e-3, 20 * FT, uniform_column(20.0), laws)
     assert time == pytest.approx(26.5, abs=0.05)
 
 
@@ -195,8 +195,8 @@ def by_hand(d0, h, column, transfer, henry_o, henry_n, share=0.20946):
     def outside(z):
         t = np.interp(z, column.depth, column.temperature)
         u = 0.0 if column.plume_speed is None else np.interp(z, column.depth, column.plume_speed)
-        vapor = water.vapor_pressure.si(t)
-        weight = np.mean(water.density.si(np.asarray(column.temperature))) * 9.80665
+        vapor = water.vapor_pressure(t)
+        weight = np.mean(water.density(np.asarray(column.temperature))) * 9.80665
         nitrogen = henry_n(t) * (1 - share) * (column.surface_pressure_absolute - vapor)
         return (t, u, column.surface_pressure_absolute + weight * z - vapor,
                 np.interp(z, column.depth, column.dissolved_oxygen) / 31.9988, nitrogen)
@@ -224,7 +224,7 @@ def by_hand(d0, h, column, transfer, henry_o, henry_n, share=0.20946):
 
 
 @pytest.mark.parametrize("millimeters, transfer, henry", [
-    (1.0, "natural", (water.henry_oxygen.si, water.henry_nitrogen.si)), (2.5, "stiff skin", (wuest_o, wuest_n)),
+    (1.0, "natural", (water.henry_oxygen, water.henry_nitrogen)), (2.5, "stiff skin", (wuest_o, wuest_n)),
     (4.0, "free skin", (wuest_o, wuest_n))])
 def test_against_scipy_in_layered_moving_water(millimeters, transfer, henry):
     column, laws = layered(), Physics(bubbles.natural_speed, bubbles.TRANSFER_FORMS[transfer], *henry)
@@ -236,13 +236,13 @@ def test_against_scipy_in_layered_moving_water(millimeters, transfer, henry):
     assert time == pytest.approx(expected[2], rel=1e-4)
     assert 1 - follow(millimeters * 1e-3, 5.8, column, laws)[0] / OXYGEN_SHARE == pytest.approx(expected[0], abs=3e-4)
     if transfer == "natural":
-        fate = bubble_fate.si(millimeters * 1e-3, 5.8, column)
+        fate = bubble_fate(millimeters * 1e-3, 5.8, column)
         assert (fate.oxygen_transferred, fate.nitrogen_transferred) == pytest.approx(expected[:2], abs=3e-4)
 
 
 def test_fourth_order_convergence():
     # 2 mm from 20 ft stays on one branch of every law, so halving the step must cut the error 16-fold
-    laws, column = Physics(), uniform_column.si(20.0)
+    laws, column = Physics(), uniform_column(20.0)
     exact = follow(2e-3, 20 * FT, column, laws, steps=2000)[0]
     error = [abs(follow(2e-3, 20 * FT, column, laws, steps=n)[0] - exact) for n in (5, 10, 20, 40)]
     order = np.log2(np.array(error[:-1]) / error[1:])
@@ -253,7 +253,7 @@ def test_fourth_order_convergence():
 def test_the_usual_number_of_steps_is_enough(transfer):
     # branches of the laws have kinks, which cost more than the rule itself; the share is right to 0.02 %
     laws = Physics(transfer=bubbles.TRANSFER_FORMS[transfer])
-    column, sizes = uniform_column.si(20.0, 2.0), np.linspace(0.3e-3, 12e-3, 60)
+    column, sizes = uniform_column(20.0, 2.0), np.linspace(0.3e-3, 12e-3, 60)
     for depth in np.array([0.5, 2.0, 6.0, 30.0]):
         exact = follow(sizes, depth, column, laws, steps=1000)[0]
         assert follow(sizes, depth, column, laws)[0] == pytest.approx(exact, abs=2e-4 * exact.max())
@@ -267,8 +267,8 @@ def bare():
     def unscaled(d, speed, fluid):                                      # K_L as printed, whatever the temperature
         return np.where(d / 2 < 6.67e-4, 0.6 * d / 2, 4.0e-4)
     laws = Physics(bubbles.natural_speed, unscaled, wuest_o, wuest_n, zero, lambda t: 998.2 + zero(t))
-    return laws, Column.si(np.array([0.0]), np.array([20.0]), np.array([0.0]), np.array([0.0]),
-                           np.array([nitrogen]))
+    return laws, Column(np.array([0.0]), np.array([20.0]), np.array([0.0]), np.array([0.0]),
+                        np.array([nitrogen]))
 
 
 @pytest.mark.parametrize("millimeters, shares, nitrogen, top", [
@@ -287,8 +287,8 @@ def test_still_water_table_regression(millimeters, shares, nitrogen, top):
                                            (0.5, (26.9, 18.7, 14.4, 11.7))])
 def test_moving_water_table_regression(speed, shares):
     laws, column = bare()
-    moving = Column.si(column.depth, column.temperature, column.dissolved_oxygen, np.array([speed]),
-                       column.dissolved_nitrogen)
+    moving = Column(column.depth, column.temperature, column.dissolved_oxygen, np.array([speed]),
+                    column.dissolved_nitrogen)
     oxygen, *_ = follow(np.array([2, 3, 4, 5]) * 1e-3, 20 * FT, moving, laws, 0.21)
     assert 100 * (1 - oxygen / 0.21) == pytest.approx(shares, abs=0.06)
 
@@ -297,7 +297,7 @@ def test_printed_solubility_polynomials_against_the_handbook():
     # Wüest et al. (1992) polynomials (from memory) against Benson & Krause (1984) and Hamme & Emerson (2004)
     # through pondcalc.water: O2 -0.1 to -2.0 %, N2 -0.6 to -2.4 % from 0 to 30 C
     t = np.linspace(0, 30, 31)
-    oxygen, nitrogen = wuest_o(t) / water.henry_oxygen.si(t) - 1, wuest_n(t) / water.henry_nitrogen.si(t) - 1
+    oxygen, nitrogen = wuest_o(t) / water.henry_oxygen(t) - 1, wuest_n(t) / water.henry_nitrogen(t) - 1
     assert -0.0220 < oxygen.min() and oxygen.max() < 0
     assert -0.0250 < nitrogen.min() and nitrogen.max() < 0
 
@@ -305,39 +305,39 @@ def test_printed_solubility_polynomials_against_the_handbook():
 # ---- what it must do, whatever the constants -----------------------------------------------------------
 
 def test_more_depth_smaller_bubbles_and_less_oxygen_in_the_water_give_more():
-    column = uniform_column.si(20.0, 2.0)
-    sweep = oxygen_sweep.si(np.linspace(1, 8, 20) * 1e-3, np.linspace(1, 9, 12), column)
+    column = uniform_column(20.0, 2.0)
+    sweep = oxygen_sweep(np.linspace(1, 8, 20) * 1e-3, np.linspace(1, 9, 12), column)
     assert sweep.shape == (12, 20)
     assert np.all(np.diff(sweep, axis=0) > 0) and np.all(np.diff(sweep, axis=1) < 0)
-    assert oxygen_transferred.si(2e-3, 6.0, uniform_column.si(20.0, 8.0)) < sweep[7, 3]
-    assert oxygen_transferred.si(2e-3, 6.0, uniform_column.si(20.0, 2.0, 0.3)) \
-        < 0.7 * oxygen_transferred.si(2e-3, 6.0, column)
+    assert oxygen_transferred(2e-3, 6.0, uniform_column(20.0, 8.0)) < sweep[7, 3]
+    assert oxygen_transferred(2e-3, 6.0, uniform_column(20.0, 2.0, 0.3)) \
+        < 0.7 * oxygen_transferred(2e-3, 6.0, column)
 
 
 def test_a_sweep_is_the_same_as_one_at_a_time():
     column = layered()
     sizes, depths = np.array([1.0, 3.0, 6.0]) * 1e-3, np.array([2.0, 5.0])
-    sweep = oxygen_sweep.si(sizes, depths, column)
-    single = [[float(oxygen_transferred.si(d, h, column)) for d in sizes] for h in depths]
+    sweep = oxygen_sweep(sizes, depths, column)
+    single = [[float(oxygen_transferred(d, h, column)) for d in sizes] for h in depths]
     assert sweep == pytest.approx(np.array(single), rel=1e-12)
 
 
 def test_gas_goes_both_ways():
     # water richer in oxygen than the bubble takes oxygen out of it; a bubble of pure oxygen picks up nitrogen
-    assert oxygen_transferred.si(3e-3, 2.0, uniform_column.si(20.0, 20.0)) < 0
-    _, nitrogen, *_ = follow(3e-3, 6.0, uniform_column.si(20.0), share=1.0)
+    assert oxygen_transferred(3e-3, 2.0, uniform_column(20.0, 20.0)) < 0
+    _, nitrogen, *_ = follow(3e-3, 6.0, uniform_column(20.0), share=1.0)
     assert nitrogen > 0.01
 
 
 def test_tiny_bubbles_dissolve_and_stop():
-    fate = bubble_fate.si(np.array([0.1, 0.15]) * 1e-3, 6.0, uniform_column.si(20.0, 2.0))
+    fate = bubble_fate(np.array([0.1, 0.15]) * 1e-3, 6.0, uniform_column(20.0, 2.0))
     assert np.all(fate.oxygen_transferred == 1) and np.all(fate.top_diameter == 0)
     assert np.all(np.isfinite(fate.rise_time))
 
 
 def test_path_ends_where_the_fate_says():
     sizes = np.array([1.0, 3.0]) * 1e-3
-    path = bubble_path.si(sizes, 5.8, layered())
+    path = bubble_path(sizes, 5.8, layered())
     oxygen, _, top, time = follow(sizes, 5.8, layered(), steps=len(path.depth) - 1)
     assert path.depth[0] == 5.8 and path.depth[-1] == pytest.approx(0.0, abs=1e-12)
     assert path.oxygen_left[-1] == pytest.approx(oxygen / OXYGEN_SHARE)
@@ -349,7 +349,7 @@ def test_path_ends_where_the_fate_says():
 
 def test_crowd_keeps_its_sauter_mean_and_total():
     # volume over surface: 1 / mean(1/d) by volume. Exact for the log-normal, so it tests the points.
-    sizes, share = size_spread.si(3e-3)
+    sizes, share = size_spread(3e-3)
     assert share.sum() == pytest.approx(1.0)
     assert 1 / (share / sizes).sum() == pytest.approx(3e-3, rel=1e-6)
 
@@ -359,34 +359,34 @@ def test_crowd_against_direct_integration():
     s, mean = np.log(1.4), 3e-3
     median_number = mean * np.exp(-2.5 * s**2)
     number = lognorm(s, scale=median_number)
-    column = uniform_column.si(20.0)
+    column = uniform_column(20.0)
 
     def weight(d):
         return number.pdf(d) * d**3
     grid = np.linspace(0.5e-3, 14e-3, 400)
-    share = np.interp(grid, grid, oxygen_transferred.si(grid, 6.0, column))
+    share = np.interp(grid, grid, oxygen_transferred(grid, 6.0, column))
     total = quad(weight, grid[0], grid[-1], limit=200)[0]
     expected = quad(lambda d: weight(d) * np.interp(d, grid, share), grid[0], grid[-1], limit=400)[0] / total
-    assert oxygen_transferred_by_spread.si(mean, 6.0, column) == pytest.approx(expected, rel=2e-3)
+    assert oxygen_transferred_by_spread(mean, 6.0, column) == pytest.approx(expected, rel=2e-3)
 
 
 # ---- the door -----------------------------------------------------------------------------------------
 
 def test_trade_units():
-    column = uniform_column("68 degF", "5 mg/L")
-    share = oxygen_transferred("2 mm", "20 ft", column)
+    column = asked(uniform_column)("68 degF", "5 mg/L")
+    share = asked(oxygen_transferred)("2 mm", "20 ft", column)
     # trade tables: about 2 % a foot for fine bubbles (common practice, no source)
     assert 1 < share.m_as("percent") / 20 < 3
-    assert Column(["0 ft", "20 ft"], ["80 degF", "60 degF"], ["8 mg/L", "0 mg/L"]).temperature[1] \
+    assert asked(Column)(["0 ft", "20 ft"], ["80 degF", "60 degF"], ["8 mg/L", "0 mg/L"]).temperature[1] \
         == pytest.approx(15.556, abs=1e-3)
 
 
 @pytest.mark.parametrize("make, words", [
-    (lambda: Column.si(np.array([0.0, 0.0]), np.zeros(2), np.zeros(2)), "each deeper"),
-    (lambda: Column.si(np.array([0.0, 1.0]), np.zeros(3), np.zeros(2)), "one reading for each depth"),
-    (lambda: Column.si(np.array([0.0]), np.array([95.0]), np.array([0.0])), "temperature must lie"),
-    (lambda: uniform_column.si(20.0, 0.0, 0.0, 200.0), "must be absolute"),
-    (lambda: oxygen_transferred.si(2e-3, 0.0, uniform_column.si()), "under water"),
+    (lambda: Column(np.array([0.0, 0.0]), np.zeros(2), np.zeros(2)), "each deeper"),
+    (lambda: Column(np.array([0.0, 1.0]), np.zeros(3), np.zeros(2)), "one reading for each depth"),
+    (lambda: Column(np.array([0.0]), np.array([95.0]), np.array([0.0])), "temperature must lie"),
+    (lambda: uniform_column(20.0, 0.0, 0.0, 200.0), "must be absolute"),
+    (lambda: oxygen_transferred(2e-3, 0.0, uniform_column()), "under water"),
 ])
 def test_refusals_say_what_to_do(make, words):
     with pytest.raises(QuantityError, match=words):

@@ -8,8 +8,7 @@ import pytest
 from scipy.integrate import solve_ivp
 from scipy.stats import binom
 
-from pondcalc import air, datafiles
-from pondcalc.bubbles_and_oxygen import buckettest
+from pondcalc import datafiles
 from pondcalc.bubbles_and_oxygen.buckettest import (
     BucketLog,
     bucket_rates,
@@ -19,8 +18,9 @@ from pondcalc.bubbles_and_oxygen.buckettest import (
     rise_curve,
     typed_log,
 )
+from pondcalc.door import air, buckettest
 from pondcalc.textfiles import FieldDataError
-from pondcalc.units import QuantityError
+from pondcalc.units import QuantityError, asked
 
 MINUTE = 60.0
 HOUR = 3600.0
@@ -41,7 +41,7 @@ BOXBOD = (np.array([1.0, 2, 3, 5, 7, 10]), np.array([109.0, 149, 149, 191, 213, 
 def test_certified_regression(data, shrink):
     x, y, level, level_error, rate, rate_error, scatter = data
     # shrunk tenfold: the reader refuses oxygen above 40 mg/L, and least squares does not care about the unit
-    fit = fit_bucket.si(x, y / shrink, start=0.0, used=np.ones(x.size, bool), confidence=0.95)
+    fit = fit_bucket(x, y / shrink, start=0.0, used=np.ones(x.size, bool), confidence=0.95)
     assert fit.kla == pytest.approx(rate, rel=1e-6)
     assert fit.saturation * shrink == pytest.approx(level, rel=1e-6)
     assert fit.scatter * shrink == pytest.approx(scatter, rel=1e-6)
@@ -53,7 +53,7 @@ def test_certified_regression(data, shrink):
 
 def test_exact_readings_give_the_exact_answer():
     time = np.arange(0, 40) * MINUTE
-    fit = fit_bucket.si(time, rise_curve.si(time, 7 / HOUR, 8.8, 0.2), 24.0)
+    fit = fit_bucket(time, rise_curve(time, 7 / HOUR, 8.8, 0.2), 24.0)
     assert fit.kla == pytest.approx(7 / HOUR, rel=1e-8)
     assert fit.saturation == pytest.approx(8.8, rel=1e-8)
     assert fit.kla_20 == pytest.approx(7 / HOUR * 1.024**-4, rel=1e-8)
@@ -65,8 +65,8 @@ def simulate(n, kla, confidence, seed, noise=0.05):
     time = np.arange(0, 46) * MINUTE
     hits = left_out = 0
     for _ in range(n):
-        readings = rise_curve.si(time, kla, 8.6, 0.0) + noise * random.standard_normal(time.size)
-        fit = fit_bucket.si(time, readings, 20.0, confidence=confidence)
+        readings = rise_curve(time, kla, 8.6, 0.0) + noise * random.standard_normal(time.size)
+        fit = fit_bucket(time, readings, 20.0, confidence=confidence)
         hits += fit.kla_low < kla < fit.kla_high
         left_out += (~fit.used).sum()
     return hits, left_out / n
@@ -90,7 +90,7 @@ def test_demo_log_is_the_one_its_script_makes():
     assert path.read_text(encoding="utf-8") == maker.text()
     assert "INVENTED" in maker.text().splitlines()[0]
     log = read_log(path)
-    fit = fit_bucket.si(log.time, log.dissolved_oxygen, log.temperature)
+    fit = fit_bucket(log.time, log.dissolved_oxygen, log.temperature)
     assert fit.kla_low * HOUR < maker.KLA < fit.kla_high * HOUR
     assert fit.saturation_low < maker.SATURATION < fit.saturation_high
     assert fit.scatter == pytest.approx(maker.NOISE, rel=0.3)
@@ -103,47 +103,47 @@ def test_demo_log_is_the_one_its_script_makes():
 
 def test_choice_of_points_says_why():
     time = np.arange(0, 40) * MINUTE
-    readings = rise_curve.si(np.maximum(time - 5 * MINUTE, 0), 8 / HOUR, 9.0, 0.1)
+    readings = rise_curve(np.maximum(time - 5 * MINUTE, 0), 8 / HOUR, 9.0, 0.1)
     readings[20] += 1.5
-    choice = choose_points.si(time, readings)
+    choice = choose_points(time, readings)
     assert not choice.used[:5].any() and not choice.used[20]
     assert "mg/L above the curve" in choice.reasons[20]
     assert choice.used[10:20].all() and choice.used[21:].all()
-    slow = choose_points.si(time, readings, 60.0)
+    slow = choose_points(time, readings, 60.0)
     assert (slow.reasons == "the probe is still catching up").sum() >= 3
 
 
 def test_slow_probe_leaves_kla_alone_once_its_start_is_left_out():
     time = np.arange(0, 90) * 30.0
     # a meter that shows 63 % of a sudden change after 30 s: dM/dt = (C - M)/30 s, by scipy
-    readings = solve_ivp(lambda t, shown: (rise_curve.si(t, 6 / HOUR, 9.0, 0.0) - shown) / 30.0, (0, time[-1]), [0.0],
+    readings = solve_ivp(lambda t, shown: (rise_curve(t, 6 / HOUR, 9.0, 0.0) - shown) / 30.0, (0, time[-1]), [0.0],
                          t_eval=time, rtol=1e-9, atol=1e-10).y[0]
-    fit = fit_bucket.si(time, readings, 20.0, probe_time=30.0)
+    fit = fit_bucket(time, readings, 20.0, probe_time=30.0)
     assert fit.kla == pytest.approx(6 / HOUR, rel=0.003)
-    raw = fit_bucket.si(time, readings, 20.0, used=np.ones(time.size, bool))
+    raw = fit_bucket(time, readings, 20.0, used=np.ones(time.size, bool))
     assert abs(raw.kla - 6 / HOUR) > 3 * abs(fit.kla - 6 / HOUR)
 
 
 def test_notes_name_the_trouble():
     time = np.arange(0, 30) * MINUTE
-    short = fit_bucket.si(time, rise_curve.si(time, 2 / HOUR, 9.1, 0.0), 20.0)
+    short = fit_bucket(time, rise_curve(time, 2 / HOUR, 9.1, 0.0), 20.0)
     assert any("stops at" in note for note in short.notes)
-    off = fit_bucket.si(time, rise_curve.si(time, 10 / HOUR, 12.0, 0.0), 20.0)
+    off = fit_bucket(time, rise_curve(time, 10 / HOUR, 12.0, 0.0), 20.0)
     assert any("calibration" in note for note in off.notes)
-    waves = fit_bucket.si(time, rise_curve.si(time, 10 / HOUR, 9.1, 0.0) + 0.1 * np.sin(time / 200), 20.0)
+    waves = fit_bucket(time, rise_curve(time, 10 / HOUR, 9.1, 0.0) + 0.1 * np.sin(time / 200), 20.0)
     assert any("wander" in note for note in waves.notes)
-    good = rise_curve.si(time, 10 / HOUR, 9.1,
-                         0.0) + 0.03 * np.random.default_rng(1).standard_normal(time.size)
-    assert not any("wander" in n or "calibration" in n for n in fit_bucket.si(time, good, 20.0).notes)
+    good = rise_curve(time, 10 / HOUR, 9.1,
+                      0.0) + 0.03 * np.random.default_rng(1).standard_normal(time.size)
+    assert not any("wander" in n or "calibration" in n for n in fit_bucket(time, good, 20.0).notes)
 
 
 def test_rates_from_a_fit():
     # definitions by hand at 20 C and 1 atm: kLa 6 1/h x 9.1 g/m3 x 0.068 m3 = 3.71 g/h
     time = np.arange(0, 60) * MINUTE
-    log = BucketLog.si(time, rise_curve.si(time, 6 / HOUR, 9.1, 0.0), 20.0)
-    fit = fit_bucket(log.quantity("time"), log.quantity("dissolved_oxygen"), log.quantity("temperature"))
+    log = BucketLog(time, rise_curve(time, 6 / HOUR, 9.1, 0.0), 20.0)
+    fit = asked(fit_bucket)(log.quantity("time"), log.quantity("dissolved_oxygen"), log.quantity("temperature"))
     assert fit.kla.m_as("1/hour") == pytest.approx(6.0)
-    rates = bucket_rates(fit, "68 L", "0.14 cfm", "16 in", "20 degC")
+    rates = asked(bucket_rates)(fit, "68 L", "0.14 cfm", "16 in", "20 degC")
     assert rates.standard_rate.m_as("g/hour") == pytest.approx(6 * 9.1 * 0.068, rel=1e-6)
     supply = air.oxygen_mass_flow("0.14 cfm").m_as("g/hour")
     assert rates.standard_efficiency.m_as("percent") == pytest.approx(100 * 3.7128 / supply, rel=1e-4)
@@ -214,13 +214,13 @@ def test_typed_numbers(text):
 
 @pytest.mark.parametrize("call, words", [
     (lambda: typed_log("0 1\nfour 2"), "Line 2"), (lambda: typed_log("0 1"), "at least two lines"),
-    (lambda: fit_bucket.si(np.arange(3.0), np.arange(3.0)), "6 readings at the least"),
-    (lambda: fit_bucket.si(np.array([0, 1, 2, 2, 3, 4.0]), np.arange(6.0)), "reading 4 "),
-    (lambda: fit_bucket.si(np.arange(8.0), np.array([0, 10, 20, 30, 60, 80, 90, 95.0])), "not percent"),
-    (lambda: fit_bucket.si(np.arange(8.0), np.full(8, 8.0)), "Strip the oxygen out"),
-    (lambda: fit_bucket.si(np.arange(8.0), 8.0 - np.arange(8.0)), "Oxygen falls"),
-    (lambda: fit_bucket.si(np.arange(9.0), 1.0 + np.arange(9.0)), "do not bend"),
-    (lambda: fit_bucket.si(np.arange(8.0), np.arange(8.0), confidence=2.0), "Confidence must be")])
+    (lambda: fit_bucket(np.arange(3.0), np.arange(3.0)), "6 readings at the least"),
+    (lambda: fit_bucket(np.array([0, 1, 2, 2, 3, 4.0]), np.arange(6.0)), "reading 4 "),
+    (lambda: fit_bucket(np.arange(8.0), np.array([0, 10, 20, 30, 60, 80, 90, 95.0])), "not percent"),
+    (lambda: fit_bucket(np.arange(8.0), np.full(8, 8.0)), "Strip the oxygen out"),
+    (lambda: fit_bucket(np.arange(8.0), 8.0 - np.arange(8.0)), "Oxygen falls"),
+    (lambda: fit_bucket(np.arange(9.0), 1.0 + np.arange(9.0)), "do not bend"),
+    (lambda: fit_bucket(np.arange(8.0), np.arange(8.0), confidence=2.0), "Confidence must be")])
 def test_refusals_say_what_to_do(call, words):
     with pytest.raises(QuantityError, match=words):
         call()

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from CoolProp.HumidAirProp import HAPropsSI
 
-from pondcalc.power_and_housing import cabinet
+from pondcalc.door import cabinet
 from pondcalc.power_and_housing.cabinet import Cabinet, FanCurve
 from pondcalc.units import Quantity
 
@@ -77,7 +77,7 @@ def test_vents_without_a_fan(watts, height, square_inches):
 
 def test_fan_against_a_vent_by_the_square_law():
     # straight fan curve P = P0 (1 - Q/Q0) against P = k Q^2: a quadratic
-    fan, vent, density = FanCurve.si([0.0, 0.05], [40.0, 0.0]), 0.02, 1.15
+    fan, vent, density = FanCurve([0.0, 0.05], [40.0, 0.0]), 0.02, 1.15
     k = density / 2 / (0.65 * vent) ** 2
     expected = np.roots([k, 40 / 0.05, -40]).max()
     flow, pressure = cabinet.fan_and_vents.si(fan, vent, density)
@@ -95,18 +95,18 @@ def test_line_as_a_radiator():
     assert heat == pytest.approx(mass * 1006 * (120 - end), rel=1e-6)
 
 
-BOX = Cabinet.si(0.56, 2.2, 2.8, 0.05, 0.05, 0.6)
-FAN = FanCurve.si([0.0, 0.03, 0.06], [40.0, 25.0, 0.0])
+BOX = Cabinet(0.56, 2.2, 2.8, 0.05, 0.05, 0.6)
+FAN = FanCurve([0.0, 0.03, 0.06], [40.0, 25.0, 0.0])
 
 
 def test_cabinet_balance_without_a_fan():
     # all heat by the vents: no walls, no sun; then the vent sum alone must give the same rise
-    bare = Cabinet.si(0.0, 0.0, 0.0, 0.05, 0.05, 0.6)
+    bare = Cabinet(0.0, 0.0, 0.0, 0.05, 0.05, 0.6)
     now = cabinet.cabinet_temperature.si(bare, 200.0, 35.0)
     area = cabinet.vent_area_for_heat.si(200.0, now.temperature - 35.0, 0.6, 35.0)
     assert area == pytest.approx(0.05, rel=1e-3)
     # no vents to speak of: steady conduction, power/(U A) by hand
-    shut = Cabinet.si(0.5, 2.0, 3.0, 1e-7, 1e-7, 0.6)
+    shut = Cabinet(0.5, 2.0, 3.0, 1e-7, 1e-7, 0.6)
     now = cabinet.cabinet_temperature.si(shut, 150.0, 30.0)
     assert now.temperature == pytest.approx(30 + 150 / (3 * 2.5), abs=0.01)
 
@@ -125,15 +125,15 @@ def test_a_hot_day_with_and_without_a_fan():
 
 def test_a_box_too_hot_warns():
     with pytest.warns(UserWarning, match="40 °C"):
-        cabinet.cabinet_temperature.si(Cabinet.si(0.5, 2.0, 1.0, 0.001, 0.001, 0.3), 400.0, 38.0)
+        cabinet.cabinet_temperature.si(Cabinet(0.5, 2.0, 1.0, 0.001, 0.001, 0.3), 400.0, 38.0)
 
 
 @pytest.mark.parametrize("make, says", [
     (lambda: cabinet.air_for_heat("200 W", "0 F°"), "more than 0"),
     (lambda: cabinet.sol_air_temperature("95 °F", Quantity(1000.0, "W/m^2"), 30), "0 to 1"),
-    (lambda: FanCurve.si([0.0, 0.05], [40.0, 10.0]), "no flow to no pressure"),
-    (lambda: FanCurve.si([0.0], [40.0]), "two or more"),
-    (lambda: Cabinet.si(1.0, 1.0, 1.0, 0.0, 0.1, 1.0), "low vent")])
+    (lambda: FanCurve([0.0, 0.05], [40.0, 10.0]), "no flow to no pressure"),
+    (lambda: FanCurve([0.0], [40.0]), "two or more"),
+    (lambda: Cabinet(1.0, 1.0, 1.0, 0.0, 0.1, 1.0), "low vent")])
 def test_bad_input_is_refused(make, says):
     with pytest.raises(ValueError, match=says):
         make()

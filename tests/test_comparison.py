@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from pondcalc import air, datafiles, water
-from pondcalc.bubbles_and_oxygen import bubbles, buckettest, comparison
+from pondcalc.bubbles_and_oxygen import bubbles, buckettest
 from pondcalc.bubbles_and_oxygen.comparison import (
     MATERIALS,
     carried_column,
@@ -22,7 +22,8 @@ from pondcalc.bubbles_and_oxygen.comparison import (
     surface_uptake,
 )
 from pondcalc.bubbles_and_oxygen.plume import Column, uniform_column
-from pondcalc.units import QuantityError
+from pondcalc.door import comparison
+from pondcalc.units import QuantityError, asked
 
 
 def test_materials_are_complete_ranges_and_say_where_they_come_from():
@@ -44,23 +45,23 @@ ACRE = 4046.86
 
 
 def pond():
-    return Column.si(np.array([0.0, 1.5, 2.5, 6.1]), np.array([27.0, 27.0, 19.0, 16.0]),
-                     np.array([8.0, 7.0, 1.0, 0.0]))
+    return Column(np.array([0.0, 1.5, 2.5, 6.1]), np.array([27.0, 27.0, 19.0, 16.0]),
+                  np.array([8.0, 7.0, 1.0, 0.0]))
 
 
 def test_surface_uptake_has_both_limits():
     # so much water that the surface rules: k A (Cs - C); so little that all of it fills: Q (Cs - C)
     k = comparison.EXCHANGE.usual
-    assert surface_uptake.si(1e6, 2.0, 8.0, ACRE) == pytest.approx(k * ACRE * 6.0 * 1e-3, rel=1e-6)
-    assert surface_uptake.si(1e-9, 2.0, 8.0, ACRE) == pytest.approx(1e-9 * 6.0 * 1e-3, rel=1e-6)
-    assert surface_uptake.si(0.2, 9.0, 8.0, ACRE) < 0
+    assert surface_uptake(1e6, 2.0, 8.0, ACRE) == pytest.approx(k * ACRE * 6.0 * 1e-3, rel=1e-6)
+    assert surface_uptake(1e-9, 2.0, 8.0, ACRE) == pytest.approx(1e-9 * 6.0 * 1e-3, rel=1e-6)
+    assert surface_uptake(0.2, 9.0, 8.0, ACRE) < 0
 
 
 def test_surface_uptake_is_the_steady_balance_of_the_top_layer():
     # Q (C_in - C) + k A (C_s - C) = 0, solved by hand for one case
     q, c_in, cs, k = 0.2, 1.0, 8.0, 6e-6
     level = (q * c_in + k * ACRE * cs) / (q + k * ACRE)
-    assert surface_uptake.si(q, c_in, cs, ACRE, k) == pytest.approx(k * ACRE * (cs - level) * 1e-3)
+    assert surface_uptake(q, c_in, cs, ACRE, k) == pytest.approx(k * ACRE * (cs - level) * 1e-3)
 
 
 def test_exchange_velocity_is_the_field_range():
@@ -71,40 +72,40 @@ def test_exchange_velocity_is_the_field_range():
 
 
 def test_plume_carries_bubbles_through_faster():
-    carried = carried_column.si(CFM, 5.8, uniform_column.si(20.0))
+    carried = carried_column(CFM, 5.8, uniform_column(20.0))
     assert np.max(carried.plume_speed) > 0.2
-    still = bubbles.oxygen_transferred.si(2.5e-3, 5.8, uniform_column.si(20.0))
-    moving = bubbles.oxygen_transferred.si(2.5e-3, 5.8, carried)
+    still = bubbles.oxygen_transferred(2.5e-3, 5.8, uniform_column(20.0))
+    moving = bubbles.oxygen_transferred(2.5e-3, 5.8, carried)
     # measured fine pore on tank floors gives about half of the still-water model (EPA 1989; from memory)
     assert 0.35 < moving / still < 0.75
-    kept = carried_column.si(CFM, 5.8, pond())
+    kept = carried_column(CFM, 5.8, pond())
     assert kept.at("temperature", 2.0) == pytest.approx(pond().at("temperature", 2.0), abs=0.1)
 
 
 def test_bubbles_give_less_than_they_carry_and_small_ones_more():
-    fine = oxygen_by_bubbles.si(CFM, 5.8, pond(), "membrane")
-    coarse = oxygen_by_bubbles.si(CFM, 5.8, pond(), "drilled pipe")
+    fine = oxygen_by_bubbles(CFM, 5.8, pond(), "membrane")
+    coarse = oxygen_by_bubbles(CFM, 5.8, pond(), "drilled pipe")
     assert 0 < coarse.low < coarse.usual < coarse.high
     assert fine.usual > coarse.high * 0.9 and fine.usual > 1.5 * coarse.usual
-    assert fine.high < air.oxygen_mass_flow.si(CFM)
+    assert fine.high < air.oxygen_mass_flow(CFM)
 
 
 def test_bubbles_take_oxygen_out_of_water_that_has_too_much():
-    assert oxygen_by_bubbles.si(CFM, 3.0, uniform_column.si(20.0, 20.0), "membrane").usual < 0
+    assert oxygen_by_bubbles(CFM, 3.0, uniform_column(20.0, 20.0), "membrane").usual < 0
 
 
 def test_paths_side_by_side():
-    found = compare_paths.si(2 * CFM, 5.8, pond(), ACRE, "membrane", 2)
+    found = compare_paths(2 * CFM, 5.8, pond(), ACRE, "membrane", 2)
     assert found.ratio.low < found.ratio.usual < found.ratio.high
     assert found.ratio.usual == pytest.approx(found.surface.usual / found.bubbles.usual)
     assert 0 < found.arriving_oxygen < 8
     # never more than the whole surface can take in at that shortage
-    most = comparison.EXCHANGE.high * ACRE * (water.oxygen_saturation.si(27.0) - found.arriving_oxygen) * 1e-3
+    most = comparison.EXCHANGE.high * ACRE * (water.oxygen_saturation(27.0) - found.arriving_oxygen) * 1e-3
     assert found.surface.high < most
 
 
 def test_same_power_really_is():
-    for options in (same_power.si(250.0, 5.8, pond()), same_power.si(250.0, 2.0, pond())):
+    for options in (same_power(250.0, 5.8, pond()), same_power(250.0, 2.0, pond())):
         # adiabatic work by hand: k/(k-1) R T [(P2/P1)^((k-1)/k) - 1] with k 1.4, R 287.05, T 293.15
         work = 3.5 * 287.053 * 293.15 * ((1 + options.pressure_gauge / 101325) ** (1 / 3.5) - 1)
         assert options.flow_free_air * 1.2041 * work / comparison.EFFICIENCY == pytest.approx(250.0, rel=1e-3)
@@ -112,7 +113,7 @@ def test_same_power_really_is():
 
 
 def test_fine_bubbles_dissolve_more_and_lift_no_less_at_equal_power():
-    options = same_power.si(250.0, 5.8, pond())
+    options = same_power(250.0, 5.8, pond())
     assert options.diffuser == ["membrane", "stone", "drilled pipe"]
     assert options.bubbles.usual[0] > 1.5 * options.bubbles.usual[2]
     assert options.flow_free_air[0] < options.flow_free_air[2]
@@ -120,51 +121,51 @@ def test_fine_bubbles_dissolve_more_and_lift_no_less_at_equal_power():
 
 
 def test_same_air_really_is_and_agrees_with_same_power():
-    options = same_air.si(2 * CFM, 5.8, pond(), 2)
+    options = same_air(2 * CFM, 5.8, pond(), 2)
     assert options.flow_free_air == pytest.approx([2 * CFM] * 3)
-    one = oxygen_by_bubbles.si(2 * CFM, 5.8, pond(), "stone", 2)
+    one = oxygen_by_bubbles(2 * CFM, 5.8, pond(), "stone", 2)
     assert options.bubbles.usual[1] == pytest.approx(one.usual)
     # the power that this air takes, given to same_power, brings back this air
     watts = options.bubbles.usual[0] / options.oxygen_per_energy.usual[0] * 3.6e6
-    again = same_power.si(watts, 5.8, pond(), 2)
+    again = same_power(watts, 5.8, pond(), 2)
     assert again.flow_free_air[0] == pytest.approx(2 * CFM)
     assert comparison.air_for_power.si(watts, 5.8, pond()) == pytest.approx(2 * CFM)
 
 
 def test_a_crowd_gives_what_its_sizes_give_one_by_one():
-    found = oxygen_by_bubbles.si(CFM, 5.8, pond(), "stone")
-    carried = carried_column.si(CFM, 5.8, pond())
-    alone = bubbles.oxygen_transferred_by_spread.si(3e-3, 5.8, carried)
-    assert found.usual == pytest.approx(alone * air.oxygen_mass_flow.si(CFM), rel=1e-5)
+    found = oxygen_by_bubbles(CFM, 5.8, pond(), "stone")
+    carried = carried_column(CFM, 5.8, pond())
+    alone = bubbles.oxygen_transferred_by_spread(3e-3, 5.8, carried)
+    assert found.usual == pytest.approx(alone * air.oxygen_mass_flow(CFM), rel=1e-5)
 
 
 def test_deep_wins_at_equal_power_though_it_gets_less_air():
-    shallow, deep = (same_power.si(250.0, depth, pond()) for depth in (2.0, 5.8))
+    shallow, deep = (same_power(250.0, depth, pond()) for depth in (2.0, 5.8))
     assert np.all(deep.flow_free_air < shallow.flow_free_air)
     assert np.all(deep.bubbles.usual > shallow.bubbles.usual)
     assert np.all(deep.lifted.usual > shallow.lifted.usual)
 
 
 def test_results_come_with_units_at_the_door():
-    column = Column(["0 ft", "20 ft"], ["80 degF", "60 degF"], ["8 mg/L", "0 mg/L"])
-    paths = compare_paths("2 cfm", "19 ft", column, "1 acre", "membrane", 2)
+    column = asked(Column)(["0 ft", "20 ft"], ["80 degF", "60 degF"], ["8 mg/L", "0 mg/L"])
+    paths = asked(compare_paths)("2 cfm", "19 ft", column, "1 acre", "membrane", 2)
     assert paths.bubbles.usual.check("[mass]/[time]") and paths.lifted.high.check("[length]**3/[time]")
-    options = same_power("250 W", "19 ft", column)
+    options = asked(same_power)("250 W", "19 ft", column)
     assert options.oxygen_per_energy.usual.m_as("lb/(hp*hour)").shape == (3,)
     assert options.depth.m_as("ft") == pytest.approx([19, 19, 19])
 
 
 def test_less_mass_of_air_for_the_power_at_height():
     # the gauge pressure is the same, so the ratio is larger, and free air counts mass
-    high = Column.si(np.array([0.0]), np.array([20.0]), np.array([0.0]), None, None, 84000.0)
-    low = uniform_column.si(20.0)
-    assert same_power.si(250.0, 5.8, high).flow_free_air[0] < same_power.si(250.0, 5.8, low).flow_free_air[0]
+    high = Column(np.array([0.0]), np.array([20.0]), np.array([0.0]), None, None, 84000.0)
+    low = uniform_column(20.0)
+    assert same_power(250.0, 5.8, high).flow_free_air[0] < same_power(250.0, 5.8, low).flow_free_air[0]
 
 
 @pytest.mark.parametrize("call, words", [
-    (lambda: same_power.si(0.0, 5.0, pond()), "power or an air flow above zero"),
-    (lambda: surface_uptake.si(0.0, 2.0, 8.0, ACRE), "above zero"),
-    (lambda: oxygen_by_bubbles.si(CFM, 0.0, pond()), "under water")])
+    (lambda: same_power(0.0, 5.0, pond()), "power or an air flow above zero"),
+    (lambda: surface_uptake(0.0, 2.0, 8.0, ACRE), "above zero"),
+    (lambda: oxygen_by_bubbles(CFM, 0.0, pond()), "under water")])
 def test_refusals_say_what_to_do(call, words):
     with pytest.raises(QuantityError, match=words):
         call()
@@ -205,7 +206,7 @@ def test_lift_names_three_reckonings_inside_one_range():
 
 def test_tub_words():
     log = buckettest.read_log(datafiles.path("demo-bucket-test.csv"))
-    fit = buckettest.fit_bucket.si(log.time, log.dissolved_oxygen, log.temperature)
+    fit = buckettest.fit_bucket(log.time, log.dissolved_oxygen, log.temperature)
     kla, _, _, low, high = numbers(comparison.say_fit(fit))[:5]
     assert low < 6.0 < high and kla == pytest.approx(6.0, abs=0.1)          # 6 per hour made the log
     said = comparison.say_left_out(log, fit)

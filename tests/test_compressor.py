@@ -8,11 +8,11 @@ import numpy as np
 import pytest
 
 from pondcalc import textfiles
-from pondcalc.back_pressure import airline, compressor
 from pondcalc.back_pressure.airline import Line
 from pondcalc.back_pressure.compressor import CannotReach, CompressorCurve
 from pondcalc.datafiles import read_table
-from pondcalc.units import Q, Range
+from pondcalc.door import airline, compressor
+from pondcalc.units import Q, Range, asked
 
 PSI, CFM, FT = 6894.757, 4.71947e-4, 0.3048
 
@@ -33,7 +33,7 @@ def test_operating_point_of_a_straight_curve_is_a_quadratic():
 
 def test_operating_point_on_typed_points():
     # last straight piece, from 8 psi 4 cfm to 12 psi 2 cfm: Q = 8 - P/2, against a flat 9 psi gives 3.5 cfm
-    curve = CompressorCurve(["0 psi", "8 psi", "12 psi"], ["6 cfm", "4 cfm", "2 cfm"])
+    curve = asked(CompressorCurve)(["0 psi", "8 psi", "12 psi"], ["6 cfm", "4 cfm", "2 cfm"])
     point = compressor.operating_point.si(curve, square_system(9.0, 0.0))
     assert point.flow_free_air / CFM == pytest.approx(3.5, rel=1e-6)
 
@@ -59,13 +59,13 @@ def test_a_compressor_that_cannot_reach_says_so():
 
 
 def test_a_curve_that_ends_too_soon_says_so():
-    curve = CompressorCurve(["0 psi", "10 psi"], ["6 cfm", "5 cfm"])
+    curve = asked(CompressorCurve)(["0 psi", "10 psi"], ["6 cfm", "5 cfm"])
     with pytest.raises(CannotReach, match="wider line"):
         compressor.operating_point(curve, square_system(8.65, 0.5))
 
 
 def test_a_system_below_the_first_point_warns():
-    curve = CompressorCurve(["8 psi", "12 psi"], ["4 cfm", "2 cfm"])
+    curve = asked(CompressorCurve)(["8 psi", "12 psi"], ["4 cfm", "2 cfm"])
     with pytest.warns(UserWarning, match="below the first point"):
         point = compressor.operating_point(curve, square_system(3.0, 0.0))
     assert point.flow_free_air.m_as("cfm") == pytest.approx(4)
@@ -85,7 +85,7 @@ def test_curve_flow_past_the_points():
     (["0 psi", "5 psi"], ["0 cfm", "0 cfm"], "any flow")])
 def test_bad_curves_are_refused(pressures, flows, says):
     with pytest.raises(ValueError, match=says):
-        CompressorCurve(pressures, flows)
+        asked(CompressorCurve)(pressures, flows)
 
 
 # Machinery's Handbook, 31st ed. (2020), p. 2816, Table 35: adiabatic ft-lb per ft3 at 14.7 psia (seen)
@@ -132,7 +132,7 @@ def test_curve_points_cannot_be_changed():
 
 
 def test_reader_quantities_come_back():
-    curve = CompressorCurve([Q("0 psi"), Q("10 psi")], [Q("6 cfm"), Q("5 cfm")], "mine")
+    curve = asked(CompressorCurve)([Q("0 psi"), Q("10 psi")], [Q("6 cfm"), Q("5 cfm")], "mine")
     assert curve.quantity("flow_free_air").m_as("cfm") == pytest.approx([6, 5])
 
 
@@ -188,7 +188,7 @@ def test_low_ends_of_the_rocking_piston_agree():
 
 
 def test_deep_water_rules_out_the_weak_ones():
-    total = airline.pressure_budget("19 ft", Line("100 ft", "5/8 in"), "4 cfm").total
+    total = airline.pressure_budget("19 ft", asked(Line)("100 ft", "5/8 in"), "4 cfm").total
     fits = {item.family.name: item for item in compressor.suitable_families("19 ft", total, "4 cfm")}
     assert fits["rocking piston"].fits == "yes"
     assert fits["diaphragm"].fits == fits["blower"].fits == "no"
@@ -212,7 +212,7 @@ def test_discharge_temperature_against_fluids(psi, t1, eta):
     from pondcalc import air
     kelvin = (t1 + 459.67) / 1.8
     theirs = fluids.isentropic_T_rise_compression(kelvin, 101325.0, 101325.0 + psi * PSI, 1.4, eta=eta) - 273.15
-    assert air.discharge_temperature.si(psi * PSI, kelvin - 273.15, eta) == pytest.approx(theirs, abs=0.1)
+    assert air.discharge_temperature(psi * PSI, kelvin - 273.15, eta) == pytest.approx(theirs, abs=0.1)
 
 
 def test_past_the_end_is_said():

@@ -7,9 +7,9 @@ from pathlib import Path
 import pytest
 
 from pondcalc import datafiles, record
-from pondcalc.back_pressure import compressor, lineplan, pipesizes
+from pondcalc.back_pressure import lineplan, pipesizes
 from pondcalc.controls import back_pressure, your_plan
-from pondcalc.power_and_housing import lifecost
+from pondcalc.door import compressor, lifecost
 from pondcalc.units import INCH, PSI, Q
 from pondcalc.your_plan import plan, planparts
 

@@ -7,7 +7,8 @@ from hypothesis import strategies as st
 from scipy.integrate import quad, solve_ivp
 
 from pondcalc import air, water
-from pondcalc.how_much_oxygen import daynight, oxygen, sources
+from pondcalc.door import daynight, sources
+from pondcalc.how_much_oxygen import oxygen
 from pondcalc.units import Q
 
 ACRE = 4046.8564224
@@ -47,7 +48,7 @@ def test_fish_breathe_twice_as_much_for_ten_degrees():
 def test_against_scipy():
     # the same equation written out here and solved by scipy solve_ivp
     c = GREEN.with_values(night_wind_speed=1.0, load=4.0, load_per_day=0.8, weed_cover=0.2, temperature_swing=3.0)
-    depth, pressure = BOX.volume / BOX.area, air.pressure_by_elevation.si(BOX.elevation)
+    depth, pressure = BOX.volume / BOX.area, air.pressure_by_elevation(BOX.elevation)
     secchi = sources.secchi_from_chlorophyll.si(55.0)
 
     def light_at(clock):
@@ -68,11 +69,11 @@ def test_against_scipy():
         made = sources.production.si(55.0, t, light, secchi, depth) * (1 - sources.PROMPT_USE.usual)
         made += 0.2 * c.weed_production * light / np.hypot(150.0, light) * grow
         k = sources.exchange_band.si(2.0 if light > 0 else 1.0, 25.0, BOX.area).usual * 3600
-        fish = c.fish_mass_per_area * oxygen.fish_respiration.si(t, c.fish_mass) * 1e-3
+        fish = c.fish_mass_per_area * oxygen.fish_respiration(t, c.fish_mass) * 1e-3
         use = (plankton * 1.066 ** (t - 25) + c.mud_20c * 1.065 ** (t - 20) + 0.2 * c.weed_use_20c * warm) / 24 + fish
         limit = o / (o + daynight.HALF_USE)
         soft = c.load_rate_20c * warm / 24 * load * limit
-        shortfall = water.oxygen_saturation.si(t, pressure) - o
+        shortfall = water.oxygen_saturation(t, pressure) - o
         return [(made + k * shortfall - use * limit) / depth - soft, c.load_per_day / 24 - soft]
 
     run = daynight.simulate.si(BOX, c, 54.0, 18.0, 7.0)
@@ -118,7 +119,7 @@ def test_night_use_is_the_sum_of_its_parts():
     run = daynight.simulate.si(BOX, c, 10.0, 19.0, 10.0)
     used = sum(run.totals[part][0] for part in daynight.PARTS) * BOX.volume / BOX.area
     afloat = float(sources.plankton_respiration.si(150.0, 25.0, None, BOX.volume / BOX.area).usual)
-    fish = GREEN.fish_mass_per_area * oxygen.fish_respiration.si(25.0, c.fish_mass) * 24e-3
+    fish = GREEN.fish_mass_per_area * oxygen.fish_respiration(25.0, c.fish_mass) * 24e-3
     demand = afloat * BOX.volume / BOX.area + 0.83 * 1.065**5 + fish
     assert used == pytest.approx(demand * 10 / 24, rel=0.04)    # the half-use level takes 2 to 3 % off
 
@@ -174,7 +175,7 @@ def test_clear_water_over_a_lit_bed_balances_too():
 
 
 def test_beds_hold_the_mud():
-    for shape in (BOX, BOWL, BOWL.top("2 m"), box(2.0)):
+    for shape in (BOX, BOWL, BOWL.top(2), box(2.0)):
         depths, areas = shape.beds()
         assert areas.sum() == pytest.approx(shape.area if shape.bed_area is None else shape.bed_area, rel=1e-6)
         assert np.all(areas >= 0) and np.all(np.diff(depths) >= 0)
@@ -329,7 +330,7 @@ def test_slabs_hold_the_volume_and_top_layer_its_share():
         tops, bottoms, areas = shape.slabs()
         assert np.sum(areas * (bottoms - tops)) == pytest.approx(shape.volume)
     cone = daynight.PondShape.si(1000 * 6 / 3, 1000.0, np.linspace(0, 6, 400), 1000 * (1 - np.linspace(0, 1, 400)) ** 2)
-    top = cone.top("3 m")
+    top = cone.top(3)
     assert top.volume == pytest.approx(2000 * 7 / 8, rel=1e-3)      # the lower half of a cone holds an eighth
     assert top.bed_area == pytest.approx(750, rel=1e-3)             # and a quarter of the area lies below it
 
@@ -357,7 +358,7 @@ def test_units_pass_the_door():
     (lambda: daynight.Conditions("77 C"), "Fahrenheit"),
     (lambda: GREEN.with_values(chlorophyll=-1.0), "chlorophyll"),
     (lambda: GREEN.with_values(clear_share=2.0), "0 to 1"),
-    (lambda: BOX.top("20 m"), "at most"),
+    (lambda: BOX.top(20), "at most"),
     (lambda: daynight.simulate(BOX, GREEN, hours=0), "hours"),
     (lambda: daynight.simulate(BOX, GREEN, dissolved_oxygen="-1 mg/L"), "0 or more"),
     (lambda: daynight.simulate(BOX, GREEN.with_values(load=1e6)), "seconds"),

@@ -10,8 +10,8 @@ from scipy import integrate
 
 from pondcalc import findings, record
 from pondcalc.controls import bubbles_and_oxygen, how_much_oxygen
-from pondcalc.how_much_oxygen import oxygencase
-from pondcalc.units import Q, Range
+from pondcalc.door import oxygencase
+from pondcalc.units import Q, Range, asked
 from pondcalc.warm_over_cold.profile import Profile
 from pondcalc.your_plan import plan, planparts, staleness, verdict
 
@@ -32,7 +32,7 @@ def layered():
     """A record with that pond and that evening's readings, as workbooks 01 and 05 save them."""
     z = np.linspace(0, DEEP, 200)
     volume = 1.3 * 4046.8564224 * DEEP / 2.25              # the integral of the area, by calculus
-    read = Profile([Q(d, "ft") for d in DEPTHS], [Q(t, "degF") for t in WARMTH], [Q(c, "mg/L") for c in OXYGEN],
+    read = asked(Profile)([Q(d, "ft") for d in DEPTHS], [Q(t, "degF") for t in WARMTH], [Q(c, "mg/L") for c in OXYGEN],
                    "2026-07-18")
     water = {"area": Range(*(Q(1.3, "acre"),) * 3), "volume": Range(*(Q(volume, "m^3"),) * 3), "deepest": Q(17, "ft"),
              "level_depth": [Q(float(d), "m") for d in z], "level_area": [Q(float(a), "m^2") for a in bowl(z)],
@@ -112,9 +112,9 @@ def test_a_mean_far_over_the_readings_is_doubted(layered):
 def test_a_reading_near_the_top_may_make_the_answer_worse_but_never_better(dusk, warmth, color, where):
     shape = oxygencase.shape_of(record.demo())
     plain = oxygencase.Described("250 lb/acre", Q(warmth, "degF"), color)
-    read = dataclasses.replace(plain, fish="250 lb/acre", temperature=Q(warmth, "degF"), weed_cover="0 %",
-                               feed_per_day="0 kg/d", wind_speed="2 m/s", night_wind_speed="0.5 m/s", night="11 h",
-                               floor="4 mg/L", dusk=Q(dusk, "mg/L"), dusk_where=where)
+    read = oxygencase.Described("250 lb/acre", Q(warmth, "degF"), color, weed_cover="0 %", feed_per_day="0 kg/d",
+                                wind_speed="2 m/s", night_wind_speed="0.5 m/s", night="11 h", floor="4 mg/L",
+                                dusk=Q(dusk, "mg/L"), dusk_where=where)
     without, with_it = (oxygencase.delivery_need(shape, words, 40, step=3600.0) for words in (plain, read))
     assert np.all(with_it.each >= without.each - 1e-3 * without.each.max())
     assert with_it.budget.high >= without.budget.high

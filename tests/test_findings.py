@@ -5,8 +5,8 @@ import importlib.util
 import numpy as np
 import pytest
 
-from pondcalc import datafiles, findings, record
-from pondcalc.how_much_water import survey
+from pondcalc import datafiles, record
+from pondcalc.door import findings, survey
 from pondcalc.how_much_water.basin import DepthTable
 from pondcalc.units import Q, show
 from pondcalc.your_plan import plan, planparts
@@ -140,5 +140,5 @@ def test_a_pond_without_water_borrows_and_says_so():
 def test_share_below_is_the_table_of_a_cone():
     # a cone keeps (1 - z/D)^3 of its water below depth z
     depth = np.linspace(0, 4, 200)
-    table = DepthTable.si(depth, 100 * (1 - depth / 4)**2, 100 * 4 / 3 * (1 - depth / 4)**3)
+    table = DepthTable(depth, 100 * (1 - depth / 4)**2, 100 * 4 / 3 * (1 - depth / 4)**3)
     assert findings.share_below(table, 2.0) == pytest.approx(1 / 8, rel=1e-3)

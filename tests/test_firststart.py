@@ -15,7 +15,8 @@ from openprofiles import OPEN
 from scipy.integrate import solve_ivp
 
 from pondcalc import datafiles, findings, record
-from pondcalc.the_year import firststart, seasons, weather, yearcase
+from pondcalc.door import firststart
+from pondcalc.the_year import seasons, weather, yearcase
 from pondcalc.units import QuantityError
 from pondcalc.warm_over_cold.profile import Profile, read_profile
 
@@ -120,11 +121,11 @@ def test_doubling_reaches_sixteen_hours_on_day_six():
 def test_the_waters_part_above_all_stagnant_water():
     # West Long Lake, 18 August 1999: steepest from 3 to 3.5 m, but 6.3 mg/L at 2.5 m and 0.2 at 3; 1.5 is passed at
     # 2.5 + 0.5 x 4.8/6.1
-    west = Profile.si(*OPEN["West Long Lake, 18 August 1999"])
+    west = Profile(*OPEN["West Long Lake, 18 August 1999"])
     assert firststart.parting.si(west, 8.0) == pytest.approx((2.5, 2.5 + 0.5 * 4.8 / 6.1))
     # a thin stagnant layer over better water, above the steepest step at 4.25 m
-    minimum = Profile.si([0.5, 1, 1.5, 2, 2.5, 3, 3.5, 4, 4.5, 5], [24, 24, 23.9, 23.8, 23.7, 23.5, 23.3, 23, 15, 14],
-                         [8, 8, 8, 0.4, 5, 5, 5, 4, 0.1, 0.1])
+    minimum = Profile([0.5, 1, 1.5, 2, 2.5, 3, 3.5, 4, 4.5, 5], [24, 24, 23.9, 23.8, 23.7, 23.5, 23.3, 23, 15, 14],
+                      [8, 8, 8, 0.4, 5, 5, 5, 4, 0.1, 0.1])
     assert firststart.parting.si(minimum, 4.5) == pytest.approx((1.5, 1.5 + 0.5 * 6.5 / 7.6))
     # July: the steepest layer, 4 to 5 ft, lies above 1.5 mg/L
     assert firststart.parting.si(JULY, 3.8) == pytest.approx((4 * 0.3048, 4.5 * 0.3048))
@@ -135,14 +136,14 @@ def test_the_waters_part_above_all_stagnant_water():
 def test_no_reading_above_the_boundary_is_stagnant(rows, step):
     z = step * (1 + np.arange(len(rows)))
     t, c = np.array(rows).T
-    part = firststart.parting.si(Profile.si(z, t, c), 0.9 * z[-1])
+    part = firststart.parting.si(Profile(z, t, c), 0.9 * z[-1])
     above = c[z < part.usual - 1e-9]
     assert part.usual >= part.high > 0 and (above >= 1.5).all()
 
 
 @pytest.mark.parametrize("name", OPEN)
 def test_open_profiles_keep_their_stagnant_water_below(name):
-    read = Profile.si(*OPEN[name])
+    read = Profile(*OPEN[name])
     part = firststart.parting.si(read, 0.9 * read.depth[-1])
     above = read.oxygen_at(np.linspace(read.depth[0], part.usual - 1e-6, 500))
     assert above.min() >= 1.5 - 1e-6
@@ -190,17 +191,17 @@ def test_reasons_not_to_start():
     assert answer(layered()) is None
     assert not answer(layered(top=4.4))[0] and "not above the 4.0 to keep" in answer(layered(top=4.4))[1]
     assert not answer(layered(top=1.0, bottom=0.2))[0]                          # stagnant to the very top
-    assert answer(Profile.si([0, 6], [18, 18], [7, 7]))[0]
-    assert answer(Profile.si([0, 3, 6], [18, 18, 18], [3.2, 3, 2.9]))[0]         # low, but even: nothing to bring up
-    assert answer(Profile.si([0, 1, 2, 4, 6], [18] * 5, [6, 6, 5, 2, 1.6])) is None  # as warm, but too little in all
+    assert answer(Profile([0, 6], [18, 18], [7, 7]))[0]
+    assert answer(Profile([0, 3, 6], [18, 18, 18], [3.2, 3, 2.9]))[0]         # low, but even: nothing to bring up
+    assert answer(Profile([0, 1, 2, 4, 6], [18] * 5, [6, 6, 5, 2, 1.6])) is None  # as warm, but too little in all
     # even warmth does not make stagnant water good
-    even = Profile.si([0, 1, 2, 3, 4, 5, 6], [18] * 7, [7, 7, 7, 6, 3, 0.5, 0.1])
+    even = Profile([0, 1, 2, 3, 4, 5, 6], [18] * 7, [7, 7, 7, 6, 3, 0.5, 0.1])
     assert answer(even) is None
-    winter = Profile.si([0, 2, 4, 6], [1, 3, 4, 4], [10, 8, 3, 0.5])
+    winter = Profile([0, 2, 4, 6], [1, 3, 4, 4], [10, 8, 3, 0.5])
     assert not answer(winter)[0] and "winter layers" in answer(winter)[1]
-    assert not answer(Profile.si([0, 3, 6], [15, 20, 25], [8, 8, 0.5]))[0]
+    assert not answer(Profile([0, 3, 6], [15, 20, 25], [8, 8, 0.5]))[0]
     with pytest.raises(QuantityError, match="oxygen readings"):
-        answer(Profile.si([0, 6], [26, 14]))
+        answer(Profile([0, 6], [26, 14]))
     with pytest.raises(QuantityError, match="above zero"):
         firststart.start_pond.si(Z, WALLS, layered(), (0.0, 0.1, 0.2), 5.0)
 
@@ -215,7 +216,7 @@ DEMO = findings.pond_shape(record.demo())
 DEEP = yearcase.submergence(record.demo(), DEMO[0][-1])
 JULY_STARTLADDER, SEPTEMBER, OCTOBER = (read_profile(datafiles.path(f"demo-profile-{month}.csv"))
                                         for month in ("july", "september", "october"))
-WEST = Profile.si(*(values[:12] for values in OPEN["West Long Lake, 18 August 1999"]))      # its top 5.5 m
+WEST = Profile(*(values[:12] for values in OPEN["West Long Lake, 18 August 1999"]))      # its top 5.5 m
 WEST_SHAPE = (np.linspace(0, 5.5, 111), 12000 * (1 - np.linspace(0, 1, 111)) ** 1.2)
 
 CASES = {"July, an hour a day": (DEMO, JULY_STARTLADDER, yearcase.LIFTED, DEEP, [1.0], None),
@@ -261,8 +262,8 @@ def test_july_is_refused_with_the_reason_and_what_to_do():
 def test_stagnant_water_above_the_steepest_step_is_counted():
     # 26 C to 3.5 m, a step to 14 C; but oxygen ends at 2 m: 1.5 m of stagnant water lie above the step
     z = np.arange(0.25, 6.0, 0.25)
-    read = Profile.si(z, np.where(z <= 3.5, 26.0 - 0.05 * z, 14.0), np.where(z <= 2.0, 8.0, 0.2))
-    step = Profile.si(z, read.temperature, np.where(z <= 3.5, 8.0, 0.2))        # as if it held oxygen
+    read = Profile(z, np.where(z <= 3.5, 26.0 - 0.05 * z, 14.0), np.where(z <= 2.0, 8.0, 0.2))
+    step = Profile(z, read.temperature, np.where(z <= 3.5, 8.0, 0.2))        # as if it held oxygen
     found, fresh = (firststart.course.si(Z, WALLS, p, (0.05, 0.1, 0.2), 5.4, [6.0]) for p in (read, step))
     low = startbalance.lowest((Z, WALLS), parts(read), (0.05, 0.1, 0.2), 5.4, [6.0])
     assert found.lowest_oxygen.low <= max(0.0, low.min()) + 0.02 and found.verdict != firststart.KEPT
@@ -305,21 +306,21 @@ def test_when_no_ladder_is_needed_or_none_can_help():
     trickle = firststart.quickest_ladder.si(Z, WALLS, layered(11.0, 4.0, 5.0), (1e-4, 2e-4, 3e-4), 5.9, floor=3.0)
     assert not trickle.go and "Even day and night" in trickle.reason
     with pytest.raises(QuantityError, match="oxygen readings"):
-        firststart.quickest_ladder.si(Z, WALLS, Profile.si([0, 6], [26, 14]), (0.1, 0.1, 0.1), 5.0)
+        firststart.quickest_ladder.si(Z, WALLS, Profile([0, 6], [26, 14]), (0.1, 0.1, 0.1), 5.0)
     with pytest.raises(ValueError, match="between 0 and 24"):
         firststart.course.si(Z, WALLS, layered(), (0.1, 0.1, 0.1), 5.0, [25.0])
 
 
 def ends_early(read, count, top=0.0):
     """The first readings of a profile; oxygen at least `top`."""
-    return Profile.si(*(values[:count] for values in parts(read)[:2]), np.maximum(parts(read)[2][:count], top))
+    return Profile(*(values[:count] for values in parts(read)[:2]), np.maximum(parts(read)[2][:count], top))
 
 
 @pytest.mark.parametrize("read, count", [(SEPTEMBER, 6), (SEPTEMBER, 10), (SEPTEMBER, 11), (OCTOBER, 8),
                                          (JULY_STARTLADDER, 5)])
 def test_readings_that_end_in_good_water_far_above_the_diffuser_are_refused(read, count):
     # diffuser 12.1 ft down; oxygen read to 5, 9, 10 (1.3 mg/L), 7 and 4 ft
-    for given in (ends_early(read, count), Profile.si(*parts(read)[:2], np.where(
+    for given in (ends_early(read, count), Profile(*parts(read)[:2], np.where(
             np.arange(len(read.depth)) < count, read.dissolved_oxygen, np.nan))):
         for tried in (firststart.quickest_ladder.si, lambda *here: firststart.course.si(*here, [1.0])):
             with pytest.raises(QuantityError, match=r"end at .*within 2 ft \(0.6 m\) of the diffuser"):
@@ -337,7 +338,7 @@ def test_water_that_nobody_read_may_be_the_worst(shape, lifted, floor):
     z, t, c = parts(SEPTEMBER)
     for count, warm in ((12, t), (13, t), (13, np.full(15, t[0])), (14, np.full(15, t[0]))):
         c_read, truth = np.maximum(c[:count], 2.5 if warm is t else 7.5), np.append(z[:count], z[count - 1] + 0.01)
-        read = Profile.si(z[:count], warm[:count], c_read)
+        read = Profile(z[:count], warm[:count], c_read)
         truth = (np.append(truth, shape[0][-1]), np.r_[warm[:count], [warm[count - 1] - 4] * 2], np.r_[c_read, 0, 0])
         found = firststart.quickest_ladder.si(*shape, read, lifted, DEEP, floor)
         if found.go:
@@ -361,22 +362,22 @@ def test_each_refusal_names_its_cause():
     # the oxygen lasts, but a quarter of an hour of so much water is more than a quarter of the lower water
     assert "even 15 minutes may lift" in why(lifted=(3.0, 6.0, 9.0))
     # 27 C at 750 hPa: 8.0 mg/L x 0.73 at rest; more than that is made by algae
-    hot = Profile.si(z, t + 27 - t[0], np.where(z < 2.7, 14.0, 0.2))
+    hot = Profile(z, t + 27 - t[0], np.where(z < 2.7, 14.0, 0.2))
     assert re.search(r"At rest with the air.* 5\.8 mg/L here", why(hot, floor=5.5, pressure_absolute=75000.0))
     even = np.full(len(z), 18.0)
-    mixed = why(Profile.si(z, even, np.where(z > 3, 0.3, 7.0)), floor=6.4)
+    mixed = why(Profile(z, even, np.where(z > 3, 0.3, 7.0)), floor=6.4)
     assert "spring or fall" not in mixed and "Wait until the readings show more oxygen" in mixed
-    assert "winter layers" in why(Profile.si(z, np.linspace(1, 4, 15), np.linspace(9, 1, 15)))
-    assert "heavier than the water under it" in why(Profile.si(z, t[::-1], np.linspace(9, 1, 15)))
+    assert "winter layers" in why(Profile(z, np.linspace(1, 4, 15), np.linspace(9, 1, 15)))
+    assert "heavier than the water under it" in why(Profile(z, t[::-1], np.linspace(9, 1, 15)))
     assert "not above the 7.8 to keep" in why(floor=7.8)
     # read to 11 ft of 14.1, the last with 5 mg/L: were the rest as good, a ladder would keep 5 mg/L above
     assert re.search("end at 11.0 ft.* counts as without oxygen", why(ends_early(SEPTEMBER, 12, 5.0),
                                                                       (0.05, 0.1, 0.2), floor=5.0))
-    level = Profile.si(np.append(z[:12], DEMO[0][-1]), np.append(t[:12], t[11]), np.append(np.maximum(
+    level = Profile(np.append(z[:12], DEMO[0][-1]), np.append(t[:12], t[11]), np.append(np.maximum(
         parts(SEPTEMBER)[2][:12], 5.0), 5.0))
     assert firststart.quickest_ladder.si(*DEMO, level, (0.05, 0.1, 0.2), DEEP, floor=5.0).course is not None
     straight = (DEMO[0], np.full(len(DEMO[0]), 4000.0))
-    found = firststart.quickest_ladder.si(*straight, Profile.si(z[:13], even[:13], np.full(13, 7.0)), (0.05, 0.1, 0.2),
+    found = firststart.quickest_ladder.si(*straight, Profile(z[:13], even[:13], np.full(13, 7.0)), (0.05, 0.1, 0.2),
                                           DEEP)
     assert "mixed down to 12.0 ft" in found.reason and "close to the bottom" in found.reason
 
@@ -397,18 +398,18 @@ def test_the_custom_is_judged_for_each_size_as_one_by_one():
 
 def test_the_year_model_started_in_july_lands_inside_the_range():
     # its own pond at dawn of 24 July is what part A reads; then both run the same hours
-    hours = weather.make_weather(weather.typical_climate.si(38.5, 350.0), 230, yearcase.FIRST_DAY, yearcase.STEP)
-    pond = seasons.PondModel.si(*DEMO, sediment_demand=yearcase.MUD["in between"], layers=15)
+    hours = weather.make_weather(weather.typical_climate(38.5, 350.0), 230, yearcase.FIRST_DAY, yearcase.STEP)
+    pond = seasons.PondModel(*DEMO, sediment_demand=yearcase.MUD["in between"], layers=15)
     day, start = hours.hour // 24 + 1, 205
-    alone, = seasons.run_year.si([(pond, None)], hours, 8.0)
+    alone, = seasons.run_year([(pond, None)], hours, 8.0)
     dawn = np.flatnonzero(day == start)[4]
-    read = Profile.si(alone.depth, alone.temperature[dawn], np.maximum(alone.dissolved_oxygen[dawn], 0))
+    read = Profile(alone.depth, alone.temperature[dawn], np.maximum(alone.dissolved_oxygen[dawn], 0))
     top = alone.depth < firststart.parting.si(read, DEEP).usual
     for runs in ([1.0], firststart.COMMON_HOURS, [24.0]):
         made = firststart.course.si(*DEMO, read, yearcase.LIFTED, DEEP, runs, pressure_absolute=97190.0)     # 350 m
-        air = seasons.Aeration.si(yearcase.LIFTED.usual, 0.0, DEEP, first_day=start, last_day=300, start_hour=6,
-                                  first_hours=(*runs, *[runs[-1]] * 60))
-        run, = seasons.run_year.si([(pond, air)], hours, 8.0)
+        air = seasons.Aeration(yearcase.LIFTED.usual, 0.0, DEEP, first_day=start, last_day=300, start_hour=6,
+                               first_hours=(*runs, *[runs[-1]] * 60))
+        run, = seasons.run_year([(pond, air)], hours, 8.0)
         upper = (run.dissolved_oxygen[:, top] * run.volume[top]).sum(axis=1) / run.volume[top].sum()
         lowest = upper[(day >= start) & (day < start + 30)].min()
         assert made.lowest_oxygen.low <= lowest <= made.lowest_oxygen.high, runs
@@ -418,18 +419,18 @@ def test_the_year_model_started_in_july_lands_inside_the_range():
 
 def test_what_was_not_read_is_found():
     # steps of 0.5 m but for 2 to 4 m; the layers part at 1.25 m, or in the gap
-    here = Profile.si([0.5, 1, 1.5, 2, 4], [26, 26, 15, 14, 14], [8, 8, 1, 0, 0])
+    here = Profile([0.5, 1, 1.5, 2, 4], [26, 26, 15, 14, 14], [8, 8, 1, 0, 0])
     assert firststart.unread.si(here, 4.5) == ([(2, 4)], False)
-    gap = Profile.si([0.5, 1, 1.5, 2, 4], [26, 26, 26, 26, 14], [8, 8, 8, 8, 0])
+    gap = Profile([0.5, 1, 1.5, 2, 4], [26, 26, 26, 26, 14], [8, 8, 8, 8, 0])
     assert firststart.unread.si(gap, 4.5) == ([(2, 4)], True)
     # the steepest step is read, but oxygen ends in the gap above it
-    above = Profile.si([0.5, 2, 2.5, 3, 3.5], [26, 25, 24.5, 15, 14], [8, 0.2, 0.1, 0.1, 0.1])
+    above = Profile([0.5, 2, 2.5, 3, 3.5], [26, 25, 24.5, 15, 14], [8, 0.2, 0.1, 0.1, 0.1])
     assert firststart.unread.si(above, 3.5) == ([(0.5, 2)], True)
     # temperature was read all the way, oxygen only at the two ends
-    sparse = Profile.si([0.5, 1, 1.5, 2, 2.5, 3, 3.5], [26, 26, 26, 25, 16, 14, 14], [8] + [np.nan] * 5 + [0.1])
+    sparse = Profile([0.5, 1, 1.5, 2, 2.5, 3, 3.5], [26, 26, 26, 25, 16, 14, 14], [8] + [np.nan] * 5 + [0.1])
     assert firststart.unread.si(sparse, 3.5) == ([(0.5, 3.5)], True)
-    shallow = Profile.si([0.1, 0.3, 0.6], [26, 24, 15], [8, 4, 1])
+    shallow = Profile([0.1, 0.3, 0.6], [26, 24, 15], [8, 4, 1])
     assert firststart.unread.si(shallow, 4.0) == ([(0.6, 4.0)], True)
-    mixed = Profile.si([0.5, 4], [18, 18], [8, 8])
+    mixed = Profile([0.5, 4], [18, 18], [8, 8])
     assert firststart.unread.si(mixed, 4.0) == ([(0.5, 4)], False)
-    assert firststart.unread.si(Profile.si([0.5, 1.5, 2.5], [26, 20, 15]), 3.0) == ([], False)
+    assert firststart.unread.si(Profile([0.5, 1.5, 2.5], [26, 20, 15]), 3.0) == ([], False)

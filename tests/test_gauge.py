@@ -5,11 +5,13 @@ import re
 import numpy as np
 import pytest
 
-from pondcalc.back_pressure import airline, compressor, gauge
+from pondcalc.back_pressure import airline
 from pondcalc.back_pressure.airline import Line
+from pondcalc.door import compressor, gauge
+from pondcalc.units import asked
 
 PSI, CFM, FT = 6894.757, 4.71947e-4, 0.3048
-LINE = Line("100 ft", "5/8 in")
+LINE = asked(Line)("100 ft", "5/8 in")
 SETUP = gauge.Setup("19 ft", LINE)
 CURVE = compressor.linear_curve("6 cfm", "30 psi", droop=0.4)
 
@@ -20,13 +22,13 @@ def places(diagnosis):
 
 def test_expected_reading_is_the_budget():
     reads, doubt = gauge.expected_reading.si(SETUP, 4 * CFM)
-    budget = airline.pressure_budget.si(19 * FT, LINE, 4 * CFM, ageing=np.array([1.0, 1.5, 2.0])).working
+    budget = airline.pressure_budget(19 * FT, LINE, 4 * CFM, ageing=np.array([1.0, 1.5, 2.0])).working
     np.testing.assert_allclose(reads, budget, rtol=1e-9)
     # doubt by hand: 2000 Pa gauge and 0.15 m x 998.2 x 9.80665 = 1468 Pa depth; the flow adds under 700 Pa
     assert np.hypot(2000, 1468) <= doubt <= np.sqrt(2000**2 + 1468**2 + 700**2)
     by_curve, _ = gauge.expected_reading.si(SETUP, None, CURVE)
     assert by_curve.usual == pytest.approx(compressor.operating_point.si(
-        CURVE, airline.system_curve.si(19 * FT, LINE, ageing=1.5)).pressure_gauge)
+        CURVE, airline.system_curve(19 * FT, LINE, ageing=1.5)).pressure_gauge)
 
 
 def test_nothing_wrong():
@@ -36,7 +38,7 @@ def test_nothing_wrong():
 
 def test_a_fouled_diffuser_is_found_and_sized():
     # the diffuser takes six times what it takes new: the budget with ageing 6 gives the reading
-    reading = airline.pressure_budget.si(19 * FT, LINE, 4 * CFM, ageing=6.0).working
+    reading = airline.pressure_budget(19 * FT, LINE, 4 * CFM, ageing=6.0).working
     found = gauge.diagnose.si(reading, SETUP, 4 * CFM, change="slow")
     assert places(found)[0] == "fouled diffuser" and found.findings[0].chance > 0.5
     # a little less than six is named, since the denser air rubs less in the line
@@ -46,8 +48,8 @@ def test_a_fouled_diffuser_is_found_and_sized():
 def test_a_kink_is_found():
     # a hole of 0.13 in at the start of the line, by the orifice formula
     from pondcalc.back_pressure import branches
-    normal = airline.pressure_budget.si(19 * FT, LINE, 4 * CFM, ageing=1.5).working
-    reading = branches.orifice_upstream_pressure.si(4 * CFM, 0.13 * 0.0254, normal + 101325.0) - 101325.0
+    normal = airline.pressure_budget(19 * FT, LINE, 4 * CFM, ageing=1.5).working
+    reading = branches.orifice_upstream_pressure(4 * CFM, 0.13 * 0.0254, normal + 101325.0) - 101325.0
     found = gauge.diagnose.si(reading, SETUP, 4 * CFM, change="sudden")
     assert places(found)[0] == "kink, ice or blockage"
     assert "0.13 in" in found.findings[0].words
@@ -55,8 +57,8 @@ def test_a_kink_is_found():
 
 def test_a_leak_is_found_and_sized():
     # 2.6 cfm goes down a long narrow line, the rest of what the curve gives at that reading leaves by a hole
-    down, narrow = 2.6 * CFM, Line("300 ft", "1/2 in")
-    reading = airline.system_curve.si(19 * FT, narrow, ageing=1.5)(down)
+    down, narrow = 2.6 * CFM, asked(Line)("300 ft", "1/2 in")
+    reading = airline.system_curve(19 * FT, narrow, ageing=1.5)(down)
     made = compressor.curve_flow.si(CURVE, reading)
     setup = gauge.Setup("19 ft", narrow)
     found = gauge.diagnose.si(float(reading), setup, None, CURVE, change="sudden", bubbles="weak")

@@ -11,7 +11,7 @@ from scipy.integrate import simpson
 
 from pondcalc import record
 from pondcalc.controls import how_much_water
-from pondcalc.how_much_water import handvolume as h
+from pondcalc.door import handvolume as h
 from pondcalc.units import Q
 from pondcalc.your_plan import planparts
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from pondcalc.power_and_housing import housing
+from pondcalc.door import housing
 
 
 @pytest.mark.parametrize("watts, kwh, dollars", [(100, 876, 144.36), (180, 1577, 259.86), (250, 2190, 360.91),

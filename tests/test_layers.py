@@ -11,8 +11,9 @@ from hypothesis import strategies as st
 from iapws import IAPWS95
 from layeredponds import A0, BOWL, CONE, FT, HUMMINGBIRD, WALLS, D, Z, bowl, two_layers
 
+from pondcalc.door import layers
 from pondcalc.units import Q, Quantity
-from pondcalc.warm_over_cold import layers, overturn
+from pondcalc.warm_over_cold import overturn
 from pondcalc.warm_over_cold.profile import Profile
 
 
@@ -60,18 +61,18 @@ def test_two_layer_identity_in_any_bowl(power, boundary, warm, cold):
 def test_linear_density_and_walls():
     # S = g drho D^2/12 for density linear in depth: 66.864 J/m2 for the spread of 24 over 12 C
     warm_to_cold = np.linspace(24, 12, 2001)
-    rho = layers.water.density.si(warm_to_cold)
-    p = Profile.si((rho - rho[0]) / (rho[-1] - rho[0]) * D, warm_to_cold)
+    rho = layers.water.density(warm_to_cold)
+    p = Profile((rho - rho[0]) / (rho[-1] - rho[0]) * D, warm_to_cold)
     assert layers.stability.si(Z, WALLS, p) == pytest.approx(66.864, abs=2e-3)
 
 
 def test_a_mixed_pond_has_no_stability():
-    assert layers.stability.si(Z, BOWL, Profile.si([0, 6], [18, 18])) == pytest.approx(0, abs=1e-9)
+    assert layers.stability.si(Z, BOWL, Profile([0, 6], [18, 18])) == pytest.approx(0, abs=1e-9)
 
 
 def test_density_against_two_libraries():
     t = np.array([0.5, 4, 10, 15, 20, 25, 30.0])
-    p = Profile.si(np.arange(7.0), t)
+    p = Profile(np.arange(7.0), t)
     ours = layers.density_profile.si(p)
     assert ours == pytest.approx(gsw.rho_t_exact(0, t, 0), abs=2e-3)
     assert ours == pytest.approx([IAPWS95(T=x + 273.15, P=0.101325).rho for x in t], abs=2e-3)
@@ -80,8 +81,8 @@ def test_density_against_two_libraries():
 
 def test_buoyancy_frequency_numbers():
     # 2.2017 kg/m3 over 1 m: 0.02163 1/s2; over 20 ft 0.003548, period 105.5 s; drho by gsw instead: 2.2010
-    near = layers.buoyancy_frequency.si(Profile.si([0, 1], [24, 12]))[0]
-    far = layers.buoyancy_frequency.si(Profile.si([0, D], [24, 12]))[0]
+    near = layers.buoyancy_frequency.si(Profile([0, 1], [24, 12]))[0]
+    far = layers.buoyancy_frequency.si(Profile([0, D], [24, 12]))[0]
     assert near == pytest.approx(0.02163, abs=6e-6)
     assert far == pytest.approx(0.003548, abs=6e-7)
     assert 2 * math.pi / math.sqrt(far) == pytest.approx(105.5, abs=0.05)
@@ -100,13 +101,13 @@ def test_open_profile_of_a_dark_sheltered_lake():
 
 def test_lake_mixed_at_18_degrees_far_above_4():
     # Lamar City Lake, Missouri, 2020 (University of Missouri, CC BY 4.0): top and bottom on three days
-    kinds = [layers.kind_of_layers.si(Profile.si([0.25, 6], pair))
+    kinds = [layers.kind_of_layers.si(Profile([0.25, 6], pair))
              for pair in ([28.5, 20.1], [18.2, 18.3], [11.3, 11.3])]
     assert kinds == ["warm over cold", "mixed", "mixed"]
 
 
 def test_winter_layering_is_found_by_density():
-    under_ice = Profile.si([0, 3.048, 3.0480001, D], [0, 0, 4, 4])
+    under_ice = Profile([0, 3.048, 3.0480001, D], [0, 0, 4, 4])
     assert layers.kind_of_layers.si(under_ice) == "cold over warm"
     # 0 over 4 C, walls, 10 + 10 ft: drho 0.1321, 6.02 J/m2, about a seventeenth of 24 over 12 C
     assert layers.stability.si(Z, WALLS, under_ice) == pytest.approx(6.02, abs=5e-3)
@@ -114,38 +115,38 @@ def test_winter_layering_is_found_by_density():
     assert ratio == pytest.approx(17, abs=0.5)
     assert layers.warm_layer.si(under_ice) == D                             # no fall of 1 C/m anywhere
     # a fall of temperature below 4 C makes water lighter and ends no warm layer
-    assert layers.warm_layer.si(Profile.si([0, 1, 2], [4.0, 2.0, 2.0])) == 2
+    assert layers.warm_layer.si(Profile([0, 1, 2], [4.0, 2.0, 2.0])) == 2
     # near 4 C the steepest fall of temperature (6 to 4.5 at the top) is not the steepest rise of density
-    odd = Profile.si([0, 1, 2, 3], [2.0, 3.9, 4.1, 3.9])
+    odd = Profile([0, 1, 2, 3], [2.0, 3.9, 4.1, 3.9])
     assert layers.steepest_layer.si(odd).top == 0
 
 
 def test_kind_allows_for_the_thermometer():
-    assert layers.kind_of_layers.si(Profile.si([0, 3, 6], [20, 20.3, 20])) == "mixed"
-    assert layers.kind_of_layers.si(Profile.si([0, 3, 6], [20, 18, 20])) == "upside down"
-    assert layers.kind_of_layers.si(Profile.si([0, 6], [4.6, 4.0])) == "mixed"      # 0.6 C weigh nothing here
-    assert layers.kind_of_layers.si(Profile.si([0, 6], [25.0, 24.0])) == "warm over cold"
-    assert layers.kind_of_layers.si(Profile.si([0, 6], [25.0, 24.0]), reading_error=0.6) == "mixed"
+    assert layers.kind_of_layers.si(Profile([0, 3, 6], [20, 20.3, 20])) == "mixed"
+    assert layers.kind_of_layers.si(Profile([0, 3, 6], [20, 18, 20])) == "upside down"
+    assert layers.kind_of_layers.si(Profile([0, 6], [4.6, 4.0])) == "mixed"      # 0.6 C weigh nothing here
+    assert layers.kind_of_layers.si(Profile([0, 6], [25.0, 24.0])) == "warm over cold"
+    assert layers.kind_of_layers.si(Profile([0, 6], [25.0, 24.0]), reading_error=0.6) == "mixed"
 
 
 def test_wind_numbers():
     # by hand: air of 1.2 kg/m3 at 4 m/s with a drag of 1.0e-3 pulls with 0.0192 Pa, at 10 m/s with 1.5e-3 with 0.18 Pa
     for u, stress in ((4.0, 0.0192), (10.0, 0.18)):
-        assert overturn.friction_velocity.si(u) == pytest.approx(math.sqrt(stress / 1000), rel=1e-3)
+        assert overturn.friction_velocity(u) == pytest.approx(math.sqrt(stress / 1000), rel=1e-3)
 
 
 def test_bowls_hold_their_mean_depth():
     # exact shapes: cone D/3, 0.4 rule, paraboloid D/2; the demonstration pond 15.467 acre-ft
     for mean, total in ((D / 3, 6.6667), (0.4 * D, 8.0), (D / 2, 10.0)):
         z, a = bowl(A0, D, mean, 801)
-        s = layers.slices(z, a, Profile.si([0, 6], [20, 10]))
+        s = layers.slices(z, a, Profile([0, 6], [20, 10]))
         assert s.volume.sum() / 1233.48183755 == pytest.approx(total, rel=1e-4)
     z, a = bowl(2.4 * 4046.8564224, 14.5 * 0.3048, 14.5 * 0.3048 / 2.25, 801)
     assert np.trapezoid(a, z) / 1233.48183755 == pytest.approx(15.467, rel=1e-3)
 
 
 def test_shapes_that_cannot_be_are_refused():
-    p = Profile.si([0, 6], [20, 10])
+    p = Profile([0, 6], [20, 10])
     for depth, area in (([0, 1], [10, 11]), ([1, 2], [10, 5]), ([0, 2, 1], [10, 5, 4]), ([0, 1], [-1, -2]),
                         ([0, 1, 2], [10, 5])):
         with pytest.raises(ValueError):
@@ -153,12 +154,12 @@ def test_shapes_that_cannot_be_are_refused():
 
 
 def test_readings_past_the_bottom_or_short_of_it_are_held_level():
-    short = Profile.si([1, 3], [24, 12])
+    short = Profile([1, 3], [24, 12])
     s = layers.slices(Z, BOWL, short)
     assert s.temperature[0] == 24 and s.temperature[-1] == 12
     with warnings.catch_warnings():
         warnings.simplefilter("error")
-        assert layers.slices(Z, BOWL, Profile.si([0, 20], [24, 12])).volume.sum() == pytest.approx(A0 * D / 2)
+        assert layers.slices(Z, BOWL, Profile([0, 20], [24, 12])).volume.sum() == pytest.approx(A0 * D / 2)
 
 
 def test_two_layers_by_hand():

@@ -16,11 +16,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from pondcalc import record
-from pondcalc.back_pressure import airline, compressor, lineplan, reach
+from pondcalc.back_pressure import compressor, lineplan, reach
 from pondcalc.controls import back_pressure, power_and_housing
-from pondcalc.power_and_housing import housing, lifecost
+from pondcalc.door import airline, lifecost
+from pondcalc.power_and_housing import housing
 from pondcalc.power_and_housing.lifecost import Machine
-from pondcalc.units import Q, Quantity, Range
+from pondcalc.units import Q, Quantity, Range, asked
 from pondcalc.your_plan import planparts
 
 FT, INCH, CFM, PSI, YEAR = 0.3048, 0.0254, 4.71947e-4, 6894.757, 365.25 * 86400
@@ -34,19 +35,19 @@ def test_present_value():
 
 def test_life_cost_by_arithmetic():
     # 200 W all year at $0.15/kWh: 1752 kWh, $262.80 a year; ten years; kits of $60 at 2, 4, 6, 8 years
-    machine = Machine("A", "$500", "200 W", "$60", "2 yr", "$10/yr")
+    machine = asked(Machine)("A", "$500", "200 W", "$60", "2 yr", "$10/yr")
     cost = lifecost.life_cost(machine, "$0.15/kWh", "10 yr")
     assert cost.electricity.m_as("dollar") == pytest.approx(2628.0, rel=1e-9)
     assert cost.kits.m_as("dollar") == pytest.approx(4 * 60) and cost.upkeep.m_as("dollar") == pytest.approx(100)
     assert cost.total.m_as("dollar") == pytest.approx(500 + 2628 + 240 + 100)
     later = lifecost.life_cost(machine, "$0.15/kWh", "10 yr", discount_rate=0.04)
     assert later.kits.m_as("dollar") == pytest.approx(sum(60 / 1.04**n for n in (2, 4, 6, 8)))
-    again = lifecost.life_cost(Machine("B", "$500", "200 W", life="4 yr"), "$0.15/kWh", "10 yr")
+    again = lifecost.life_cost(asked(Machine)("B", "$500", "200 W", life="4 yr"), "$0.15/kWh", "10 yr")
     assert again.replacements.m_as("dollar") == pytest.approx(1000), "bought again at 4 and 8 years"
 
 
 def test_the_dear_one_can_be_the_cheap_one():
-    thrifty, cheap = Machine("thrifty", "$900", "150 W"), Machine("cheap", "$400", "300 W")
+    thrifty, cheap = asked(Machine)("thrifty", "$900", "150 W"), asked(Machine)("cheap", "$400", "300 W")
     less, more = (lifecost.life_cost(machine, "$0.17/kWh", "10 yr") for machine in (thrifty, cheap))
     # 0.15 kW x 8760 h x 10 x 0.17 = $2233.8 and $900; 0.3 kW: $4467.6 and $400
     assert less.total.m_as("dollar") == pytest.approx(3133.8) and more.total.m_as("dollar") == pytest.approx(4867.6)
@@ -108,9 +109,9 @@ def test_order_and_choking():
 
 @pytest.mark.parametrize("make, says", [
     (lambda: lifecost.choose_line(BORES, PRICES[:2], "300 ft", "4 cfm", "19 ft", "$0.17/kWh", "10 yr"), "one price"),
-    (lambda: choose(300, efficiency=0), "efficiency"), (lambda: Machine("A", Q(-5, "$"), "200 W"), "0 or more"),
-    (lambda: Machine("A", "$5", "200 W", life="0 yr"), "more than 0"),
-    (lambda: lifecost.life_cost(Machine("A", "$5", "2 W"), "$0.1/kWh", "0 yr"), "years"),
+    (lambda: choose(300, efficiency=0), "efficiency"), (lambda: asked(Machine)("A", Q(-5, "$"), "200 W"), "0 or more"),
+    (lambda: asked(Machine)("A", "$5", "200 W", life="0 yr"), "more than 0"),
+    (lambda: lifecost.life_cost(asked(Machine)("A", "$5", "2 W"), "$0.1/kWh", "0 yr"), "years"),
     (lambda: lifecost.present_value_factor("5 yr", -0.1), "discount")])
 def test_bad_input_is_refused(make, says):
     with pytest.raises(ValueError, match=says):
@@ -368,7 +369,7 @@ def test_a_curve_is_doubted_where_it_runs():
     honest, bold = ranked(quote("honest", 900, text, "400 W"), quote("bold", 900, text, "120 W"))
     assert honest.quote.name == "honest" and not honest.doubt and bold.doubt and not bold.ranked
     at = honest.reach
-    least = compressor.adiabatic_power.si(at.flow.usual, float(at.own.half.working), 950 * FT)
+    least = compressor.adiabatic_power(at.flow.usual, float(at.own.half.working), 950 * FT)
     assert honest.efficiency == pytest.approx(least / 420, rel=1e-6)
 
 

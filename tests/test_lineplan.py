@@ -6,10 +6,10 @@ import numpy as np
 import pytest
 
 from pondcalc import record, textfiles
-from pondcalc.back_pressure import airline, compressor, lineplan, reach
+from pondcalc.back_pressure import reach
 from pondcalc.back_pressure.airline import Line
-from pondcalc.power_and_housing import lifecost
-from pondcalc.units import Q, Range
+from pondcalc.door import airline, compressor, lifecost, lineplan
+from pondcalc.units import Q, Range, asked
 from pondcalc.your_plan import plan
 
 PSI, CFM, FT, INCH = 6894.757, 4.71947e-4, 0.3048, 0.0254
@@ -35,20 +35,20 @@ def test_a_line_that_cannot_be_is_refused(text, says):
 def test_equivalent_bore_follows_the_power_law_of_smooth_pipe():
     # Blasius: loss over L goes as D^-4.75, so D = (sum L_i D_i^-4.75 / L)^(-1/4.75), exact for small losses
     lengths, bores = np.array([200, 50]), np.array([1.049, 0.824])
-    line = [Line.si(length * FT, bore * INCH) for length, bore in zip(lengths, bores, strict=True)]
+    line = [Line(length * FT, bore * INCH) for length, bore in zip(lengths, bores, strict=True)]
     found = lineplan.equivalent_bore.si(line, 4 * CFM, 160e3) / INCH
     assert found == pytest.approx((lengths @ bores**-4.75 / 250) ** (-1 / 4.75), rel=0.01)
-    assert lineplan.equivalent_bore(Line("9 ft", "0.3 in"), "4 cfm", "160 kPa").m_as("in") == pytest.approx(0.3)
-    thin = [Line.si(200 * FT, 1.6 * INCH), Line.si(100 * FT, 0.3 * INCH)]     # half the narrow bore would choke
+    assert lineplan.equivalent_bore(asked(Line)("9 ft", "0.3 in"), "4 cfm", "160 kPa").m_as("in") == pytest.approx(0.3)
+    thin = [Line(200 * FT, 1.6 * INCH), Line(100 * FT, 0.3 * INCH)]     # half the narrow bore would choke
     bore = lineplan.equivalent_bore.si(thin, 4 * CFM, 160e3)
-    losses = [float(airline.pressure_loss.si(which, 4 * CFM, 160e3)) for which in (thin, Line.si(300 * FT, bore))]
+    losses = [float(airline.pressure_loss.si(which, 4 * CFM, 160e3)) for which in (thin, Line(300 * FT, bore))]
     assert losses[0] == pytest.approx(losses[1], rel=1e-6) and 0.3 < bore / INCH < 0.4
 
 
 def test_own_line_without_a_curve_is_the_budget_by_hand():
     # 19 ft at 20 C: 8.222 psi (IAPWS-95); diffuser 2750 Pa new, 5500 Pa aged; check valve 2000 Pa; 100 ft of 5/8 in
     # near 9 psi gauge: 0.29 psi, a closed isothermal form
-    own = lineplan.own_line("19 ft", Line("100 ft", "5/8 in"))
+    own = lineplan.own_line("19 ft", asked(Line)("100 ft", "5/8 in"))
     assert own.new.static / PSI == pytest.approx(8.222, rel=1e-3)
     assert (own.aged.working - own.new.working) == pytest.approx(2750, rel=0.02)
     assert own.half.line / PSI == pytest.approx(0.29, rel=0.03)
@@ -58,7 +58,7 @@ def test_own_line_without_a_curve_is_the_budget_by_hand():
 
 
 def test_own_line_with_a_curve_runs_where_the_two_agree():
-    own = lineplan.own_line("12 ft", Line("250 ft", "0.824 in"), CURVE, elevation="1150 ft")
+    own = lineplan.own_line("12 ft", asked(Line)("250 ft", "0.824 in"), CURVE, elevation="1150 ft")
     here = compressor.derated(CURVE, "1150 ft")
     for budget, flow in ((own.new, own.flow_free_air.high), (own.aged, own.flow_free_air.low)):
         assert compressor.curve_flow.si(here, budget.working) == pytest.approx(flow, rel=1e-6)
@@ -68,13 +68,13 @@ def test_own_line_with_a_curve_runs_where_the_two_agree():
 
 def test_a_curve_that_cannot_reach_is_said_and_not_kept():
     weak = compressor.linear_curve("5 cfm", "4 psi")
-    own = lineplan.own_line("12 ft", Line("250 ft", "0.824 in"), weak)
+    own = lineplan.own_line("12 ft", asked(Line)("250 ft", "0.824 in"), weak)
     assert "cannot reach" in own.trouble and "cannot reach" in lineplan.say_own_line(own)
     with pytest.raises(ValueError, match="do not work together"):
         lineplan.line_values(own)
     for bad in ({"submergence": "0 ft"}, {"flow_free_air": "0 cfm"}):
         with pytest.raises(ValueError, match="more than 0"):
-            lineplan.own_line(**({"submergence": "9 ft", "line": Line("9 ft", "1 in")} | bad))
+            lineplan.own_line(**({"submergence": "9 ft", "line": asked(Line)("9 ft", "1 in")} | bad))
 
 
 def test_what_is_kept_comes_back_and_workbook_08_uses_it():
@@ -116,7 +116,7 @@ def test_generic_curves_end_at_the_top_of_their_kind():
 
 
 def test_budget_table_adds_up():
-    budget = airline.pressure_budget("19 ft", Line("100 ft", "5/8 in"), "4 cfm")
+    budget = airline.pressure_budget("19 ft", asked(Line)("100 ft", "5/8 in"), "4 cfm")
     rows = dict(re.split(r"\s{2,}", line.strip()) for line in lineplan.budget_table(budget).splitlines())
     value = {words: float(text.split()[0]) for words, text in rows.items()}
     parts = [value[w] for w in ("water over the diffuser", "wet diffuser", "line", "fittings", "check valve")]

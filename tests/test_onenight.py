@@ -9,13 +9,14 @@ from hypothesis import strategies as st
 
 from pondcalc import record
 from pondcalc.controls import how_much_oxygen, the_year, your_plan
-from pondcalc.how_much_oxygen import daynight, oxygen, oxygencase
+from pondcalc.door import oxygencase
+from pondcalc.how_much_oxygen import daynight, oxygen
 from pondcalc.units import Q, Range
 from pondcalc.your_plan import plan, planparts
 
 pytestmark = pytest.mark.filterwarnings("ignore:Water of")       # models called as they stand
 LB, ACRE, DAY = 0.45359237, 4046.8564224, 86400.0
-BOX = daynight.PondShape.si(2.0 * ACRE, ACRE)
+BOX = daynight.PondShape(2.0 * ACRE, ACRE)
 
 
 def celsius(fahrenheit):
@@ -83,14 +84,14 @@ def test_nothing_stands_still_above_86_and_the_growth_is_that_of_the_sources():
     # fish about double their use for 10 °C (C. E. Boyd, Dissolved oxygen requirements in aquatic animal respiration;
     # seen): from 30 to 35 °C times 2^0.5. Mud 1.065 per °C (lake-model source, second-hand): times 1.065^5 = 1.370
     with pytest.warns(UserWarning, match="outside 59 to 86 °F"):
-        hot = oxygen.night_demand.si(1e4, ACRE, 0.03, 35.0)
-    warm = oxygen.night_demand.si(1e4, ACRE, 0.03, 30.0)
+        hot = oxygen.night_demand(1e4, ACRE, 0.03, 35.0)
+    warm = oxygen.night_demand(1e4, ACRE, 0.03, 30.0)
     for end in range(3):
         assert hot.fish[end] / warm.fish[end] == pytest.approx(2**0.5)
         assert hot.mud[end] / warm.mud[end] == pytest.approx(1.370, abs=1e-3)
     with pytest.warns(UserWarning, match="outside 59 to 86 °F"):
-        cold = oxygen.night_demand.si(1e4, ACRE, 0.03, 5.0)
-    assert oxygen.night_demand.si(1e4, ACRE, 0.03, 15.0).fish.usual / cold.fish.usual == pytest.approx(2.0)
+        cold = oxygen.night_demand(1e4, ACRE, 0.03, 5.0)
+    assert oxygen.night_demand(1e4, ACRE, 0.03, 15.0).fish.usual / cold.fish.usual == pytest.approx(2.0)
     pond = record.demo()
     highs = []
     for fahrenheit in (82, 86, 90, 93, 95):
@@ -103,16 +104,16 @@ def test_nothing_stands_still_above_86_and_the_growth_is_that_of_the_sources():
 def test_a_night_by_hand():
     # one acre, 2 m deep, 20 °C, no fish. 1, 2 and 3 mg/L a day afloat in 2 m use 2, 4 and 6 g/m2 a day; mud 0.5, 1
     # and 2; 10 kg a day besides; 12 h: half of it. Dusk 8, 9, 10 mg/L in 2 m holds 16, 18, 20 g/m2; 4 mg/L is 8
-    night = oxygen.night_budget.si(2 * ACRE, ACRE, 0.0, 20.0, DAY / 2, floor=4.0,
-                                   dissolved_oxygen=Range(8.0, 9.0, 10.0), plankton=Range(1.0, 2.0, 3.0),
-                                   mud_20c=Range(0.5, 1.0, 2.0), besides=Range(*(10 / DAY,) * 3))
+    night = oxygen.night_budget(2 * ACRE, ACRE, 0.0, 20.0, DAY / 2, floor=4.0,
+                                dissolved_oxygen=Range(8.0, 9.0, 10.0), plankton=Range(1.0, 2.0, 3.0),
+                                mud_20c=Range(0.5, 1.0, 2.0), besides=Range(*(10 / DAY,) * 3))
     for end, used in enumerate((2.5, 5.0, 8.0)):
         assert night.used[end] == pytest.approx((used * ACRE * 1e-3 + 10) / 2)
     # worst: 16 g/m2 less 4 and 5 kg over the acre (1.236 g/m2) leave 10.76 g/m2 in 2 m
     assert night.dawn.low == pytest.approx((16 - 4 - 5e3 / ACRE) / 2)
     assert night.delivery.high == 0
-    short = oxygen.night_budget.si(2 * ACRE, ACRE, 0.0, 20.0, DAY / 2, floor=4.0, dissolved_oxygen=5.0,
-                                   plankton=Range(1.0, 2.0, 3.0), mud_20c=Range(0.5, 1.0, 2.0))
+    short = oxygen.night_budget(2 * ACRE, ACRE, 0.0, 20.0, DAY / 2, floor=4.0, dissolved_oxygen=5.0,
+                                plankton=Range(1.0, 2.0, 3.0), mud_20c=Range(0.5, 1.0, 2.0))
     # 10 g/m2 held, 8 to keep: 2 to spare of the 4 that the bad night uses; 2 g/m2 in 12 h must come in
     assert short.delivery.high == pytest.approx(2e-3 * ACRE / (DAY / 2))
 
@@ -203,7 +204,7 @@ def test_the_budget_of_a_night_and_the_days_and_nights_use_the_same_in_one_pond(
     # two roads to one number: the budget's steady use, and what all users of a day and a half took in the model that
     # steps by the clock, its day warmer than its night
     words = said(color=color, mud="ordinary", weed_cover=Q(weeds, ""), temperature=Q(warm, "degC"))
-    run = daynight.simulate.si(BOX, oxygencase.conditions_of(BOX, words), 36.0, 18.0, 9.0, step=1800.0)
+    run = daynight.simulate(BOX, oxygencase.conditions_of(BOX, words), 36.0, 18.0, 9.0, step=1800.0)
     stepped = sum(float(np.ravel(run.totals[user])[0]) for user in ("plankton", "mud", "fish", "weeds")) / 36
     steady = oxygencase.one_night(BOX, words).demand.usual * 3600 / BOX.volume * 1e3
     assert steady == pytest.approx(stepped, rel=0.2)

@@ -9,8 +9,9 @@ from hypothesis import strategies as st
 from layeredponds import A0, BOWL, CONE, FT, HUMMINGBIRD, WALLS, D, Z, two_layers
 
 from pondcalc import water
+from pondcalc.door import overturn
 from pondcalc.units import Q, Quantity
-from pondcalc.warm_over_cold import layers, overturn
+from pondcalc.warm_over_cold import layers
 from pondcalc.warm_over_cold.profile import Profile
 
 
@@ -46,11 +47,11 @@ def test_demand_is_charged_to_the_stagnant_share():
 def test_stagnant_water_is_found_from_oxygen_or_else_from_density():
     by_oxygen = overturn.mixed_after_overturn.si(Z, BOWL, two_layers(6 * FT))
     assert by_oxygen.stagnant_share == pytest.approx(0.49, abs=2e-3)
-    bare = Profile.si(*[getattr(two_layers(6 * FT), name) for name in ("depth", "temperature")])
+    bare = Profile(*[getattr(two_layers(6 * FT), name) for name in ("depth", "temperature")])
     by_density = overturn.mixed_after_overturn.si(Z, BOWL, bare)
     assert by_density.stagnant_share == pytest.approx(0.49, abs=2e-3)
     assert math.isnan(by_density.dissolved_oxygen.low)
-    fine = Profile.si([0, 6], [24, 12], [8, 5])
+    fine = Profile([0, 6], [24, 12], [8, 5])
     assert overturn.mixed_after_overturn.si(Z, BOWL, fine).stagnant_share == 0
 
 
@@ -88,16 +89,16 @@ def test_heat_to_overturn():
     assert heat.m_as("MJ/m^2") == pytest.approx(77.9, abs=0.15)
     assert heat.m_as("J/m^2") / 100 / 86400 == pytest.approx(9.0, abs=0.05)
     # a bottom colder than 4 C asks for cooling to 4 C only
-    cold = overturn.heat_to_overturn.si(Z, BOWL, Profile.si([0, 3, 3.001, D], [10, 10, 2, 2]))
-    s = layers.slices(Z, BOWL, Profile.si([0, 3, 3.001, D], [10, 10, 2, 2]))
+    cold = overturn.heat_to_overturn.si(Z, BOWL, Profile([0, 3, 3.001, D], [10, 10, 2, 2]))
+    s = layers.slices(Z, BOWL, Profile([0, 3, 3.001, D], [10, 10, 2, 2]))
     assert cold == pytest.approx(4.18e6 * s.volume[s.temperature > 9].sum() * (10 - 3.98) / A0, rel=1e-3)
-    assert overturn.heat_to_overturn.si(Z, BOWL, Profile.si([0, 6], [15, 15])) == pytest.approx(0, abs=1)
+    assert overturn.heat_to_overturn.si(Z, BOWL, Profile([0, 6], [15, 15])) == pytest.approx(0, abs=1)
 
 
 @settings(max_examples=40, deadline=None)
 @given(st.floats(1e8, 4e11), st.lists(st.floats(5, 30), min_size=4, max_size=8))
 def test_cooling_from_above_takes_out_exactly_its_heat_and_leaves_order(heat, temperatures):
-    p = Profile.si(np.linspace(0, D, len(temperatures)), np.sort(temperatures)[::-1])
+    p = Profile(np.linspace(0, D, len(temperatures)), np.sort(temperatures)[::-1])
     s = layers.slices(Z, BOWL, p)
     cooled, count = overturn._cool(s, heat)
     lost = layers.HEAT_CAPACITY * ((s.temperature - cooled.temperature) * s.volume).sum()
@@ -110,7 +111,7 @@ def test_cooling_from_above_takes_out_exactly_its_heat_and_leaves_order(heat, te
 def test_stirring_needs_the_energy_of_stability():
     p = two_layers(10 * FT)
     s = layers.slices(Z, BOWL, p)
-    need = layers.mixing_energy.si(Z, BOWL, p)
+    need = layers.mixing_energy(Z, BOWL, p)
     assert overturn._stir(s, 0.999 * need)[1] < len(s.volume)
     assert overturn._stir(s, 1.001 * need)[1] == len(s.volume)
 
@@ -142,14 +143,14 @@ def test_risk_speaks_in_degrees_days_and_words():
     assert calm.nearness == "not near"
     close = overturn.overturn_risk.si(Z, BOWL, two_layers(6 * FT, 12.5, 12.0))
     assert close.nearness == "at hand"
-    winter = overturn.overturn_risk.si(Z, BOWL, Profile.si([0, 1, 3, D], [0, 2, 4, 4]))
+    winter = overturn.overturn_risk.si(Z, BOWL, Profile([0, 1, 3, D], [0, 2, 4, 4]))
     assert winter.nearness == "winter layers" and winter.harm.startswith("unknown")
 
 
 @pytest.mark.parametrize("oxygen, words", [(1.0, "fish kill likely"), (2.5, "fish stressed"),
                                            (3.5, "little margin"), (6.0, "fish not shown to be in danger")])
 def test_harm_follows_the_published_limits(oxygen, words):
-    p = Profile.si([0, D], [20, 12], [oxygen, oxygen])
+    p = Profile([0, D], [20, 12], [oxygen, oxygen])
     assert overturn.overturn_risk.si(Z, BOWL, p).harm == words
     if oxygen == 2.5:
         wide = overturn.mixed_after_overturn.si(Z, BOWL, p, (0, 0, 2), stagnant_below=0.0)
@@ -158,14 +159,14 @@ def test_harm_follows_the_published_limits(oxygen, words):
 
 def test_words_of_harm_never_call_a_pond_with_stagnant_water_safe():
     # a guessed demand of nothing at all over water with 0.2 mg/L: only a bottle test could show that the fish are safe
-    p = Profile.si([0, 2.99, 3.01, D], [28, 28, 15, 15], [9, 9, 0.2, 0.2])
+    p = Profile([0, 2.99, 3.01, D], [28, 28, 15, 15], [9, 9, 0.2, 0.2])
     found = overturn.overturn_risk.si(Z, BOWL, p)
     assert found.after_overturn.dissolved_oxygen.low > overturn.FLOOR
     assert found.harm == "fish not shown to be in danger; do a bottle test"
 
 
 def test_winter_refuge_and_what_mixing_costs():
-    p = Profile.si([0, 3.048, 3.0480001, D], [0, 0, 4, 4], [10, 10, 4, 4])
+    p = Profile([0, 3.048, 3.0480001, D], [0, 0, 4, 4], [10, 10, 4, 4])
     found = overturn.winter_layers(Q(Z, "m"), Q(WALLS, "m2"), p)
     assert found.kind == "cold over warm"
     assert found.stability.m_as("J/m^2") == pytest.approx(6.02, abs=5e-3)
@@ -176,7 +177,7 @@ def test_winter_refuge_and_what_mixing_costs():
 
 def test_surface_water_sinks_when_heavier_not_at_39_degrees():
     # 60 F water sinks through 65 F water: nothing special happens at 39 F
-    assert water.density.si((60 - 32) / 1.8) > water.density.si((65 - 32) / 1.8)
+    assert water.density((60 - 32) / 1.8) > water.density((65 - 32) / 1.8)
     autumn = overturn.heat_to_overturn.si(Z, BOWL, two_layers(6 * FT, 20.0, 18.0))
     after = overturn.storm.si(Z, BOWL, two_layers(6 * FT, 20.0, 18.0), duration=86400.0,
                               heat_loss=1.01 * autumn / 86400)
@@ -189,5 +190,5 @@ def test_demand_of_a_pond_is_its_own_mud_over_its_own_stagnant_water():
     assert [v.m_as("mg/L") for v in found] == pytest.approx([0.4921, 1.8209, 4.8228], rel=1e-3)
     # by oxygen, the same boundary is found without being told
     assert overturn.demand_of_profile.si(Z, WALLS, two_layers(10 * FT), 60.0)[1] == pytest.approx(1.8209, rel=5e-3)
-    fresh = Profile.si([0, D], [20, 12], [8, 6])
+    fresh = Profile([0, D], [20, 12], [8, 6])
     assert overturn.demand_of_profile.si(Z, WALLS, fresh, 60.0) == (0, 0, 0)

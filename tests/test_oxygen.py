@@ -9,7 +9,8 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from pondcalc.how_much_oxygen import fishlimits, oxygen
+from pondcalc.door import oxygen
+from pondcalc.how_much_oxygen import fishlimits
 from pondcalc.units import Q, Range
 
 ACRE, FT, CFM = 4046.8564224, 0.3048, 4.71947e-4

@@ -12,10 +12,9 @@ import pytest
 from scipy import stats
 
 from pondcalc import findings, record
-from pondcalc.bubbles_and_oxygen import plume
 from pondcalc.controls import how_much_oxygen
 from pondcalc.controls.explorer import Slider
-from pondcalc.how_much_oxygen import daynight, oxygencase
+from pondcalc.door import daynight, oxygencase, plume
 from pondcalc.units import Q, Range
 
 BOX = daynight.PondShape("8 acre-ft", "1 acre")
@@ -331,7 +330,7 @@ def test_what_is_saved_is_read_back(shape):
     chance, need, values = findings.oxygen(shape, said, 50)
     kept = record.from_text(record.to_text(record.demo().with_section("oxygen", values)))
     again = oxygencase.described_from(kept)
-    for name in oxygencase.Described.__dataclass_fields__:
+    for name in oxygencase.Described.si.__dataclass_fields__:
         assert getattr(again, name) == (getattr(said, name) if isinstance(getattr(said, name), str)
                                         else pytest.approx(getattr(said, name), rel=1e-5))
     assert kept.get("oxygen", "delivery").high.m_as("kg/s") == pytest.approx(need.drawn.high, rel=1e-5)

@@ -14,7 +14,7 @@ import pytest
 from scipy.integrate import solve_ivp
 
 from pondcalc import datafiles, textfiles, water
-from pondcalc.how_much_oxygen import oxygenlog
+from pondcalc.door import oxygenlog
 
 
 def test_straight_line_by_hand():
@@ -157,7 +157,7 @@ def made_log(use_20c, k, nights=2, every=0.5, noise=0.0, seed=0, first=9.0, swin
         def warmth(h):
             return 25 + swing * (1 - h / 10)
 
-        run = solve_ivp(lambda h, c: k * (water.oxygen_saturation.si(float(warmth(h))) - c)
+        run = solve_ivp(lambda h, c: k * (water.oxygen_saturation(float(warmth(h))) - c)
                         - use_20c * 1.047 ** (warmth(h) - 20), (0, 10), [first + night], t_eval=t, rtol=1e-9,
                         atol=1e-10)
         hours.append(24 * night + t)

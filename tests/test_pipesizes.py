@@ -7,8 +7,9 @@ import fluids
 import numpy as np
 import pytest
 
-from pondcalc.back_pressure import airline, pipesizes
+from pondcalc.back_pressure import airline
 from pondcalc.datafiles import read_table
+from pondcalc.door import pipesizes
 from pondcalc.units import Q
 
 INCH = 0.0254

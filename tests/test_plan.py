@@ -7,9 +7,8 @@ import numpy as np
 import pytest
 
 from pondcalc import catalogue, record
-from pondcalc.back_pressure import airline, compressor
+from pondcalc.door import airline, compressor, housing
 from pondcalc.how_much_oxygen import oxygen
-from pondcalc.power_and_housing import housing
 from pondcalc.units import Q, Range
 from pondcalc.your_plan import plan
 

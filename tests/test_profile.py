@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from pondcalc.tables import Column, find
 from pondcalc.textfiles import open_table
-from pondcalc.units import Q, QuantityError
+from pondcalc.units import Q, QuantityError, asked
 from pondcalc.warm_over_cold.profile import (
     Profile,
     profile_from_readings,
@@ -130,14 +130,14 @@ def test_typed_readings_and_gaps_in_oxygen():
 
 
 def test_a_profile_is_checked_when_it_is_made():
-    assert Profile(Q([0, 10], "ft"), Q([77, 59], "F")).temperature[1] == pytest.approx(15)
+    assert asked(Profile)(Q([0, 10], "ft"), Q([77, 59], "F")).temperature[1] == pytest.approx(15)
     for depth, temperature, oxygen in [
             ([0, 1], [20], None), ([1, 0], [20, 19], None), ([0, 0], [20, 19], None),
             ([-1, 2], [20, 19], None),
             ([0, 1], [20, np.nan], None), ([0, 1], [20, 60], None), ([0, 1], [20, 19], [8]),
             ([0, 1], [20, 19], [8, 100]), ([0, 1], [20, 19], [8, np.nan])]:
         with pytest.raises(QuantityError):
-            Profile.si(depth, temperature, oxygen)
+            Profile(depth, temperature, oxygen)
 
 
 def test_short_names_of_columns_are_whole_words():
@@ -189,21 +189,21 @@ def test_typed_readings_that_cannot_be(text, says):
 
 
 def test_a_profile_from_three_numbers():
-    p = two_layers("80 F", "60 F", "5 ft", "2 ft", "14 ft", "8 mg/L", "0.2 mg/L")
+    p = asked(two_layers)("80 F", "60 F", "5 ft", "2 ft", "14 ft", "8 mg/L", "0.2 mg/L")
     at = p.temperature_at(np.array([4.9, 6, 7.1]) * 0.3048) * 1.8 + 32         # top, half-way, bottom
     assert at == pytest.approx([80, 70, 60]) and p.oxygen_at(6 * 0.3048) == pytest.approx(4.1)
-    assert two_layers.si(20, 10, 9.0, 1.0, 4.0).temperature == pytest.approx([20, 20])      # all of it upper water
-    assert two_layers.si(20, 10, 0.0, 0.0, 4.0).temperature[1:] == pytest.approx([10, 10])
-    assert two_layers.si(20, 10, 3.0, 2.0, 4.0).temperature[-1] == pytest.approx(15)         # cut off half-way
+    assert two_layers(20, 10, 9.0, 1.0, 4.0).temperature == pytest.approx([20, 20])      # all of it upper water
+    assert two_layers(20, 10, 0.0, 0.0, 4.0).temperature[1:] == pytest.approx([10, 10])
+    assert two_layers(20, 10, 3.0, 2.0, 4.0).temperature[-1] == pytest.approx(15)         # cut off half-way
     with pytest.raises(QuantityError, match="zero or more"):
-        two_layers.si(20, 10, -1.0, 0.0, 4.0)
+        two_layers(20, 10, -1.0, 0.0, 4.0)
 
 
 def test_layers_grow_and_shrink_with_the_season():
-    p = with_surface(Profile.si([0, 2, 4], [24, 18, 12], [8, 4, 0]), "18 C")
+    p = asked(with_surface)(Profile([0, 2, 4], [24, 18, 12], [8, 4, 0]), "18 C")
     assert p.temperature == pytest.approx([18, 15, 12]) and p.dissolved_oxygen == pytest.approx([8, 4, 0])
     with pytest.raises(QuantityError, match="alike"):
-        with_surface.si(Profile.si([0, 4], [12, 12]), 20.0)
+        with_surface(Profile([0, 4], [12, 12]), 20.0)
 
 
 @pytest.mark.parametrize("text", ["0 ft 82 F 7\n9 ft 60 F 0", "0,82,7\n9,60,0", "0, 82, 7\n9, 60, 0",

@@ -11,7 +11,7 @@ from pondcalc import catalogue, checks, datafiles, record
 from pondcalc.controls import pond, quiz
 from pondcalc.controls import power_and_housing as hands
 from pondcalc.controls.page import PageUnits
-from pondcalc.how_much_water import handvolume
+from pondcalc.door import handvolume
 from pondcalc.units import Q
 from pondcalc.your_plan import plan
 

@@ -39,7 +39,7 @@ def test_a_page_shows_cautions_of_the_package_once_and_nothing_else():
     with warnings.catch_warnings(record=True) as caught:
         warnings.simplefilter("always")
         for _ in range(2):
-            water.density.si(-1.0)
+            water.density(-1.0)
         warnings.warn("a library grumbles", UserWarning, stacklevel=1)
     assert issubclass(caught[0].category, Caution) and caught[0].message.by == "density"
     notes = notes_of(caught)

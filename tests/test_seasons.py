@@ -15,13 +15,13 @@ from pondcalc import water
 from pondcalc.how_much_oxygen import fishlimits
 from pondcalc.the_year import seasons, weather, yearsteps
 from pondcalc.the_year.seasons import Aeration, PondModel
-from pondcalc.units import Q, QuantityError
+from pondcalc.units import Q, QuantityError, asked
 from pondcalc.warm_over_cold import layers
 
 AREA, DEEP = 2.4 * 4046.8564224, 14.5 * 0.3048
 Z, A = bowl(AREA, DEEP, DEEP / 2.25)                          # the demonstration pond
-POND = PondModel.si(Z, A)
-YEAR = weather.make_weather(weather.typical_climate.si(38.5, 350.0))
+POND = PondModel(Z, A)
+YEAR = weather.make_weather(weather.typical_climate(38.5, 350.0))
 WALLS = (np.array([0.0, 5.0]), np.array([1000.0, 1000.0]))
 QUIET = dict(sediment_demand=0.0, respiration=0.0, production=0.0, mud_conductance=0.0)
 
@@ -30,9 +30,9 @@ def weather_of(days, air=20.0, wind=0.0, sun=0.0, humidity=0.7, start=0):
     """Weather that never changes."""
     n = 24 * days
     ones = np.ones(n)
-    glow = heat.sky_emissivity.si(air, humidity * water.vapor_pressure.si(air)) * heat.SIGMA \
+    glow = heat.sky_emissivity(air, humidity * water.vapor_pressure(air)) * heat.SIGMA \
         * (air + 273.15) ** 4
-    damp = humidity * water.vapor_pressure.si(air) * ones
+    damp = humidity * water.vapor_pressure(air) * ones
     return weather.Weather(start + np.arange(n) + 0.5, air * ones, damp, wind * ones, sun * ones, glow * ones,
                            101325.0, 40.0)
 
@@ -45,9 +45,9 @@ def no_surface_heat(monkeypatch):
 @pytest.fixture(scope="module")
 def pair():
     """The demonstration pond's second year, without and with air."""
-    air = Aeration.si(0.15, 0.3 / 3600, None, 100, 300)
-    first = seasons.run_year.si([(POND, None)], YEAR)[0]
-    return seasons.with_and_without.si(POND, air, YEAR, temperature=np.maximum(first.temperature[-1], 0.0),
+    air = Aeration(0.15, 0.3 / 3600, None, 100, 300)
+    first = seasons.run_year([(POND, None)], YEAR)[0]
+    return seasons.with_and_without(POND, air, YEAR, temperature=np.maximum(first.temperature[-1], 0.0),
                                     dissolved_oxygen=first.dissolved_oxygen[-1])
 
 
@@ -68,14 +68,14 @@ def test_heat_and_oxygen_balance_to_rounding_over_a_year(pair):
 
 @pytest.mark.parametrize("step", [0.5, 1.5, 3.0])
 def test_other_steps_balance_too(step):
-    hours = weather.make_weather(weather.typical_climate.si(44.0, 300.0), 120, 330, step)
-    for run in seasons.run_year.si([(POND, None), (POND, Aeration.si(0.1, 0.1 / 3600))], hours, 8.0):
+    hours = weather.make_weather(weather.typical_climate(44.0, 300.0), 120, 330, step)
+    for run in seasons.run_year([(POND, None), (POND, Aeration(0.1, 0.1 / 3600))], hours, 8.0):
         balanced(run)
         assert run.by_day(run.hour).shape == (120, round(24 / step)) and run.ice.max() > 0.1
 
 
 def test_a_schedule_runs_as_many_hours_in_any_step():
-    ramp = Aeration.si(0.1, 0.0, None, 100, 300, 0, 24, (0.5, 1.0, 2.25, 7.0))
+    ramp = Aeration(0.1, 0.0, None, 100, 300, 0, 24, (0.5, 1.0, 2.25, 7.0))
     for step in (0.5, 1.0, 1.5, 3.0):
         hours = (99 * 24 + (np.arange(4 * round(24 / step)) + 0.5) * step)
         assert step * ramp.running(hours, step).reshape(4, -1).sum(axis=1) == pytest.approx([0.5, 1.0, 2.25, 7.0])
@@ -86,11 +86,11 @@ def test_a_schedule_runs_as_many_hours_in_any_step():
        st.floats(0, 300), st.floats(0.01, 2.0), st.floats(0.2, 1.0))
 def test_any_run_balances(n, deep, fullness, air, wind, sun, flow, down):
     z, a = bowl(5000.0, deep, deep * fullness)
-    model = PondModel.si(z, a, layers=n, sediment_demand=2.0)
-    machine = Aeration.si(flow, 1.0 / 3600, down * deep, 1, 365, 6, 18, open_water=200.0)
+    model = PondModel(z, a, layers=n, sediment_demand=2.0)
+    machine = Aeration(flow, 1.0 / 3600, down * deep, 1, 365, 6, 18, open_water=200.0)
     start = np.linspace(8.0, 4.0, n)
     both = [(model, machine), (model, None)]
-    for run in seasons.run_year.si(both, weather_of(6, air, wind, sun), start, 5.0):
+    for run in seasons.run_year(both, weather_of(6, air, wind, sun), start, 5.0):
         balanced(run)
         assert run.dissolved_oxygen.min() >= -1e-12 and np.isfinite(run.temperature).all()
         assert run.temperature.min() >= 0.0
@@ -112,9 +112,9 @@ def test_water_stays_between_its_start_and_the_resting_temperature_and_oxygen_be
     if (rest := resting(w, sun)) < 5:
         w = weather_of(10, air, wind)
         rest = resting(w, 0.0)
-    model = PondModel.si(z, a, layers=n, shelter=1.0, production=0.0)
-    runs = [seasons.run_year.si([(model, machine)], w, t, 6.0)[0]
-            for machine in (None, Aeration.si(0.02)) for t in (start, start - min(colder, start - 4.0))]
+    model = PondModel(z, a, layers=n, shelter=1.0, production=0.0)
+    runs = [seasons.run_year([(model, machine)], w, t, 6.0)[0]
+            for machine in (None, Aeration(0.02)) for t in (start, start - min(colder, start - 4.0))]
     for warm, cold in (runs[:2], runs[2:]):
         for run in (warm, cold):
             ends = run.temperature[0].min(), run.temperature[0].max()
@@ -122,7 +122,7 @@ def test_water_stays_between_its_start_and_the_resting_temperature_and_oxygen_be
             assert run.temperature.min() > max(0.0, min(ends[0], rest)) - 0.3
             assert run.dissolved_oxygen.min() >= 0
             coldest = max(0.0, float(run.temperature.min()))
-            assert run.dissolved_oxygen.max() <= max(6.0, float(water.oxygen_saturation.si(coldest))) + 0.01
+            assert run.dissolved_oxygen.max() <= max(6.0, float(water.oxygen_saturation(coldest))) + 0.01
         if cold.temperature.min() < 4 or warm.temperature.min() < 4:
             continue                # whichever is in winter layers or under ice first keeps its heat
         # a pond that started colder is not the warmer one later
@@ -130,7 +130,7 @@ def test_water_stays_between_its_start_and_the_resting_temperature_and_oxygen_be
 
 
 def test_a_budget_can_fail():
-    run = seasons.run_year.si([(POND, None)], weather_of(3))[0]
+    run = seasons.run_year([(POND, None)], weather_of(3))[0]
     with pytest.raises(AssertionError):
         balanced(run._replace(heat=run.heat._replace(error=1e-6 * run.heat.start)))
 
@@ -140,9 +140,9 @@ def test_volume_and_light_are_whole():
     assert p.volume.sum() / 1233.48183755 == pytest.approx(15.467, rel=1e-3)    # A0 D/2.25, acre-ft
     assert p.sun_share.sum() == pytest.approx(1.0, abs=1e-12)
     assert p.bed_area.sum() == pytest.approx(AREA)
-    assert seasons._pond(PondModel.si(*WALLS), None).bed_area.sum() == pytest.approx(1000)
+    assert seasons._pond(PondModel(*WALLS), None).bed_area.sum() == pytest.approx(1000)
     # Secchi 1 m: 0.6 x 0.1827 of the light passes 1 m (K 1.7/m), walls
-    w = seasons._pond(PondModel.si(*WALLS, layers=5), None)
+    w = seasons._pond(PondModel(*WALLS, layers=5), None)
     assert 1 - w.sun_share[0] == pytest.approx(0.6 * 0.1827, abs=1e-4)
 
 
@@ -155,7 +155,7 @@ def test_what_stagnant_water_owes_is_paid_before_it_holds_oxygen(pair):
 
 def test_plankton_follows_the_season_in_about_ten_days(no_surface_heat):
     # water kept at 20 C after a cold start: the stock's gap to 1 shrinks as exp(-t/10 d)
-    model = PondModel.si(*WALLS, least_mixing=0.5, layers=5, **QUIET)
+    model = PondModel(*WALLS, least_mixing=0.5, layers=5, **QUIET)
     column = yearsteps.Column([seasons._pond(model, None)], weather_of(10), 20.0, 9.0)
     column.stock = [0.0]
     column.run(*seasons._tables(101325.0))
@@ -168,9 +168,9 @@ def test_plankton_follows_the_season_in_about_ten_days(no_surface_heat):
 def test_pure_diffusion_of_a_cosine(no_surface_heat):
     # T = 20 + 2 cos(pi z/D) decays as exp(-K pi^2 t/D^2) between insulated walls
     n, k = 40, 4e-6
-    model = PondModel.si(*WALLS, layers=n, least_mixing=k - yearsteps.MOLECULAR, **QUIET)
+    model = PondModel(*WALLS, layers=n, least_mixing=k - yearsteps.MOLECULAR, **QUIET)
     z = (np.arange(n) + 0.5) * 5 / n
-    run = seasons.run_year.si([(model, None)], weather_of(8), 20 + 2 * np.cos(np.pi * z / 5), 8.0)[0]
+    run = seasons.run_year([(model, None)], weather_of(8), 20 + 2 * np.cos(np.pi * z / 5), 8.0)[0]
     for day in (2, 5, 8):
         exact = 20 + 2 * np.cos(np.pi * z / 5) * math.exp(-k * math.pi ** 2 * day * 86400 / 25)
         assert run.temperature[day * 24 - 1] == pytest.approx(exact, abs=0.005)
@@ -180,14 +180,14 @@ def test_pure_diffusion_of_a_cosine(no_surface_heat):
 def test_relaxation_to_the_resting_temperature():
     # near rest, T - T_e fades as exp(-K t/(rho c h)); K from the fluxes themselves, h = 5 m, well mixed
     w = weather_of(30, wind=3.0)
-    model = PondModel.si(*WALLS, shelter=1.0, least_mixing=0.5, layers=6, **QUIET)
+    model = PondModel(*WALLS, shelter=1.0, least_mixing=0.5, layers=6, **QUIET)
 
     def net(t):
         return open_water_heat(t, w.air_temperature[0], w.vapor_pressure[0], 3.0, w.sky_glow[0])
     grid = np.linspace(5, 25, 200001)
     rest = grid[np.abs(net(grid)).argmin()]
     k = (net(rest - 0.5) - net(rest + 0.5))
-    run = seasons.run_year.si([(model, None)], w, rest + 1.0)[0]
+    run = seasons.run_year([(model, None)], w, rest + 1.0)[0]
     for day in (5, 15, 30):
         left = run.temperature[day * 24 - 1].mean() - rest
         exact = math.exp(-k * day * 86400 / (layers.HEAT_CAPACITY * 5))
@@ -197,11 +197,11 @@ def test_relaxation_to_the_resting_temperature():
 def test_oxygen_comes_to_saturation_at_the_known_speed(no_surface_heat):
     # C = Cs + (C0 - Cs) exp(-k t/h): k600 2.07 cm/h in a calm (Cole and Caraco 1998), 0.528 m/d for
     # oxygen at 20 C
-    assert seasons.gas_speed.si(0.0) * 86400 == pytest.approx(0.528, abs=1e-3)
-    assert seasons.gas_speed.si(5.0) * 86400 == pytest.approx(1.375, abs=2e-3)
-    model = PondModel.si(*WALLS, least_mixing=0.5, layers=5, **QUIET)
-    run = seasons.run_year.si([(model, None)], weather_of(10), 20.0, 2.0)[0]
-    full = water.oxygen_saturation.si(20.0)
+    assert seasons.gas_speed(0.0) * 86400 == pytest.approx(0.528, abs=1e-3)
+    assert seasons.gas_speed(5.0) * 86400 == pytest.approx(1.375, abs=2e-3)
+    model = PondModel(*WALLS, least_mixing=0.5, layers=5, **QUIET)
+    run = seasons.run_year([(model, None)], weather_of(10), 20.0, 2.0)[0]
+    full = water.oxygen_saturation(20.0)
     for day in (3, 10):
         exact = full + (2 - full) * math.exp(-0.528 * day / 5)
         assert run.dissolved_oxygen[day * 24 - 1].mean() == pytest.approx(exact, rel=5e-3)
@@ -210,8 +210,8 @@ def test_oxygen_comes_to_saturation_at_the_known_speed(no_surface_heat):
 def test_ice_grows_as_the_exact_law(monkeypatch):
     # constant loss G at 0 C and a pull K on the surface: h + K h^2/(2 k) = G t/(L rho)
     monkeypatch.setattr(yearsteps._Hours, "flux", lambda self, s, i, ts: -150.0)
-    model = PondModel.si(*WALLS, **QUIET)
-    run = seasons.run_year.si([(model, None)], weather_of(40, wind=2.0), 0.0, 10.0)[0]
+    model = PondModel(*WALLS, **QUIET)
+    run = seasons.run_year([(model, None)], weather_of(40, wind=2.0), 0.0, 10.0)[0]
     vapor, warmth = (x[0] for x in heat.bulk_factors(np.full(1, 1.2), np.full(1, 20.0), 101325.0))
     pull = 4 * 0.97 * 5.670374e-8 * 273.15 ** 3 + warmth + vapor * 44.4
     for day in (10, 40):
@@ -244,21 +244,21 @@ def test_no_inversion_is_left_around_4_degrees(temperatures, data):
     light = yearsteps.lightness(state[0])
     wrong = [i for i in range(n - 1) if light[i] < light[i + 1] - yearsteps.TINY]
     yearsteps.settle_heavy(wrong, state, volume, light)
-    assert (np.diff(water.density.si(state[0])) > -2e-9).all()
+    assert (np.diff(water.density(state[0])) > -2e-9).all()
     assert state @ volume == pytest.approx(before, rel=1e-12)
     assert light == pytest.approx(yearsteps.lightness(state[0]))
 
 
 def test_no_inversion_is_left_in_any_hour_of_the_year(pair):
     for run in pair:
-        rho = water.density.si(run.temperature)
+        rho = water.density(run.temperature)
         assert np.diff(rho, axis=1).min() > -1e-8
         assert (run.temperature.min() < 1) and ((run.temperature > 3.5) & (run.temperature < 4.5)).any()
 
 
 def test_warming_from_2_mixes_and_from_6_layers():
     sunny = weather_of(6, air=15.0, sun=150.0)
-    cold, warm = (seasons.run_year.si([(PondModel.si(*WALLS, secchi_depth=0.5, **QUIET), None)], sunny, t)[0]
+    cold, warm = (seasons.run_year([(PondModel(*WALLS, secchi_depth=0.5, **QUIET), None)], sunny, t)[0]
                   for t in (2.0, 6.0))
     soon = np.flatnonzero(cold.temperature[:, 0] > 3.5)[0]
     assert np.ptp(cold.temperature[soon]) < 0.1                    # all of it warms together up to 4 C
@@ -292,27 +292,27 @@ def test_plume_exchange_by_hand(no_surface_heat):
     # same temperature everywhere, so lifted water settles at the bottom of the mixed column; oxygen 8 over 0.
     # One hour of 0.05 m3/s without plunge through 4 equal boxes of 1250 m3 is checked against the full
     # matrix solved directly.
-    model = PondModel.si(*WALLS, layers=4, least_mixing=1e-12, **QUIET)
-    machine = Aeration.si(0.05, plunge=0.0)
+    model = PondModel(*WALLS, layers=4, least_mixing=1e-12, **QUIET)
+    machine = Aeration(0.05, plunge=0.0)
     start = np.array([8.0, 8.0, 0.0, 0.0])
     t = np.array([20.0, 19.9, 12.0, 11.9])
-    run = seasons.run_year.si([(model, machine)], weather_of(1), t, start)[0]
+    run = seasons.run_year([(model, machine)], weather_of(1), t, start)[0]
     entrained, diagonal, sink, rise = yearsteps.plume_tables(np.linspace(0, 5, 5), 5.0, 0.0)
-    mixture = water.density.si(float(entrained @ t))
-    j = int(np.searchsorted(water.density.si(t), mixture, side="right")) - 1
+    mixture = water.density(float(entrained @ t))
+    j = int(np.searchsorted(water.density(t), mixture, side="right")) - 1
     assert run.settled[0] == j
     m = np.diag(diagonal[j]) - np.diag(sink[j], -1) - np.diag(rise[j], 1)
     m[j] -= entrained
     molecular = yearsteps.MOLECULAR * 1000 / 1.25 * 3600
     d = np.diag([1, 2, 2, 1.0]) - np.diag(np.ones(3), 1) - np.diag(np.ones(3), -1)
-    gas = seasons.gas_speed.si(0.0) * 3600 * 1000 / 1250
+    gas = seasons.gas_speed(0.0) * 3600 * 1000 / 1250
     top = start.copy()
-    top[0] += (water.oxygen_saturation.si(20.0) - 8) * (1 - math.exp(-gas))
+    top[0] += (water.oxygen_saturation(20.0) - 8) * (1 - math.exp(-gas))
     exact = np.linalg.solve(np.eye(4) * 1250 + m * 180 + d * molecular, top * 1250)
     # the solved water may still be unstable; compare what mixing by weight cannot change
     assert run.dissolved_oxygen[0] @ run.volume == pytest.approx(exact.sum() * 1250, rel=1e-9)
     solved_t = np.linalg.solve(np.eye(4) * 1250 + m * 180 + d * molecular, t * 1250)
-    if (np.diff(water.density.si(solved_t)) > 0).all():
+    if (np.diff(water.density(solved_t)) > 0).all():
         assert run.dissolved_oxygen[0] == pytest.approx(exact, rel=1e-6)
         assert run.temperature[0] == pytest.approx(solved_t, rel=1e-6)
 
@@ -321,7 +321,7 @@ def plume_power(run):
     """Rate (W) at which the modelled plume's own flows lift weight, before heavy water sinks back."""
     air = run.aeration
     entrained, _, sink, rise = yearsteps.plume_tables(run.faces, air.down_to(run.faces[-1]), air.plunge)
-    rho, z, j = water.density.si(run.temperature), run.depth, np.maximum(run.settled, 0)
+    rho, z, j = water.density(run.temperature), run.depth, np.maximum(run.settled, 0)
     lift = (entrained * rho * (z[None, :] - z[j][:, None])).sum(axis=1)
     back = ((sink[j] * rho[:, :-1] - rise[j] * rho[:, 1:]) * np.diff(z)).sum(axis=1)
     return np.where(run.settled >= 0, 9.80665 * air.lifted_flow * run.running * (lift - back), 0.0)
@@ -331,7 +331,7 @@ def test_plume_power_is_nothing_when_mixed_and_a_modest_share_of_the_bubbles(pai
     without, with_air = pair
     assert (without.settled == -1).all()
     power = plume_power(with_air)
-    mixed = (np.ptp(water.density.si(with_air.temperature), axis=1) < 1e-4) & (with_air.running > 0)
+    mixed = (np.ptp(water.density(with_air.temperature), axis=1) < 1e-4) & (with_air.running > 0)
     assert np.abs(power[mixed]).max(initial=0.0) < 1e-2
     # 0.15 m3/s is about what 0.5 to 1 cfm lifts from 14.5 ft; isothermal bubble power 8.5 to 17 W;
     # published mixing efficiencies 2 to 10 %
@@ -343,12 +343,12 @@ def test_plume_power_is_nothing_when_mixed_and_a_modest_share_of_the_bubbles(pai
 
 def test_running_by_date_and_hour():
     hours = np.arange(8760) + 0.5
-    night = Aeration.si(0.1, 0.0, None, 150, 160, 20, 6).running(hours)
+    night = Aeration(0.1, 0.0, None, 150, 160, 20, 6).running(hours)
     assert night.sum() == 11 * 10
     assert night[149 * 24 + 2] == 1 and night[149 * 24 + 12] == 0 and night[148 * 24 + 22] == 0
-    winter = Aeration.si(0.1, 0.0, None, 340, 60).running(hours)
+    winter = Aeration(0.1, 0.0, None, 340, 60).running(hours)
     assert winter.sum() == (26 + 60) * 24
-    ramp = Aeration.si(0.1, 0.0, None, 100, 300, 8, 24, (0.5, 1.0, 2.25)).running(hours)
+    ramp = Aeration(0.1, 0.0, None, 100, 300, 8, 24, (0.5, 1.0, 2.25)).running(hours)
     assert [ramp[(d - 1) * 24:d * 24].sum() for d in (100, 101, 102, 103)] == [0.5, 1.0, 2.25, 16]
     assert ramp[99 * 24 + 8] == 0.5 and ramp[101 * 24 + 8:101 * 24 + 11].tolist() == [1, 1, 0.25]
 
@@ -360,8 +360,8 @@ def test_winter_oxygen_falls_as_measured_under_prairie_ice():
     # at 4 C here
     mud = 0.23 / 1.065 ** -16
     z, a = bowl(20000.0, 5.0, 2.5)
-    model = PondModel.si(z, a, sediment_demand=mud, production=0.0, least_mixing=1e-5)
-    run = seasons.run_year.si([(model, None)], weather_of(40, air=-12.0), 4.0, 13.0)[0]
+    model = PondModel(z, a, sediment_demand=mud, production=0.0, least_mixing=1e-5)
+    run = seasons.run_year([(model, None)], weather_of(40, air=-12.0), 4.0, 13.0)[0]
     held = run.dissolved_oxygen @ run.volume / run.volume.sum()
     i = np.flatnonzero(run.ice > 0.05)[0] + 24
     per_day = (held[i] - held[i + 240]) / 10
@@ -373,9 +373,9 @@ def test_dark_sheltered_northern_lake():
     # at 6.3/m over
     # the first 25 cm (1108 to 227), as with a Secchi depth of 0.27 m. No setting here was fitted to it.
     z, a = bowl(8000.0, 7.5, 3.5)
-    w = weather.make_weather(weather.typical_climate.si(46.2, 500.0))
-    model = PondModel.si(z, a, secchi_depth=0.27, shelter=0.3, layers=20)
-    run = seasons.run_year.si([(model, None)], w, 4.0)[0]
+    w = weather.make_weather(weather.typical_climate(46.2, 500.0))
+    model = PondModel(z, a, secchi_depth=0.27, shelter=0.3, layers=20)
+    run = seasons.run_year([(model, None)], w, 4.0)[0]
     found = np.interp([0, 1, 1.5, 2, 3, 4, 5, 6], run.depth, run.temperature[214 * 24 + 9])
     assert found == pytest.approx([22.3, 21.3, 16.1, 12.8, 8.3, 5.9, 5.4, 5.0], abs=2.6)
     assert found[-1] < 6 and run.dissolved_oxygen[214 * 24, -3] < 1.0
@@ -387,8 +387,8 @@ def test_missouri_reservoir_mixes_far_above_4_degrees():
     # to 27.7 C
     # (5 to 95 %), 78 % with oxygen below 1 mg/L.
     z, a = bowl(400000.0, 6.5, 3.0)
-    w = weather.make_weather(weather.typical_climate.si(37.5, 300.0))
-    run = seasons.run_year.si([(PondModel.si(z, a, shelter=1.0), None)], w)[0]
+    w = weather.make_weather(weather.typical_climate(37.5, 300.0))
+    run = seasons.run_year([(PondModel(z, a, shelter=1.0), None)], w)[0]
     august, october, november = (run.temperature[(d - 1) * 24 + 10] for d in (237, 279, 309))
     assert 10.3 < august[-2] < 27.7 and abs(august[0] - 28.5) < 5
     assert october[0] == pytest.approx(18.2, abs=2) and np.ptp(october[:-1]) < 1
@@ -417,7 +417,7 @@ def test_evaporation_of_a_year_is_of_the_right_size(pair):
     # memory); less under trees
     run = pair[0]
     vapor, _ = heat.bulk_factors(0.6 * YEAR.wind_speed, YEAR.air_temperature, YEAR.air_pressure)
-    evaporation = vapor * (water.vapor_pressure.si(run.temperature[:, 0]) - YEAR.vapor_pressure)
+    evaporation = vapor * (water.vapor_pressure(run.temperature[:, 0]) - YEAR.vapor_pressure)
     depth = evaporation[run.ice == 0].sum() * 3600 / 2.45e9
     assert 0.7 < depth < 1.1
 
@@ -437,16 +437,16 @@ def test_side_by_side_is_the_same_as_alone(pair):
     start = dict(temperature=pair[0].temperature[0], dissolved_oxygen=pair[0].dissolved_oxygen[0])
     w = YEAR._replace(**{k: getattr(YEAR, k)[4000:4240] for k in ("hour", "air_temperature", "vapor_pressure",
                                                                 "wind_speed", "sunlight", "sky_glow")})
-    air = Aeration.si(0.15, 0.3 / 3600)
-    together = seasons.run_year.si([(POND, air), (POND, None)], w, **start)
-    for one, both in zip((seasons.run_year.si([(POND, air)], w, **start)[0],
-                          seasons.run_year.si([(POND, None)], w, **start)[0]), together, strict=True):
+    air = Aeration(0.15, 0.3 / 3600)
+    together = seasons.run_year([(POND, air), (POND, None)], w, **start)
+    for one, both in zip((seasons.run_year([(POND, air)], w, **start)[0],
+                          seasons.run_year([(POND, None)], w, **start)[0]), together, strict=True):
         assert one.temperature == pytest.approx(both.temperature, abs=1e-9)
         assert one.dissolved_oxygen == pytest.approx(both.dissolved_oxygen, abs=1e-9)
 
 
 def test_finer_layers_tell_the_same_story():
-    runs = [seasons.run_year.si([(PondModel.si(Z, A, layers=n), None)], YEAR)[0] for n in (14, 28)]
+    runs = [seasons.run_year([(PondModel(Z, A, layers=n), None)], YEAR)[0] for n in (14, 28)]
     at = [np.array([np.interp([0.5, 2.0, 3.5], r.depth, r.temperature[d * 24 + 12]) for d in (120, 200, 260)])
           for r in runs]
     assert at[0] == pytest.approx(at[1], abs=1.5)
@@ -481,20 +481,20 @@ def test_limits_sit_in_order_with_other_published_ones():
 # ---- the door ----
 
 def test_records_take_quantities_and_refuse_nonsense():
-    m = PondModel(Q([0, 14.5], "ft"), Q([2.4, 0], "acre"), secchi_depth="3 ft")
+    m = asked(PondModel)(Q([0, 14.5], "ft"), Q([2.4, 0], "acre"), secchi_depth="3 ft")
     assert m.secchi_depth == pytest.approx(0.9144) and m.depth[-1] == pytest.approx(DEEP)
-    a = Aeration("1000 gpm", "0.5 lb/h", "13 ft")
+    a = asked(Aeration)("1000 gpm", "0.5 lb/h", "13 ft")
     assert a.lifted_flow == pytest.approx(0.0631, abs=1e-4)
     assert a.oxygen_rate * 3600 == pytest.approx(0.2268, abs=1e-4)
     for bad in (dict(layers=2), dict(shelter=0.0), dict(respiration=-1.0), dict(depth=[0, 100.0])):
         with pytest.raises(QuantityError):
-            PondModel.si(**{**dict(depth=[0, 5.0], area=[100.0, 50.0]), **bad})
+            PondModel(**{**dict(depth=[0, 5.0], area=[100.0, 50.0]), **bad})
     for bad in (dict(lifted_flow=0.0), dict(start_hour=30.0), dict(plunge=-1.0)):
         with pytest.raises(QuantityError):
-            Aeration.si(**{**dict(lifted_flow=0.1), **bad})
+            Aeration(**{**dict(lifted_flow=0.1), **bad})
     with pytest.raises(QuantityError, match="in a pond"):
-        seasons.run_year.si([(POND, Aeration.si(0.1, submergence=9.0))], weather_of(1))
+        seasons.run_year([(POND, Aeration(0.1, submergence=9.0))], weather_of(1))
     with pytest.raises(QuantityError, match="same number of layers"):
-        seasons.run_year.si([(POND, None), (PondModel.si(Z, A, layers=10), None)], weather_of(1))
+        seasons.run_year([(POND, None), (PondModel(Z, A, layers=10), None)], weather_of(1))
     with pytest.raises(QuantityError, match="holds no water"):
-        seasons.run_year.si([(PondModel.si([0, 2, 5.0], [100.0, 0.0, 0.0]), None)], weather_of(1))
+        seasons.run_year([(PondModel([0, 2, 5.0], [100.0, 0.0, 0.0]), None)], weather_of(1))

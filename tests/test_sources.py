@@ -10,9 +10,9 @@ import pytest
 from scipy.integrate import quad
 from scipy.interpolate import interp1d
 
-from pondcalc.how_much_oxygen import sources
+from pondcalc.door import sources
+from pondcalc.door import sources as use
 from pondcalc.how_much_oxygen import sources as plants
-from pondcalc.how_much_oxygen import sources as use
 
 M_PER_DAY = 1 / 86400
 # Sc of oxygen in fresh water at 20 C by the cubic of Wanninkhof (1992), Table A1 (second-hand), worked out here: 530.5
@@ -105,19 +105,19 @@ HOURS = (np.arange(240) + 0.5) / 10
 
 def day_sum(chlorophyll, depth, assimilation=plants.ASSIMILATION.usual, latitude=39.0, share=1.0):
     """g/m2 in a day of late July."""
-    light = plants.light_below_surface.si(latitude, 200, HOURS, share)
-    secchi = plants.secchi_from_chlorophyll.si(chlorophyll)
-    return float(np.sum(plants.production.si(chlorophyll, 25.0, light, secchi, depth, assimilation)) * 0.1)
+    light = plants.light_below_surface(latitude, 200, HOURS, share)
+    secchi = plants.secchi_from_chlorophyll(chlorophyll)
+    return float(np.sum(plants.production(chlorophyll, 25.0, light, secchi, depth, assimilation)) * 0.1)
 
 
 def test_secchi_by_trophic_index():
     # Carlson (1977): ln SD = 2.04 - 0.68 ln chl, printed beside the index; the index forms are second-hand
     for chl in (1.0, 10.0, 100.0):
-        assert np.log(plants.secchi_from_chlorophyll.si(chl)) == pytest.approx(2.04 - 0.68 * np.log(chl), abs=0.01)
+        assert np.log(plants.secchi_from_chlorophyll(chl)) == pytest.approx(2.04 - 0.68 * np.log(chl), abs=0.01)
     # a city lake report prints the class limits 2 m and 7.5 ug/L, 0.85 m and 26 ug/L side by side (seen)
-    assert plants.secchi_from_chlorophyll.si(7.5) == pytest.approx(2.0, rel=0.05)
-    assert plants.secchi_from_chlorophyll.si(26.0) == pytest.approx(0.85, rel=0.05)
-    assert plants.chlorophyll_from_secchi.si(plants.secchi_from_chlorophyll.si(37.0)) == pytest.approx(37.0)
+    assert plants.secchi_from_chlorophyll(7.5) == pytest.approx(2.0, rel=0.05)
+    assert plants.secchi_from_chlorophyll(26.0) == pytest.approx(0.85, rel=0.05)
+    assert plants.chlorophyll_from_secchi(plants.secchi_from_chlorophyll(37.0)) == pytest.approx(37.0)
 
 
 @pytest.mark.parametrize("light, secchi, top, "
@@ -127,23 +127,23 @@ def test_depth_mean_is_the_integral(light, secchi, top, bottom):
         x = light * np.exp(-1.7 * z / secchi) / 100.0       # light fades by 1.7/Secchi (Poole and Atkins 1929)
         return x / np.sqrt(1 + x * x)                       # Smith (1936)
     expected = quad(speed, top, bottom, epsabs=1e-12)[0] / (bottom - top)
-    assert plants.light_use.si(light, 100.0, secchi, top, bottom) == pytest.approx(expected, rel=1e-9)
+    assert plants.light_use(light, 100.0, secchi, top, bottom) == pytest.approx(expected, rel=1e-9)
 
 
 def test_light_fades_as_printed():
     # Poole and Atkins (1929): Secchi 0.5, 1 and 2 m leave 0.0334, 0.1827, 0.4274 of the light at 1 m
     # (arithmetic); in dim light speed goes as light, so thin layers compare as the light does
     for secchi, left in {0.5: 0.0334, 1.0: 0.1827, 2.0: 0.4274}.items():
-        top = plants.light_use.si(0.01, 100.0, secchi, 0.0, 1e-4)
-        deep = plants.light_use.si(0.01, 100.0, secchi, 1.0, 1.0001)
+        top = plants.light_use(0.01, 100.0, secchi, 0.0, 1e-4)
+        deep = plants.light_use(0.01, 100.0, secchi, 1.0, 1.0001)
         assert deep / top == pytest.approx(left, abs=1e-4)
 
 
 def test_limits():
-    assert plants.light_use.si(0.0, 100.0, 1.0, 0.0, 2.0) == 0
-    assert plants.light_use.si(1e9, 100.0, 50.0, 0.0, 0.01) == pytest.approx(1.0)
-    assert np.all(plants.light_below_surface.si(39.0, 200, np.array([0.0, 2.0, 23.0])) == 0)
-    assert plants.production.si(0.0, 25.0, 500.0, 1.0, 2.0) == 0
+    assert plants.light_use(0.0, 100.0, 1.0, 0.0, 2.0) == 0
+    assert plants.light_use(1e9, 100.0, 50.0, 0.0, 0.01) == pytest.approx(1.0)
+    assert np.all(plants.light_below_surface(39.0, 200, np.array([0.0, 2.0, 23.0])) == 0)
+    assert plants.production(0.0, 25.0, 500.0, 1.0, 2.0) == 0
 
 
 def test_sunlight_against_pvlib():
@@ -152,7 +152,7 @@ def test_sunlight_against_pvlib():
     june = [37, 224, 421, 605, 765, 887, 964, 990, 963, 886, 764, 604, 419, 222, 36]        # 21 June, 5 to 19 h
     december = [57, 207, 328, 404, 430, 404, 328, 208, 57]                                  # 21 December, 8 to 16 h
     for day, first, clear in ((172, 5.0, june), (355, 8.0, december)):
-        ours = plants.light_below_surface.si(40.0, day, first + np.arange(len(clear))) / 0.94
+        ours = plants.light_below_surface(40.0, day, first + np.arange(len(clear))) / 0.94
         assert ours == pytest.approx(np.array(clear, float), abs=4)
 
 
@@ -177,10 +177,10 @@ def test_compensation_depth_is_about_twice_secchi():
     # twice the Secchi depth (abstract seen); ponds of 1 to 2 m, and a sky of 70 %
     from pondcalc.how_much_oxygen import sources
     chl = 100.0
-    secchi = float(plants.secchi_from_chlorophyll.si(chl))
-    light = plants.light_below_surface.si(23.0, 200, HOURS, 0.7)
+    secchi = float(plants.secchi_from_chlorophyll(chl))
+    light = plants.light_below_surface(23.0, 200, HOURS, 0.7)
     z = np.linspace(0.02, 3, 300)
-    use = plants.light_use.si(light[:, None], 100.0, secchi, z, z + 1e-3)
+    use = plants.light_use(light[:, None], 100.0, secchi, z, z + 1e-3)
     made = plants.full_speed(chl, 27.0) * use.sum(0) * 0.1 * (1 - plants.PROMPT_USE.usual)
     for deep in (1.0, 1.5, 2.0):
         used = float(sources.plankton_respiration.si(chl, 27.0, secchi, deep, latitude=23.0).usual)
@@ -191,8 +191,8 @@ def test_compensation_depth_is_about_twice_secchi():
 def test_hours_of_a_clear_day_are_the_integral():
     for secchi, deep in ((0.5, 2.4), (4.8, 1.0), (0.25, 4.0)):
         slab = (np.array([0.0]), np.array([deep]), np.array([1.0]))
-        exact = quad(lambda hour, s=secchi, d=deep: plants.light_use.si(
-            plants.light_below_surface.si(39.0, 200, hour, 1.0, 300.0), 100.0, s, 0.0, d), 4, 20, limit=400)[0]
+        exact = quad(lambda hour, s=secchi, d=deep: plants.light_use(
+            plants.light_below_surface(39.0, 200, hour, 1.0, 300.0), 100.0, s, 0.0, d), 4, 20, limit=400)[0]
         ours = plants.clear_day_hours(plants.clear_day(39.0, 200, 300.0), 100.0, secchi, slab)
         assert ours == pytest.approx(exact, rel=2e-3)
     assert plants.clear_day_hours(plants.clear_day(80.0, 355), 100.0, 0.5, slab) == 0
@@ -201,7 +201,7 @@ def test_hours_of_a_clear_day_are_the_integral():
 def test_weed_bed_makes_what_was_measured():
     # Potamogeton pectinatus, Danish lowland stream: gross production at most 7.5 g O2/m2 a day, mid August,
     # and not saturated by full sun (abstract seen); 55.6 N
-    light = plants.light_below_surface.si(55.6, 227, HOURS)
+    light = plants.light_below_surface(55.6, 227, HOURS)
     made = plants.WEED_PRODUCTION.usual * plants.weed_light_use(light).sum() * 0.1
     assert made == pytest.approx(7.5, rel=0.2)
     assert plants.weed_light_use(1000.0) < 1
@@ -219,7 +219,7 @@ def test_a_lit_bed_makes_what_was_measured():
     # 56 N; warm months of 210 days at 15 C, a sky of 60 %, Secchi depths of 2 and 0.3 m (all judgment)
     def season(secchi):
         days = np.linspace(100, 300, 9)
-        light = np.array([plants.light_below_surface.si(56.0, day, HOURS, 0.6) for day in days])
+        light = np.array([plants.light_below_surface(56.0, day, HOURS, 0.6) for day in days])
         speed = plants.bed_light_use(light, plants.LIGHT_SATURATION.usual, secchi, 0.5).sum(1).mean() * 0.1
         return 210 * plants.BED_PRODUCTION * plants.GROWTH ** -5 * speed / plants.OXYGEN_PER_CARBON
     assert season(2.0) == pytest.approx(0.77 * 141, rel=0.6)
@@ -242,9 +242,9 @@ def test_cloud_scales_dim_light():
 
 @pytest.mark.parametrize("call, says", [
     (lambda: plants.chlorophyll_by_color("purple"), "Choose one of"),
-    (lambda: plants.secchi_from_chlorophyll.si(0.0), "more than 0"),
-    (lambda: plants.light_below_surface.si(39.0, 200, 12.0, 1.5), "0 to 1"),
-    (lambda: plants.light_use.si(1.0, 100.0, 1.0, 2.0, 1.0), "deeper")])
+    (lambda: plants.secchi_from_chlorophyll(0.0), "more than 0"),
+    (lambda: plants.light_below_surface(39.0, 200, 12.0, 1.5), "0 to 1"),
+    (lambda: plants.light_use(1.0, 100.0, 1.0, 2.0, 1.0), "deeper")])
 def test_impossible_input_is_refused_photosynthesis(call, says):
     with pytest.raises(ValueError, match=says):
         call()
@@ -252,7 +252,7 @@ def test_impossible_input_is_refused_photosynthesis(call, says):
 
 def test_cold_water_warns():
     with pytest.warns(UserWarning, match="6.6 %"):
-        plants.production.si(10.0, 2.0, 100.0, 1.0, 2.0)
+        plants.production(10.0, 2.0, 100.0, 1.0, 2.0)
 
 
 def test_night_use_of_plankton_in_catfish_ponds():

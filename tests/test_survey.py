@@ -26,7 +26,7 @@ from pondcalc.how_much_water.survey import (
     report,
     to_local,
 )
-from pondcalc.units import Q, QuantityError
+from pondcalc.units import Q, QuantityError, asked
 
 DATA = Path(__file__).resolve().parent.parent / "data"
 
@@ -38,7 +38,7 @@ DATA = Path(__file__).resolve().parent.parent / "data"
 def test_metres_per_degree_against_the_printed_table(lat, north, east):
     # km per degree of latitude and longitude, WGS 84: table in "Length of a degree of longitude"
     # (encyclopedia article, liquisearch.com copy), seen
-    x, y = to_local.si(
+    x, y = to_local(
         np.array([lat - 0.0005, lat + 0.0005, lat]), np.array([-97.0, -97.0, -96.999]), (lat, -97.0)
     )
     assert y[1] - y[0] == pytest.approx(north, abs=0.001)
@@ -50,13 +50,13 @@ def test_local_map_agrees_with_the_geodesic_and_utm_does_not():
     angle, away = rng.uniform(0, 2 * math.pi, 40), rng.uniform(0, 300, 40)
     geod = pyproj.Geod(ellps="WGS84")
     lon, lat, _ = geod.fwd([-96.8] * 40, [39.04] * 40, np.degrees(angle), away)
-    x, y = to_local.si(np.array(lat), np.array(lon), (39.04, -96.8))
+    x, y = to_local(np.array(lat), np.array(lon), (39.04, -96.8))
     np.testing.assert_allclose(np.hypot(x, y), away, atol=1e-4)  # computed: pyproj.Geod
     np.testing.assert_allclose(x, away * np.sin(angle), atol=1e-3)
     # 90 m square on the central meridian of UTM zone 14 (99 W): 0.9996 squared, 0.08 % small
     corners = [geod.fwd(-99.0, 39.0, az, 90 / math.sqrt(2))[:2] for az in (45, 135, 225, 315)]
     clon, clat = np.array(corners).T
-    ours = doubts.ring_area(*to_local.si(clat, clon, (39.0, -99.0)))
+    ours = doubts.ring_area(*to_local(clat, clon, (39.0, -99.0)))
     utm = doubts.ring_area(*pyproj.Proj("EPSG:32614")(clon, clat))
     true = abs(geod.polygon_area_perimeter(clon, clat)[0])
     assert ours == pytest.approx(true, rel=1e-6)
@@ -71,12 +71,12 @@ def test_local_map_against_the_projection_library(origin):
     rng = np.random.default_rng(7)
     azimuth, away = rng.uniform(0, 360, 60), np.r_[np.full(30, 1000.0), rng.uniform(1, 1000, 30)]
     lon, lat, _ = pyproj.Geod(ellps="WGS84").fwd([origin[1]] * 60, [origin[0]] * 60, azimuth, away)
-    x, y = to_local.si(np.array(lat), np.array(lon), origin)
+    x, y = to_local(np.array(lat), np.array(lon), origin)
     theirs = pyproj.Proj(proj="tmerc", lat_0=origin[0], lon_0=origin[1], k_0=1, datum="WGS84")(lon, lat)
     np.testing.assert_allclose([x, y], theirs, atol=0.01)
     np.testing.assert_allclose(np.hypot(x, y), away, atol=1e-3)
     np.testing.assert_allclose(x, away * np.sin(np.radians(azimuth)), atol=2e-2)
-    far_x, far_y = to_local.si(np.array([origin[0]]), np.array([origin[1] + 180.0]), origin)
+    far_x, far_y = to_local(np.array([origin[0]]), np.array([origin[1] + 180.0]), origin)
     assert np.isinf(far_x) and np.isinf(far_y), "the other side of the Earth never looks near"
 
 
@@ -84,13 +84,13 @@ def test_a_pond_on_the_date_line_is_one_pond():
     # 200 m square across 180 degrees, written with both signs, with an even number on each side
     lat, lon = np.meshgrid(-17.0 + np.linspace(0, 0.0018, 6), np.r_[179.9991:179.99991:3j, -179.9999:-179.9991:3j])
     rows = "".join(f"{a:.6f},{o:.6f},2.0\n" for a, o in zip(lat.ravel(), lon.ravel(), strict=True))
-    survey = read_survey("lat,lon,depth_m\n" + rows)
+    survey = asked(read_survey)("lat,lon,depth_m\n" + rows)
     assert len(survey.soundings) == 36
     assert np.ptp(survey.soundings.x) == pytest.approx(0.0018 * 106.5e3, rel=0.01)      # 106.5 km a degree at 17 S
 
 
 def test_soundings_and_shoreline_share_one_map():
-    survey = read_survey(DATA / "demo-soundings.csv", DATA / "demo-shoreline.csv")
+    survey = asked(read_survey)(DATA / "demo-soundings.csv", DATA / "demo-shoreline.csv")
     geod = pyproj.Geod(ellps="WGS84")
     lat, lon = (float(v) for v in (DATA / "demo-shoreline.csv").read_text().splitlines()[2].split(","))
     slat, slon = (float(v) for v in (DATA / "demo-soundings.csv").read_text().splitlines()[2].split(",")[:2])
@@ -101,10 +101,10 @@ def test_soundings_and_shoreline_share_one_map():
 
 
 def test_quantities_at_the_door():
-    x, y = to_local(Q([39.001], "deg"), Q([-97.0], "deg"), (39.0, -97.0))
+    x, y = asked(to_local)(Q([39.001], "deg"), Q([-97.0], "deg"), (39.0, -97.0))
     assert y.m_as("m")[0] == pytest.approx(111.0, abs=0.05)  # between 110.852 and 111.132 in the table above
     with pytest.raises(QuantityError, match="needs a unit"):
-        read_survey(DATA / "demo-soundings.csv", depth_limit=5)
+        asked(read_survey)(DATA / "demo-soundings.csv", depth_limit=5)
 
 
 FOOT = 0.3048  # m, international foot: Federal Register 85(193), 5 Oct 2020, p. 62698
@@ -139,7 +139,7 @@ def reasons(survey):
 
 
 def test_local_feet_become_metres():
-    survey = read_survey("x_ft,y_ft,depth_ft\n0,0,1\n100,0,2.5\n100,200,10\n0,200,4\n")
+    survey = asked(read_survey)("x_ft,y_ft,depth_ft\n0,0,1\n100,0,2.5\n100,200,10\n0,200,4\n")
     np.testing.assert_allclose(survey.soundings.x, [0, 30.48, 30.48, 0], atol=1e-12)  # 100 x 0.3048, exact
     np.testing.assert_allclose(survey.soundings.y, [0, 0, 60.96, 60.96], atol=1e-12)
     np.testing.assert_allclose(survey.soundings.depth, [0.3048, 0.762, 3.048, 1.2192], atol=1e-12)
@@ -188,7 +188,7 @@ def test_headings_as_people_write_them(heading, expected):
 
 def test_depth_comma_feet_is_understood_quoted_and_bare():
     for header in ('x_m,y_m,"Depth, feet"', "x_m,y_m,Depth, feet"):
-        survey = read_survey(f"{header}\n0,0,10\n50,0,5\n50,50,5\n")
+        survey = asked(read_survey)(f"{header}\n0,0,10\n50,0,5\n50,50,5\n")
         assert survey.soundings.depth[0] == pytest.approx(10 * FOOT, rel=1e-12)
 
 
@@ -199,11 +199,11 @@ def test_no_unit_says_how_to_answer_and_the_answer_works():
         match=r"'depth', has no unit.*'depth \(ft\)' or 'depth \(m\)'.*"
         r"depth_unit='ft' or depth_unit='m'",
     ):
-        read_survey(text)
-    assert read_survey(text, depth_unit="ft").soundings.depth[0] == pytest.approx(3.048)
-    assert read_survey(text, depth_unit="metres").soundings.depth[0] == 10.0
+        asked(read_survey)(text)
+    assert asked(read_survey)(text, depth_unit="ft").soundings.depth[0] == pytest.approx(3.048)
+    assert asked(read_survey)(text, depth_unit="metres").soundings.depth[0] == 10.0
     with pytest.raises(FieldDataError, match=r"'x', has no unit.*position_unit='ft'"):
-        read_survey("x,y,depth_ft\n0,0,10\n50,0,5\n50,50,5\n")
+        asked(read_survey)("x,y,depth_ft\n0,0,10\n50,0,5\n50,50,5\n")
 
 
 @pytest.mark.parametrize(
@@ -212,29 +212,29 @@ def test_no_unit_says_how_to_answer_and_the_answer_works():
 )
 def test_a_unit_that_cannot_be(unit, message):
     with pytest.raises(FieldDataError, match=message):
-        read_survey("x_m,y_m,depth_ft\n0,0,10\n50,0,5\n50,50,5\n", depth_unit=unit)
+        asked(read_survey)("x_m,y_m,depth_ft\n0,0,10\n50,0,5\n50,50,5\n", depth_unit=unit)
 
 
 def test_numbers_with_their_unit_in_the_cell():
-    survey = read_survey('x_m,y_m,depth\n0,0,5 ft 6 in\n50,0,1.5 m\n50,50,18 in\n0,50,"6\'"\n')
+    survey = asked(read_survey)('x_m,y_m,depth\n0,0,5 ft 6 in\n50,0,1.5 m\n50,50,18 in\n0,50,"6\'"\n')
     # 5 ft 6 in = 66 in x 0.0254; 18 in x 0.0254; 6 ft x 0.3048: exact
     np.testing.assert_allclose(survey.soundings.depth, [1.6764, 1.5, 0.4572, 1.8288], rtol=1e-12)
 
 
 def test_bare_number_among_cells_with_units_still_needs_a_unit():
     with pytest.raises(FieldDataError, match="has no unit this set knows"):
-        read_survey("x_m,y_m,depth\n0,0,5 ft\n50,0,1.5 m\n50,50,4\n")
+        asked(read_survey)("x_m,y_m,depth\n0,0,5 ft\n50,0,1.5 m\n50,50,4\n")
 
 
 def test_cell_of_another_kind_is_refused():
-    survey = read_survey("x_m,y_m,depth_ft\n0,0,5\n50,0,6\n50,50,4\n9,9,5.5 lb\n8,8,4 cubits\n")
+    survey = asked(read_survey)("x_m,y_m,depth_ft\n0,0,5\n50,0,6\n50,50,4\n9,9,5.5 lb\n8,8,4 cubits\n")
     assert "'5.5 lb', not a length" in reasons(survey)[5]
     assert "not a unit this set knows" in reasons(survey)[6]
 
 
 def test_track_column_by_any_name():
     for word in ("track", "transect", "line", "Pass"):
-        survey = read_survey(f"x_m,y_m,depth_ft,{word}\n0,0,5,T1\n50,0,6,T1\n50,50,4,T2\n9,9,5,\n")
+        survey = asked(read_survey)(f"x_m,y_m,depth_ft,{word}\n0,0,5,T1\n50,0,6,T1\n50,50,4,T2\n9,9,5,\n")
         assert list(survey.soundings.track) == ["T1", "T1", "T2", ""]
 
 
@@ -245,14 +245,14 @@ def test_unplaced_transects_keep_distance_and_depth():
     rows = [
         f"{name},{10 * i},{d}" for name, line in (("1", first), ("2", second)) for i, d in enumerate(line)
     ]
-    survey = read_survey("transect,distance_ft,depth_ft\n" + "\n".join(rows))
+    survey = asked(read_survey)("transect,distance_ft,depth_ft\n" + "\n".join(rows))
     assert survey.soundings is None and survey.origin is None
     feet = survey.transects.depth / FOOT
     assert (len(feet), round(feet.sum(), 9), round(feet.mean(), 1)) == (23, 76, 3.3)
     assert survey.transects.distance.max() == pytest.approx(110 * FOOT)
     assert "hand rules only" in note(survey, "no place on the map")
     assert not any("depth 0" in text for text in survey.notes)
-    without_zeros = read_survey(
+    without_zeros = asked(read_survey)(
         "transect,distance_ft,depth_ft\n" + "\n".join(r for r in rows if r[-2:] != ",0")
     )
     # the same source less its zeros: 76 / 19 = 4.00 ft, 21 % too deep
@@ -261,12 +261,12 @@ def test_unplaced_transects_keep_distance_and_depth():
 
 
 def test_transect_name_written_once_holds_for_the_rows_below():
-    survey = read_survey("transect,distance_m,depth_m\nA,0,0\n,10,weeds\n,20,0\nB,0,0\n,9,1\n,18,0\n")
+    survey = asked(read_survey)("transect,distance_m,depth_m\nA,0,0\n,10,weeds\n,20,0\nB,0,0\n,9,1\n,18,0\n")
     assert list(survey.transects.track) == ["A", "A", "B", "B", "B"]
     assert "4 rows" in note(survey, "no transect name")
-    first_unnamed = read_survey("transect,distance_m,depth_m\n,0,0\nB,0,0\n,9,1\n,18,0\n")
+    first_unnamed = asked(read_survey)("transect,distance_m,depth_m\n,0,0\nB,0,0\n,9,1\n,18,0\n")
     assert "no transect is named" in reasons(first_unnamed)[2]
-    without = read_survey("distance_m,depth_m\n0,0\n9,1\n18,0\n")
+    without = asked(read_survey)("distance_m,depth_m\n0,0\n9,1\n18,0\n")
     assert "taken as one transect" in note(without, "no transect column")
 
 
@@ -276,7 +276,7 @@ def test_transects_are_placed_between_their_ends():
         "transect,distance_m,depth_m,x0_m,y0_m,x1_m,y1_m\nA,0,0,10,10,40,50\nA,25,2,,,,\nA,50,0,,,,\n"
         "B,0,0,0,40,30,40\nB,30,1.5,0,40,30,40\n"
     )
-    survey = read_survey(text)
+    survey = asked(read_survey)(text)
     np.testing.assert_allclose(survey.soundings.x, [10, 25, 40, 0, 30])
     np.testing.assert_allclose(survey.soundings.y, [10, 30, 50, 40, 40])
     assert list(survey.soundings.track) == ["A", "A", "A", "B", "B"]
@@ -289,9 +289,9 @@ def test_transects_placed_by_degrees_agree_with_the_geodesic():
     text = "transect,distance_m,depth_m,start_lat,start_lon,end_lat,end_lon\n" + "".join(
         f"A,{d},{1 + d / 50},{','.join(map(str, ends))}\n" for d in (0, 20, 45, 70)
     )
-    survey = read_survey(text)
+    survey = asked(read_survey)(text)
     lon, lat, _ = geod.fwd([ends[1]] * 4, [ends[0]] * 4, [azimuth] * 4, [0, 20, 45, 70])    # computed: pyproj.Geod
-    x, y = to_local.si(np.array(lat), np.array(lon), survey.origin)
+    x, y = to_local(np.array(lat), np.array(lon), survey.origin)
     assert np.hypot(survey.soundings.x - x, survey.soundings.y - y).max() < 0.002
     assert length > 70
 
@@ -310,11 +310,11 @@ def test_transects_placed_by_degrees_agree_with_the_geodesic():
 )
 def test_transect_ends_that_cannot_be(rows, message):
     with pytest.raises(FieldDataError, match=message):
-        read_survey("transect,distance_m,depth_m,x0_m,y0_m,x1_m,y1_m\n" + rows)
+        asked(read_survey)("transect,distance_m,depth_m,x0_m,y0_m,x1_m,y1_m\n" + rows)
 
 
 def test_transect_faults_that_do_not_stop_the_work():
-    survey = read_survey(
+    survey = asked(read_survey)(
         "transect,distance_m,depth_m,x0_m,y0_m,x1_m,y1_m\nA,0,0,0,0,30,0\nA,15,2,,,,\nA,98,0,,,,\n"
         "B,0,0,0,40,100,40\nB,50,1,,,,\nC,5,1,,,,\nB,-4,1,,,,\n"
     )
@@ -322,7 +322,7 @@ def test_transect_faults_that_do_not_stop_the_work():
     assert "not given, though those of others are" in reasons(survey)[7]
     assert "distance is negative" in reasons(survey)[8]
     with pytest.raises(FieldDataError, match="only one end"):
-        read_survey("transect,distance_m,depth_m,x0_m,y0_m\nA,0,0,0,0\nA,15,2,,\nA,30,0,,\n")
+        asked(read_survey)("transect,distance_m,depth_m,x0_m,y0_m\nA,0,0,0,0\nA,15,2,,\nA,30,0,,\n")
 
 
 # ---- signs, units, order of coordinates ------------------------------------------------------------------
@@ -335,16 +335,16 @@ def test_all_negative_depths_offer_the_flip():
         match=r"4 of 4 depths are negative, such as in row 2 \('0,0,-1'\).*"
         r"depths_are='upward'",
     ):
-        read_survey(text)
-    np.testing.assert_allclose(read_survey(text, depths_are="upward").soundings.depth, [1, 2, 3, 2.5])
+        asked(read_survey)(text)
+    np.testing.assert_allclose(asked(read_survey)(text, depths_are="upward").soundings.depth, [1, 2, 3, 2.5])
     with pytest.raises(FieldDataError, match="depths are positive.*leave it out"):
-        read_survey(text.replace("-", ""), depths_are="upward")
+        asked(read_survey)(text.replace("-", ""), depths_are="upward")
     with pytest.raises(FieldDataError, match="'sideways' is not known"):
-        read_survey(text, depths_are="sideways")
+        asked(read_survey)(text, depths_are="sideways")
 
 
 def test_some_negative_depths_are_dropped_and_listed():
-    survey = read_survey(bowl(extra=["10,10,-2", "11,11,-9999"]))
+    survey = asked(read_survey)(bowl(extra=["10,10,-2", "11,11,-9999"]))
     assert len(survey.soundings) == 36
     assert [(d.row, d.text) for d in survey.dropped] == [(38, "10,10,-2"), (39, "11,11,-9999")]
     assert "points up out of the water" in survey.dropped[0].reason
@@ -353,27 +353,27 @@ def test_some_negative_depths_are_dropped_and_listed():
 
 def test_zero_depths_only():
     with pytest.raises(FieldDataError, match="every depth is zero"):
-        read_survey("x_m,y_m,depth_m\n0,0,0\n50,0,0\n50,50,0\n")
+        asked(read_survey)("x_m,y_m,depth_m\n0,0,0\n50,0,0\n50,50,0\n")
 
 
 def test_feet_read_as_metres_raises_a_doubt_with_both_readings():
     # 1 acre, 20 ft deep: relative depth 8.49 % (exact); 20 m in the same pond 27.9 %
     steep = bowl(side=63.6, deepest=20 / (1 - 0.08 / 2.2))  # 63.6 m square is 1 acre; deepest cell 20.00
-    text = note(read_survey(steep), "Feet or meters?")
+    text = note(asked(read_survey)(steep), "Feet or meters?")
     assert "65.6 ft (20.0 m)" in text and "20.0 ft (6.10 m)" in text and "depth_unit" in text
-    fine = read_survey(steep.replace("depth_m", "depth_ft"))
+    fine = asked(read_survey)(steep.replace("depth_m", "depth_ft"))
     assert not any("Feet or meters?" in n for n in fine.notes)
 
 
 def test_precision_tells_of_the_other_unit():
     whole = "x_m,y_m,depth_m\n" + "".join(f"{40 * i},{70 * (i % 3)},{i % 7}\n" for i in range(14))
-    assert "whole, half or quarter" in note(read_survey(whole), "Feet or meters?")
+    assert "whole, half or quarter" in note(asked(read_survey)(whole), "Feet or meters?")
     tenths = whole.replace(",5\n", ",5.1\n").replace(",4\n", ",4.3\n")
-    assert not any("Feet or meters?" in n for n in read_survey(tenths).notes)
+    assert not any("Feet or meters?" in n for n in asked(read_survey)(tenths).notes)
     fine = "x_m,y_m,depth_ft\n" + "".join(
         f"{40 * i},{70 * (i % 3)},{i % 7 * 0.43 + 0.11:.2f}\n" for i in range(14)
     )
-    assert "to the hundredth" in note(read_survey(fine), "Feet or meters?")
+    assert "to the hundredth" in note(asked(read_survey)(fine), "Feet or meters?")
 
 
 def latlon(swap=False, sign=1.0, lat=39.0, lon=-96.8, header="lat,lon,depth_ft"):
@@ -392,12 +392,12 @@ def latlon(swap=False, sign=1.0, lat=39.0, lon=-96.8, header="lat,lon,depth_ft")
 )
 def test_swapped_latitude_and_longitude(lon, words):
     with pytest.raises(FieldDataError, match=f"{words}.*look swapped.*exchange the headings 'lat' and 'lon'"):
-        read_survey(latlon(swap=True, lon=lon))
-    assert len(read_survey(latlon(lon=lon)).soundings) == 16
+        asked(read_survey)(latlon(swap=True, lon=lon))
+    assert len(asked(read_survey)(latlon(lon=lon)).soundings) == 16
 
 
 def test_lost_minus_sign_is_a_note_and_leaves_the_area():
-    east, west = read_survey(latlon(sign=-1)), read_survey(latlon())
+    east, west = asked(read_survey)(latlon(sign=-1)), asked(read_survey)(latlon())
     assert "In the US longitude is negative" in note(east, "east of Greenwich")
     area = [doubts.hull_area(s.soundings.x, s.soundings.y) for s in (east, west)]
     assert area[0] == pytest.approx(area[1], rel=1e-9)
@@ -405,18 +405,18 @@ def test_lost_minus_sign_is_a_note_and_leaves_the_area():
 
 def test_degrees_headed_as_lengths_and_lengths_headed_as_degrees():
     with pytest.raises(FieldDataError, match="look like degrees used as lengths.*'lon' and 'lat'"):
-        read_survey(latlon(header="y_m,x_m,depth_ft"))
+        asked(read_survey)(latlon(header="y_m,x_m,depth_ft"))
     with pytest.raises(FieldDataError, match="near 4321030 and 690030.*'x_m,y_m'"):
-        read_survey("lat,lon,depth_ft\n4321000,690000,4\n4321030,690030,5\n4321060,690060,6\n")
+        asked(read_survey)("lat,lon,depth_ft\n4321000,690000,4\n4321030,690030,5\n4321060,690060,6\n")
 
 
 def test_zone_grid_is_a_note():
-    survey = read_survey("x_m,y_m,depth_ft\n690000,4321000,4\n690030,4321030,5\n690060,4321000,6\n")
+    survey = asked(read_survey)("x_m,y_m,depth_ft\n690000,4321000,4\n690030,4321030,5\n690060,4321000,6\n")
     assert "0.08 % small" in note(survey, "UTM")
 
 
 def test_degrees_in_other_dress():
-    survey = read_survey(
+    survey = asked(read_survey)(
         "lat,lon,depth_ft\n39.0000° N,96.8 W,5\n39.001 N,96.8 W,6\n39.001,-96.801,4\n"
         "39 2 28.3,-96.8,4\n39° 0.03' N,96° 48.03' W,5\n39 75,-96.8,4\n0,0,3\n139,-96.8,3\n"
     )
@@ -432,23 +432,23 @@ def test_degrees_in_other_dress():
 
 def test_stray_point_is_dropped_and_the_threshold_can_be_moved():
     text = bowl(extra=["225,25,2"])  # the median of the 37 is (30, 25), so this is 195 m off
-    survey = read_survey(text)
+    survey = asked(read_survey)(text)
     assert "lies 640 ft (195 m) from the middle" in reasons(survey)[38]
-    assert len(read_survey(text, stray_limit=20).soundings) == 37
+    assert len(asked(read_survey)(text, stray_limit=20).soundings) == 37
     with pytest.raises(FieldDataError, match="would leave out good soundings"):
-        read_survey(text, stray_limit=1.5)
+        asked(read_survey)(text, stray_limit=1.5)
 
 
 def test_long_pond_keeps_its_ends():
     text = "x_m,y_m,depth_m\n" + "".join(f"{5 * i},{3 * (i % 2)},{1 + i % 3 / 7:.2f}\n" for i in range(80))
-    assert read_survey(text).dropped == ()
+    assert asked(read_survey)(text).dropped == ()
 
 
 def test_absurd_depth():
-    survey = read_survey(bowl(extra=["11,12,31.4"]))  # 3.14 with the point moved
+    survey = asked(read_survey)(bowl(extra=["11,12,31.4"]))  # 3.14 with the point moved
     assert "decimal point" in reasons(survey)[38] and len(survey.soundings) == 36
-    assert len(read_survey(bowl(extra=["11,12,31.4"]), depth_limit="40 m").soundings) == 37
-    shallow = read_survey(bowl(), depth_limit="2 m")
+    assert len(asked(read_survey)(bowl(extra=["11,12,31.4"]), depth_limit="40 m").soundings) == 37
+    shallow = asked(read_survey)(bowl(), depth_limit="2 m")
     assert shallow.soundings.depth.max() <= 2 and "the depth_limit you set" in shallow.dropped[0].reason
 
 
@@ -459,7 +459,7 @@ def test_two_deep_slips_do_not_vouch_for_each_other_in_a_full_survey():
 
 
 def test_exact_repeat_is_dropped_and_other_depth_at_one_place_is_averaged():
-    survey = read_survey(bowl(extra=["0.00,0.00,0.29", "10.00,10.00,3.51"]))
+    survey = asked(read_survey)(bowl(extra=["0.00,0.00,0.29", "10.00,10.00,3.51"]))
     grid = {
         (x, y): d
         for x, y, d in zip(survey.soundings.x, survey.soundings.y, survey.soundings.depth, strict=True)
@@ -480,7 +480,7 @@ def test_every_bad_cell_is_listed_with_its_row():
         "# invented\n\nx_m,y_m,depth_m,track\n0,0,1,a\n50,0,weeds,a\n# remark\n50,50,2,a\n,50,2,a\n10,10,,b\n"
         "20,20,nan,b\n21,20,inf,b\n30,30,NA,b\n0,50,2,b\n,,,\n7,9\n"
     )
-    survey = read_survey(text)
+    survey = asked(read_survey)(text)
     assert list(survey.soundings.row) == [4, 7, 13]
     assert reasons(survey) == {
         5: "the depth is 'weeds', not a length such as 5.5, '5.5 ft' or '5 ft 6 in'",
@@ -495,7 +495,7 @@ def test_every_bad_cell_is_listed_with_its_row():
 
 
 def test_not_a_number_in_an_otherwise_clean_file():
-    survey = read_survey(bowl(extra=["1,1,nan", "2,2,inf"]))
+    survey = asked(read_survey)(bowl(extra=["1,1,nan", "2,2,inf"]))
     assert reasons(survey) == {38: "no depth is given",
                                39: "the depth is 'inf', not a length such as 5.5, '5.5 ft' or '5 ft 6 in'"}
 
@@ -518,7 +518,7 @@ def test_encodings_and_line_ends(tmp_path, encode):
     file.write_bytes(
         encode("lat,lon,depth_ft,line\n39.0,-96.8,5,Señor’s\n39.001,-96.8,6,Señor’s\n39.001,-96.801,4,b\n")
     )
-    survey = read_survey(file)
+    survey = asked(read_survey)(file)
     assert list(survey.soundings.track) == ["Señor’s", "Señor’s", "b"]
     np.testing.assert_allclose(survey.soundings.depth / FOOT, [5, 6, 4])
 
@@ -534,27 +534,27 @@ def test_encodings_and_line_ends(tmp_path, encode):
     ],
 )
 def test_delimiters_decimal_commas_and_empty_columns(text):
-    survey = read_survey(text)
+    survey = asked(read_survey)(text)
     np.testing.assert_allclose(survey.soundings.depth, [3.2, 4.1, 2.25])
     np.testing.assert_allclose(survey.soundings.x, [0, 50.5, 50.5])
     assert survey.dropped == ()
 
 
 def test_commas_that_could_be_thousands_are_a_note():
-    tabs = read_survey("x_ft\ty_ft\tdepth_ft\n1,000\t0\t9\n1,500\t0\t8\n1,500\t1,200\t4\n")
+    tabs = asked(read_survey)("x_ft\ty_ft\tdepth_ft\n1,000\t0\t9\n1,500\t0\t8\n1,500\t1,200\t4\n")
     np.testing.assert_allclose(tabs.soundings.x / FOOT, [1000, 1500, 1500])
     assert "read as thousands" in note(tabs, "Commas")
-    semicolons = read_survey("x_ft;y_ft;depth_ft\n1,250;0;9\n1,500;0;8\n1,500;1,200;4\n")
+    semicolons = asked(read_survey)("x_ft;y_ft;depth_ft\n1,250;0;9\n1,500;0;8\n1,500;1,200;4\n")
     np.testing.assert_allclose(semicolons.soundings.x / FOOT, [1.25, 1.5, 1.5])
     assert "read as decimals" in note(semicolons, "Commas")
-    quoted = read_survey('x_ft,y_ft,depth_ft\n"1,000",0,9\n"1,500",0,8\n"1,500",1200,4\n')
+    quoted = asked(read_survey)('x_ft,y_ft,depth_ft\n"1,000",0,9\n"1,500",0,8\n"1,500",1200,4\n')
     np.testing.assert_allclose(quoted.soundings.x / FOOT, [1000, 1500, 1500])
 
 
 def test_decimal_commas_in_a_comma_file_cannot_be_told_apart():
     with pytest.raises(FieldDataError, match="every row has more entries than the 3 columns.*semicolons"):
-        read_survey("x_m,y_m,depth_m\n0,5,0,5,3,2\n50,5,0,5,4,1\n50,5,50,5,2,2\n")
-    survey = read_survey(bowl(extra=["5,5,3,2"]))
+        asked(read_survey)("x_m,y_m,depth_m\n0,5,0,5,3,2\n50,5,0,5,4,1\n50,5,50,5,2,2\n")
+    survey = asked(read_survey)(bowl(extra=["5,5,3,2"]))
     assert "more entries" in reasons(survey)[38]
 
 
@@ -578,16 +578,16 @@ def test_decimal_commas_in_a_comma_file_cannot_be_told_apart():
 )
 def test_files_that_cannot_be_read_say_why(text, message):
     with pytest.raises(FieldDataError, match=message):
-        read_survey(text)
+        asked(read_survey)(text)
 
 
 def test_missing_file_and_spreadsheet_workbook(tmp_path):
     (tmp_path / "other.csv").write_text("x")
     with pytest.raises(FieldDataError, match="'mine.csv' could not be opened.*other.csv"):
-        read_survey(tmp_path / "mine.csv")
+        asked(read_survey)(tmp_path / "mine.csv")
     (tmp_path / "book.csv").write_bytes(b"PK\x03\x04rest")
     with pytest.raises(FieldDataError, match="is a spreadsheet workbook.*save the sheet as CSV"):
-        read_survey(tmp_path / "book.csv")
+        asked(read_survey)(tmp_path / "book.csv")
 
 
 def test_open_file_bytes_and_path_read_alike(tmp_path):
@@ -595,7 +595,7 @@ def test_open_file_bytes_and_path_read_alike(tmp_path):
     file.write_text(bowl(), encoding="utf-8")
     with open(file, encoding="utf-8") as opened, open(file, "rb") as raw:
         found = [
-            read_survey(source).soundings.depth
+            asked(read_survey)(source).soundings.depth
             for source in (
                 file,
                 opened,
@@ -612,13 +612,13 @@ def test_open_file_bytes_and_path_read_alike(tmp_path):
 
 def test_few_soundings_are_a_note():
     assert "SEAFWA 1983" in note(
-        read_survey("x_m,y_m,depth_m\n0,0,1.1\n50,0,2.2\n50,50,1.3\n"), "Only 3 soundings"
+        asked(read_survey)("x_m,y_m,depth_m\n0,0,1.1\n50,0,2.2\n50,50,1.3\n"), "Only 3 soundings"
     )
-    assert not any("Only" in n for n in read_survey(bowl()).notes)
+    assert not any("Only" in n for n in asked(read_survey)(bowl()).notes)
 
 
 def test_soundings_on_one_line():
-    survey = read_survey(
+    survey = asked(read_survey)(
         "x_m,y_m,depth_m\n" + "".join(f"{3 * i},{4 * i},{1 + i % 3 / 7:.2f}\n" for i in range(14))
     )
     assert "cross-section" in note(survey, "straight line")
@@ -629,13 +629,13 @@ def test_soundings_on_one_line():
 
 def test_shoreline_is_closed_once_whether_or_not_the_file_repeats_its_first_point():
     for extra in ("", "-2,-2\n"):
-        survey = read_survey(bowl(), SQUARE + extra)
+        survey = asked(read_survey)(bowl(), SQUARE + extra)
         assert len(survey.shoreline) == 4 and survey.dropped == ()
         assert doubts.ring_area(survey.shoreline.x, survey.shoreline.y) == pytest.approx(54**2)
 
 
 def test_no_shoreline_says_what_it_costs():
-    assert "may be larger" in note(read_survey(bowl()), "no shoreline")
+    assert "may be larger" in note(asked(read_survey)(bowl()), "no shoreline")
 
 
 def test_unfinished_walk_is_a_note():
@@ -645,11 +645,11 @@ def test_unfinished_walk_is_a_note():
         + [(x, 52) for x in range(4, 53, 6)]
         + [(52, y) for y in range(46, -3, -6)]
     )
-    assert "straight piece of 177 ft (54.0 m)" in note(read_survey(bowl(), text), "walk was not finished")
+    assert "straight piece of 177 ft (54.0 m)" in note(asked(read_survey)(bowl(), text), "walk was not finished")
 
 
 def test_soundings_outside_the_shoreline():
-    survey = read_survey(bowl(extra=["56,25,0.4", "62,25,0.5", "52,20,0.1"]), SQUARE)
+    survey = asked(read_survey)(bowl(extra=["56,25,0.4", "62,25,0.5", "52,20,0.1"]), SQUARE)
     why = reasons(survey)
     assert "lies 33 ft (10 m) outside the shoreline" in why[39] and "receiver" not in why[39]
     assert "lies 13 ft (4.0 m) outside the shoreline, no more than a receiver may miss by" in why[38]
@@ -657,9 +657,9 @@ def test_soundings_outside_the_shoreline():
     # listed as left out and not used; what is not listed is used, every one
     kept, bank = survey.soundings, survey.shoreline
     assert len(kept) == 36 and not any("kept" in words for words in survey.notes)
-    bed = basin.build_basin.si(kept.x, kept.y, kept.depth, bank.x, bank.y)
+    bed = basin.build_basin(kept.x, kept.y, kept.depth, bank.x, bank.y)
     assert bed.left_out == 0 and len(bed.x) - bed.shore == len(kept)
-    many = read_survey(bowl(extra=[f"53,{y},0.4" for y in range(1, 9)]), SQUARE)
+    many = asked(read_survey)(bowl(extra=[f"53,{y},0.4" for y in range(1, 9)]), SQUARE)
     assert "8 of 44 soundings" in note(many, "one map")
 
 
@@ -667,52 +667,52 @@ def test_shoreline_elsewhere_or_in_other_units():
     with pytest.raises(
         FieldDataError, match=r"36 of 36 soundings lie outside.*lie [\d,]+ ft \([\d,]+ m\) apart"
     ):
-        read_survey(bowl(), SQUARE.replace("-2", "4998").replace("52", "5052"))
+        asked(read_survey)(bowl(), SQUARE.replace("-2", "4998").replace("52", "5052"))
     with pytest.raises(FieldDataError, match="one file is in feet and the other"):
-        read_survey(bowl(), SQUARE.replace("_m", "_ft"))
+        asked(read_survey)(bowl(), SQUARE.replace("_m", "_ft"))
     assert "feet and the other" in note(
-        read_survey(bowl().replace("x_m,y_m", "x_ft,y_ft"), SQUARE), "reach over only"
+        asked(read_survey)(bowl().replace("x_m,y_m", "x_ft,y_ft"), SQUARE), "reach over only"
     )
     with pytest.raises(
         FieldDataError, match="shoreline is in latitude and longitude but the soundings are in x and y"
     ):
-        read_survey(bowl(), "lat,lon\n39,-96\n39.001,-96\n39.001,-96.001\n")
+        asked(read_survey)(bowl(), "lat,lon\n39,-96\n39.001,-96\n39.001,-96.001\n")
     with pytest.raises(FieldDataError, match="look swapped"):
-        read_survey(latlon(), "lat,lon\n-96.801,38.999\n-96.801,39.001\n-96.799,39.001\n-96.799,38.999\n")
+        asked(read_survey)(latlon(), "lat,lon\n-96.801,38.999\n-96.801,39.001\n-96.799,39.001\n-96.799,38.999\n")
 
 
 def test_crossing_shoreline_is_refused_and_a_small_loop_is_cut_out():
     with pytest.raises(FieldDataError, match="crosses itself near rows 2 and 4.*order you would walk"):
-        read_survey(bowl(), "x_m,y_m\n-2,-2\n52,52\n52,-2\n-2,52\n")
+        asked(read_survey)(bowl(), "x_m,y_m\n-2,-2\n52,52\n52,-2\n-2,52\n")
     ring = [
         (25 + 40 * math.cos(t), 25 + 40 * math.sin(t))
         for t in np.linspace(0, 2 * math.pi, 40, endpoint=False)
     ]
     ring[10], ring[11] = ring[11], ring[10]
-    survey = read_survey(bowl(), "x_m,y_m\n" + "".join(f"{x:.3f},{y:.3f}\n" for x, y in ring))
+    survey = asked(read_survey)(bowl(), "x_m,y_m\n" + "".join(f"{x:.3f},{y:.3f}\n" for x, y in ring))
     assert survey.dropped and all("small loop" in d.reason and d.row in (12, 13) for d in survey.dropped)
     assert doubts.first_crossing(survey.shoreline.x, survey.shoreline.y) is None
 
 
 def test_shoreline_rows_left_out_are_listed_as_such():
-    survey = read_survey(bowl(), SQUARE + "-2,52\n9000,9000\nx,3\n")
+    survey = asked(read_survey)(bowl(), SQUARE + "-2,52\n9000,9000\nx,3\n")
     assert [(d.row, d.reason.split(":")[0]) for d in survey.dropped] == [
         (6, "shoreline file"),
         (7, "shoreline file"),
         (8, "shoreline file"),
     ]
     with pytest.raises(FieldDataError, match="2 usable rows"):
-        read_survey(bowl(), "x_m,y_m\n0,0\n9,9\n")
+        asked(read_survey)(bowl(), "x_m,y_m\n0,0\n9,9\n")
     with pytest.raises(FieldDataError, match="Needed are columns such as 'lat,lon' or"):
-        read_survey(bowl(), "a,b\n0,0\n9,9\n")
+        asked(read_survey)(bowl(), "a,b\n0,0\n9,9\n")
 
 
 def test_unplaced_transects_may_have_a_shoreline():
-    survey = read_survey(
+    survey = asked(read_survey)(
         "transect,distance_ft,depth_ft\nA,0,0\nA,20,5\nA,40,0\n", DATA / "demo-shoreline.csv"
     )
     assert survey.soundings is None and survey.origin is not None and len(survey.shoreline) == 90
-    only = read_survey("transect,distance_ft,depth_ft\nA,0,0\nA,20,5\nA,40,0\n")
+    only = asked(read_survey)("transect,distance_ft,depth_ft\nA,0,0\nA,20,5\nA,40,0\n")
     assert "area of the pond has to come from elsewhere" in note(only, "no shoreline")
 
 
@@ -720,40 +720,40 @@ def test_unplaced_transects_may_have_a_shoreline():
 
 
 def test_records_take_quantities_and_refuse_nonsense():
-    made = Soundings(Q([0, 10], "ft"), Q([0, 10], "ft"), Q([1, 2], "m"))
+    made = asked(Soundings)(Q([0, 10], "ft"), Q([0, 10], "ft"), Q([1, 2], "m"))
     assert made.x[1] == pytest.approx(3.048) and len(made) == 2
     with pytest.raises(ValueError):
         made.depth[0] = 5
     with pytest.raises(dataclasses.FrozenInstanceError):
         made.depth = 5
     with pytest.raises(FieldDataError, match="same length"):
-        Soundings.si([0, 1], [0, 1], [1])
+        Soundings([0, 1], [0, 1], [1])
     with pytest.raises(FieldDataError, match="above the water"):
-        Soundings.si([0, 1], [0, 1], [1, -1])
+        Soundings([0, 1], [0, 1], [1, -1])
     with pytest.raises(FieldDataError, match="a number in every place"):
-        Transects.si(["A", "A"], [0, math.nan], [1, 1])
+        Transects(["A", "A"], [0, math.nan], [1, 1])
     with pytest.raises(FieldDataError, match="three points or more"):
-        Shoreline.si([0, 1], [0, 1])
+        Shoreline([0, 1], [0, 1])
 
 
 def test_report_says_what_a_person_wants_to_know():
-    text = report(read_survey(DATA / "demo-soundings-with-slips.csv", DATA / "demo-shoreline.csv"))
+    text = report(asked(read_survey)(DATA / "demo-soundings-with-slips.csv", DATA / "demo-shoreline.csv"))
     assert re.search(
         r"^153 soundings on 10 tracks\. The deepest reads 14\.\d ft \(4\.\d\d m\)\.$", text, re.MULTILINE
     )
     assert "The shoreline has 90 points and holds 2." in text
     assert "7 rows were left out:" in text and "weeds" in text
-    metric = report(read_survey(bowl(extra=["1,1,-2"])), "metric")
+    metric = report(asked(read_survey)(bowl(extra=["1,1,-2"])), "metric")
     assert "36 soundings. The deepest reads" in metric and "1 row was left out:" in metric
-    short = report(read_survey(bowl(extra=["1,1,x"] * 12)), rows=3)
+    short = report(asked(read_survey)(bowl(extra=["1,1,x"] * 12)), rows=3)
     assert "and 9 more, listed in survey.dropped" in short
-    unplaced = report(read_survey(DATA / "demo-transects.csv"))
+    unplaced = report(asked(read_survey)(DATA / "demo-transects.csv"))
     assert "on 4 transects" in unplaced and "No rows were left out." in unplaced
 
 
 def test_clean_and_untidy_reading_give_the_same_numbers():
-    clean = read_survey(bowl())
-    untidy = read_survey(
+    clean = asked(read_survey)(bowl())
+    untidy = asked(read_survey)(
         bowl(extra=["1,1,weeds"]).replace("depth_m\n0.00,0.00,0.29", "depth_m\n0.00 m,0.00 m,29 cm")
     )
     np.testing.assert_allclose(untidy.soundings.depth, clean.soundings.depth, rtol=1e-12)
@@ -766,7 +766,7 @@ def test_large_file_keeps_every_row_number():
     x, y = rng.uniform(0, 100, (2, n))
     rows = [f"{a:.6f},{b:.6f},{1 + c:.2f}" for a, b, c in zip(x, y, rng.uniform(0, 3, n), strict=True)]
     rows[777] = "5,5,oops"
-    survey = read_survey("x_m,y_m,depth_m\n" + "\n".join(rows))
+    survey = asked(read_survey)("x_m,y_m,depth_m\n" + "\n".join(rows))
     assert reasons(survey) == {779: "the depth is 'oops', not a length such as 5.5, '5.5 ft' or '5 ft 6 in'"}
     np.testing.assert_allclose(survey.soundings.x[[0, -1]], [x[0], x[-1]], atol=1e-6)
 
@@ -784,11 +784,11 @@ def test_a_survey_turned_moved_or_in_another_order_holds_the_same_water(seed, an
     def held(x, y, depth, bank):
         rows = "\n".join(f"{a!r},{b!r},{c!r}" for a, b, c in zip(x.tolist(), y.tolist(), depth.tolist(), strict=True))
         edge = "\n".join(f"{a!r},{b!r}" for a, b in bank.T.tolist())
-        survey = read_survey(f"x_m,y_m,depth_m\n{rows}\n", f"x_m,y_m\n{edge}\n")
+        survey = asked(read_survey)(f"x_m,y_m,depth_m\n{rows}\n", f"x_m,y_m\n{edge}\n")
         assert len(survey.soundings) == 60
-        bed = basin.build_basin.si(survey.soundings.x, survey.soundings.y, survey.soundings.depth, survey.shoreline.x,
-                                   survey.shoreline.y)
-        return np.array(basin.at_level.si(bed, np.array([0.0, 1.0, 2.5])))
+        bed = basin.build_basin(survey.soundings.x, survey.soundings.y, survey.soundings.depth, survey.shoreline.x,
+                                survey.shoreline.y)
+        return np.array(basin.at_level(bed, np.array([0.0, 1.0, 2.5])))
 
     def move(x, y):
         c, s = np.cos(angle), np.sin(angle)
@@ -813,7 +813,7 @@ CELLS = st.sampled_from(
 def test_untidy_text_is_read_or_refused_in_plain_words(heading, rows, mark):
     text = "\n".join([heading, *(mark.join(row) for row in rows)])
     try:
-        survey = read_survey(text, depth_unit="ft" if "depth" == heading[-5:] else None)
+        survey = asked(read_survey)(text, depth_unit="ft" if "depth" == heading[-5:] else None)
     except FieldDataError as refusal:
         assert len(str(refusal)) > 40
     else:
@@ -822,5 +822,5 @@ def test_untidy_text_is_read_or_refused_in_plain_words(heading, rows, mark):
 
 
 def test_a_number_only_a_programmer_would_write_is_left_out():
-    read = read_survey("x_ft,y_ft,depth_ft\n0,0,1_0\n100,0,5\n0,100,6\n100,100,7\n50,50,8")
+    read = asked(read_survey)("x_ft,y_ft,depth_ft\n0,0,1_0\n100,0,5\n0,100,6\n100,100,7\n50,50,8")
     assert len(read.soundings) == 4 and "1_0" in read.dropped[0].reason

@@ -15,7 +15,7 @@ from CoolProp.CoolProp import PropsSI
 from takenfor import NO
 from wronginput import unkind
 
-from pondcalc import air, datafiles, record, textfiles, units
+from pondcalc import datafiles, record, textfiles, units
 from pondcalc.back_pressure import compressor, lineplan
 from pondcalc.bubbles_and_oxygen import buckettest
 from pondcalc.controls.back_pressure import OwnLine
@@ -23,8 +23,8 @@ from pondcalc.controls.how_much_oxygen import OwnReadings
 from pondcalc.controls.how_much_water import OwnByHand
 from pondcalc.controls.ownform import Box
 from pondcalc.controls.warm_over_cold import OwnProfile
+from pondcalc.door import air, survey
 from pondcalc.how_much_oxygen import oxygenlog
-from pondcalc.how_much_water import survey
 from pondcalc.the_year import upkeep, weather
 from pondcalc.warm_over_cold import profile
 
@@ -121,7 +121,7 @@ def test_date_and_hour_in_two_columns(heading, rows, expected, says):
                                                 ("Date Time GMT-05:00", True), ("time", True)])
 def test_world_time_in_a_heading(heading, taken):
     hours = "\n".join(f"2025-07-0{6 + n // 8} {3 * (n % 8):02d}:00,77,10,60,8" for n in range(17))
-    for read in (lambda t: weather.read_weather.si(t, 38.0), oxygenlog.read_log):
+    for read in (lambda t: weather.read_weather(t, 38.0), oxygenlog.read_log):
         text = f'"{heading}",air temp (F),wind (mph),humidity (%),DO (mg/L)\n{hours}'
         comes_to(lambda read=read, text=text: read(text), None if taken else NO, "" if taken else "world time",
                  lambda made: None)
@@ -205,7 +205,7 @@ def test_dates_of_the_owners_log(whens, expected, says):
 @pytest.mark.parametrize(("heading", "row", "expected", "says"), takenfor.WEATHER)
 def test_weather(heading, row, expected, says):
     rows = "\n".join(f"2025-07-0{1 + n // 8} {3 * (n % 8):02d}:00,{row}" for n in range(25))
-    comes_to(lambda: weather.read_weather.si(f"time,{heading}\n{rows}", 38.0), expected, says,
+    comes_to(lambda: weather.read_weather(f"time,{heading}\n{rows}", 38.0), expected, says,
              lambda made: (made.air_temperature[0], made.wind_speed[0]))
 
 

@@ -5,7 +5,7 @@ import math
 import pytest
 
 from pondcalc import record
-from pondcalc.back_pressure import airline, lineplan
+from pondcalc.door import airline, lineplan
 from pondcalc.units import Q, Range
 from pondcalc.your_plan import plan, planparts, tobuy
 

@@ -10,14 +10,16 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pondcalc import units
-from pondcalc.units import Q, QuantityError, Range, quantities, read_quantity, record, show
+from pondcalc.units import Q, QuantityError, Range, asked, quantities, read_quantity, record, show
 
 
+@asked
 @quantities(depth="m", density="kg/m^3", gives="Pa")
 def static_pressure(depth, density=1000.0):
     return density * 9.80665 * depth
 
 
+@asked
 @quantities(pressure_gauge="Pa", pressure_absolute="Pa", gives="Pa")
 def either(pressure_gauge=0.0, pressure_absolute=0.0):
     return pressure_gauge + pressure_absolute
@@ -99,10 +101,12 @@ def test_a_misspelt_declaration_is_caught_when_the_module_loads():
 
 
 def test_ranges_and_tuples_come_back_with_units():
+    @asked
     @quantities(depth="m", gives="m")
     def spread(depth):
         return Range(depth * 0.5, depth, depth * 2)
 
+    @asked
     @quantities(depth="m", gives=("m", None))
     def pair(depth):
         return depth, "said"
@@ -119,11 +123,12 @@ def test_records_take_quantities_and_keep_plain_numbers():
         def check(self):
             if self.length <= 0:
                 raise ValueError("length must be positive")
-    line = Line("100 ft", "5/8 in")
+    line = asked(Line)("100 ft", "5/8 in")
     assert line.length == pytest.approx(30.48) and line.bore == pytest.approx(0.015875)
     assert line.quantity("length").m_as("foot") == pytest.approx(100)
-    assert Line.si(3.0).length == 3.0
-    for wrong in (lambda: Line(100), lambda: Line("100 psi"), lambda: Line("-1 ft"), lambda: Line.si(-1)):
+    assert Line(3.0).length == 3.0
+    door = asked(Line)
+    for wrong in (lambda: door(100), lambda: door("100 psi"), lambda: door("-1 ft"), lambda: Line(-1)):
         with pytest.raises(ValueError):
             wrong()
     with pytest.raises(AttributeError):

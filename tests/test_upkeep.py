@@ -13,7 +13,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pondcalc.the_year import upkeep, weather
+from pondcalc.door import upkeep
+from pondcalc.the_year import weather
 from pondcalc.units import Q, QuantityError, Range
 
 DATA = Path(__file__).resolve().parent.parent / "data"
@@ -273,17 +274,17 @@ def test_a_volume_that_may_be_nothing_gives_no_dose():
 
 def test_season_dates_are_where_the_cosine_crosses():
     # mean 12, swing 12 C: 10 C is crossed where cos = -1/6, 99.43 days from the warmest day 201
-    c = weather.Climate.si(40.0, 0.0, 12.0, 12.5)
+    c = weather.Climate(40.0, 0.0, 12.0, 12.5)
     away = 365 / (2 * math.pi) * math.acos((10 - 12) / 12.5)
     dates = upkeep.season_dates(c)
     assert dates["spring"] == round(201 - away) and dates["fall"] == round(201 + away)
-    warm = upkeep.season_dates(weather.Climate.si(28.0, 0.0, 22.0, 7.0))
+    warm = upkeep.season_dates(weather.Climate(28.0, 0.0, 22.0, 7.0))
     assert warm["spring"] is None and warm["hot"] is not None
 
 
 def test_calendar_has_ice_duties_only_where_there_is_ice():
-    north = upkeep.calendar(weather.typical_climate.si(45.0, 300.0), (305, 100))
-    south = upkeep.calendar(weather.Climate.si(28.0, 0.0, 22.0, 7.0))
+    north = upkeep.calendar(weather.typical_climate(45.0, 300.0), (305, 100))
+    south = upkeep.calendar(weather.Climate(28.0, 0.0, 22.0, 7.0))
     assert any("rope" in t.name for t in north) and not any("ice" in t.name for t in south)
     assert [t.first_day for t in north] == sorted(t.first_day for t in north)
     assert all(1 <= d <= 365 for t in north for d in (t.first_day, t.last_day))

@@ -39,8 +39,8 @@ def test_days_below_follow_a_budget_on_a_napkin(latitude):
     """
     made = verdict.winter_of(placed(latitude))
     rich, lean = (s * AREA[0] / VOLUME + 0.01 for s in (0.23, 0.08))
-    case = yearcase.modelled_winter.si(DEPTH, AREA, latitude, 350.5, yearcase.SNOW["under snow"],
-                                       yearcase.MUD["rich (muck, green water)"], 0.1)
+    case = yearcase.modelled_winter(DEPTH, AREA, latitude, 350.5, yearcase.SNOW["under snow"],
+                                    yearcase.MUD["rich (muck, green water)"], 0.1)
     first, last = yearcase.iced_days(case.day, case.ice[0])
     iced = last - first
     below = iced - (FULL - 4) / rich
@@ -68,8 +68,8 @@ def test_the_three_cases_hold_all_that_is_not_known():
     for latitude in (38.5, 44):
         made = verdict.winter_of(placed(latitude))
         for mud, ice, end in itertools.product(yearcase.MUD.values(), yearcase.SNOW.values(), range(3)):
-            case = yearcase.modelled_winter.si(DEPTH, AREA, latitude, 350.52, ice, mud, yearcase.LIFTED.usual,
-                                               yearcase.BUBBLES[end], verdict.HOLE[end])
+            case = yearcase.modelled_winter(DEPTH, AREA, latitude, 350.52, ice, mud, yearcase.LIFTED.usual,
+                                            yearcase.BUBBLES[end], verdict.HOLE[end])
             for air in (0, 1):
                 low, _, high = made.lowest[air]
                 # snow over lean mud changes so little once air runs that a hundredth may go either way
@@ -210,12 +210,12 @@ def test_ranges_rise(acres, feet, latitude):
 
 def test_it_stands_on_the_sheet_and_is_worked_out_once(monkeypatch):
     pond, runs = placed(41.37), []
-    whole = yearcase.modelled_winter.si
+    whole = yearcase.modelled_winter
 
     def counted(*given):
         runs.append(given)
         return whole(*given)
-    monkeypatch.setattr(verdict.yearcase.modelled_winter, "si", counted)
+    monkeypatch.setattr(verdict.yearcase, "modelled_winter", counted)
     made = planparts.whole_plan(dataclasses.replace(pond, invented=False))
     for words in (planparts.sheet_html(made), planparts.say_whole(made)):
         assert "Without air oxygen falls to" in words

@@ -8,8 +8,9 @@ from layeredponds import HUMMINGBIRD
 
 from pondcalc import datafiles, findings, record
 from pondcalc.controls import warm_over_cold
-from pondcalc.units import Q
-from pondcalc.warm_over_cold import layers, overturn, profile
+from pondcalc.door import layers
+from pondcalc.units import Q, asked
+from pondcalc.warm_over_cold import overturn, profile
 from pondcalc.warm_over_cold.profile import Profile
 
 
@@ -41,7 +42,7 @@ def test_the_open_profile_on_file_is_the_published_one():
     head, *rows = findings.say_mixing(ponds, lake, system="metric").splitlines()
     assert head.split() == ["stability", "least", "work", "all", "mixed", "oxygen"]
     for row, shape, (t, c) in zip(rows, ponds.values(), ((16.64, 2.13), (14.49, 1.57), (11.07, 0.90)), strict=True):
-        mixed = overturn.mixed_after_overturn.si(*shape, lake)
+        mixed = overturn.mixed_after_overturn(*shape, lake)
         assert mixed.temperature == pytest.approx(t, abs=0.02)
         assert mixed.dissolved_oxygen_before_demand == pytest.approx(c, abs=0.01)
         assert f"{t:.1f} °C" in row and row.endswith(f"  {c:.1f} mg/L")
@@ -67,10 +68,10 @@ def test_months_are_told_apart(shape):
 
 
 def test_without_oxygen_the_danger_is_not_guessed(shape):
-    _, values = findings.layers(*shape, Profile(Q([0, 4], "m"), Q([28, 15], "C")))
+    _, values = findings.layers(*shape, asked(Profile)(Q([0, 4], "m"), Q([28, 15], "C")))
     assert "mixed_oxygen" not in values and "unknown" in values["harm"]
     with pytest.raises(ValueError, match="heavier"):
-        findings.layers(*shape, Profile(Q([0, 4], "m"), Q([15, 28], "C")))
+        findings.layers(*shape, asked(Profile)(Q([0, 4], "m"), Q([15, 28], "C")))
 
 
 @pytest.fixture

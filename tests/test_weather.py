@@ -12,8 +12,8 @@ import pvlib
 import pytest
 from heatlaws import edinger_pull, edinger_rest, open_water_heat
 
-from pondcalc import air, water
-from pondcalc.the_year import weather
+from pondcalc import water
+from pondcalc.door import air, weather
 from pondcalc.units import Q, Quantity, QuantityError
 
 
@@ -101,7 +101,7 @@ def test_vapor_against_metpy():
     mean = w.air_temperature.reshape(3, 24).mean(axis=1)
     full, dew, theirs = metpy(("saturation_vapor_pressure", (t, "degC")), ("dewpoint", (w.vapor_pressure, "Pa")),
                               ("dewpoint_from_relative_humidity", (mean, "degC"), (0.68, "dimensionless")))
-    assert water.vapor_pressure.si(t) == pytest.approx(full, rel=4e-3)
+    assert water.vapor_pressure(t) == pytest.approx(full, rel=4e-3)
     assert dew.reshape(3, 24).mean(axis=1) == pytest.approx(theirs, abs=0.3)
 
 
@@ -127,7 +127,7 @@ def test_edinger_and_its_agreement_with_the_bulk_law():
         assert ours == pytest.approx(9.2 + 0.46 * wind ** 2, rel=0.15)
     # a lake's measured pull: 17 to 28 W/m2/K through the year (Livingstone and Imboden 1989)
     for t in (5.0, 22.0):
-        colder, warmer = (open_water_heat(x, t, water.vapor_pressure.si(t - 4), 2.0, 0.0) for x in (t - 0.5, t + 0.5))
+        colder, warmer = (open_water_heat(x, t, water.vapor_pressure(t - 4), 2.0, 0.0) for x in (t - 0.5, t + 0.5))
         assert 12 < colder - warmer < 35
 
 
@@ -172,7 +172,7 @@ def test_made_weather_is_whole_and_in_step():
     assert w.wind_speed.mean() == pytest.approx(3.5, abs=0.05) and w.wind_speed.min() > 0
     assert w.air_temperature.reshape(-1, 24).argmax(axis=1)[100] in (14, 15)
     assert 150 < w.hour[w.air_temperature.reshape(-1, 24).mean(axis=1).argmax() * 24] / 24 < 230
-    assert (w.vapor_pressure <= water.vapor_pressure.si(w.air_temperature) + 1e-9).all()
+    assert (w.vapor_pressure <= water.vapor_pressure(w.air_temperature) + 1e-9).all()
     assert w.air_pressure == pytest.approx(97717, abs=15)              # 1000 ft, standard atmosphere
     south = weather.make_weather(weather.Climate.si(-35.0, 0.0, 15.0, 8.0))
     assert south.air_temperature[:720].mean() > south.air_temperature[4380:5100].mean()
@@ -201,13 +201,13 @@ def test_reading_the_learners_weather():
     assert w.air_temperature[12] == pytest.approx((82.5 - 32) / 1.8)   # between 82 and 83 F
     assert w.wind_speed[3] == pytest.approx(2.235, abs=1e-3)
     assert w.sunlight[12] == pytest.approx(770)
-    damp = w.vapor_pressure / water.vapor_pressure.si(w.air_temperature)
+    damp = w.vapor_pressure / water.vapor_pressure(w.air_temperature)
     assert damp == pytest.approx(0.60, abs=1e-9)
     # dew point and cloud instead of humidity and sun
     text = hourly().replace("humidity (%)", "dew point (F)").replace("solar (W/m2)", "cloud (%)")
     text = re.sub(r",\d+$", ",60", text, flags=re.MULTILINE)
     other = weather.read_weather(text, "40 degree")
-    assert other.vapor_pressure[5] == pytest.approx(water.vapor_pressure.si((60 - 32) / 1.8), rel=1e-9)
+    assert other.vapor_pressure[5] == pytest.approx(water.vapor_pressure((60 - 32) / 1.8), rel=1e-9)
     assert other.sunlight[12] < air.clear_sun.si(40.0, 182, 12.5)
 
 

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from pondcalc.power_and_housing import wiring
+from pondcalc.door import wiring
 from pondcalc.units import Q
 
 KFT = 304.8

@@ -15,10 +15,10 @@ from wronginput import MAYBE, NEVER, SAME, TYPED, foreign, heading, unfinished, 
 
 import pondcalc
 from pondcalc import checks, columns, datafiles, record, textfiles, units
-from pondcalc.back_pressure import compressor, lineplan, pipesizes, reach
+from pondcalc.back_pressure import compressor, lineplan, reach
 from pondcalc.bubbles_and_oxygen import buckettest
+from pondcalc.door import pipesizes, survey
 from pondcalc.how_much_oxygen import oxygenlog
-from pondcalc.how_much_water import survey
 from pondcalc.power_and_housing import housing
 from pondcalc.refusals import Caution
 from pondcalc.the_year import upkeep, weather
@@ -45,7 +45,7 @@ FILES = {
                                             lambda r: [*r.depth, *r.temperature, *r.dissolved_oxygen]),
     "the_year.logbook.read_log": (upkeep.read_log, text_of("demo-log.csv", 14),
                                  lambda r: [*r.day, *r.pressure_gauge, *r.hours, *r.bottom_oxygen]),
-    "the_year.weather.read_weather": (lambda s: weather.read_weather.si(s, 38.0), WEATHER,
+    "the_year.weather.read_weather": (lambda s: weather.read_weather(s, 38.0), WEATHER,
                                       lambda r: [*r.hour, *r.air_temperature, *r.wind_speed, *r.vapor_pressure]),
     "how_much_water.survey.read_survey": (survey.read_survey, text_of("demo-soundings.csv"),
                                           lambda r: [*r.soundings.x, *r.soundings.depth]),

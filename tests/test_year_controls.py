@@ -304,8 +304,8 @@ def test_the_calendar_is_for_the_height_of_the_record_and_else_of_the_explorers(
     nowhere = record.PondRecord("Mine", sections={k: v for k, v in DEMO.sections.items() if k != "site"})
     for pond, height in ((nowhere, 800 * 0.3048), (nowhere.with_section("site", {"elevation": Q("3000 ft")}), 914.4)):
         shown = the_year.calendar(pond)
-        climate = weather.typical_climate.si(38.5, height)
-        ice = yearcase.ice_season.si(*the_year.findings.pond_shape(pond), 38.5, height)
+        climate = weather.typical_climate(38.5, height)
+        ice = yearcase.ice_season(*the_year.findings.pond_shape(pond), 38.5, height)
         assert worked(pond)[0].values["calendar"] == yearcase.say_calendar(upkeep.calendar(climate, ice)).splitlines()
         assert shown.values["elevation"] == pytest.approx(height) == held(pond, "site", "elevation")
 
@@ -381,12 +381,12 @@ def weather_text(days, first=80):
 
     from pondcalc import water
     from pondcalc.the_year import weather
-    usual = weather.make_weather(weather.typical_climate.si(38.5, 350.0), days, first)
+    usual = weather.make_weather(weather.typical_climate(38.5, 350.0), days, first)
     lines = ["time,air temperature (C),wind (m/s),humidity (%)"]
     for hour, air, damp, wind in list(zip(usual.hour, usual.air_temperature, usual.vapor_pressure, usual.wind_speed,
                                           strict=True))[::3]:
         when = datetime.datetime(2025, 1, 1) + datetime.timedelta(hours=float(hour))
-        share = min(100.0, 100 * damp / water.vapor_pressure.si(air))
+        share = min(100.0, 100 * damp / water.vapor_pressure(air))
         lines.append(f"{when:%Y-%m-%d %H:%M},{air:.1f},{wind:.1f},{share:.0f}")
     return "\n".join(lines)
 

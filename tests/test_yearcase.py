@@ -28,7 +28,7 @@ def test_mud_is_the_measured_winter_uptake_carried_to_20_degrees():
 @pytest.mark.parametrize("mud, uptake", [("lean (sand, clear water)", 0.08), ("rich (muck, green water)", 0.23)])
 def test_oxygen_under_snow_falls_as_measured(mud, uptake):
     # Mathias and Barica 1980: uptake times bed over volume + 0.01 g/m3/d, above a mean of 3.8 mg/L
-    case = yearcase.modelled_winter.si(Z, A, 46.0, 350.0, 0.0, yearcase.MUD[mud], FLOW)
+    case = yearcase.modelled_winter(Z, A, 46.0, 350.0, 0.0, yearcase.MUD[mud], FLOW)
     held, dark = case.oxygen[0], np.flatnonzero(case.ice[0] > 0.1)[0]
     falls = (held[dark] - held[dark + 20]) / 20
     assert held[dark + 20] > 3.8
@@ -38,7 +38,7 @@ def test_oxygen_under_snow_falls_as_measured(mud, uptake):
 
 def test_bubbles_add_what_they_are_said_to_add():
     # 0.1 kg/h into 19,000 m3 is at most 0.124 mg/L a day, and in proportion to what the water lacks
-    lacks, gives = (yearcase.modelled_winter.si(Z, A, 46.0, 350.0, 0.1, 0.42, FLOW, rate / 3600, 0.0).oxygen[1]
+    lacks, gives = (yearcase.modelled_winter(Z, A, 46.0, 350.0, 0.1, 0.42, FLOW, rate / 3600, 0.0).oxygen[1]
                     for rate in (0.0, 0.1))
     start = np.flatnonzero(lacks < 6)[0]
     days = slice(start, start + 20)
@@ -48,16 +48,16 @@ def test_bubbles_add_what_they_are_said_to_add():
 
 
 def test_no_ice_in_the_south_and_more_in_the_north():
-    ice = [yearcase.modelled_winter.si(Z, A, lat, 0.0, 0.35, 0.42, FLOW).ice[0].max() for lat in (30, 40, 46)]
+    ice = [yearcase.modelled_winter(Z, A, lat, 0.0, 0.35, 0.42, FLOW).ice[0].max() for lat in (30, 40, 46)]
     assert ice[0] == 0 < ice[1] < ice[2]
     with pytest.raises(QuantityError, match="share from 0 to 1"):
-        yearcase.modelled_winter.si(Z, A, 40.0, 0.0, 35.0, 0.42, FLOW)
+        yearcase.modelled_winter(Z, A, 40.0, 0.0, 35.0, 0.42, FLOW)
 
 
 def test_winter_and_calendar_name_the_same_ice():
     for latitude in (34.0, 38.5, 46.0):
-        case = yearcase.modelled_winter.si(Z, A, latitude, 350.0, 0.35, yearcase.MUD["in between"], FLOW)
-        winter, ice = yearcase.iced_days(case.day, case.ice[0]), yearcase.ice_season.si(Z, A, latitude, 350.0)
+        case = yearcase.modelled_winter(Z, A, latitude, 350.0, 0.35, yearcase.MUD["in between"], FLOW)
+        winter, ice = yearcase.iced_days(case.day, case.ice[0]), yearcase.ice_season(Z, A, latitude, 350.0)
         assert (winter is None) == (ice is None)
         if ice:
             gaps = [(a - b + 182) % 365 - 182 for a, b in zip(winter, ice, strict=True)]
@@ -65,12 +65,12 @@ def test_winter_and_calendar_name_the_same_ice():
 
 
 def test_a_year_is_the_daily_mean_of_the_runs_behind_it():
-    made = yearcase.modelled_year.si(Z, A, 38.5, 350.0, 1.0, 0.6, FLOW)
-    pond = seasons.PondModel.si(Z, A, 1.0, 0.6, yearcase.MUD["in between"], layers=yearcase.LAYERS)
-    climate = weather.typical_climate.si(38.5, 350.0)
+    made = yearcase.modelled_year(Z, A, 38.5, 350.0, 1.0, 0.6, FLOW)
+    pond = seasons.PondModel(Z, A, 1.0, 0.6, yearcase.MUD["in between"], layers=yearcase.LAYERS)
+    climate = weather.typical_climate(38.5, 350.0)
     start = yearcase._start_temperature(climate, yearcase.FIRST_DAY)
     hours = weather.make_weather(climate, 365, yearcase.FIRST_DAY, yearcase.STEP)
-    run = seasons.run_year.si([(pond, None)], hours, start)[0]
+    run = seasons.run_year([(pond, None)], hours, start)[0]
     day = slice(150 * 16, 151 * 16)                 # sixteen steps of 1.5 hours
     assert made.temperature[0, 150] == pytest.approx(run.temperature[day].mean(axis=0))
     assert made.oxygen[0, 150, 0] == pytest.approx(run.dissolved_oxygen[day, 0].mean())
@@ -86,7 +86,7 @@ def test_shorter_steps_tell_the_same_story(monkeypatch):
     """The error of the step is of first order, and that of the usual step is small against what is drawn and said."""
     def year(step):
         monkeypatch.setattr(yearcase, "STEP", step)
-        return yearcase.modelled_year.si(Z, A, 38.5, 350.0, 1.0, 0.6, FLOW)
+        return yearcase.modelled_year(Z, A, 38.5, 350.0, 1.0, 0.6, FLOW)
     usual, exact = yearcase.STEP, year(0.375)
     off = {}
     for step in (0.75, usual, 3.0):
@@ -104,7 +104,7 @@ def test_shorter_steps_tell_the_same_winter(monkeypatch):
     """As above, for the longer step of the winter; ice is drawn to a centimeter."""
     def winter(step, latitude):
         monkeypatch.setattr(yearcase, "WINTER_STEP", step)
-        return yearcase.modelled_winter.si(Z, A, latitude, 350.0, 0.1, 0.42, FLOW, 0.1 / 3600)
+        return yearcase.modelled_winter(Z, A, latitude, 350.0, 0.1, 0.42, FLOW, 0.1 / 3600)
     usual = yearcase.WINTER_STEP
     for latitude in (38.5, 46.0):
         made, exact = winter(usual, latitude), winter(0.375, latitude)
@@ -118,41 +118,41 @@ def test_shorter_steps_tell_the_same_winter(monkeypatch):
 
 def test_air_starts_three_weeks_before_the_air_reaches_50_F():
     # Missouri: mean 14.1 C, swing 13.1 C about 20 July at 38.5 N: 10 C on day 201 - acos(-4.1/13.1) 365/2 pi = 91
-    first, last = yearcase.air_season(weather.typical_climate.si(38.5, 0.0))
+    first, last = yearcase.air_season(weather.typical_climate(38.5, 0.0))
     assert abs(first - (91 - 21)) <= 1 and abs(last - (311 + 14)) <= 1
-    assert yearcase.air_season(weather.typical_climate.si(26.0, 0.0)) == (1, 365)
+    assert yearcase.air_season(weather.typical_climate(26.0, 0.0)) == (1, 365)
     # a winter of some weeks is shorter than three weeks before and two after: no gap is left
-    south = weather.typical_climate.si(30.0, 350.0)
+    south = weather.typical_climate(30.0, 350.0)
     assert yearcase.air_season(south) == (1, 365)
 
 
 def test_water_under_the_diffuser_is_not_stirred_and_water_above_it_is():
-    made = yearcase.modelled_year.si(Z, A, 38.5, 350.0, 1.0, 0.6, FLOW, DEEP - 0.5, 0.3 * 0.4536 / 3600)
+    made = yearcase.modelled_year(Z, A, 38.5, 350.0, 1.0, 0.6, FLOW, DEEP - 0.5, 0.3 * 0.4536 / 3600)
     # a bowl of exponent 1.25: volume under a depth goes as (1 - z/D)^2.25
     assert made.under_share == pytest.approx((0.5 / DEEP) ** 2.25, rel=0.1)
     assert made.above_days[1] < 0.1 * made.above_days[0] and made.starved_days[1] > made.above_days[1] + 30
-    deep = yearcase.modelled_year.si(Z, A, 38.5, 350.0, 1.0, 0.6, FLOW, DEEP, 0.3 * 0.4536 / 3600)
+    deep = yearcase.modelled_year(Z, A, 38.5, 350.0, 1.0, 0.6, FLOW, DEEP, 0.3 * 0.4536 / 3600)
     assert deep.starved_days[1] < 10 and deep.under_share == pytest.approx(0.0, abs=1e-9)
 
 
 def test_weather_that_is_given_makes_the_same_year_as_the_climate_it_came_from():
-    climate = weather.typical_climate.si(38.5, 350.0)
-    usual = yearcase.modelled_year.si(Z, A, 38.5, 350.0, 1.0, 0.6, FLOW)
+    climate = weather.typical_climate(38.5, 350.0)
+    usual = yearcase.modelled_year(Z, A, 38.5, 350.0, 1.0, 0.6, FLOW)
     hours, start = weather.make_weather(climate, 400, 80, yearcase.STEP), yearcase._start_temperature(climate, 80)
-    given = yearcase.year_under.si(Z, A, hours, yearcase.air_season(climate), 1.0, 0.6, FLOW, temperature=start)
+    given = yearcase.year_under(Z, A, hours, yearcase.air_season(climate), 1.0, 0.6, FLOW, temperature=start)
     assert np.allclose(usual.oxygen, given.oxygen) and usual.day.tolist() == given.day.tolist()
-    part = yearcase.year_under.si(Z, A, weather.make_weather(climate, 220, 80), (81, 314), 1.0, 0.6, FLOW)
+    part = yearcase.year_under(Z, A, weather.make_weather(climate, 220, 80), (81, 314), 1.0, 0.6, FLOW)
     assert len(part.day) == 220 and part.starved_days[0] > 100
     with pytest.raises(QuantityError, match="covers 150 days.*at least 200"):
-        yearcase.year_under.si(Z, A, weather.make_weather(climate, 150, 80), (81, 314), 1.0, 0.6, FLOW)
+        yearcase.year_under(Z, A, weather.make_weather(climate, 150, 80), (81, 314), 1.0, 0.6, FLOW)
 
 
 JULY, SEPTEMBER = (profile.read_profile(datafiles.path(f"demo-profile-{month}.csv")) for month in ("july", "september"))
-CLIMATE = weather.typical_climate.si(38.5, 350.0)
+CLIMATE = weather.typical_climate(38.5, 350.0)
 
 
 def found(readings=SEPTEMBER, flow=(0.09, 0.19, 0.3), **options):
-    return firststart.quickest_ladder.si(Z, A, readings, flow, DEEP - 0.6, **options)
+    return firststart.quickest_ladder(Z, A, readings, flow, DEEP - 0.6, **options)
 
 
 @pytest.mark.parametrize("day, words", [(1, "Jan 1"), (60, "Mar 1"), (104, "Apr 14"), (365, "Dec 31"), (366, "Jan 1")])
@@ -193,12 +193,12 @@ def test_runs_are_written_as_a_timer_is_set():
 
 
 def test_no_share_of_water_below_nothing_is_printed():
-    made = firststart.course.si(Z, A, SEPTEMBER, (0.09, 0.19, 0.3), DEEP - 0.6, [24.0])
+    made = firststart.course(Z, A, SEPTEMBER, (0.09, 0.19, 0.3), DEEP - 0.6, [24.0])
     assert not any("-" in cell for row in yearcase.ladder_rows(made) for cell in row)
 
 
 def test_the_stated_ranges_are_those_of_the_sums():
-    owed = firststart.debts.si(Z, A, JULY, 4.5 * 0.3048)
+    owed = firststart.debts(Z, A, JULY, 4.5 * 0.3048)
     words = " ".join(yearcase.say_ranges(owed, yearcase.LIFTED))
     for ends in ("1,500 to 4,800 gpm", "0.05 to 0.3 ", "0.22 to 2 g", "0.35 to 0.74 m", "3.6 F", "0.5 mg/L too high"):
         assert ends in words
@@ -241,7 +241,7 @@ def test_what_an_earlier_workbook_kept_is_where_this_one_starts():
 
 def test_copper_flags_and_calendar_in_words():
     volume = Range(*(v * 1233.48 for v in (9, 10, 11)))
-    plan = upkeep.copper_plan.si(volume, 100.0, 6.0, 24.0, False, True)
+    plan = upkeep.copper_plan(volume, 100.0, 6.0, 24.0, False, True)
     words = yearcase.say_copper(plan)
     # 9 and 11 acre-ft at 1 mg/L, 2.72 lb each: 24 and 30 lb; a third and a half of them 8.2, 12, 10 and 15
     flat = " ".join(words.split())
@@ -249,13 +249,13 @@ def test_copper_flags_and_calendar_in_words():
     assert "Dose by the low end of the volume: 8.2 lb for a third, 12 lb for a half, 24 lb for all parts" in flat
     # 11 / 9 = 1.22
     assert "By the high end it would be 10 lb, 15 lb and 30 lb, 1.2 times as much." in flat and "kill the fish" in flat
-    sure = yearcase.say_copper(upkeep.copper_plan.si((12000.0,) * 3, 100.0, 6.0, 24.0, False, True))
+    sure = yearcase.say_copper(upkeep.copper_plan((12000.0,) * 3, 100.0, 6.0, 24.0, False, True))
     assert "Dose by the low end" in sure and "high end" not in sure
     assert "7 to 14 days" in flat and "label" in flat and "Never treat the whole pond at once" in flat
-    assert yearcase.say_copper(upkeep.copper_plan.si(volume, 40.0, 6.0, 24.0, False, True)).startswith("Do not")
+    assert yearcase.say_copper(upkeep.copper_plan(volume, 40.0, 6.0, 24.0, False, True)).startswith("Do not")
     assert "No flag" in yearcase.say_flags([])
     log = upkeep.read_log(datafiles.path("demo-log.csv"))
-    said = yearcase.say_flags(upkeep.check_log.si(log, 24.0))
+    said = yearcase.say_flags(upkeep.check_log(log, 24.0))
     assert "WATCH: The gauge has risen" in said
     lines = yearcase.say_calendar(upkeep.calendar(CLIMATE)).splitlines()
     assert sum(line.startswith("all year") for line in lines) == 2 and any("overturn" in line for line in lines)

@@ -43,7 +43,7 @@ and water lying in a sag, which costs its own depth in head.
 
 import warnings
 from collections.abc import Callable
-from typing import Any, NamedTuple
+from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 from scipy.optimize import brentq
@@ -54,10 +54,6 @@ from ..catalogue import usual
 from ..refusals import Caution, Refused
 from ..units import ADD_AIR_PRESSURE, Q, not_negative, positive, quantities, record, show
 
-__all__ = ["reynolds_number", "friction_factor", "check_flow", "Line", "Chokes", "LineFlow", "segments",
-           "inlet_pressure", "pressure_loss", "speed_limit", "flow_through", "contraction_loss", "enlargement_loss",
-           "PressureBudget", "static_pressure", "pressure_budget", "system_curve", "system_flow"]
-
 LAMINAR, TURBULENT = 2000.0, 4000.0     # Reynolds numbers between which flow is neither one nor the other
 HALF_LN10 = np.log(10.0) / 2
 
@@ -66,7 +62,7 @@ def check_flow(flow_free_air, owner):
     """The flow as an array of floats, refused in the reader's unit where it is below zero or no number."""
     flow = np.asarray(flow_free_air, float)
     if np.any(~(flow >= 0)):
-        raise Refused(f"the air flow is {show(Q(float(np.min(flow)), 'm3/s'), 'air flow')}. It must be 0 or more; air "
+        raise Refused(f"the air flow is {show(np.min(flow), 'air flow')}. It must be 0 or more; air "
                       "only goes one way, toward the diffuser.", by=owner)
     return flow
 
@@ -75,25 +71,15 @@ def check_flow(flow_free_air, owner):
 def reynolds_number(flow_free_air, inside_diameter, temperature=20.0):
     """Reynolds number of air in a round line, which pressure does not change.
 
-    Parameters
-    ----------
-    flow_free_air : float or array
-        m3/s of free air, zero or more.
-    inside_diameter : float or array
-        m.
-    temperature : float or array, optional
-        Air temperature in the line, C.
+    flow_free_air (float or array): m3/s of free air, zero or more.
+    inside_diameter (float or array): m.
+    temperature (float or array): Air temperature in the line, C.
+    Returns: float or array.
 
-    Returns
-    -------
-    float or array
-
-    Notes
-    -----
     Re = 4 m / (pi D mu), m the mass flow. Density cancels, so pressure does too.
     """
-    mass = air.mass_flow.si(check_flow(flow_free_air, "reynolds_number"))
-    return 4 * mass / (np.pi * np.asarray(inside_diameter, float) * air.viscosity.si(temperature))
+    mass = air.mass_flow(check_flow(flow_free_air, "reynolds_number"))
+    return 4 * mass / (np.pi * np.asarray(inside_diameter, float) * air.viscosity(temperature))
 
 
 def _colebrook(reynolds, relative_roughness):
@@ -111,36 +97,19 @@ def _colebrook(reynolds, relative_roughness):
 def friction_factor(reynolds_number, relative_roughness=0.0):
     """Darcy friction factor of a round line, laminar to fully rough.
 
-    Parameters
-    ----------
-    reynolds_number : float or array
-        More than 0. Over 1e8 is past Moody's chart and warns.
-    relative_roughness : float or array, optional
-        Roughness over inside diameter, 0 to 0.05.
+    reynolds_number (float or array): More than 0. Over 1e8 is past Moody's chart and warns.
+    relative_roughness (float or array): Roughness over inside diameter, 0 to 0.05.
+    Returns: float or array: Darcy (not Fanning) friction factor.
+    Raises ValueError: If a Reynolds number is not positive or a roughness is negative.
 
-    Returns
-    -------
-    float or array
-        Darcy (not Fanning) friction factor.
-
-    Raises
-    ------
-    ValueError
-        If a Reynolds number is not positive or a roughness is negative.
-
-    Notes
-    -----
     Below Re = 2000, f = 64/Re. Above 4000, the full Colebrook-White equation
     1/sqrt(f) = -2 log10(e/3.7 + 2.51/(Re sqrt(f))). Between, real flow flickers from
     one to the other and no formula is right; f slides from the first to the second
     with weight s = 3 t^2 - 2 t^3, t = (Re - 2000)/2000, so that neither f nor its slope
     jumps. Take it as good to about 20 % there; at pond flows the loss is then tiny.
-
-    References
-    ----------
-    C. F. Colebrook, 1939, Turbulent flow in pipes, J. Inst. Civil Engineers 11:133-156 (from memory).
-    D. Clamond, 2009, Efficient resolution of the Colebrook equation, Ind. Eng. Chem. Res. 48:3665-3671
-    (form of the equation).
+    References: C. F. Colebrook, 1939, Turbulent flow in pipes, J. Inst. Civil Engineers 11:133-156 (from memory). D.
+        Clamond, 2009, Efficient resolution of the Colebrook equation, Ind. Eng. Chem. Res. 48:3665-3671 (form of the
+        equation).
     """
     reynolds = np.asarray(reynolds_number, float)
     rough = np.asarray(relative_roughness, float)
@@ -166,21 +135,13 @@ class Line:
     0.67 to 0.85 in inside, and the loss between those two differs three times; see
     :mod:`pondcalc.back_pressure.pipesizes`.
 
-    Parameters
-    ----------
-    length : float or array
-        m, zero or more: the length of the tube, not the depth of the pond.
-    inside_diameter : float or array
-        m, more than zero.
-    roughness : float or array, optional
-        m, zero or more; default 1.5e-6 m for drawn tube and smooth plastic (Moody 1944).
-    loss_coefficient : float or array, optional
-        Sum of K of the fittings in this segment, velocity heads in its own bore; default none.
-
-    References
-    ----------
-    L. F. Moody, 1944, Friction factors for pipe flow, Trans. ASME 66:671-684
-    (from memory; the library fluids lists 1.52e-6 m for drawn tube and glass).
+    length (float or array): m, zero or more: the length of the tube, not the depth of the pond.
+    inside_diameter (float or array): m, more than zero.
+    roughness (float or array): m, zero or more; default 1.5e-6 m for drawn tube and smooth plastic (Moody 1944).
+    loss_coefficient (float or array): Sum of K of the fittings in this segment, velocity heads in its own bore;
+        default none.
+    References: L. F. Moody, 1944, Friction factors for pipe flow, Trans. ASME 66:671-684 (from memory; the library
+        fluids lists 1.52e-6 m for drawn tube and glass).
     """
 
     length: Any
@@ -217,9 +178,9 @@ class LineFlow(NamedTuple):
     """What a line passes between two pressures: m3/s of free air, whether it chokes, Pa absolute inside
     the far end (above the pressure outside when choked)."""
 
-    flow_free_air: Any
+    flow_free_air: Annotated[Any, "m^3/s"]
     choked: Any
-    outlet_pressure_absolute: Any
+    outlet_pressure_absolute: Annotated[Any, "Pa"]
 
 
 class _Walk(NamedTuple):
@@ -230,18 +191,9 @@ class _Walk(NamedTuple):
 def segments(line):
     """The segments of a line as a tuple, from the compressor to the diffuser.
 
-    Parameters
-    ----------
-    line : Line or sequence of Line
-
-    Returns
-    -------
-    tuple of Line
-
-    Raises
-    ------
-    ValueError
-        If there is none, or something else is among them.
+    line (Line or sequence of Line).
+    Returns: tuple of Line.
+    Raises ValueError: If there is none, or something else is among them.
     """
     chain = (line,) if isinstance(line, Line) else tuple(line)
     if not chain or not all(isinstance(piece, Line) for piece in chain):
@@ -262,8 +214,6 @@ def _check_loss(loss_coefficient, owner):
 def contraction_loss(inside_diameter_upstream, inside_diameter_downstream):
     """Velocity heads, in the narrow bore, lost where a line narrows at a step; 0 where it does not.
 
-    Notes
-    -----
     K = 0.5 (1 - b^2), b the narrow bore over the wide one: Crane Co., Technical Paper 410, as the library
     fluids has it.
     """
@@ -275,15 +225,12 @@ def contraction_loss(inside_diameter_upstream, inside_diameter_downstream):
 def enlargement_loss(inside_diameter_upstream, inside_diameter_downstream):
     """Velocity heads, in the narrow bore, lost where a line widens at a step; 0 where it does not.
 
-    Notes
-    -----
     K = (1 - b^2)^2, b the narrow bore over the wide one (Borda and Carnot).
     """
     beta = np.minimum(np.divide(inside_diameter_upstream, inside_diameter_downstream), 1.0)
     return (1 - beta**2) ** 2
 
 
-@quantities(temperature="degC", gives="m/s")
 def speed_limit(temperature=20.0):
     """Fastest that air at one temperature can leave a line: sqrt(R T), 290 m/s at 20 C.
 
@@ -297,8 +244,8 @@ def _walk(line, flow, outlet, temperature, loss_coefficient):
 
     Where the air would beat the limit, the outlet pressure of that segment is raised until it meets it.
     """
-    limit2 = speed_limit.si(temperature) ** 2
-    mass = air.mass_flow.si(flow)
+    limit2 = speed_limit(temperature) ** 2
+    mass = air.mass_flow(flow)
     chain = segments(line)
     pressure, pressures, shares, below = outlet, [], [], None
     for place in range(len(chain) - 1, -1, -1):
@@ -306,8 +253,8 @@ def _walk(line, flow, outlet, temperature, loss_coefficient):
         bore = np.asarray(piece.inside_diameter, float)
         flux = mass / (np.pi / 4 * bore**2)
         if below is not None:                   # the step between this bore and the next one down
-            lost = np.where(bore > below[0], contraction_loss.si(bore, below[0]) * below[1] ** 2,
-                            enlargement_loss.si(bore, below[0]) * flux**2)
+            lost = np.where(bore > below[0], contraction_loss(bore, below[0]) * below[1] ** 2,
+                            enlargement_loss(bore, below[0]) * flux**2)
             pressure = pressure + (below[1] ** 2 - flux**2 + lost) * limit2 / pressure / 2
         c = (flux / pressure) ** 2 * limit2
         shares.append(np.sqrt(c))
@@ -322,8 +269,8 @@ def _walk(line, flow, outlet, temperature, loss_coefficient):
 
 def _squared_ratio(piece, flow, bore, c, temperature, loss_coefficient):
     """(P1/P2)^2 of one segment: the root of s - c ln s = 1 + c (f L/D + K) above 1."""
-    reynolds = np.maximum(reynolds_number.si(flow, bore, temperature), 1e-9)
-    resistance = friction_factor.si(reynolds, piece.roughness / bore) * piece.length / bore + loss_coefficient
+    reynolds = np.maximum(reynolds_number(flow, bore, temperature), 1e-9)
+    resistance = friction_factor(reynolds, piece.roughness / bore) * piece.length / bore + loss_coefficient
     target = 1 + c * resistance
     s = target * 1.0
     for _ in range(60):
@@ -352,49 +299,27 @@ def _names(place, count):
 def inlet_pressure(line, flow_free_air, outlet_pressure_absolute, temperature=20.0, loss_coefficient=0.0):
     """Absolute pressure needed at the start of a line to send air out of its far end.
 
-    Parameters
-    ----------
-    line : Line or sequence of Line
-        A chain goes from the compressor to the diffuser; it may hold one bore in many segments.
-    flow_free_air : float or array
-        m3/s of free air, zero or more.
-    outlet_pressure_absolute : float or array
-        Pa, absolute, just inside the far end of the line.
-    temperature : float or array, optional
-        Air temperature in the line, C. A buried or sunk line is at ground or water temperature.
-    loss_coefficient : float or array, optional
-        Sum of the K of the fittings, each a number of velocity heads in the bore of the *first* segment.
-        Fittings further down belong to their own segment: ``Line(..., loss_coefficient=...)``.
+    line (Line or sequence of Line): A chain goes from the compressor to the diffuser; it may hold one bore in many
+        segments.
+    flow_free_air (float or array): m3/s of free air, zero or more.
+    outlet_pressure_absolute (float or array): Pa, absolute, just inside the far end of the line.
+    temperature (float or array): Air temperature in the line, C. A buried or sunk line is at ground or water
+        temperature.
+    loss_coefficient (float or array): Sum of the K of the fittings, each a number of velocity heads in the bore of
+        the *first* segment. Fittings further down belong to their own segment: ``Line(..., loss_coefficient=...)``.
+    Returns: float or array: Pa, absolute.
+    Raises ValueError: If the flow is negative, a pressure is not positive, or the air would choke: no steady
+        isothermal flow that fast exists.
+    Warns UserWarning: If air goes faster than 0.3 of the isothermal limit, where it cools on the way.
 
-    Returns
-    -------
-    float or array
-        Pa, absolute.
-
-    Raises
-    ------
-    ValueError
-        If the flow is negative, a pressure is not positive, or the air would choke:
-        no steady isothermal flow that fast exists.
-
-    Warns
-    -----
-    UserWarning
-        If air goes faster than 0.3 of the isothermal limit, where it cools on the way.
-
-    Notes
-    -----
     In each segment G^2 R T [f L/D + K + 2 ln(P1/P2)] = P1^2 - P2^2, G the mass flow per area. With
     s = (P1/P2)^2 and c = G^2 R T / P2^2 it reads s - c ln s = 1 + c (f L/D + K). The left
     side rises and bends upward for c < 1, so Newton's steps from s = 1 + c (...) close in
     on the one root. The friction factor needs no iteration: Re does not depend on pressure.
     Where the bore steps, the velocity head changes and :func:`contraction_loss` or
     :func:`enlargement_loss` is paid, at the density on the downstream side.
-
-    References
-    ----------
-    Crane Co., Technical Paper 410, Flow of Fluids (isothermal flow; equation number not seen).
-    D. C. Rennels and H. M. Hudson, 2012, Pipe Flow (as cited by the library fluids).
+    References: Crane Co., Technical Paper 410, Flow of Fluids (isothermal flow; equation number not seen). D. C.
+        Rennels and H. M. Hudson, 2012, Pipe Flow (as cited by the library fluids).
     """
     flow = check_flow(flow_free_air, "inlet_pressure")
     _check_absolute(outlet_pressure_absolute, "inlet_pressure")
@@ -410,11 +335,11 @@ def inlet_pressure(line, flow_free_air, outlet_pressure_absolute, temperature=20
             end = float(np.broadcast_to(walk.pressures[2 * place + 1], np.shape(share))[worst])
             end = end / float(share[worst])
             raise Chokes(
-                f"{show(Q(asked, 'm3/s'), 'air flow', both=True)} of free air cannot get through a "
-                f"{show(Q(bore, 'm'), 'bore', both=True)} bore at this outlet pressure: {_names(place, len(chain))} "
+                f"{show(asked, 'air flow', both=True)} of free air cannot get through a "
+                f"{show(bore, 'bore', both=True)} bore at this outlet pressure: {_names(place, len(chain))} "
                 "chokes, since the air would have to beat the speed of sound. At "
-                f"{show(Q(end, 'Pa'), 'pressure', both=True)} absolute this bore passes "
-                f"{show(Q(asked / float(share[worst]), 'm3/s'), 'air flow', both=True)} at most. Choose a wider line "
+                f"{show(end, 'pressure', both=True)} absolute this bore passes "
+                f"{show(asked / float(share[worst]), 'air flow', both=True)} at most. Choose a wider line "
                 "or less air.", by="inlet_pressure")
     if any(np.any(share > FAST) for share in walk.speed_share):
         warnings.warn(FastAir("air leaves the line at over 0.3 of the isothermal speed limit; it cools on the way, and "
@@ -427,42 +352,24 @@ def inlet_pressure(line, flow_free_air, outlet_pressure_absolute, temperature=20
 def pressure_loss(line, flow_free_air, outlet_pressure_absolute, temperature=20.0, loss_coefficient=0.0):
     """Pressure lost along a line; see :func:`inlet_pressure` for the parameters and the equation.
 
-    Returns
-    -------
-    float or array
-        Pa.
+    Returns: float or array: Pa.
     """
-    return inlet_pressure.si(line, flow_free_air, outlet_pressure_absolute, temperature,
-                             loss_coefficient) - outlet_pressure_absolute
+    return inlet_pressure(line, flow_free_air, outlet_pressure_absolute, temperature,
+                          loss_coefficient) - outlet_pressure_absolute
 
 
 @quantities(inlet_pressure_absolute="Pa", outlet_pressure_absolute="Pa", temperature="degC",
-            loss_coefficient="", gives=("m^3/s", None, "Pa"))
+            loss_coefficient="", gives=LineFlow)
 def flow_through(line, inlet_pressure_absolute, outlet_pressure_absolute, temperature=20.0,
                  loss_coefficient=0.0):
     """Air that a line passes between two pressures; undoes :func:`inlet_pressure` and goes on past choking.
 
-    Parameters
-    ----------
-    line : Line or sequence of Line
-        One line, not an array of them.
-    inlet_pressure_absolute, outlet_pressure_absolute : float
-        Pa, absolute; the first at least the second.
-    temperature, loss_coefficient : float, optional
-        As for :func:`inlet_pressure`.
+    line (Line or sequence of Line): One line, not an array of them.
+    inlet_pressure_absolute, outlet_pressure_absolute: Pa, absolute; the first at least the second.
+    temperature, loss_coefficient: As for :func:`inlet_pressure`.
+    Returns: LineFlow: Where `choked` is true, a lower outlet pressure would bring no more air.
+    Raises ValueError: If a pressure is not positive, or the inlet pressure is the lower one.
 
-    Returns
-    -------
-    LineFlow
-        Where `choked` is true, a lower outlet pressure would bring no more air.
-
-    Raises
-    ------
-    ValueError
-        If a pressure is not positive, or the inlet pressure is the lower one.
-
-    Notes
-    -----
     The inlet pressure needed rises with flow, and P1^2 - P2^2 goes nearly as a power of it, so the root is
     sought in the logarithms of both. A bore passes no more than area x inlet pressure/sqrt(R T), which bounds
     the answer from above.
@@ -481,7 +388,7 @@ def flow_through(line, inlet_pressure_absolute, outlet_pressure_absolute, temper
         needs = float(push_needed(line, np.exp(x), outlet, temperature, loss_coefficient))
         return np.log(max(needs**2 - outlet**2, 1e-12)) - target
     smallest = min(float(piece.inside_diameter) for piece in segments(line))
-    high = np.log(np.pi / 4 * smallest**2 * inlet / speed_limit.si(temperature) / air.FREE_AIR_DENSITY) + 1e-9
+    high = np.log(np.pi / 4 * smallest**2 * inlet / speed_limit(temperature) / air.FREE_AIR_DENSITY) + 1e-9
     flow = float(np.exp(brentq(miss, high - 40.0, high, xtol=1e-12)))
     walk = _walk(line, flow, outlet, temperature, loss_coefficient)
     return LineFlow(flow, bool(max(walk.speed_share) >= 1 - 1e-9), float(walk.pressures[-1]))
@@ -502,45 +409,31 @@ class PressureBudget(NamedTuple):
     margin and is the pressure to look for when choosing a compressor.
     """
 
-    static: Any
-    diffuser: Any
-    line: Any
-    fittings: Any
-    check_valve: Any
-    working: Any
-    margin: Any
-    total: Any
+    static: Annotated[Any, "Pa"]
+    diffuser: Annotated[Any, "Pa"]
+    line: Annotated[Any, "Pa"]
+    fittings: Annotated[Any, "Pa"]
+    check_valve: Annotated[Any, "Pa"]
+    working: Annotated[Any, "Pa"]
+    margin: Annotated[Any, "Pa"]
+    total: Annotated[Any, "Pa"]
 
 
 @quantities(depth="m", temperature="degC", gives="Pa")
 def static_pressure(depth, temperature=20.0):
     """Gauge pressure of the water standing over the diffuser.
 
-    Parameters
-    ----------
-    depth : float or array
-        m, zero or more: the depth of the *diffuser* below the water surface.
-    temperature : float or array, optional
-        Water temperature, C, default 20. From 0 to 30 C it changes the answer by 0.4 %.
+    depth (float or array): m, zero or more: the depth of the *diffuser* below the water surface.
+    temperature (float or array): Water temperature, C, default 20. From 0 to 30 C it changes the answer by 0.4 %.
+    Returns: float or array: Pa, gauge.
+    Raises ValueError: If the depth is negative.
 
-    Returns
-    -------
-    float or array
-        Pa, gauge.
-
-    Raises
-    ------
-    ValueError
-        If the depth is negative.
-
-    Notes
-    -----
     p = rho g h, with g = 9.80665 m/s2.
     """
     if np.any(~(np.asarray(depth, float) >= 0)):
         raise Refused(f"the diffuser depth is {depth} m. Depth counts downward from the water surface, so it must be 0 "
                       "or more.", by="static_pressure")
-    return water.density.si(temperature) * air.GRAVITY * depth
+    return water.density(temperature) * air.GRAVITY * depth
 
 
 def _check_parts(wet_pressure, ageing, check_valve_pressure, loss_coefficient, margin=0.0):
@@ -555,69 +448,47 @@ def _check_parts(wet_pressure, ageing, check_valve_pressure, loss_coefficient, m
 
 def _over_diffuser(depth, elevation, water_temperature):
     """Pa of the water over the diffuser, and of that and the air above it, absolute."""
-    static = static_pressure.si(depth, water_temperature)
-    return static, air.pressure_by_elevation.si(elevation) + static
+    static = static_pressure(depth, water_temperature)
+    return static, air.pressure_by_elevation(elevation) + static
 
 
 @quantities(depth="m", flow_free_air="m^3/s", wet_pressure="Pa", ageing="", check_valve_pressure="Pa",
             loss_coefficient="", margin="", elevation="m", water_temperature="degC", air_temperature="degC",
-            gives=("Pa",) * 8)
+            gives=PressureBudget)
 def pressure_budget(depth, line, flow_free_air, wet_pressure=WET_PRESSURE, ageing=AGED,
                     check_valve_pressure=CHECK_VALVE, loss_coefficient=FITTINGS, margin=0.15, elevation=0.0,
                     water_temperature=20.0, air_temperature=20.0):
     """Gauge pressure the compressor must hold, item by item.
 
-    Parameters
-    ----------
-    depth : float or array
-        m, of the diffuser below the water surface.
-    line : Line or sequence of Line
-        The run from compressor to diffuser; a list where the bore changes on the way.
-    flow_free_air : float or array
-        m3/s of free air.
-    wet_pressure : float or array, optional
-        Pa, loss of the *new* diffuser when wet and working, beyond the water over it. Default
-        2750 Pa (0.4 psi), the middle of 1.5-5 kPa for a membrane: from memory, not verified.
-        Use the maker's curve at your flow.
-    ageing : float or array, optional
-        How many times the wet pressure grows; 1 for new, default 2 for aged: in half of the plants
-        evaluated in one survey the loss was twice that of new diffusers (Krampe 2011).
-    check_valve_pressure : float or array, optional
-        Pa to hold a spring or ball check valve open. Default 2000 Pa (0.3 psi), inside 0.1-0.5 psi:
-        common practice, no source. Use the real part's figure; 0 for none.
-    loss_coefficient : float or array, optional
-        Sum of K of the fittings. Default 5: four elbows, a ball valve and the side way of a tee
-        in half-inch pipe make 4 x 0.77 + 0.08 + 1.53 = 4.7 (Crane, K = n f_T; n from memory). They count
-        in the bore of the first segment.
-    margin : float or array, optional
-        Share added to the sum, default 0.15; published advice is 10 to 25 % (Machine Design 2002).
-    elevation : float or array, optional
-        m above sea level.
-    water_temperature, air_temperature : float or array, optional
-        C; the air is at `air_temperature` in the line.
-
-    Returns
-    -------
-    PressureBudget
-        Pa, gauge. `working` = static + diffuser + line + fittings + check_valve;
-        `total` = working + margin.
-
-    Raises
-    ------
-    ValueError
-        If a pressure, factor or margin is negative, or `ageing` is under 1.
-
-    References
-    ----------
-    J. Krampe, 2011, Assessment of diffuser pressure loss on WWTPs in Baden-Wurttemberg,
-    Water Sci. Technol. 63(12):3027-3033 (abstract seen; author from memory).
-    Machine Design, 15 November 2002, Compressors (trade magazine, not a standard).
+    depth (float or array): m, of the diffuser below the water surface.
+    line (Line or sequence of Line): The run from compressor to diffuser; a list where the bore changes on the way.
+    flow_free_air (float or array): m3/s of free air.
+    wet_pressure (float or array): Pa, loss of the *new* diffuser when wet and working, beyond the water over it.
+        Default 2750 Pa (0.4 psi), the middle of 1.5-5 kPa for a membrane: from memory, not verified. Use the maker's
+        curve at your flow.
+    ageing (float or array): How many times the wet pressure grows; 1 for new, default 2 for aged: in half of the
+        plants evaluated in one survey the loss was twice that of new diffusers (Krampe 2011).
+    check_valve_pressure (float or array): Pa to hold a spring or ball check valve open. Default 2000 Pa (0.3 psi),
+        inside 0.1-0.5 psi: common practice, no source. Use the real part's figure; 0 for none.
+    loss_coefficient (float or array): Sum of K of the fittings. Default 5: four elbows, a ball valve and the side way
+        of a tee in half-inch pipe make 4 x 0.77 + 0.08 + 1.53 = 4.7 (Crane, K = n f_T; n from memory). They count in
+        the bore of the first segment.
+    margin (float or array): Share added to the sum, default 0.15; published advice is 10 to 25 % (Machine Design
+        2002).
+    elevation (float or array): m above sea level.
+    water_temperature, air_temperature (float or array): C; the air is at `air_temperature` in the line.
+    Returns: PressureBudget: Pa, gauge. `working` = static + diffuser + line + fittings + check_valve; `total` =
+        working + margin.
+    Raises ValueError: If a pressure, factor or margin is negative, or `ageing` is under 1.
+    References: J. Krampe, 2011, Assessment of diffuser pressure loss on WWTPs in Baden-Wurttemberg, Water Sci.
+        Technol. 63(12):3027-3033 (abstract seen; author from memory). Machine Design, 15 November 2002, Compressors
+        (trade magazine, not a standard).
     """
     _check_parts(wet_pressure, ageing, check_valve_pressure, loss_coefficient, margin)
     static, above = _over_diffuser(depth, elevation, water_temperature)
     wet = wet_pressure * ageing
-    friction = pressure_loss.si(line, flow_free_air, above + wet, air_temperature)
-    fittings = pressure_loss.si(line, flow_free_air, above + wet, air_temperature, loss_coefficient) - friction
+    friction = pressure_loss(line, flow_free_air, above + wet, air_temperature)
+    fittings = pressure_loss(line, flow_free_air, above + wet, air_temperature, loss_coefficient) - friction
     working = static + wet + friction + fittings + check_valve_pressure
     return PressureBudget(static, wet, friction, fittings, check_valve_pressure, working,
                           margin * working, (1 + margin) * working)
@@ -634,17 +505,14 @@ def system_curve(depth, line, wet_pressure=WET_PRESSURE, ageing=AGED, check_valv
     added, since this is what the gauge reads. Hand the result to
     :func:`pondcalc.back_pressure.compressor.operating_point`.
 
-    Returns
-    -------
-    callable
-        Plain numbers in and out: m3/s of free air (float or array) to Pa gauge.
+    Returns: callable: Plain numbers in and out: m3/s of free air (float or array) to Pa gauge.
     """
     _check_parts(wet_pressure, ageing, check_valve_pressure, loss_coefficient)
     static, above = _over_diffuser(depth, elevation, water_temperature)     # once: a solver asks for many flows
     wet = wet_pressure * ageing
 
     def pressure_gauge(flow_free_air):
-        lost = pressure_loss.si(line, flow_free_air, above + wet, air_temperature, loss_coefficient)
+        lost = pressure_loss(line, flow_free_air, above + wet, air_temperature, loss_coefficient)
         return static + wet + lost + check_valve_pressure
     return pressure_gauge
 
@@ -653,19 +521,10 @@ def system_curve(depth, line, wet_pressure=WET_PRESSURE, ageing=AGED, check_valv
 def system_flow(system, pressure_gauge, most=1.0):
     """Air that a pond and its line take at a gauge pressure; undoes :func:`system_curve`.
 
-    Parameters
-    ----------
-    system : callable
-        As :func:`system_curve` makes.
-    pressure_gauge : float
-        Pa gauge at the compressor.
-    most : float, optional
-        m3/s of free air to look up to. A flow that chokes the line counts as too much.
-
-    Returns
-    -------
-    float
-        m3/s of free air; 0 if the pressure cannot open the way.
+    system: As :func:`system_curve` makes.
+    pressure_gauge: Pa gauge at the compressor.
+    most: m3/s of free air to look up to. A flow that chokes the line counts as too much.
+    Returns: float: m3/s of free air; 0 if the pressure cannot open the way.
     """
     def surplus(flow):
         try:

@@ -25,14 +25,14 @@ What this leaves out: pulsation, diffusers that age at different speeds, and val
 holds for one flow only; check it with a gauge, and again when the diffusers have aged.
 """
 
-from typing import Any, NamedTuple
+from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 from scipy.optimize import brentq
 
 from .. import air, water
 from ..refusals import Refused
-from ..units import ADD_AIR_PRESSURE, Q, not_negative, positive, quantities, record, show
+from ..units import ADD_AIR_PRESSURE, not_negative, positive, quantities, record, show
 from .airline import (
     AGED,
     CHECK_VALVE,
@@ -46,10 +46,6 @@ from .airline import (
     static_pressure,
 )
 from .compressor import CannotReach
-
-__all__ = ["critical_pressure_ratio", "orifice_flow", "orifice_upstream_pressure", "orifice_bore",
-           "DISCHARGE_COEFFICIENT", "Branch", "BranchFlows", "Balance", "branch_pressure", "branch_flow",
-           "solve_branches", "balance"]
 
 # Sharp-edged hole; 0.97 for a rounded entrance. Printed beside the table "Discharge of Air Through an
 # Orifice" (S. A. Moss, 1906, reprinted in many handbooks). Other sources: 0.60 to 0.65 for a sharp edge.
@@ -84,34 +80,17 @@ def orifice_flow(bore, upstream_pressure_absolute, downstream_pressure_absolute,
                  discharge_coefficient=DISCHARGE_COEFFICIENT):
     """Free air that passes a round hole.
 
-    Parameters
-    ----------
-    bore : float or array
-        m, zero or more.
-    upstream_pressure_absolute, downstream_pressure_absolute : float or array
-        Pa, absolute; the first at least the second.
-    temperature : float or array, optional
-        Of the air upstream, C.
-    discharge_coefficient : float or array, optional
-        Real flow over that of a perfect hole, over 0 to 1; default 0.65, a sharp edge.
+    bore (float or array): m, zero or more.
+    upstream_pressure_absolute, downstream_pressure_absolute (float or array): Pa, absolute; the first at least the
+        second.
+    temperature (float or array): Of the air upstream, C.
+    discharge_coefficient (float or array): Real flow over that of a perfect hole, over 0 to 1; default 0.65, a sharp
+        edge.
+    Returns: float or array: m3/s of free air.
+    Raises ValueError: If a pressure is not positive or the upstream one is the lower.
 
-    Returns
-    -------
-    float or array
-        m3/s of free air.
-
-    Raises
-    ------
-    ValueError
-        If a pressure is not positive or the upstream one is the lower.
-
-    Notes
-    -----
     m = C A P1 sqrt{2k/((k-1) R T) [r^(2/k) - r^((k+1)/k)]}, r = P2/P1 but not below 0.528.
-
-    References
-    ----------
-    S. A. Moss, 1906 (table "Discharge of Air Through an Orifice", reprinted; agrees within 0.6 %).
+    References: S. A. Moss, 1906 (table "Discharge of Air Through an Orifice", reprinted; agrees within 0.6 %).
     """
     p1, p2 = np.asarray(upstream_pressure_absolute, float), np.asarray(downstream_pressure_absolute, float)
     _check("orifice_flow", discharge_coefficient, upstream=p1, downstream=p2)
@@ -129,17 +108,10 @@ def orifice_bore(flow_free_air, upstream_pressure_absolute, downstream_pressure_
                  discharge_coefficient=DISCHARGE_COEFFICIENT):
     """Bore of the round hole that passes this much air between two pressures.
 
-    Parameters
-    ----------
-    flow_free_air : float or array
-        m3/s of free air, zero or more.
-    upstream_pressure_absolute, downstream_pressure_absolute, temperature, discharge_coefficient
-        As for :func:`orifice_flow`; here the first pressure must be the greater.
-
-    Returns
-    -------
-    float or array
-        m.
+    flow_free_air (float or array): m3/s of free air, zero or more.
+    upstream_pressure_absolute, downstream_pressure_absolute, temperature, discharge_coefficient: As for
+        :func:`orifice_flow`; here the first pressure must be the greater.
+    Returns: float or array: m.
     """
     flow = check_flow(flow_free_air, "orifice_bore")
     p1, p2 = np.asarray(upstream_pressure_absolute, float), np.asarray(downstream_pressure_absolute, float)
@@ -147,7 +119,7 @@ def orifice_bore(flow_free_air, upstream_pressure_absolute, downstream_pressure_
     if np.any(p1 <= p2):
         raise Refused("the upstream pressure must be more than the downstream one; without a drop no hole, however "
                       "wide, passes air.", by="orifice_bore")
-    area = air.mass_flow.si(flow) / (discharge_coefficient * _flux(p1, p2, temperature))
+    area = air.mass_flow(flow) / (discharge_coefficient * _flux(p1, p2, temperature))
     return np.sqrt(area * 4 / np.pi)
 
 
@@ -157,22 +129,11 @@ def orifice_upstream_pressure(flow_free_air, bore, downstream_pressure_absolute,
                               discharge_coefficient=DISCHARGE_COEFFICIENT):
     """Pressure that pushes this much air through a round hole; undoes :func:`orifice_flow`.
 
-    Parameters
-    ----------
-    flow_free_air : float or array
-        m3/s of free air, zero or more.
-    bore : float or array
-        m, more than zero.
-    downstream_pressure_absolute, temperature, discharge_coefficient
-        As for :func:`orifice_flow`.
+    flow_free_air (float or array): m3/s of free air, zero or more.
+    bore (float or array): m, more than zero.
+    downstream_pressure_absolute, temperature, discharge_coefficient: As for :func:`orifice_flow`.
+    Returns: float or array: Pa, absolute, upstream.
 
-    Returns
-    -------
-    float or array
-        Pa, absolute, upstream.
-
-    Notes
-    -----
     A choked hole passes flow in proportion to upstream pressure. Otherwise, with x = (P1/P2)^((k-1)/k), the
     equation of :func:`orifice_flow` is x^2 - x = (m/(C A P2))^2 R T (k-1)/(2k), a quadratic.
     """
@@ -180,7 +141,7 @@ def orifice_upstream_pressure(flow_free_air, bore, downstream_pressure_absolute,
     p2 = np.asarray(downstream_pressure_absolute, float)
     _check("orifice_upstream_pressure", discharge_coefficient, downstream=p2)
     positive("orifice_upstream_pressure", bore=bore)
-    flux = air.mass_flow.si(flow) / (discharge_coefficient * np.pi / 4 * np.asarray(bore, float) ** 2)
+    flux = air.mass_flow(flow) / (discharge_coefficient * np.pi / 4 * np.asarray(bore, float) ** 2)
     when_choked = flux / _flux(1.0, 0.0, temperature)
     kelvin = np.asarray(temperature, float) + water.ZERO_C
     x = (1 + np.sqrt(1 + 2 * (K - 1) / K * air.R_AIR * kelvin * (flux / p2) ** 2)) / 2
@@ -196,21 +157,14 @@ HIGHEST = 1e6       # Pa gauge, past any machine for a pond
 class Branch:
     """One way from the manifold to one diffuser.
 
-    Parameters
-    ----------
-    depth : float
-        m, of the diffuser below the water surface, zero or more.
-    line : Line or sequence of Line
-        From the manifold to the diffuser.
-    wet_pressure, ageing, check_valve_pressure, loss_coefficient : float, optional
-        As for :func:`pondcalc.back_pressure.airline.pressure_budget`.
-    orifice_bore : float, optional
-        m, bore of a hole at the manifold; none by default.
-    throttle : float, optional
-        Pa that a valve takes, whatever the flow; default 0. An orifice is the truer picture.
-    orifice_coefficient : float, optional
-        Discharge coefficient of the hole; default 0.65, a sharp edge.
-    name : str, optional
+    depth: m, of the diffuser below the water surface, zero or more.
+    line (Line or sequence of Line): From the manifold to the diffuser.
+    wet_pressure, ageing, check_valve_pressure, loss_coefficient: As for
+        :func:`pondcalc.back_pressure.airline.pressure_budget`.
+    orifice_bore: m, bore of a hole at the manifold; none by default.
+    throttle: Pa that a valve takes, whatever the flow; default 0. An orifice is the truer picture.
+    orifice_coefficient: Discharge coefficient of the hole; default 0.65, a sharp edge.
+    name (str).
     """
 
     depth: Any
@@ -238,9 +192,9 @@ class Branch:
 class BranchFlows(NamedTuple):
     """Flow of each branch (m3/s of free air, one a branch) and Pa gauge at manifold and compressor."""
 
-    flow_free_air: Any
-    manifold_pressure_gauge: Any
-    compressor_pressure_gauge: Any
+    flow_free_air: Annotated[Any, "m^3/s"]
+    manifold_pressure_gauge: Annotated[Any, "Pa"]
+    compressor_pressure_gauge: Annotated[Any, "Pa"]
 
 
 class Balance(NamedTuple):
@@ -249,14 +203,14 @@ class Balance(NamedTuple):
     The bore is not-a-number in the branch that needs none.
     """
 
-    manifold_pressure_gauge: Any
-    throttle: Any
-    orifice_bore: Any
+    manifold_pressure_gauge: Annotated[Any, "Pa"]
+    throttle: Annotated[Any, "Pa"]
+    orifice_bore: Annotated[Any, "m"]
 
 
 def _opening_pressure(branch, water_temperature):
     """Pa gauge at the far end of the line, and Pa that must be there before any air moves."""
-    end = static_pressure.si(branch.depth, water_temperature) + branch.wet_pressure * branch.ageing
+    end = static_pressure(branch.depth, water_temperature) + branch.wet_pressure * branch.ageing
     return end, end + branch.check_valve_pressure + branch.throttle
 
 
@@ -264,67 +218,46 @@ def _opening_pressure(branch, water_temperature):
 def branch_pressure(branch, flow_free_air, elevation=0.0, temperature=20.0):
     """Gauge pressure at the manifold that pushes a flow through one branch.
 
-    Parameters
-    ----------
-    branch : Branch
-    flow_free_air : float or array
-        m3/s of free air, zero or more.
-    elevation : float, optional
-        m above sea level.
-    temperature : float, optional
-        Of the water and of the air in the line, C.
-
-    Returns
-    -------
-    float or array
-        Pa gauge. At no flow it is the pressure that opens the branch.
-
-    Raises
-    ------
-    ValueError
-        If the flow would choke the line.
+    branch (Branch).
+    flow_free_air (float or array): m3/s of free air, zero or more.
+    elevation: m above sea level.
+    temperature: Of the water and of the air in the line, C.
+    Returns: float or array: Pa gauge. At no flow it is the pressure that opens the branch.
+    Raises ValueError: If the flow would choke the line.
     """
-    inlet_pressure.si(branch.line, flow_free_air, air.pressure_by_elevation.si(elevation)
-                      + _opening_pressure(branch, temperature)[0], temperature, branch.loss_coefficient)
+    inlet_pressure(branch.line, flow_free_air, air.pressure_by_elevation(elevation)
+                   + _opening_pressure(branch, temperature)[0], temperature, branch.loss_coefficient)
     return _needs(branch, flow_free_air, elevation, temperature)
 
 
 def _needs(branch, flow_free_air, elevation, temperature):
     """Pa gauge at the manifold, without refusal or warning where a line is near choking or past it."""
-    outside = air.pressure_by_elevation.si(elevation)
+    outside = air.pressure_by_elevation(elevation)
     end, opens = _opening_pressure(branch, temperature)
     inlet = push_needed(branch.line, flow_free_air, outside + end, temperature, branch.loss_coefficient)
     gauge = inlet - outside - end + opens
     if branch.orifice_bore is not None:
-        gauge = orifice_upstream_pressure.si(flow_free_air, branch.orifice_bore, gauge + outside,
-                                             temperature, branch.orifice_coefficient) - outside
+        gauge = orifice_upstream_pressure(flow_free_air, branch.orifice_bore, gauge + outside,
+                                          temperature, branch.orifice_coefficient) - outside
     return gauge
 
 
-@quantities(manifold_pressure_gauge="Pa", elevation="m", temperature="degC", gives="m^3/s")
 def branch_flow(branch, manifold_pressure_gauge, elevation=0.0, temperature=20.0):
     """Air that one branch takes at a manifold pressure; undoes :func:`branch_pressure`.
 
-    Parameters
-    ----------
-    branch : Branch
-    manifold_pressure_gauge : float
-        Pa gauge.
-    elevation, temperature : float, optional
-        As for :func:`branch_pressure`.
-
-    Returns
-    -------
-    float
-        m3/s of free air; 0 where the pressure does not open the branch. A line that chokes passes its limit.
+    branch (Branch).
+    manifold_pressure_gauge: Pa gauge.
+    elevation, temperature: As for :func:`branch_pressure`.
+    Returns: float: m3/s of free air; 0 where the pressure does not open the branch. A line that chokes passes its
+        limit.
     """
-    outside = air.pressure_by_elevation.si(elevation)
+    outside = air.pressure_by_elevation(elevation)
     end, opens = _opening_pressure(branch, temperature)
     if manifold_pressure_gauge <= opens:
         return 0.0
     inlet = manifold_pressure_gauge - (opens - end) + outside
-    most = float(flow_through.si(branch.line, inlet, end + outside, temperature,
-                                 branch.loss_coefficient).flow_free_air)
+    most = float(flow_through(branch.line, inlet, end + outside, temperature,
+                              branch.loss_coefficient).flow_free_air)
     if branch.orifice_bore is None:
         return most
     return brentq(lambda flow: float(_needs(branch, flow, elevation, temperature)) - manifold_pressure_gauge,
@@ -336,7 +269,7 @@ def _manifold(branches, flow, elevation, temperature):
         raise Refused("there is no branch. Give a list of one or more.", by="solve_branches")
 
     def surplus(pressure):
-        return sum(branch_flow.si(b, pressure, elevation, temperature) for b in branches) - flow
+        return sum(branch_flow(b, pressure, elevation, temperature) for b in branches) - flow
     low = min(_opening_pressure(branch, temperature)[1] for branch in branches)
     if flow == 0:
         return low
@@ -346,8 +279,8 @@ def _manifold(branches, flow, elevation, temperature):
         high = HIGHEST
         if low >= high or surplus(high) < 0:
             raise CannotReach(
-                f"{show(Q(flow, 'm3/s'), 'air flow')} of free air does not fit through the branches at any pressure up "
-                f"to {show(Q(HIGHEST, 'Pa'), 'pressure')}. Use wider lines, more branches or less air.",
+                f"{show(flow, 'air flow')} of free air does not fit through the branches at any pressure up "
+                f"to {show(HIGHEST, 'pressure')}. Use wider lines, more branches or less air.",
                 by="solve_branches")
     pressure, report = brentq(surplus, low, high, xtol=1e-4, rtol=1e-13, full_output=True, disp=False)
     if not report.converged:
@@ -356,33 +289,18 @@ def _manifold(branches, flow, elevation, temperature):
     return pressure
 
 
-@quantities(flow_free_air="m^3/s", elevation="m", temperature="degC", gives=("m^3/s", "Pa", "Pa"))
+@quantities(flow_free_air="m^3/s", elevation="m", temperature="degC", gives=BranchFlows)
 def solve_branches(branches, flow_free_air, trunk=None, elevation=0.0, temperature=20.0):
     """Share of a given total flow that each branch takes, and the pressure that does it.
 
-    Parameters
-    ----------
-    branches : sequence of Branch
-    flow_free_air : float
-        m3/s of free air in all, zero or more.
-    trunk : Line or sequence of Line, optional
-        From the compressor to the manifold; none by default.
-    elevation, temperature : float, optional
-        As for :func:`branch_pressure`.
+    branches (sequence of Branch).
+    flow_free_air: m3/s of free air in all, zero or more.
+    trunk (Line or sequence of Line): From the compressor to the manifold; none by default.
+    elevation, temperature: As for :func:`branch_pressure`.
+    Returns: BranchFlows.
+    Raises CannotReach: If the flow fits through at no pressure. ValueError: If there is no branch, or no answer was
+        found.
 
-    Returns
-    -------
-    BranchFlows
-
-    Raises
-    ------
-    CannotReach
-        If the flow fits through at no pressure.
-    ValueError
-        If there is no branch, or no answer was found.
-
-    Notes
-    -----
     Each branch's flow rises with manifold pressure, so their sum does; the one pressure at which it
     equals the total lies between the lowest opening pressure and the lowest at which some branch alone
     takes it all. Brent's bracketing method needs no starting guess.
@@ -391,55 +309,42 @@ def solve_branches(branches, flow_free_air, trunk=None, elevation=0.0, temperatu
     if not flow >= 0:
         raise Refused("the total flow must be 0 or more.", by="solve_branches")
     manifold = _manifold(branches, flow, elevation, temperature)
-    flows = np.array([branch_flow.si(branch, manifold, elevation, temperature) for branch in branches])
+    flows = np.array([branch_flow(branch, manifold, elevation, temperature) for branch in branches])
     return BranchFlows(flows, manifold, manifold + _trunk_loss(trunk, flow, manifold, elevation, temperature))
 
 
 def _trunk_loss(trunk, flow, manifold, elevation, temperature):
     if trunk is None:
         return 0.0
-    outlet = manifold + air.pressure_by_elevation.si(elevation)
-    return float(inlet_pressure.si(trunk, flow, outlet, temperature)) - outlet
+    outlet = manifold + air.pressure_by_elevation(elevation)
+    return float(inlet_pressure(trunk, flow, outlet, temperature)) - outlet
 
 
-@quantities(wanted_flow="m^3/s", elevation="m", temperature="degC", gives=("Pa", "Pa", "m"))
+@quantities(wanted_flow="m^3/s", elevation="m", temperature="degC", gives=Balance)
 def balance(branches, wanted_flow, elevation=0.0, temperature=20.0):
     """Pressure to throttle in each branch, and the orifice that does it, so that each gets what is wanted.
 
-    Parameters
-    ----------
-    branches : sequence of Branch
-        Their own orifice and throttle are left out of the reckoning.
-    wanted_flow : float or array, shape (n,)
-        m3/s of free air in each branch, more than zero.
-    elevation, temperature : float, optional
-        As for :func:`branch_pressure`.
-
-    Returns
-    -------
-    Balance
-        The hungriest branch sets the manifold pressure and needs no throttle.
-
-    Raises
-    ------
-    ValueError
-        If a wanted flow is not more than zero.
+    branches (sequence of Branch): Their own orifice and throttle are left out of the reckoning.
+    wanted_flow (float or array, shape (n,)): m3/s of free air in each branch, more than zero.
+    elevation, temperature: As for :func:`branch_pressure`.
+    Returns: Balance: The hungriest branch sets the manifold pressure and needs no throttle.
+    Raises ValueError: If a wanted flow is not more than zero.
     """
     wanted = np.broadcast_to(np.asarray(wanted_flow, float), (len(branches),))
     if not np.all(wanted > 0):
         raise Refused("each wanted flow must be more than 0. Leave out a branch that is shut.", by="balance")
     bare = [_bare(branch) for branch in branches]
-    needs = np.array([float(branch_pressure.si(branch, flow, elevation, temperature))
+    needs = np.array([float(branch_pressure(branch, flow, elevation, temperature))
                       for branch, flow in zip(bare, wanted, strict=True)])
-    manifold, outside = needs.max(), air.pressure_by_elevation.si(elevation)
+    manifold, outside = needs.max(), air.pressure_by_elevation(elevation)
     throttle = manifold - needs
     bores = np.full(len(branches), np.nan)
     for i in np.flatnonzero(throttle > 0):
-        bores[i] = orifice_bore.si(wanted[i], manifold + outside, needs[i] + outside, temperature,
-                                   branches[i].orifice_coefficient)
+        bores[i] = orifice_bore(wanted[i], manifold + outside, needs[i] + outside, temperature,
+                                branches[i].orifice_coefficient)
     return Balance(manifold, throttle, bores)
 
 
 def _bare(branch):
-    return Branch.si(branch.depth, branch.line, branch.wet_pressure, branch.ageing,
-                     branch.check_valve_pressure, branch.loss_coefficient, name=branch.name)
+    return Branch(branch.depth, branch.line, branch.wet_pressure, branch.ageing,
+                  branch.check_valve_pressure, branch.loss_coefficient, name=branch.name)

@@ -45,7 +45,7 @@ metal or rated hose, and follow the label.
 
 import re
 import warnings
-from typing import Any, NamedTuple
+from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 from scipy.optimize import brentq
@@ -74,11 +74,6 @@ from ..units import (
 )
 from .airline import Chokes
 
-__all__ = ["CompressorCurve", "OperatingPoint", "CannotReach", "linear_curve", "curve_flow", "operating_point",
-           "derated", "adiabatic_power", "wire_power", "TOO_GOOD", "WIRE_EFFICIENCY", "falling", "read_curve",
-           "typed_points", "Family", "Suitability", "family_names", "find_family", "suitable_families",
-           "generic_curve", "renewal_years", "where_on_curve", "MOTOR_EFFICIENCY", "INTERNAL_EFFICIENCY"]
-
 # Adiabatic power over electric power of small machines. From memory, not verified: an open range of
 # common practice. Worst for small, lightly loaded motors. A plug-in watt meter beats it.
 WIRE_EFFICIENCY = Range(0.15, 0.30, 0.45)
@@ -97,19 +92,10 @@ class CannotReach(Refused):
 class CompressorCurve:
     """Points read off a compressor's data sheet, joined by straight lines.
 
-    Parameters
-    ----------
-    pressure_gauge : array, shape (n,)
-        Pa gauge, two or more, each higher than the one before, none below zero.
-    flow_free_air : array, shape (n,)
-        m3/s of free air at each pressure; never rising.
-    name : str, optional
-        What to call it.
-
-    Raises
-    ------
-    ValueError
-        If the points do not make a falling curve; says which point.
+    pressure_gauge (array, shape (n,)): Pa gauge, two or more, each higher than the one before, none below zero.
+    flow_free_air (array, shape (n,)): m3/s of free air at each pressure; never rising.
+    name: What to call it.
+    Raises ValueError: If the points do not make a falling curve; says which point.
     """
 
     pressure_gauge: Any
@@ -144,30 +130,20 @@ class CompressorCurve:
 class OperatingPoint(NamedTuple):
     """Where a compressor and a system agree: m3/s of free air and Pa gauge inside the package."""
 
-    flow_free_air: Any
-    pressure_gauge: Any
+    flow_free_air: Annotated[Any, "m^3/s"]
+    pressure_gauge: Annotated[Any, "Pa"]
 
 
 @quantities(flow_free_air_max="m^3/s", pressure_gauge_max="Pa", droop="")
 def linear_curve(flow_free_air_max, pressure_gauge_max, droop=1.0, name="generic straight line"):
     """A made-up straight curve, for learning before a data sheet is in hand.
 
-    Parameters
-    ----------
-    flow_free_air_max : float
-        m3/s of free air with nothing in the way.
-    pressure_gauge_max : float
-        Pa gauge, the highest pressure of the machine.
-    droop : float, optional
-        Share of the flow lost at the highest pressure, over 0 to 1. Default 1, no flow left, as for a
-        linear diaphragm machine; 0.2 to 0.5 for a rocking piston (both from memory, not verified).
+    flow_free_air_max: m3/s of free air with nothing in the way.
+    pressure_gauge_max: Pa gauge, the highest pressure of the machine.
+    droop: Share of the flow lost at the highest pressure, over 0 to 1. Default 1, no flow left, as for a linear
+        diaphragm machine; 0.2 to 0.5 for a rocking piston (both from memory, not verified).
+    Returns: CompressorCurve.
 
-    Returns
-    -------
-    CompressorCurve
-
-    Notes
-    -----
     Q = Qmax (1 - droop P/Pmax). No real machine is this straight.
     """
     if not 0 < droop <= 1:
@@ -176,63 +152,39 @@ def linear_curve(flow_free_air_max, pressure_gauge_max, droop=1.0, name="generic
     if not (flow_free_air_max > 0 and pressure_gauge_max > 0):
         raise Refused("the largest flow and the highest pressure must both be more than 0.", by="linear_curve")
     flows = [flow_free_air_max, flow_free_air_max * (1 - droop)]
-    return CompressorCurve.si([0.0, pressure_gauge_max], flows, name)
+    return CompressorCurve([0.0, pressure_gauge_max], flows, name)
 
 
 @quantities(pressure_gauge="Pa", gives="m^3/s")
 def curve_flow(curve, pressure_gauge):
     """Free air a compressor gives at a gauge pressure.
 
-    Parameters
-    ----------
-    curve : CompressorCurve
-    pressure_gauge : float or array
-        Pa gauge.
-
-    Returns
-    -------
-    float or array
-        m3/s of free air. Below the first point, the first flow. Past the last point 0 if the curve
-        ended at no flow, else not-a-number: the data sheet does not say.
+    curve (CompressorCurve).
+    pressure_gauge (float or array): Pa gauge.
+    Returns: float or array: m3/s of free air. Below the first point, the first flow. Past the last point 0 if the
+        curve ended at no flow, else not-a-number: the data sheet does not say.
     """
     past = 0.0 if curve.flow_free_air[-1] == 0 else np.nan
     return np.interp(pressure_gauge, curve.pressure_gauge, curve.flow_free_air, right=past)
 
 
 def _psi(pressure):
-    return show(Q(float(pressure), "Pa"), "pressure", both=True)
+    return show(pressure, "pressure", both=True)
 
 
-@quantities(gives=("m^3/s", "Pa"))
+@quantities(gives=OperatingPoint)
 def operating_point(curve, system, diffuser=""):
     """Flow and gauge pressure at which a compressor runs on a pond's air line.
 
-    Parameters
-    ----------
-    curve : CompressorCurve
-    system : callable
-        Pa gauge needed for a flow in m3/s of free air, plain numbers, never falling;
+    curve (CompressorCurve).
+    system: Pa gauge needed for a flow in m3/s of free air, plain numbers, never falling;
         :func:`pondcalc.back_pressure.airline.system_curve` makes one.
-    diffuser : str, optional
-        For which diffuser that is, in words such as "with an aged diffuser", for a refusal.
+    diffuser: For which diffuser that is, in words such as "with an aged diffuser", for a refusal.
+    Returns: OperatingPoint.
+    Raises CannotReach: If the curve ends below the pressure needed to move any air, or below what the system asks for
+        at the last flow listed.
+    Warns UserWarning: If the system asks for less pressure than the first point of the curve.
 
-    Returns
-    -------
-    OperatingPoint
-
-    Raises
-    ------
-    CannotReach
-        If the curve ends below the pressure needed to move any air, or below what the system
-        asks for at the last flow listed.
-
-    Warns
-    -----
-    UserWarning
-        If the system asks for less pressure than the first point of the curve.
-
-    Notes
-    -----
     The root of system(flow(P)) - P between the first and last pressure of the curve, by Brent's
     bracketing method; the difference falls all the way, so there is one root at most.
     """
@@ -245,7 +197,7 @@ def operating_point(curve, system, diffuser=""):
 
     def excess(pressure):
         try:
-            return system(curve_flow.si(curve, pressure)) - pressure
+            return system(curve_flow(curve, pressure)) - pressure
         except Chokes:                  # so much air gets through at no pressure a line is worked out for
             return 1e9
 
@@ -254,7 +206,7 @@ def operating_point(curve, system, diffuser=""):
             asked = f"the line asks for {_psi(system(last))}"
         except Chokes:
             asked = "so much air does not get through the line at any pressure"
-        raise CannotReach(f"At the last point of the curve, {show(Q(last, 'm3/s'), 'air flow', both=True)} at "
+        raise CannotReach(f"At the last point of the curve, {show(last, 'air flow', both=True)} at "
                           f"{_psi(highest)}, {asked}. Do not run a compressor past its listed points: use a wider "
                           "line, or one rated higher.")
     lowest = curve.pressure_gauge[0]
@@ -266,94 +218,61 @@ def operating_point(curve, system, diffuser=""):
                           stacklevel=2)
         return OperatingPoint(curve.flow_free_air[0], pressure)
     pressure = brentq(excess, lowest, highest, xtol=1e-6, rtol=1e-13)
-    return OperatingPoint(float(curve_flow.si(curve, pressure)), pressure)
+    return OperatingPoint(float(curve_flow(curve, pressure)), pressure)
 
 
 @quantities(elevation="m", temperature="degC")
 def derated(curve, elevation, temperature=20.0):
     """The curve of the same compressor higher up or in warmer air.
 
-    Parameters
-    ----------
-    curve : CompressorCurve
-        As rated at sea level and 20 C.
-    elevation : float
-        m above sea level.
-    temperature : float, optional
-        Temperature of the air the inlet breathes, C: that of the cabinet, not of the weather.
+    curve (CompressorCurve): As rated at sea level and 20 C.
+    elevation: m above sea level.
+    temperature: Temperature of the air the inlet breathes, C: that of the cabinet, not of the weather.
+    Returns: CompressorCurve.
 
-    Returns
-    -------
-    CompressorCurve
-
-    Notes
-    -----
     The machine sweeps the same volume of thinner air, so free air falls with inlet density,
     (P/P0)(293.15/T). The same pressure *ratio* then means less gauge pressure, so each point's
     gauge pressure falls by P/P0. That is the cautious reading, right for the air left in the
     clearance space; a machine limited by its motor alone keeps more. The pond's static head
     does not fall with elevation.
     """
-    share = air.pressure_by_elevation.si(elevation) / air.FREE_AIR_PRESSURE
-    density = 1 / air.free_air_to_actual.si(1.0, temperature, air.pressure_by_elevation.si(elevation))
-    return CompressorCurve.si(curve.pressure_gauge * share, curve.flow_free_air * density, curve.name)
+    share = air.pressure_by_elevation(elevation) / air.FREE_AIR_PRESSURE
+    density = 1 / air.free_air_to_actual(1.0, temperature, air.pressure_by_elevation(elevation))
+    return CompressorCurve(curve.pressure_gauge * share, curve.flow_free_air * density, curve.name)
 
 
 @quantities(flow_free_air="m^3/s", pressure_gauge="Pa", elevation="m", temperature="degC", gives="W")
 def adiabatic_power(flow_free_air, pressure_gauge, elevation=0.0, temperature=20.0):
     """Least power that compresses this air quickly, with no losses and no cooling.
 
-    Parameters
-    ----------
-    flow_free_air : float or array
-        m3/s of free air, zero or more.
-    pressure_gauge : float or array
-        Pa gauge at the compressor outlet, zero or more.
-    elevation : float or array, optional
-        m above sea level. Higher up the same gauge pressure is a larger ratio.
-    temperature : float or array, optional
-        Inlet air temperature, C.
+    flow_free_air (float or array): m3/s of free air, zero or more.
+    pressure_gauge (float or array): Pa gauge at the compressor outlet, zero or more.
+    elevation (float or array): m above sea level. Higher up the same gauge pressure is a larger ratio.
+    temperature (float or array): Inlet air temperature, C.
+    Returns: float or array: W.
 
-    Returns
-    -------
-    float or array
-        W.
-
-    Notes
-    -----
     The mass flow times :func:`pondcalc.air.adiabatic_work`.
-
-    References
-    ----------
-    E. Oberg and others, 2020, Machinery's Handbook, 31st ed., p. 2816, Table 35 (agrees within 0.8 %).
+    References: E. Oberg and others, 2020, Machinery's Handbook, 31st ed., p. 2816, Table 35 (agrees within 0.8 %).
     """
     not_negative("adiabatic_power", flow_free_air=flow_free_air, pressure_gauge=pressure_gauge)
-    work = air.adiabatic_work.si(pressure_gauge, temperature, air.pressure_by_elevation.si(elevation))
-    return air.compression_power.si(flow_free_air, work)
+    work = air.adiabatic_work(pressure_gauge, temperature, air.pressure_by_elevation(elevation))
+    return air.compression_power(flow_free_air, work)
 
 
 @quantities(flow_free_air="m^3/s", pressure_gauge="Pa", elevation="m", temperature="degC", gives="W")
 def wire_power(flow_free_air, pressure_gauge, elevation=0.0, temperature=20.0, efficiency=WIRE_EFFICIENCY):
     """Electric power a small compressor is likely to draw, as a range.
 
-    Parameters
-    ----------
-    flow_free_air, pressure_gauge, elevation, temperature
-        As for :func:`adiabatic_power`.
-    efficiency : Range, optional
-        Adiabatic power over electric power, low, usual and high, each over 0 to 1. Default 15, 30
-        and 45 %: from memory, not verified.
-
-    Returns
-    -------
-    Range
-        W; the low power goes with the high efficiency.
+    flow_free_air, pressure_gauge, elevation, temperature: As for :func:`adiabatic_power`.
+    efficiency (Range): Adiabatic power over electric power, low, usual and high, each over 0 to 1. Default 15, 30 and
+        45 %: from memory, not verified.
+    Returns: Range: W; the low power goes with the high efficiency.
     """
     low, usual, high = efficiency
     if not 0 < low <= usual <= high <= 1:
         raise Refused(f"the efficiencies {tuple(efficiency)} must rise from over 0 to at most 1. Write Range(0.15, "
                       "0.3, 0.45).", by="wire_power")
-    power = adiabatic_power.si(flow_free_air, pressure_gauge, elevation, temperature)
+    power = adiabatic_power(flow_free_air, pressure_gauge, elevation, temperature)
     return Range(power / high, power / usual, power / low)
 
 
@@ -434,26 +353,14 @@ def _points(text, units=(None, None)):
 def read_curve(text, name="typed points", pressure_unit=None, flow_unit=None):
     """Points typed from a data sheet, as a compressor's curve.
 
-    Parameters
-    ----------
-    text : str
-        One point a line: pressure (gauge) and flow, each with its unit, in either order, parted by a comma
-        or by "at". Bare numbers are allowed, pressure first, where a heading or the arguments below give the
-        units. Lines that begin with ``#`` are passed over. Points may come in any order.
-    name : str, optional
-        What to call the compressor.
-    pressure_unit, flow_unit : str, optional
-        Units of bare numbers, such as ``"psi"`` and ``"cfm"``.
-
-    Returns
-    -------
-    CompressorCurve
-
-    Raises
-    ------
-    FieldDataError
-        If a line does not hold one pressure and one flow, has no unit, or the points make no falling
-        curve; says which line.
+    text: One point a line: pressure (gauge) and flow, each with its unit, in either order, parted by a comma or by
+        "at". Bare numbers are allowed, pressure first, where a heading or the arguments below give the units. Lines
+        that begin with ``#`` are passed over. Points may come in any order.
+    name: What to call the compressor.
+    pressure_unit, flow_unit: Units of bare numbers, such as ``"psi"`` and ``"cfm"``.
+    Returns: CompressorCurve.
+    Raises FieldDataError: If a line does not hold one pressure and one flow, has no unit, or the points make no
+        falling curve; says which line.
     """
     points = _points(text, (pressure_unit, flow_unit))
     if len(points) < 2:
@@ -464,10 +371,7 @@ def read_curve(text, name="typed points", pressure_unit=None, flow_unit=None):
 def typed_points(text):
     """Points of typed lines in any order, each Pa gauge and m3/s of free air; see :func:`read_curve`.
 
-    Raises
-    ------
-    FieldDataError
-        As :func:`read_curve`, but for the number of points.
+    Raises FieldDataError: As :func:`read_curve`, but for the number of points.
     """
     points = [(pressure, flow) for pressure, flow, _ in _points(text)]
     if not points:
@@ -478,10 +382,8 @@ def typed_points(text):
 def falling(points):
     """Points (Pa gauge, m3/s) in the order in which they were told, from the lowest pressure up.
 
-    Raises
-    ------
-    FieldDataError
-        If one is below zero or more than any machine gives, or the air does not fall as the pressure rises.
+    Raises FieldDataError: If one is below zero or more than any machine gives, or the air does not fall as the
+        pressure rises.
     """
     for pressure, flow in points:
         _refuse_too_much("One of the points", Quantity(pressure, "Pa"), Quantity(flow, "m^3/s"))
@@ -502,7 +404,7 @@ def _curve(points, name, what="Line"):
             raise FieldDataError(f"{what} {second} gives more flow than {what.lower()} {first}, at a higher pressure. "
                                  "A compressor gives less air the harder it pushes; check the two.")
     try:
-        return CompressorCurve.si([p for p, _, _ in points], [q for _, q, _ in points], name)
+        return CompressorCurve([p for p, _, _ in points], [q for _, q, _ in points], name)
     except ValueError as problem:
         raise FieldDataError(plainly(problem)) from None
 
@@ -552,10 +454,7 @@ def family_names():
 def find_family(name):
     """One kind of machine by its name or enough words of it, in SI numbers.
 
-    Raises
-    ------
-    ValueError
-        If there is no such kind; lists those there are.
+    Raises ValueError: If there is no such kind; lists those there are.
     """
     wanted = pick(name, family_names(), "kind of compressor")
     return next(family for family in _families() if family.name == wanted)
@@ -572,24 +471,13 @@ def _judge(value, low, high, slack=0.15):
 def suitable_families(depth, pressure_gauge, flow_free_air, system="US"):
     """Each kind of machine, with whether it fits and why; the fitting ones first.
 
-    Parameters
-    ----------
-    depth : float
-        m, of the diffuser.
-    pressure_gauge : float
-        Pa gauge the machine must hold, margin and aged diffuser included
+    depth: m, of the diffuser.
+    pressure_gauge: Pa gauge the machine must hold, margin and aged diffuser included
         (``airline.pressure_budget(...).total``).
-    flow_free_air : float
-        m3/s of free air.
-    system : {"US", "metric"}, optional
-        Units of the words.
+    flow_free_air: m3/s of free air.
+    system ({"US", "metric"}): Units of the words.
+    Returns: list of Suitability.
 
-    Returns
-    -------
-    list of Suitability
-
-    Notes
-    -----
     "maybe" means up to 15 % outside a range. The lower ends of pressure and depth do not rule a machine
     out, only spoil its efficiency: they count as "maybe" at worst. All ranges are common practice, no source.
     """
@@ -618,20 +506,12 @@ def suitable_families(depth, pressure_gauge, flow_free_air, system="US"):
 def generic_curve(name, flow_free_air_max):
     """A straight curve of one kind of machine, for learning before a data sheet is in hand.
 
-    Parameters
-    ----------
-    name : str
-        As for :func:`find_family`.
-    flow_free_air_max : float
-        m3/s of free air with nothing in the way.
-
-    Returns
-    -------
-    CompressorCurve
-        From open air to the top of the kind's usual pressure range; common practice, no source.
+    name: As for :func:`find_family`.
+    flow_free_air_max: m3/s of free air with nothing in the way.
+    Returns: CompressorCurve: From open air to the top of the kind's usual pressure range; common practice, no source.
     """
     family = find_family(name)
-    return linear_curve.si(flow_free_air_max, family.pressure[1], family.droop, f"generic {family.name}")
+    return linear_curve(flow_free_air_max, family.pressure[1], family.droop, f"generic {family.name}")
 
 
 def renewal_years(family):
@@ -649,19 +529,14 @@ MOTOR_EFFICIENCY = Range(0.40, 0.55, 0.76)          # shaft power over electric 
 def where_on_curve(curve, pressure_gauge, system="US"):
     """In words, whether an operating point is inside the points of the data sheet, and what lies past them.
 
-    Parameters
-    ----------
-    curve : CompressorCurve
-    pressure_gauge : float
-        Pa gauge, a plain number, as :func:`pondcalc.back_pressure.compressor.operating_point.si` gives it.
-    system : {"US", "metric"}, optional
-
-    Returns
-    -------
-    str
+    curve (CompressorCurve).
+    pressure_gauge: Pa gauge, a plain number, as :func:`pondcalc.back_pressure.compressor.operating_point` gives
+        it.
+    system ({"US", "metric"}).
+    Returns: str.
     """
     first, last = curve.pressure_gauge[0], curve.pressure_gauge[-1]
-    end = show(Q(float(last), "Pa"), "pressure", system)
+    end = show(last, "pressure", system)
     if pressure_gauge > last:
         return (f"Past the end of the curve, {end}. The sheet does not say what happens there: the flow "
                 "falls, the machine runs hotter, and a relief valve may open or the motor stall. Do not run "
@@ -672,5 +547,5 @@ def where_on_curve(curve, pressure_gauge, system="US"):
     if pressure_gauge < first:
         return ("Below the first point of the curve. The flow is about that of the first point; the sheet "
                 "does not say more, and the machine is larger than this line needs.")
-    spare = show(Q(float(last - pressure_gauge), "Pa"), "pressure", system, digits=2)
+    spare = show(last - pressure_gauge, "pressure", system, digits=2)
     return f"Inside the curve, {spare} below its end."

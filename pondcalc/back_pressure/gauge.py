@@ -20,11 +20,9 @@ from scipy.special import ndtr
 
 from .. import air, water
 from ..refusals import Refused
-from ..units import Q, Range, quantities, record, show
+from ..units import Range, quantities, record, show
 from . import airline, branches
 from .compressor import BelowCurve, curve_flow, operating_point
-
-__all__ = ["Setup", "Finding", "Diagnosis", "expected_reading", "diagnose", "how_likely"]
 
 # cause: chance before the gauge is read, then how many times likelier when the change came slowly, suddenly,
 # and with normal, weak or no bubbles. Judgment from common practice, no source.
@@ -67,23 +65,15 @@ LOOK = {
 class Setup:
     """What is known about the system, and how well.
 
-    Parameters
-    ----------
-    depth : float
-        m, of the diffuser below today's water surface.
-    line : Line or sequence of Line
-    wet_pressure : float, optional
-        Pa of the *new* diffuser; see :func:`pondcalc.back_pressure.airline.pressure_budget`.
-    aged : float, optional
-        Times the wet pressure that still counts as ordinary ageing; default 2 (Krampe 2011).
-    check_valve_pressure, loss_coefficient, elevation, temperature : float, optional
-    gauge_error : float, optional
-        Pa, one standard error of the reading; default 2000 (0.3 psi), 2 % of a 15 psi dial: common
-        practice, no source.
-    depth_error : float, optional
-        m, one standard error; default 0.15 (6 in).
-    flow_error : float, optional
-        Share, one standard error of the flow; default 0.15.
+    depth: m, of the diffuser below today's water surface.
+    line (Line or sequence of Line).
+    wet_pressure: Pa of the *new* diffuser; see :func:`pondcalc.back_pressure.airline.pressure_budget`.
+    aged: Times the wet pressure that still counts as ordinary ageing; default 2 (Krampe 2011).
+    check_valve_pressure, loss_coefficient, elevation, temperature (float).
+    gauge_error: Pa, one standard error of the reading; default 2000 (0.3 psi), 2 % of a 15 psi dial: common practice,
+        no source.
+    depth_error: m, one standard error; default 0.15 (6 in).
+    flow_error: Share, one standard error of the flow; default 0.15.
     """
 
     depth: Any
@@ -109,7 +99,7 @@ class Setup:
 
     def system(self, ageing):
         """What the gauge should read for a flow, with the diffuser this many times its new wet pressure."""
-        return airline.system_curve.si(
+        return airline.system_curve(
             self.depth, self.line, self.wet_pressure, ageing, self.check_valve_pressure,
             self.loss_coefficient, self.elevation, self.temperature, self.temperature)
 
@@ -140,7 +130,7 @@ def _at_work(setup, flow_free_air, curve, ageing):
         return float(system(flow_free_air)), float(flow_free_air)
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", BelowCurve)
-        flow, pressure = operating_point.si(curve, system)
+        flow, pressure = operating_point(curve, system)
     return float(pressure), float(flow)
 
 
@@ -148,18 +138,10 @@ def _at_work(setup, flow_free_air, curve, ageing):
 def expected_reading(setup, flow_free_air=None, curve=None):
     """What the gauge should read, and how far that is in doubt.
 
-    Parameters
-    ----------
-    setup : Setup
-    flow_free_air : float, optional
-        m3/s of free air, measured or from the plate. Give this or `curve`.
-    curve : CompressorCurve, optional
-        Already derated; the flow then follows from it.
-
-    Returns
-    -------
-    tuple
-        Range of Pa gauge (diffuser new, half aged, aged) and Pa of doubt, one standard error: gauge,
+    setup (Setup).
+    flow_free_air: m3/s of free air, measured or from the plate. Give this or `curve`.
+    curve (CompressorCurve): Already derated; the flow then follows from it.
+    Returns: tuple: Range of Pa gauge (diffuser new, half aged, aged) and Pa of doubt, one standard error: gauge,
         depth and flow errors, combined as independent ones.
     """
     if (flow_free_air is None) == (curve is None):
@@ -168,7 +150,7 @@ def expected_reading(setup, flow_free_air=None, curve=None):
     reads = Range(*(_at_work(setup, flow_free_air, curve, ageing)[0] for ageing in (1.0, half, setup.aged)))
     flow = _at_work(setup, flow_free_air, curve, half)[1]
     system = setup.system(half)
-    by_depth = water.density.si(setup.temperature) * air.GRAVITY * setup.depth_error
+    by_depth = water.density(setup.temperature) * air.GRAVITY * setup.depth_error
     by_flow = float(system(flow * (1 + setup.flow_error)) - system(flow))
     return reads, float(np.sqrt(setup.gauge_error**2 + by_depth**2 + by_flow**2))
 
@@ -211,35 +193,35 @@ def _clue(cause, change, bubbles):
 
 
 def _say_pressure(pressure, system):
-    return show(Q(abs(float(pressure)), "Pa"), "pressure", system, digits=2)
+    return show(abs(float(pressure)), "pressure", system, digits=2)
 
 
 def _say_depth(height, system):
-    return show(Q(abs(float(height)), "m"), "depth", system, digits=2)
+    return show(abs(float(height)), "depth", system, digits=2)
 
 
 UNSEEN = 10.0           # Pa; less than any gauge shows
 
 
 def _leak_words(setup, reading, made, system):
-    down = airline.system_flow.si(setup.system((1 + setup.aged) / 2), reading)
+    down = airline.system_flow(setup.system((1 + setup.aged) / 2), reading)
     lost = made - down
-    outside = float(air.pressure_by_elevation.si(setup.elevation))
+    outside = float(air.pressure_by_elevation(setup.elevation))
     if not reading > UNSEEN:
         return "All the air would leave by an open end near the compressor."
     if not lost > 0.02 * made:
         return "A leak is too small to show at this reading."
-    hole = float(branches.orifice_bore.si(lost, reading + outside, outside, setup.temperature))
-    amount = show(Q(lost, "m3/s"), "air flow", system, digits=2)
+    hole = float(branches.orifice_bore(lost, reading + outside, outside, setup.temperature))
+    amount = show(lost, "air flow", system, digits=2)
     reach = "none reaches the diffuser" if down == 0 else (
-        f"{show(Q(down, 'm3/s'), 'air flow', system, digits=2)} reaches the diffuser")
+        f"{show(down, 'air flow', system, digits=2)} reaches the diffuser")
     return (f"About {amount} would be lost and {reach}. One round hole of "
-            f"{show(Q(hole, 'm'), 'bore', system, digits=2)} near the compressor would do it.")
+            f"{show(hole, 'bore', system, digits=2)} near the compressor would do it.")
 
 
 def _words(cause, setup, reading, reads, head, flow, made, system):
     gap = reading - reads.usual
-    outside = float(air.pressure_by_elevation.si(setup.elevation))
+    outside = float(air.pressure_by_elevation(setup.elevation))
     if cause == "fouled diffuser":
         times = 1 + (reading - reads.low) / setup.wet_pressure
         if times <= setup.aged:
@@ -252,10 +234,10 @@ def _words(cause, setup, reading, reads, head, flow, made, system):
     if cause == "kink, ice or blockage":
         if not (gap > UNSEEN and flow > 0):
             return "A narrow place would raise the reading."
-        hole = float(branches.orifice_bore.si(flow, reading + outside, reads.usual + outside,
-                                              setup.temperature))
+        hole = float(branches.orifice_bore(flow, reading + outside, reads.usual + outside,
+                                           setup.temperature))
         return (f"One narrow place would take {_say_pressure(gap, system)}, as a hole of "
-                f"{show(Q(hole, 'm'), 'bore', system, digits=2)} does.")
+                f"{show(hole, 'bore', system, digits=2)} does.")
     if cause in ("diffuser deeper than thought", "diffuser shallower than thought"):
         if (gap > 0) != ("deeper" in cause):
             return f"That would {'raise' if 'deeper' in cause else 'lower'} the reading."
@@ -293,43 +275,26 @@ def _verdict(reading, reads, doubt, system):
 def diagnose(reading, setup, flow_free_air=None, curve=None, change=None, bubbles=None, system="US"):
     """What a gauge reading says about the diffuser, the line and the machine.
 
-    Parameters
-    ----------
-    reading : float
-        Pa gauge, zero or more.
-    setup : Setup
-    flow_free_air, curve
-        As for :func:`expected_reading`.
-    change : {"slow", "sudden"}, optional
-        How the reading came about, over weeks or between two visits.
-    bubbles : {"normal", "weak", "none"}, optional
-        What is seen over the diffuser.
-    system : {"US", "metric"}, optional
-        Units of the words.
+    reading: Pa gauge, zero or more.
+    setup (Setup).
+    flow_free_air, curve: As for :func:`expected_reading`.
+    change ({"slow", "sudden"}): How the reading came about, over weeks or between two visits.
+    bubbles ({"normal", "weak", "none"}): What is seen over the diffuser.
+    system ({"US", "metric"}): Units of the words.
+    Returns: Diagnosis: Pressures are plain numbers, Pa.
+    Raises ValueError: If the reading is below zero or a clue is not in its list.
 
-    Returns
-    -------
-    Diagnosis
-        Pressures are plain numbers, Pa.
-
-    Raises
-    ------
-    ValueError
-        If the reading is below zero or a clue is not in its list.
-
-    Notes
-    -----
     Bayes' rule. Each cause can bring about a span of readings, taken as equally likely; the doubt of gauge,
     depth and flow blurs it as a normal error. Chance before x fit of the reading x clues, over their sum.
     The chances before and the clues are judgment: take the order seriously, the percentages as rough.
     """
     if not reading >= 0:
         raise Refused("the reading must be 0 or more; a gauge reads 0 in open air.", by="diagnose")
-    reads, doubt = expected_reading.si(setup, flow_free_air, curve)
+    reads, doubt = expected_reading(setup, flow_free_air, curve)
     half = (1 + setup.aged) / 2
     flow = _at_work(setup, flow_free_air, curve, half)[1]
-    made = flow if curve is None else float(np.nan_to_num(curve_flow.si(curve, reading), nan=flow))
-    head = float(water.density.si(setup.temperature)) * air.GRAVITY
+    made = flow if curve is None else float(np.nan_to_num(curve_flow(curve, reading), nan=flow))
+    head = float(water.density(setup.temperature)) * air.GRAVITY
     spans = _spans(setup, reads, float(setup.system(1.0)(0.0)), head)
     scores = {cause: CAUSES[cause][0] * float(_likelihood(reading, spans[cause], doubt))
               * _clue(cause, change, bubbles) for cause in CAUSES}

@@ -28,10 +28,6 @@ from ..units import CFM, KINDS, Q, QuantityError, Range, quantities, read_quanti
 from . import airline, compressor, pipesizes
 from .airline import Chokes, Line, pressure_loss, segments
 
-__all__ = ["LineStart", "OwnLine", "MEASURED", "air_wanted", "family_of", "kinds_of_line",
-           "line_start", "read_segments", "equivalent_bore", "own_line", "SavedLine", "air_planned", "saved_line",
-           "has_room", "say_room", "line_values", "say_own_line", "budget_table"]
-
 EXAMPLE = "Write one run a line, length and bore, such as '250 ft, 0.824 in' or '75 m, 21 mm'."
 MEASURED = "I measured the bore"
 # "300 ft 1/2 in PVC": a length, a size and perhaps a kind, parted by blanks alone
@@ -95,7 +91,7 @@ def saved_line(pond):
     if depth is None or flow is None or None in whole:
         return None
     runs = [pond.get("line", key) or [one] for key, one in zip(("segment_length", "segment_bore"), whole, strict=True)]
-    return SavedLine(depth.m_as("m"), tuple(Line.si(length.m_as("m"), bore.m_as("m"))
+    return SavedLine(depth.m_as("m"), tuple(Line(length.m_as("m"), bore.m_as("m"))
                                             for length, bore in zip(*runs, strict=True)),
                      held(pond, "site", "elevation"), held(pond, "line", "wet_pressure"), flow.m_as("m^3/s"))
 
@@ -103,29 +99,22 @@ def saved_line(pond):
 def air_wanted(pond):
     """Free air a reader's pond starts from: saved by workbook 04 or 03, else by the rule of 1.3 cfm an acre.
 
-    Returns
-    -------
-    pint.Quantity or None
-        None where the area is not known either, and for the demonstration pond, whose air the story gives.
+    Returns: pint.Quantity or None: None where the area is not known either, and for the demonstration pond, whose air
+        the story gives.
     """
     saved = pond.get("line", "flow_free_air")
     if saved is None and pond.has("air"):
         saved = pond.get("air", "flow_free_air").usual
     if saved is not None or pond.invented or not pond.has("water"):
         return saved
-    return Q(float(airflow_by_area.si(pond.get("water", "area").usual.m_as("m^2"))), "m3/s")
+    return Q(float(airflow_by_area(pond.get("water", "area").usual.m_as("m^2"))), "m3/s")
 
 
 def line_start(pond):
     """Starting values from a pond record, with common ones where nothing is saved.
 
-    Parameters
-    ----------
-    pond : record.PondRecord
-
-    Returns
-    -------
-    LineStart
+    pond (record.PondRecord).
+    Returns: LineStart.
     """
     off_bottom = max(held(pond, "water", "deepest") - OFF_BOTTOM, 0.3)
     saved = pond.get("line", "submergence", pond.get("air", "submergence", Q(off_bottom, "m")))
@@ -143,10 +132,7 @@ def kinds_of_line():
 def family_of(words):
     """Family of :mod:`pondcalc.back_pressure.pipesizes` that plain words for a kind of line mean.
 
-    Raises
-    ------
-    ValueError
-        If none or several are meant; lists the kinds as the form does.
+    Raises ValueError: If none or several are meant; lists the kinds as the form does.
     """
     said = " ".join(str(words).lower().split()).strip(" .,;")
     plain = {word: family.name for family in pipesizes.families_as_sold() for word in family.also_called}
@@ -179,21 +165,11 @@ def _length(cell, place, what):
 def read_segments(text):
     """A line typed as runs, from the compressor to the diffuser.
 
-    Parameters
-    ----------
-    text : str
-        One run a line: its length, then its inside diameter, each with its unit. A third part names the kind of
-        line, see :func:`family_of`; the second part is then the size printed on the pipe, such as
-        ``"250 ft, 3/4 in, PE"``. Lines that begin with ``#`` are passed over.
-
-    Returns
-    -------
-    tuple of Line
-
-    Raises
-    ------
-    FieldDataError
-        If a line cannot be read or holds numbers no air line has; says which.
+    text: One run a line: its length, then its inside diameter, each with its unit. A third part names the kind of
+        line, see :func:`family_of`; the second part is then the size printed on the pipe, such as ``"250 ft, 3/4 in,
+        PE"``. Lines that begin with ``#`` are passed over.
+    Returns: tuple of Line.
+    Raises FieldDataError: If a line cannot be read or holds numbers no air line has; says which.
     """
     made = []
     for number, row in typed_lines(text):
@@ -210,7 +186,7 @@ def read_segments(text):
         length = _length(cells[0], place, "length")
         if len(cells) == 3:
             try:
-                bore = pipesizes.find_pipe.si(family_of(cells[2]), cells[1]).inside_diameter
+                bore = pipesizes.find_pipe(family_of(cells[2]), cells[1]).inside_diameter
             except ValueError as problem:
                 raise FieldDataError(f"{place}: {plainly(problem)}") from None
         else:
@@ -222,7 +198,7 @@ def read_segments(text):
             raise FieldDataError(f"{place}: a bore of {shortened(cells[1])} is outside "
                                 f"{either('0.1 to 4 inches', '2.5 to 100 mm')}. Check the unit, and whether length and "
                                 "bore have changed places.")
-        made.append(Line.si(length, bore))
+        made.append(Line(length, bore))
     if not made:
         raise FieldDataError(f"There is no line yet. {EXAMPLE}")
     return tuple(made)
@@ -232,19 +208,11 @@ def read_segments(text):
 def equivalent_bore(line, flow_free_air, outlet_pressure_absolute):
     """Bore of the one even line that loses as much over the same length.
 
-    Parameters
-    ----------
-    line : Line or sequence of Line
-    flow_free_air : float
-        m3/s of free air; where it is 0 the bore is worked out for 1 L/s.
-    outlet_pressure_absolute : float
-        Pa.
-
-    Returns
-    -------
-    float
-        m; between the narrowest and the widest bore of the line, wherever the step between two bores costs
-        little.
+    line (Line or sequence of Line).
+    flow_free_air: m3/s of free air; where it is 0 the bore is worked out for 1 L/s.
+    outlet_pressure_absolute: Pa.
+    Returns: float: m; between the narrowest and the widest bore of the line, wherever the step between two bores
+        costs little.
     """
     chain = segments(line)
     if len(chain) == 1:
@@ -253,11 +221,11 @@ def equivalent_bore(line, flow_free_air, outlet_pressure_absolute):
     length = sum(float(piece.length) for piece in chain)
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
-        target = float(pressure_loss.si(chain, flow, outlet_pressure_absolute))
+        target = float(pressure_loss(chain, flow, outlet_pressure_absolute))
 
         def surplus(bore):
             try:
-                return float(pressure_loss.si(Line.si(length, bore), flow, outlet_pressure_absolute)) - target
+                return float(pressure_loss(Line(length, bore), flow, outlet_pressure_absolute)) - target
             except Chokes:              # this bore is far too narrow
                 return np.inf
         bores = [float(piece.inside_diameter) for piece in chain]
@@ -271,33 +239,20 @@ def equivalent_bore(line, flow_free_air, outlet_pressure_absolute):
 def own_line(submergence, line, curve=None, flow_free_air=None, elevation=0.0, wet_pressure=airline.WET_PRESSURE):
     """What the gauge reads and how much air flows, with the diffuser new, half aged and aged.
 
-    Parameters
-    ----------
-    submergence : float
-        m, of the diffuser; more than zero.
-    line : Line or sequence of Line
-    curve : CompressorCurve, optional
-        As its data sheet has it, at sea level; it is moved to the elevation here.
-    flow_free_air : float, optional
-        m3/s, used where there is no curve or the curve cannot reach; default 4 cfm.
-    elevation, wet_pressure : float, optional
-        m; Pa of the new diffuser.
-
-    Returns
-    -------
-    OwnLine
-
-    Raises
-    ------
-    ValueError
-        If the depth or the flow is not more than zero, or the flow chokes the line.
+    submergence: m, of the diffuser; more than zero.
+    line (Line or sequence of Line).
+    curve (CompressorCurve): As its data sheet has it, at sea level; it is moved to the elevation here.
+    flow_free_air: m3/s, used where there is no curve or the curve cannot reach; default 4 cfm.
+    elevation, wet_pressure: m; Pa of the new diffuser.
+    Returns: OwnLine.
+    Raises ValueError: If the depth or the flow is not more than zero, or the flow chokes the line.
     """
     flow = 4 * CFM if flow_free_air is None else flow_free_air
     if not submergence > 0:
         raise Refused("the depth of the diffuser must be more than 0; it counts down from the surface.", by="own_line")
     if not flow > 0:
         raise Refused("the air flow must be more than 0.", by="own_line")
-    here = None if curve is None else compressor.derated.si(curve, elevation)
+    here = None if curve is None else compressor.derated(curve, elevation)
     budgets, flows, trouble = [], [], ""
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", compressor.BelowCurve)
@@ -305,20 +260,20 @@ def own_line(submergence, line, curve=None, flow_free_air=None, elevation=0.0, w
                                (airline.AGED, airline.AGED_DIFFUSER)):
             at = flow
             if here is not None:
-                system = airline.system_curve.si(submergence, line, wet_pressure, ageing, elevation=elevation)
+                system = airline.system_curve(submergence, line, wet_pressure, ageing, elevation=elevation)
                 try:
-                    at = float(compressor.operating_point.si(here, system, called).flow_free_air)
+                    at = float(compressor.operating_point(here, system, called).flow_free_air)
                 except compressor.CannotReach as problem:
                     trouble = plainly(problem)
-            budgets.append(airline.pressure_budget.si(submergence, line, at, wet_pressure, ageing,
-                                                      elevation=elevation))
+            budgets.append(airline.pressure_budget(submergence, line, at, wet_pressure, ageing,
+                                                   elevation=elevation))
             flows.append(at)
     return OwnLine(float(submergence), segments(line), curve, float(elevation), *budgets, Range(*flows[::-1]), trouble)
 
 
 def _in_words(system):
     """What says a pressure (Pa) in the reader's unit, to two figures."""
-    return lambda value: show(Q(float(value), "Pa"), "pressure", system, digits=2)
+    return lambda value: show(value, "pressure", system, digits=2)
 
 
 def has_room(ends, budget):
@@ -339,24 +294,14 @@ def say_room(ends, budget, system="US"):
 def line_values(own):
     """The section ``line`` of the pond record.
 
-    Parameters
-    ----------
-    own : OwnLine
-
-    Returns
-    -------
-    dict
-        `length` is the whole run and `inside_diameter` that of one even line with the same loss.
-
-    Raises
-    ------
-    ValueError
-        If the compressor cannot reach the diffuser: such a line is not worth keeping.
+    own (OwnLine).
+    Returns: dict: `length` is the whole run and `inside_diameter` that of one even line with the same loss.
+    Raises ValueError: If the compressor cannot reach the diffuser: such a line is not worth keeping.
     """
     if own.trouble:
         raise ValueError(f"this compressor and line do not work together. {own.trouble}")
-    outlet = float(airline.air.pressure_by_elevation.si(own.elevation) + own.half.static + own.half.diffuser)
-    bore = equivalent_bore.si(own.line, own.flow_free_air.usual, outlet)
+    outlet = float(airline.air.pressure_by_elevation(own.elevation) + own.half.static + own.half.diffuser)
+    bore = equivalent_bore(own.line, own.flow_free_air.usual, outlet)
     values = {"submergence": Q(own.submergence, "m"), "length": Q(sum(float(p.length) for p in own.line), "m"),
               "inside_diameter": Q(bore, "m"), "flow_free_air": Q(own.flow_free_air.usual, "m3/s"),
               "pressure_gauge": Range(*(Q(float(b.working), "Pa") for b in (own.new, own.half, own.aged))),
@@ -374,15 +319,9 @@ def line_values(own):
 def budget_table(budget, system="US"):
     """A budget of pressure as text, one part a line, with the sums that matter.
 
-    Parameters
-    ----------
-    budget : airline.PressureBudget
-        Quantities, as :func:`pondcalc.back_pressure.airline.pressure_budget` gives them.
-    system : {"US", "metric"}, optional
-
-    Returns
-    -------
-    str
+    budget (airline.PressureBudget): Quantities, as :func:`pondcalc.back_pressure.airline.pressure_budget` gives them.
+    system ({"US", "metric"}).
+    Returns: str.
     """
     rows = {"water over the diffuser": budget.static, "wet diffuser": budget.diffuser, "line": budget.line,
             "fittings": budget.fittings, "check valve": budget.check_valve, "the gauge reads": budget.working,
@@ -394,17 +333,10 @@ def budget_table(budget, system="US"):
 def say_own_line(own, system="US", of_machine=True):
     """The result in words, one fact a line.
 
-    Parameters
-    ----------
-    own : OwnLine
-    system : {"US", "metric"}, optional
-    of_machine : bool, optional
-        Whether to speak of the machine too, or of the one to look for; False where
+    own (OwnLine), system ({"US", "metric"}).
+    of_machine: Whether to speak of the machine too, or of the one to look for; False where
         :func:`pondcalc.back_pressure.reach.judge` has spoken of it.
-
-    Returns
-    -------
-    str
+    Returns: str.
     """
     pressure = _in_words(system)
     b = own.half
@@ -415,17 +347,17 @@ def say_own_line(own, system="US", of_machine=True):
         return "\n".join([*lines, *([own.trouble] if of_machine else [])])
     flows = own.flow_free_air
     if own.curve is None:
-        lines.append(f"For {show(Q(flows.usual, 'm3/s'), 'air flow', system)} of free air:")
+        lines.append(f"For {show(flows.usual, 'air flow', system)} of free air:")
     elif of_machine:
-        lines.append(f"Your compressor should send {show(Q(flows.high, 'm3/s'), 'air flow', system)} with a new "
-                     f"diffuser and {show(Q(flows.low, 'm3/s'), 'air flow', system)} with an aged one.")
+        lines.append(f"Your compressor should send {show(flows.high, 'air flow', system)} with a new "
+                     f"diffuser and {show(flows.low, 'air flow', system)} with an aged one.")
     lines.append(f"The gauge should read {_span(own, system)}, from a new to an aged diffuser.")
     if of_machine:
         lines.append(f"Look for a machine good for {pressure(own.aged.total)} day and night, which is the aged reading "
                      "and 15 % more." if own.curve is None else
-                     say_room(compressor.derated.si(own.curve, own.elevation).pressure_gauge[-1], own.aged, system))
+                     say_room(compressor.derated(own.curve, own.elevation).pressure_gauge[-1], own.aged, system))
     return "\n".join(lines)
 
 
 def _span(own, system):
-    return show_range(Q(float(own.new.working), "Pa"), Q(float(own.aged.working), "Pa"), "pressure", system, digits=3)
+    return show_range(own.new.working, own.aged.working, "pressure", system, digits=3)

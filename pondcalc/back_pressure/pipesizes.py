@@ -24,7 +24,7 @@ drags. Use weights without sharp edges, and tie them so that they cannot chafe t
 """
 
 from fractions import Fraction
-from typing import Any, NamedTuple
+from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
@@ -33,10 +33,6 @@ from ..datafiles import pick, read_table
 from ..refusals import Refused
 from ..spellings import quoted
 from ..units import INCH, Quantity, QuantityError, quantities, read_quantity
-
-__all__ = ["PipeFamily", "PipeSize", "families_as_sold", "pipe_families", "pipe_sizes", "find_pipe", "same_name",
-           "lift_share", "net_lift", "neutral_tube_mass", "submerged_share", "weight_mass", "weight_spacing",
-           "PE_DENSITY"]
 
 
 class PipeSize(NamedTuple):
@@ -47,8 +43,8 @@ class PipeSize(NamedTuple):
 
     family: str
     nominal: str
-    inside_diameter: Any
-    outside_diameter: Any
+    inside_diameter: Annotated[Any, "m"]
+    outside_diameter: Annotated[Any, "m"]
     bore_is: str
     standard: str
     status: str
@@ -64,7 +60,6 @@ class PipeFamily(NamedTuple):
     also_called: tuple
 
 
-UNITS = (None, None, "m", "m", None, None, None, None)
 
 
 def _rows():
@@ -101,38 +96,22 @@ def _inches(nominal):
 def pipe_sizes(family):
     """All sizes of one family, from narrow to wide, in SI numbers.
 
-    Parameters
-    ----------
-    family : str
-        Its name or enough words of it, such as ``"PVC"``; see :func:`pipe_families`.
-
-    Returns
-    -------
-    list of PipeSize
+    family: Its name or enough words of it, such as ``"PVC"``; see :func:`pipe_families`.
+    Returns: list of PipeSize.
     """
     name = pick(family, pipe_families(), "family of pipe")
     return sorted((size for size in _rows() if size.family == name), key=lambda size: size.inside_diameter)
 
 
-@quantities(gives=UNITS)
+@quantities(gives=PipeSize)
 def find_pipe(family, nominal):
     """Inside diameter of a pipe by its family and the size printed on it.
 
-    Parameters
-    ----------
-    family : str
-        Its name or enough words of it, such as ``"PVC"`` or ``"SDR 11"``.
-    nominal : str, float or Quantity
-        Nominal size, such as ``"3/4 in"``; a bare number means inches, since it is a name here.
-
-    Returns
-    -------
-    PipeSize
-
-    Raises
-    ------
-    ValueError
-        If there is no such family or size; lists those there are.
+    family: Its name or enough words of it, such as ``"PVC"`` or ``"SDR 11"``.
+    nominal (str, float or Quantity): Nominal size, such as ``"3/4 in"``; a bare number means inches, since it is a
+        name here.
+    Returns: PipeSize.
+    Raises ValueError: If there is no such family or size; lists those there are.
     """
     sizes = pipe_sizes(family)
     wanted = _inches(nominal)
@@ -147,15 +126,8 @@ def find_pipe(family, nominal):
 def same_name(nominal):
     """Every family's pipe of one nominal size, from narrow to wide: one name, many bores.
 
-    Parameters
-    ----------
-    nominal : str, float or Quantity
-        As for :func:`find_pipe`.
-
-    Returns
-    -------
-    list of PipeSize
-        In SI numbers; empty if no family has the size.
+    nominal (str, float or Quantity): As for :func:`find_pipe`.
+    Returns: list of PipeSize: In SI numbers; empty if no family has the size.
     """
     wanted = _inches(nominal)
     return sorted((size for size in _rows() if _inches(size.nominal) == wanted),
@@ -181,29 +153,16 @@ def lift_share(outside_diameter, inside_diameter, wall_density=PE_DENSITY, air_s
                water_density=998.2):
     """Net upward pull of a line under water, as a share of the weight of the water it pushes aside.
 
-    Parameters
-    ----------
-    outside_diameter, inside_diameter : float or array
-        m; the first more than the second.
-    wall_density : float or array, optional
-        kg/m3 of the tube's material; default 945, polyethylene (from memory, not verified).
-    air_share : float or array, optional
-        Share of the bore that holds air, 0 to 1. A working air line is always 1.
-    water_density : float or array, optional
-        kg/m3, default 998.2, at 20 C.
+    outside_diameter, inside_diameter (float or array): m; the first more than the second.
+    wall_density (float or array): kg/m3 of the tube's material; default 945, polyethylene (from memory, not
+        verified).
+    air_share (float or array): Share of the bore that holds air, 0 to 1. A working air line is always 1.
+    water_density (float or array): kg/m3, default 998.2, at 20 C.
+    Returns: float or array: Positive where it floats. Air is taken as weightless.
 
-    Returns
-    -------
-    float or array
-        Positive where it floats. Air is taken as weightless.
-
-    Notes
-    -----
     1 - [wall (D^2 - d^2) + water d^2 (1 - share)]/(water D^2).
-
-    References
-    ----------
-    Plastics Pipe Institute, Handbook of Polyethylene Pipe, 2nd ed., ch. 10, Table 1 (its K is minus this).
+    References: Plastics Pipe Institute, Handbook of Polyethylene Pipe, 2nd ed., ch. 10, Table 1 (its K is minus
+        this).
     """
     outside, inside, share = _check("lift_share", outside_diameter, inside_diameter, air_share)
     bore = (inside / outside) ** 2
@@ -215,17 +174,10 @@ def lift_share(outside_diameter, inside_diameter, wall_density=PE_DENSITY, air_s
 def net_lift(outside_diameter, inside_diameter, wall_density=PE_DENSITY, air_share=1.0, water_density=998.2):
     """Weight under water that just holds each metre of line down.
 
-    Parameters
-    ----------
-    outside_diameter, inside_diameter, wall_density, air_share, water_density
-        As for :func:`lift_share`.
-
-    Returns
-    -------
-    float or array
-        kg/m; negative where the line sinks by itself.
+    outside_diameter, inside_diameter, wall_density, air_share, water_density: As for :func:`lift_share`.
+    Returns: float or array: kg/m; negative where the line sinks by itself.
     """
-    share = lift_share.si(outside_diameter, inside_diameter, wall_density, air_share, water_density)
+    share = lift_share(outside_diameter, inside_diameter, wall_density, air_share, water_density)
     return share * water_density * np.pi / 4 * np.asarray(outside_diameter, float) ** 2
 
 
@@ -235,17 +187,9 @@ def neutral_tube_mass(outside_diameter, water_density=998.2):
 
     Compare it with the maker's weight for each 100 ft of "self-sinking" tube.
 
-    Parameters
-    ----------
-    outside_diameter : float or array
-        m.
-    water_density : float, optional
-        kg/m3.
-
-    Returns
-    -------
-    float or array
-        kg/m.
+    outside_diameter (float or array): m.
+    water_density: kg/m3.
+    Returns: float or array: kg/m.
     """
     return water_density * np.pi / 4 * np.asarray(outside_diameter, float) ** 2
 
@@ -254,17 +198,9 @@ def neutral_tube_mass(outside_diameter, water_density=998.2):
 def submerged_share(weight_density, water_density=998.2):
     """Share of its weight that a weight keeps under water: 0.5 for brick, 0.58 for concrete, 0.87 for steel.
 
-    Parameters
-    ----------
-    weight_density : float or array
-        kg/m3: common brick about 2000, concrete 2400, steel 7850 (from memory).
-    water_density : float, optional
-        kg/m3.
-
-    Returns
-    -------
-    float or array
-        Negative for what floats.
+    weight_density (float or array): kg/m3: common brick about 2000, concrete 2400, steel 7850 (from memory).
+    water_density: kg/m3.
+    Returns: float or array: Negative for what floats.
     """
     units.positive("submerged_share", weight_density=weight_density)
     return 1 - water_density / np.asarray(weight_density, float)
@@ -276,30 +212,19 @@ def weight_mass(outside_diameter, inside_diameter, length, weight_density=2000.0
                 wall_density=PE_DENSITY, water_density=998.2):
     """Mass, weighed in air, of the weights that hold a length of air line on the bottom.
 
-    Parameters
-    ----------
-    outside_diameter, inside_diameter : float or array
-        m.
-    length : float or array
-        m of line under water.
-    weight_density : float or array, optional
-        kg/m3 of the weights; default 2000, brick.
-    margin : float, optional
-        Times the bare lift, 1 or more; default 1.5, a choice.
-    wall_density, water_density
-        As for :func:`lift_share`.
-
-    Returns
-    -------
-    float or array
-        kg in all; 0 for a line that sinks by itself.
+    outside_diameter, inside_diameter (float or array): m.
+    length (float or array): m of line under water.
+    weight_density (float or array): kg/m3 of the weights; default 2000, brick.
+    margin: Times the bare lift, 1 or more; default 1.5, a choice.
+    wall_density, water_density: As for :func:`lift_share`.
+    Returns: float or array: kg in all; 0 for a line that sinks by itself.
     """
-    keeps = submerged_share.si(weight_density, water_density)
+    keeps = submerged_share(weight_density, water_density)
     if np.any(~(keeps > 0)):
         raise Refused("these weights float. Use brick, concrete, stone or steel.", by="weight_mass")
     if not margin >= 1:
         raise Refused(f"the margin is {margin}, but it must be 1 or more.", by="weight_mass")
-    lift = net_lift.si(outside_diameter, inside_diameter, wall_density, 1.0, water_density)
+    lift = net_lift(outside_diameter, inside_diameter, wall_density, 1.0, water_density)
     return np.maximum(lift, 0.0) * length * margin / keeps
 
 
@@ -309,22 +234,13 @@ def weight_spacing(outside_diameter, inside_diameter, each_mass, weight_density=
                    wall_density=PE_DENSITY, water_density=998.2):
     """How far apart weights of one size may lie.
 
-    Parameters
-    ----------
-    outside_diameter, inside_diameter : float or array
-        m.
-    each_mass : float or array
-        kg of one weight in air.
-    weight_density, margin, wall_density, water_density
-        As for :func:`weight_mass`.
-
-    Returns
-    -------
-    float or array
-        m; infinite for a line that sinks by itself.
+    outside_diameter, inside_diameter (float or array): m.
+    each_mass (float or array): kg of one weight in air.
+    weight_density, margin, wall_density, water_density: As for :func:`weight_mass`.
+    Returns: float or array: m; infinite for a line that sinks by itself.
     """
-    for_one_metre = weight_mass.si(outside_diameter, inside_diameter, 1.0, weight_density, margin,
-                                   wall_density, water_density)
+    for_one_metre = weight_mass(outside_diameter, inside_diameter, 1.0, weight_density, margin,
+                                wall_density, water_density)
     units.positive("weight_spacing", each_mass=each_mass)
     with np.errstate(divide="ignore"):
         return np.divide(each_mass, for_one_metre)

@@ -33,9 +33,6 @@ from . import airline, compressor, lineplan
 from .airline import Chokes
 from .compressor import FLOW, PRESSURE
 
-__all__ = ["Told", "decimal_points", "read_told", "take_duty", "CANNOT", "ENOUGH", "NEVER", "REACHES", "RESTS",
-           "UNSAID", "Reach", "at_work", "judge", "needed", "saved_curve", "saved_told", "told_values", "too_thin"]
-
 # IEC 60034-1 calls continuous duty S1, short-time and intermittent duty S2 and S3, more kinds S4 to S9 (from memory,
 # not verified)
 _AT_MOST = r"(?:\b(?:max(?:imum)?\.?|up to|at most|no more than)\s*)?"
@@ -259,21 +256,11 @@ def _said_twice(found):
 def read_told(text):
     """What a seller told of a machine's air, at as many pressures as there are.
 
-    Parameters
-    ----------
-    text : str
-        Points as for :func:`.curvetext.read_curve`, or as sellers write them, several on one line. An air flow alone,
-        "in open air" or "up to" a pressure, is taken at no pressure, where a machine gives the most. 0 cfm is an
-        answer too.
-
-    Returns
-    -------
-    Told
-
-    Raises
-    ------
-    FieldDataError
-        As :func:`.curvetext.read_curve`, but for the number of points.
+    text: Points as for :func:`.curvetext.read_curve`, or as sellers write them, several on one line. An air flow
+        alone, "in open air" or "up to" a pressure, is taken at no pressure, where a machine gives the most. 0 cfm is
+        an answer too.
+    Returns: Told.
+    Raises FieldDataError: As :func:`.curvetext.read_curve`, but for the number of points.
     """
     duty, rest = take_duty(decimal_points(tidy(text)))
     rest = _MAINS.sub(" ", rest)
@@ -320,16 +307,16 @@ class _Case(NamedTuple):
     share: float            # of its sea-level pressure that the machine keeps at the pond
 
     def pressure(self, value):
-        return show(Q(float(value), "Pa"), "pressure", self.system)
+        return show(value, "pressure", self.system)
 
     def flow(self, value):
-        return show(Q(float(value), "m3/s"), "air flow", self.system)
+        return show(value, "air flow", self.system)
 
     def told_and_here(self, value):
         """A pressure as told, with what is left of it at the pond."""
         if self.share > 0.995:
             return self.pressure(value)
-        height = show(Q(float(self.place.elevation), "m"), "elevation", self.system)
+        height = show(self.place.elevation, "elevation", self.system)
         return f"{self.pressure(value)} (about {self.pressure(value * self.share)} at {height})"
 
     def unsaid(self, why):
@@ -358,7 +345,7 @@ class _Case(NamedTuple):
 def at_work(place, curve=None, flow_free_air=None):
     """A saved line with a compressor's curve, or for an air flow (m3/s; the planned one by default)."""
     flow = place.flow_free_air if flow_free_air is None else flow_free_air
-    return lineplan.own_line.si(place.submergence, place.line, curve, flow, place.elevation, place.wet_pressure)
+    return lineplan.own_line(place.submergence, place.line, curve, flow, place.elevation, place.wet_pressure)
 
 
 def too_thin(place, system="US"):
@@ -366,7 +353,7 @@ def too_thin(place, system="US"):
     try:
         at_work(place)
     except Chokes:
-        return (f"the air you planned, {show(Q(float(place.flow_free_air), 'm3/s'), 'air flow', system)}, does not get "
+        return (f"the air you planned, {show(place.flow_free_air, 'air flow', system)}, does not get "
                 "through your line at any pressure a machine for a pond gives, so no machine can be judged on it. Take "
                 "a wider line (workbook 04) or plan less air (workbook 03).")
     return ""
@@ -375,14 +362,11 @@ def too_thin(place, system="US"):
 def needed(place, ageing=1.0):
     """Pa gauge that a line asks for before the first bubble.
 
-    Parameters
-    ----------
-    place : lineplan.SavedLine
-    ageing : float, optional
-        1 for a new diffuser.
+    place (lineplan.SavedLine).
+    ageing: 1 for a new diffuser.
     """
-    return float(airline.system_curve.si(place.submergence, place.line, place.wet_pressure, ageing,
-                                         elevation=place.elevation)(0.0))
+    return float(airline.system_curve(place.submergence, place.line, place.wet_pressure, ageing,
+                                      elevation=place.elevation)(0.0))
 
 
 def _curve(told, name="typed points"):
@@ -398,13 +382,13 @@ def _curve(told, name="typed points"):
         if not kept:
             return None
         points = [*kept, (told.highest, float(np.interp(told.highest, pressure, flow)))]
-    return compressor.CompressorCurve.si(*map(list, zip(*points, strict=True)), name)
+    return compressor.CompressorCurve(*map(list, zip(*points, strict=True)), name)
 
 
 def _by_curve(case, curve):
     """What two or more points say."""
     told, own = case.told, at_work(case.place, curve)
-    here = compressor.derated.si(curve, case.place.elevation)
+    here = compressor.derated(curve, case.place.elevation)
     ends, left = float(here.pressure_gauge[-1]), float(here.flow_free_air[-1])
     if not own.trouble:
         at = own.flow_free_air
@@ -417,12 +401,12 @@ def _by_curve(case, curve):
     if told.highest is not None and left > 0 and told.highest * case.share > ends * (1 + 1e-9):
         return case.unsaid(f"Its points end at {case.told_and_here(curve.pressure_gauge[-1])} and do not say what it "
                            f"gives from there to its highest, {case.pressure(told.highest)}.")
-    new = airline.system_curve.si(case.place.submergence, case.place.line, case.place.wet_pressure, 1.0,
-                                  elevation=case.place.elevation)
+    new = airline.system_curve(case.place.submergence, case.place.line, case.place.wet_pressure, 1.0,
+                               elevation=case.place.elevation)
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore", UserWarning)
-            sent = case.flow(compressor.operating_point.si(here, new).flow_free_air)
+            sent = case.flow(compressor.operating_point(here, new).flow_free_air)
         first = f"with a new diffuser it would send {sent}, but not with an aged one. "
     except (compressor.CannotReach, Chokes):
         first = ""
@@ -438,8 +422,8 @@ def _by_curve(case, curve):
 
 def _by_point(case, pressure, flow):
     """What one point says: its air, or more, wherever the line asks for less pressure than that of the point."""
-    here = compressor.derated.si(compressor.CompressorCurve.si([0.0, max(pressure, 1.0)], [flow, flow]),
-                                 case.place.elevation)
+    here = compressor.derated(compressor.CompressorCurve([0.0, max(pressure, 1.0)], [flow, flow]),
+                              case.place.elevation)
     holds, air = pressure * case.share, float(here.flow_free_air[-1])
     if pressure == 0:
         return case.unsaid(f"{case.flow(flow)} in open air, as the most it gives (“max”, “up to”), or at a pressure "
@@ -466,21 +450,13 @@ def _by_point(case, pressure, flow):
 def judge(told, place, system="US"):
     """Whether a machine reaches the diffuser of a line, how much air it sends, and what must still be asked.
 
-    Parameters
-    ----------
-    told : Told
-    place : lineplan.SavedLine
-    system : {"US", "metric"}, optional
-        Units of the words.
-
-    Returns
-    -------
-    Reach
-        For one point the air is the least that it promises. Nothing is extrapolated: past the last point the answer
-        is :data:`UNSAID`, or :data:`CANNOT` where the points are all there is to the machine. What would do, but was
-        told to rest, is :data:`RESTS`.
+    told (Told), place (lineplan.SavedLine).
+    system ({"US", "metric"}): Units of the words.
+    Returns: Reach: For one point the air is the least that it promises. Nothing is extrapolated: past the last point
+        the answer is :data:`UNSAID`, or :data:`CANNOT` where the points are all there is to the machine. What would
+        do, but was told to rest, is :data:`RESTS`.
     """
-    share = float(airline.air.pressure_by_elevation.si(place.elevation) / airline.air.FREE_AIR_PRESSURE)
+    share = float(airline.air.pressure_by_elevation(place.elevation) / airline.air.FREE_AIR_PRESSURE)
     case = _Case(told, place, system, share)
     found = _by_what_was_told(case)
     return case.rests() if told.rests and found.does != CANNOT else found

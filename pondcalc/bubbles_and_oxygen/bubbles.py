@@ -23,7 +23,7 @@ the size AT the diffuser, under pressure. Argon is counted with the nitrogen.
 
 import warnings
 from collections.abc import Callable
-from typing import Any, NamedTuple
+from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
@@ -33,10 +33,6 @@ from ..refusals import Caution
 from ..spellings import either
 from ..units import QuantityError, quantities
 from ..water import GAS_CONSTANT, NITROGEN_MOLAR_MASS, OXYGEN_MOLAR_MASS, OXYGEN_SHARE, ZERO_C
-
-__all__ = ["DIAMETER_RANGE", "TRANSFER_FORMS", "Liquid", "liquid", "rise_speed", "skin_area", "Fate", "Path",
-           "bubble_fate", "oxygen_transferred", "bubble_path", "oxygen_sweep", "size_spread",
-           "oxygen_transferred_by_spread"]
 
 DIAMETER_RANGE = (1e-4, 0.020)     # m, for which the laws here are used
 
@@ -50,7 +46,7 @@ class Liquid(NamedTuple):
 
 def liquid(temperature):
     """Properties of fresh water at a temperature in degC, as a :class:`Liquid`."""
-    return Liquid(water.kinematic_viscosity.si(temperature), water.oxygen_diffusivity.si(temperature))
+    return Liquid(water.kinematic_viscosity(temperature), water.oxygen_diffusivity(temperature))
 
 
 def natural_speed(d):
@@ -102,43 +98,21 @@ def checked_diameter(diameter):
 def rise_speed(diameter):
     """Steady rise speed of one air bubble in still natural water.
 
-    Parameters
-    ----------
-    diameter : float or array, m
-        Diameter of the ball of the same volume, 0.1 to 20 mm.
-
-    Returns
-    -------
-    float or array, m/s
-
-    Warns
-    -----
-    UserWarning
-        If a diameter lies outside 0.1 to 20 mm.
-
-    Raises
-    ------
-    QuantityError
-        For a diameter of zero or less.
-
-    References
-    ----------
-    Wüest, A., Brooks, N.H. & Imboden, D.M. (1992). Bubble plume modeling for lake restoration.
-    Water Resour. Res. 28, 3235-3250.
+    diameter (float or array, m): Diameter of the ball of the same volume, 0.1 to 20 mm.
+    Returns: float or array, m/s.
+    Warns UserWarning: If a diameter lies outside 0.1 to 20 mm.
+    Raises QuantityError: For a diameter of zero or less.
+    References: Wüest, A., Brooks, N.H. & Imboden, D.M. (1992). Bubble plume modeling for lake restoration. Water
+        Resour. Res. 28, 3235-3250.
     """
     return natural_speed(checked_diameter(diameter))[()]
 
 
-@quantities(gas_volume="m^3", diameter="m", gives="m^2")
 def skin_area(gas_volume, diameter):
     """Skin of all the bubbles that a volume of gas makes, 6 V / d.
 
-    Parameters
-    ----------
-    gas_volume : float or array, m3
-        At the pressure where the bubbles are.
-    diameter : float or array, m
-        All bubbles alike.
+    gas_volume (float or array, m3): At the pressure where the bubbles are.
+    diameter (float or array, m): All bubbles alike.
     """
     if not (np.all(np.asarray(gas_volume) >= 0) and np.all(np.asarray(diameter) > 0)):
         raise QuantityError("skin_area needs a volume of gas of 0 or more and a bubble size above zero; it was given "
@@ -154,10 +128,10 @@ class Physics(NamedTuple):
 
     rise: Callable = natural_speed
     transfer: Callable = TRANSFER_FORMS["natural"]
-    henry_oxygen: Callable = water.henry_oxygen.si
-    henry_nitrogen: Callable = water.henry_nitrogen.si
-    vapor_pressure: Callable = water.vapor_pressure.si
-    density: Callable = water.density.si
+    henry_oxygen: Callable = water.henry_oxygen
+    henry_nitrogen: Callable = water.henry_nitrogen
+    vapor_pressure: Callable = water.vapor_pressure
+    density: Callable = water.density
 
 
 NATURAL = Physics()                 # natural water, as measured
@@ -274,10 +248,10 @@ def follow(d0, h, column, laws=NATURAL, share=OXYGEN_SHARE, steps=None, keep=Fal
 class Fate(NamedTuple):
     """What became of a bubble by the time it reached the surface."""
 
-    oxygen_transferred: Any         # share of its oxygen that dissolved
-    nitrogen_transferred: Any       # share of its nitrogen; negative if it took nitrogen in
-    top_diameter: Any               # m, 0 if it dissolved on the way
-    rise_time: Any                  # s to the surface, or until it had dissolved
+    oxygen_transferred: Annotated[Any, ""]         # share of its oxygen that dissolved
+    nitrogen_transferred: Annotated[Any, ""]       # share of its nitrogen; negative if it took nitrogen in
+    top_diameter: Annotated[Any, "m"]               # m, 0 if it dissolved on the way
+    rise_time: Annotated[Any, "s"]                  # s to the surface, or until it had dissolved
 
 
 def _ready(diameter, depth):
@@ -288,25 +262,14 @@ def _ready(diameter, depth):
     return diameter, depth
 
 
-@quantities(diameter="m", depth="m", gives=("", "", "m", "s"))
 def bubble_fate(diameter, depth, column):
     """What bubbles of a given size, let go at a given depth, have given up by the surface.
 
-    Parameters
-    ----------
-    diameter : float or array, m
-        Size at the diffuser, under pressure; 0.1 to 20 mm.
-    depth : float or array, m
-        Depth of the diffuser below the surface, up to 100 m; broadcasts with `diameter`.
-    column : Column
-        The water; :func:`pondcalc.bubbles_and_oxygen.plume.uniform_column` makes a simple one.
+    diameter (float or array, m): Size at the diffuser, under pressure; 0.1 to 20 mm.
+    depth (float or array, m): Depth of the diffuser below the surface, up to 100 m; broadcasts with `diameter`.
+    column (Column): The water; :func:`pondcalc.bubbles_and_oxygen.plume.uniform_column` makes a simple one.
+    Returns: Fate.
 
-    Returns
-    -------
-    Fate
-
-    Notes
-    -----
     For i = O2, N2, per bubble, with height as the free variable::
 
         dn_i/dz = -pi d^2 K_L (H_i p_i - C_i) / (v + U),   p_i = (n_i/n) (P - P_vapor)
@@ -315,12 +278,9 @@ def bubble_fate(diameter, depth, column):
     Both gases use the same K_L (nitrogen's is about 5 % lower). Left out: surface-tension
     pressure (0.3 % at 1 mm, 3 % at 0.1 mm), bubbles merging, and the oxygen the plume water
     gains on its way.
-
-    References
-    ----------
-    McGinnis, D.F. & Little, J.C. (2002). Predicting diffused-bubble oxygen transfer rate using
-    the discrete-bubble model. Water Research 36, 4627-4635.
-    Wüest, A., Brooks, N.H. & Imboden, D.M. (1992). Water Resour. Res. 28, 3235-3250.
+    References: McGinnis, D.F. & Little, J.C. (2002). Predicting diffused-bubble oxygen transfer rate using the
+        discrete-bubble model. Water Research 36, 4627-4635. Wüest, A., Brooks, N.H. & Imboden, D.M. (1992). Water
+        Resour. Res. 28, 3235-3250.
     """
     diameter, depth = _ready(diameter, depth)
     oxygen, nitrogen, top, time = follow(diameter, depth, column)
@@ -330,39 +290,31 @@ def bubble_fate(diameter, depth, column):
 @quantities(diameter="m", depth="m", gives="")
 def oxygen_transferred(diameter, depth, column):
     """Share of the oxygen blown in that dissolves on the way up; see :func:`bubble_fate`."""
-    return bubble_fate.si(diameter, depth, column).oxygen_transferred
+    return bubble_fate(diameter, depth, column).oxygen_transferred
 
 
-@quantities(diameter="m", depth="m", gives="")
 def oxygen_sweep(diameter, depth, column):
     """Share transferred for every depth and every size: rows are depths, columns are sizes.
 
-    Parameters
-    ----------
-    diameter, depth : 1-D array, m
-    column : Column
+    diameter, depth (1-D array, m), column (Column).
     """
-    return oxygen_transferred.si(np.atleast_1d(diameter)[None, :], np.atleast_1d(depth)[:, None], column)
+    return oxygen_transferred(np.atleast_1d(diameter)[None, :], np.atleast_1d(depth)[:, None], column)
 
 
 class Path(NamedTuple):
     """One bubble on its way up; arrays from the diffuser to the surface."""
 
-    depth: Any                      # m
-    diameter: Any                   # m
-    oxygen_left: Any                # share of the first oxygen
-    nitrogen_left: Any              # share of the first nitrogen
-    time: Any                       # s since it left the diffuser
+    depth: Annotated[Any, "m"]                      # m
+    diameter: Annotated[Any, "m"]                   # m
+    oxygen_left: Annotated[Any, ""]                # share of the first oxygen
+    nitrogen_left: Annotated[Any, ""]              # share of the first nitrogen
+    time: Annotated[Any, "s"]                       # s since it left the diffuser
 
 
-@quantities(diameter="m", depth="m", gives=("m", "m", "", "", "s"))
 def bubble_path(diameter, depth, column):
     """The whole way of a bubble (or of several sizes from one depth), for drawing.
 
-    Returns
-    -------
-    Path
-        With several sizes the second axis runs over them, except for the depth.
+    Returns: Path: With several sizes the second axis runs over them, except for the depth.
     """
     diameter, depth = _ready(diameter, depth)
     oxygen, nitrogen, size, time, z = follow(diameter, depth, column, keep=True)
@@ -374,31 +326,17 @@ SPREAD = 1.4
 SIZES = 9                           # points of the rule that adds a crowd up
 
 
-@quantities(sauter_mean="m", gives=("m", ""))
 def size_spread(sauter_mean):
     """Sizes, and the share of the gas in each, that stand for a log-normal crowd of bubbles.
 
-    Parameters
-    ----------
-    sauter_mean : float or array, m
-        Volume-to-surface mean diameter, the size trade and research papers quote.
+    sauter_mean (float or array, m): Volume-to-surface mean diameter, the size trade and research papers quote.
+    Returns: diameter : array, m: With several means the last axis runs over the sizes of each. share : array: Share
+        of the gas VOLUME carried by each size; adds to 1.
 
-    Returns
-    -------
-    diameter : array, m
-        With several means the last axis runs over the sizes of each.
-    share : array
-        Share of the gas VOLUME carried by each size; adds to 1.
-
-    Notes
-    -----
     If numbers are log-normal with log-deviation s, so is gas volume, with its middle at
     ``sauter_mean * exp(s**2 / 2)``. Gauss-Hermite points and weights make every mean of a
     smooth function of size accurate with few sizes.
-
-    References
-    ----------
-    Aitchison, J. & Brown, J.A.C. (1957). The Lognormal Distribution.
+    References: Aitchison, J. & Brown, J.A.C. (1957). The Lognormal Distribution.
     """
     sauter_mean = np.asarray(sauter_mean, float)
     if not np.all(sauter_mean > 0):
@@ -409,19 +347,14 @@ def size_spread(sauter_mean):
     return sauter_mean[..., None] * np.exp(s**2 / 2 + np.sqrt(2) * s * points), weights / np.sqrt(np.pi)
 
 
-@quantities(sauter_mean="m", depth="m", gives="")
 def oxygen_transferred_by_spread(sauter_mean, depth, column):
     """Share of the oxygen transferred by a log-normal crowd of bubbles.
 
-    Parameters
-    ----------
-    sauter_mean : float or array, m
-        As in :func:`size_spread`; several means give one share each.
-    depth : float or array, m
-        Broadcasts with the means.
-    column : Column
+    sauter_mean (float or array, m): As in :func:`size_spread`; several means give one share each.
+    depth (float or array, m): Broadcasts with the means.
+    column (Column).
     """
-    sizes, share = size_spread.si(sauter_mean)
+    sizes, share = size_spread(sauter_mean)
     sizes = np.clip(sizes, *DIAMETER_RANGE)
-    each = oxygen_transferred.si(sizes, np.asarray(depth, float)[..., None], column)
+    each = oxygen_transferred(sizes, np.asarray(depth, float)[..., None], column)
     return (each @ share)[()]

@@ -18,7 +18,7 @@ This module fits; ``pondcalc.bubbles_and_oxygen.buckettest`` reads the log. Oxyg
 """
 
 import re
-from typing import Any, NamedTuple
+from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 from scipy.optimize import least_squares
@@ -31,9 +31,6 @@ from ..textfiles import FieldDataError, open_table
 from ..units import QuantityError, quantities, record
 from ..water import ATMOSPHERE
 from . import transfer
-
-__all__ = ["BucketLog", "read_log", "typed_log", "BucketFit", "Choice", "BucketRates", "rise_curve", "choose_points",
-           "fit_bucket", "bucket_rates", "sulfite_to_strip"]
 
 STEP_MOST, SPAN_MOST = 900.0, 6 * 3600.0        # s: a tub test read by the clock has shorter steps and ends sooner
 STEP_LEAST, SPAN_LEAST = 5.0, 60.0              # s: one read by a stopwatch has longer steps and goes on; our choice
@@ -51,17 +48,11 @@ _TYPED_OXYGEN = _OXYGEN._replace(name="oxygen reading", beside="")
 class BucketLog:
     """Readings of one tub test.
 
-    Parameters
-    ----------
-    time : array, s
-        Counted from the first reading.
-    dissolved_oxygen : array, mg/L
-    temperature : float, degC, optional
-        Mean water temperature, None if the log has none.
-    name : str, optional
-        What to call it.
-    notes : tuple of str, optional
-        What was done to the file on the way in; rows left out, and why.
+    time (array, s): Counted from the first reading.
+    dissolved_oxygen (array, mg/L).
+    temperature (float, degC): Mean water temperature, None if the log has none.
+    name: What to call it.
+    notes (tuple of str): What was done to the file on the way in; rows left out, and why.
     """
 
     time: Any
@@ -127,25 +118,12 @@ def _by_stopwatch(cells, heading, name):
 def read_log(source, temperature=None, pressure_absolute=water.ATMOSPHERE):
     """Read the log of a tub test.
 
-    Parameters
-    ----------
-    source : pathlib.Path, open file, bytes or str
-        A str is the text of the log itself, not the name of a file.
-    temperature : float, degC, optional
-        Water temperature, for a log without a temperature column.
-    pressure_absolute : float, optional
-        Of the air, Pa, for oxygen in percent of saturation; default sea level.
-
-    Returns
-    -------
-    BucketLog
-        Oxygen in other units is turned into mg/L, and a note says so.
-
-    Raises
-    ------
-    FieldDataError
-        If there is no time or no oxygen column, a unit is missing or cannot be used, the time goes back, or fewer
-        than 2 rows can be read.
+    source (pathlib.Path, open file, bytes or str): A str is the text of the log itself, not the name of a file.
+    temperature (float, degC): Water temperature, for a log without a temperature column.
+    pressure_absolute: Of the air, Pa, for oxygen in percent of saturation; default sea level.
+    Returns: BucketLog: Oxygen in other units is turned into mg/L, and a note says so.
+    Raises FieldDataError: If there is no time or no oxygen column, a unit is missing or cannot be used, the time goes
+        back, or fewer than 2 rows can be read.
     """
     table = open_table(source, "tub log", "Time (min),DO (mg/L)")
     table.water_temperature, table.pressure_absolute = temperature, pressure_absolute
@@ -166,7 +144,7 @@ def read_log(source, temperature=None, pressure_absolute=water.ATMOSPHERE):
     temperature = _mean_temperature(table["temperature"], notes, temperature)
     if temperature is None:
         notes.append("The log has no water temperature; without it kLa cannot be carried to 20 C (68 F).")
-    return BucketLog.si(table["time"] - table["time"][0], table["oxygen"], temperature, table.name, tuple(notes))
+    return BucketLog(table["time"] - table["time"][0], table["oxygen"], temperature, table.name, tuple(notes))
 
 
 def _take_times(table):
@@ -201,24 +179,16 @@ def _mean_temperature(found, notes, otherwise):
 def typed_log(text, time_unit="min", temperature=None):
     """Read numbers typed into a box: on each line a time and an oxygen reading in mg/L.
 
-    Parameters
-    ----------
-    text : str
-        Such as ``"0 0.3\\n1 1.1\\n2 1.9"``; commas, semicolons, tabs or blanks part the two.
-    time_unit : str, optional
-        Unit of the times.
-    temperature : float, degC, optional
-        Of the water.
-
-    Returns
-    -------
-    BucketLog
+    text: Such as ``"0 0.3\\n1 1.1\\n2 1.9"``; commas, semicolons, tabs or blanks part the two.
+    time_unit: Unit of the times.
+    temperature (float, degC): Of the water.
+    Returns: BucketLog.
     """
     table = typed(text, (_TIME._replace(bare=time_unit), _TYPED_OXYGEN), "tub log", "2 1.9")
     if len(table) < 2:
         raise FieldDataError("Type at least two lines, each with a time and an oxygen reading, such as '2 1.9'.")
     _refuse_back(table)
-    return BucketLog.si(table["time"] - table["time"][0], table["oxygen reading"], temperature)
+    return BucketLog(table["time"] - table["time"][0], table["oxygen reading"], temperature)
 
 
 def _refuse_back(table):
@@ -236,7 +206,6 @@ WILD_AT_LEAST = 0.15            # mg/L; a meter's own steps and drift are never 
 PROBE_WAIT = 4.0                # probe response times to wait before the readings count
 
 
-@quantities(time="s", kla="1/s", saturation="mg/L", start="mg/L", gives="mg/L")
 def rise_curve(time, kla, saturation, start=0.0):
     """Oxygen against time in a well-mixed tub: ``C = C*inf - (C*inf - C0) exp(-kLa t)``."""
     return saturation - (saturation - start) * np.exp(-kla * np.asarray(time, float)[()])
@@ -313,24 +282,15 @@ def _solve(time, oxygen, start=None, robust=False):
     return np.array(unpack(found.x)), -miss(found.x), slope(found.x) / scale
 
 
-@quantities(time="s", dissolved_oxygen="mg/L", probe_time="s")
 def choose_points(time, dissolved_oxygen, probe_time=0.0):
     """Choose the readings to fit, and say why each of the others is left out.
 
-    Parameters
-    ----------
-    time : array, s
-        Increasing.
-    dissolved_oxygen : array, mg/L
-    probe_time : float, s, optional
-        Response time of the probe; readings within 4 of them of the start of the rise are left out.
+    time (array, s): Increasing.
+    dissolved_oxygen (array, mg/L).
+    probe_time (float, s): Response time of the probe; readings within 4 of them of the start of the rise are left
+        out.
+    Returns: Choice.
 
-    Returns
-    -------
-    Choice
-
-    Notes
-    -----
     Readings before the rise last passed :data:`LOW_SHARE` of the final level are left out: leftover stripping
     chemical still eats oxygen there. The clean-water test standard allows cutting up to about 0.2 (from memory,
     not verified). A single reading :data:`WILD` robust standard deviations (and 0.15 mg/L) off the curve is left
@@ -373,18 +333,18 @@ def choose_points(time, dissolved_oxygen, probe_time=0.0):
 class BucketFit(NamedTuple):
     """Result of :func:`fit_bucket`; low and high are the ends of the confidence interval."""
 
-    kla: Any                    # 1/s at the water temperature of the test
-    kla_low: Any
-    kla_high: Any
-    saturation: Any             # mg/L, level the tub settles at, at the test
-    saturation_low: Any
-    saturation_high: Any
-    start: Any                  # mg/L at the first reading used
-    kla_20: Any                 # 1/s, carried to 20 C
-    kla_20_low: Any
-    kla_20_high: Any
-    scatter: Any                # mg/L, standard deviation of the readings round the curve
-    residuals: Any              # mg/L, reading minus curve, every reading; not used ones too
+    kla: Annotated[Any, "1/s"]                    # 1/s at the water temperature of the test
+    kla_low: Annotated[Any, "1/s"]
+    kla_high: Annotated[Any, "1/s"]
+    saturation: Annotated[Any, "mg/L"]             # mg/L, level the tub settles at, at the test
+    saturation_low: Annotated[Any, "mg/L"]
+    saturation_high: Annotated[Any, "mg/L"]
+    start: Annotated[Any, "mg/L"]                  # mg/L at the first reading used
+    kla_20: Annotated[Any, "1/s"]                 # 1/s, carried to 20 C
+    kla_20_low: Annotated[Any, "1/s"]
+    kla_20_high: Annotated[Any, "1/s"]
+    scatter: Annotated[Any, "mg/L"]                # mg/L, standard deviation of the readings round the curve
+    residuals: Annotated[Any, "mg/L"]              # mg/L, reading minus curve, every reading; not used ones too
     used: Any
     reasons: Any
     notes: Any                  # sentences for the reader, the most important first
@@ -392,50 +352,33 @@ class BucketFit(NamedTuple):
 
 @quantities(time="s", dissolved_oxygen="mg/L", temperature="degC", start="mg/L", probe_time="s",
             surface_pressure_absolute="Pa", confidence="",
-            gives=("1/s",) * 3 + ("mg/L",) * 4 + ("1/s",) * 3 + ("mg/L",) * 2 + (None,) * 3)
+            gives=BucketFit)
 def fit_bucket(time, dissolved_oxygen, temperature=20.0, start=None, probe_time=0.0, used=None,
                confidence=0.95, surface_pressure_absolute=ATMOSPHERE):
     """Fit kLa and the final oxygen level to a tub log by nonlinear least squares.
 
-    Parameters
-    ----------
-    time : array, s
-    dissolved_oxygen : array, mg/L
-    temperature : float, degC
-        Mean water temperature of the test.
-    start : float, mg/L, optional
-        Oxygen at time 0 if it is known; fitted when left out.
-    probe_time : float, s, optional
-        Response time of the probe (63 % of a sudden change).
-    used : array of bool, optional
-        Readings to use; chosen by :func:`choose_points` when left out.
-    confidence : float, optional
-        0.5 to 0.999; 0.95 means that 19 tests in 20 would bracket the true value, if the scatter
-        is random and the model right.
-    surface_pressure_absolute : float, Pa, optional
-        For the comparison with the handbook saturation.
+    time (array, s), dissolved_oxygen (array, mg/L).
+    temperature (float, degC): Mean water temperature of the test.
+    start (float, mg/L): Oxygen at time 0 if it is known; fitted when left out.
+    probe_time (float, s): Response time of the probe (63 % of a sudden change).
+    used (array of bool): Readings to use; chosen by :func:`choose_points` when left out.
+    confidence: 0.5 to 0.999; 0.95 means that 19 tests in 20 would bracket the true value, if the scatter is random
+        and the model right.
+    surface_pressure_absolute (float, Pa): For the comparison with the handbook saturation.
+    Returns: BucketFit.
 
-    Returns
-    -------
-    BucketFit
-
-    Notes
-    -----
     All three unknowns are fitted together to the readings as they are. Plotting the logarithm of
     the shortage against time, the older way, needs the final level beforehand and gives the noisy
     last readings far too much weight. Interval: Student's t times the root of the linearised
     variance ``s^2 (J^T J)^-1``.
-
-    References
-    ----------
-    ASCE/EWRI 2-06 (2007). Measurement of Oxygen Transfer in Clean Water.
-    Bates, D.M. & Watts, D.G. (1988). Nonlinear Regression Analysis and Its Applications, ch. 2.
+    References: ASCE/EWRI 2-06 (2007). Measurement of Oxygen Transfer in Clean Water. Bates, D.M. & Watts, D.G.
+        (1988). Nonlinear Regression Analysis and Its Applications, ch. 2.
     """
     if not 0.5 <= confidence <= 0.999:
         raise QuantityError(f"Confidence must be 0.5 to 0.999; it was given {confidence:g}.")
     time, oxygen = _check_log(time, dissolved_oxygen)
     if used is None:
-        used, reasons = choose_points.si(time, oxygen, probe_time)
+        used, reasons = choose_points(time, oxygen, probe_time)
     else:
         used = np.asarray(used, bool)
         reasons = np.where(used, "", "left out by hand").astype(object)
@@ -456,8 +399,8 @@ def fit_bucket(time, dissolved_oxygen, temperature=20.0, start=None, probe_time=
         raise QuantityError("These readings do not bend toward a final level, so kLa cannot be found. Log "
                             "until oxygen has almost stopped rising.")
     kla_range = np.array([kla, kla - reach[0], kla + reach[0]])
-    at_20 = transfer.transfer_coefficient_at_20.si(kla_range, temperature)
-    everywhere = oxygen - rise_curve.si(time - origin, kla, level, first)
+    at_20 = transfer.transfer_coefficient_at_20(kla_range, temperature)
+    everywhere = oxygen - rise_curve(time - origin, kla, level, first)
     notes = _notes(time, oxygen, used, residual, values, reach, temperature, probe_time,
                    surface_pressure_absolute)
     return BucketFit(*kla_range, level, level - reach[1], level + reach[1], first, *at_20, scatter,
@@ -473,7 +416,7 @@ def _notes(time, oxygen, used, residual, values, reach, temperature, probe_time,
     if last < 0.9:
         notes.append(f"The log stops at {100 * last:.0f} % of the final level, so that level is a guess by "
                      "the curve. Log on until the readings have almost stopped: 95 % or more.")
-    handbook = water.oxygen_saturation.si(temperature, pressure)
+    handbook = water.oxygen_saturation(temperature, pressure)
     if abs(level / handbook - 1) > 0.1:
         notes.append(f"The tub settles at {level:.2f} mg/L; the handbook gives {handbook:.2f} mg/L for this "
                      "temperature and air pressure. More than 10 % apart: check the meter's calibration and "
@@ -499,44 +442,36 @@ def _notes(time, oxygen, used, residual, values, reach, temperature, probe_time,
 class BucketRates(NamedTuple):
     """What a fit means as a rating."""
 
-    standard_rate: Any          # kg/s (SOTR)
-    standard_rate_low: Any
-    standard_rate_high: Any
-    standard_efficiency: Any    # share of the oxygen blown in (SOTE)
-    saturation_20: Any          # mg/L
+    standard_rate: Annotated[Any, "kg/s"]          # kg/s (SOTR)
+    standard_rate_low: Annotated[Any, "kg/s"]
+    standard_rate_high: Annotated[Any, "kg/s"]
+    standard_efficiency: Annotated[Any, ""]    # share of the oxygen blown in (SOTE)
+    saturation_20: Annotated[Any, "mg/L"]          # mg/L
 
 
 @quantities(volume="m^3", flow_free_air="m^3/s", depth="m", temperature="degC",
             surface_pressure_absolute="Pa",
-            gives=("kg/s",) * 3 + ("", "mg/L"))
+            gives=BucketRates)
 def bucket_rates(fit, volume, flow_free_air, depth, temperature, surface_pressure_absolute=ATMOSPHERE):
     """Standard transfer rate and efficiency from a tub fit.
 
-    Parameters
-    ----------
-    fit : BucketFit
-        From ``fit_bucket`` (as quantities) or ``fit_bucket.si``.
-    volume : float, m3
-        Of water in the tub.
-    flow_free_air : float, m3/s
-    depth : float, m
-        Of the stone below the surface.
-    temperature : float, degC
-    surface_pressure_absolute : float, Pa
+    fit (BucketFit): From ``fit_bucket``, as plain numbers or quantities.
+    volume (float, m3): Of water in the tub.
+    flow_free_air (float, m3/s).
+    depth (float, m): Of the stone below the surface.
+    temperature (float, degC), surface_pressure_absolute (float, Pa).
 
-    Notes
-    -----
     ``C*inf20 = C*inf/(tau Omega)``; ``SOTR = kLa20 C*inf20 V``. A tub trades oxygen at its top
     surface as well, so this flatters a small stone; and a rate from half a meter of water says
     nothing of how it does at six (Chern & Yang 2003 split the two zones).
     """
     def plain(value, unit):
         return value.m_as(unit) if hasattr(value, "m_as") else value
-    omega = transfer.pressure_factor.si(depth, surface_pressure_absolute, temperature)
-    level = plain(fit.saturation, "mg/L") / (transfer.temperature_factor.si(temperature) * omega)
-    rates = [transfer.standard_transfer_rate.si(max(plain(kla, "1/s"), 0.0), level, volume)
+    omega = transfer.pressure_factor(depth, surface_pressure_absolute, temperature)
+    level = plain(fit.saturation, "mg/L") / (transfer.temperature_factor(temperature) * omega)
+    rates = [transfer.standard_transfer_rate(max(plain(kla, "1/s"), 0.0), level, volume)
              for kla in (fit.kla_20, fit.kla_20_low, fit.kla_20_high)]
-    return BucketRates(*rates, transfer.standard_transfer_efficiency.si(rates[0], flow_free_air), level)
+    return BucketRates(*rates, transfer.standard_transfer_efficiency(rates[0], flow_free_air), level)
 
 
 SULFITE_PER_OXYGEN = 2 * 126.04 / 31.998      # 2 Na2SO3 + O2 -> 2 Na2SO4, by molar mass
@@ -546,17 +481,10 @@ SULFITE_PER_OXYGEN = 2 * 126.04 / 31.998      # 2 Na2SO3 + O2 -> 2 Na2SO4, by mo
 def sulfite_to_strip(volume, dissolved_oxygen, excess=1.5):
     """Sodium sulfite that takes the oxygen out of a tub.
 
-    Parameters
-    ----------
-    volume : float, m3
-        Of water.
-    dissolved_oxygen : float, mg/L
-        Before.
-    excess : float, optional
-        Times what chemistry asks for; half as much again is common practice, no source.
+    volume (float, m3): Of water.
+    dissolved_oxygen (float, mg/L): Before.
+    excess: Times what chemistry asks for; half as much again is common practice, no source.
 
-    Notes
-    -----
     For a tub on land only, by the label. Never for a pond: it would take the oxygen from the fish.
     """
     if not (np.all(np.asarray(volume) > 0) and np.all(np.asarray(dissolved_oxygen) >= 0) and excess >= 1):

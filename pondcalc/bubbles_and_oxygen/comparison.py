@@ -21,7 +21,7 @@ One bubble, one rating, one lift, one tub: each function computes with the other
 text for a page, in the reader's units. Water is fresh.
 """
 
-from typing import Any, NamedTuple
+from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
@@ -31,10 +31,6 @@ from ..units import Q, QuantityError, Range, format_number, quantities, show, sh
 from ..water import ATMOSPHERE
 from . import bubbles, buckettest, plume, transfer
 from .plume import Column, uniform_column
-
-__all__ = ["Material", "MATERIALS", "material", "EXCHANGE", "carried_column", "oxygen_by_bubbles", "surface_uptake",
-           "Paths", "compare_paths", "Options", "air_for_power", "same_power", "same_air", "say_skin", "say_bubble",
-           "say_field", "say_lift", "say_fit", "say_left_out", "say_rates"]
 
 
 class Material(NamedTuple):
@@ -94,75 +90,47 @@ EFFICIENCY = 0.30
 KINDS = ("membrane", "stone", "drilled pipe")       # of ``comparison.MATERIALS``, fine to coarse
 
 
-@quantities(flow_free_air="m^3/s", depth="m")
 def carried_column(flow_free_air, depth, column):
     """The same water, with the speed of one diffuser's plume filled in.
 
-    Parameters
-    ----------
-    flow_free_air : float, m3/s
-        Of ONE diffuser.
-    depth : float, m
-    column : Column
-
-    Returns
-    -------
-    Column
-        For ``bubblepath``: bubbles in a plume pass through faster, and give up less.
+    flow_free_air (float, m3/s): Of ONE diffuser.
+    depth (float, m), column (Column).
+    Returns: Column: For ``bubblepath``: bubbles in a plume pass through faster, and give up less.
     """
-    rising = plume.plume_profile.si(flow_free_air, depth, column)
+    rising = plume.plume_profile(flow_free_air, depth, column)
     order = slice(None, None, -1)
     z = np.maximum(np.asarray(rising.depth)[order], 0.0)
     nitrogen = None if column.dissolved_nitrogen is None else column.at("dissolved_nitrogen", z)
-    return Column.si(z, column.at("temperature", z), column.at("dissolved_oxygen", z), rising.speed[order],
-                     nitrogen, column.surface_pressure_absolute)
+    return Column(z, column.at("temperature", z), column.at("dissolved_oxygen", z), rising.speed[order],
+                  nitrogen, column.surface_pressure_absolute)
 
 
-@quantities(flow_free_air="m^3/s", depth="m", diffusers="", gives="kg/s")
 def oxygen_by_bubbles(flow_free_air, depth, column, diffuser="membrane", diffusers=1):
     """Oxygen the bubbles themselves give to the pond.
 
-    Parameters
-    ----------
-    flow_free_air : float, m3/s
-        All the air, shared evenly by the diffusers.
-    depth : float, m
-    column : Column
-        Pond temperature and oxygen by depth.
-    diffuser : str, optional
-        A key of ``comparison.MATERIALS``; its range of bubble sizes makes the range of the answer.
-    diffusers : int, optional
-
-    Returns
-    -------
-    Range, kg/s
-        Below zero if the water holds so much oxygen that the bubbles carry some out.
+    flow_free_air (float, m3/s): All the air, shared evenly by the diffusers.
+    depth (float, m).
+    column (Column): Pond temperature and oxygen by depth.
+    diffuser: A key of ``comparison.MATERIALS``; its range of bubble sizes makes the range of the answer.
+    diffusers (int).
+    Returns: Range, kg/s: Below zero if the water holds so much oxygen that the bubbles carry some out.
     """
     plume.check_air(flow_free_air / diffusers, depth, "oxygen_by_bubbles")
-    carried = carried_column.si(flow_free_air / diffusers, depth, column)
-    supply = air.oxygen_mass_flow.si(flow_free_air)
+    carried = carried_column(flow_free_air / diffusers, depth, column)
+    supply = air.oxygen_mass_flow(flow_free_air)
     means = np.array(material(diffuser).bubble_diameter[::-1])
-    return Range(*(supply * bubbles.oxygen_transferred_by_spread.si(means, depth, carried)))
+    return Range(*(supply * bubbles.oxygen_transferred_by_spread(means, depth, carried)))
 
 
-@quantities(lifted="m^3/s", dissolved_oxygen="mg/L", saturation="mg/L", area="m^2", exchange="m/s",
-            gives="kg/s")
 def surface_uptake(lifted, dissolved_oxygen, saturation, area, exchange=EXCHANGE.usual):
     """Oxygen that lifted water takes from the air before it sinks again.
 
-    Parameters
-    ----------
-    lifted : float or array, m3/s
-    dissolved_oxygen : float or array, mg/L
-        Of the water as it arrives at the top.
-    saturation : float or array, mg/L
-    area : float, m2
-        Of the pond's surface.
-    exchange : float or array, m/s
-        Gas exchange velocity k.
+    lifted (float or array, m3/s).
+    dissolved_oxygen (float or array, mg/L): Of the water as it arrives at the top.
+    saturation (float or array, mg/L).
+    area (float, m2): Of the pond's surface.
+    exchange (float or array, m/s): Gas exchange velocity k.
 
-    Notes
-    -----
     The top layer counts as mixed: fed by the plume at Q, drained at Q, open to the air. In balance
     it holds ``(Q C + k A C_s)/(Q + k A)``, so it takes in ``(C_s - C) Q k A/(Q + k A)``. The
     smaller of Q and kA rules: a pump that turns water faster than the surface can feed it gains
@@ -178,47 +146,35 @@ def surface_uptake(lifted, dissolved_oxygen, saturation, area, exchange=EXCHANGE
 class Paths(NamedTuple):
     """Oxygen into a pond by its two paths."""
 
-    bubbles: Range                  # kg/s, out of the bubbles
-    surface: Range                  # kg/s, taken in at the top by the water lifted
-    ratio: Range                    # surface over bubbles
-    lifted: Range                   # m3/s of water
-    arriving_oxygen: float          # mg/L of the water as it reaches the top
+    bubbles: Annotated[Range, "kg/s"]                  # kg/s, out of the bubbles
+    surface: Annotated[Range, "kg/s"]                  # kg/s, taken in at the top by the water lifted
+    ratio: Annotated[Range, ""]                    # surface over bubbles
+    lifted: Annotated[Range, "m^3/s"]                   # m3/s of water
+    arriving_oxygen: Annotated[float, "mg/L"]          # mg/L of the water as it reaches the top
 
 
 @quantities(flow_free_air="m^3/s", depth="m", area="m^2", diffusers="",
-            gives=("kg/s", "kg/s", "", "m^3/s", "mg/L"))
+            gives=Paths)
 def compare_paths(flow_free_air, depth, column, area, diffuser="membrane", diffusers=1):
     """Oxygen out of the bubbles against oxygen taken in at the surface by the water they turn.
 
-    Parameters
-    ----------
-    flow_free_air : float, m3/s
-        All the air.
-    depth : float, m
-        Of the diffusers.
-    column : Column
-        Pond temperature and oxygen by depth, as it is now.
-    area : float, m2
-        Of the pond's surface.
-    diffuser, diffusers : str and int
-        As in :func:`oxygen_by_bubbles`.
+    flow_free_air (float, m3/s): All the air.
+    depth (float, m): Of the diffusers.
+    column (Column): Pond temperature and oxygen by depth, as it is now.
+    area (float, m2): Of the pond's surface.
+    diffuser, diffusers (str and int): As in :func:`oxygen_by_bubbles`.
+    Returns: Paths.
 
-    Returns
-    -------
-    Paths
-
-    Notes
-    -----
     A snapshot: as the bottom water fills with oxygen both paths slow down. Lift as in unlayered
     water; ask ``plume.reaches_surface`` first whether the plume comes up at all.
     """
     surface_temperature = column.at("temperature", 0.0)
     pressure = column.surface_pressure_absolute
-    out = oxygen_by_bubbles.si(flow_free_air, depth, column, diffuser, diffusers)
-    lifted = plume.lifted_water.si(flow_free_air, depth, diffusers, column.at("temperature", depth), pressure)
-    arriving = plume.plume_profile.si(flow_free_air / diffusers, depth, column).dissolved_oxygen[-1]
-    saturation = water.oxygen_saturation.si(surface_temperature, pressure)
-    taken = Range(*sorted(surface_uptake.si(q, arriving, saturation, area, k)
+    out = oxygen_by_bubbles(flow_free_air, depth, column, diffuser, diffusers)
+    lifted = plume.lifted_water(flow_free_air, depth, diffusers, column.at("temperature", depth), pressure)
+    arriving = plume.plume_profile(flow_free_air / diffusers, depth, column).dissolved_oxygen[-1]
+    saturation = water.oxygen_saturation(surface_temperature, pressure)
+    taken = Range(*sorted(surface_uptake(q, arriving, saturation, area, k)
                           for q, k in zip(lifted, EXCHANGE, strict=True)))
     with np.errstate(divide="ignore", invalid="ignore"):
         ratio = Range(np.divide(taken.low, out.high), np.divide(taken.usual, out.usual),
@@ -230,22 +186,21 @@ class Options(NamedTuple):
     """Choices at equal power, side by side: each field has one entry for a choice."""
 
     diffuser: Any                   # kind of diffuser
-    depth: Any                      # m
-    pressure_gauge: Any             # Pa at the compressor
-    flow_free_air: Any              # m3/s
-    bubbles: Range                  # kg/s of oxygen out of the bubbles
-    lifted: Range                   # m3/s of water
-    oxygen_per_energy: Range        # kg/kWh, out of the bubbles alone
+    depth: Annotated[Any, "m"]                      # m
+    pressure_gauge: Annotated[Any, "Pa"]             # Pa at the compressor
+    flow_free_air: Annotated[Any, "m^3/s"]              # m3/s
+    bubbles: Annotated[Range, "kg/s"]                  # kg/s of oxygen out of the bubbles
+    lifted: Annotated[Range, "m^3/s"]                   # m3/s of water
+    oxygen_per_energy: Annotated[Range, "kg/kWh"]        # kg/kWh, out of the bubbles alone
 
 
-_OPTION_UNITS = (None, "m", "Pa", "m^3/s", "kg/s", "m^3/s", "kg/kWh")
 
 
 def _energy(depth, column, kind):
     """Gauge pressure at the compressor (Pa), and electric energy for each volume of free air (J/m3)."""
-    head = water.density.si(column.at("temperature", depth)) * GRAVITY * depth
+    head = water.density(column.at("temperature", depth)) * GRAVITY * depth
     gauge = head + material(kind).wet_pressure.usual
-    work = air.adiabatic_work.si(gauge, inlet_pressure_absolute=column.surface_pressure_absolute)
+    work = air.adiabatic_work(gauge, inlet_pressure_absolute=column.surface_pressure_absolute)
     return gauge, work * air.FREE_AIR_DENSITY / EFFICIENCY
 
 
@@ -265,9 +220,9 @@ def _options(depth, column, diffusers, power=None, flow_free_air=None):
     for kind in KINDS:
         gauge, energy = _energy(depth, column, kind)
         flow = power / energy if flow_free_air is None else flow_free_air
-        out = oxygen_by_bubbles.si(flow, depth, column, kind, diffusers)
-        saved = Range(*(transfer.aeration_efficiency.si(end, flow * energy) for end in out))
-        lifted = plume.lifted_water.si(flow, depth, diffusers, column.at("temperature", depth), inlet)
+        out = oxygen_by_bubbles(flow, depth, column, kind, diffusers)
+        saved = Range(*(transfer.aeration_efficiency(end, flow * energy) for end in out))
+        lifted = plume.lifted_water(flow, depth, diffusers, column.at("temperature", depth), inlet)
         rows.append((gauge, flow, out, lifted, saved))
     gauge, flow, out, lifted, saved = zip(*rows, strict=True)
     return Options(list(KINDS), np.full(len(KINDS), float(depth)), np.array(gauge), np.array(flow),
@@ -279,25 +234,14 @@ def _columns(ranges):
     return Range(*(np.array(end, float) for end in zip(*ranges, strict=True)))
 
 
-@quantities(power="W", depth="m", gives=_OPTION_UNITS)
+@quantities(power="W", depth="m", gives=Options)
 def same_power(power, depth, column, diffusers=1):
     """Fine against coarse: what each kind of diffuser does with the same electric power.
 
-    Parameters
-    ----------
-    power : float, W
-        Electric.
-    depth : float, m
-    column : Column
-    diffusers : int, optional
+    power (float, W): Electric.
+    depth (float, m), column (Column), diffusers (int).
+    Returns: Options: One entry for each kind.
 
-    Returns
-    -------
-    Options
-        One entry for each kind.
-
-    Notes
-    -----
     Fine bubbles win on the oxygen they dissolve. The water they lift hardly differs, because it
     depends on the air and the depth and not on the bubble size; that is the point of the comparison. What
     line and valves lose is left out.
@@ -305,21 +249,12 @@ def same_power(power, depth, column, diffusers=1):
     return _options(depth, column, diffusers, power)
 
 
-@quantities(flow_free_air="m^3/s", depth="m", gives=_OPTION_UNITS)
 def same_air(flow_free_air, depth, column, diffusers=1):
     """Fine against coarse: what each kind of diffuser does with the same flow of free air.
 
-    Parameters
-    ----------
-    flow_free_air : float, m3/s
-        All the air.
-    depth, column, diffusers
-        As in :func:`same_power`.
-
-    Returns
-    -------
-    Options
-        One entry for each kind.
+    flow_free_air (float, m3/s): All the air.
+    depth, column, diffusers: As in :func:`same_power`.
+    Returns: Options: One entry for each kind.
     """
     return _options(depth, column, diffusers, flow_free_air=flow_free_air)
 
@@ -327,7 +262,7 @@ def same_air(flow_free_air, depth, column, diffusers=1):
 @quantities(gas_volume="m^3", diameters="m")
 def say_skin(gas_volume, diameters, system="US"):
     """Skin of a volume of gas as bubbles of several sizes."""
-    areas = [show(Q(float(area), "m2"), "small area", system) for area in bubbles.skin_area.si(gas_volume, diameters)]
+    areas = [show(area, "small area", system) for area in bubbles.skin_area(gas_volume, diameters)]
     return "; ".join(f"{1000 * d:g} mm: {area}" for d, area in zip(diameters, areas, strict=True))
 
 
@@ -335,19 +270,14 @@ def say_skin(gas_volume, diameters, system="US"):
 def say_bubble(diameter, depth, plume_speed=0.0, temperature=20.0, dissolved_oxygen=0.0, system="US"):
     """How long one bubble takes, and what it has given up when it arrives.
 
-    Parameters
-    ----------
-    diameter : float, m
-        At the diffuser.
-    depth : float, m
-    plume_speed : float, m/s, optional
-        Upward speed of the water that rises with the bubbles.
-    temperature, dissolved_oxygen : float, optional
-        Of the pond, degC and mg/L.
+    diameter (float, m): At the diffuser.
+    depth (float, m).
+    plume_speed (float, m/s): Upward speed of the water that rises with the bubbles.
+    temperature, dissolved_oxygen: Of the pond, degC and mg/L.
     """
-    column = uniform_column.si(temperature, dissolved_oxygen, plume_speed)
-    fate = bubbles.bubble_fate.si(diameter, depth, column)
-    where = (f"water rising {show(Q(plume_speed, 'm/s'), 'speed', system, digits=2)}" if plume_speed else "still water")
+    column = uniform_column(temperature, dissolved_oxygen, plume_speed)
+    fate = bubbles.bubble_fate(diameter, depth, column)
+    where = (f"water rising {show(plume_speed, 'speed', system, digits=2)}" if plume_speed else "still water")
     return (f"{where}: {format_number(fate.rise_time)} s to the top; {100 * fate.oxygen_transferred:.0f} % of the "
             f"oxygen dissolved; {1000 * fate.top_diameter:.2f} mm across there")
 
@@ -357,7 +287,7 @@ def say_bubble(diameter, depth, plume_speed=0.0, temperature=20.0, dissolved_oxy
 def say_field(standard_rate, dissolved_oxygen, temperature, depth, surface_pressure_absolute=ATMOSPHERE, alpha=0.9,
               system="US"):
     """A clean-water rating carried to a pond, factor by factor; see ``transfer.field_correction``."""
-    factors = transfer.field_correction.si(dissolved_oxygen, temperature, depth, surface_pressure_absolute, alpha)
+    factors = transfer.field_correction(dissolved_oxygen, temperature, depth, surface_pressure_absolute, alpha)
     rate = show(Q(3600 * standard_rate * factors.total, "kg/h"), "oxygen rate", system, digits=2)
     return (f"pond water (alpha) {factors.alpha:.2f} x warmth {factors.temperature:.3f} x shortage "
             f"{factors.shortage:.3f} = {factors.total:.3f}\n"
@@ -368,15 +298,15 @@ def say_field(standard_rate, dissolved_oxygen, temperature, depth, surface_press
 def say_lift(flow_free_air, depth, diffusers=1, temperature=20.0, system="US"):
     """Water lifted by air shared among equal diffusers: three reckonings and the range they make."""
     def water(value):
-        return show(Q(float(diffusers * value), "m3/s"), "water flow", system, digits=2)
-    every = plume.lift_estimates.si(flow_free_air / diffusers, depth, temperature)
-    whole = plume.lifted_water.si(flow_free_air, depth, diffusers, temperature)
-    return (f"{show(Q(flow_free_air, 'm3/s'), 'air flow', system, digits=2)}, {diffusers} "
+        return show(diffusers * value, "water flow", system, digits=2)
+    every = plume.lift_estimates(flow_free_air / diffusers, depth, temperature)
+    whole = plume.lifted_water(flow_free_air, depth, diffusers, temperature)
+    return (f"{show(flow_free_air, 'air flow', system, digits=2)}, {diffusers} "
             f"diffuser{'s' if diffusers > 1 else ''}:\n"
             f"exact plume {water(every.exact.usual)}; bubbles that slip {water(every.slipping.usual)}; fit to tank "
             f"tests {water(every.tank_fit)}\n"
-            f"taken together: {show(Q(float(whole.usual), 'm3/s'), 'water flow', system, digits=2)}, anywhere from "
-            f"{show_range(Q(float(whole.low), 'm3/s'), Q(float(whole.high), 'm3/s'), 'water flow', system)}")
+            f"taken together: {show(whole.usual, 'water flow', system, digits=2)}, anywhere from "
+            f"{show_range(whole.low, whole.high, 'water flow', system)}")
 
 
 def _per_hour(value):
@@ -384,7 +314,7 @@ def _per_hour(value):
 
 
 def say_fit(fit):
-    """The transfer coefficient of a tub and its interval; `fit` from ``buckettest.fit_bucket.si``."""
+    """The transfer coefficient of a tub and its interval; `fit` from ``buckettest.fit_bucket``."""
     return (f"kLa {_per_hour(fit.kla)} per hour; in 19 tests of 20 the truth lies in "
             f"{_per_hour(max(fit.kla_low, 0))} to {_per_hour(fit.kla_high)}.\n"
             f"Carried to 68 F (20 C): {_per_hour(fit.kla_20)} per hour. The tub settles at "
@@ -403,8 +333,8 @@ def say_left_out(log, fit):
 @quantities(volume="m^3", flow_free_air="m^3/s", depth="m", temperature="degC", surface_pressure_absolute="Pa")
 def say_rates(fit, volume, flow_free_air, depth, temperature, surface_pressure_absolute=ATMOSPHERE, system="US"):
     """What a tub fit means as a rating: oxygen an hour, and the share of the oxygen blown in."""
-    rates = buckettest.bucket_rates.si(fit, volume, flow_free_air, depth, temperature, surface_pressure_absolute)
-    blown = air.oxygen_mass_flow.si(flow_free_air)
+    rates = buckettest.bucket_rates(fit, volume, flow_free_air, depth, temperature, surface_pressure_absolute)
+    blown = air.oxygen_mass_flow(flow_free_air)
 
     def grams(value):
         return format_number(3.6e6 * float(value))

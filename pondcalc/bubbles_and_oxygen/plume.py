@@ -30,7 +30,7 @@ bottom area that each value stands for. Values that are not a number are land.
 
 import functools
 import warnings
-from typing import Any, NamedTuple
+from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
@@ -41,34 +41,19 @@ from ..spellings import either
 from ..units import CFM, QuantityError, Range, length_text, quantities, record
 from ..water import ATMOSPHERE, ZERO_C
 
-__all__ = ["Column", "uniform_column", "PlumeProfile", "plume_profile", "start_speed", "buoyancy_frequency",
-           "TrapHeights", "trap_heights", "Reach", "reaches_surface", "ENTRAINMENT", "PlumePoint", "gas_flow_at_depth",
-           "buoyancy_flux", "classical_plume", "tank_fit_flow", "LiftEstimates", "lift_estimates", "lifted_water",
-           "turnover_time", "plume_spacing", "OFF_BOTTOM", "diffuser_depth", "Places", "suggest_places"]
-
 
 @record(depth="m", temperature="degC", dissolved_oxygen="mg/L", plume_speed="m/s",
         dissolved_nitrogen="mg/L", surface_pressure_absolute="Pa")
 class Column:
     """Water a bubble rises through, by depth.
 
-    Parameters
-    ----------
-    depth : array, m
-        Depths of the readings, increasing, from the surface down.
-    temperature : array, degC
-        One for each depth.
-    dissolved_oxygen : array, mg/L
-        One for each depth.
-    plume_speed : array, m/s, optional
-        Upward speed of the water that carries the bubbles; 0 if left out.
-    dissolved_nitrogen : array, mg/L, optional
-        If left out, water in balance with the air above it at its own temperature.
-    surface_pressure_absolute : float, Pa, optional
-        Air pressure, 1 atm if left out.
+    depth (array, m): Depths of the readings, increasing, from the surface down.
+    temperature (array, degC): One for each depth.
+    dissolved_oxygen (array, mg/L): One for each depth.
+    plume_speed (array, m/s): Upward speed of the water that carries the bubbles; 0 if left out.
+    dissolved_nitrogen (array, mg/L): If left out, water in balance with the air above it at its own temperature.
+    surface_pressure_absolute (float, Pa): Air pressure, 1 atm if left out.
 
-    Notes
-    -----
     Straight lines between the readings; the end readings carry on above and below them.
     """
 
@@ -119,8 +104,8 @@ class Column:
 def uniform_column(temperature=20.0, dissolved_oxygen=0.0, plume_speed=0.0,
                    surface_pressure_absolute=ATMOSPHERE):
     """A :class:`Column` that is the same from top to bottom."""
-    return Column.si(np.array([0.0]), np.array([temperature]), np.array([dissolved_oxygen]),
-                     np.array([plume_speed]), None, surface_pressure_absolute)
+    return Column(np.array([0.0]), np.array([temperature]), np.array([dissolved_oxygen]),
+                  np.array([plume_speed]), None, surface_pressure_absolute)
 
 
 SLIP = 0.23                         # m/s, rise of 1.4 to 10 mm bubbles through the water (Wüest et al. 1992)
@@ -132,32 +117,24 @@ STALLED = 1e-3                      # m/s; slower water is taken to have stopped
 class PlumeProfile(NamedTuple):
     """A plume from the diffuser up; the first axis runs upward. Above its top the values stay put."""
 
-    depth: Any                      # m below the surface
-    flow: Any                       # m3/s of water
-    radius: Any                     # m
-    speed: Any                      # m/s of water
-    temperature: Any                # degC of the plume water
-    dissolved_oxygen: Any           # mg/L of the plume water, from mixing alone
-    top_depth: Any                  # m, shallowest depth it climbs to; 0 is the surface
-    settling_depth: Any             # m, where water as dense as what it brings up lies
+    depth: Annotated[Any, "m"]                      # m below the surface
+    flow: Annotated[Any, "m^3/s"]                       # m3/s of water
+    radius: Annotated[Any, "m"]                     # m
+    speed: Annotated[Any, "m/s"]                      # m/s of water
+    temperature: Annotated[Any, "degC"]                # degC of the plume water
+    dissolved_oxygen: Annotated[Any, "mg/L"]           # mg/L of the plume water, from mixing alone
+    top_depth: Annotated[Any, "m"]                  # m, shallowest depth it climbs to; 0 is the surface
+    settling_depth: Annotated[Any, "m"]             # m, where water as dense as what it brings up lies
 
 
-@quantities(flow_at_depth="m^3/s", radius="m", slip="m/s", gives="m/s")
 def start_speed(flow_at_depth, radius=0.15, slip=SLIP):
     """Water speed just above a diffuser, from the Froude number plumes settle to there.
 
-    Parameters
-    ----------
-    flow_at_depth : float or array, m3/s
-        Gas volume at diffuser pressure.
-    radius : float, m
-        Of the diffuser.
-    slip : float, m/s
-
-    References
-    ----------
-    Wüest, A., Brooks, N.H. & Imboden, D.M. (1992). Water Resour. Res. 28, 3235-3250 (Froude number
-    1.6; read second-hand).
+    flow_at_depth (float or array, m3/s): Gas volume at diffuser pressure.
+    radius (float, m): Of the diffuser.
+    slip (float, m/s).
+    References: Wüest, A., Brooks, N.H. & Imboden, D.M. (1992). Water Resour. Res. 28, 3235-3250 (Froude number 1.6;
+        read second-hand).
     """
     flow = np.asarray(flow_at_depth, float)
     speed = np.cbrt(FROUDE**2 * 2 * GRAVITY * flow / (np.pi * CORE * radius)) / 1.3
@@ -170,25 +147,14 @@ def start_speed(flow_at_depth, radius=0.15, slip=SLIP):
 def march(flow, momentum, heat, oxygen, heights, around, density, entrainment, slip):
     """Carry plume fluxes up with a fourth-order Runge-Kutta rule.
 
-    Parameters
-    ----------
-    flow, momentum : array
-        Volume flux (m3/s) and momentum flux over density (m4/s2) at the first height.
-    heat, oxygen : array
-        Flux of temperature and of dissolved oxygen.
-    heights : array, m
-        Heights at both ends and in the middle of each step, along the first axis: an odd number.
-    around : tuple of array
-        What the plume meets at each of `heights`: gas volume flux (m3/s), temperature (degC) and
+    flow, momentum: Volume flux (m3/s) and momentum flux over density (m4/s2) at the first height.
+    heat, oxygen: Flux of temperature and of dissolved oxygen.
+    heights (array, m): Heights at both ends and in the middle of each step, along the first axis: an odd number.
+    around (tuple of array): What the plume meets at each of `heights`: gas volume flux (m3/s), temperature (degC) and
         dissolved oxygen (mg/L) of the water outside.
-    density : callable
-        Water density (kg/m3) at a temperature.
-    entrainment, slip : float
-
-    Returns
-    -------
-    array
-        Axes: height (the ends of the steps), the four fluxes, then whatever shape the inputs had.
+    density: Water density (kg/m3) at a temperature.
+    entrainment, slip (float).
+    Returns: array: Axes: height (the ends of the steps), the four fluxes, then whatever shape the inputs had.
     """
     state = np.array(np.broadcast_arrays(flow, momentum, heat, oxygen), float)
     gas, warm, rich = around
@@ -225,38 +191,22 @@ def march(flow, momentum, heat, oxygen, heights, around, density, entrainment, s
 def _densities():
     """Water density (kg/m3) by temperature (degC), close enough to read by straight lines."""
     warm = np.linspace(0.0, 40.0, 1601)
-    return warm, water.density.si(warm)
+    return warm, water.density(warm)
 
 
-@quantities(flow_free_air="m^3/s", depth="m", entrainment="", slip="m/s", radius="m",
-            gives=("m", "m^3/s", "m", "m/s", "degC", "mg/L", "m", "m"))
 def plume_profile(flow_free_air, depth, column, entrainment=0.083, slip=SLIP, radius=0.15, steps=None):
     """A bubble plume from a diffuser to the surface, or to where layering stops it.
 
-    Parameters
-    ----------
-    flow_free_air : float or array, m3/s
-        Air of one diffuser, counted at 20 C, 1 atm, dry. Above zero.
-    depth : float or array, m
-        Of the diffuser; arrays of air, depth and entrainment broadcast together.
-    column : column.Column
-        Temperature and dissolved oxygen of the pond by depth.
-    entrainment : float or array, optional
-        Top-hat coefficient; 0.055 to 0.11 covers published bubble plumes (from memory).
-    slip : float, optional
-        Speed of the bubbles through the water.
-    radius : float, optional
-        Of the diffuser.
-    steps : int, optional
-        80 if left out, to find the depth where a plume stalls; 32 in water that is alike all the way,
-        where it cannot.
+    flow_free_air (float or array, m3/s): Air of one diffuser, counted at 20 C, 1 atm, dry. Above zero.
+    depth (float or array, m): Of the diffuser; arrays of air, depth and entrainment broadcast together.
+    column (column.Column): Temperature and dissolved oxygen of the pond by depth.
+    entrainment (float or array): Top-hat coefficient; 0.055 to 0.11 covers published bubble plumes (from memory).
+    slip: Speed of the bubbles through the water.
+    radius: Of the diffuser.
+    steps: 80 if left out, to find the depth where a plume stalls; 32 in water that is alike all the way, where it
+        cannot.
+    Returns: PlumeProfile.
 
-    Returns
-    -------
-    PlumeProfile
-
-    Notes
-    -----
     ::
 
         dQ/dz = 2 pi alpha b v           Q = pi b^2 v,  M = pi b^2 v^2
@@ -266,11 +216,8 @@ def plume_profile(flow_free_air, depth, column, entrainment=0.083, slip=SLIP, ra
     The gas is taken to expand as it rises but not to dissolve (a fifth of air, and not all of
     that, is oxygen). Once it stalls, this model says nothing of what happens above: real bubbles
     carry on alone and start a second, weaker plume.
-
-    References
-    ----------
-    Wüest, A., Brooks, N.H. & Imboden, D.M. (1992). Bubble plume modeling for lake restoration.
-    Water Resour. Res. 28, 3235-3250. Equations from memory, parameters second-hand.
+    References: Wüest, A., Brooks, N.H. & Imboden, D.M. (1992). Bubble plume modeling for lake restoration. Water
+        Resour. Res. 28, 3235-3250. Equations from memory, parameters second-hand.
     """
     flow_free_air = np.asarray(flow_free_air, float)
     depth, entrainment = np.asarray(depth, float), np.asarray(entrainment, float)
@@ -282,7 +229,7 @@ def plume_profile(flow_free_air, depth, column, entrainment=0.083, slip=SLIP, ra
                             "more, an entrainment coefficient of 0.01 to 0.3 and 2 steps or more; it was "
                             f"given {flow_free_air} m3/s, {depth} m, {radius} m, {slip} m/s, {entrainment}, "
                             f"{steps}.")
-    head = np.mean(water.density.si(np.atleast_1d(column.temperature))) * GRAVITY
+    head = np.mean(water.density(np.atleast_1d(column.temperature))) * GRAVITY
     surface = column.surface_pressure_absolute
 
     def density(temperature):
@@ -294,7 +241,7 @@ def plume_profile(flow_free_air, depth, column, entrainment=0.083, slip=SLIP, ra
     z, heights = depth - half_steps, half_steps[::2]
     warm, oxygen = column.at("temperature", z), column.at("dissolved_oxygen", z)
     gas = flow_free_air * ATMOSPHERE / (surface + head * z) * (warm + ZERO_C) / 293.15
-    speed = start_speed.si(gas[0], radius, slip)
+    speed = start_speed(gas[0], radius, slip)
     flow = np.pi * radius**2 * speed + 0 * entrainment
     kept = march(flow, flow * speed, flow * warm[0], flow * oxygen[0], half_steps, (gas, warm, oxygen), density,
                  entrainment, slip)
@@ -317,7 +264,7 @@ def _settling_depth(density, column, depth):
     density, depth = np.broadcast_to(density, found.shape), np.broadcast_to(depth, found.shape)
     for k in np.ndindex(found.shape):
         z = share * depth[k]
-        outside = water.density.si(column.at("temperature", z))
+        outside = water.density(column.at("temperature", z))
         heavy = np.flatnonzero(outside >= density[k] - 1e-4)
         i = heavy[0] if heavy.size else z.size - 1
         found[k] = z[i]
@@ -327,48 +274,35 @@ def _settling_depth(density, column, depth):
     return found
 
 
-@quantities(depth="m", gives="1/s")
 def buoyancy_frequency(column, depth):
     """Strength of the layering between the surface and a depth, as one number N.
 
-    Notes
-    -----
     ``N = sqrt(g (rho_bottom - rho_top) / (rho_mean depth))``; 0 where the top is the heavier.
     """
-    top, bottom = (water.density.si(column.at("temperature", z)) for z in (0.0, depth))
+    top, bottom = (water.density(column.at("temperature", z)) for z in (0.0, depth))
     return np.sqrt(np.maximum(GRAVITY * (bottom - top) / (0.5 * (bottom + top) * depth), 0.0))[()]
 
 
 class TrapHeights(NamedTuple):
     """Heights above the diffuser that a plume in evenly layered water is known by."""
 
-    slip_ratio: float               # U_N, bubble slip over the plume's own speed scale
-    trap: float                     # m, where the water it shed comes to rest
-    peel: float                     # m, where it first sheds its water
+    slip_ratio: Annotated[float, ""]               # U_N, bubble slip over the plume's own speed scale
+    trap: Annotated[float, "m"]                     # m, where the water it shed comes to rest
+    peel: Annotated[float, "m"]                     # m, where it first sheds its water
 
 
-@quantities(buoyancy="m^4/s^3", frequency="1/s", slip="m/s", gives=("", "m", "m"))
 def trap_heights(buoyancy, frequency, slip=SLIP):
     """Peel and trap heights of a bubble plume in water layered evenly with depth.
 
-    Parameters
-    ----------
-    buoyancy : float, m4/s3
-        At the diffuser.
-    frequency : float, 1/s
-        From :func:`buoyancy_frequency`; above zero.
-    slip : float, m/s
+    buoyancy (float, m4/s3): At the diffuser.
+    frequency (float, 1/s): From :func:`buoyancy_frequency`; above zero.
+    slip (float, m/s).
 
-    Notes
-    -----
     ``U_N = u_s/(B N)^(1/4)``; heights are ``2.9 exp(-(U_N - 1)^2/28.09)`` (trap) and
     ``5.2 exp(-(U_N - 1.8)^2/10.24)`` (peel) times ``(B/N^3)^(1/4)``. Where the peel height is more
     than the depth the plume reaches the surface.
-
-    References
-    ----------
-    Socolofsky, S.A. & Adams, E.E. (2005). Role of slip velocity in the behavior of stratified
-    multiphase plumes. J. Hydraul. Eng. 131, 273-287 (read second-hand).
+    References: Socolofsky, S.A. & Adams, E.E. (2005). Role of slip velocity in the behavior of stratified multiphase
+        plumes. J. Hydraul. Eng. 131, 273-287 (read second-hand).
     """
     if not (np.all(np.asarray(buoyancy) > 0) and np.all(np.asarray(frequency) > 0)):
         raise QuantityError("trap_heights needs air and layering above zero; in unlayered water a plume "
@@ -382,42 +316,31 @@ def trap_heights(buoyancy, frequency, slip=SLIP):
 class Reach(NamedTuple):
     """How high a plume climbs above its diffuser, by two reckonings."""
 
-    height_low: Any                 # m, integral plume, strong mixing
-    height_usual: Any               # m, integral plume, usual mixing
-    height_high: Any                # m, peel height in evenly layered water, or the whole depth
+    height_low: Annotated[Any, "m"]                 # m, integral plume, strong mixing
+    height_usual: Annotated[Any, "m"]               # m, integral plume, usual mixing
+    height_high: Annotated[Any, "m"]                # m, peel height in evenly layered water, or the whole depth
     verdict: Any                    # "yes", "uncertain" or "no"
 
 
-@quantities(flow_free_air="m^3/s", depth="m", gives=("m", "m", "m", None))
 def reaches_surface(flow_free_air, depth, column):
     """Does the plume of one diffuser get to the top of a layered pond?
 
-    Parameters
-    ----------
-    flow_free_air : float, m3/s
-    depth : float, m
-    column : column.Column
+    flow_free_air (float, m3/s), depth (float, m), column (column.Column).
+    Returns: Reach: Verdict "yes" if even strong mixing with cold water lets it through, "no" if no reckoning does,
+        else "uncertain": look at the boil on the water, and measure temperatures.
 
-    Returns
-    -------
-    Reach
-        Verdict "yes" if even strong mixing with cold water lets it through, "no" if no reckoning
-        does, else "uncertain": look at the boil on the water, and measure temperatures.
-
-    Notes
-    -----
     The integral plume stops too soon (its water and bubbles stop together); the peel height of
     Socolofsky & Adams is for layering spread evenly over the depth. Between them lies the truth.
     """
-    low, usual = (depth - plume_profile.si(flow_free_air, depth, column, entrainment=alpha).top_depth
+    low, usual = (depth - plume_profile(flow_free_air, depth, column, entrainment=alpha).top_depth
                   for alpha in (0.11, 0.083))
-    frequency = buoyancy_frequency.si(column, depth)
+    frequency = buoyancy_frequency(column, depth)
     high = depth
     if frequency > 0:
-        density = water.density.si(column.at("temperature", depth))
+        density = water.density(column.at("temperature", depth))
         pressure = column.surface_pressure_absolute + density * GRAVITY * depth
         buoyancy = GRAVITY * flow_free_air * ATMOSPHERE / pressure
-        high = max(usual, min(depth, trap_heights.si(buoyancy, frequency).peel))
+        high = max(usual, min(depth, trap_heights(buoyancy, frequency).peel))
     through = [height >= depth * (1 - 1e-9) for height in (low, high)]
     return Reach(low, usual, high, "yes" if through[0] else "uncertain" if through[1] else "no")
 
@@ -441,74 +364,48 @@ def check_air(flow_free_air, depth, owner):
 class PlumePoint(NamedTuple):
     """A plume at one height."""
 
-    flow: Any                   # m3/s of water
-    radius: Any                 # m, top-hat
-    speed: Any                  # m/s, top-hat
+    flow: Annotated[Any, "m^3/s"]                   # m3/s of water
+    radius: Annotated[Any, "m"]                 # m, top-hat
+    speed: Annotated[Any, "m/s"]                  # m/s, top-hat
 
 
-@quantities(flow_free_air="m^3/s", depth="m", temperature="degC", surface_pressure_absolute="Pa",
-            gives="m^3/s")
 def gas_flow_at_depth(flow_free_air, depth, temperature=20.0, surface_pressure_absolute=ATMOSPHERE):
     """Volume each second that a flow of free air takes up under water, at water temperature.
 
-    Parameters
-    ----------
-    flow_free_air : float or array, m3/s
-        Counted at 20 C, 1 atm, dry.
-    depth : float or array, m
-    temperature : float, degC
-    surface_pressure_absolute : float, Pa
+    flow_free_air (float or array, m3/s): Counted at 20 C, 1 atm, dry.
+    depth (float or array, m), temperature (float, degC), surface_pressure_absolute (float, Pa).
 
-    Notes
-    -----
     Water vapor (2 % at the surface) is neglected.
     """
-    pressure = surface_pressure_absolute + water.density.si(temperature) * GRAVITY * np.asarray(depth, float)
-    return air.free_air_to_actual.si(flow_free_air, temperature, pressure)
+    pressure = surface_pressure_absolute + water.density(temperature) * GRAVITY * np.asarray(depth, float)
+    return air.free_air_to_actual(flow_free_air, temperature, pressure)
 
 
-@quantities(flow_free_air="m^3/s", depth="m", temperature="degC", surface_pressure_absolute="Pa",
-            gives="m^4/s^3")
 def buoyancy_flux(flow_free_air, depth, temperature=20.0, surface_pressure_absolute=ATMOSPHERE):
     """Buoyancy flux of the air, averaged over the way from the diffuser to the surface.
 
-    Notes
-    -----
     ``B = g Q`` averaged: ``B = p Q ln(1 + rho g h / p) / (rho h)``, which is the power of slow
     (isothermal) expansion over ``rho h``.
     """
     check_air(flow_free_air, depth, "buoyancy_flux")
-    head = water.density.si(temperature) * GRAVITY * np.asarray(depth, float)
-    at_surface = gas_flow_at_depth.si(flow_free_air, 0.0, temperature, surface_pressure_absolute)
+    head = water.density(temperature) * GRAVITY * np.asarray(depth, float)
+    at_surface = gas_flow_at_depth(flow_free_air, 0.0, temperature, surface_pressure_absolute)
     ratio = head / surface_pressure_absolute
     return GRAVITY * at_surface * np.log1p(ratio) / ratio
 
 
-@quantities(buoyancy="m^4/s^3", height="m", entrainment="", gives=("m^3/s", "m", "m/s"))
 def classical_plume(buoyancy, height, entrainment=0.10):
     """Plume from a point source of steady buoyancy in uniform water, the exact solution.
 
-    Parameters
-    ----------
-    buoyancy : float or array, m4/s3
-    height : float or array, m
-        Above the source.
-    entrainment : float, optional
-        Top-hat coefficient alpha: root two times the Gaussian one.
+    buoyancy (float or array, m4/s3).
+    height (float or array, m): Above the source.
+    entrainment: Top-hat coefficient alpha: root two times the Gaussian one.
+    Returns: PlumePoint.
 
-    Returns
-    -------
-    PlumePoint
-
-    Notes
-    -----
     ``b = 6 alpha z / 5``; ``u = 5/(6 alpha) (9 alpha B / (10 pi))**(1/3) z**(-1/3)``; flow ``pi b^2 u``.
     The bubbles here move with the water; slip is left to ``pondcalc.bubbles_and_oxygen.plume``.
-
-    References
-    ----------
-    Morton, B.R., Taylor, G.I. & Turner, J.S. (1956). Turbulent gravitational convection from
-    maintained and instantaneous sources. Proc. R. Soc. A 234, 1-23.
+    References: Morton, B.R., Taylor, G.I. & Turner, J.S. (1956). Turbulent gravitational convection from maintained
+        and instantaneous sources. Proc. R. Soc. A 234, 1-23.
     """
     buoyancy, height = np.asarray(buoyancy, float), np.asarray(height, float)
     if not (np.all(buoyancy >= 0) and np.all(height > 0) and 0.01 <= entrainment <= 0.3):
@@ -524,24 +421,15 @@ def classical_plume(buoyancy, height, entrainment=0.10):
 def tank_fit_flow(flow_free_air, depth):
     """Water lifted to the surface by one orifice, from a fit to tank measurements.
 
-    Parameters
-    ----------
-    flow_free_air : float or array, m3/s
-    depth : float or array, m
-        Beyond 15 m a warning is given.
+    flow_free_air (float or array, m3/s).
+    depth (float or array, m): Beyond 15 m a warning is given.
 
-    Notes
-    -----
     ``Q = 35.6 C (h + 0.8) sqrt(-V ln(1 - h/(h + 10.3)) / u)`` with ``C = 2 V + 0.05`` and
     ``u = 25 V + 0.7`` (SI). The form and its constants are from memory, not verified: they come
     by way of Lorenzen & Fast (1977), and they only fit one set of units. One estimate among several.
-
-    References
-    ----------
-    Kobus, H.E. (1968). Analysis of the flow induced by air-bubble systems. Proc. 11th Conf.
-    Coastal Engineering 2, 1016-1031.
-    Lorenzen, M. & Fast, A. (1977). A guide to aeration/circulation techniques for lake
-    management. EPA-600/3-77-004.
+    References: Kobus, H.E. (1968). Analysis of the flow induced by air-bubble systems. Proc. 11th Conf. Coastal
+        Engineering 2, 1016-1031. Lorenzen, M. & Fast, A. (1977). A guide to aeration/circulation techniques for lake
+        management. EPA-600/3-77-004.
     """
     check_air(flow_free_air, depth, "tank_fit_flow")
     flow, depth = np.asarray(flow_free_air, float), np.asarray(depth, float)
@@ -555,35 +443,28 @@ def tank_fit_flow(flow_free_air, depth):
 class LiftEstimates(NamedTuple):
     """Water lifted by one diffuser, reckoned in three ways."""
 
-    exact: Range                # m3/s, exact plume with low, usual and high mixing
-    slipping: Range             # m3/s, integral plume whose bubbles slip ahead of the water
-    tank_fit: Any               # m3/s, fit to tank tests
+    exact: Annotated[Range, "m^3/s"]                # m3/s, exact plume with low, usual and high mixing
+    slipping: Annotated[Range, "m^3/s"]             # m3/s, integral plume whose bubbles slip ahead of the water
+    tank_fit: Annotated[Any, "m^3/s"]               # m3/s, fit to tank tests
 
 
 @quantities(flow_free_air="m^3/s", depth="m", temperature="degC", surface_pressure_absolute="Pa",
-            gives=("m^3/s", "m^3/s", "m^3/s"))
+            gives=LiftEstimates)
 def lift_estimates(flow_free_air, depth, temperature=20.0, surface_pressure_absolute=ATMOSPHERE):
     """Every estimate behind :func:`lifted_water`, for one diffuser.
 
-    Parameters
-    ----------
-    flow_free_air, depth : float or array
-        m3/s and m; they broadcast together.
-    temperature : float, degC
-    surface_pressure_absolute : float, Pa
-
-    Returns
-    -------
-    LiftEstimates
+    flow_free_air, depth (float or array): m3/s and m; they broadcast together.
+    temperature (float, degC), surface_pressure_absolute (float, Pa).
+    Returns: LiftEstimates.
     """
     check_air(flow_free_air, depth, "lift_estimates")
     flow, depth = np.asarray(flow_free_air, float), np.asarray(depth, float)
-    buoyancy = buoyancy_flux.si(flow, depth, temperature, surface_pressure_absolute)
-    column = uniform_column.si(temperature, 0.0, 0.0, surface_pressure_absolute)
+    buoyancy = buoyancy_flux(flow, depth, temperature, surface_pressure_absolute)
+    column = uniform_column(temperature, 0.0, 0.0, surface_pressure_absolute)
     mixing = np.array(ENTRAINMENT).reshape((-1,) + (1,) * len(np.broadcast_shapes(flow.shape, depth.shape)))
-    slipping = plume_profile.si(flow, depth, column, entrainment=mixing).flow[-1]
-    return LiftEstimates(Range(*(classical_plume.si(buoyancy, depth, alpha).flow for alpha in ENTRAINMENT)),
-                         Range(*slipping), tank_fit_flow.si(flow, depth))
+    slipping = plume_profile(flow, depth, column, entrainment=mixing).flow[-1]
+    return LiftEstimates(Range(*(classical_plume(buoyancy, depth, alpha).flow for alpha in ENTRAINMENT)),
+                         Range(*slipping), tank_fit_flow(flow, depth))
 
 
 @quantities(flow_free_air="m^3/s", depth="m", diffusers="", temperature="degC",
@@ -592,24 +473,13 @@ def lift_estimates(flow_free_air, depth, temperature=20.0, surface_pressure_abso
 def lifted_water(flow_free_air, depth, diffusers=1, temperature=20.0, surface_pressure_absolute=ATMOSPHERE):
     """Water brought to the surface by a total flow of air shared among equal diffusers.
 
-    Parameters
-    ----------
-    flow_free_air : float or array, m3/s
-        ALL the air, for all the diffusers together.
-    depth : float or array, m
-        Depth of the diffusers.
-    diffusers : int or array of int, optional
-        How many share the air; far enough apart not to draw on each other (:func:`plume_spacing`).
-    temperature : float, degC
-    surface_pressure_absolute : float, Pa
+    flow_free_air (float or array, m3/s): ALL the air, for all the diffusers together.
+    depth (float or array, m): Depth of the diffusers.
+    diffusers (int or array of int): How many share the air; far enough apart not to draw on each other
+        (:func:`plume_spacing`).
+    temperature (float, degC), surface_pressure_absolute (float, Pa).
+    Returns: Range, m3/s: The lowest, the middle (geometric mean of the three usual ones) and the highest estimate.
 
-    Returns
-    -------
-    Range, m3/s
-        The lowest, the middle (geometric mean of the three usual ones) and the highest estimate.
-
-    Notes
-    -----
     Uniform water. In layered water the plume may lift less; see ``pondcalc.bubbles_and_oxygen.plume``.
     """
     diffusers = np.asarray(diffusers, float)
@@ -617,7 +487,7 @@ def lifted_water(flow_free_air, depth, diffusers=1, temperature=20.0, surface_pr
         raise QuantityError(f"The number of diffusers must be 1, 2, 3 ...; it was given {diffusers}.")
     each = np.asarray(flow_free_air, float) / diffusers
     check_air(each, depth, "lifted_water")
-    found = lift_estimates.si(each, depth, temperature, surface_pressure_absolute)
+    found = lift_estimates(each, depth, temperature, surface_pressure_absolute)
     every = np.array(np.broadcast_arrays(*found.exact, *found.slipping, found.tank_fit))
     usual = np.cbrt(found.exact.usual * found.slipping.usual * found.tank_fit)
     return Range(*((diffusers * value)[()] for value in (every.min(axis=0), usual, every.max(axis=0))))
@@ -627,18 +497,9 @@ def lifted_water(flow_free_air, depth, diffusers=1, temperature=20.0, surface_pr
 def turnover_time(volume, lifted):
     """Time for the lifted water to add up to the volume of the pond.
 
-    Parameters
-    ----------
-    volume : float or Range, m3
-    lifted : float, array or Range, m3/s
+    volume (float or Range, m3), lifted (float, array or Range, m3/s).
+    Returns: float, array or Range: A range of two ranges: the least volume over the most water lifted comes first.
 
-    Returns
-    -------
-    float, array or Range
-        A range of two ranges: the least volume over the most water lifted comes first.
-
-    Notes
-    -----
     Lifting one pond volume does not mean that every drop has moved: with perfect mixing 63 % of
     the water has been through the plume by then (1 - 1/e).
     """
@@ -651,15 +512,11 @@ def turnover_time(volume, lifted):
     return volume / lifted
 
 
-@quantities(depth="m", gives="m")
 def plume_spacing(depth):
     """Distance apart at which plumes from one depth still draw on their own water.
 
-    Returns
-    -------
-    float, m
-        One water depth. Common practice, no source; for scale, the exact plume is
-        ``2 * 1.2 * 0.11`` = a quarter of the depth wide when it arrives at the surface.
+    Returns: float, m: One water depth. Common practice, no source; for scale, the exact plume is ``2 * 1.2 * 0.11`` =
+        a quarter of the depth wide when it arrives at the surface.
     """
     return 1.0 * depth
 
@@ -674,23 +531,11 @@ LEAST_SHARE = 0.6       # of the greatest depth; shallower spots get no diffuser
 def diffuser_depth(bottom_depth, off_bottom=OFF_BOTTOM, soft_mud=0.0):
     """Depth of a diffuser that stands `off_bottom` above the mud.
 
-    Parameters
-    ----------
-    bottom_depth : float or array, m
-        Depth to which a sounding pole or weight sinks.
-    off_bottom : float, m, optional
-        Height above the top of the mud; 2 ft if left out.
-    soft_mud : float or array, m, optional
-        Soft mud that the weight sank through; it lies ABOVE the sounded bottom.
-
-    Returns
-    -------
-    float or array, m
-
-    Raises
-    ------
-    QuantityError
-        If nothing but mud or air is left for the diffuser to stand in.
+    bottom_depth (float or array, m): Depth to which a sounding pole or weight sinks.
+    off_bottom (float, m): Height above the top of the mud; 2 ft if left out.
+    soft_mud (float or array, m): Soft mud that the weight sank through; it lies ABOVE the sounded bottom.
+    Returns: float or array, m.
+    Raises QuantityError: If nothing but mud or air is left for the diffuser to stand in.
     """
     if off_bottom < 0 or np.any(np.asarray(soft_mud) < 0):
         raise QuantityError("Height off the bottom and soft mud cannot be below zero; they were "
@@ -715,38 +560,23 @@ def _wet(depth):
 class Places(NamedTuple):
     """Suggested places, the deepest first."""
 
-    x: Any                          # m
-    y: Any                          # m
-    bottom_depth: Any               # m
-    diffuser_depth: Any             # m
+    x: Annotated[Any, "m"]                          # m
+    y: Annotated[Any, "m"]                          # m
+    bottom_depth: Annotated[Any, "m"]               # m
+    diffuser_depth: Annotated[Any, "m"]             # m
 
 
-@quantities(x="m", y="m", depth="m", spacing="m", off_bottom="m", soft_mud="m",
-            gives=("m", "m", "m", "m"))
 def suggest_places(x, y, depth, count=1, spacing=None, off_bottom=OFF_BOTTOM, soft_mud=0.0):
     """Suggest places for diffusers: the deepest spot, then the deepest far enough from it, and so on.
 
-    Parameters
-    ----------
-    x, y : array, m
-        Places of the depths; node arrays, or the two axes of a grid.
-    depth : array, m
-        At the nodes, or on the grid with shape (len(y), len(x)).
-    count : int
-        How many diffusers.
-    spacing : float, m, optional
-        Least distance between two; by default the distance at which plumes from the deepest spot
+    x, y (array, m): Places of the depths; node arrays, or the two axes of a grid.
+    depth (array, m): At the nodes, or on the grid with shape (len(y), len(x)).
+    count: How many diffusers.
+    spacing (float, m): Least distance between two; by default the distance at which plumes from the deepest spot
         still draw on their own water (:func:`pondcalc.bubbles_and_oxygen.plume.plume_spacing`).
-    off_bottom, soft_mud : float, m, optional
-        As in :func:`diffuser_depth`.
+    off_bottom, soft_mud (float, m): As in :func:`diffuser_depth`.
+    Returns: Places: May hold fewer than `count`, with a warning, when there are not enough deep spots.
 
-    Returns
-    -------
-    Places
-        May hold fewer than `count`, with a warning, when there are not enough deep spots.
-
-    Notes
-    -----
     Greedy: each new place is the deepest that keeps its distance. It asks only for depth and
     distance; shore power, hose length, inflows and where fish lie in winter are for the owner.
     """
@@ -764,7 +594,7 @@ def suggest_places(x, y, depth, count=1, spacing=None, off_bottom=OFF_BOTTOM, so
         raise QuantityError(f"The number of diffusers must be 1, 2, 3 ...; it was given {count}.")
     wet = _wet(depth)
     x, y, bottom = x[wet], y[wet], depth[wet]
-    spacing = plume_spacing.si(bottom.max()) if spacing is None else spacing
+    spacing = plume_spacing(bottom.max()) if spacing is None else spacing
     free = bottom >= LEAST_SHARE * bottom.max()
     chosen = []
     for _ in range(int(count)):
@@ -779,4 +609,4 @@ def suggest_places(x, y, depth, count=1, spacing=None, off_bottom=OFF_BOTTOM, so
                               f"{100 * LEAST_SHARE:.0f} % of the greatest depth."), stacklevel=3)
     chosen = np.array(chosen)
     x, y, bottom = x[chosen], y[chosen], bottom[chosen]
-    return Places(x, y, bottom, diffuser_depth.si(bottom, off_bottom, soft_mud))
+    return Places(x, y, bottom, diffuser_depth(bottom, off_bottom, soft_mud))

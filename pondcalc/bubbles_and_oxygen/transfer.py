@@ -9,7 +9,7 @@ Oxygen concentrations are in mg/L (g/m3), oxygen rates in kg/s.
 """
 
 import warnings
-from typing import NamedTuple
+from typing import Annotated, NamedTuple
 
 import numpy as np
 
@@ -18,10 +18,6 @@ from ..refusals import Caution
 from ..spellings import either
 from ..units import QuantityError, quantities
 from ..water import ATMOSPHERE
-
-__all__ = ["DEFINITIONS", "THETA", "transfer_coefficient_at_20", "depth_factor", "pressure_factor",
-           "temperature_factor", "standard_transfer_rate", "standard_transfer_efficiency", "aeration_efficiency",
-           "Correction", "field_correction"]
 
 STANDARD_TEMPERATURE = 20.0
 THETA = 1.024                       # growth of the transfer coefficient per degC
@@ -57,19 +53,11 @@ def transfer_coefficient_at_20(kla, temperature, theta=THETA):
 def depth_factor(depth, bubbles="fine", effective=0.4):
     """How far above surface saturation a deep tank settles: delta = C*inf / C*s.
 
-    Parameters
-    ----------
-    depth : float or array, m
-        Depth of the diffuser, 0 to 10 m.
-    bubbles : {"fine", "coarse", "effective"}, optional
-        ``1 + 0.03858 d``, ``0.99 + 0.0291 d``, or ``1 + effective d / 10.33``.
-    effective : float, optional
-        Share of the depth that counts, 0.25 to 0.5.
-
-    References
-    ----------
-    Mueller, J.A., Boyle, W.C. & Pöpel, H.J. (2002). Aeration: Principles and Practice (fits read
-    second-hand). Metcalf & Eddy (2014). Wastewater Engineering, 5th ed. (effective-depth form).
+    depth (float or array, m): Depth of the diffuser, 0 to 10 m.
+    bubbles ({"fine", "coarse", "effective"}): ``1 + 0.03858 d``, ``0.99 + 0.0291 d``, or ``1 + effective d / 10.33``.
+    effective: Share of the depth that counts, 0.25 to 0.5.
+    References: Mueller, J.A., Boyle, W.C. & Pöpel, H.J. (2002). Aeration: Principles and Practice (fits read
+        second-hand). Metcalf & Eddy (2014). Wastewater Engineering, 5th ed. (effective-depth form).
     """
     depth = np.asarray(depth, float)
     if not np.all(depth >= 0):
@@ -91,8 +79,6 @@ def pressure_factor(depth, surface_pressure_absolute, temperature=20.0, bubbles=
                     plain=False):
     """Omega: C*inf at the site's air pressure over C*inf at 1 atm.
 
-    Notes
-    -----
     ``(P_site + p_de - p_v)/(P_1atm + p_de - p_v)``, with the effective-depth pressure
     ``p_de = (delta - 1)(P_1atm - p_v)``. With ``plain=True`` it is P_site/P_1atm, which the test
     standard allows for shallow tanks and textbooks use for all. Multiplying p_de by the depth once
@@ -100,15 +86,15 @@ def pressure_factor(depth, surface_pressure_absolute, temperature=20.0, bubbles=
     """
     if plain:
         return surface_pressure_absolute / ATMOSPHERE
-    vapor = water.vapor_pressure.si(temperature)
-    extra = (depth_factor.si(depth, bubbles, effective) - 1) * (ATMOSPHERE - vapor)
+    vapor = water.vapor_pressure(temperature)
+    extra = (depth_factor(depth, bubbles, effective) - 1) * (ATMOSPHERE - vapor)
     return (surface_pressure_absolute + extra - vapor) / (ATMOSPHERE + extra - vapor)
 
 
 @quantities(temperature="degC", gives="")
 def temperature_factor(temperature):
     """tau: surface saturation at `temperature` over that at 20 C."""
-    return water.oxygen_saturation.si(temperature, ATMOSPHERE) / water.oxygen_saturation.si(20.0, ATMOSPHERE)
+    return water.oxygen_saturation(temperature, ATMOSPHERE) / water.oxygen_saturation(20.0, ATMOSPHERE)
 
 
 @quantities(kla_20="1/s", saturation_20="mg/L", volume="m^3", gives="kg/s")
@@ -125,12 +111,9 @@ def standard_transfer_rate(kla_20, saturation_20, volume):
 def standard_transfer_efficiency(transfer_rate, flow_free_air):
     """SOTE: share of the oxygen blown in that dissolves.
 
-    Raises
-    ------
-    QuantityError
-        If more oxygen would dissolve than was blown in: a sign of a wrong volume, unit or air flow.
+    Raises QuantityError: If more oxygen would dissolve than was blown in: a sign of a wrong volume, unit or air flow.
     """
-    share = transfer_rate / air.oxygen_mass_flow.si(flow_free_air)
+    share = transfer_rate / air.oxygen_mass_flow(flow_free_air)
     if np.any(share > 1):
         raise QuantityError(f"These numbers say that {100 * np.max(share):.0f} % of the oxygen blown in "
                             "dissolved. Check the air flow, the volume, and hours against minutes.")
@@ -141,8 +124,6 @@ def standard_transfer_efficiency(transfer_rate, flow_free_air):
 def aeration_efficiency(transfer_rate, power):
     """SAE, kg of oxygen a kilowatt-hour; as a quantity, ``.to("lb/(hp h)")`` gives the US unit.
 
-    Notes
-    -----
     1 lb/(hp h) = 0.6083 kg/kWh. Say which power: at the plug it is the lowest and the one you pay for.
     """
     if not np.all(np.asarray(power) > 0):
@@ -153,48 +134,32 @@ def aeration_efficiency(transfer_rate, power):
 class Correction(NamedTuple):
     """Factors that lead from a clean-water rating to the pond; the product of all is `total`."""
 
-    alpha: float
-    fouling: float
-    temperature: float              # theta**(T - 20)
-    shortage: float                 # (tau beta Omega C*inf20 - C) / C*inf20
-    total: float                    # OTR_f / SOTR; below zero means that the air drives oxygen out
+    alpha: Annotated[float, ""]
+    fouling: Annotated[float, ""]
+    temperature: Annotated[float, ""]              # theta**(T - 20)
+    shortage: Annotated[float, ""]                 # (tau beta Omega C*inf20 - C) / C*inf20
+    total: Annotated[float, ""]                    # OTR_f / SOTR; below zero means that the air drives oxygen out
 
 
 @quantities(dissolved_oxygen="mg/L", temperature="degC", depth="m", surface_pressure_absolute="Pa",
-            alpha="", beta="", fouling="", gives=("", "", "", "", ""))
+            alpha="", beta="", fouling="", gives=Correction)
 def field_correction(dissolved_oxygen, temperature, depth, surface_pressure_absolute=ATMOSPHERE, alpha=0.94,
                      beta=0.98, fouling=1.0, bubbles="fine", effective=0.4, plain=False):
     """Factors between the clean-water rating and the rate in a pond.
 
-    Parameters
-    ----------
-    dissolved_oxygen : float or array, mg/L
-        In the pond, where the plume draws its water.
-    temperature : float or array, degC
-    depth : float or array, m
-        Of the diffuser.
-    surface_pressure_absolute : float, Pa
-    alpha : float, optional
-        0.2 to 1.2; pond water about 0.66 to 1.07 (Shelton and Boyd 1983, from memory, not verified).
-    beta : float, optional
-        0.8 to 1.
-    fouling : float, optional
-        0.2 to 1; 1 for a new diffuser.
-    bubbles, effective, plain
-        As in :func:`depth_factor` and :func:`pressure_factor`.
+    dissolved_oxygen (float or array, mg/L): In the pond, where the plume draws its water.
+    temperature (float or array, degC).
+    depth (float or array, m): Of the diffuser.
+    surface_pressure_absolute (float, Pa).
+    alpha: 0.2 to 1.2; pond water about 0.66 to 1.07 (Shelton and Boyd 1983, from memory, not verified).
+    beta: 0.8 to 1.
+    fouling: 0.2 to 1; 1 for a new diffuser.
+    bubbles, effective, plain: As in :func:`depth_factor` and :func:`pressure_factor`.
+    Returns: Correction.
 
-    Returns
-    -------
-    Correction
-
-    Notes
-    -----
     ``OTR_f = SOTR alpha F theta^(T-20) (tau beta Omega C*inf20 - C)/C*inf20``.
-
-    References
-    ----------
-    ASCE/EWRI 2-06 (2007). Measurement of Oxygen Transfer in Clean Water (definitions from memory,
-    cross-read through Metcalf & Eddy 2014, pp. 756-768, second-hand).
+    References: ASCE/EWRI 2-06 (2007). Measurement of Oxygen Transfer in Clean Water (definitions from memory,
+        cross-read through Metcalf & Eddy 2014, pp. 756-768, second-hand).
     """
     for name, value, low, high in (("alpha", alpha, 0.1, 1.3), ("beta", beta, 0.5, 1.05),
                                    ("fouling", fouling, 0.1, 1)):
@@ -203,9 +168,9 @@ def field_correction(dissolved_oxygen, temperature, depth, surface_pressure_abso
                                 f"{DEFINITIONS.get(name, DEFINITIONS['F'])}.", by="field_correction")
     if np.any(np.asarray(dissolved_oxygen) < 0):
         raise QuantityError(f"Dissolved oxygen cannot be below zero; it was given {dissolved_oxygen} mg/L.")
-    settled_20 = depth_factor.si(depth, bubbles, effective) * water.oxygen_saturation.si(20.0, ATMOSPHERE)
-    omega = pressure_factor.si(depth, surface_pressure_absolute, temperature, bubbles, effective, plain)
-    settled = temperature_factor.si(temperature) * beta * omega * settled_20
+    settled_20 = depth_factor(depth, bubbles, effective) * water.oxygen_saturation(20.0, ATMOSPHERE)
+    omega = pressure_factor(depth, surface_pressure_absolute, temperature, bubbles, effective, plain)
+    settled = temperature_factor(temperature) * beta * omega * settled_20
     shortage = (settled - dissolved_oxygen) / settled_20
     warmth = THETA ** (np.asarray(temperature, float) - STANDARD_TEMPERATURE)
     return Correction(alpha, fouling, warmth[()], shortage, (alpha * fouling * warmth * shortage)[()])

@@ -15,7 +15,7 @@ from ..bubbles_and_oxygen.plume import OFF_BOTTOM
 from ..figures import back_pressure as draw
 from ..power_and_housing import lifecost
 from ..refusals import plainly
-from ..units import FOOT, INCH, Q, QuantityError, show, show_range
+from ..units import FOOT, INCH, Q, QuantityError, asked, show, show_range
 from .explorer import FIT, Choice, Explorer, Panel, Slider
 from .ownform import OwnForm, plain, read_all
 from .page import guarded
@@ -40,11 +40,11 @@ def _quiet(model):
 
 
 def _psi(value, system, digits=3):
-    return show(Q(float(value), "Pa"), "pressure", system, digits=digits)
+    return show(value, "pressure", system, digits=digits)
 
 
 def _cfm(value, system):
-    return show(Q(float(value), "m3/s"), "air flow", system, digits=2)
+    return show(value, "air flow", system, digits=2)
 
 
 def _feet(value):
@@ -74,10 +74,10 @@ def budget_bars(pond, system="US"):
 
     @_quiet
     def model(submergence, length, inside_diameter, flow):
-        new, aged = (airline.pressure_budget.si(submergence, Line.si(length, inside_diameter), flow, ageing=ageing,
-                                                elevation=start.elevation) for ageing in (1.0, airline.AGED))
-        outlet = airline.air.pressure_by_elevation.si(start.elevation) + new.static + new.diffuser
-        losses = push_needed(Line.si(length, bores), flow, outlet, 20.0, 0.0) - outlet
+        new, aged = (airline.pressure_budget(submergence, Line(length, inside_diameter), flow, ageing=ageing,
+                                             elevation=start.elevation) for ageing in (1.0, airline.AGED))
+        outlet = airline.air.pressure_by_elevation(start.elevation) + new.static + new.diffuser
+        losses = push_needed(Line(length, bores), flow, outlet, 20.0, 0.0) - outlet
         return SimpleNamespace(new=new, aged=aged, bores=bores, losses=losses, bore=inside_diameter, loss=new.line)
 
     def say(result, system):
@@ -104,7 +104,7 @@ def _runs(curve, system, diffuser):
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
-            return compressor.operating_point.si(curve, system, diffuser), ""
+            return compressor.operating_point(curve, system, diffuser), ""
     except compressor.CannotReach as problem:
         return None, plainly(problem)
 
@@ -156,19 +156,19 @@ class CompressorOnLine(Panel):
                 "them.")
 
     def _model(self, submergence, elevation, machine, open_flow, inside_diameter):
-        curve = self.curve if machine == "typed" else compressor.generic_curve.si(machine, open_flow)
-        here = compressor.derated.si(curve, elevation)
-        line = Line.si(self._start.length, inside_diameter)
-        new, aged = (airline.system_curve.si(submergence, line, ageing=ageing, elevation=elevation)
+        curve = self.curve if machine == "typed" else compressor.generic_curve(machine, open_flow)
+        here = compressor.derated(curve, elevation)
+        line = Line(self._start.length, inside_diameter)
+        new, aged = (airline.system_curve(submergence, line, ageing=ageing, elevation=elevation)
                      for ageing in (1.0, airline.AGED))
-        outlet = float(airline.air.pressure_by_elevation.si(elevation) + new(0.0))
-        most = airline.system_flow.si(new, 1.6 * outlet, 12 * DESIGN / 4) or 1e-5
+        outlet = float(airline.air.pressure_by_elevation(elevation) + new(0.0))
+        most = airline.system_flow(new, 1.6 * outlet, 12 * DESIGN / 4) or 1e-5
         flow = np.linspace(0, most, 40)
         runs_new, why_new = _runs(here, new, airline.NEW_DIFFUSER)
         runs_aged, why_aged = _runs(here, aged, airline.AGED_DIFFUSER)
         return SimpleNamespace(curve=here, flow=flow, new=new(flow), aged=_upto(aged, flow), runs_new=runs_new,
                                runs_aged=runs_aged, why=why_new or why_aged, machine=machine,
-                               static=airline.static_pressure.si(submergence))
+                               static=airline.static_pressure(submergence))
 
     @staticmethod
     def _say(result, system):
@@ -195,19 +195,19 @@ def _upto(system, flow):
 def branched(pond, system="US"):
     """Who gets the air when several diffusers share one compressor?"""
     start = lineplan.line_start(pond)
-    line = Line(*BRANCH)
+    line = asked(Line)(*BRANCH)
 
     @_quiet
     def model(deep, middle, shallow, flow, how):
         depths = np.array([deep, middle, shallow])
         bores = np.full(3, np.nan)
-        made = [branches.Branch.si(depth, line) for depth in depths]
+        made = [branches.Branch(depth, line) for depth in depths]
         if how:
-            bores = branches.balance.si(made, DESIGN / 3, start.elevation).orifice_bore
-            made = [branches.Branch.si(depth, line, orifice_bore=bore if np.isfinite(bore) else None)
+            bores = branches.balance(made, DESIGN / 3, start.elevation).orifice_bore
+            made = [branches.Branch(depth, line, orifice_bore=bore if np.isfinite(bore) else None)
                     for depth, bore in zip(depths, bores, strict=True)]
-        found = branches.solve_branches.si(made, flow, elevation=start.elevation)
-        opens = [float(branches.branch_pressure.si(branch, 0.0, start.elevation)) for branch in made]
+        found = branches.solve_branches(made, flow, elevation=start.elevation)
+        opens = [float(branches.branch_pressure(branch, 0.0, start.elevation)) for branch in made]
         return SimpleNamespace(depths=depths, flows=found.flow_free_air, fair=flow / 3, total=flow, bores=bores,
                                manifold=found.manifold_pressure_gauge, opens=opens, how=how)
     deep, middle, shallow = (_feet(start.submergence * share) for share in (1.0, 0.8, 0.6))
@@ -230,7 +230,7 @@ def _say_branches(result, system):
     if result.flows[dry] == 0:
         words += (f", and the {draw.ORDER[dry]} diffuser needs {_psi(result.opens[dry], system)} before "
                   "it opens")
-    holes = [show(Q(float(bore), "m"), "bore", system, digits=2) for bore in result.bores if np.isfinite(bore)]
+    holes = [show(bore, "bore", system, digits=2) for bore in result.bores if np.isfinite(bore)]
     if result.how and holes:
         words += f". The easy branches have holes of {' and '.join(holes)}"
     return words + f".{result.note}"
@@ -244,16 +244,16 @@ def detective(pond, system="US"):
 
     @_quiet
     def model(submergence, inside_diameter, reading, change, bubbles):
-        setup = witness.Setup.si(submergence, Line.si(start.length, inside_diameter), elevation=start.elevation)
-        found = witness.diagnose.si(reading, setup, start.flow_free_air, change=change, bubbles=bubbles)
+        setup = witness.Setup(submergence, Line(start.length, inside_diameter), elevation=start.elevation)
+        found = witness.diagnose(reading, setup, start.flow_free_air, change=change, bubbles=bubbles)
         return SimpleNamespace(reading=reading, found=found, setup=setup, change=change, bubbles=bubbles,
                                chance_words=[witness.how_likely(f.chance) for f in found.findings])
 
     def say(result, system):
         found = result.found
         if system != "US":
-            found = witness.diagnose.si(result.reading, result.setup, start.flow_free_air, change=result.change,
-                                        bubbles=result.bubbles, system=system)
+            found = witness.diagnose(result.reading, result.setup, start.flow_free_air, change=result.change,
+                                     bubbles=result.bubbles, system=system)
         first = found.findings[0]
         return f"{found.words} For the first, {first.cause}: {first.words} Next: {first.look}"
     return Explorer("Gauge detective", model, draw.gauge, say,
@@ -281,9 +281,9 @@ def line_cost(pond, system="US"):
     def model(length, flow, pipe_price, price, years):
         rest = (length, flow, start.submergence, price, years)
         options = {"elevation": start.elevation, "names": names}
-        chosen = lifecost.choose_line.si(inside, lifecost.prices_by_plastic.si(outside, inside, pipe_price, one),
-                                         *rest, **options)
-        no_loss = lifecost.choose_line.si([10.0], [0.0], *rest, elevation=start.elevation).energy_cost[0]
+        chosen = lifecost.choose_line(inside, lifecost.prices_by_plastic(outside, inside, pipe_price, one),
+                                      *rest, **options)
+        no_loss = lifecost.choose_line([10.0], [0.0], *rest, elevation=start.elevation).energy_cost[0]
         n = chosen.enough
         reached = chosen.line_loss[n] < lifecost.NEGLIGIBLE * chosen.pressure_gauge[n]
         return SimpleNamespace(names=names, pipe=chosen.pipe_cost, push=chosen.energy_cost - no_loss,
@@ -296,10 +296,10 @@ def line_cost(pond, system="US"):
             return "Every size here chokes at this flow. Ask for less air or wider pipe."
         past = ("Even the widest size here loses more than a gauge's doubt." if result.enough is None else
                 f"Past {result.names[result.enough]}, more bore buys nothing a gauge could show.")
-        total = show(Q(float(result.pipe[best] + result.push[best]), "dollar"), "money")
+        total = show(result.pipe[best] + result.push[best], "money")
         return (f"Cheapest over the years: {result.names[best]}, {total} for pipe and for pushing air through it, with "
                 f"{_psi(c.line_loss[best], system, 2)} lost. {past} Lifting the air into the water costs "
-                f"{show(Q(float(result.no_loss), 'dollar'), 'money')} in any case.{result.note}")
+                f"{show(result.no_loss, 'money')} in any case.{result.note}")
     return Explorer("Pipe once, or electricity for years", model, draw.cost, say,
                     [_length_slider(start),
                      Slider.of("line", "flow_free_air", to="flow"),
@@ -315,14 +315,14 @@ def line_cost(pond, system="US"):
 def which_size(pond, system="US"):
     """How wide is a line that goes by one name?"""
     start = lineplan.line_start(pond)
-    static = airline.static_pressure.si(start.submergence)
-    outlet = float(airline.air.pressure_by_elevation.si(start.elevation) + static + airline.WET_PRESSURE)
+    static = airline.static_pressure(start.submergence)
+    outlet = float(airline.air.pressure_by_elevation(start.elevation) + static + airline.WET_PRESSURE)
 
     @_quiet
     def model(nominal, length, flow):
         sizes = pipesizes.same_name(nominal)
         bores = np.array([size.inside_diameter for size in sizes])
-        losses = pressure_loss.si(Line.si(length, bores), flow, outlet)
+        losses = pressure_loss(Line(length, bores), flow, outlet)
         return SimpleNamespace(names=[size.family for size in sizes], bores=bores, losses=losses,
                                ratios=losses / losses[-1], nominal=nominal)
 
@@ -345,10 +345,10 @@ def will_it_sink(pond, system="US"):
     kinds = {"brick": 2000.0, "concrete": 2400.0, "steel": 7850.0}
 
     def model(size, wall, each, margin, kind):
-        lift = float(pipesizes.net_lift.si(*size, wall))
-        spacing = float(pipesizes.weight_spacing.si(*size, each, kind, margin, wall))
-        displaced = float(pipesizes.neutral_tube_mass.si(size[0]))
-        keeps = float(pipesizes.submerged_share.si(kind))
+        lift = float(pipesizes.net_lift(*size, wall))
+        spacing = float(pipesizes.weight_spacing(*size, each, kind, margin, wall))
+        displaced = float(pipesizes.neutral_tube_mass(size[0]))
+        keeps = float(pipesizes.submerged_share(kind))
         held = each * keeps / spacing if np.isfinite(spacing) else 0.0
         return SimpleNamespace(lift=lift, spacing=spacing, displaced=displaced, tube=displaced - lift, held=held,
                                keeps=keeps, each=each)
@@ -357,9 +357,9 @@ def will_it_sink(pond, system="US"):
         if not np.isfinite(result.spacing):
             return ("This tube sinks by itself, even full of air: it weighs more than the water it pushes aside. Fix "
                     "it at the ends all the same.")
-        spacing = show(Q(result.spacing, "m"), "distance", system, digits=2)
-        return (f"Full of air this line lifts {show(Q(result.lift, 'kg/m'), 'lift', system, digits=2)}. A weight of "
-                f"{show(Q(result.each, 'kg'), 'mass', system, digits=2)} keeps {100 * result.keeps:.0f} % of that "
+        spacing = show(result.spacing, "distance", system, digits=2)
+        return (f"Full of air this line lifts {show(result.lift, 'lift', system, digits=2)}. A weight of "
+                f"{show(result.each, 'mass', system, digits=2)} keeps {100 * result.keeps:.0f} % of that "
                 f"under water, so lay one every {spacing} or closer.")
     return Explorer("Will the line stay down?", model, draw.sinking, say,
                     [Choice("size", "Polyethylene by inside diameter", sizes, "1 in"),
@@ -477,7 +477,7 @@ class OwnLine(OwnForm):
         own, machine, notes = self._own()
         shown = self._picture(own)
         self.own = own
-        height = show(Q(own.elevation, "m"), "elevation", self._system)
+        height = show(own.elevation, "elevation", self._system)
         result = lineplan.say_own_line(own, self._system, machine is None or machine.does == reach.UNSAID)
         verdict = [] if machine is None else [machine.words]
         words = [*verdict, result, *notes, *self._kinds(own),
@@ -553,11 +553,11 @@ class OwnLine(OwnForm):
             raise QuantityError("is empty.", "Write what is printed on it, such as 1/2 in, or measure its bore with a "
                                 "drill bit that just fits.", what="Size of the line")
         bores, note = self._bores(read["size"])
-        return [airline.Line.si(length, bore) for bore in bores], note
+        return [airline.Line(length, bore) for bore in bores], note
 
     def _of_runs(self, runs, length):
         """How long the typed runs are, and that they stand in the place of the `length` (m) in the boxes above."""
-        whole, boxes = (show(Q(value, "m"), "distance", self._system)
+        whole, boxes = (show(value, "distance", self._system)
                         for value in (sum(float(run.length) for run in runs), length))
         unused = f"; the {boxes} of the boxes above, and their size, were not used" if length > 0 else ""
         return f"Your runs of line come to {whole} in all{unused}."
@@ -567,8 +567,8 @@ class OwnLine(OwnForm):
         if family == "":
             return [size.m_as("m")], []
         if family:
-            bore = pipesizes.find_pipe.si(family, size).inside_diameter
-            return [bore], [f"{typed} of this kind is {show(Q(bore, 'm'), 'bore', self._system)} wide inside."]
+            bore = pipesizes.find_pipe(family, size).inside_diameter
+            return [bore], [f"{typed} of this kind is {show(bore, 'bore', self._system)} wide inside."]
         plastic = {family.name for family in pipesizes.families_as_sold() if family.plastic}
         sizes = [one for one in pipesizes.same_name(size) if one.family in plastic]
         if not sizes:
@@ -580,7 +580,7 @@ class OwnLine(OwnForm):
         return [end.m_as("m") for end in ends], [f"Lines called {typed} are {span} wide inside, by kind."]
 
     def _kinds(self, own):
-        fits = compressor.suitable_families.si(own.submergence, own.aged.total, own.flow_free_air.usual, self._system)
+        fits = compressor.suitable_families(own.submergence, own.aged.total, own.flow_free_air.usual, self._system)
         by = {answer: [item.family.name for item in fits if item.fits == answer] for answer in ("yes", "maybe")}
         good, edge = (", ".join(by[answer]) or "none" for answer in ("yes", "maybe"))
         return [f"Kinds of machine that usually reach this: {good}; at the edge: {edge} (common practice, no source)."]
@@ -591,7 +591,7 @@ class OwnLine(OwnForm):
         if own.curve is None:
             curve, runs = None, (None, None)
         else:
-            curve = compressor.derated.si(own.curve, own.elevation)
+            curve = compressor.derated(own.curve, own.elevation)
             runs = [None if own.trouble else compressor.OperatingPoint(air, budget.working)
                     for air, budget in ((own.flow_free_air.high, own.new), (own.flow_free_air.low, own.aged))]
         return SimpleNamespace(curve=curve, flow=flow, new=asked[0], aged=asked[1], static=own.new.static,
@@ -601,7 +601,7 @@ class OwnLine(OwnForm):
 def _asked(own, ageing, flow):
     """Pa gauge asked at each flow, not-a-number where the line would choke."""
     wet = float(own.new.diffuser)
-    system = airline.system_curve.si(own.submergence, own.line, wet, ageing, elevation=own.elevation)
+    system = airline.system_curve(own.submergence, own.line, wet, ageing, elevation=own.elevation)
 
     def one(value):
         try:

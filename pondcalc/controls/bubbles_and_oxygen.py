@@ -29,9 +29,9 @@ TRUTH = 6.0 / 3600          # 1/s; the coefficient that data/make_bucket_test.py
 
 
 def _one_bubble(submergence, oxygen, temperature, size, plume_speed):
-    column = uniform_column.si(temperature, oxygen, plume_speed)
-    path = bubbles.bubble_path.si(size, submergence, column)
-    speed = bubbles.rise_speed.si(np.clip(path.diameter, *bubbles.DIAMETER_RANGE))
+    column = uniform_column(temperature, oxygen, plume_speed)
+    path = bubbles.bubble_path(size, submergence, column)
+    speed = bubbles.rise_speed(np.clip(path.diameter, *bubbles.DIAMETER_RANGE))
     return SimpleNamespace(path=path, speed=speed * (path.diameter > 0), plume_speed=plume_speed, size=size)
 
 
@@ -68,17 +68,17 @@ def transfer_map(system="US"):
 
     @functools.lru_cache(maxsize=64)
     def sweep(oxygen, plume_speed):
-        return bubbles.oxygen_sweep.si(sizes, depths, uniform_column.si(20.0, oxygen, plume_speed))
+        return bubbles.oxygen_sweep(sizes, depths, uniform_column(20.0, oxygen, plume_speed))
 
     def model(submergence, oxygen, size, plume_speed, per_depth):
-        here = bubbles.oxygen_transferred.si(size, submergence, uniform_column.si(20.0, oxygen, plume_speed))
+        here = bubbles.oxygen_transferred(size, submergence, uniform_column(20.0, oxygen, plume_speed))
         return SimpleNamespace(diameter=sizes, depth=depths, share=sweep(oxygen, plume_speed), per_depth=per_depth,
                                size=size, submergence=submergence, here=float(here))
 
     def say(result, system):
         foot = 0.3048 if system == "US" else 1.0
         each = 100 * result.here / result.submergence * foot
-        deep = show(Q(result.submergence, "m"), "depth", system)
+        deep = show(result.submergence, "depth", system)
         unit = "foot" if system == "US" else "meter"
         drawn = f"Darker is more for each {unit}" if result.per_depth else "Darker is more on the whole way"
         return (f"A {1000 * result.size:.1f} mm bubble from {deep} (the dot) gives up {100 * result.here:.0f} % "
@@ -96,14 +96,14 @@ def transfer_map(system="US"):
 
 
 def _compare_kinds(submergence, oxygen, power, diffusers, equal):
-    column = uniform_column.si(20.0, oxygen)
+    column = uniform_column(20.0, oxygen)
     diffusers = int(round(diffusers))
     if equal == "air":
-        flow = comparison.air_for_power.si(power, submergence, column)
-        options = comparison.same_air.si(float(flow), submergence, column, diffusers)
+        flow = comparison.air_for_power(power, submergence, column)
+        options = comparison.same_air(float(flow), submergence, column, diffusers)
     else:
-        options = comparison.same_power.si(power, submergence, column, diffusers)
-    blown = air.oxygen_mass_flow.si(options.flow_free_air)
+        options = comparison.same_power(power, submergence, column, diffusers)
+    blown = air.oxygen_mass_flow(options.flow_free_air)
     return SimpleNamespace(options=options, share=Range(*(np.maximum(end, 0) / blown for end in options.bubbles)),
                            most_lift=1.5)
 
@@ -114,8 +114,8 @@ def _say_kinds(result, system):
     def each(row):
         rate = Q(3600 * float(options.bubbles.usual[row]), "kg/h")
         return f"{options.diffuser[row]} {show(rate, 'oxygen rate', system, digits=2)}"
-    flow = show(Q(float(options.flow_free_air[0]), "m3/s"), "air flow", system, digits=2)
-    lifted = [show(Q(float(v), "m3/s"), "water flow", system, digits=3) for v in options.lifted.usual]
+    flow = show(options.flow_free_air[0], "air flow", system, digits=2)
+    lifted = [show(v, "water flow", system, digits=3) for v in options.lifted.usual]
     apart = 100 * (np.max(options.lifted.usual) / np.min(options.lifted.usual) - 1)
     return (f"Oxygen out of the bubbles, usual case: {each(0)}, {each(1)}, {each(2)}. Water lifted: {lifted[0]}, "
             f"{lifted[1]} and {lifted[2]}, within {apart:.0f} % of each other. The membrane gets {flow} of free air.")
@@ -139,7 +139,7 @@ def tub_result(log, fit, truth=None, most=None):
     begin = time[np.asarray(fit.used)][0]
     drawn = np.linspace(begin, time[-1], 120)
     return SimpleNamespace(log=log, fit=fit, minutes=drawn / 60, truth=truth, last=1.02 * time[-1] / 60,
-                           curve=buckettest.rise_curve.si(drawn - begin, fit.kla, fit.saturation, fit.start),
+                           curve=buckettest.rise_curve(drawn - begin, fit.kla, fit.saturation, fit.start),
                            top=max(np.max(log.dissolved_oxygen), 1.0), most=most or 2 * fit.kla)
 
 
@@ -150,12 +150,12 @@ def _say_fit(fit):
 def tub_cuts(log, system="US"):
     """What changes when readings are left out, or kept that should not be?"""
     minutes = np.asarray(log.time) / 60
-    chosen = buckettest.choose_points.si(log.time, log.dissolved_oxygen)
+    chosen = buckettest.choose_points(log.time, log.dissolved_oxygen)
     wild = np.array(["single reading" in reason for reason in chosen.reasons])
 
     def model(first, last, keep_wild):
         used = (minutes >= first) & (minutes <= last) & (keep_wild | ~wild)
-        fit = buckettest.fit_bucket.si(log.time, log.dissolved_oxygen, log.temperature, used=used)
+        fit = buckettest.fit_bucket(log.time, log.dissolved_oxygen, log.temperature, used=used)
         return tub_result(log, fit, TRUTH, 12 / 3600)
 
     def say(result, system):
@@ -195,12 +195,12 @@ def lifted(pond, system="US"):
     """How much water does the air lift, and what does splitting it do?"""
     place = findings.setting(pond)
     counts = np.arange(1, 9)
-    most = plume.lifted_water.si(6 * CFM, 20 * FOOT, 8).high
+    most = plume.lifted_water(6 * CFM, 20 * FOOT, 8).high
 
     def model(submergence, flow, diffusers):
-        each = plume.lifted_water.si(flow, submergence, counts, 20.0, place.pressure)
+        each = plume.lifted_water(flow, submergence, counts, 20.0, place.pressure)
         return SimpleNamespace(count=counts, lifted=each, most=most,
-                               turnover=plume.turnover_time.si(place.volume, each),
+                               turnover=plume.turnover_time(place.volume, each),
                                chosen=int(round(diffusers)) - 1)
 
     def say(result, system):
@@ -225,7 +225,7 @@ def _drawing(pond, place):
 
     The axis holds what the whole surface takes in at most. A third bar is what the pond needs, if it is known.
     """
-    full = comparison.EXCHANGE.high * place.area * water.oxygen_saturation.si(25.0, place.pressure) * 1e-3
+    full = comparison.EXCHANGE.high * place.area * water.oxygen_saturation(25.0, place.pressure) * 1e-3
     need = oxygencase.found(pond, "need") or oxygencase.found(pond, "delivery")
     wanted = [] if need is None else [("the pond needs\n(workbook 02)", Range(*(end.m_as("kg/s") for end in need)))]
     most = 1.05 * max(full, 3.2e-4, *(values.high for _, values in wanted))
@@ -240,11 +240,11 @@ def _reach(pond):
     """Function of air for each diffuser and depth (SI): does its plume get through the pond's own layers, or July's?"""
     read = findings.pond_profile(pond)
     oxygen = np.nan_to_num(read.oxygen_at(read.depth))
-    layered = Column.si(read.depth, read.temperature, oxygen, None, None, findings.setting(pond).pressure)
+    layered = Column(read.depth, read.temperature, oxygen, None, None, findings.setting(pond).pressure)
 
     @functools.lru_cache(maxsize=256)
     def verdict(each, submergence):
-        return plume.reaches_surface.si(each, submergence, layered).verdict
+        return plume.reaches_surface(each, submergence, layered).verdict
     return verdict
 
 
@@ -252,7 +252,7 @@ def _weak(each, verdict, system):
     """A warning where a plume may stop below the warm layer, or nothing."""
     if verdict == "yes":
         return ""
-    return (f" With {show(Q(each, 'm3/s'), 'air flow', system, digits=2)} for each diffuser a plume "
+    return (f" With {show(each, 'air flow', system, digits=2)} for each diffuser a plume "
             f"{'does' if verdict == 'no' else 'may'} not get through a warm layer such as July's (workbook 05); where "
             "it stops, the top gets nothing.")
 
@@ -260,7 +260,7 @@ def _weak(each, verdict, system):
 def _pace(lifted, area, system):
     """Which sets the pace at the top, in words: the water lifted or what the still surface can refill (m3/s)."""
     refill = float(comparison.EXCHANGE.usual * area)
-    first, second = (show(Q(float(v), "m3/s"), "water flow", system, digits=2) for v in (lifted, refill))
+    first, second = (show(v, "water flow", system, digits=2) for v in (lifted, refill))
     return (f"About {first} is lifted; the open surface has time to fill some {second}, so "
             + ("more air adds little at the top." if lifted > 2 * refill else "more air would still help at the top."))
 
@@ -272,7 +272,7 @@ def two_paths(pond, system="US"):
 
     def model(submergence, oxygen, flow, diffusers, diffuser):
         column = findings.two_readings(submergence, 7.0, oxygen, 25.0, place.pressure)
-        found = comparison.compare_paths.si(flow, submergence, column, place.area, diffuser, int(round(diffusers)))
+        found = comparison.compare_paths(flow, submergence, column, place.area, diffuser, int(round(diffusers)))
         each = flow / int(round(diffusers))
         return drawn(found.bubbles, found.surface, found=found, each=each, reach=reach(each, submergence))
 
@@ -323,8 +323,8 @@ def places(basin, shoreline, system="US"):
     """Where should the diffusers lie?"""
     deepest = float(np.max(basin.depth))
     levels = np.linspace(0, deepest, 40)
-    table = bed.depth_table.si(basin)
-    shares = bed.volume_below.si(table, levels) / table.volume[0]
+    table = bed.depth_table(basin)
+    shares = bed.volume_below(table, levels) / table.volume[0]
     bank = np.append(shoreline.x, shoreline.x[0]), np.append(shoreline.y, shoreline.y[0])
 
     def model(count, spacing, off_bottom):
@@ -336,14 +336,14 @@ def places(basin, shoreline, system="US"):
 
     def say(result, system):
         found = result.places
-        depths = [show(Q(float(end), "m"), "depth", system, digits=2) for end in
+        depths = [show(end, "depth", system, digits=2) for end in
                   (found.diffuser_depth.min(), found.diffuser_depth.max())]
         where = depths[0] if depths[0] == depths[1] else f"{depths[0]} to {depths[1]}"
         fewer = (f"Only {len(found.x)} of {result.wanted} places are deep enough and far enough apart. " if result.short
                  else "")
         gaps = pdist(np.column_stack([found.x, found.y]))       # none for a single diffuser
         stand = (f"{len(found.x)} diffusers stand {where} down, the nearest two "
-                 f"{show(Q(float(gaps.min()), 'm'), 'distance', system, digits=2)} apart" if len(gaps) else
+                 f"{show(gaps.min(), 'distance', system, digits=2)} apart" if len(gaps) else
                  f"1 diffuser stands {where} down")
         return (f"{fewer}{stand}. "
                 f"{100 * result.share:.1f} % of the water lies deeper than the deepest of them (inside the dashed "
@@ -360,7 +360,7 @@ def _quiet_places(basin, count, spacing, off_bottom):
     """Suggested places, and whether there are fewer than asked for."""
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")         # the sentence says it
-        found = plume.suggest_places.si(basin.x, basin.y, basin.depth, count, spacing, off_bottom)
+        found = plume.suggest_places(basin.x, basin.y, basin.depth, count, spacing, off_bottom)
     return found, len(found.x) < count
 
 
@@ -457,14 +457,14 @@ class OwnBucket(OwnForm):
         if log.temperature is None:
             raise QuantityError("The water temperature is missing, and kLa grows by 2.4 % for each degree C. Fill "
                                 f"it in above, such as {self.temperature.example}.")
-        fit = buckettest.fit_bucket.si(log.time, log.dissolved_oxygen, log.temperature,
-                                       surface_pressure_absolute=self._pressure)
+        fit = buckettest.fit_bucket(log.time, log.dissolved_oxygen, log.temperature,
+                                    surface_pressure_absolute=self._pressure)
         words = [comparison.say_fit(fit)]
         words += [f"Left out, {line}" for line in comparison.say_left_out(log, fit).splitlines()]
         words += [f"Note: {note}" for note in (*log.notes, *fit.notes)]
         if len(read) < 3:
             words.append("Fill in the water in the tub, the depth of the stone and the air to get a rating as well.")
         else:
-            words.append(comparison.say_rates.si(fit, read["volume"], read["flow"], read["depth"], log.temperature,
-                                                 self._pressure, self._system))
+            words.append(comparison.say_rates(fit, read["volume"], read["flow"], read["depth"], log.temperature,
+                                              self._pressure, self._system))
         return log, fit, words

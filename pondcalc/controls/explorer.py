@@ -20,8 +20,8 @@ import traitlets as t
 from ..catalogue import ROWS
 from ..figures import style
 from ..refusals import plainly
-from ..spellings import reading
-from ..units import INSIDE, KINDS, from_display, read_quantity, to_display, unit_label
+from ..spellings import INSIDE, reading
+from ..units import KINDS, from_display, read_quantity, to_display, unit_label
 from .page import PAGE, notes_of, said
 
 FIT = {"width": "auto", "align_self": "flex-start"}      # a button as wide as its words
@@ -36,21 +36,13 @@ NARROW = ('<div class="pond-narrow">Little room for the picture. Widen the windo
 class Slider:
     """One number the reader can move.
 
-    Parameters
-    ----------
-    name : str
-        Argument of the model.
-    label : str
-        Words beside the slider; the unit is added.
-    kind : str
-        A key of ``units.KINDS``; decides the units shown.
-    low, high, start : str
-        Quantities such as ``"2 ft"``; the ends should reach the silly cases.
-    unit : str, optional
-        Unit the model works in, where it is not the usual one of the kind.
-    step : float, optional
-        Step in the US unit; by default about a hundredth of the range. Only the handle keeps to
-        steps; the box takes any number between the ends.
+    name: Argument of the model.
+    label: Words beside the slider; the unit is added.
+    kind: A key of ``units.KINDS``; decides the units shown.
+    low, high, start: Quantities such as ``"2 ft"``; the ends should reach the silly cases.
+    unit: Unit the model works in, where it is not the usual one of the kind.
+    step: Step in the US unit; by default about a hundredth of the range. Only the handle keeps to steps; the box
+        takes any number between the ends.
     """
 
     name: str
@@ -67,17 +59,11 @@ class Slider:
            step=None):
         """The slider of a row of the catalogue.
 
-        Parameters
-        ----------
-        section, name : str
-        start : str or float, optional
-            A quantity, or a number in the row's unit; by default the usual one.
-        to : str, optional
-            Argument of the model, where that is not the row's name.
-        label : str, optional
-            Only where one explorer holds several of a row, or means another thing of its kind.
-        low, high, unit, step : optional
-            Only where the pond itself, or a model that goes no further, sets them.
+        section, name (str).
+        start (str or float): A quantity, or a number in the row's unit; by default the usual one.
+        to: Argument of the model, where that is not the row's name.
+        label: Only where one explorer holds several of a row, or means another thing of its kind.
+        low, high, unit, step: Only where the pond itself, or a model that goes no further, sets them.
         """
         row = ROWS[section, name]
         least, most, by = row.slider
@@ -150,28 +136,17 @@ class Panel(W.VBox):
 class Explorer(Panel):
     """Sliders, one picture and one sentence.
 
-    Parameters
-    ----------
-    title : str
-        What the reader can find out here; also the start of the picture's alternative text.
-    model : callable
-        Takes the sliders' values as plain numbers by name; returns anything.
-    picture : callable
-        ``picture(figure, result, system)`` draws the model's result.
-    sentence : callable
-        ``sentence(result, system)`` says the message of the picture in words.
-    controls : list of Slider or Choice
-        At most five, ordered pond, equipment, view.
-    presets : dict of str to dict, optional
-        Button text to ``{name: text of a quantity}``.
-    system : {"US", "metric"}, optional
-        Units to start in, unless the reader has chosen others on this page.
-    size : tuple of float, optional
-        Width and height of the picture, inches.
-    live : bool, optional
-        False for a model too slow to follow the hand: the picture then follows when the slider is let go.
-    units : pageunits.PageUnits, optional
-        Where the reader's choice of units is shared; by default by all explorers of the page.
+    title: What the reader can find out here; also the start of the picture's alternative text.
+    model: Takes the sliders' values as plain numbers by name; returns anything.
+    picture: ``picture(figure, result, system)`` draws the model's result.
+    sentence: ``sentence(result, system)`` says the message of the picture in words.
+    controls (list of Slider or Choice): At most five, ordered pond, equipment, view.
+    presets (dict of str to dict): Button text to ``{name: text of a quantity}``.
+    system ({"US", "metric"}): Units to start in, unless the reader has chosen others on this page.
+    size (tuple of float): Width and height of the picture, inches.
+    live: False for a model too slow to follow the hand: the picture then follows when the slider is let go.
+    units (pageunits.PageUnits): Where the reader's choice of units is shared; by default by all explorers of the
+        page.
     """
 
     def __init__(self, title, model, picture, sentence, controls, presets=None, system="US",

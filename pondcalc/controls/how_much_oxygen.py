@@ -19,7 +19,7 @@ from ..how_much_oxygen.fishlimits import KILL, STRESS
 from ..refusals import Caution, plainly
 from ..spellings import quoted
 from ..the_year import yearcase
-from ..units import FOOT, Q, QuantityError, Range, read_quantity, show, show_range
+from ..units import FOOT, Q, QuantityError, Range, asked, read_quantity, show, show_range
 from .explorer import FIT, Choice, Explorer, Slider
 from .ownform import FileOrText, OwnForm, plain, read_all
 
@@ -84,11 +84,11 @@ def _rate(value, system):
 def _mg(value, system):
     if value < 0.1:
         return "less than 0.1 mg/L"
-    return show(Q(float(value), "mg/L"), "oxygen", system, digits=2)
+    return show(value, "oxygen", system, digits=2)
 
 
 def _kilos(value, system):
-    return show(Q(float(value), "kg"), "mass", system, digits=2)
+    return show(value, "mass", system, digits=2)
 
 
 # 1 ---- who makes and who uses
@@ -132,14 +132,14 @@ def three_days(pond, system="US"):
     dusk, dawn = oxygencase.dark_hours(39.0, 200)
     nights = [(dusk + 24 * n - 18, dawn + 24 * (n + 1) - 18) for n in range(-1, 4)]
     first = None if start.dusk is None else oxygencase.dusk_of(shape, start).usual
-    secchi = start.secchi_depth or float(sources.secchi_from_chlorophyll.si(
+    secchi = start.secchi_depth or float(sources.secchi_from_chlorophyll(
         sources.chlorophyll_by_color(start.color).usual))
 
     def model(secchi_depth, fish, temperature, sky, event):
         said = _said(start, secchi_depth=secchi_depth, fish=fish, temperature=temperature)
         conditions = oxygencase.conditions_of(shape, said).with_values(clear_share=sky)
-        run = daynight.simulate.si(shape, conditions, hours, 18.0, dissolved_oxygen=first, crash=event,
-                                   step=oxygencase.STEP)
+        run = daynight.simulate(shape, conditions, hours, 18.0, dissolved_oxygen=first, crash=event,
+                                step=oxygencase.STEP)
         line = run.dissolved_oxygen[:, 0]
         noon = np.array([21.0, 45.0, 69.0])
         low = np.array([np.argmin(np.where((run.hours >= 24 * n) & (run.hours <= 24 * n + 18), line, 99))
@@ -173,9 +173,9 @@ def _say_days(result, system):
 # 3 ---- two readings
 
 def _project(first, second, time_between, time_to_dawn, meter_error):
-    ends = oxygenlog.night_line.si(first, second, time_between, time_to_dawn, meter_error)
+    ends = oxygenlog.night_line(first, second, time_between, time_to_dawn, meter_error)
     later = np.linspace(0, time_to_dawn, 40)
-    lines = [way.si(first, second, time_between, later)
+    lines = [way(first, second, time_between, later)
              for way in (oxygenlog.straight_line, oxygenlog.falling_curve)]
     start = np.array([first])
     return SimpleNamespace(between=time_between / 3600, to_dawn=time_to_dawn / 3600, first=first, second=second,
@@ -294,27 +294,27 @@ def two_duties(pond, system="US"):
     deep = max(deepest - plume.OFF_BOTTOM / FOOT, 0.5 * deepest)
     full = oxygencase.full_oxygen(shape, start.temperature)
     dusk = oxygencase.dusk_of(shape, start).usual
-    pressure = float(air.pressure_by_elevation.si(shape.elevation))
+    pressure = float(air.pressure_by_elevation(shape.elevation))
     # of what the top takes in, this much stands in the need already: the exchange of a still night
-    counted = float(sources.exchange_band.si(start.night_wind_speed, start.temperature, shape.area)[1])
+    counted = float(sources.exchange_band(start.night_wind_speed, start.temperature, shape.area)[1])
 
     @functools.lru_cache(maxsize=64)
     def one_diffuser(flow, depth):
-        water = plume.uniform_column.si(start.temperature, start.floor, surface_pressure_absolute=pressure)
-        gives = comparison.oxygen_by_bubbles.si(flow, depth, water)
+        water = plume.uniform_column(start.temperature, start.floor, surface_pressure_absolute=pressure)
+        gives = comparison.oxygen_by_bubbles(flow, depth, water)
         if not gives.low > 0:
             raise ValueError("water that holds the oxygen to keep takes no more from bubbles at this depth.")
-        return gives, plume.lifted_water.si(flow, depth, surface_pressure_absolute=pressure)
+        return gives, plume.lifted_water(flow, depth, surface_pressure_absolute=pressure)
 
     def model(need, depth, flow, turnovers):
         gives, lifted = one_diffuser(flow, depth)
         per_air = Range(*(end / flow for end in gives))
-        turned = duty.mixing_flow.si(shape.volume, turnovers)
-        found = duty.diffusers_needed.si(need / 3600, turned, flow, per_air, lifted, shape.area)
+        turned = duty.mixing_flow(shape.volume, turnovers)
+        found = duty.diffusers_needed(need / 3600, turned, flow, per_air, lifted, shape.area)
         count = found.for_mixing.usual
         bubbles = Range(*(count * end for end in gives))
         room = max(full - start.floor, 0.0)
-        top = [float(comparison.surface_uptake.si(count * water, start.floor, start.floor + room, shape.area, k))
+        top = [float(comparison.surface_uptake(count * water, start.floor, start.floor + room, shape.area, k))
                for water, k in zip(lifted, comparison.EXCHANGE, strict=True)]
         # at worst the top takes in no more than a still night does; at best that night was counted with hardly any
         top = Range(0.0, max(top[1] - counted * shape.area * room * 1e-3, 0.0), top[2])
@@ -325,8 +325,8 @@ def two_duties(pond, system="US"):
         number = np.arange(MOST_DIFFUSERS + 1)
         open_top = comparison.EXCHANGE.high * number * lifted.high / (number * lifted.high
                                                                       + comparison.EXCHANGE.high * shape.area)
-        least, best = (duty.more_diffusers.si(shape.volume, shape.area, demand, start.night, max(dusk, start.floor),
-                                              full, speed, flow, into_empty, ceiling, MOST_DIFFUSERS)
+        least, best = (duty.more_diffusers(shape.volume, shape.area, demand, start.night, max(dusk, start.floor),
+                                           full, speed, flow, into_empty, ceiling, MOST_DIFFUSERS)
                        for speed in (0.0, open_top))
         return SimpleNamespace(need=found, wanted=need / 3600, bubbles=bubbles, top=top, least=least, best=best,
                                mixing=Range(*(turned / water for water in lifted[::-1])), rule=found.by_area / flow,
@@ -354,7 +354,7 @@ def _say_duties(result, system):
             f"{'it gives' if one else 'they give'} {show_range(low, high, 'oxygen rate', system)} from bubbles, and "
             f"the water lifted may take in up to {_rate(result.top.high, system)} more at the top; "
             f"{_rate(result.wanted, system)} is wanted. {verdict} Bubbles alone would take {alone.low} to {alone.high} "
-            f"diffusers. The rule by area says {show(Q(result.need.by_area, 'm3/s'), 'air flow', system, digits=2)}.")
+            f"diffusers. The rule by area says {show(result.need.by_area, 'air flow', system, digits=2)}.")
 
 
 # 6 ---- winter
@@ -369,12 +369,12 @@ def under_ice(pond, system="US"):
     def model(deepest, ice, dissolved_oxygen, floor, ice_days):
         scale = deepest / bottoms[-1]
         levels = (None, None) if shape.level_depth is None else (shape.level_depth * scale, shape.level_area)
-        scaled = daynight.PondShape.si(shape.volume * scale, shape.area, *levels)
+        scaled = daynight.PondShape(shape.volume * scale, shape.area, *levels)
         if ice > 0.8 * deepest:
             raise ValueError("the ice would take up more than four fifths of the depth; such a pond freezes out.")
-        volume, area = oxygencase.water_below.si(scaled, ice)
-        loss = duty.winter_loss.si(volume, area)
-        ends = duty.days_under_ice.si(volume, area, dissolved_oxygen, floor)
+        volume, area = oxygencase.water_below(scaled, ice)
+        loss = duty.winter_loss(volume, area)
+        ends = duty.days_under_ice(volume, area, dissolved_oxygen, floor)
         return SimpleNamespace(days=days, lines=[_while_it_holds(dissolved_oxygen - rate * days) for rate in loss],
                                ends=ends, ice_days=ice_days, floor=floor, limit=duty.SUPPLY_LIMIT, loss=loss)
     return Explorer("Days of oxygen under ice", model, draw.winter, _say_winter,
@@ -493,7 +493,7 @@ class OwnOxygen(OwnForm):
 
     def described(self):
         """What the form says, or ValueError with advice."""
-        return oxygencase.Described(color=self.color.value, mud=self.mud.value, dusk_where=self.where.value,
+        return asked(oxygencase.Described)(color=self.color.value, mud=self.mud.value, dusk_where=self.where.value,
                                     **read_all(**self.fields))
 
     def _about_dusk(self, shape, wanted):
@@ -559,7 +559,7 @@ class OwnReadings(OwnForm):
         given = self.given.read()
         if isinstance(given, bytes):
             return oxygenlog.read_log(given, None, None if warm is None else warm.m_as("degC"),
-                                      float(air.pressure_by_elevation.si(height)))
+                                      float(air.pressure_by_elevation(height)))
         return oxygenlog.hand_log(given)
 
     def _found(self):
@@ -569,8 +569,8 @@ class OwnReadings(OwnForm):
             raise ValueError("the readings carry no temperature. Write it in the box “Water temperature, "
                              f"if not in the readings”, such as {self.temperature.example}.")
         dawn = _clock(self.dawn.value)
-        fit = oxygenlog.fit_nights.si(log, shape.elevation, None if warm is None else warm.m_as("degC"),
-                                      dusk=_dusk(log), dawn=min(dawn, 12.0))
+        fit = oxygenlog.fit_nights(log, shape.elevation, None if warm is None else warm.m_as("degC"),
+                                   dusk=_dusk(log), dawn=min(dawn, 12.0))
         words = [findings.say_nights(log, fit), *_forecast(log, fit, dawn, self._system)]
         return words, None, self._drawn("own-nights", findings.say_fit(log, fit), draw.nights, log, fit, self._system)
 
@@ -597,8 +597,8 @@ def _forecast(log, fit, dawn, system):
     if last != len(log.hours) - 1 or not 0.5 < ahead < 14:
         return []
     try:
-        ends = oxygenlog.night_line.si(log.dissolved_oxygen[first], log.dissolved_oxygen[last],
-                                       3600 * (log.hours[last] - log.hours[first]), 3600 * ahead)
+        ends = oxygenlog.night_line(log.dissolved_oxygen[first], log.dissolved_oxygen[last],
+                                    3600 * (log.hours[last] - log.hours[first]), 3600 * ahead)
     except ValueError as problem:
         return [f"No forecast for dawn: {plainly(problem)}"]
     low, high = min(ends.straight.low, ends.curve.low), max(ends.straight.high, ends.curve.high)

@@ -14,7 +14,7 @@ from ..figures import style
 from ..how_much_water import basin as bed
 from ..how_much_water import basinrange, doubts, handvolume, survey
 from ..spellings import calling, quoted, shortened
-from ..units import Q, QuantityError, Range, read_quantity, show, unit_label
+from ..units import Q, QuantityError, Range, asked, read_quantity, show, unit_label
 from .explorer import FIT, Choice, Explorer, Slider
 from .ownform import OwnForm, read_all
 
@@ -57,8 +57,8 @@ def _mean_of_lines(basin, shoreline):
         x, y = _boat(pattern, int(round(lines)), spacing, shoreline.x, shoreline.y)
         if len(x) < 3:
             raise ValueError("fewer than three soundings fall inside the bank; add a line or close up the spacing.")
-        depth = bed.depth_at.si(basin, x, y)
-        again = bed.build_basin.si(x, y, depth, shoreline.x, shoreline.y)
+        depth = bed.depth_at(basin, x, y)
+        again = bed.build_basin(x, y, depth, shoreline.x, shoreline.y)
         return SimpleNamespace(basin=basin, shoreline_x=shoreline.x, shoreline_y=shoreline.y, x=x, y=y,
                                truth=table_mean, estimate=float(depth.mean()), triangles=bed.form(again).mean_depth,
                                seen=basinrange.coverage(again))
@@ -98,11 +98,11 @@ def _say_level(result, system):
 
 def water_level(basin, system="US"):
     """How much water is left when the level drops?"""
-    table = bed.depth_table.si(basin)
+    table = bed.depth_table(basin)
     deepest = float(np.max(basin.depth))
 
     def model(drop):
-        area, volume = bed.at_level.si(basin, drop)
+        area, volume = bed.at_level(basin, drop)
         return SimpleNamespace(basin=basin, table=table, drop=drop, area=area, volume=volume)
     top = show(_m(deepest), "depth", digits=4)
     half = show(_m(deepest / 2), "depth", digits=4)
@@ -135,8 +135,8 @@ def _volume_with(soundings, shoreline, tracks, count):
     """Volume range (m3) from `count` tracks spread evenly over those there are, and its odds; usual: the smooth bed."""
     kept = tracks[np.unique(np.round(np.linspace(0, len(tracks) - 1, count)).astype(int))]
     use = np.isin(soundings.track, kept)
-    found = basinrange.survey_range.si(soundings.x[use], soundings.y[use], soundings.depth[use], shoreline.x,
-                                       shoreline.y, soundings.track[use])
+    found = basinrange.survey_range(soundings.x[use], soundings.y[use], soundings.depth[use], shoreline.x,
+                                    shoreline.y, soundings.track[use])
     return found.volume._replace(usual=found.curved_volume), found.seen.odds
 
 
@@ -146,11 +146,11 @@ def _by_hand(area, depth, fullness):
     levels = np.linspace(0, depth, 5)
     areas = area * (1 - levels / depth)**power
     methods = {
-        "0.4 rule": handvolume.four_tenths_rule.si(area, depth),
-        "Average end area": handvolume.average_end_area.si(levels, areas),
-        "Frustum": handvolume.frustum.si(levels, areas),
-        "Prismoidal": handvolume.prismoidal.si(depth, areas[0], areas[2], areas[4]),
-        "Simpson": handvolume.simpson.si(levels, areas),
+        "0.4 rule": handvolume.four_tenths_rule(area, depth),
+        "Average end area": handvolume.average_end_area(levels, areas),
+        "Frustum": handvolume.frustum(levels, areas),
+        "Prismoidal": handvolume.prismoidal(depth, areas[0], areas[2], areas[4]),
+        "Simpson": handvolume.simpson(levels, areas),
     }
     return SimpleNamespace(methods=methods, exact=area * depth * fullness)
 
@@ -325,11 +325,11 @@ class OwnByHand(OwnForm):
         """Range of the area in m2, from the boxes."""
         sides = [read[name].m_as("m") for name in ("length", "width") if name in read]
         if "area" in read:
-            return handvolume.area_range.si(read["area"].m_as("m^2"))
+            return handvolume.area_range(read["area"].m_as("m^2"))
         if len(sides) < 2:
             raise QuantityError("the area is missing. Fill in “Area of the water”, or both length and width. Many "
                                 "counties show parcels with a tool that measures area on an air photo.")
-        return handvolume.area_from_sides.si(*sides)
+        return handvolume.area_from_sides(*sides)
 
     def _found(self):
         read = read_all(area=self.area, length=self.length, width=self.width, deepest=self.deepest, depths=self.depths)
@@ -368,8 +368,8 @@ class OwnByHand(OwnForm):
         """How the rows of depths were counted, and which banks were put in."""
         if not rows:
             return []
-        means = handvolume.means_of_rows.si(depths)
-        said = ", ".join(show(Q(float(mean), "m"), "depth", self._pond.system, digits=2) for mean in means)
+        means = handvolume.means_of_rows(depths)
+        said = ", ".join(show(mean, "depth", self._pond.system, digits=2) for mean in means)
         words = [f"Mean depth of your row: {said}, with its depths at even steps from bank to bank." if len(means) == 1
                  else f"Mean depth of your {len(means)} rows: {said}. Each row counts the same, long or short, and its "
                  "depths stand at even steps from bank to bank. A zero inside a row ends it and begins the next."]
@@ -387,7 +387,7 @@ def _refuse_slips(rows, deepest, system):
     row, place, depth = max(((row, place, depth) for row, depths in enumerate(rows, 1)
                              for place, depth in enumerate(depths, 1)), key=lambda one: one[2], default=(0, 0, 0.0))
     if depth > SLIP * deepest:
-        given, tenth, named = (show(Q(value, "m"), "depth", system) for value in (depth, depth / 10, deepest))
+        given, tenth, named = (show(value, "depth", system) for value in (depth, depth / 10, deepest))
         slip = f" Did the decimal point slip, and is it {tenth}?" if depth / 10 <= deepest else ""
         raise QuantityError(f"{given}, in row {row}, place {place}, is far beyond the deepest place you named, "
                             f"{named}.{slip}", "Mend the one or the other.", what="Depths")
@@ -455,7 +455,7 @@ class OwnSoundings(OwnForm):
             return self._of_files(name, depths, bank_name, bank)
 
     def _of_files(self, name, depths, bank_name, bank):
-        read = survey.read_survey(depths, bank, depth_unit=self.unit.value or None,
+        read = asked(survey.read_survey)(depths, bank, depth_unit=self.unit.value or None,
                                   position_unit=self.place.value or None, depths_are=self.sign.value)
         basin, doubt, values = findings.water(read, name, bank_name)
         found, gaps = findings.say_water(values, self._system), findings.say_gaps(doubt, self._system)

@@ -28,9 +28,6 @@ from ..your_plan import staleness
 from .explorer import FIT, Panel
 from .page import guarded, said
 
-__all__ = ["Box", "read_all", "price_box", "grid", "text_in", "typed_in", "refill", "plain", "as_typed", "FileOrText",
-           "STYLE", "CLASS", "OwnForm"]
-
 CLASS = "pond-form"
 # the name of a box stands above it and wraps, so that a narrow window cuts nothing off
 STYLE = (f"<style>.{CLASS} .widget-inline-hbox{{flex-direction:column;align-items:stretch;height:auto;width:auto}}"
@@ -50,24 +47,14 @@ def grid(*widgets):
 class Box(W.Text):
     """One quantity to type.
 
-    Parameters
-    ----------
-    label : str
-        Name of the box, shown above it.
-    kind : str
-        A key of ``units.KINDS``.
-    example : str
-        What might stand in it; shown while it is empty, and in every refusal.
-    low, high : str
-        Quantities; outside them a slip is likelier than the truth.
-    value : str, optional
-        What stands in it at the start.
-    optional : bool, optional
-        True if it may stay empty.
-    bare : str, optional
-        Unit of a number alone, where the label names it.
-    convert : callable, optional
-        Turns a quantity of another kind into this one, or passes it on; may refuse with QuantityError.
+    label: Name of the box, shown above it.
+    kind: A key of ``units.KINDS``.
+    example: What might stand in it; shown while it is empty, and in every refusal.
+    low, high: Quantities; outside them a slip is likelier than the truth.
+    value: What stands in it at the start.
+    optional: True if it may stay empty.
+    bare: Unit of a number alone, where the label names it.
+    convert: Turns a quantity of another kind into this one, or passes it on; may refuse with QuantityError.
     """
 
     @classmethod
@@ -124,16 +111,10 @@ class Box(W.Text):
 class FileOrText(W.VBox):
     """A file to choose, or text typed in its place; the one whose name begins with “or” stands second.
 
-    Parameters
-    ----------
-    file, typed : str
-        Names of the two boxes.
-    example : str
-        Lines that might be typed; shown while the box is empty.
-    empty : str
-        What to do, where there is neither; "" where the reader of the text says so.
-    rows : int, optional
-        Lines that the box shows.
+    file, typed: Names of the two boxes.
+    example: Lines that might be typed; shown while the box is empty.
+    empty: What to do, where there is neither; "" where the reader of the text says so.
+    rows: Lines that the box shows.
     """
 
     def __init__(self, file, typed, example, empty, rows=5):
@@ -214,21 +195,13 @@ def price_box(pond):
 class SaveButton(Panel):
     """A button that writes one section of the pond record and says what it wrote.
 
-    Parameters
-    ----------
-    section : str
-        A key of ``catalogue.SECTIONS``.
-    values : callable
-        Returns the section's values at the moment of the click, or raises ValueError with advice.
-    workbook : str
-    path : path, optional
-    system : {"US", "metric"}, optional
-        Units the reader sees first where a refusal names both.
-    after : callable, optional
-        Called once the section is written.
-    pond : record.PondRecord, optional
-        As the page was opened with it. Where a section that this one starts from was saved since, this one is saved
-        as of before that, so that it counts as out of date.
+    section: A key of ``catalogue.SECTIONS``.
+    values: Returns the section's values at the moment of the click, or raises ValueError with advice.
+    workbook (str), path (path).
+    system ({"US", "metric"}): Units the reader sees first where a refusal names both.
+    after: Called once the section is written.
+    pond (record.PondRecord): As the page was opened with it. Where a section that this one starts from was saved
+        since, this one is saved as of before that, so that it counts as out of date.
     """
 
     def __init__(self, section, values, workbook, path=record.FILE_NAME, system="US", after=None, pond=None):
@@ -297,24 +270,15 @@ class OwnForm(Panel):
     the boxes: the words (text, or a list of lines), the values to save (or None) and the HTML of a picture (or "").
     A ValueError from there is shown to the reader. Text in boxes is kept with the values and stands there again.
 
-    Parameters
-    ----------
-    name : str
-        What the form is about.
-    boxes : dict of str to widget
-        In the order in which they stand on the page. The name is also the attribute under which the form has the box,
-        and the name under which its text is kept. A dict in it is a group of boxes: ``{"lifted": {"low": ...}}`` keeps
-        “lifted low”.
-    section, workbook : str, optional
-        Of the pond record, to save.
-    go : str, optional
-        Words on the button.
-    trouble : str, optional
-        How a refusal begins.
-    words : str, optional
-        Shown before anything is worked out.
-    table : bool, optional
-        True where the words hold a table, whose letters must be equally wide.
+    name: What the form is about.
+    boxes (dict of str to widget): In the order in which they stand on the page. The name is also the attribute under
+        which the form has the box, and the name under which its text is kept. A dict in it is a group of boxes:
+        ``{"lifted": {"low": ...}}`` keeps “lifted low”.
+    section, workbook: Of the pond record, to save.
+    go: Words on the button.
+    trouble: How a refusal begins.
+    words: Shown before anything is worked out.
+    table: True where the words hold a table, whose letters must be equally wide.
     """
 
     _system = "US"

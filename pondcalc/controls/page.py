@@ -12,8 +12,6 @@ import warnings
 from ..refusals import Caution, plainly
 from ..spellings import reader, reading
 
-__all__ = ["PAGE", "PageUnits", "guarded", "notes_of", "said"]
-
 
 class PageUnits:
     """The choice of one reader, and who follows it.

@@ -23,17 +23,10 @@ from .page import guarded, said
 def open_pond(borrows=None, path=record.FILE_NAME):
     """The reader's own record, or the demonstration pond where there is none that can be used.
 
-    Parameters
-    ----------
-    borrows : str, optional
-        Section, such as ``"water"``, that this workbook takes from the demonstration pond while the reader's own
+    borrows: Section, such as ``"water"``, that this workbook takes from the demonstration pond while the reader's own
         lacks it.
-    path : path, optional
-
-    Returns
-    -------
-    tuple of (record.PondRecord, str)
-        The pond, and a sentence that says which pond it is and why.
+    path (path).
+    Returns: tuple of (record.PondRecord, str): The pond, and a sentence that says which pond it is and why.
     """
     try:
         pond = record.open_pond(path)
@@ -154,8 +147,8 @@ class PondForm(Panel):
 
 
 def _block(area, depth):
-    volume = handvolume.volume_from_mean_depth.si(area, depth)
-    extra = handvolume.volume_from_mean_depth.si(area, 0.3048)
+    volume = handvolume.volume_from_mean_depth(area, depth)
+    extra = handvolume.volume_from_mean_depth(area, 0.3048)
     return SimpleNamespace(area=area, depth=depth, volume=volume, extra=extra)
 
 
@@ -163,7 +156,7 @@ def _say(block, system):
     volume, extra = Q(block.volume, "m3"), Q(block.extra, "m3")
     gallons = show(volume, "bucket", system)
     foot = "foot" if system == "US" else "0.3 m (a foot)"
-    return (f"{show(Q(block.area, 'm2'), 'area', system)} at {show(Q(block.depth, 'm'), 'depth', system)} mean depth "
+    return (f"{show(block.area, 'area', system)} at {show(block.depth, 'depth', system)} mean depth "
             f"holds {show(volume, 'volume', system)}, which is {gallons}. One more {foot} of water on "
             f"top would add {show(extra, 'volume', system)}.")
 

@@ -13,7 +13,7 @@ from ..figures import power_and_housing as draw
 from ..power_and_housing import cabinet, housing, lifecost, wiring
 from ..refusals import plainly
 from ..spellings import shortened
-from ..units import Q, QuantityError, Range, read_quantity, show, show_range
+from ..units import Q, QuantityError, Range, asked, read_quantity, show, show_range
 from .explorer import Choice, Explorer, Slider
 from .ownform import Box, OwnForm, price_box, read_all
 
@@ -33,11 +33,11 @@ LINE_DIAMETER = 0.0267          # m, outside of a 3/4 inch steel pipe
 
 
 def _w(value):
-    return show(Q(float(value), "W"), "power")
+    return show(value, "power")
 
 
 def _c(value, system):
-    return show(Q(float(value), "degC"), "temperature", system)
+    return show(value, "temperature", system)
 
 
 def _quietly(function, *args, **kwargs):
@@ -52,18 +52,18 @@ def _price(pond):
 
 
 def _bill(voltage, current, factor, price, hours):
-    carried = float(housing.apparent_power.si(voltage, current))
-    power = float(housing.true_power.si(voltage, current, factor))
-    cost, wrong = (float(housing.cost_per_year.si(watts, price / 3.6e6, hours)) for watts in (power, carried))
-    energy = float(housing.energy_per_year.si(power, hours)) / 3.6e6
+    carried = float(housing.apparent_power(voltage, current))
+    power = float(housing.true_power(voltage, current, factor))
+    cost, wrong = (float(housing.cost_per_year(watts, price / 3.6e6, hours)) for watts in (power, carried))
+    energy = float(housing.energy_per_year(power, hours)) / 3.6e6
     return SimpleNamespace(factor=factor, carried=carried, power=power, cost=cost, wrong_cost=wrong, energy=energy,
                            most_cost=1600.0)
 
 
 def _say_bill(result, system):
     return (f"The wire carries {result.carried:,.0f} volt-amperes; the meter counts {_w(result.power)}. A year takes "
-            f"{show(Q(result.energy, 'kWh'), 'energy')} and costs {show(Q(result.cost, 'dollar'), 'money')}. Volts "
-            f"times amps would have said {show(Q(result.wrong_cost, 'dollar'), 'money')}. The picture is for a smooth "
+            f"{show(Q(result.energy, 'kWh'), 'energy')} and costs {show(result.cost, 'money')}. Volts "
+            f"times amps would have said {show(result.wrong_cost, 'money')}. The picture is for a smooth "
             "wave; a watt meter is right for any.")
 
 
@@ -79,21 +79,21 @@ def power_slip(pond, system="US"):
 
 def _wire(current, length, gauge, voltage, breaker):
     lengths = np.linspace(0, 240, 41)
-    drops = {g: wiring.voltage_drop_share.si(current, lengths, g, voltage) for g in (18, 16, 14, 12, 10, 8, 6)}
-    drop = float(wiring.voltage_drop_share.si(current, length, gauge, voltage))
-    start = wiring.starting_current.si(current)
+    drops = {g: wiring.voltage_drop_share(current, lengths, g, voltage) for g in (18, 16, 14, 12, 10, 8, 6)}
+    drop = float(wiring.voltage_drop_share(current, length, gauge, voltage))
+    start = wiring.starting_current(current)
     return SimpleNamespace(gauge=gauge, lengths=lengths, drops=drops, length=length, drop=drop, current=current,
                            start_drop=Range(*(drop * amps / current for amps in start)), start=start, breaker=breaker,
-                           needed=float(wiring.circuit_needed.si(current)), voltage=voltage,
-                           loss=float(wiring.conductor_loss.si(current, length, gauge)),
-                           longest=float(wiring.longest_run.si(current, gauge, voltage)))
+                           needed=float(wiring.circuit_needed(current)), voltage=voltage,
+                           loss=float(wiring.conductor_loss(current, length, gauge)),
+                           longest=float(wiring.longest_run(current, gauge, voltage)))
 
 
 def _say_wire(result, system):
     low, high = result.start_drop.low, result.start_drop.high
     fits = ("which the breaker allows" if result.needed <= result.breaker else
             f"more than the {result.breaker:.0f} A breaker allows day and night")
-    run, reach = (show(Q(value, "m"), "distance", system) for value in (result.length, result.longest))
+    run, reach = (show(value, "distance", system) for value in (result.length, result.longest))
     return (f"{result.gauge} AWG over {run} loses {100 * result.drop:.1f} % of {result.voltage:.0f} V while running, "
             f"{findings.say_drop(result.drop)}. The wire wastes {_w(result.loss)}. "
             f"{findings.say_start_drop(low, high)} At 3 % this wire reaches {reach}. The circuit must be good for "
@@ -101,7 +101,7 @@ def _say_wire(result, system):
 
 
 def _wire_and_breaker(result):
-    allowed = wiring.largest_breaker.si(result.gauge)
+    allowed = wiring.largest_breaker(result.gauge)
     if allowed >= result.breaker:
         return ""
     if allowed == 0:
@@ -126,16 +126,16 @@ def wire_run(system="US"):
 def _settle(day, power, vent, fan, bare, elevation):
     """State of the box, heat in and heat out, for one day, one vent (m2) and one fan (m3/s, 0 for none)."""
     outside, sun, dark = day
-    box = cabinet.Cabinet.si(low_vent=vent, high_vent=vent, absorptance=dark, **BOX)
-    made, flow, rise = (cabinet.small_fan.si(fan) if fan else None), 0.0, 0.0
+    box = cabinet.Cabinet(low_vent=vent, high_vent=vent, absorptance=dark, **BOX)
+    made, flow, rise = (cabinet.small_fan(fan) if fan else None), 0.0, 0.0
     if bare is not None:
         flow = BOX_FLOW
-        rise = float(cabinet.rise_of_air.si(power, flow, compressor.MOTOR_EFFICIENCY.usual))
-        rise = float(cabinet.cooled_along.si(rise, 0.0, flow, LINE_DIAMETER, bare, DRAFT if fan else STILL)[0])
+        rise = float(cabinet.rise_of_air(power, flow, compressor.MOTOR_EFFICIENCY.usual))
+        rise = float(cabinet.cooled_along(rise, 0.0, flow, LINE_DIAMETER, bare, DRAFT if fan else STILL)[0])
     total = power + (FAN_POWER if fan else 0.0)
-    state = _quietly(cabinet.cabinet_temperature.si, box, total, outside, sun, made, flow, rise, elevation)
-    roof = float(cabinet.sun_heat.si(BOX["roof_area"], BOX["heat_transfer"],
-                                     cabinet.sol_air_temperature.si(outside, sun, dark), state.temperature)
+    state = _quietly(cabinet.cabinet_temperature, box, total, outside, sun, made, flow, rise, elevation)
+    roof = float(cabinet.sun_heat(BOX["roof_area"], BOX["heat_transfer"],
+                                  cabinet.sol_air_temperature(outside, sun, dark), state.temperature)
                  if sun else 0.0)
     roof = max(roof, 0.0)
     heat_in = [("compressor and fan", total), ("sun on the roof", roof)]
@@ -162,7 +162,7 @@ def cabinet_heat(pond, system="US"):
                                most_heat=1100.0, flow=last.state.vent_flow, warm=last.state.temperature)
 
     def say(result, system):
-        over = show(Q(result.warm - result.outside, "delta_c"), "temperature rise", system)
+        over = show(result.warm - result.outside, "temperature rise", system)
         limit = _c(result.warm_enough, system)
         state = ("just at" if _c(result.warm, system) == limit else
                  "under" if result.warm <= result.warm_enough else "over")
@@ -170,7 +170,7 @@ def cabinet_heat(pond, system="US"):
                   f" Without vents it would settle at {_c(result.cases[0][1], system)}.")
         return (f"With {result.cases[-1][0]} the cabinet settles at {_c(result.warm, system)}, {over} over outdoors "
                 f"and {state} the {limit} that many motors are rated for. "
-                f"{show(Q(result.flow, 'm3/s'), 'air flow', system, digits=2)} of air passes through.{closed}")
+                f"{show(result.flow, 'air flow', system, digits=2)} of air passes through.{closed}")
     return Explorer("Heat in the cabinet", model, draw.cabinet, say,
                     [Choice("day", "Weather", DAYS, next(iter(DAYS))),
                      Slider.of("power", "power"),
@@ -185,10 +185,10 @@ def cabinet_heat(pond, system="US"):
 
 def _metal(pressure, flow, around, length, transfer):
     along = np.linspace(0, 9, 46)
-    outlets = [float(_quietly(air.discharge_temperature.si, pressure, around, share))
+    outlets = [float(_quietly(air.discharge_temperature, pressure, around, share))
                for share in reversed(compressor.INTERNAL_EFFICIENCY)]
-    warm = [cabinet.cooled_along.si(hot, around, flow, LINE_DIAMETER, along, transfer)[0] for hot in outlets]
-    ends = [cabinet.cooled_along.si(hot, around, flow, LINE_DIAMETER, length, transfer) for hot in outlets]
+    warm = [cabinet.cooled_along(hot, around, flow, LINE_DIAMETER, along, transfer)[0] for hot in outlets]
+    ends = [cabinet.cooled_along(hot, around, flow, LINE_DIAMETER, length, transfer) for hot in outlets]
     return SimpleNamespace(along=along, warm=warm, length=length, around=around, soften=SOFTENS,
                            outlets=Range(*outlets), warmest=Range(*(float(t) for t, _ in ends)),
                            heat=Range(*(float(w) for _, w in ends)))
@@ -197,9 +197,9 @@ def _metal(pressure, flow, around, length, transfer):
 def _say_metal(result, system):
     def span(values):
         return show_range(*(Q(float(v), "degC") for v in (values.low, values.high)), "temperature", system, digits=3)
-    kept = show_range(Q(result.heat.low, "W"), Q(result.heat.high, "W"), "power")
+    kept = show_range(result.heat.low, result.heat.high, "power")
     safe = "cool enough" if result.warmest.high <= result.soften else "not surely cool enough"
-    metal = show(Q(result.length, "m"), "distance", system, digits=2)
+    metal = show(result.length, "distance", system, digits=2)
     return (f"The air leaves the pump at {span(result.outlets)}. After {metal} of bare metal it is at "
             f"{span(result.warmest)}, {safe} for plastic line. On the way the metal gives off {kept}: inside the "
             "cabinet that heat stays there, outside it is gone.")
@@ -224,7 +224,7 @@ def offer_costs(pond, system="US"):
     deep, flow = Q(start.submergence, "m").m_as("ft"), Q(start.flow_free_air, "m3/s").m_as("cfm")
 
     def model(depth, flow, price, years, hours):
-        costs = lifecost.offer_costs.si(table, depth, flow, price / 3.6e6, years, hours, start.elevation)
+        costs = lifecost.offer_costs(table, depth, flow, price / 3.6e6, years, hours, start.elevation)
         return SimpleNamespace(costs=costs, years=years / (365.25 * 86400), most=1500.0)
 
     def say(result, system):
@@ -234,15 +234,15 @@ def offer_costs(pond, system="US"):
                     "set the diffuser shallower.")
         best, shop = min(able, key=lambda c: c.total.usual), min(able, key=lambda c: c.offer.price)
         share = 100 * best.usual.electricity / best.usual.total
-        span = show_range(Q(best.total.low, "dollar"), Q(best.total.high, "dollar"), "money")
+        span = show_range(best.total.low, best.total.high, "money")
         many = "1 year" if round(result.years) == 1 else f"{result.years:.0f} years"
         words = (f"Over {many} “{best.offer.name}” comes out lowest: "
-                 f"{show(Q(best.total.usual, 'dollar'), 'money')} ({span}), {share:.0f} % of it electricity"
+                 f"{show(best.total.usual, 'money')} ({span}), {share:.0f} % of it electricity"
                  f"{best.edge}.")
         if shop is best:
             return words + " Here it is also the cheapest in the shop."
         return (f"{words} “{shop.offer.name}”, the cheapest in the shop, comes to "
-                f"{show(Q(shop.total.usual, 'dollar'), 'money')}{shop.edge}. The ranges overlap: ask each seller "
+                f"{show(shop.total.usual, 'money')}{shop.edge}. The ranges overlap: ask each seller "
                 "for the watts at your pressure.")
     return Explorer("The price tag and the years", model, draw.offers, say,
                     [Slider.of("line", "submergence", f"{deep:.1f} ft", "depth"),
@@ -263,14 +263,14 @@ def neighbor(system="US"):
 
     def model(level, machines, box, distance):
         source = float(cabinet.add_levels(*[level] * int(round(machines)))) - box
-        return SimpleNamespace(distances=distances, levels=cabinet.level_at.si(source, sheet, distances), quiet=quiet,
-                               distance=distance, level=float(cabinet.level_at.si(source, sheet, distance)),
-                               quiet_distance=float(cabinet.distance_for_level.si(source, sheet, quiet)))
+        return SimpleNamespace(distances=distances, levels=cabinet.level_at(source, sheet, distances), quiet=quiet,
+                               distance=distance, level=float(cabinet.level_at(source, sheet, distance)),
+                               quiet_distance=float(cabinet.distance_for_level(source, sheet, quiet)))
 
     def say(result, system):
         side = "below" if result.level <= result.quiet else "above"
-        here = show(Q(result.distance, "m"), "distance", system)
-        quiet_at = show(Q(result.quiet_distance, "m"), "distance", system, digits=2)
+        here = show(result.distance, "distance", system)
+        quiet_at = show(result.quiet_distance, "distance", system, digits=2)
         return (f"At {here} in the open it is {result.level:.0f} dBA, {side} the {result.quiet:.0f} dBA that, day and "
                 f"night, makes a day-night average of 55 dB. It falls to that at {quiet_at}. Your local ordinance, not "
                 "this line, decides.")
@@ -329,7 +329,8 @@ class OwnPower(OwnForm):
             read["power_factor"] = read.pop("factor")
         if not BOUGHT[self.bought.value]:
             read, note = self._not_bought(read, elevation)
-        values = findings.power(gauge=self.gauge.value, elevation=elevation, motor=MOTORS[self.motor.value], **read)
+        values = asked(findings.power)(gauge=self.gauge.value, elevation=elevation, motor=MOTORS[self.motor.value],
+                                       **read)
         return note + findings.say_power(values, self._system, read["hottest"]) + self._season(values), values, ""
 
     def _season(self, values):
@@ -348,7 +349,7 @@ class OwnPower(OwnForm):
             raise QuantityError("watts before buying come from the air and the pressure of your line, which are not "
                                 "saved yet. Do the form of workbook 04 and save, then run this workbook again.")
         voltage = read.get("voltage", read_quantity(OUTLET))
-        likely, amps = findings.power_before_buying(flow, pressure.high, voltage, elevation)
+        likely, amps = asked(findings.power_before_buying)(flow, pressure.high, voltage, elevation)
         air, high = show(flow, "air flow", self._system), show(pressure.high, "pressure", self._system)
         return (read | {"voltage": voltage, "current": Q(amps, "A"), "likely": likely},
                 f"Nothing bought yet, so this is reckoned for {air} of free air at {high}, as workbook 04 found, by a "
@@ -447,9 +448,9 @@ class OwnOffers(OwnForm):
         if thin:
             return f"{thin[0].upper()}{thin[1:]}"
         own = reach.at_work(self._place)
-        first, aged = (show(Q(float(value), "Pa"), "pressure", self._system)
+        first, aged = (show(value, "pressure", self._system)
                        for value in (reach.needed(self._place), own.aged.working))
-        flow = show(Q(self._place.flow_free_air, "m3/s"), "air flow", self._system)
+        flow = show(self._place.flow_free_air, "air flow", self._system)
         asks = (f"Your line asks for {first} before the first bubble with a new diffuser, and for {aged} with an aged "
                 f"diffuser at the {flow} that you planned.")
         return f"{asks} Ask each seller for the air and the watts at {aged} on the gauge." if advice else asks

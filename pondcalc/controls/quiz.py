@@ -63,12 +63,8 @@ def _radio(asked, label):
 class Predict(_Question):
     """Ask for a prediction; the explorer appears once one is recorded.
 
-    Parameters
-    ----------
-    workbook, name : str
-        Where the question stands.
-    explorer : Explorer
-    units : pageunits.PageUnits, optional
+    workbook, name: Where the question stands.
+    explorer (Explorer), units (pageunits.PageUnits).
     """
 
     def __init__(self, workbook, name, explorer, units=PAGE):

@@ -16,7 +16,7 @@ from ..how_much_water import handvolume
 from ..refusals import Caution, plainly
 from ..spellings import either, quoted, shortened
 from ..the_year import firststart, upkeep, weather, yearcase
-from ..units import FOOT, Q, QuantityError, Range, show, show_range
+from ..units import FOOT, Q, QuantityError, Range, asked, show, show_range
 from ..warm_over_cold import overturn, profile
 from ..your_plan import verdict
 from .explorer import Choice, Explorer, Slider
@@ -54,12 +54,12 @@ def _demand(pond):
 
 def _pressure(pond):
     """Of the air over the pond (Pa), at the height the rest of this workbook starts from."""
-    return float(air.pressure_by_elevation.si(held(pond, "site", "elevation")))
+    return float(air.pressure_by_elevation(held(pond, "site", "elevation")))
 
 
 def _left_out(read, deep, system):
     """Words about depths (m) that readings leave out down to the diffuser, or none; whether the layers part there."""
-    spans, hides_layers = firststart.unread.si(read, deep)
+    spans, hides_layers = firststart.unread(read, deep)
     if not spans:
         return "", False
     missing = " and ".join(show_range(*(Q(float(end), "m") for end in span), "depth", system) for span in spans)
@@ -87,11 +87,11 @@ def ladder(pond, system="US"):
         here = (depth, area, profiles[readings], [lifted * s for s in SPREAD], deep)
         known = {"floor": floor, "demand": owed if readings == MINE else None, "mud": mud,
                  "pressure_absolute": pressure}
-        hours = firststart.ladder_hours.si(max(first_run, firststart.STEP), rise)
-        made = firststart.course.si(*here, hours, **known)
+        hours = firststart.ladder_hours(max(first_run, firststart.STEP), rise)
+        made = firststart.course(*here, hours, **known)
         if readings == MINE and hides_layers:
             raise QuantityError(f"in your own readings {doubt}")
-        found = firststart.quickest_ladder.si(*here, **known)
+        found = firststart.quickest_ladder(*here, **known)
         return SimpleNamespace(made=made, quickest=found.course, found=found, floor=floor,
                                custom=firststart.COMMON_HOURS, stop=made.stop_reading)
     return Explorer("A ladder of run times for the first days", model, draw.ladder, _say_ladder,
@@ -150,17 +150,17 @@ def custom(pond, system="US"):
     """For which ponds and diffusers does 30 minutes, doubled each day, keep the oxygen?"""
     depth, area = findings.pond_shape(pond)
     deep, bottom, read = yearcase.submergence(pond, depth[-1]), float(depth[-1]), _own(pond) or demo_profile()
-    owed = firststart.debts.si(depth, area, read, firststart.parting.si(read, deep).usual, _demand(pond))
+    owed = firststart.debts(depth, area, read, firststart.parting(read, deep).usual, _demand(pond))
     pressure = _pressure(pond)
 
     def model(boundary, oxygen, floor, demand):
         if boundary > firststart.MOST_DEPTH * deep:
             raise ValueError("the layers part below the diffuser, so it lifts no stagnant water. Choose a boundary "
                              "nearer the top.")
-        here = profile.Profile.si([0, boundary, boundary + 1e-6, bottom], [27.0, 27.0, 15.0, 15.0],
-                                  [oxygen, oxygen, 0.1, 0.1])
-        rows = firststart.custom_by_flow.si(depth, area, here, SIZES, deep, SPREAD, floor,
-                                            [demand * s for s in overturn.DEMAND_SPREAD], pressure)
+        here = profile.Profile([0, boundary, boundary + 1e-6, bottom], [27.0, 27.0, 15.0, 15.0],
+                               [oxygen, oxygen, 0.1, 0.1])
+        rows = firststart.custom_by_flow(depth, area, here, SIZES, deep, SPREAD, floor,
+                                         [demand * s for s in overturn.DEMAND_SPREAD], pressure)
         return SimpleNamespace(lifted=SIZES, rows=rows, floor=floor)
     return Explorer("What does 30 minutes, doubled each day, do?", model, draw.custom, _say_custom,
                     [Slider("boundary", "Depth where the layers part", "depth", "1 ft", "13 ft", "4.5 ft", step=0.5),
@@ -176,14 +176,14 @@ def custom(pond, system="US"):
 def _say_custom(result, system):
     def between(name):
         at = [flow for flow, made in zip(result.lifted, result.rows, strict=True) if made.verdict == name]
-        ends = [show(Q(float(f), "m3/s"), "water flow", system, digits=2) for f in (at[0], at[-1])] if at else None
+        ends = [show(f, "water flow", system, digits=2) for f in (at[0], at[-1])] if at else None
         return ends and (ends[0] if ends[0] == ends[1] else f"{ends[0]} to {ends[1]}")
     words = {firststart.KEPT: "keeps the oxygen at the bad end of every range",
              firststart.NOT_AT_BAD_END: "keeps it in the usual case but not at the bad end",
              firststart.NOT_KEPT: "is too fast even in the usual case"}
     parts = [f"it {says} for diffusers that lift {between(name)}" for name, says in words.items() if between(name)]
     near = min(range(len(result.lifted)), key=lambda n: abs(np.log(result.lifted[n] / yearcase.LIFTED.usual)))
-    size = show(Q(float(result.lifted[near]), "m3/s"), "water flow", system, digits=2)
+    size = show(result.lifted[near], "water flow", system, digits=2)
     ends = " to ".join(yearcase.rounded_down(end) for end in (result.rows[near].lowest_oxygen.low,
                                                               result.rows[near].lowest_oxygen.high))
     return ("30 minutes, doubled each day, in a pond of this shape layered like this: " + "; ".join(parts)
@@ -301,7 +301,7 @@ class OwnStart(OwnForm):
                                       pressure_absolute=_pressure(self._pond))
         except QuantityError as problem:
             raise QuantityError(plainly(problem), what=name) from None
-        early = "" if read.dissolved_oxygen is None else firststart.unread_below.si(read, deep, pond_depth)
+        early = "" if read.dissolved_oxygen is None else firststart.unread_below(read, deep, pond_depth)
         if early:
             raise QuantityError(early, what=name)
         words, hides_layers = _left_out(read, deep, self._system)
@@ -317,15 +317,15 @@ class OwnStart(OwnForm):
         lifted, demand, floor, latitude = self._read()
         read = self._readings(float(depth[-1]), deep)
         mud = yearcase.mud(self._pond)
-        found = firststart.quickest_ladder.si(depth, area, read, lifted, deep, floor, demand, mud=mud,
-                                              pressure_absolute=_pressure(self._pond))
-        climate = weather.typical_climate.si(latitude, held(self._pond, "site", "elevation"))
+        found = firststart.quickest_ladder(depth, area, read, lifted, deep, floor, demand, mud=mud,
+                                           pressure_absolute=_pressure(self._pond))
+        climate = weather.typical_climate(latitude, held(self._pond, "site", "elevation"))
         words, picture = [yearcase.say_ladder(found, self._system)], ""
         if not self._pond.has("water"):
             words.insert(0, "This record has no volume yet, so the water of the demonstration pond stands in.")
         ranges = ()
         if found.first_run < 24 or found.course is not None:
-            owed = firststart.debts.si(depth, area, read, found.boundary, demand)
+            owed = firststart.debts(depth, area, read, found.boundary, demand)
             ranges = yearcase.say_ranges(owed, lifted, self._system, mud)
             words += ["The ranges we state:", *(f"- {line}" for line in ranges)]
         if found.course is not None:
@@ -334,7 +334,7 @@ class OwnStart(OwnForm):
                                     stop=found.course.stop_reading)
             picture = _table(found.course) + self._drawn("own-start", f"My first start. {words[0]}", draw.ladder, shown,
                                                          self._system, size=(style.WIDTH, 4.9))
-        ice = yearcase.ice_season.si(depth, area, latitude, climate.elevation)
+        ice = yearcase.ice_season(depth, area, latitude, climate.elevation)
         values = yearcase.year_section(found, lifted, floor, upkeep.calendar(climate, ice),
                                        yearcase.air_season(climate), self.winter.value, latitude, ranges)
         return "\n".join([*words, self._say_winter(latitude, floor)]), values, picture
@@ -390,7 +390,7 @@ def year(pond, system="US"):
     def model(latitude, elevation, secchi, shelter, lifted):
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")     # a still pond far south may pass 40 °C (104 °F) at the top for an hour
-            return yearcase.modelled_year.si(depth, area, latitude, elevation, secchi, shelter, lifted, deep, bubbles)
+            return yearcase.modelled_year(depth, area, latitude, elevation, secchi, shelter, lifted, deep, bubbles)
     return Explorer("A year without air and with it", model, draw.year, say_year,
                     [*_place(pond),
                      Slider.of("year", "secchi_depth", to="secchi"), Slider.of("year", "shelter"),
@@ -404,7 +404,7 @@ def say_year(result, system):
     """A YearCase in words."""
     apart = result.temperature[0, :, 0] - result.temperature[0, :, -1]
     hot = 226 - int(result.day[0]) if result.day[0] <= 226 <= result.day[-1] else int(apart.argmax())
-    ends = [[show(Q(float(result.temperature[n, hot, at]), "degC"), "temperature", system) for at in (0, -1)]
+    ends = [[show(result.temperature[n, hot, at], "temperature", system) for at in (0, -1)]
             for n in (0, 1)]
     when = "In mid-August" if result.day[hot] == 226 else f"On {yearcase.date(int(result.day[hot]))}"
     begin, end = (yearcase.date(day) for day in result.air_days)
@@ -453,7 +453,7 @@ def winter(pond, system="US"):
     lifted, gives = yearcase.lifted_water(pond).usual, 3600 * yearcase.bubbles_of(pond).usual
 
     def model(latitude, mud, snow, bubbles, hole):
-        case = yearcase.modelled_winter.si(depth, area, latitude, above_sea, snow, mud, lifted, bubbles, hole)
+        case = yearcase.modelled_winter(depth, area, latitude, above_sea, snow, mud, lifted, bubbles, hole)
         return SimpleNamespace(case=case, floor=floor)
     return Explorer("A winter without air and with it", model, draw.winter, _say_winter,
                     [_place(pond)[0], Choice("mud", "Mud and water", yearcase.MUD, "in between"),
@@ -472,11 +472,11 @@ def _say_winter(result, system):
     found = yearcase.iced_days(case.day, case.ice[0])
     if found is None:
         return "No ice forms here in a usual winter, so there is no winter shortage under ice and no thin-ice duty."
-    thick = show(Q(float(case.ice[0].max()), "m"), "bore", system, digits=2)
+    thick = show(case.ice[0].max(), "bore", system, digits=2)
     least = case.oxygen.min(axis=1)
     short = verdict.days_below(case, result.floor)
     days = [f"{count} day{'' if count == 1 else 's'}" for count in short]
-    cold = [show(Q(float(t), "degC"), "temperature", system, digits=3) for t in case.temperature.min(axis=1)]
+    cold = [show(t, "temperature", system, digits=3) for t in case.temperature.min(axis=1)]
     advice = ("In this one case there is enough without air: leave the ice alone" if short[0] == 0 else
               "In this one case air keeps enough; the open water is then your duty" if short[1] == 0 else
               "Even this much air does not keep enough")
@@ -503,14 +503,14 @@ def _judge(log, count, hours_a_day, shift, floor):
 
 
 def _flags(result, system):
-    return yearcase.say_flags(upkeep.check_log.si(result.part, result.hours_a_day, result.shift, system,
-                                                  result.floor), wrap=False)
+    return yearcase.say_flags(upkeep.check_log(result.part, result.hours_a_day, result.shift, system,
+                                               result.floor), wrap=False)
 
 
 def _say_log(result, system="US"):
     many = "1 reading" if result.count == 1 else f"{result.count} readings"
     judged = (f"Judged by {result.hours_a_day:g} hours a day planned and a gauge change of "
-              f"{show(Q(result.shift, 'Pa'), 'pressure', system, digits=2)}.")
+              f"{show(result.shift, 'pressure', system, digits=2)}.")
     return "\n".join([f"{many}, the last on {result.part.date[-1]}. {judged}", _flags(result, system),
                       *upkeep.unjudged(result.part)])
 
@@ -560,7 +560,7 @@ def copper(pond, system="US"):
     by_rule = [usual * end / handvolume.MEAN_OVER_DEEPEST.usual for end in (handvolume.MEAN_OVER_DEEPEST.low,
                                                                          handvolume.MEAN_OVER_DEEPEST.high)]
     lowest, highest = 0.3 * min(least, by_rule[0]), 1.5 * max(largest, by_rule[1])
-    most = upkeep.dose.si(Q(1.25 * highest, "acre_foot").m_as("m^3"), upkeep.MOST_COPPER)
+    most = upkeep.dose(Q(1.25 * highest, "acre_foot").m_as("m^3"), upkeep.MOST_COPPER)
 
     def model(low, high, alkalinity, dawn, situation):
         if low > high:
@@ -569,9 +569,9 @@ def copper(pond, system="US"):
                              "can be mended.")
         here = {"temperature": 24.0, "heavy_bloom": False, "aerated": True, "trout": False} | SITUATIONS[situation]
         middle = min(max(volume.usual.m_as("m^3"), low), high)
-        made = upkeep.copper_plan.si((low, middle, high), alkalinity, dawn,
-                                     here["temperature"], here["heavy_bloom"], here["aerated"], here["trout"],
-                                     yearcase.floor_of(pond))
+        made = upkeep.copper_plan((low, middle, high), alkalinity, dawn,
+                                  here["temperature"], here["heavy_bloom"], here["aerated"], here["trout"],
+                                  yearcase.floor_of(pond))
         return SimpleNamespace(made=made, most=most, alkalinity=alkalinity, dawn=dawn)
 
     def say(result, system):
@@ -596,8 +596,8 @@ def calendar(pond, system="US"):
     shape = findings.pond_shape(pond)
 
     def model(latitude, elevation):
-        climate = weather.typical_climate.si(latitude, elevation)
-        ice = yearcase.ice_season.si(*shape, latitude, elevation)
+        climate = weather.typical_climate(latitude, elevation)
+        ice = yearcase.ice_season(*shape, latitude, elevation)
         return SimpleNamespace(tasks=upkeep.calendar(climate, ice), most=9, dates=upkeep.season_dates(climate), ice=ice)
 
     def say(result, system):
@@ -637,14 +637,14 @@ class OwnWeather(OwnForm):
         deep = yearcase.submergence(self._pond, depth[-1])
         height = held(self._pond, "site", "elevation")
         latitude = typed["latitude"].m_as("degree")
-        hours = weather.read_weather(source, Q(latitude, "degree"), Q(height, "m"))
-        air = yearcase.air_season(weather.typical_climate.si(latitude, height))
+        hours = asked(weather.read_weather)(source, Q(latitude, "degree"), Q(height, "m"))
+        air = yearcase.air_season(weather.typical_climate(latitude, height))
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")     # water over 40 °C (104 °F) for an hour, as in the explorer
-            made = yearcase.year_under.si(depth, area, hours, air, typed["secchi"].m_as("m"),
-                                          typed["shelter"].m_as("dimensionless"),
-                                          yearcase.lifted_water(self._pond).usual, deep,
-                                          yearcase.bubbles_of(self._pond).usual)
+            made = yearcase.year_under(depth, area, hours, air, typed["secchi"].m_as("m"),
+                                       typed["shelter"].m_as("dimensionless"),
+                                       yearcase.lifted_water(self._pond).usual, deep,
+                                       yearcase.bubbles_of(self._pond).usual)
         first, last = (yearcase.date(int(day)) for day in made.day[[0, -1]])
         words = [f"{len(made.day)} days of your weather, {first} to {last}, on the water of {self._pond.name}. "
                  f"{say_year(made, self._system)}"]

@@ -37,7 +37,7 @@ def _ft(meters):
 
 
 def _t(celsius, system, digits=3):
-    return show(Q(round(float(celsius), 4), "C"), "temperature", system, digits=digits)
+    return show(round(float(celsius), 4), "temperature", system, digits=digits)
 
 
 def _days(values):
@@ -46,18 +46,18 @@ def _days(values):
 
 def _lighter(celsius):
     """How much lighter than the heaviest water, %."""
-    return 100 * (1 - water.density.si(celsius) / water.density.si(draw.HEAVIEST))
+    return 100 * (1 - water.density(celsius) / water.density(draw.HEAVIEST))
 
 
 # ---- weight of water
 
 def _weights(upper, lower):
     t = np.linspace(draw.COLDEST, draw.WARMEST, 120)
-    gap = float(water.density.si(lower) - water.density.si(upper))
+    gap = float(water.density(lower) - water.density(upper))
     return SimpleNamespace(temperature=t, lighter=_lighter(t), upper=upper, lower=lower, upper_lighter=_lighter(upper),
                            lower_lighter=_lighter(lower), gap=gap, alike=abs(gap) < ALIKE, sinks=gap <= -ALIKE,
-                           times=float(layers.resistance_to_mixing.si(upper, lower, (Q("45 F").m_as("degC"),
-                                                                                     Q("40 F").m_as("degC")))))
+                           times=float(layers.resistance_to_mixing(upper, lower, (Q("45 F").m_as("degC"),
+                                                                                  Q("40 F").m_as("degC")))))
 
 
 def _say_weights(result, system):
@@ -104,14 +104,14 @@ def weight_of_water(system="US"):
 
 def picture_of(depth, area, profile):
     """What :func:`figures.warm_over_cold.layered_pond` draws, for any profile."""
-    layer = layers.steepest_layer.si(profile)
+    layer = layers.steepest_layer(profile)
     middle = 0.5 * (layer.top + min(layer.bottom, depth[-1]))
     fine = np.linspace(0, depth[-1], 60)
-    mixed = overturn.mixed_after_overturn.si(depth, area, profile, stagnant_below=middle)
+    mixed = overturn.mixed_after_overturn(depth, area, profile, stagnant_below=middle)
     return SimpleNamespace(depth=depth, area=area, profile=profile, layer=layer, middle=middle, fine=fine,
-                           lighter=_lighter(profile.temperature_at(fine)), kind=layers.kind_of_layers.si(profile),
-                           stability=layers.stability.si(depth, area, profile),
-                           energy=layers.mixing_energy.si(depth, area, profile), below=mixed.stagnant_share)
+                           lighter=_lighter(profile.temperature_at(fine)), kind=layers.kind_of_layers(profile),
+                           stability=layers.stability(depth, area, profile),
+                           energy=layers.mixing_energy(depth, area, profile), below=mixed.stagnant_share)
 
 
 def _lamp(joules):
@@ -155,7 +155,7 @@ def layer_builder(depth, area, profile, system="US"):
     warm, change = _two_layers_like(profile, deepest)
 
     def model(surface, bottom, warm_depth, blend):
-        return picture_of(depth, area, readings.two_layers.si(surface, bottom, warm_depth, blend, deepest))
+        return picture_of(depth, area, readings.two_layers(surface, bottom, warm_depth, blend, deepest))
     return Explorer("Build the layers of a pond", model, draw.layered_pond, _say_layers,
                     [_upper(_f(profile.temperature[0])), _lower(_f(profile.temperature[-1])),
                      _warm_depth(_ft(warm), deepest),
@@ -183,7 +183,7 @@ def _story(depth, area, profile):
 def _say_overturn(result, system):
     own = result.mixed["this pond"]
     low, _, high = (Q(v, "mg/L") for v in own.dissolved_oxygen)
-    before = [show(Q(result.mixed[name].dissolved_oxygen_before_demand, "mg/L"), "oxygen", system, digits=2)
+    before = [show(result.mixed[name].dissolved_oxygen_before_demand, "oxygen", system, digits=2)
               for name in ("this pond", "straight walls", "cone")]
     return (f"Layered like this, {100 * own.stagnant_share:.0f} % of this pond's water is stagnant. Mixed, it "
             f"stands at {_t(own.temperature, system)} with {before[0]}; after the demand of the stagnant water "
@@ -194,16 +194,16 @@ def _say_overturn(result, system):
 def sudden_overturn(depth, area, profile, system="US"):
     """What is left for the fish when everything mixes in one night?"""
     deepest = float(depth[-1])
-    shapes = {"this pond": (depth, area), **layers.plain_shapes.si(float(area[0]), deepest)}
+    shapes = {"this pond": (depth, area), **layers.plain_shapes(float(area[0]), deepest)}
     parted, warm, cold, oxygen = _story(depth, area, profile)
 
     def model(surface, bottom, warm_depth, top_oxygen, stagnant):
-        if water.density.si(surface) > water.density.si(bottom) + ALIKE:
+        if water.density(surface) > water.density(bottom) + ALIKE:
             raise ValueError("this pond is upside down: its upper water is heavier, so it sinks at once and there is "
                              "nothing left to turn over. Warm the upper water, or cool the lower.")
-        profile = readings.two_layers.si(surface, bottom, warm_depth, 0.0, deepest, top_oxygen, BOTTOM_OXYGEN)
-        mixed = {name: overturn.mixed_after_overturn.si(
-                     *shape, profile, overturn.demand_of_profile.si(*shape, profile, stagnant / 86400.0, warm_depth),
+        profile = readings.two_layers(surface, bottom, warm_depth, 0.0, deepest, top_oxygen, BOTTOM_OXYGEN)
+        mixed = {name: overturn.mixed_after_overturn(
+                     *shape, profile, overturn.demand_of_profile(*shape, profile, stagnant / 86400.0, warm_depth),
                      warm_depth) for name, shape in shapes.items()}
         return SimpleNamespace(shapes=shapes, boundary=warm_depth, mixed=mixed, top=top_oxygen)
     return Explorer("One night, all mixed", model, draw.after_overturn, _say_overturn,
@@ -227,7 +227,7 @@ def _say_storm(result, system):
     share = [100 * v for v in risk.after_storm.mixed_share]
     after = (f"{share[1]:.0f} %" if share[2] - share[0] < 1 else
              f"{share[0]:.0f} % in a sheltered pond, up to {share[2]:.0f} % in an open one")
-    return (f"The warm layer must cool {show(Q(risk.margin_temperature, 'C°'), 'temperature rise', system, digits=2)} "
+    return (f"The warm layer must cool {show(risk.margin_temperature, 'temperature rise', system, digits=2)} "
             f"to sink to the bottom: {_days(risk.days_of_cooling)} of cool weather, day and night. Share of the water "
             f"mixed from the top: before {100 * result.share_before:.0f} %, after {after}. "
             f"{findings.say_nearness(risk, event)} If all of it mixed today: {risk.harm}.")
@@ -237,21 +237,21 @@ def storm_now(depth, area, profile, system="US", days=findings.STAGNANT_DAYS):
     """Would wind, cold rain and a cold night turn this pond over?"""
     fine = np.linspace(0, depth[-1], 120)
     bottom = float(profile.temperature[-1])
-    owed = overturn.demand_of_profile.si(depth, area, profile, days)
+    owed = overturn.demand_of_profile(depth, area, profile, days)
 
     def model(surface, wind_speed, rain, duration, heat_loss):
-        now = readings.with_surface.si(profile, surface)
-        risk = overturn.overturn_risk.si(depth, area, now, rain, RAIN_TEMPERATURE, wind_speed, duration, heat_loss,
-                                         owed)
-        upper = layers.warm_layer.si(now)
+        now = readings.with_surface(profile, surface)
+        risk = overturn.overturn_risk(depth, area, now, rain, RAIN_TEMPERATURE, wind_speed, duration, heat_loss,
+                                      owed)
+        upper = layers.warm_layer(now)
         if upper >= now.depth[-1]:              # layers too weak for that rule
-            upper = layers.steepest_layer.si(now).top
-        share = 1 - overturn.mixed_after_overturn.si(depth, area, now, stagnant_below=upper).stagnant_share
+            upper = layers.steepest_layer(now).top
+        share = 1 - overturn.mixed_after_overturn(depth, area, now, stagnant_below=upper).stagnant_share
         before, after = now.temperature_at(fine), risk.after_storm
         mixed = np.where(fine <= after.mixed_depth.usual, after.temperature.usual, before)
         return SimpleNamespace(depth=depth, profile=now, risk=risk, after=after, fine=fine, before=before, mixed=mixed,
                                share_before=share, windy=wind_speed > 0 or rain > 0,
-                               kind=layers.kind_of_layers.si(now))
+                               kind=layers.kind_of_layers(now))
     return Explorer("A storm tonight", model, draw.storm, _say_storm,
                     [_upper(_f(profile.temperature[0]), label="Temperature at the surface now", low=_f(bottom + 0.06)),
                      Slider.of("oxygen", "wind_speed", "15 mph", label="Wind at an open station"),
@@ -283,11 +283,11 @@ def _say_winter(result, system):
 def under_ice(depth, area, summer_profile, system="US"):
     """What are the layers like below 39 F, and what would stirring do?"""
     deepest = float(depth[-1])
-    summer = layers.stability.si(depth, area, summer_profile)
+    summer = layers.stability(depth, area, summer_profile)
 
     def model(surface, bottom, cold_depth):
-        profile = readings.two_layers.si(surface, bottom, cold_depth, deepest / 10, deepest)
-        found = overturn.winter_layers.si(depth, area, profile)
+        profile = readings.two_layers(surface, bottom, cold_depth, deepest / 10, deepest)
+        found = overturn.winter_layers(depth, area, profile)
         return SimpleNamespace(depth=depth, area=area, profile=profile, found=found, summer=summer,
                                stability=found.stability, mixed=found.mixed_temperature,
                                middle=cold_depth + deepest / 20)
@@ -308,10 +308,7 @@ EXAMPLE = {"US": "0 ft  80 F  7.5\n3 ft  79 F  7.2\n6 ft  68 F  1.0\n12 ft  61 F
 class OwnProfile(OwnForm):
     """Type readings or choose a file, look at the layers, and save them to the pond record.
 
-    Parameters
-    ----------
-    pond : record.PondRecord
-        Gives the pond's shape and the reader's units.
+    pond (record.PondRecord): Gives the pond's shape and the reader's units.
     """
 
     def __init__(self, pond):

@@ -64,8 +64,8 @@ def operating_point(pond, system="US"):
         flow = np.linspace(1e-9, MOST_AIR, 60)
         with warnings.catch_warnings():
             warnings.simplefilter("ignore", UserWarning)        # the far end of the curve, where no machine here runs
-            asked = airline.system_curve.si(choices.submergence, airline.Line.si(length, inside_diameter),
-                                            choices.wet_pressure, elevation=choices.elevation)(flow)
+            asked = airline.system_curve(choices.submergence, airline.Line(length, inside_diameter),
+                                         choices.wet_pressure, elevation=choices.elevation)(flow)
         return SimpleNamespace(plan=made, flow=flow, asked=asked, curve=curve, most_flow=MOST_AIR,
                                most_pressure=TOP, own=machine == OWN and size == 1,
                                saved_watts=start.efficiency is not None)
@@ -114,13 +114,13 @@ def night(pond, system="US"):
 
     def say(result, system):
         budget = result.budget
-        dawn = show_range(Q(float(budget.dawn.low), "mg/L"), Q(float(budget.dawn.high), "mg/L"), "oxygen", system)
+        dawn = show_range(budget.dawn.low, budget.dawn.high, "oxygen", system)
         need = [Q(float(v) * 3600, "kg/h") for v in budget.delivery]
         usual = "nothing" if need[1].magnitude < 1e-3 else show(need[1], "oxygen rate", system, digits=2)
         saved, seen = start.delivery, start.dawn
         size = "Workbook 02 gives the number to size for."
         if saved is not None and seen is not None:
-            spread = show_range(Q(seen.low, "mg/L"), Q(seen.high, "mg/L"), "oxygen", system)
+            spread = show_range(seen.low, seen.high, "oxygen", system)
             sized = oxygencase.found(pond, "need") or Range(*(Q(v, "kg/s") for v in saved))
             size = (f"Workbook 02 imagined many ponds that fit your words and found {spread} at dawn; "
                     f"{findings.say_need(sized, system)} keeps 95 of 100 of them. Size for that.")
@@ -228,12 +228,8 @@ def _panels(both):
 class PlanSheet(Panel):
     """Name and remarks; a button that writes the printable sheet, and one that makes a PDF where a browser can.
 
-    Parameters
-    ----------
-    pond : record.PondRecord
-        Shown when there is no record file yet.
-    path : path, optional
-        Of the record; the sheet goes beside it.
+    pond (record.PondRecord): Shown when there is no record file yet.
+    path (path): Of the record; the sheet goes beside it.
     """
 
     def __init__(self, pond, path=record.FILE_NAME):

@@ -27,8 +27,6 @@ from ..spellings import either
 from ..units import DAY, HOUR, not_negative, positive, quantities, record, share
 from . import oxygen, sources
 
-__all__ = ["PondShape", "Conditions", "BloomCrash", "Overturn", "DayNight", "simulate", "dawn_low"]
-
 # mg/L at which use falls to half for want of oxygen; from memory, models take 0.1 to 1.4
 HALF_USE = 0.2
 WARMEST_HOUR = 16.0     # solar time, of the water; common experience
@@ -39,17 +37,11 @@ PARTS = ("plankton", "mud", "fish", "weeds", "load")
 class PondShape:
     """The water that takes part: volume, surface, area by depth.
 
-    Parameters
-    ----------
-    volume, area : float
-        m3, m2 of surface.
-    level_depth, level_area : array, optional
-        m below the surface, rising from 0, and m2 of water at each; as the pond record keeps them.
-        Without them a box of the mean depth.
-    bed_area : float, optional
-        m2 of mud under this water, default the surface area.
-    elevation : float, optional
-        m above sea level.
+    volume, area: m3, m2 of surface.
+    level_depth, level_area: m below the surface, rising from 0, and m2 of water at each; as the pond record keeps
+        them. Without them a box of the mean depth.
+    bed_area: m2 of mud under this water, default the surface area.
+    elevation: m above sea level.
     """
 
     volume: float
@@ -95,23 +87,22 @@ class PondShape:
         flat = max(total - strips.sum(), 0.0)               # a level floor, where the shape has one
         return np.append((edges[1:] + edges[:-1]) / 2, edges[-1]), np.append(strips, flat)
 
-    @quantities(depth="m")
     def top(self, depth):
-        """The shape above a depth: the layer that is mixed in summer, with the mud it touches."""
+        """The shape above a depth (m): the layer that is mixed in summer, with the mud it touches."""
         tops, bottoms, areas = self.slabs(200)
         if not 0 < depth <= bottoms[-1]:
             raise Refused(f"the depth must be more than 0 and at most {bottoms[-1]:.3g} m.", by="PondShape.top")
         share = np.clip((depth - tops) / (bottoms - tops), 0, 1)
         volume = float(np.sum(areas * (bottoms - tops) * share))
         if self.level_depth is None:
-            return PondShape.si(volume, self.area, None, None, 0.0 if depth < bottoms[-1] else self.bed_area,
-                                self.elevation)
+            return PondShape(volume, self.area, None, None, 0.0 if depth < bottoms[-1] else self.bed_area,
+                             self.elevation)
         z, a = np.asarray(self.level_depth, float), np.asarray(self.level_area, float)
         cut = float(np.interp(depth, z, a))
         keep = z < depth
         bed = (self.area if self.bed_area is None else self.bed_area) - (cut if depth < z[-1] else 0.0)
-        return PondShape.si(volume, self.area, np.append(z[keep], depth), np.append(a[keep], cut),
-                            max(bed, 0.0), self.elevation)
+        return PondShape(volume, self.area, np.append(z[keep], depth), np.append(a[keep], cut),
+                         max(bed, 0.0), self.elevation)
 
 
 @record(temperature="degC", temperature_swing="delta_degC", chlorophyll="mg/m^3", secchi_depth="m",
@@ -122,22 +113,18 @@ class PondShape:
 class Conditions:
     """What the landowner can know or guess of a pond for a few days; each a number or one a run.
 
-    Parameters
-    ----------
-    temperature : C, mean of the water, 5 to 35; `temperature_swing` C from coolest to warmest in a day.
-    chlorophyll : mg/m3, see ``sources.WATER_COLORS``; `secchi_depth` m, default from chlorophyll.
-    assimilation, light_saturation : of algae, see ``photosynthesis``; `prompt_use` its share used at once.
-    plankton_scatter : factor on what algae and small life use, see ``sources.PLANKTON_SCATTER``.
-    mud_20c : g/m2 a day at 20 C.
-    fish_mass_per_area, fish_mass : kg/m2 of live fish, kg of one; `fish_rate` mg/kg/h if they are not
-        catfish-like.
-    wind_speed : m/s at 10 m by day; `night_wind_speed` from sunset to sunrise, default the same.
-    exchange_rank : 0 to 1, where in the band of wind formulas: 0 lowest, 0.5 middle, 1 highest.
-    load : mg/L of oxygen that soft waste in the water will ask for; `load_per_day` added; `load_rate_20c`
-        share used a day at 20 C.
-    weed_cover : share of the surface over weed beds, 0 to 1; `weed_production`, `weed_use_20c` there.
-    clear_share : share of clear-sky light day by day, one number or a list, last one repeated.
-    latitude, day : for the sun; day of the year.
+    temperature (C, mean of the water, 5 to 35; `temperature_swing` C from coolest to warmest in a day.), chlorophyll
+        (mg/m3, see ``sources.WATER_COLORS``; `secchi_depth` m, default from chlorophyll.), assimilation,
+        light_saturation (of algae, see ``photosynthesis``; `prompt_use` its share used at once.), plankton_scatter
+        (factor on what algae and small life use, see ``sources.PLANKTON_SCATTER``.), mud_20c (g/m2 a day at 20 C.).
+    fish_mass_per_area, fish_mass (kg/m2 of live fish, kg of one; `fish_rate` mg/kg/h if they are not): catfish-like.
+    wind_speed (m/s at 10 m by day; `night_wind_speed` from sunset to sunrise, default the same.), exchange_rank (0 to
+        1, where in the band of wind formulas: 0 lowest, 0.5 middle, 1 highest.).
+    load (mg/L of oxygen that soft waste in the water will ask for; `load_per_day` added; `load_rate_20c`): share used
+        a day at 20 C.
+    weed_cover (share of the surface over weed beds, 0 to 1; `weed_production`, `weed_use_20c` there.), clear_share
+        (share of clear-sky light day by day, one number or a list, last one repeated.), latitude, day (for the sun;
+        day of the year.).
     """
 
     temperature: Any
@@ -183,7 +170,7 @@ class Conditions:
     def with_values(self, **values):
         """The same with some fields replaced, in SI numbers."""
         fields = {f.name: getattr(self, f.name) for f in dataclasses.fields(self)}
-        return Conditions.si(**{**fields, **values})
+        return Conditions(**{**fields, **values})
 
 
 class BloomCrash(NamedTuple):
@@ -226,7 +213,7 @@ def _fish_use(t, c):
     if c.fish_rate is not None:
         return np.asarray(c.fish_rate, float)
     inside = np.clip(t, 15.0, 30.0)
-    return oxygen.fish_respiration.si(inside, np.clip(c.fish_mass, 0.01, 0.7)) * 2.0 ** ((t - inside) / 10)
+    return oxygen.fish_respiration(inside, np.clip(c.fish_mass, 0.01, 0.7)) * 2.0 ** ((t - inside) / 10)
 
 
 def _forcing(pond, c, clock, runs):
@@ -236,13 +223,13 @@ def _forcing(pond, c, clock, runs):
 
     cycle = np.cos(2 * np.pi * (clock - WARMEST_HOUR) / 24)[:, None]
     t = wide(c.temperature) + wide(c.temperature_swing) / 2 * cycle
-    saturation = water.oxygen_saturation.si(t, air.pressure_by_elevation.si(pond.elevation))
+    saturation = water.oxygen_saturation(t, air.pressure_by_elevation(pond.elevation))
     share = np.asarray(c.clear_share, float)
     share = share if share.ndim == 2 else share.reshape(-1, 1)
     per_day = share[np.minimum((clock // 24).astype(int), len(share) - 1)]
     if np.ndim(c.latitude) or np.ndim(c.day):
         raise Refused("latitude and day are one number each, the same for all runs.", by="Conditions")
-    sun = sources.light_below_surface.si(c.latitude, c.day, clock % 24, 1.0, pond.elevation)
+    sun = sources.light_below_surface(c.latitude, c.day, clock % 24, 1.0, pond.elevation)
     lit = np.flatnonzero(sun > 0)
     light = sun[lit, None] * per_day[lit]
     chlorophyll, full = wide(c.chlorophyll), wide(c.light_saturation)
@@ -250,7 +237,7 @@ def _forcing(pond, c, clock, runs):
     made = np.zeros((2, len(clock), runs))
     tops, bottoms, areas = pond.slabs()
     slabs = tops, bottoms, areas * (bottoms - tops) / pond.volume
-    working = sum(part * sources.light_use.si(light, full, secchi, top, bottom)
+    working = sum(part * sources.light_use(light, full, secchi, top, bottom)
                   for top, bottom, part in zip(*slabs, strict=True))
     growth = sources.GROWTH ** (t - 20)
     at_20 = sources.full_speed(chlorophyll, 20.0, wide(c.assimilation)) * (1 - wide(c.prompt_use))
@@ -287,7 +274,7 @@ def _forcing(pond, c, clock, runs):
 
 def _exchange(wind, c, pond, runs):
     """Share of the shortfall made good by the surface each day, one a run."""
-    band = sources.exchange_band.si(wind, np.broadcast_to(np.asarray(c.temperature, float), runs), pond.area)
+    band = sources.exchange_band(wind, np.broadcast_to(np.asarray(c.temperature, float), runs), pond.area)
     rank = np.asarray(c.exchange_rank, float)
     k = np.where(rank < 0.5, band.low + (band.usual - band.low) * 2 * rank,
                  band.usual + (band.high - band.usual) * (2 * rank - 1))
@@ -316,36 +303,18 @@ def simulate(pond, conditions, hours=48.0, start=18.0, dissolved_oxygen=None, de
              overturn=None, step=600.0):
     """Oxygen of the pond through a few days and nights.
 
-    Parameters
-    ----------
-    pond : PondShape
-    conditions : Conditions
-        Numbers, or arrays of one entry a run.
-    hours : float, optional
-        Length, more than 0 to 720. Default two days.
-    start : float, optional
-        Clock hour, solar time, 0 to 24. Default 18, about dusk.
-    dissolved_oxygen : float or array, optional
-        mg/L at the start, mean of the pond; default 80 % of saturation, a guess (``oxygen.DUSK_SHARE``).
-    delivery : float or array, optional
-        kg/s of oxygen added steadily by aeration, per run.
-    crash : BloomCrash, optional
-    overturn : Overturn, optional
-    step : float, optional
-        s, longest step of the integrator.
+    pond (PondShape).
+    conditions (Conditions): Numbers, or arrays of one entry a run.
+    hours: Length, more than 0 to 720. Default two days.
+    start: Clock hour, solar time, 0 to 24. Default 18, about dusk.
+    dissolved_oxygen (float or array): mg/L at the start, mean of the pond; default 80 % of saturation, a guess
+        (``oxygen.DUSK_SHARE``).
+    delivery (float or array): kg/s of oxygen added steadily by aeration, per run.
+    crash (BloomCrash), overturn (Overturn).
+    step: s, longest step of the integrator.
+    Returns: DayNight: Plain numbers in mg/L, one column a run.
+    Raises ValueError: For a length or start out of range, or use so fast that no step is short enough.
 
-    Returns
-    -------
-    DayNight
-        Plain numbers in mg/L, one column a run.
-
-    Raises
-    ------
-    ValueError
-        For a length or start out of range, or use so fast that no step is short enough.
-
-    Notes
-    -----
     dC/dt = made + K (Cs - C) + delivery/V - used C/(C + 0.2), by the Runge-Kutta rule of fourth order with a
     fixed step. Loads follow dL/dt = added - r L C/(C + 0.2). Each term is summed with the same
     weights, so the balance closes to rounding.
@@ -440,11 +409,8 @@ def _looks(values):
 def dawn_low(run, night=None):
     """Lowest oxygen of each run, mg/L, over all hours or from one night's midnight to noon.
 
-    Parameters
-    ----------
-    run : DayNight
-    night : int, optional
-        0 for the first morning; default the whole run.
+    run (DayNight).
+    night: 0 for the first morning; default the whole run.
     """
     if night is None:
         return run.dissolved_oxygen.min(axis=0)

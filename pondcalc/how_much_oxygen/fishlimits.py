@@ -20,9 +20,6 @@ from ..datafiles import read_table
 from ..power_and_housing.wiring import high_water
 from ..refusals import Refused
 
-__all__ = ["FLOOR", "KILL", "KINDS_OF_FISH", "LIMITS", "STRESS", "FishLimit", "limits_for", "meaning_of", "CALLS",
-           "Do", "LEAD", "SOURCES", "STEPS", "STYLE", "Step", "TITLE", "body_html"]
-
 
 class FishLimit(NamedTuple):
     """One published level: mg/L, which fish, what it means, who says so, whether the text was seen.
@@ -177,9 +174,7 @@ def _marked(part):
 def body_html():
     """The page as HTML that needs :data:`STYLE` and nothing else.
 
-    Returns
-    -------
-    str
+    Returns: str.
     """
     steps = "".join(f"<li{' class=danger' if step.title == DANGER else ''}><b>{html.escape(step.title)}</b><ul>"
                     + "".join(map(_marked, step.parts)) + "</ul></li>" for step in STEPS)

@@ -43,19 +43,15 @@ where ice is opened; ask first.
 """
 
 import warnings
-from typing import Any, NamedTuple
+from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
 from .. import air, water
 from ..refusals import Caution, Refused
 from ..spellings import either
-from ..units import ACRE, CFM, DAY, HOUR, Q, Range, not_negative, positive, quantities, show
+from ..units import ACRE, CFM, DAY, HOUR, Range, not_negative, positive, quantities, show
 from .fishlimits import FLOOR
-
-__all__ = ["FLOOR", "MEASURED", "NightDemand", "NightBudget", "fish_respiration", "note_warmth", "night_demand",
-           "oxygen_held", "night_budget", "airflow_by_area", "DiffuserNeed", "MoreDiffusers", "mixing_flow",
-           "diffusers_needed", "more_diffusers", "winter_loss", "days_under_ice"]
 
 NOTHING = Range(0.0, 0.0, 0.0)
 
@@ -93,10 +89,10 @@ DUSK_SHARE = Range(0.6, 0.8, 1.0)
 class NightDemand(NamedTuple):
     """Oxygen used by fish, plankton, mud, and by all, each a Range (kg/s inside the package)."""
 
-    fish: Any
-    plankton: Any
-    mud: Any
-    total: Any
+    fish: Annotated[Any, "kg/s"]
+    plankton: Annotated[Any, "kg/s"]
+    mud: Annotated[Any, "kg/s"]
+    total: Annotated[Any, "kg/s"]
 
 
 class NightBudget(NamedTuple):
@@ -106,11 +102,11 @@ class NightBudget(NamedTuple):
     `dawn` mg/L at dawn without aeration, low to high; `delivery` kg/s that keeps the floor.
     """
 
-    demand: Any
-    used: Any
-    held: Any
-    dawn: Any
-    delivery: Any
+    demand: Annotated[Any, "kg/s"]
+    used: Annotated[Any, "kg"]
+    held: Annotated[Any, "kg"]
+    dawn: Annotated[Any, "mg/L"]
+    delivery: Annotated[Any, "kg/s"]
 
 
 def as_range(value):
@@ -128,37 +124,20 @@ def _catfish(t, grams):
 def fish_respiration(temperature, fish_mass):
     """Oxygen a warm-water fish uses for each kilogram of its weight.
 
-    Parameters
-    ----------
-    temperature : float or array
-        Water temperature, 15 to 30 C.
-    fish_mass : float or array
-        Live weight of one fish, 0.01 to 0.7 kg. The fitted curve turns up past 0.8 kg, which is
-        an artefact, so heavier fish are computed as 0.7 kg.
+    temperature (float or array): Water temperature, 15 to 30 C.
+    fish_mass (float or array): Live weight of one fish, 0.01 to 0.7 kg. The fitted curve turns up past 0.8 kg, which
+        is an artefact, so heavier fish are computed as 0.7 kg.
+    Returns: float or array: mg of oxygen per kg of fish per hour, inside the package too.
+    Warns UserWarning: Outside 15-30 C or 0.01-0.7 kg.
 
-    Returns
-    -------
-    float or array
-        mg of oxygen per kg of fish per hour, inside the package too.
-
-    Warns
-    -----
-    UserWarning
-        Outside 15-30 C or 0.01-0.7 kg.
-
-    Notes
-    -----
     Channel catfish: log10 r = -0.999 - 0.000957 W + 6.0e-7 W^2 + 0.0327 T - 8.70e-6 T^2 + 3.0e-7 W T,
     r in mg per g an hour, W in g, T in C. **From memory, not verified.** It agrees with what was
     seen: use about doubles for 10 C (C. E. Boyd), and small fish use more for their weight.
     Bass and bluegill stand in the same few hundred mg/kg/h; fish are the small term of a farm pond.
-
-    References
-    ----------
-    J. W. Andrews and Y. Matsuda, 1975, The influence of various culture conditions on the oxygen
-    consumption of channel catfish, Trans. Am. Fish. Soc. 104 (not seen).
-    C. E. Boyd, R. P. Romaire and E. Johnston, 1978, Predicting early morning dissolved oxygen
-    concentrations in channel catfish ponds, Trans. Am. Fish. Soc. 107:484-492 (not seen).
+    References: J. W. Andrews and Y. Matsuda, 1975, The influence of various culture conditions on the oxygen
+        consumption of channel catfish, Trans. Am. Fish. Soc. 104 (not seen). C. E. Boyd, R. P. Romaire and E.
+        Johnston, 1978, Predicting early morning dissolved oxygen concentrations in channel catfish ponds, Trans. Am.
+        Fish. Soc. 107:484-492 (not seen).
     """
     positive("fish_respiration", fish_mass=fish_mass)
     t, grams = np.asarray(temperature, float), 1000 * np.asarray(fish_mass, float)
@@ -174,7 +153,7 @@ def note_warmth(temperature):
     outside = t[(t < MEASURED[0] - 0.01) | (t > MEASURED[1] + 0.01)]
     if not len(outside):
         return ""
-    given = show(Q(float(outside[0]), "degC"), "temperature", digits=2, both=True)
+    given = show(outside[0], "temperature", digits=2, both=True)
     return (f"Water of {given} lies outside {either('59 to 86 °F', '15 to 30 °C')}, where the use by fish was "
             f"measured. Beyond, fish are taken to double their use for each {either('18 °F', '10 °C')}, and algae and "
             "mud to go on as inside. Nobody has checked that here, so trust the number less.")
@@ -187,57 +166,34 @@ def _fish_use(t, mass):
 
 
 @quantities(volume="m^3", area="m^2", fish_mass_per_area="kg/m^2", temperature="degC", plankton="mg/L/day",
-            mud_20c="g/m^2/day", besides="kg/s", gives=("kg/s",) * 4)
+            mud_20c="g/m^2/day", besides="kg/s", gives=NightDemand)
 def night_demand(volume, area, fish_mass_per_area, temperature, plankton=None, mud_20c=MUD_20C, besides=NOTHING):
     """Oxygen used at night by fish, plankton and mud, as rates with honest ranges.
 
-    Parameters
-    ----------
-    volume : float or array
-        m3 of water.
-    area : float or array
-        m2 of water surface. The mud is taken as large as the surface; a bowl-shaped pond has
-        a few percent more.
-    fish_mass_per_area : float or array
-        kg of live fish per m2 of surface, zero or more.
-    temperature : float or array
-        Water temperature, 15 to 30 C.
-    plankton : Range, optional
-        mg/L a day in this water; by default :data:`PLANKTON_20C`, which spans all waters.
-    mud_20c : Range, optional
-        g/m2 a day at 20 C; the default spans all muds.
-    besides : Range, optional
-        kg/s used by whatever else there is, such as weeds; it enters the total alone.
-
-    Returns
-    -------
-    NightDemand
-        kg/s. The low, usual and high totals add the three lows, usuals and highs, so the range is
+    volume (float or array): m3 of water.
+    area (float or array): m2 of water surface. The mud is taken as large as the surface; a bowl-shaped pond has a few
+        percent more.
+    fish_mass_per_area (float or array): kg of live fish per m2 of surface, zero or more.
+    temperature (float or array): Water temperature, 15 to 30 C.
+    plankton (Range): mg/L a day in this water; by default :data:`PLANKTON_20C`, which spans all waters.
+    mud_20c (Range): g/m2 a day at 20 C; the default spans all muds.
+    besides (Range): kg/s used by whatever else there is, such as weeds; it enters the total alone.
+    Returns: NightDemand: kg/s. The low, usual and high totals add the three lows, usuals and highs, so the range is
         wider than a single pond is likely to be.
+    Warns UserWarning: Outside 15-30 C; see :data:`MEASURED`.
 
-    Warns
-    -----
-    UserWarning
-        Outside 15-30 C; see :data:`MEASURED`.
-
-    Notes
-    -----
     Fish: :func:`fish_respiration` at 700 g (low), 200 g and 10 g (high). Plankton, for every m3:
     0.5, 2.0 and 5.0 mg/L a day at 20 C, times 1.047^(T - 20). Mud, for every m2: 0.22, 0.83 and
     2.0 g/m2 a day at 20 C, times 1.065^(T - 20); or the ranges given. Plankton is counted all the
     way down, as in a pond mixed by aeration, so this errs on the high side, but no square meter uses more than
     8.3 g in a 12-hour night, the most seen in a thick, fertilized culture pond.
-
-    References
-    ----------
-    C. T. Solomon and others, 2013, Ecosystem respiration: drivers of daily variability and background
-    respiration in lakes around the globe, Limnol. Oceanogr. 58:849-866 (abstract seen, pages from memory).
-    M. L. Pace and Y. T. Prairie, 2005, Respiration in lakes, ch. 7 in Respiration in Aquatic Ecosystems
-    (regression second-hand).
-    L. E. Meijer and Y. Avnimelech, 1999, Aquacult. Eng. 21:71-83 (mud of fish ponds).
-    J. A. Mathias and J. Barica, 1980, Can. J. Fish. Aquat. Sci. 37:185-195 (mud under ice).
-    G. L. Bowie and others, 1985, EPA/600/3-85/040 (mud; from memory).
-    J. P. Szyper and J. M. Ebeling, 1993, Marine Ecology Progress Series 94:229-238 (abstract seen).
+    References: C. T. Solomon and others, 2013, Ecosystem respiration: drivers of daily variability and background
+        respiration in lakes around the globe, Limnol. Oceanogr. 58:849-866 (abstract seen, pages from memory). M. L.
+        Pace and Y. T. Prairie, 2005, Respiration in lakes, ch. 7 in Respiration in Aquatic Ecosystems (regression
+        second-hand). L. E. Meijer and Y. Avnimelech, 1999, Aquacult. Eng. 21:71-83 (mud of fish ponds). J. A. Mathias
+        and J. Barica, 1980, Can. J. Fish. Aquat. Sci. 37:185-195 (mud under ice). G. L. Bowie and others, 1985,
+        EPA/600/3-85/040 (mud; from memory). J. P. Szyper and J. M. Ebeling, 1993, Marine Ecology Progress Series
+        94:229-238 (abstract seen).
     """
     positive("night_demand", volume=volume, area=area)
     not_negative("night_demand", fish_mass_per_area=fish_mass_per_area)
@@ -257,27 +213,18 @@ def night_demand(volume, area, fish_mass_per_area, temperature, plankton=None, m
 def oxygen_held(volume, temperature, elevation=0.0, dissolved_oxygen=None):
     """Oxygen the whole pond holds at dusk.
 
-    Parameters
-    ----------
-    volume : float or array
-        m3 of water.
-    temperature : float or array
-        Water temperature, 0 to 40 C.
-    elevation : float or array, optional
-        m above sea level.
-    dissolved_oxygen : float or Range, optional
-        Mean of the whole pond at dusk, mg/L: not one reading near the top. Without it 60, 80 and 100 % of saturation
-        are used: a judgment, no source; low stands for the evening of a dark, still day.
-
-    Returns
-    -------
-    Range
-        kg. `low` is the poor pond, so it belongs to the worst night.
+    volume (float or array): m3 of water.
+    temperature (float or array): Water temperature, 0 to 40 C.
+    elevation (float or array): m above sea level.
+    dissolved_oxygen (float or Range): Mean of the whole pond at dusk, mg/L: not one reading near the top. Without it
+        60, 80 and 100 % of saturation are used: a judgment, no source; low stands for the evening of a dark, still
+        day.
+    Returns: Range: kg. `low` is the poor pond, so it belongs to the worst night.
     """
     positive("oxygen_held", volume=volume)
     if dissolved_oxygen is None:
-        pressure = air.pressure_by_elevation.si(elevation)
-        saturation = water.oxygen_saturation.si(temperature, pressure)
+        pressure = air.pressure_by_elevation(elevation)
+        saturation = water.oxygen_saturation(temperature, pressure)
         levels = Range(*(share * saturation for share in DUSK_SHARE))
     else:
         levels = as_range(dissolved_oxygen)
@@ -287,37 +234,20 @@ def oxygen_held(volume, temperature, elevation=0.0, dissolved_oxygen=None):
 
 @quantities(volume="m^3", area="m^2", fish_mass_per_area="kg/m^2", temperature="degC", night_length="s",
             elevation="m", floor="mg/L", dissolved_oxygen="mg/L", plankton="mg/L/day", mud_20c="g/m^2/day",
-            besides="kg/s", gives=("kg/s", "kg", "kg", "mg/L", "kg/s"))
+            besides="kg/s", gives=NightBudget)
 def night_budget(volume, area, fish_mass_per_area, temperature, night_length, elevation=0.0, floor=FLOOR,
                  dissolved_oxygen=None, plankton=None, mud_20c=MUD_20C, besides=NOTHING):
     """Oxygen held, used and missing over one warm night.
 
-    Parameters
-    ----------
-    volume, area, fish_mass_per_area, temperature, plankton, mud_20c, besides
-        As for :func:`night_demand`.
-    night_length : float or array
-        s, up to 24 hours. Count from when the sun gets low to full morning, about the dark
+    volume, area, fish_mass_per_area, temperature, plankton, mud_20c, besides: As for :func:`night_demand`.
+    night_length (float or array): s, up to 24 hours. Count from when the sun gets low to full morning, about the dark
         hours plus two.
-    elevation : float or array, optional
-        m above sea level.
-    floor : float or array, optional
-        Oxygen to keep at dawn, mg/L; default 4, see :mod:`fishlimits`.
-    dissolved_oxygen : float or Range, optional
-        Measured at dusk, mg/L; see :func:`oxygen_held`.
+    elevation (float or array): m above sea level.
+    floor (float or array): Oxygen to keep at dawn, mg/L; default 4, see :mod:`fishlimits`.
+    dissolved_oxygen (float or Range): Measured at dusk, mg/L; see :func:`oxygen_held`.
+    Returns: NightBudget: `demand` is the total of :func:`night_demand`. `dawn` is never below 0.
+    Raises ValueError: If the night is not between 0 and 24 hours, or an amount is not positive.
 
-    Returns
-    -------
-    NightBudget
-        `demand` is the total of :func:`night_demand`. `dawn` is never below 0.
-
-    Raises
-    ------
-    ValueError
-        If the night is not between 0 and 24 hours, or an amount is not positive.
-
-    Notes
-    -----
     delivery = max(0, demand - (held - floor V)/night), pairing the high demand with the low store
     and the low demand with the high store. Rates are held steady, so the lowest oxygen comes at
     dawn and a steady delivery is enough. If the pond is under the floor at dusk already, this
@@ -328,8 +258,8 @@ def night_budget(volume, area, fish_mass_per_area, temperature, night_length, el
     if np.any(np.asarray(night_length) > DAY):
         raise Refused("the night is longer than 24 hours. Write the hours from evening to morning, such as '12 h'.",
                       by="night_budget")
-    demand = night_demand.si(volume, area, fish_mass_per_area, temperature, plankton, mud_20c, besides).total
-    held = oxygen_held.si(volume, temperature, elevation, dissolved_oxygen)
+    demand = night_demand(volume, area, fish_mass_per_area, temperature, plankton, mud_20c, besides).total
+    held = oxygen_held(volume, temperature, elevation, dissolved_oxygen)
     used = Range(*(rate * night_length for rate in demand))
     store = held[::-1]              # easy night: most oxygen; worst night: least
     keep = np.multiply(floor, volume) * 1e-3
@@ -344,18 +274,9 @@ def night_budget(volume, area, fish_mass_per_area, temperature, night_length, el
 def airflow_by_area(area):
     """The trade's rule of 1.3 cfm of air per surface acre, as a cross-check only.
 
-    Parameters
-    ----------
-    area : float or array
-        m2 of water surface.
+    area (float or array): m2 of water surface.
+    Returns: float or array: m3/s of free air.
 
-    Returns
-    -------
-    float or array
-        m3/s of free air.
-
-    Notes
-    -----
     1.3 cfm an acre is printed in Nebraska Game and Parks Commission, Nebraska Pond Management,
     2nd ed., p. 87 (seen). It is believed to go back to 9.2 m3/min per km2, 1.31 cfm an acre, of
     Lorenzen and Fast (1977), A guide to aeration/circulation techniques for lake management,
@@ -375,8 +296,8 @@ class DiffuserNeed(NamedTuple):
     for_oxygen: Any
     for_mixing: Any
     diffusers: Any
-    flow_free_air: Any
-    by_area: Any
+    flow_free_air: Annotated[Any, "m^3/s"]
+    by_area: Annotated[Any, "m^3/s"]
 
 
 class MoreDiffusers(NamedTuple):
@@ -386,8 +307,8 @@ class MoreDiffusers(NamedTuple):
     """
 
     number: Any
-    dawn: Any
-    gain: Any
+    dawn: Annotated[Any, "mg/L"]
+    gain: Annotated[Any, "mg/L"]
     enough: Any
 
 
@@ -395,20 +316,10 @@ class MoreDiffusers(NamedTuple):
 def mixing_flow(volume, turnovers_per_day=1.0):
     """Water to lift so that the pond passes over the diffusers so often a day.
 
-    Parameters
-    ----------
-    volume : float or array
-        m3.
-    turnovers_per_day : float or Range, optional
-        Default 1.
+    volume (float or array): m3.
+    turnovers_per_day (float or Range): Default 1.
+    Returns: float, array or Range: m3/s.
 
-    Returns
-    -------
-    float, array or Range
-        m3/s.
-
-    Notes
-    -----
     "One turnover or more a day" is a convention of talks and brochures: common practice, no source.
     Lifted water comes round again before all has been up, so one turnover leaves a share exp(-1), 37 %,
     of the water that has not been up if mixing is even.
@@ -420,41 +331,26 @@ def mixing_flow(volume, turnovers_per_day=1.0):
 
 
 @quantities(delivery="kg/s", mixing="m^3/s", air_per_diffuser="m^3/s", oxygen_per_air="kg/m^3",
-            lifted_flow="m^3/s", area="m^2", gives=(None, None, None, "m^3/s", "m^3/s"))
+            lifted_flow="m^3/s", area="m^2", gives=DiffuserNeed)
 def diffusers_needed(delivery, mixing, air_per_diffuser, oxygen_per_air, lifted_flow, area):
     """How many diffusers, and how much air, for the oxygen and for the mixing.
 
-    Parameters
-    ----------
-    delivery : float or Range
-        kg/s of oxygen to deliver; of ``oxygencase.one_night`` or ``oxygencase.delivery_chance``.
-    mixing : float
-        m3/s of water to lift; :func:`mixing_flow`.
-    air_per_diffuser : float
-        m3/s of free air through one.
-    oxygen_per_air : float or Range
-        kg of oxygen given up for each m3 of free air at this depth, in water at the oxygen to keep;
-        ``comparison.oxygen_by_bubbles``.
-    lifted_flow : float or Range
-        m3/s of water lifted by one diffuser at this air flow and depth.
-    area : float
-        m2 of surface, for the comparison by area.
-
-    Returns
-    -------
-    DiffuserNeed
-        low pairs the easy night with the best diffuser, high the worst night with the poorest.
-
-    Raises
-    ------
-    ValueError
-        For amounts that are not positive, or bubbles that give up more oxygen than air holds.
+    delivery (float or Range): kg/s of oxygen to deliver; of ``oxygencase.one_night`` or
+        ``oxygencase.delivery_chance``.
+    mixing: m3/s of water to lift; :func:`mixing_flow`.
+    air_per_diffuser: m3/s of free air through one.
+    oxygen_per_air (float or Range): kg of oxygen given up for each m3 of free air at this depth, in water at the
+        oxygen to keep; ``comparison.oxygen_by_bubbles``.
+    lifted_flow (float or Range): m3/s of water lifted by one diffuser at this air flow and depth.
+    area: m2 of surface, for the comparison by area.
+    Returns: DiffuserNeed: low pairs the easy night with the best diffuser, high the worst night with the poorest.
+    Raises ValueError: For amounts that are not positive, or bubbles that give up more oxygen than air holds.
     """
     positive("diffusers_needed", air_per_diffuser=air_per_diffuser, oxygen_per_air=np.asarray(oxygen_per_air),
               lifted_flow=np.asarray(lifted_flow), area=area)
     not_negative("diffusers_needed", delivery=np.asarray(delivery), mixing=mixing)
     per_air, lifted = as_range(oxygen_per_air), as_range(lifted_flow)
-    if per_air.high > air.oxygen_mass_flow.si(1.0):
+    if per_air.high > air.oxygen_mass_flow(1.0):
         raise Refused("the bubbles would give up more oxygen than the air holds (0.279 kg/m3, 1.04 lb/h for each cfm). "
                       "Check oxygen_per_air.", by="diffusers_needed")
     wanted = as_range(delivery)
@@ -463,41 +359,28 @@ def diffusers_needed(delivery, mixing, air_per_diffuser, oxygen_per_air, lifted_
     for_mixing = Range(*(int(np.ceil(mixing / flow - 1e-9)) for flow in lifted[::-1]))
     both = Range(*(max(a, b) for a, b in zip(for_oxygen, for_mixing, strict=True)))
     return DiffuserNeed(for_oxygen, for_mixing, both, Range(*(n * air_per_diffuser for n in both)),
-                        airflow_by_area.si(area))
+                        airflow_by_area(area))
 
 
 @quantities(volume="m^3", area="m^2", demand="kg/s", night_length="s", dusk="mg/L", saturation="mg/L",
             exchange_speed="m/s", air_per_diffuser="m^3/s", oxygen_per_air="kg/m^3", bubble_saturation="mg/L",
-            gives=(None, "mg/L", "mg/L", None))
+            gives=MoreDiffusers)
 def more_diffusers(volume, area, demand, night_length, dusk, saturation, exchange_speed, air_per_diffuser,
                    oxygen_per_air, bubble_saturation=None, most=12):
     """Dawn oxygen with 0, 1, 2 ... diffusers, and the number after which one more adds little.
 
-    Parameters
-    ----------
-    volume, area : float
-        m3, m2.
-    demand : float
-        kg/s used all night; ``oxygen.night_demand``.
-    night_length : float
-        s.
-    dusk, saturation : float
-        mg/L at dusk, and at rest with the air.
-    exchange_speed : float or array
-        m/s through the surface; ``sources.exchange_band``. An array has one for each of 0, 1, 2 ... `most`.
-    air_per_diffuser, oxygen_per_air : float
-        As for :func:`diffusers_needed`, one number each, but in water that holds no oxygen.
-    bubble_saturation : float, optional
-        mg/L at which bubbles give no more; default saturation. Under 20 ft it is about a fifth higher.
-    most : int, optional
-        Largest number tried.
+    volume, area: m3, m2.
+    demand: kg/s used all night; ``oxygen.night_demand``.
+    night_length: s.
+    dusk, saturation: mg/L at dusk, and at rest with the air.
+    exchange_speed (float or array): m/s through the surface; ``sources.exchange_band``. An array has one for each of
+        0, 1, 2 ... `most`.
+    air_per_diffuser, oxygen_per_air: As for :func:`diffusers_needed`, one number each, but in water that holds no
+        oxygen.
+    bubble_saturation: mg/L at which bubbles give no more; default saturation. Under 20 ft it is about a fifth higher.
+    most: Largest number tried.
+    Returns: MoreDiffusers.
 
-    Returns
-    -------
-    MoreDiffusers
-
-    Notes
-    -----
     dC/dt = k A/V (Cs - C) + n q e/V (1 - C/Cb) - R/V solved exactly over the night; never below 0. Each one
     more adds less, because water richer in oxygen takes less from a bubble; none can pass Cb. One more is worth
     it while it adds at least half of what the first one does.
@@ -528,24 +411,13 @@ SUPPLY_LIMIT = 3.8                  # mg/L, whole-lake mean below which loss slo
 def winter_loss(volume, bed_area):
     """Oxygen lost in a day under ice and snow.
 
-    Parameters
-    ----------
-    volume : float or array
-        m3 of water under the ice.
-    bed_area : float or array
-        m2 of bed under water; the area of the surface is close. Bed over volume, not one over the
-        greatest depth: in a bowl that would halve the loss or worse.
-
-    Returns
-    -------
-    Range
-        mg/L a day: oligotrophic, middle, eutrophic. Held for lake means above 3.8 mg/L; below that
-        the loss slows.
-
-    References
-    ----------
-    J. A. Mathias and J. Barica, 1980, Factors controlling oxygen depletion in ice-covered lakes, Can. J.
-    Fish. Aquat. Sci. 37:185-195 (abstract seen): loss = s A/V + 0.01 g/m3/d, s 0.23 or 0.08 g/m2/d.
+    volume (float or array): m3 of water under the ice.
+    bed_area (float or array): m2 of bed under water; the area of the surface is close. Bed over volume, not one over
+        the greatest depth: in a bowl that would halve the loss or worse.
+    Returns: Range: mg/L a day: oligotrophic, middle, eutrophic. Held for lake means above 3.8 mg/L; below that the
+        loss slows.
+    References: J. A. Mathias and J. Barica, 1980, Factors controlling oxygen depletion in ice-covered lakes, Can. J.
+        Fish. Aquat. Sci. 37:185-195 (abstract seen): loss = s A/V + 0.01 g/m3/d, s 0.23 or 0.08 g/m2/d.
     """
     positive("winter_loss", volume=volume, bed_area=bed_area)
     return Range(*(mud * np.divide(bed_area, volume) + WATER for mud in MUD))
@@ -555,28 +427,15 @@ def winter_loss(volume, bed_area):
 def days_under_ice(volume, bed_area, dissolved_oxygen, floor=SUPPLY_LIMIT):
     """Days from freeze-up until the mean oxygen of the pond falls to a floor.
 
-    Parameters
-    ----------
-    volume, bed_area : float
-        As for :func:`winter_loss`.
-    dissolved_oxygen : float
-        mg/L at freeze-up, mean of the pond.
-    floor : float, optional
-        mg/L, 3.8 or more: the steady rate was found above a mean of 3.8 mg/L.
-
-    Returns
-    -------
-    Range
-        days; `low` is the eutrophic pond.
-
-    Raises
-    ------
-    ValueError
-        For a floor below 3.8 mg/L, where the rule does not hold.
+    volume, bed_area: As for :func:`winter_loss`.
+    dissolved_oxygen: mg/L at freeze-up, mean of the pond.
+    floor: mg/L, 3.8 or more: the steady rate was found above a mean of 3.8 mg/L.
+    Returns: Range: days; `low` is the eutrophic pond.
+    Raises ValueError: For a floor below 3.8 mg/L, where the rule does not hold.
     """
     if np.any(np.asarray(floor) < SUPPLY_LIMIT):
         raise Refused("below a mean of 3.8 mg/L the loss slows and this rule does not hold (Mathias and Barica 1980). "
                       "Keep 3.8 mg/L or more.", by="days_under_ice")
-    loss = winter_loss.si(volume, bed_area)
+    loss = winter_loss(volume, bed_area)
     left = np.maximum(0.0, np.subtract(dissolved_oxygen, floor))
     return Range(*(left / rate for rate in loss[::-1]))

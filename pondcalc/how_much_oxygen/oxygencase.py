@@ -28,7 +28,7 @@ Inside the package oxygen is mg/L, rates of delivery kg/s, fish kg per m2 of sur
 """
 
 import dataclasses
-from typing import Any, NamedTuple
+from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 from scipy import stats
@@ -36,13 +36,8 @@ from scipy import stats
 from .. import air, water
 from ..catalogue import ROWS, held, usual
 from ..refusals import Refused
-from ..units import DAY, QuantityError, Range, length_text, quantities, record
+from ..units import DAY, QuantityError, Range, asked, length_text, quantities, record
 from . import daynight, oxygen, sources
-
-__all__ = ["COMPANY", "NIGHTLY", "SPELLS", "DawnChance", "DeliveryChance", "usual_doubts", "draw", "keep_company",
-           "dawn_chance", "delivery_chance", "Described", "DayAndNight", "DeliveryNeed", "PondWater", "described_from",
-           "shape_of", "water_below", "conditions_of", "doubts_of", "dusk_of", "found", "rests_on_a_place",
-           "dark_hours", "day_and_night", "bad_dawn", "bad_ends", "one_night", "delivery_need"]
 
 DRAWN = 1000
 NIGHTLY = ("clear_share", "dissolved_oxygen")   # drawn anew for each spell of weather; all else belongs to the pond
@@ -85,19 +80,16 @@ class DawnChance(NamedTuple):
 class DeliveryChance(NamedTuple):
     """Oxygen to deliver, kg/s: enough for half the draws, for the asked share, for the worst; all draws."""
 
-    usual: Any
-    enough: Any
-    worst: Any
-    each: Any
+    usual: Annotated[Any, "kg/s"]
+    enough: Annotated[Any, "kg/s"]
+    worst: Annotated[Any, "kg/s"]
+    each: Annotated[Any, "kg/s"]
 
 
 def usual_doubts(color=None):
     """What a landowner does not know, as Ranges in SI for fields of ``daynight.Conditions``.
 
-    Parameters
-    ----------
-    color : str, optional
-        Color of the water, a key of ``sources.WATER_COLORS``; without it algae are not in doubt.
+    color: Color of the water, a key of ``sources.WATER_COLORS``; without it algae are not in doubt.
     """
     doubts = {"assimilation": sources.ASSIMILATION, "light_saturation": sources.LIGHT_SATURATION,
               "prompt_use": sources.PROMPT_USE, "plankton_scatter": sources.PLANKTON_SCATTER,
@@ -110,12 +102,8 @@ def usual_doubts(color=None):
 def draw(doubt, share):
     """Value of a Range at shares 0 to 1: low, usual and high at 0, one half and 1, the ends rare.
 
-    Parameters
-    ----------
-    doubt : Range
-        Plain numbers in rising order.
-    share : float or array
-        0 to 1, evenly spread for a fair draw.
+    doubt (Range): Plain numbers in rising order.
+    share (float or array): 0 to 1, evenly spread for a fair draw.
     """
     low, usual, high = doubt
     if not low <= usual <= high:
@@ -127,24 +115,15 @@ def draw(doubt, share):
 def keep_company(shares, names, company=None):
     """Shares reordered, column by column, until doubts that go together do so.
 
-    Parameters
-    ----------
-    shares : array
-        Draws by doubts, 0 to 1. Each column keeps its values, and so its evenness.
-    names : sequence of str
-        Of the columns.
-    company : mapping of (str, str) to float, optional
-        Spearman's rank correlations; default :data:`COMPANY`. Pairs that are not both in `names` do not count.
+    shares: Draws by doubts, 0 to 1. Each column keeps its values, and so its evenness.
+    names (sequence of str): Of the columns.
+    company (mapping of (str, str) to float): Spearman's rank correlations; default :data:`COMPANY`. Pairs that are
+        not both in `names` do not count.
 
-    Notes
-    -----
     Normal scores are mixed by a root of the wanted correlation, 2 sin(pi r/6) for rank correlation r, after chance
     correlation is taken out; each column then takes the order of its mixed score.
-
-    References
-    ----------
-    R. L. Iman and W. J. Conover, 1982, A distribution-free approach to inducing rank correlation among input
-    variables, Commun. Stat. Simul. Comput. 11:311-334 (from memory, not verified).
+    References: R. L. Iman and W. J. Conover, 1982, A distribution-free approach to inducing rank correlation among
+        input variables, Commun. Stat. Simul. Comput. 11:311-334 (from memory, not verified).
     """
     wanted, place = np.eye(len(names)), {name: i for i, name in enumerate(names)}
     for (one, other), rank in (COMPANY if company is None else company).items():
@@ -204,35 +183,24 @@ def dawn_chance(pond, conditions, doubts, level=oxygen.FLOOR, runs=DRAWN, seed=1
                 delivery=0.0, **more):
     """Share of drawn ponds in which the lowest oxygen of the run falls below a level.
 
-    Parameters
-    ----------
-    pond : daynight.PondShape
-    conditions : daynight.Conditions
-        What is known.
-    doubts : mapping of str to Range
-        What is not: fields of Conditions, or "dissolved_oxygen" at the start (mg/L); plain SI numbers
-        or quantities. See :func:`usual_doubts`. A doubtful "clear_share" is the same every day of a spell.
-    level : float, optional
-        mg/L; default ``oxygen.FLOOR``.
-    runs, seed : int, optional
-        How many draws, each pond counted once for each of its :data:`SPELLS`, and where the random numbers begin: the
-        same seed gives the same answer.
-    dissolved_oxygen, delivery, more
-        For ``daynight.simulate``.
+    pond (daynight.PondShape).
+    conditions (daynight.Conditions): What is known.
+    doubts (mapping of str to Range): What is not: fields of Conditions, or "dissolved_oxygen" at the start (mg/L);
+        plain SI numbers or quantities. See :func:`usual_doubts`. A doubtful "clear_share" is the same every day of a
+        spell.
+    level: mg/L; default ``oxygen.FLOOR``.
+    runs, seed: How many draws, each pond counted once for each of its :data:`SPELLS`, and where the random numbers
+        begin: the same seed gives the same answer.
+    dissolved_oxygen, delivery, more: For ``daynight.simulate``.
+    Returns: DawnChance.
 
-    Returns
-    -------
-    DawnChance
-
-    Notes
-    -----
     Latin hypercube draws (scipy.stats.qmc), put in order by :func:`keep_company`. `error` is that of plain random
     draws of as many ponds, sqrt(p (1 - p)/ponds), which these do not exceed by much.
     """
     drawn_conditions, drawn, first, spells = _draws(conditions, doubts, runs, seed)
     start = dissolved_oxygen if first is None else first
-    run = daynight.simulate.si(pond, drawn_conditions, dissolved_oxygen=start, delivery=delivery + np.zeros(runs),
-                               **more)
+    run = daynight.simulate(pond, drawn_conditions, dissolved_oxygen=start, delivery=delivery + np.zeros(runs),
+                            **more)
     lows = daynight.dawn_low(run)
     low = lows < level
     chance, by_pond = float(np.mean(low)), [low[i:i + spells] for i in range(0, runs, spells)]
@@ -244,34 +212,18 @@ def dawn_chance(pond, conditions, doubts, level=oxygen.FLOOR, runs=DRAWN, seed=1
                       Range(*np.quantile(lows, (0.05, 0.5, 0.95))), lows, drawn, weight)
 
 
-@quantities(floor="mg/L", dissolved_oxygen="mg/L", gives=("kg/s", "kg/s", "kg/s", "kg/s"))
+@quantities(floor="mg/L", dissolved_oxygen="mg/L", gives=DeliveryChance)
 def delivery_chance(pond, conditions, doubts, floor=oxygen.FLOOR, enough_for=0.95, runs=300, seed=1,
                     dissolved_oxygen=None, **more):
     """Steady oxygen delivery that keeps each drawn pond at the floor.
 
-    Parameters
-    ----------
-    pond, conditions, doubts, seed, dissolved_oxygen, more
-        As for :func:`dawn_chance`.
-    floor : float, optional
-        mg/L to keep at the lowest hour.
-    enough_for : float, optional
-        Share of the draws that `enough` must save, above 0 to 1.
-    runs : int, optional
-        Draws; each is solved by some ten runs, so 300 take as long as 3000 plain ones.
+    pond, conditions, doubts, seed, dissolved_oxygen, more: As for :func:`dawn_chance`.
+    floor: mg/L to keep at the lowest hour.
+    enough_for: Share of the draws that `enough` must save, above 0 to 1.
+    runs: Draws; each is solved by some ten runs, so 300 take as long as 3000 plain ones.
+    Returns: DeliveryChance: kg/s. `enough` is the worst believable night if the ranges are honest.
+    Raises ValueError: If a pond starts below the floor: it needs help at once, and no rate can mend the first hour.
 
-    Returns
-    -------
-    DeliveryChance
-        kg/s. `enough` is the worst believable night if the ranges are honest.
-
-    Raises
-    ------
-    ValueError
-        If a pond starts below the floor: it needs help at once, and no rate can mend the first hour.
-
-    Notes
-    -----
     Delivery runs the whole time, and the lowest oxygen rises with it, so each draw is solved by bracketing:
     the bracket doubles until every pond is saved, then closes to within 0.01 mg/L above the floor.
     """
@@ -281,7 +233,7 @@ def delivery_chance(pond, conditions, doubts, floor=oxygen.FLOOR, enough_for=0.9
     start = dissolved_oxygen if first is None else first
 
     def short(rate):
-        run = daynight.simulate.si(pond, drawn_conditions, dissolved_oxygen=start, delivery=rate, **more)
+        run = daynight.simulate(pond, drawn_conditions, dissolved_oxygen=start, delivery=rate, **more)
         return daynight.dawn_low(run) - floor, run.dissolved_oxygen[0]
 
     low = np.zeros(runs)
@@ -326,32 +278,19 @@ SEVERAL, NEAR_TOP, NOT_KNOWN = WHERE_READ = ("mean of several depths", "near the
 class Described:
     """A pond in its owner's words.
 
-    Parameters
-    ----------
-    fish : float
-        kg of live fish per m2 of surface.
-    temperature : float
-        Water in the warmest weeks, C, 0 to 35; measured rates end at 15 and 30, see ``oxygen.MEASURED``.
-    color : str
-        A key of ``sources.WATER_COLORS``.
-    secchi_depth : float, optional
-        m; where a white disk is lost. Used in place of the color's own.
-    mud : str
-        A key of ``sources.MUD_KINDS``.
-    weed_cover : float
-        Share of the surface over weed beds, 0 to 1.
-    feed_per_day : float
-        kg of feed a day.
-    wind_speed, night_wind_speed : float
-        m/s at 10 m over the water, by day and in a still night.
-    dusk : float, optional
-        mg/L measured at dusk, at `dusk_where`.
-    night : float
-        s without sun, for the budget of one night.
-    floor : float
-        mg/L to keep at the lowest hour.
-    dusk_where : str, optional
-        One of :data:`WHERE_READ`. Anything but the mean of several depths bounds what the whole pond holds, no more.
+    fish: kg of live fish per m2 of surface.
+    temperature: Water in the warmest weeks, C, 0 to 35; measured rates end at 15 and 30, see ``oxygen.MEASURED``.
+    color: A key of ``sources.WATER_COLORS``.
+    secchi_depth: m; where a white disk is lost. Used in place of the color's own.
+    mud: A key of ``sources.MUD_KINDS``.
+    weed_cover: Share of the surface over weed beds, 0 to 1.
+    feed_per_day: kg of feed a day.
+    wind_speed, night_wind_speed: m/s at 10 m over the water, by day and in a still night.
+    dusk: mg/L measured at dusk, at `dusk_where`.
+    night: s without sun, for the budget of one night.
+    floor: mg/L to keep at the lowest hour.
+    dusk_where: One of :data:`WHERE_READ`. Anything but the mean of several depths bounds what the whole pond holds,
+        no more.
     """
 
     fish: Any
@@ -371,7 +310,7 @@ class Described:
     def check(self):
         """Refuse words the set does not know, and amounts that cannot be."""
         sources.chlorophyll_by_color(self.color)
-        sources.mud_respiration.si(20.0, self.mud)
+        sources.mud_respiration(20.0, self.mud)
         for name in self.units:
             if getattr(self, name) is not None:
                 ROWS["oxygen", name].check(self.quantity(name))
@@ -385,7 +324,7 @@ class Described:
 
     def with_values(self, **values):
         """The same with some fields replaced, in SI numbers."""
-        return Described.si(**({f.name: getattr(self, f.name) for f in dataclasses.fields(self)} | values))
+        return Described(**({f.name: getattr(self, f.name) for f in dataclasses.fields(self)} | values))
 
 
 @record(**daynight.PondShape.units, spread="m^3")
@@ -419,20 +358,15 @@ class DeliveryNeed(NamedTuple):
 def described_from(pond):
     """A pond's own words as saved in its record, and common ones where nothing is saved.
 
-    Parameters
-    ----------
-    pond : record.PondRecord
-
-    Returns
-    -------
-    Described
+    pond (record.PondRecord).
+    Returns: Described.
     """
     kept = {name: pond.get("oxygen", name, ROWS["oxygen", name].usual)
             for name in Described.units | {"color": "", "mud": ""}}
     if kept["dusk"] is not None:        # old records do not say where
         where = pond.get("oxygen", "dusk_where")
         kept["dusk_where"] = where if where in WHERE_READ else NOT_KNOWN
-    return Described(**{name: value for name, value in kept.items() if value is not None})
+    return asked(Described)(**{name: value for name, value in kept.items() if value is not None})
 
 
 def rests_on_a_place(pond):
@@ -451,10 +385,7 @@ def found(pond, name):
 def shape_of(pond):
     """The water of a pond record as a shape for the model.
 
-    Raises
-    ------
-    ValueError
-        If workbook 01 has not been done for this pond.
+    Raises ValueError: If workbook 01 has not been done for this pond.
     """
     if not pond.has("water"):
         raise ValueError("This pond has no volume yet. Do workbook 01 first; it takes about an hour.")
@@ -462,8 +393,8 @@ def shape_of(pond):
     levels = (None, None) if depths is None else (np.array([z.m_as("m") for z in depths]),
                                                   np.array([a.m_as("m^2") for a in areas]))
     spread = Range(*(v.m_as("m^3") for v in pond.get("water", "volume")))
-    return PondWater.si(spread.usual, pond.get("water", "area").usual.m_as("m^2"), *levels,
-                        elevation=held(pond, "site", "elevation"), spread=spread)
+    return PondWater(spread.usual, pond.get("water", "area").usual.m_as("m^2"), *levels,
+                     elevation=held(pond, "site", "elevation"), spread=spread)
 
 
 @quantities(depth="m", gives=("m^3", "m^2"))
@@ -480,14 +411,12 @@ def water_below(shape, depth):
 
 def full_oxygen(shape, temperature):
     """Saturation (mg/L) of a pond's water at a temperature (degC) and the pond's height."""
-    return float(water.oxygen_saturation.si(temperature, air.pressure_by_elevation.si(shape.elevation)))
+    return float(water.oxygen_saturation(temperature, air.pressure_by_elevation(shape.elevation)))
 
 
 def dusk_of(shape, said):
     """Oxygen of the whole pond at dusk (Range, mg/L), without width where it was measured over several depths.
 
-    Notes
-    -----
     Else ``oxygen.DUSK_SHARE`` of saturation, or of the reading near the top where that is lower: by evening the top
     holds the most, so the whole pond may hold as much as the top or far less. A reading near the top can therefore
     make the answer worse but never better.
@@ -501,7 +430,7 @@ def dusk_of(shape, said):
 
 def _waste(shape, said):
     """Oxygen (mg/L) that waste of steady feeding asks for in all: low, usual, high; and what is added a day."""
-    fed = sources.feed_load.si(said.feed_per_day)
+    fed = sources.feed_load(said.feed_per_day)
     growth = oxygen.THETA_PLANKTON ** (said.temperature - 20)
     a_day = Range(*(load / shape.volume * 1e3 for load in fed))
     return Range(*(added / (sources.LOAD_RATE.usual * growth) for added in a_day)), a_day.usual
@@ -510,20 +439,17 @@ def _waste(shape, said):
 def _chlorophyll(said):
     if said.secchi_depth is None:
         return sources.chlorophyll_by_color(said.color)
-    middle = float(sources.chlorophyll_from_secchi.si(said.secchi_depth))
+    middle = float(sources.chlorophyll_from_secchi(said.secchi_depth))
     return Range(middle / SECCHI_SPREAD, middle, middle * SECCHI_SPREAD)
 
 
 def conditions_of(shape, said):
     """The usual pond behind the words: ``daynight.Conditions``.
 
-    Parameters
-    ----------
-    shape : daynight.PondShape
-    said : Described
+    shape (daynight.PondShape), said (Described).
     """
     waste, a_day = _waste(shape, said)
-    return daynight.Conditions.si(
+    return daynight.Conditions(
         said.temperature, temperature_swing=min(SWING, 2 * max(said.temperature, 0.0)),
         chlorophyll=_chlorophyll(said).usual, secchi_depth=said.secchi_depth,
         mud_20c=sources.MUD_KINDS[said.mud].usual, fish_mass_per_area=said.fish, wind_speed=said.wind_speed,
@@ -533,8 +459,6 @@ def conditions_of(shape, said):
 def doubts_of(shape, said):
     """What is still in doubt once the words are known, as Ranges in SI for the drawn ponds.
 
-    Notes
-    -----
     As ``oxygencase.usual_doubts``, with the mud of the named kind, the size of the fish, waste of feed, weeds,
     and the oxygen at dusk (:func:`dusk_of`) unless it was measured over several depths.
     """
@@ -557,7 +481,7 @@ def doubts_of(shape, said):
 def dark_hours(latitude, day):
     """Clock hours, solar time, of sunset and sunrise; latitude in degrees, day of the year."""
     clock = np.arange(0, 24, 1 / 60)
-    lit = clock[sources.light_below_surface.si(latitude, day, clock) > 0]
+    lit = clock[sources.light_below_surface(latitude, day, clock) > 0]
     if len(lit) in (0, len(clock)):
         raise ValueError(f"On day {day:g} of the year the sun does not rise or does not set at latitude {latitude:g}°. "
                          "Choose a place or a day with both.")
@@ -566,29 +490,27 @@ def dark_hours(latitude, day):
 
 def _settled(shape, conditions, dusk):
     """Oxygen (mg/L) at dusk that comes back a day later: Aitken's rule on the dusks of three days, twice."""
-    run = daynight.simulate.si(shape, conditions, 72.0, dusk, step=STEP)
+    run = daynight.simulate(shape, conditions, 72.0, dusk, step=STEP)
     for _ in range(2):
         first, second, third = np.interp([24.0, 48.0, 72.0], run.hours, run.dissolved_oxygen[:, 0])
         bend = (second - first) - (third - second)
         now = third + (third - second) ** 2 / bend if 0 < (third - second) / (second - first or 1) < 0.95 else third
-        run = daynight.simulate.si(shape, conditions, 72.0, dusk, dissolved_oxygen=max(now, 0.0), step=STEP)
+        run = daynight.simulate(shape, conditions, 72.0, dusk, dissolved_oxygen=max(now, 0.0), step=STEP)
     return run.dissolved_oxygen[-1]
 
 
 def day_and_night(shape, conditions):
     """Who makes and who uses the oxygen, by day and in the dark, once the pond has settled into a run of like days.
 
-    Returns
-    -------
-    DayAndNight
-        kg. Parts: plants, air (through the surface, below 0 where it leaves), plankton, mud, fish, weeds, load.
-        They add up to nothing within 0.5 % of what is used; 1.5 % where feed is given, whose waste is a usual store.
+    Returns: DayAndNight: kg. Parts: plants, air (through the surface, below 0 where it leaves), plankton, mud, fish,
+        weeds, load. They add up to nothing within 0.5 % of what is used; 1.5 % where feed is given, whose waste is a
+        usual store.
     """
     dusk, dawn = dark_hours(conditions.latitude, conditions.day)
     dark = 24 - dusk + dawn
     now, parts = _settled(shape, conditions, dusk), []
     for start, hours in ((dusk, dark), (dawn, 24 - dark)):
-        run = daynight.simulate.si(shape, conditions, hours, start, dissolved_oxygen=now, step=STEP)
+        run = daynight.simulate(shape, conditions, hours, start, dissolved_oxygen=now, step=STEP)
         now = run.dissolved_oxygen[-1]
         kilos = {name: float(total[0]) * shape.volume * 1e-3 for name, total in run.totals.items()}
         parts.append({"plants": kilos["made"], "air": kilos["exchanged"],
@@ -598,19 +520,15 @@ def day_and_night(shape, conditions):
 
 def bad_dawn(shape, said, level, runs=RUNS, seed=1):
     """Share of drawn ponds whose lowest oxygen in two nights is below a level (mg/L): ``oxygencase.dawn_chance``."""
-    return dawn_chance.si(shape, conditions_of(shape, said), doubts_of(shape, said), level, runs, seed,
-                          dissolved_oxygen=said.whole, step=STEP)
+    return dawn_chance(shape, conditions_of(shape, said), doubts_of(shape, said), level, runs, seed,
+                       dissolved_oxygen=said.whole, step=STEP)
 
 
 def need_for(each, share):
     """Delivery that saves a share of the drawn ponds, as a Range: for twice, once and half as many left over.
 
-    Parameters
-    ----------
-    each : array
-        As in :class:`DeliveryNeed`.
-    share : float
-        0.5 to 1.
+    each: As in :class:`DeliveryNeed`.
+    share: 0.5 to 1.
     """
     left = 1 - share
     return Range(*(float(np.quantile(each, 1 - times * left)) for times in (2, 1, 0.5)))
@@ -629,19 +547,11 @@ def bad_ends(doubts):
 def one_night(shape, said):
     """One warm night with every bad case stacked, in the owner's words: ``oxygen.night_budget``.
 
-    Parameters
-    ----------
-    shape : daynight.PondShape
-        A :class:`PondWater` brings the range of its volume along.
-    said : Described
+    shape (daynight.PondShape): A :class:`PondWater` brings the range of its volume along.
+    said (Described).
+    Returns: oxygen.NightBudget: `delivery` and `dawn` reach over the range of the volume; the rest is for its usual
+        value.
 
-    Returns
-    -------
-    oxygen.NightBudget
-        `delivery` and `dawn` reach over the range of the volume; the rest is for its usual value.
-
-    Notes
-    -----
     Plankton: the low end of chlorophyll with the low end of ``sources.plankton_respiration``, usual with usual,
     high with high. Mud of the named kind. Weeds as ``sources.WEED_USE`` over their beds. Waste of feed uses each
     day what each day adds.
@@ -649,16 +559,16 @@ def one_night(shape, said):
     muds = sources.MUD_KINDS[said.mud]
 
     def plankton(volume):
-        return Range(*(float(sources.plankton_respiration.si(
+        return Range(*(float(sources.plankton_respiration(
             green, said.temperature, said.secchi_depth, volume / shape.area, mud,
             weed_cover=said.weed_cover)[end])
             for end, (green, mud) in enumerate(zip(_chlorophyll(said), muds, strict=True))))
     growth = oxygen.THETA_PLANKTON ** (said.temperature - 20)
     weeds = [use * growth * said.weed_cover * shape.area * 1e-3 / DAY for use in sources.WEED_USE]
-    waste = [load / DAY for load in sources.feed_load.si(said.feed_per_day)]
+    waste = [load / DAY for load in sources.feed_load(said.feed_per_day)]
     besides = Range(*(float(a + b) for a, b in zip(weeds, waste, strict=True)))
-    nights = [oxygen.night_budget.si(volume, shape.area, said.fish, said.temperature, said.night, shape.elevation,
-                                     said.floor, dusk_of(shape, said), plankton(volume), muds, besides)
+    nights = [oxygen.night_budget(volume, shape.area, said.fish, said.temperature, said.night, shape.elevation,
+                                  said.floor, dusk_of(shape, said), plankton(volume), muds, besides)
               for volume in getattr(shape, "spread", None) or oxygen.as_range(shape.volume)]
     ends = {name: Range(*(float(v) for v in (min(getattr(n, name).low for n in nights), getattr(nights[1], name).usual,
                                              max(getattr(n, name).high for n in nights))))
@@ -669,26 +579,11 @@ def one_night(shape, said):
 def delivery_need(shape, said, runs=RUNS, seed=1, step=STEP):
     """Steady delivery that keeps the floor through two nights with a day between them, by two honest ways.
 
-    Parameters
-    ----------
-    shape : daynight.PondShape
-    said : Described
-    runs, seed : int, optional
-    step : float, optional
-        s.
+    shape (daynight.PondShape), said (Described), runs, seed (int).
+    step: s.
+    Returns: DeliveryNeed: kg/s inside the package; see there.
+    Raises ValueError: If the oxygen measured at dusk, wherever, is below the floor: that pond needs help at once.
 
-    Returns
-    -------
-    DeliveryNeed
-        kg/s inside the package; see there.
-
-    Raises
-    ------
-    ValueError
-        If the oxygen measured at dusk, wherever, is below the floor: that pond needs help at once.
-
-    Notes
-    -----
     Where it was not measured, dusk is taken at the floor or above: no steady rate mends an evening that begins
     below it. Aeration runs the whole time. The whole pond counts as mixed.
     """
@@ -702,7 +597,7 @@ def delivery_need(shape, said, runs=RUNS, seed=1, step=STEP):
     if said.whole is None:
         doubts["dissolved_oxygen"] = Range(*(max(dusk, said.floor) for dusk in doubts["dissolved_oxygen"]))
     more = {"dissolved_oxygen": said.whole, "step": step}
-    drawn = delivery_chance.si(shape, conditions, doubts, said.floor, 0.95, runs, seed, **more)
-    stacked = delivery_chance.si(shape, conditions, bad_ends(doubts), said.floor, 1.0, 10, seed, **more)
+    drawn = delivery_chance(shape, conditions, doubts, said.floor, 0.95, runs, seed, **more)
+    stacked = delivery_chance(shape, conditions, bad_ends(doubts), said.floor, 1.0, 10, seed, **more)
     ends = Range(*(float(v) for v in np.quantile(drawn.each, (0.05, 0.5, 0.95))))
     return DeliveryNeed(ends, float(stacked.worst), one_night(shape, said).delivery, drawn.each)

@@ -32,7 +32,7 @@ at one depth of a layered pond, and a meter that drifts: check it in moist air f
 """
 
 import datetime
-from typing import Any, NamedTuple
+from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 from scipy import optimize, stats
@@ -45,9 +45,6 @@ from ..textfiles import FieldDataError
 from ..units import Range, not_negative, quantities
 from . import oxygen
 
-__all__ = ["NightLine", "night_line", "straight_line", "falling_curve", "OxygenLog", "read_log", "hand_log", "nights",
-           "NightFit", "fit_nights"]
-
 ONE_DEPTH = ("It holds for the depth of the meter or probe. In a layered pond the top says nothing of the water below, "
              "which may have no oxygen; read top, middle and near the bottom to know the pond.")
 METER_ERROR = 0.2       # mg/L, a field meter in fair order; from memory, not verified (sheets say 0.1 to 0.3)
@@ -56,9 +53,9 @@ METER_ERROR = 0.2       # mg/L, a field meter in fair order; from memory, not ve
 class NightLine(NamedTuple):
     """Dawn oxygen by two ways, mg/L, each a Range from the meter's error, and the fall per hour."""
 
-    straight: Any
-    curve: Any
-    fall: Any
+    straight: Annotated[Any, "mg/L"]
+    curve: Annotated[Any, "mg/L"]
+    fall: Annotated[Any, "mg/L/hour"]
 
 
 def _check(first, second, hours_between, hours_to_dawn, owner):
@@ -73,16 +70,9 @@ def _check(first, second, hours_between, hours_to_dawn, owner):
 def straight_line(first, second, time_between, time_to_dawn):
     """Dawn oxygen if the same loss goes on each hour, never below 0.
 
-    Parameters
-    ----------
-    first, second : float or array
-        mg/L at dusk and later.
-    time_between, time_to_dawn : float or array
-        s between the readings, and from the second to dawn.
-
-    References
-    ----------
-    C. E. Boyd, R. P. Romaire and E. Johnston, 1978, Trans. Am. Fish. Soc. 107:484-492 (not seen).
+    first, second (float or array): mg/L at dusk and later.
+    time_between, time_to_dawn (float or array): s between the readings, and from the second to dawn.
+    References: C. E. Boyd, R. P. Romaire and E. Johnston, 1978, Trans. Am. Fish. Soc. 107:484-492 (not seen).
     """
     _check(first, second, time_between, time_to_dawn, "straight_line")
     fall = np.subtract(first, second) / time_between
@@ -93,15 +83,9 @@ def straight_line(first, second, time_between, time_to_dawn):
 def falling_curve(first, second, time_between, time_to_dawn):
     """Dawn oxygen if the same share is lost each hour: second (second/first)^(to dawn/between).
 
-    Parameters
-    ----------
-    first, second, time_between, time_to_dawn
-        As for :func:`straight_line`; the first reading must be above 0.
-
-    References
-    ----------
-    C. P. Madenjian, G. L. Rogers and A. W. Fast, 1987, Predicting night time dissolved oxygen loss in
-    prawn ponds of Hawaii, Aquacult. Eng. 6:191-208 (abstract seen): more accurate than the line.
+    first, second, time_between, time_to_dawn: As for :func:`straight_line`; the first reading must be above 0.
+    References: C. P. Madenjian, G. L. Rogers and A. W. Fast, 1987, Predicting night time dissolved oxygen loss in
+        prawn ponds of Hawaii, Aquacult. Eng. 6:191-208 (abstract seen): more accurate than the line.
     """
     _check(first, second, time_between, time_to_dawn, "falling_curve")
     if np.any(np.asarray(first) <= 0):
@@ -110,28 +94,16 @@ def falling_curve(first, second, time_between, time_to_dawn):
 
 
 @quantities(first="mg/L", second="mg/L", time_between="s", time_to_dawn="s", meter_error="mg/L",
-            gives=("mg/L", "mg/L", "mg/L/hour"))
+            gives=NightLine)
 def night_line(first, second, time_between, time_to_dawn, meter_error=METER_ERROR):
     """Dawn oxygen by straight line and by falling curve, with the meter's error carried along.
 
-    Parameters
-    ----------
-    first, second, time_between, time_to_dawn
-        As for :func:`straight_line`.
-    meter_error : float, optional
-        mg/L, either way, of each reading; default 0.2.
-
-    Returns
-    -------
-    NightLine
-        Low end: first reading too low and second too high by the error, put right, and so on; both
+    first, second, time_between, time_to_dawn: As for :func:`straight_line`.
+    meter_error: mg/L, either way, of each reading; default 0.2.
+    Returns: NightLine: Low end: first reading too low and second too high by the error, put right, and so on; both
         errors at their worst. In the dark nothing makes oxygen, so no end lies above the second reading and its
         error. `fall` is the loss per hour, mg/L/h inside the package too.
-
-    Raises
-    ------
-    ValueError
-        If the oxygen rose between the readings, besides the cases of :func:`straight_line`.
+    Raises ValueError: If the oxygen rose between the readings, besides the cases of :func:`straight_line`.
     """
     if np.any(np.asarray(second) > np.asarray(first)):
         raise ValueError(f"the oxygen rose, from {np.max(first):.3g} to {np.max(second):.3g} mg/L. Then it was not yet "
@@ -139,7 +111,7 @@ def night_line(first, second, time_between, time_to_dawn, meter_error=METER_ERRO
     if not meter_error >= 0:
         raise Refused("the meter's error must be 0 or more.", by="night_line")
     ends = []
-    for way in (straight_line.si, falling_curve.si):
+    for way in (straight_line, falling_curve):
         pairs = ((first + meter_error, np.maximum(0, second - meter_error)), (first, second),
                  (np.maximum(first - meter_error, 1e-3), second + meter_error))
         ends.append(Range(*(np.minimum(way(a, b, time_between, time_to_dawn), second + meter_error)
@@ -175,26 +147,13 @@ class OxygenLog(NamedTuple):
 def read_log(source, temperature_unit=None, water_temperature=None, pressure_absolute=water.ATMOSPHERE):
     """Read a log from a CSV file.
 
-    Parameters
-    ----------
-    source : pathlib.Path, open file, bytes or str
-        A str is the text itself. The first line that is not a ``#`` comment is the heading.
-    temperature_unit : {"F", "C"}, optional
-        For a heading that does not say.
-    water_temperature : float, optional
-        C, for oxygen in percent of saturation in a log without temperatures.
-    pressure_absolute : float, optional
-        Of the air over the pond, Pa, for oxygen in percent of saturation; default sea level.
-
-    Returns
-    -------
-    OxygenLog
-        Oxygen in other units is turned into mg/L, and a note says so.
-
-    Raises
-    ------
-    FieldDataError
-        Without readable heading, time or oxygen, or if its oxygen cannot be turned into mg/L.
+    source (pathlib.Path, open file, bytes or str): A str is the text itself. The first line that is not a ``#``
+        comment is the heading.
+    temperature_unit ({"F", "C"}): For a heading that does not say.
+    water_temperature: C, for oxygen in percent of saturation in a log without temperatures.
+    pressure_absolute: Of the air over the pond, Pa, for oxygen in percent of saturation; default sea level.
+    Returns: OxygenLog: Oxygen in other units is turned into mg/L, and a note says so.
+    Raises FieldDataError: Without readable heading, time or oxygen, or if its oxygen cannot be turned into mg/L.
     """
     return _log(read(source, (_TIME, _WARM, _OXYGEN, _DEPTH), "oxygen log", "time,oxygen_mg_L,temperature_F",
                      told={"temperature": temperature_unit}, water_temperature=water_temperature,
@@ -204,15 +163,10 @@ def read_log(source, temperature_unit=None, water_temperature=None, pressure_abs
 def hand_log(readings):
     """Make a log of a few readings typed by hand.
 
-    Parameters
-    ----------
-    readings : str, or list of sequence of str
-        Lines of a time, oxygen and, if there is one, temperature, or the three:
-        ``("7:00 PM", "10.2 mg/L", "80 °F")``. A clock time earlier than the one before it belongs to the next day.
-
-    Returns
-    -------
-    OxygenLog
+    readings (str, or list of sequence of str): Lines of a time, oxygen and, if there is one, temperature, or the
+        three: ``("7:00 PM", "10.2 mg/L", "80 °F")``. A clock time earlier than the one before it belongs to the next
+        day.
+    Returns: OxygenLog.
     """
     return _log(typed(readings, (_TIME, _OXYGEN, _WARM), "readings", f"7:00 PM, 10.2 mg/L, {either('80 °F', '27 °C')}"))
 
@@ -242,11 +196,8 @@ def _log(table):
 def nights(log, dusk=20.0, dawn=6.0):
     """Row numbers of each night's readings, from dusk to dawn, nights with two or more only.
 
-    Parameters
-    ----------
-    log : OxygenLog
-    dusk, dawn : float, optional
-        Clock hours between which no light feeds the plants; dusk in the evening, dawn in the morning.
+    log (OxygenLog).
+    dusk, dawn: Clock hours between which no light feeds the plants; dusk in the evening, dawn in the morning.
     """
     if not (12 <= dusk < 24 and 0 < dawn <= 12):
         raise Refused("dusk is a clock hour from 12 to 24, dawn from 0 to 12.", by="nights")
@@ -322,7 +273,7 @@ def _solve(pieces, k):
 
 
 def _pieces(log, rows_of_nights, elevation, temperature):
-    pressure = air.pressure_by_elevation.si(elevation)
+    pressure = air.pressure_by_elevation(elevation)
     pieces, means = [], []
     for rows in rows_of_nights:
         t = log.temperature[rows]
@@ -335,7 +286,7 @@ def _pieces(log, rows_of_nights, elevation, temperature):
         else:
             t = np.interp(log.hours[rows], log.hours[rows][known], t[known])
         pieces.append((log.hours[rows] - log.hours[rows][0], log.dissolved_oxygen[rows],
-                       water.oxygen_saturation.si(t, pressure), oxygen.THETA_PLANKTON ** (t - 20)))
+                       water.oxygen_saturation(t, pressure), oxygen.THETA_PLANKTON ** (t - 20)))
         means.append(float(np.mean(pieces[-1][3])))
     return pieces, np.array(means)
 
@@ -345,35 +296,17 @@ def fit_nights(log, elevation=0.0, temperature=None, dusk=20.0, dawn=6.0, reaera
                meter_error=METER_ERROR):
     """Use of oxygen and reaeration from the nights of a log, with 95 % intervals.
 
-    Parameters
-    ----------
-    log : oxygenlog.OxygenLog
-        One depth of a mixed pond, or the top layer.
-    elevation : float, optional
-        m above sea level.
-    temperature : float, optional
-        Water, C, for a log without.
-    dusk, dawn : float, optional
-        Clock hours of darkness; be strict, an hour of dawn light spoils the end of the night.
-    reaeration : float or Range, optional
-        1/h, where it is known from wind (speed over mean depth); then only use is fitted, once with
-        each end.
-    meter_error : float, optional
-        mg/L; the scatter is not believed to be smaller than a quarter of this.
-
-    Returns
-    -------
-    NightFit
-        Plain numbers. With two readings a night and no reaeration given, the interval of use is from
+    log (oxygenlog.OxygenLog): One depth of a mixed pond, or the top layer.
+    elevation: m above sea level.
+    temperature: Water, C, for a log without.
+    dusk, dawn: Clock hours of darkness; be strict, an hour of dawn light spoils the end of the night.
+    reaeration (float or Range): 1/h, where it is known from wind (speed over mean depth); then only use is fitted,
+        once with each end.
+    meter_error: mg/L; the scatter is not believed to be smaller than a quarter of this.
+    Returns: NightFit: Plain numbers. With two readings a night and no reaeration given, the interval of use is from
         the meter's error and a reaeration anywhere from 0 to 0.05 per hour.
+    Raises FieldDataError: If no night has two readings, or there is no temperature.
 
-    Raises
-    ------
-    FieldDataError
-        If no night has two readings, or there is no temperature.
-
-    Notes
-    -----
     dC/dt = k (Cs - C) - R 1.047^(T - 20), Cs and the growth following the measured temperature,
     solved exactly between readings. For each k the rest is a linear least-squares problem, so the
     sum of squares is a curve of k alone; its low is the fit, and the interval of k is where it rises by

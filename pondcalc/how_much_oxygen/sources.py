@@ -48,14 +48,6 @@ from ..refusals import Caution, Refused
 from ..units import DAY, Range, not_negative, positive, quantities, share
 from .oxygen import MUD_20C, THETA_MUD, THETA_PLANKTON
 
-__all__ = ["FORMULAS", "ExchangeFormula", "schmidt_number", "exchange_speed", "exchange_band", "WATER_COLORS",
-           "ASSIMILATION", "LIGHT_SATURATION", "PROMPT_USE", "WEED_PRODUCTION", "BED_PRODUCTION",
-           "chlorophyll_by_color", "secchi_from_chlorophyll", "secchi_of", "chlorophyll_from_secchi",
-           "light_below_surface", "light_use", "clear_day", "clear_day_hours", "full_speed", "production",
-           "bed_light_use", "weed_light_use", "FED", "SUNK", "PLANKTON_SCATTER", "MUD_KINDS", "WEED_USE",
-           "FEED_DEMAND", "FEED_WASTED", "LOAD_RATE", "BLOOM_DEMAND", "plankton_use", "weeds_left", "bed_share",
-           "plankton_respiration", "mud_respiration", "feed_load"]
-
 CENTIMETER_PER_HOUR = 0.01 / 3600
 
 
@@ -110,23 +102,17 @@ def _check_wind(wind_speed, owner):
 def schmidt_number(temperature):
     """Schmidt number of oxygen that the exchange formulas were fitted with, a pure number.
 
-    Parameters
-    ----------
-    temperature : float or array
-        Fresh water, 0 to 30 C; past 30 C it follows ``water.schmidt_number_oxygen`` in proportion,
-        because the cubic must not be stretched.
-
-    References
-    ----------
-    R. Wanninkhof, 1992, Relationship between wind speed and gas exchange over the ocean, J. Geophys.
-    Res. 97:7373-7382, Table A1 (second-hand).
+    temperature (float or array): Fresh water, 0 to 30 C; past 30 C it follows ``water.schmidt_number_oxygen`` in
+        proportion, because the cubic must not be stretched.
+    References: R. Wanninkhof, 1992, Relationship between wind speed and gas exchange over the ocean, J. Geophys. Res.
+        97:7373-7382, Table A1 (second-hand).
     """
     t = np.minimum(np.asarray(temperature, float), 30.0)
     cubic = 1800.6 + t * (-120.10 + t * (3.7818 - t * 0.047608))
     hot = np.asarray(temperature, float) > 30
     if np.any(hot):
         beyond = np.where(hot, temperature, 30.0)
-        cubic = cubic * water.schmidt_number_oxygen.si(beyond) / water.schmidt_number_oxygen.si(30.0)
+        cubic = cubic * water.schmidt_number_oxygen(beyond) / water.schmidt_number_oxygen(30.0)
     return cubic
 
 
@@ -134,29 +120,13 @@ def schmidt_number(temperature):
 def exchange_speed(wind_speed, temperature, formula, area=4046.86):
     """Speed at which oxygen passes the surface, by one published fit.
 
-    Parameters
-    ----------
-    wind_speed : float or array
-        m/s at 10 m, 0 to about 10.
-    temperature : float or array
-        Water, C, 0 to 40.
-    formula : str
-        A key of :data:`FORMULAS`.
-    area : float, optional
-        m2 of water; only "Vachon 2013" asks for it. Default one acre.
+    wind_speed (float or array): m/s at 10 m, 0 to about 10.
+    temperature (float or array): Water, C, 0 to 40.
+    formula: A key of :data:`FORMULAS`.
+    area: m2 of water; only "Vachon 2013" asks for it. Default one acre.
+    Returns: float or array: m/s. One m/d is 1.16e-5 m/s.
+    Raises ValueError: For negative wind, an unknown formula, or no area.
 
-    Returns
-    -------
-    float or array
-        m/s. One m/d is 1.16e-5 m/s.
-
-    Raises
-    ------
-    ValueError
-        For negative wind, an unknown formula, or no area.
-
-    Notes
-    -----
     Fits at Schmidt number 600 are brought to oxygen by (Sc/600)^-0.5; a smooth surface would
     call for -0.67, which is 8 % at 20 C (both from memory, not verified). "Banks 1977" and
     "Wanninkhof 1991" are for oxygen at 20 C and follow the same rule.
@@ -169,33 +139,23 @@ def exchange_speed(wind_speed, temperature, formula, area=4046.86):
     fit = FORMULAS[formula]
     speed = fit.speed(_check_wind(wind_speed, "exchange_speed"), area)
     if fit.schmidt == 0:
-        spread = water.oxygen_diffusivity.si(temperature) / water.kinematic_viscosity.si(temperature)
-        weight = air.density.si(np.asarray(temperature, float)) / water.density.si(temperature)
+        spread = water.oxygen_diffusivity(temperature) / water.kinematic_viscosity(temperature)
+        weight = air.density(np.asarray(temperature, float)) / water.density(temperature)
         return speed * np.sqrt(spread * weight)
-    fitted_at = schmidt_number.si(20.0) if fit.schmidt is None else fit.schmidt
-    return speed * np.sqrt(fitted_at / schmidt_number.si(temperature))
+    fitted_at = schmidt_number(20.0) if fit.schmidt is None else fit.schmidt
+    return speed * np.sqrt(fitted_at / schmidt_number(temperature))
 
 
 @quantities(wind_speed="m/s", temperature="degC", area="m^2", gives="m/s")
 def exchange_band(wind_speed, temperature, area=4046.86):
     """Lowest, middle and highest of the published exchange speeds in :data:`FORMULAS`.
 
-    Parameters
-    ----------
-    wind_speed, temperature, area
-        As for :func:`exchange_speed`.
-
-    Returns
-    -------
-    Range
-        m/s. Without wind the low end is 0: three of the fits give nothing, the others up to 0.6 m/d.
-
-    References
-    ----------
-    Field anchor: Cole and others, 2010, Limnol. Oceanogr. Methods 8:285-293 (abstract seen): lakes of
-    0.3 to 45 ha under less than 3 m/s of mean wind showed 0.35 to 0.74 m/d at Schmidt number 600.
+    wind_speed, temperature, area: As for :func:`exchange_speed`.
+    Returns: Range: m/s. Without wind the low end is 0: three of the fits give nothing, the others up to 0.6 m/d.
+    References: Field anchor: Cole and others, 2010, Limnol. Oceanogr. Methods 8:285-293 (abstract seen): lakes of 0.3
+        to 45 ha under less than 3 m/s of mean wind showed 0.35 to 0.74 m/d at Schmidt number 600.
     """
-    speeds = np.array(np.broadcast_arrays(*(exchange_speed.si(wind_speed, temperature, name, area)
+    speeds = np.array(np.broadcast_arrays(*(exchange_speed(wind_speed, temperature, name, area)
                                             for name in FORMULAS)))
     return Range(speeds.min(0), np.median(speeds, axis=0), speeds.max(0))
 
@@ -237,11 +197,8 @@ MORNING_STEPS = 24
 def chlorophyll_by_color(color):
     """Chlorophyll for the color of the water: a Range, mg/m3.
 
-    Parameters
-    ----------
-    color : str
-        A key of :data:`WATER_COLORS`. Brown or muddy water says nothing of algae: use a Secchi depth
-        and "clear" or "slightly green".
+    color: A key of :data:`WATER_COLORS`. Brown or muddy water says nothing of algae: use a Secchi depth and "clear"
+        or "slightly green".
     """
     if color not in WATER_COLORS:
         raise ValueError(f"The color {color!r} is not one this set knows. Choose one of: {', '.join(WATER_COLORS)}.")
@@ -252,20 +209,10 @@ def chlorophyll_by_color(color):
 def secchi_from_chlorophyll(chlorophyll):
     """Secchi depth of water that only algae cloud.
 
-    Parameters
-    ----------
-    chlorophyll : float or array
-        mg/m3, above 0.
-
-    Returns
-    -------
-    float or array
-        m; mud or tea color makes the true one less.
-
-    References
-    ----------
-    R. E. Carlson, 1977, A trophic state index for lakes, Limnol. Oceanogr. 22:361-369: the two indices
-    9.81 ln chl + 30.6 and 60 - 14.41 ln SD (second-hand) set equal.
+    chlorophyll (float or array): mg/m3, above 0.
+    Returns: float or array: m; mud or tea color makes the true one less.
+    References: R. E. Carlson, 1977, A trophic state index for lakes, Limnol. Oceanogr. 22:361-369: the two indices
+        9.81 ln chl + 30.6 and 60 - 14.41 ln SD (second-hand) set equal.
     """
     positive("secchi_from_chlorophyll", chlorophyll=chlorophyll)
     return np.exp((60 - 30.6 - 9.81 * np.log(chlorophyll)) / 14.41)
@@ -275,7 +222,7 @@ def secchi_of(chlorophyll, secchi_depth=None):
     """Secchi depth (m) as measured, or as chlorophyll (mg/m3, 0 counts as 0.1) gives it."""
     if secchi_depth is not None:
         return np.asarray(secchi_depth, float)
-    return secchi_from_chlorophyll.si(np.maximum(chlorophyll, 0.1))
+    return secchi_from_chlorophyll(np.maximum(chlorophyll, 0.1))
 
 
 @quantities(secchi_depth="m", gives="mg/m^3")
@@ -289,63 +236,37 @@ def chlorophyll_from_secchi(secchi_depth):
 def light_below_surface(latitude, day, hour, clear_share=1.0, elevation=0.0):
     """Sunlight just under the surface.
 
-    Parameters
-    ----------
-    latitude : quantity
-    day, hour : float or array
-        Day of the year and solar hour (noon when the sun is highest).
-    clear_share : float or array, optional
-        Share of clear-sky light that comes through: 1 clear, 0.35 overcast, 0.1 to 0.2 a dark day.
-    elevation : quantity, optional
+    latitude (quantity).
+    day, hour (float or array): Day of the year and solar hour (noon when the sun is highest).
+    clear_share (float or array): Share of clear-sky light that comes through: 1 clear, 0.35 overcast, 0.1 to 0.2 a
+        dark day.
+    elevation (quantity).
+    Returns: float or array: W/m2; 0 at night.
 
-    Returns
-    -------
-    float or array
-        W/m2; 0 at night.
-
-    Notes
-    -----
     The clear sky of :func:`pondcalc.air.clear_sun`, less 6 % for reflection.
-
-    References
-    ----------
-    B. Haurwitz, 1945, J. Meteorol. 2:154-166, as coded in pvlib. Sun's height and elevation: R. G. Allen and
-    others, 1998, FAO Irrigation and Drainage Paper 56, equations 24 and 37.
+    References: B. Haurwitz, 1945, J. Meteorol. 2:154-166, as coded in pvlib. Sun's height and elevation: R. G. Allen
+        and others, 1998, FAO Irrigation and Drainage Paper 56, equations 24 and 37.
     """
     share("light_below_surface", clear_share=clear_share)
-    clear = air.clear_sun.si(latitude, day, hour, elevation)
+    clear = air.clear_sun(latitude, day, hour, elevation)
     return np.where(clear < 1e-3, 0.0, clear) * np.asarray(clear_share, float) * (1 - air.REFLECTED)
 
 
-@quantities(secchi_depth="m", top="m", bottom="m", gives="")
 def light_use(light, saturation, secchi_depth, top, bottom):
     """Mean share of full speed at which algae work between two depths.
 
-    Parameters
-    ----------
-    light, saturation : float or array
-        W/m2 just under the surface, and the light at which algae come near full speed.
-    secchi_depth : float or array
-        m; light fades as exp(-1.7 z/Secchi depth).
-    top, bottom : float or array
-        m, top less than bottom.
+    light, saturation (float or array): W/m2 just under the surface, and the light at which algae come near full
+        speed.
+    secchi_depth (float or array): m; light fades as exp(-1.7 z/Secchi depth).
+    top, bottom (float or array): m, top less than bottom.
+    Returns: float or array: 0 to 1.
 
-    Returns
-    -------
-    float or array
-        0 to 1.
-
-    Notes
-    -----
     Speed at one depth is x/sqrt(1 + x^2), x light over saturation; its mean over depth is
     [asinh x(top) - asinh x(bottom)]/[K (bottom - top)].
-
-    References
-    ----------
-    E. L. Smith, 1936, Photosynthesis in relation to light and carbon dioxide, Proc. Natl. Acad. Sci. 22:504
-    (form second-hand; the depth mean follows by calculus).
+    References: E. L. Smith, 1936, Photosynthesis in relation to light and carbon dioxide, Proc. Natl. Acad. Sci.
+        22:504 (form second-hand; the depth mean follows by calculus).
     """
-    fade = air.light_fade.si(np.asarray(secchi_depth, float))
+    fade = air.light_fade(np.asarray(secchi_depth, float))
     x = np.asarray(light, float) / saturation
     thickness = np.subtract(bottom, top)
     if np.any(thickness <= 0):
@@ -357,29 +278,20 @@ def light_use(light, saturation, secchi_depth, top, bottom):
 def clear_day(latitude, day, elevation=0.0):
     """Light of a clear day at even times (W/m2, one a row; none in the dark), and the hours each stands for."""
     hour = (np.arange(MORNING_STEPS) + 0.5) * 12 / MORNING_STEPS            # the afternoon mirrors the morning
-    light = light_below_surface.si(latitude, day, hour, 1.0, elevation)
+    light = light_below_surface(latitude, day, hour, 1.0, elevation)
     return light[light > 0][:, None], 24 / MORNING_STEPS
 
 
 def clear_day_hours(sky, saturation, secchi_depth, slabs):
     """Hours a day at full speed that a clear sky gives algae, as a mean over all the water.
 
-    Parameters
-    ----------
-    sky : tuple
-        :func:`clear_day`.
-    saturation, secchi_depth : float or array
-        W/m2 and m; see :func:`light_use`.
-    slabs : tuple of arrays
-        Tops and bottoms of slabs of water (m), and their shares of the volume.
-
-    Returns
-    -------
-    float or array
-        h; 0 where the sun stays down.
+    sky (tuple): :func:`clear_day`.
+    saturation, secchi_depth (float or array): W/m2 and m; see :func:`light_use`.
+    slabs (tuple of arrays): Tops and bottoms of slabs of water (m), and their shares of the volume.
+    Returns: float or array: h; 0 where the sun stays down.
     """
     light, hours = sky
-    return hours * sum(share * light_use.si(light, saturation, secchi_depth, top, bottom).sum(0)
+    return hours * sum(share * light_use(light, saturation, secchi_depth, top, bottom).sum(0)
                        for top, bottom, share in zip(*slabs, strict=True))
 
 
@@ -390,7 +302,7 @@ def full_speed(chlorophyll, temperature, assimilation=ASSIMILATION.usual):
 
 def bed_light_use(light, saturation, secchi_depth, depth):
     """Share of full speed, 0 to 1, of algae on a bed at a depth (m), as :func:`light_use` in a thin layer there."""
-    x = light / saturation * np.exp(-air.light_fade.si(secchi_depth) * depth)
+    x = light / saturation * np.exp(-air.light_fade(secchi_depth) * depth)
     return x / np.sqrt(1 + x * x)
 
 
@@ -405,30 +317,14 @@ def production(chlorophyll, temperature, light, secchi_depth, depth, assimilatio
                saturation=LIGHT_SATURATION.usual):
     """Oxygen that algae make under each square meter of a water column, before any is used.
 
-    Parameters
-    ----------
-    chlorophyll : float or array
-        mg/m3, spread evenly.
-    temperature : float or array
-        Water, C, 5 to 35.
-    light : float or array
-        W/m2 of sunlight just under the surface.
-    secchi_depth, depth : float or array
-        m.
-    assimilation : float, optional
-        g of oxygen for each g of chlorophyll an hour in full light at 20 C; see :data:`ASSIMILATION`.
-    saturation : float, optional
-        W/m2; see :data:`LIGHT_SATURATION`.
-
-    Returns
-    -------
-    float or array
-        g/m2/h.
-
-    Warns
-    -----
-    UserWarning
-        Outside 5 to 35 C, where 6.6 % a degree misleads.
+    chlorophyll (float or array): mg/m3, spread evenly.
+    temperature (float or array): Water, C, 5 to 35.
+    light (float or array): W/m2 of sunlight just under the surface.
+    secchi_depth, depth (float or array): m.
+    assimilation: g of oxygen for each g of chlorophyll an hour in full light at 20 C; see :data:`ASSIMILATION`.
+    saturation: W/m2; see :data:`LIGHT_SATURATION`.
+    Returns: float or array: g/m2/h.
+    Warns UserWarning: Outside 5 to 35 C, where 6.6 % a degree misleads.
     """
     t = np.asarray(temperature, float)
     if np.any((t < 5) | (t > 35)):
@@ -436,7 +332,7 @@ def production(chlorophyll, temperature, light, secchi_depth, depth, assimilatio
                               "misleads.", by="production"), stacklevel=2)
     if np.any(np.asarray(chlorophyll) < 0):
         raise Refused("chlorophyll must be 0 or more.", by="production")
-    return full_speed(chlorophyll, t, assimilation) * light_use.si(light, saturation, secchi_depth, 0.0, depth) * depth
+    return full_speed(chlorophyll, t, assimilation) * light_use(light, saturation, secchi_depth, 0.0, depth) * depth
 
 
 # Use of water and mud for each unit that algae leave over on a clear day. Our choice: over all skies 26 small
@@ -515,38 +411,21 @@ def plankton_respiration(chlorophyll, temperature, secchi_depth=None, depth=1.0,
                          day=200, weed_cover=0.0):
     """Oxygen used by all that floats, in each liter of green water a day, as a mean over the depth.
 
-    Parameters
-    ----------
-    chlorophyll : float or array
-        mg/m3 (= ug/L), 0 to about 300; see ``sources.WATER_COLORS``.
-    temperature : float or array
-        Water, C.
-    secchi_depth : float or array, optional
-        m; default from chlorophyll.
-    depth : float or array, optional
-        m of mixed water, with upright sides. The use under each m2 stays the same below the lit layer.
-    mud_20c : float or array, optional
-        g/m2 a day; see :func:`plankton_use`.
-    latitude, day : float, optional
-        For the sun of the season.
-    weed_cover : float, optional
-        Share of the surface over weed beds, 0 to 1; see :func:`weeds_left`.
+    chlorophyll (float or array): mg/m3 (= ug/L), 0 to about 300; see ``sources.WATER_COLORS``.
+    temperature (float or array): Water, C.
+    secchi_depth (float or array): m; default from chlorophyll.
+    depth (float or array): m of mixed water, with upright sides. The use under each m2 stays the same below the lit
+        layer.
+    mud_20c (float or array): g/m2 a day; see :func:`plankton_use`.
+    latitude, day: For the sun of the season.
+    weed_cover: Share of the surface over weed beds, 0 to 1; see :func:`weeds_left`.
+    Returns: Range: mg/L a day: algae that work little, as usual, hard; times :data:`PLANKTON_SCATTER`.
 
-    Returns
-    -------
-    Range
-        mg/L a day: algae that work little, as usual, hard; times :data:`PLANKTON_SCATTER`.
-
-    Notes
-    -----
     :func:`plankton_use` of what algae make in a clear day less what is used on the spot. It grows 6.6 % per C as
     production does, Q10 1.9; dark bottles of ponds gave 1.5 to 2.0 (Boyd 1973; abstract seen).
-
-    References
-    ----------
-    C. E. Boyd, R. P. Romaire and E. Johnston, 1978, Predicting early morning dissolved oxygen concentrations in
-    channel catfish ponds, Trans. Am. Fish. Soc. 107:484-492 (from memory, not verified): at 28 C and Secchi depths
-    of 30, 50 and 80 cm 0.39, 0.29 and 0.17 mg/L an hour. This lies within 30 %.
+    References: C. E. Boyd, R. P. Romaire and E. Johnston, 1978, Predicting early morning dissolved oxygen
+        concentrations in channel catfish ponds, Trans. Am. Fish. Soc. 107:484-492 (from memory, not verified): at 28
+        C and Secchi depths of 30, 50 and 80 cm 0.39, 0.29 and 0.17 mg/L an hour. This lies within 30 %.
     """
     not_negative("plankton_respiration", chlorophyll=chlorophyll)
     green, t = np.asarray(chlorophyll, float), np.asarray(temperature, float)
@@ -568,8 +447,6 @@ def plankton_respiration(chlorophyll, temperature, secchi_depth=None, depth=1.0,
 def mud_respiration(temperature, kind="ordinary"):
     """Oxygen used by the mud under each square meter a day: a Range for a key of :data:`MUD_KINDS`.
 
-    Notes
-    -----
     Grows 6.5 % per C (1.04 to 1.13 have been printed; from memory). Mud that is stirred up uses
     far more for an hour or two; that is not in here.
     """
@@ -582,19 +459,9 @@ def mud_respiration(temperature, kind="ordinary"):
 def feed_load(feed_per_day):
     """Oxygen that wasted feed and droppings will ask for, each day of feeding; fish count apart.
 
-    Parameters
-    ----------
-    feed_per_day : float or array
-        kg a day.
-
-    Returns
-    -------
-    Range
-        kg of oxygen a day.
-
-    References
-    ----------
-    C. E. Boyd, Oxygen demand of aquaculture feed, Global Seafood Alliance (seen): 1.25 kg for each kg.
+    feed_per_day (float or array): kg a day.
+    Returns: Range: kg of oxygen a day.
+    References: C. E. Boyd, Oxygen demand of aquaculture feed, Global Seafood Alliance (seen): 1.25 kg for each kg.
     """
     not_negative("feed_load", feed_per_day=feed_per_day)
     return Range(*(FEED_DEMAND * share * np.asarray(feed_per_day, float) for share in FEED_WASTED))

@@ -46,9 +46,6 @@ from ..units import quantities, record
 from . import doubts
 from .doubts import first_crossing, ring_area, signed_area
 
-__all__ = ["Basin", "BasinForm", "DepthTable", "at_level", "build_basin", "depth_at", "depth_table", "dry_inside",
-           "flat_share", "form", "relative_depth", "shoreline_development", "volume_below", "volume_development"]
-
 ROUNDS = 60             # rounds of cutting allowed; ordinary shorelines need fewer than 15
 LOOPS = 0.01            # share of the pond's area that loops of the shoreline may enclose
 MERGE = 1e-7            # points closer than this share of the pond's width count as one
@@ -57,10 +54,7 @@ MERGE = 1e-7            # points closer than this share of the pond's width coun
 def clean_ring(x, y):
     """Shoreline as an (n, 2) ring: counterclockwise, not closed twice, no point repeated in a row.
 
-    Raises
-    ------
-    ValueError
-        If fewer than three different points are left, or they lie on one line.
+    Raises ValueError: If fewer than three different points are left, or they lie on one line.
     """
     ring = np.column_stack([np.asarray(x, float), np.asarray(y, float)])
     if not np.isfinite(ring).all():
@@ -78,12 +72,8 @@ def clean_ring(x, y):
 def merge_repeats(x, y, depth):
     """Soundings with repeats at one spot joined into their average.
 
-    Returns
-    -------
-    points : (k, 2) array, m
-    depth : (k,) array, m
-    first : (k,) array of int
-        Which of the given soundings came first at each spot.
+    Returns: points : (k, 2) array, m. depth : (k,) array, m. first : (k,) array of int: Which of the given soundings
+        came first at each spot.
     """
     points = np.column_stack([x, y])
     low, width = points.min(axis=0), np.ptp(points, axis=0).max()
@@ -112,22 +102,10 @@ def _fail(ring):
 def untangle(ring):
     """Cut off small loops, such as a receiver draws while its owner stands still.
 
-    Parameters
-    ----------
-    ring : (n, 2) array
-        Clean ring that crosses itself, m.
-
-    Returns
-    -------
-    ring : (m, 2) array
-        Without its loops.
-    lost : float
-        Area of the loops, m2.
-
-    Raises
-    ------
-    TangledShoreline
-        If all loops together enclose more than :data:`LOOPS` of the pond's area, as when the points are out of order.
+    ring ((n, 2) array): Clean ring that crosses itself, m.
+    Returns: ring : (m, 2) array: Without its loops. lost : float: Area of the loops, m2.
+    Raises TangledShoreline: If all loops together enclose more than :data:`LOOPS` of the pond's area, as when the
+        points are out of order.
     """
     given, lost = ring, 0.0
     while (pair := first_crossing(*ring.T, touching=True)) is not None:
@@ -148,20 +126,10 @@ def untangle(ring):
 def cut_shoreline(ring, points):
     """Cut a shoreline until no point lies in the circle across any of its pieces.
 
-    Parameters
-    ----------
-    ring : (n, 2) array
-        Clean ring from :func:`clean_ring`, m.
-    points : (k, 2) array
-        Soundings, m; they may lie inside or outside the ring, or on it.
+    ring ((n, 2) array): Clean ring from :func:`clean_ring`, m.
+    points ((k, 2) array): Soundings, m; they may lie inside or outside the ring, or on it.
+    Returns: (m, 2) array: The ring with the cuts added, in order.
 
-    Returns
-    -------
-    (m, 2) array
-        The ring with the cuts added, in order.
-
-    Notes
-    -----
     A piece is cut where the intruding sounding, or point of a far bank, is square to it:
     one cut puts that point outside for good. If the intruder sits on the neighbouring
     bank of a sharp corner, the cut is made as far from the corner as the intruder is, or
@@ -250,30 +218,13 @@ def _wet_side(mesh, areas, shore):
 def triangulate(points, ring=None):
     """Triangles over the soundings, or over exactly the water inside a shoreline.
 
-    Parameters
-    ----------
-    points : (k, 2) array
-        Positions of the soundings, m, all different.
-    ring : (n, 2) array, optional
-        Clean shoreline ring. Without it the triangles fill the convex hull.
-
-    Returns
-    -------
-    nodes : (m, 2) array
-        Shoreline nodes first (none without a ring), then the soundings used.
-    triangles : (t, 3) array of int
-        Corners of each triangle, counterclockwise.
-    shore : int
-        How many of the nodes belong to the shoreline.
-    used : array of int
-        Which of `points` became nodes; those outside the ring, or on it, did not.
-
-    Raises
-    ------
-    TangledShoreline
-        If the shoreline crosses itself, or the triangles do not add up to the area inside it.
-    ValueError
-        If all points lie on one line.
+    points ((k, 2) array): Positions of the soundings, m, all different.
+    ring ((n, 2) array): Clean shoreline ring. Without it the triangles fill the convex hull.
+    Returns: nodes : (m, 2) array: Shoreline nodes first (none without a ring), then the soundings used. triangles :
+        (t, 3) array of int: Corners of each triangle, counterclockwise. shore : int: How many of the nodes belong to
+        the shoreline. used : array of int: Which of `points` became nodes; those outside the ring, or on it, did not.
+    Raises TangledShoreline: If the shoreline crosses itself, or the triangles do not add up to the area inside it.
+        ValueError: If all points lie on one line.
     """
     origin = points.mean(axis=0) if ring is None else ring.mean(axis=0)
     points = points - origin
@@ -312,12 +263,8 @@ def triangulate(points, ring=None):
 def locate(nodes, triangles, x, y):
     """Triangle that holds each point, and the weights of its three corners.
 
-    Returns
-    -------
-    triangle : (n,) array of int
-        -1 where a point lies in no triangle.
-    weights : (n, 3) array
-        Weights that interpolate along the flat triangle; they add up to 1.
+    Returns: triangle : (n,) array of int: -1 where a point lies in no triangle. weights : (n, 3) array: Weights that
+        interpolate along the flat triangle; they add up to 1.
     """
     points = np.column_stack([np.ravel(x), np.ravel(y)])
     low, width = nodes.min(axis=0), np.ptp(nodes, axis=0).max()
@@ -361,21 +308,13 @@ SMALLEST = 0.5          # m; a pond narrower than this was most likely given in 
 class Basin:
     """Bed of a pond as flat triangles between soundings and bank.
 
-    Parameters
-    ----------
-    x, y : (n,) arrays, m
-        Position of each node; nodes of the shoreline come first, in order round the pond.
-    depth : (n,) array, m
-        Depth of each node below the full water level, 0 or more.
-    triangles : (t, 3) array of int
-        The three nodes of each triangle.
-    constrained : bool
-        True if the triangles fill a shoreline. False if they fill only the hull of the soundings, whose rim is not
-        at zero depth: it leaves out what lies beyond and counts what is land between.
-    shore : int
-        How many of the nodes belong to the shoreline.
-    left_out : int
-        Soundings not used because they lie on the shoreline or outside it.
+    x, y ((n,) arrays, m): Position of each node; nodes of the shoreline come first, in order round the pond.
+    depth ((n,) array, m): Depth of each node below the full water level, 0 or more.
+    triangles ((t, 3) array of int): The three nodes of each triangle.
+    constrained: True if the triangles fill a shoreline. False if they fill only the hull of the soundings, whose rim
+        is not at zero depth: it leaves out what lies beyond and counts what is land between.
+    shore: How many of the nodes belong to the shoreline.
+    left_out: Soundings not used because they lie on the shoreline or outside it.
     """
 
     x: Any
@@ -399,14 +338,9 @@ class Basin:
 class DepthTable:
     """Area and volume against depth below the full water level.
 
-    Parameters
-    ----------
-    depth : (n,) array, m
-        From 0 at the full level down to the deepest point, increasing.
-    area : (n,) array, m2
-        Horizontal area of the pond at that depth; never grows with depth.
-    volume : (n,) array, m3
-        Water held below that depth: the whole pond at 0, nothing at the deepest point.
+    depth ((n,) array, m): From 0 at the full level down to the deepest point, increasing.
+    area ((n,) array, m2): Horizontal area of the pond at that depth; never grows with depth.
+    volume ((n,) array, m3): Water held below that depth: the whole pond at 0, nothing at the deepest point.
     """
 
     depth: Any
@@ -478,32 +412,15 @@ def _soundings(x, y, depth):
 def build_basin(x, y, depth, shoreline_x=None, shoreline_y=None):
     """Join soundings and shoreline into a bed of triangles.
 
-    Parameters
-    ----------
-    x, y : (n,) arrays, m
-        Position of each sounding on a flat map (not degrees).
-    depth : (n,) array, m
-        Depth below the full water level, positive down; at least three soundings.
-    shoreline_x, shoreline_y : (k,) arrays, m, optional
-        Points of the bank in walking order; the last is joined to the first. The bank is at
-        depth zero. Without it the triangles stop at the outermost soundings.
-
-    Returns
-    -------
-    Basin
-        In metres. `left_out` counts soundings on or outside the shoreline.
-
-    Raises
-    ------
-    ValueError
-        If depths are negative, positions look like degrees, the soundings lie on one line,
-        or the shoreline crosses itself in loops of more than 1 % of the pond.
-
-    Warns
-    -----
-    UserWarning
-        If there is no shoreline, it had small loops to cut off, or more than a tenth of the
-        soundings lie outside it.
+    x, y ((n,) arrays, m): Position of each sounding on a flat map (not degrees).
+    depth ((n,) array, m): Depth below the full water level, positive down; at least three soundings.
+    shoreline_x, shoreline_y ((k,) arrays, m): Points of the bank in walking order; the last is joined to the first.
+        The bank is at depth zero. Without it the triangles stop at the outermost soundings.
+    Returns: Basin: In metres. `left_out` counts soundings on or outside the shoreline.
+    Raises ValueError: If depths are negative, positions look like degrees, the soundings lie on one line, or the
+        shoreline crosses itself in loops of more than 1 % of the pond.
+    Warns UserWarning: If there is no shoreline, it had small loops to cut off, or more than a tenth of the soundings
+        lie outside it.
     """
     x, y, depth = _soundings(x, y, depth)
     points, depth, _ = merge_repeats(x, y, depth)
@@ -531,7 +448,7 @@ def build_basin(x, y, depth, shoreline_x=None, shoreline_y=None):
         warnings.warn(Caution(f"{left_out} of {len(points)} soundings lie on or outside the shoreline and were left "
                               "out. Check that both were recorded on one map and at one water level."), stacklevel=2)
     z = np.concatenate([np.zeros(shore), depth[used]])
-    return Basin.si(nodes[:, 0], nodes[:, 1], z, triangles, ring is not None, shore, left_out)
+    return Basin(nodes[:, 0], nodes[:, 1], z, triangles, ring is not None, shore, left_out)
 
 
 def _areas(basin):
@@ -567,20 +484,11 @@ def _levels(basin, levels):
 def at_level(basin, depth):
     """Area of the pond and water left when its level stands `depth` below full, exactly.
 
-    Parameters
-    ----------
-    basin : Basin
-    depth : float or array, m
-        How far the level has dropped; 0 or more. Below the deepest point both are 0.
+    basin (Basin).
+    depth (float or array, m): How far the level has dropped; 0 or more. Below the deepest point both are 0.
+    Returns: area : float or array, m2: Where the bed lies at `depth` or deeper; a flat floor counts until the level
+        drops below it. volume : float or array, m3.
 
-    Returns
-    -------
-    area : float or array, m2
-        Where the bed lies at `depth` or deeper; a flat floor counts until the level drops below it.
-    volume : float or array, m3
-
-    Notes
-    -----
     In a triangle of area A with corner depths d1 <= d2 <= d3, the share deeper than z is
     1 - (z - d1)^2/((d2 - d1)(d3 - d1)) up to d2 and (d3 - z)^2/((d3 - d1)(d3 - d2)) beyond.
     The volume is the integral of that share from z down.
@@ -599,18 +507,10 @@ def at_level(basin, depth):
 def depth_table(basin, levels=None, count=50):
     """Area and volume against depth, exact at every line of the table.
 
-    Parameters
-    ----------
-    basin : Basin
-    levels : (n,) array, m, optional
-        Depths below full to list; 0 and the deepest point are added. Default: evenly spaced.
-    count : int, optional
-        How many depths when `levels` is not given, 2 or more, default 50.
-
-    Returns
-    -------
-    DepthTable
-        Line 0 holds the whole pond, triangles of zero depth included.
+    basin (Basin).
+    levels ((n,) array, m): Depths below full to list; 0 and the deepest point are added. Default: evenly spaced.
+    count: How many depths when `levels` is not given, 2 or more, default 50.
+    Returns: DepthTable: Line 0 holds the whole pond, triangles of zero depth included.
     """
     deepest = float(np.max(basin.depth))
     if levels is None:
@@ -620,10 +520,10 @@ def depth_table(basin, levels=None, count=50):
     else:
         levels = np.atleast_1d(np.asarray(levels, float))
         levels = np.unique(np.concatenate([[0.0], levels[(levels > 0) & (levels < deepest)], [deepest]]))
-    area, volume = at_level.si(basin, levels)
+    area, volume = at_level(basin, levels)
     area, volume = np.minimum.accumulate(area), np.minimum.accumulate(volume)
     volume[-1] = 0.0
-    return DepthTable.si(levels, area, volume)
+    return DepthTable(levels, area, volume)
 
 
 def _refuse_above(depth):
@@ -637,8 +537,6 @@ def _refuse_above(depth):
 def volume_below(table, depth):
     """Water (m3) held below a depth (m, scalar or array): all of it at 0, none at the deepest point.
 
-    Notes
-    -----
     Matches the table at each of its lines. Between two lines the area is taken as straight,
     scaled so that the layer keeps its volume; so layers always add up to the whole.
     """
@@ -693,10 +591,7 @@ def dry_inside(basin):
 def form(basin):
     """Area, volume, mean and greatest depth, shoreline length and form ratios of a basin.
 
-    Returns
-    -------
-    BasinForm
-        In SI. Without a shoreline the rim of the outermost soundings stands in for it.
+    Returns: BasinForm: In SI. Without a shoreline the rim of the outermost soundings stands in for it.
     """
     tri = np.asarray(basin.triangles)
     edges = np.sort(np.vstack([tri[:, [0, 1]], tri[:, [1, 2]], tri[:, [2, 0]]]), axis=1)
@@ -708,9 +603,9 @@ def form(basin):
     area = float(areas.sum())
     volume = float((areas * np.asarray(basin.depth)[tri].mean(axis=1)).sum())
     deepest, mean = float(np.max(basin.depth)), volume / area
-    return BasinForm.si(area, volume, mean, deepest, length, float(shoreline_development.si(length, area)),
-                        float(relative_depth.si(deepest, area)), volume_development.si(mean, deepest),
-                        flat_share.si(basin))
+    return BasinForm(area, volume, mean, deepest, length, float(shoreline_development(length, area)),
+                     float(relative_depth(deepest, area)), volume_development(mean, deepest),
+                     flat_share(basin))
 
 
 @quantities(x="m", y="m", gives="m")

@@ -38,7 +38,7 @@ Both citations are from memory, not verified.
 """
 
 import warnings
-from typing import Any, NamedTuple
+from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 from scipy.spatial import ConvexHull, cKDTree
@@ -46,8 +46,6 @@ from scipy.spatial import ConvexHull, cKDTree
 from ..units import Range, quantities
 from . import basin as mesh
 from .basin import build_basin, depth_at
-
-__all__ = ["Cover", "Spots", "cover", "without_bank", "SurveyRange", "coverage", "curved_volume", "survey_range"]
 
 REACH = 0.15            # of the side of a square as large as the pond: so far a sounding speaks for the bed round it
 INLAND = 1.15           # times as far from the bank as all but the innermost twentieth of the soundings
@@ -111,18 +109,11 @@ def _wanted(at, away, inland, unseen, least):
 def cover(spots, points, depth, bank):
     """How well soundings cover a pond with a known bank.
 
-    Parameters
-    ----------
-    spots : Spots
-    points, depth : (n, 2) and (n,) array, m
-        Soundings.
-    bank : (k, 2) array, m
-        Points close together along the bank.
-
-    Returns
-    -------
-    Cover
-        `odds` is 90 where the pond is covered well, 85 where the range had to be widened, 0 where too much is unseen.
+    spots (Spots).
+    points, depth ((n, 2) and (n,) array, m): Soundings.
+    bank ((k, 2) array, m): Points close together along the bank.
+    Returns: Cover: `odds` is 90 where the pond is covered well, 85 where the range had to be widened, 0 where too
+        much is unseen.
     """
     wet = depth > 0
     tree, zeros = cKDTree(points[wet]), points[~wet]
@@ -183,14 +174,14 @@ ALONG = 1000            # points along the bank to which distances are measured
 class SurveyRange(NamedTuple):
     """Ranges from a survey, and what they are made of; see :func:`survey_range`."""
 
-    volume: Any
-    area: Any
-    mean_depth: Any
-    curved_volume: Any
-    from_bed: Any
-    from_readings: Any
-    from_bank: Any
-    depth_miss: Any
+    volume: Annotated[Any, "m^3"]
+    area: Annotated[Any, "m^2"]
+    mean_depth: Annotated[Any, "m"]
+    curved_volume: Annotated[Any, "m^3"]
+    from_bed: Annotated[Any, "m^3"]
+    from_readings: Annotated[Any, "m^3"]
+    from_bank: Annotated[Any, "m^3"]
+    depth_miss: Annotated[Any, "m"]
     groups: int
     seen: Any
 
@@ -214,16 +205,10 @@ def _spread(points, area, most):
 def hold_out_groups(points, track=None):
     """Groups of soundings to leave out in turn: whole tracks, or blocks of neighbours.
 
-    Parameters
-    ----------
-    points : (n, 2) array, m
-    track : (n,) array, optional
-        Track each sounding belongs to. Fewer than four tracks are too few; blocks are used. Of many
+    points ((n, 2) array, m).
+    track ((n,) array): Track each sounding belongs to. Fewer than four tracks are too few; blocks are used. Of many
         tracks every second or third is tried, :data:`GROUPS` at most.
-
-    Returns
-    -------
-    list of arrays of int
+    Returns: list of arrays of int.
     """
     if track is not None:
         names, which = np.unique(np.asarray(track), return_inverse=True)
@@ -324,7 +309,7 @@ def curved_volume(x, y, depth, shoreline_x=None, shoreline_y=None):
     bowl it comes several times closer than flat triangles; from dense ones the two agree.
     Surveys of more than 500 soundings are thinned evenly first.
     """
-    basin = build_basin.si(x, y, depth, shoreline_x, shoreline_y)
+    basin = build_basin(x, y, depth, shoreline_x, shoreline_y)
     return _curved(basin)[0].volume()
 
 
@@ -403,10 +388,10 @@ def _depth_miss(points, depth, ring, groups):
         try:
             with warnings.catch_warnings():
                 warnings.simplefilter("ignore")
-                rest = build_basin.si(*points[keep].T, depth[keep], *line)
+                rest = build_basin(*points[keep].T, depth[keep], *line)
         except ValueError:
             continue
-        miss.append(depth[group] - depth_at.si(rest, *points[group].T))
+        miss.append(depth[group] - depth_at(rest, *points[group].T))
     miss = np.concatenate(miss) if miss else np.array([np.nan])
     miss = miss[np.isfinite(miss)]
     return float(np.sqrt(np.mean(miss**2))) if len(miss) else float("nan")
@@ -443,38 +428,24 @@ def _around(middle, usual, down, up):
 
 @quantities(x="m", y="m", depth="m", shoreline_x="m", shoreline_y="m", sounding_error="m", common_error="m",
             shoreline_error="m",
-            gives=("m^3", "m^2", "m", "m^3", "m^3", "m^3", "m^3", "m", None, None))
+            gives=SurveyRange)
 def survey_range(x, y, depth, shoreline_x=None, shoreline_y=None, track=None, sounding_error=0.1,
                  common_error=0.05, shoreline_error=3.0):
     """Low, usual and high volume, area and mean depth from one survey, and what the range is worth.
 
-    Parameters
-    ----------
-    x, y, depth, shoreline_x, shoreline_y : arrays, m
-        As for :func:`pondcalc.how_much_water.basin.build_basin`.
-    track : (n,) array, optional
-        Number or name of the boat track of each sounding.
-    sounding_error : float, m, optional
-        Nine readings in ten are within this of the depth under the boat; covers rounding.
+    x, y, depth, shoreline_x, shoreline_y (arrays, m): As for :func:`pondcalc.how_much_water.basin.build_basin`.
+    track ((n,) array): Number or name of the boat track of each sounding.
+    sounding_error (float, m): Nine readings in ten are within this of the depth under the boat; covers rounding.
         Default 0.1 m, for a line marked each half foot.
-    common_error : float, m, optional
-        Error that all readings may share: a stretched line, soft mud, another water level.
+    common_error (float, m): Error that all readings may share: a stretched line, soft mud, another water level.
         Default 0.05 m.
-    shoreline_error : float, m, optional
-        Nine bank points in ten are within this distance of the true bank. Default 3 m, a
+    shoreline_error (float, m): Nine bank points in ten are within this distance of the true bank. Default 3 m, a
         phone or hand-held receiver under open sky. The defaults are common practice, no source.
+    Returns: SurveyRange: `volume` (m3), `area` (m2) and `mean_depth` (m), each a Range whose usual value is that of
+        the flat triangles; `curved_volume` (m3), the better single guess where soundings are sparse; the half-widths
+        (m3) `from_bed`, `from_readings` and `from_bank`; `depth_miss` (m), the usual error of the triangles at
+        held-out soundings; `groups`, how many were held out; `seen`, a :class:`.basincover.Cover`.
 
-    Returns
-    -------
-    SurveyRange
-        `volume` (m3), `area` (m2) and `mean_depth` (m), each a Range whose usual value is that
-        of the flat triangles; `curved_volume` (m3), the better single guess where soundings are
-        sparse; the half-widths (m3) `from_bed`, `from_readings` and `from_bank`; `depth_miss`
-        (m), the usual error of the triangles at held-out soundings; `groups`, how many were held out; `seen`, a
-        :class:`.basincover.Cover`.
-
-    Notes
-    -----
     The range of the volume is centred on the curved bed V_c. With V_f under flat triangles, the
     half-width of the bed is sqrt((V_c - V_f)^2 + s^2), where s is the root-mean-square change
     of V_c when one group is left out. So the bed may hold as much more than V_c as the flat
@@ -489,7 +460,7 @@ def survey_range(x, y, depth, shoreline_x=None, shoreline_y=None, track=None, so
     More than 500 soundings are thinned evenly before the curved bed and the hold-outs, which
     makes the range a little wider than it needs to be.
     """
-    basin = build_basin.si(x, y, depth, shoreline_x, shoreline_y)
+    basin = build_basin(x, y, depth, shoreline_x, shoreline_y)
     for name, value in (("sounding_error", sounding_error), ("common_error", common_error),
                         ("shoreline_error", shoreline_error)):
         if not (np.isfinite(value) and value >= 0):

@@ -20,19 +20,10 @@ NO_SHORELINE = ("There is no shoreline, so the pond was taken to end at its oute
 def stray(x, y, limit):
     """Points much farther from the middle of the survey than most.
 
-    Parameters
-    ----------
-    x, y : ndarray of float, shape (n,)
-        Position (m).
-    limit : float
-        Times the median distance from the middle beyond which a point is stray. For points
-        spread evenly over a disc the farthest lies 1.4 times the median distance out, and on a
-        straight line twice, so 6 is generous.
-
-    Returns
-    -------
-    tuple of ndarray
-        Mask, and distance from the median position (m; infinite where there is no position).
+    x, y (ndarray of float, shape (n,)): Position (m).
+    limit: Times the median distance from the middle beyond which a point is stray. For points spread evenly over a
+        disc the farthest lies 1.4 times the median distance out, and on a straight line twice, so 6 is generous.
+    Returns: tuple of ndarray: Mask, and distance from the median position (m; infinite where there is no position).
     """
     known = np.isfinite(x) & np.isfinite(y)
     if not known.any():
@@ -45,19 +36,10 @@ def stray(x, y, limit):
 def too_deep(depth, limit=None):
     """Depths out of line with all the others, such as 98 ft typed for 9.8 ft.
 
-    Parameters
-    ----------
-    depth : ndarray of float, shape (n,)
-        Depth (m).
-    limit : float, optional
-        Deepest depth (m) to believe. Without it: three times the deepest sounding but one (with
-        more than 50 soundings, but two; one more for each further 50), so that a few slips
-        cannot vouch for each other.
-
-    Returns
-    -------
-    tuple
-        Mask, and the limit used (m; infinite when there are fewer than 5 soundings).
+    depth (ndarray of float, shape (n,)): Depth (m).
+    limit: Deepest depth (m) to believe. Without it: three times the deepest sounding but one (with more than 50
+        soundings, but two; one more for each further 50), so that a few slips cannot vouch for each other.
+    Returns: tuple: Mask, and the limit used (m; infinite when there are fewer than 5 soundings).
     """
     if limit is None:
         spare = 1 + len(depth) // 50
@@ -98,11 +80,8 @@ def first_of_same(*columns):
 def inside(x, y, ring_x, ring_y):
     """Which points lie inside a closed ring (even-odd rule; a point on the line may go either way).
 
-    Parameters
-    ----------
-    x, y : ndarray of float, shape (n,)
-    ring_x, ring_y : ndarray of float, shape (k,)
-        Corners in order; the last joins the first.
+    x, y (ndarray of float, shape (n,)).
+    ring_x, ring_y (ndarray of float, shape (k,)): Corners in order; the last joins the first.
     """
     order = np.argsort(y, kind="stable")
     xs, ys = np.asarray(x)[order], np.asarray(y)[order]
@@ -171,17 +150,10 @@ def first_crossing(x, y, touching=False):
 def unit_doubt(depth, unit, area):
     """A sentence when depths look like feet read as metres, metres as feet or inches as feet; else None.
 
-    Parameters
-    ----------
-    depth : ndarray of float, shape (n,)
-        Depth (m), as read.
-    unit : str
-        Unit they were read in.
-    area : float
-        Area (m2) of the shoreline, or of the hull of the soundings; 0 if not known.
+    depth (ndarray of float, shape (n,)): Depth (m), as read.
+    unit: Unit they were read in.
+    area: Area (m2) of the shoreline, or of the hull of the soundings; 0 if not known.
 
-    Notes
-    -----
     Three tells, none of them proof: a pond deeper than a fifth of its mean diameter (the relative
     depth of limnology; a 1 acre pond 20 ft deep has 8.5 %); whole, half or quarter metres
     throughout (people read a marked line to the foot or half foot, seldom to the quarter

@@ -29,12 +29,9 @@ import numpy as np
 
 from ..spellings import quoted, setting, shortened
 from ..tables import Column, find, take
-from ..textfiles import Dropped, FieldDataError, open_table
-from ..units import Q, QuantityError, length_text, parse_unit, quantities, read_quantity, record, show, unit_label
+from ..textfiles import FieldDataError, open_table
+from ..units import QuantityError, length_text, parse_unit, quantities, read_quantity, record, show, unit_label
 from . import doubts
-
-__all__ = ["Soundings", "Shoreline", "Transects", "Survey", "FieldDataError", "Dropped", "left_out", "read_survey",
-           "report"]
 
 METRES = {unit: read_quantity(f"1 {unit}").m_as("meter")
           for unit in ("foot", "inch", "yard", "meter", "centimeter", "millimeter")}
@@ -93,10 +90,7 @@ def open_sheet(source, what="soundings"):
 def take_lengths(sheet, name, asked=None, argument="depth_unit", optional=False):
     """Turn a column into metres; `asked` is the unit of bare numbers where the heading has none. Gives the unit.
 
-    Raises
-    ------
-    FieldDataError
-        If no unit is given, heading and argument disagree, or the argument is not a length.
+    Raises FieldDataError: If no unit is given, heading and argument disagree, or the argument is not a length.
     """
     unit = sheet.unit.get(name)
     if asked is not None:
@@ -142,15 +136,10 @@ def _along_meridian(phi):
 def to_local(lat, lon, origin):
     """Position east and north (m) of `origin` (latitude, longitude in degrees), by transverse Mercator.
 
-    Notes
-    -----
     The series of Snyder (equations 8-9 and 8-10, with 4-20, 8-12 to 8-15 and 3-21) at scale 1 on the WGS 84
     ellipsoid, one term shorter: right to a millimetre some kilometres out. What lies more than 60 degrees of
     longitude away is infinitely far.
-
-    References
-    ----------
-    J. P. Snyder, 1987, Map Projections: A Working Manual, U.S. Geological Survey Professional Paper 1395.
+    References: J. P. Snyder, 1987, Map Projections: A Working Manual, U.S. Geological Survey Professional Paper 1395.
     """
     phi, east = np.radians(np.asarray(lat, float)), _turn(np.subtract(lon, origin[1]))
     e2 = ECCENTRICITY2 / (1 - ECCENTRICITY2)
@@ -166,10 +155,7 @@ def to_local(lat, lon, origin):
 def layout(sheet, need_depth=True):
     """Which of the layouts a sheet has: ``local``, ``degrees`` or ``transects``.
 
-    Raises
-    ------
-    FieldDataError
-        If it has none of them.
+    Raises FieldDataError: If it has none of them.
     """
     if not need_depth or sheet.has("depth"):
         if sheet.has("latitude", "longitude"):
@@ -250,7 +236,7 @@ def positions(sheet, kind, position_unit, origin, names=("x", "y", "latitude", "
         first = sheet.values[lon][np.isfinite(sheet.values[lon])][0]      # a pond may lie on the date line
         middle = _turn(first + np.nanmedian(_turn(sheet.values[lon] - first)))
         origin = round(float(np.nanmedian(sheet.values[lat])), 5), round(float(middle), 5)
-    sheet.values[x], sheet.values[y] = to_local.si(sheet.values[lat], sheet.values[lon], origin)
+    sheet.values[x], sheet.values[y] = to_local(sheet.values[lat], sheet.values[lon], origin)
     return origin
 
 
@@ -276,10 +262,7 @@ def place_transects(sheet, kind, position_unit):
 
     The ends may stand in one row of a transect or in all. Distance counts from the start.
 
-    Raises
-    ------
-    FieldDataError
-        If only one end is given, the ends of one transect change, or start and end are one place.
+    Raises FieldDataError: If only one end is given, the ends of one transect change, or start and end are one place.
     """
     ends, (x0, y0, x1, y1) = ENDS[kind], ENDS["local"]
     a, b = (sheet.has(*ends[:2]), sheet.has(*ends[2:]))
@@ -353,20 +336,11 @@ def _drop_loops(sheet):
 def read_shoreline(source, kind, origin, position_unit, stray_limit):
     """Sheet of shoreline points, in order and with x and y, and the origin they are counted from.
 
-    Parameters
-    ----------
-    source : pathlib.Path, open file, bytes or str
-    kind : {"local", "degrees"} or None
-        Form of the soundings; None when these have no place on the map.
-    origin : tuple of float or None
-        Origin of the soundings (degrees).
-    position_unit : str or None
-    stray_limit : float
-
-    Raises
-    ------
-    FieldDataError
-        If it is in another form, crosses itself in a big way, or has fewer than three points.
+    source (pathlib.Path, open file, bytes or str).
+    kind ({"local", "degrees"} or None): Form of the soundings; None when these have no place on the map.
+    origin (tuple of float or None): Origin of the soundings (degrees).
+    position_unit (str or None), stray_limit (float).
+    Raises FieldDataError: If it is in another form, crosses itself in a big way, or has fewer than three points.
     """
     sheet = open_sheet(source, "shoreline")
     own = layout(sheet, need_depth=False)
@@ -420,16 +394,11 @@ def _freeze(owner, *names):
 class Soundings:
     """Depths at known places, one element for each sounding.
 
-    Parameters
-    ----------
-    x, y : array_like of quantity, shape (n,)
-        Position east and north (m) on the survey's map.
-    depth : array_like of quantity, shape (n,)
-        Depth below the water surface (m), 0 or more.
-    track : array_like of str, shape (n,), optional
-        Name of the pass of the boat each belongs to; None if the file does not say.
-    row : array_like of int, shape (n,), optional
-        Row of the file each came from.
+    x, y (array_like of quantity, shape (n,)): Position east and north (m) on the survey's map.
+    depth (array_like of quantity, shape (n,)): Depth below the water surface (m), 0 or more.
+    track (array_like of str, shape (n,)): Name of the pass of the boat each belongs to; None if the file does not
+        say.
+    row (array_like of int, shape (n,)): Row of the file each came from.
     """
 
     x: np.ndarray
@@ -450,10 +419,8 @@ class Soundings:
 class Shoreline:
     """Edge of the full pond as a ring of different points in order; the last joins the first.
 
-    Parameters
-    ----------
-    x, y : array_like of quantity, shape (k,)
-        Position east and north (m), three points or more. The first is not repeated at the end.
+    x, y (array_like of quantity, shape (k,)): Position east and north (m), three points or more. The first is not
+        repeated at the end.
     """
 
     x: np.ndarray
@@ -474,16 +441,10 @@ class Shoreline:
 class Transects:
     """Depths along lines whose place on the map is not known.
 
-    Parameters
-    ----------
-    track : array_like of str, shape (n,)
-        Name of the transect.
-    distance : array_like of quantity, shape (n,)
-        Distance (m) from the start of the transect.
-    depth : array_like of quantity, shape (n,)
-        Depth below the water surface (m).
-    row : array_like of int, shape (n,), optional
-        Row of the file each came from.
+    track (array_like of str, shape (n,)): Name of the transect.
+    distance (array_like of quantity, shape (n,)): Distance (m) from the start of the transect.
+    depth (array_like of quantity, shape (n,)): Depth below the water surface (m).
+    row (array_like of int, shape (n,)): Row of the file each came from.
     """
 
     track: np.ndarray
@@ -503,19 +464,12 @@ class Transects:
 class Survey:
     """All that was read, and all that is doubtful.
 
-    Parameters
-    ----------
-    soundings : Soundings or None
-        None when only unplaced transects were given.
-    shoreline : Shoreline or None
-    transects : Transects or None
-        Only for unplaced transects.
-    origin : tuple of float or None
-        Latitude and longitude (degrees) of x = 0, y = 0; None on a local grid.
-    notes : tuple of str
-        Doubts, in plain words.
-    dropped : tuple of Dropped
-        Row number as in the file, text of the row, reason.
+    soundings (Soundings or None): None when only unplaced transects were given.
+    shoreline (Shoreline or None).
+    transects (Transects or None): Only for unplaced transects.
+    origin (tuple of float or None): Latitude and longitude (degrees) of x = 0, y = 0; None on a local grid.
+    notes (tuple of str): Doubts, in plain words.
+    dropped (tuple of Dropped): Row number as in the file, text of the row, reason.
     """
 
     soundings: Soundings | None
@@ -650,7 +604,7 @@ def _read_unplaced(sheet, unit, shoreline, position_unit, stray_limit):
     bank, origin = None, None
     if shoreline is not None:
         bank_sheet, origin = read_shoreline(shoreline, None, None, position_unit, stray_limit)
-        bank = Shoreline.si(bank_sheet.values["x"], bank_sheet.values["y"])
+        bank = Shoreline(bank_sheet.values["x"], bank_sheet.values["y"])
     names, sheet.values["track"] = np.unique(sheet.cells["track"].astype(str), return_inverse=True)
     _merge_repeats(sheet, "track", "distance")
     order = np.lexsort((sheet.values["distance"], sheet.values["track"]))
@@ -665,7 +619,7 @@ def _read_unplaced(sheet, unit, shoreline, position_unit, stray_limit):
              "bed.",
              *sheet.notes, *(bank_sheet.notes if bank else ()),
              *_common_notes(sheet, unit, doubts.ring_area(bank.x, bank.y) if bank else 0.0, bank, False)]
-    transects = Transects.si(track, sheet.values["distance"][order], depth, sheet.row[order])
+    transects = Transects(track, sheet.values["distance"][order], depth, sheet.row[order])
     dropped = sorted(sheet.left_out) + sorted(bank_sheet.left_out if bank else ())
     return Survey(None, bank, transects, origin, tuple(notes), tuple(dropped))
 
@@ -675,42 +629,24 @@ def read_survey(soundings, shoreline=None, depth_unit=None, position_unit=None, 
                 stray_limit=6.0, depth_limit=None):
     """Read soundings, and a shoreline if there is one, and say what is doubtful.
 
-    Parameters
-    ----------
-    soundings, shoreline : pathlib.Path, open file, bytes or str
-        CSV; a str is the text itself. Soundings as ``lat,lon,depth_ft``, ``x_ft,y_ft,depth_ft`` or
-        ``transect,distance_ft,depth_ft``, the last with the ends of each transect in columns
-        ``x0,y0,x1,y1`` or ``lat0,lon0,lat1,lon1`` if they are known. Shoreline as ``lat,lon`` or
-        ``x_ft,y_ft`` in walking order. A ``track`` column is kept. Units in any usual form.
-    depth_unit, position_unit : str, optional
-        ``"ft"`` or ``"m"``, where the heading does not say.
-    depths_are : {"downward", "upward"}, optional
-        ``"upward"`` for files that give depths as negative numbers.
-    stray_limit : float, optional
-        A place this many times the median distance from the middle is left out; default 6.
-    depth_limit : quantity, optional
-        Deeper soundings are left out. Without it: see :func:`pondcalc.how_much_water.doubts.too_deep`.
+    soundings, shoreline (pathlib.Path, open file, bytes or str): CSV; a str is the text itself. Soundings as
+        ``lat,lon,depth_ft``, ``x_ft,y_ft,depth_ft`` or ``transect,distance_ft,depth_ft``, the last with the ends of
+        each transect in columns ``x0,y0,x1,y1`` or ``lat0,lon0,lat1,lon1`` if they are known. Shoreline as
+        ``lat,lon`` or ``x_ft,y_ft`` in walking order. A ``track`` column is kept. Units in any usual form.
+    depth_unit, position_unit: ``"ft"`` or ``"m"``, where the heading does not say.
+    depths_are ({"downward", "upward"}): ``"upward"`` for files that give depths as negative numbers.
+    stray_limit: A place this many times the median distance from the middle is left out; default 6.
+    depth_limit (quantity): Deeper soundings are left out. Without it: see
+        :func:`pondcalc.how_much_water.doubts.too_deep`.
+    Returns: Survey.
+    Raises FieldDataError: If a fault would make every later number wrong, or fewer than three soundings are left.
 
-    Returns
-    -------
-    Survey
-
-    Raises
-    ------
-    FieldDataError
-        If a fault would make every later number wrong, or fewer than three soundings are left.
-
-    Notes
-    -----
     Rows are tested in this order: readable, downward, placed, not stray, not too deep, inside the
     shoreline, not a repeat. A row is listed with the first test it fails.
-
-    References
-    ----------
-    K. Merry and P. Bettinger, 2019, Smartphone GPS accuracy study in an urban environment, PLoS ONE
-    14(7):e0219890 (7 to 13 m among buildings). Under open sky 4.9 m in 95 of 100 fixes is quoted
-    second-hand from the GPS Standard Positioning Service Performance Standard, 5th ed., 2020.
-    Estimating Average Depths of Ponds, 1983, Proc. SEAFWA (12 to 24 soundings on an S suffice).
+    References: K. Merry and P. Bettinger, 2019, Smartphone GPS accuracy study in an urban environment, PLoS ONE
+        14(7):e0219890 (7 to 13 m among buildings). Under open sky 4.9 m in 95 of 100 fixes is quoted second-hand from
+        the GPS Standard Positioning Service Performance Standard, 5th ed., 2020. Estimating Average Depths of Ponds,
+        1983, Proc. SEAFWA (12 to 24 soundings on an S suffice).
     """
     if depths_are not in ("downward", "upward"):
         raise FieldDataError(f"depths_are={depths_are!r} is not known. Write depths_are='downward' for positive "
@@ -740,7 +676,7 @@ def read_survey(soundings, shoreline=None, depth_unit=None, position_unit=None, 
     bank, dropped, area = None, [], None
     if shoreline is not None:
         bank_sheet, _ = read_shoreline(shoreline, kind, origin, position_unit, stray_limit)
-        bank = Shoreline.si(bank_sheet.values["x"], bank_sheet.values["y"])
+        bank = Shoreline(bank_sheet.values["x"], bank_sheet.values["y"])
         _fit_to_shoreline(sheet, bank)
         sheet.notes += bank_sheet.notes
         dropped, area = bank_sheet.left_out, doubts.ring_area(bank.x, bank.y)
@@ -752,7 +688,7 @@ def read_survey(soundings, shoreline=None, depth_unit=None, position_unit=None, 
                            "bed.")
     notes = [*sheet.notes, *_common_notes(sheet, unit, area or hull, bank)]
     track = np.array([cell.strip() for cell in sheet.cells["track"]]) if sheet.has("track") else None
-    kept = Soundings.si(x, y, sheet.values["depth"], track, sheet.row)
+    kept = Soundings(x, y, sheet.values["depth"], track, sheet.row)
     return Survey(kept, bank, None, origin, tuple(notes), tuple(sorted(sheet.left_out) + sorted(dropped)))
 
 
@@ -764,23 +700,19 @@ def left_out(survey):
 def report(survey, system="US", rows=8):
     """A few plain sentences about a survey: what there is, what was left out and why, what is doubtful.
 
-    Parameters
-    ----------
-    survey : Survey
-    system : {"US", "metric"}, optional
-    rows : int, optional
-        How many left-out rows to name; the rest are counted.
+    survey (Survey), system ({"US", "metric"}).
+    rows: How many left-out rows to name; the rest are counted.
     """
     points = survey.soundings or survey.transects
     names = () if points.track is None else tuple(dict.fromkeys(name for name in points.track if name))
     word = "transect" if survey.soundings is None else "track"
     on = f" on {len(names)} {word}{'s' * (len(names) != 1)}" if names else ""
     lines = [f"{len(points)} soundings{on}. The deepest reads "
-             f"{show(Q(float(points.depth.max()), 'm'), 'depth', system, both=True)}."]
+             f"{show(points.depth.max(), 'depth', system, both=True)}."]
     if survey.shoreline is not None:
         area = doubts.ring_area(survey.shoreline.x, survey.shoreline.y)
         lines.append(f"The shoreline has {len(survey.shoreline)} points and holds "
-                     f"{show(Q(area, 'm2'), 'area', system, both=True)}.")
+                     f"{show(area, 'area', system, both=True)}.")
     left = len(survey.dropped)
     lines.append(f"{left or 'No'} row{'s were' if left != 1 else ' was'} left out{':' if left else '.'}")
     lines += [f"  {line}" for line in left_out(survey)[:rows]]

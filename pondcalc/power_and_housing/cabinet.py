@@ -23,7 +23,7 @@ limit. The workplace limits protect hearing at work; neighbours are protected by
 """
 
 import warnings
-from typing import Any, NamedTuple
+from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 from scipy.optimize import brentq
@@ -32,10 +32,6 @@ from .. import air, water
 from ..refusals import Caution, Refused
 from ..spellings import either
 from ..units import not_negative, positive, quantities, record
-
-__all__ = ["Cabinet", "CabinetState", "FanCurve", "air_for_heat", "sol_air_temperature", "sun_heat", "stack_flow",
-           "vent_area_for_heat", "vent_pressure", "small_fan", "fan_and_vents", "cooled_along", "rise_of_air",
-           "cabinet_temperature", "add_levels", "level_at", "distance_for_level", "day_night_level"]
 
 VENT = 0.65                 # discharge coefficient of a vent, inlet and outlet apart (ASHRAE; from memory)
 SURFACE = 17.0              # W/(m2 K), outside of a wall or roof with a light wind: 3 Btu/(h ft2 F), ASHRAE
@@ -47,29 +43,17 @@ STALLED = 40.0              # Pa (0.16 inch of water), a small axial fan at no f
 def air_for_heat(heat, temperature_rise, temperature=20.0, elevation=0.0):
     """Moving air that carries heat away at a given rise in temperature.
 
-    Parameters
-    ----------
-    heat : float or array
-        W, zero or more.
-    temperature_rise : float or array
-        C by which the air that leaves is warmer than the air that enters, more than 0.
-    temperature : float or array, optional
-        C, where the flow is counted: outdoors for an intake fan, inside for an exhaust fan.
-    elevation : float or array, optional
-        m above sea level; thin air carries less.
+    heat (float or array): W, zero or more.
+    temperature_rise (float or array): C by which the air that leaves is warmer than the air that enters, more than 0.
+    temperature (float or array): C, where the flow is counted: outdoors for an intake fan, inside for an exhaust fan.
+    elevation (float or array): m above sea level; thin air carries less.
+    Returns: float or array: m3/s. In the trade's units it is 3.16 cfm F for each watt near 70 F.
 
-    Returns
-    -------
-    float or array
-        m3/s. In the trade's units it is 3.16 cfm F for each watt near 70 F.
-
-    Notes
-    -----
     heat/(density x 1006 J/(kg K) x rise).
     """
     not_negative("air_for_heat", heat=heat)
     positive("air_for_heat", temperature_rise=temperature_rise)
-    density = air.density.si(temperature, air.pressure_by_elevation.si(elevation))
+    density = air.density(temperature, air.pressure_by_elevation(elevation))
     return heat / (density * air.SPECIFIC_HEAT * np.asarray(temperature_rise, float))
 
 
@@ -77,28 +61,15 @@ def air_for_heat(heat, temperature_rise, temperature=20.0, elevation=0.0):
 def sol_air_temperature(temperature, irradiance, absorptance):
     """Outdoor temperature that would heat a flat roof as much as the sun and the air together do.
 
-    Parameters
-    ----------
-    temperature : float or array
-        C, of the outdoor air.
-    irradiance : float or array
-        W/m2 on the surface: up to 1000 on a roof at noon.
-    absorptance : float or array
-        Share of sunlight taken up, 0 to 1: about 0.9 dark, 0.45 light.
+    temperature (float or array): C, of the outdoor air.
+    irradiance (float or array): W/m2 on the surface: up to 1000 on a roof at noon.
+    absorptance (float or array): Share of sunlight taken up, 0 to 1: about 0.9 dark, 0.45 light.
+    Returns: float or array: C.
 
-    Returns
-    -------
-    float or array
-        C.
-
-    Notes
-    -----
     T + absorptance x sun/coefficient - sky. Tables print absorptance *over* coefficient, 0.15 or 0.30 in
     h ft2 F/Btu; read as plain absorptances they lose two thirds of the sun.
-
-    References
-    ----------
-    ASHRAE, Handbook of Fundamentals, sol-air temperature (form seen in a derived text; table from memory).
+    References: ASHRAE, Handbook of Fundamentals, sol-air temperature (form seen in a derived text; table from
+        memory).
     """
     not_negative("sol_air_temperature", irradiance=irradiance)
     share = np.asarray(absorptance, float)
@@ -124,30 +95,16 @@ def _in_series(low_area, high_area):
 def stack_flow(low_vent, high_vent, height, inside, outside):
     """Air that rises through a low and a high vent because it is warm inside.
 
-    Parameters
-    ----------
-    low_vent, high_vent : float or array
-        m2 of *free* area of each, more than zero; a screen or louvre leaves 30 to 60 % of its face (from
-        memory).
-    height : float or array
-        m between the middles of the vents.
-    inside, outside : float or array
-        C. No flow is reckoned where inside is not the warmer.
+    low_vent, high_vent (float or array): m2 of *free* area of each, more than zero; a screen or louvre leaves 30 to
+        60 % of its face (from memory).
+    height (float or array): m between the middles of the vents.
+    inside, outside (float or array): C. No flow is reckoned where inside is not the warmer.
+    Returns: float or array: m3/s at the inside temperature.
 
-    Returns
-    -------
-    float or array
-        m3/s at the inside temperature.
-
-    Notes
-    -----
     C A sqrt(2 g H (Ti - To)/Ti), Ti absolute, A = 1/sqrt(1/A1^2 + 1/A2^2). For equal vents it is
     the handbook's C A1 sqrt(2 g (H/2) (Ti - To)/Ti), whose height runs from the low vent to the level of
     equal pressure.
-
-    References
-    ----------
-    ASHRAE, 1997, Handbook of Fundamentals, p. 25.13, equations 37 and 38.
+    References: ASHRAE, 1997, Handbook of Fundamentals, p. 25.13, equations 37 and 38.
     """
     positive("stack_flow", low_vent=low_vent, high_vent=high_vent)
     not_negative("stack_flow", height=height)
@@ -160,38 +117,24 @@ def stack_flow(low_vent, high_vent, height, inside, outside):
 def vent_area_for_heat(heat, temperature_rise, height, outside=35.0):
     """Free area of each of two equal vents that carries heat away without a fan, near sea level.
 
-    Parameters
-    ----------
-    heat : float or array
-        W.
-    temperature_rise : float or array
-        C over outdoors that is allowed.
-    height : float or array
-        m between the middles of the vents, more than zero.
-    outside : float or array, optional
-        C, default 35.
-
-    Returns
-    -------
-    float or array
-        m2 of free area each.
+    heat (float or array): W.
+    temperature_rise (float or array): C over outdoors that is allowed.
+    height (float or array): m between the middles of the vents, more than zero.
+    outside (float or array): C, default 35.
+    Returns: float or array: m2 of free area each.
     """
     positive("vent_area_for_heat", height=height)
     inside = np.add(outside, temperature_rise)
-    each_square_metre = stack_flow.si(1.0, 1.0, height, inside, outside)
-    return air_for_heat.si(heat, temperature_rise, inside) / each_square_metre
+    each_square_metre = stack_flow(1.0, 1.0, height, inside, outside)
+    return air_for_heat(heat, temperature_rise, inside) / each_square_metre
 
 
 @record(flow="m^3/s", pressure="Pa")
 class FanCurve:
     """Points of a fan's sheet: flow, and the pressure it holds at that flow, falling as flow rises.
 
-    Parameters
-    ----------
-    flow : array, shape (n,)
-        m3/s as it passes, rising, two points or more; the first 0.
-    pressure : array, shape (n,)
-        Pa, falling; the last 0.
+    flow (array, shape (n,)): m3/s as it passes, rising, two points or more; the first 0.
+    pressure (array, shape (n,)): Pa, falling; the last 0.
     """
 
     flow: Any
@@ -215,36 +158,20 @@ class FanCurve:
 def small_fan(flow):
     """A made-up straight fan curve, for learning before a fan's sheet is in hand.
 
-    Parameters
-    ----------
-    flow : float
-        m3/s against nothing, as printed on the box; more than zero.
-
-    Returns
-    -------
-    FanCurve
+    flow: m3/s against nothing, as printed on the box; more than zero.
+    Returns: FanCurve.
     """
     positive("small_fan", flow=flow)
-    return FanCurve.si([0.0, flow], [STALLED, 0.0])
+    return FanCurve([0.0, flow], [STALLED, 0.0])
 
 
-@quantities(flow="m^3/s", vent_area="m^2", density="kg/m^3", gives="Pa")
 def vent_pressure(flow, vent_area, density=1.2):
     """Pressure that a vent takes from the air that passes it: density/2 x (flow/(C A))^2.
 
-    Parameters
-    ----------
-    flow : float or array
-        m3/s.
-    vent_area : float or array
-        m2 of free area, more than zero.
-    density : float or array, optional
-        kg/m3.
-
-    Returns
-    -------
-    float or array
-        Pa.
+    flow (float or array): m3/s.
+    vent_area (float or array): m2 of free area, more than zero.
+    density (float or array): kg/m3.
+    Returns: float or array: Pa.
     """
     positive("vent_pressure", vent_area=vent_area)
     speed = np.asarray(flow, float) / (VENT * np.asarray(vent_area, float))
@@ -255,23 +182,15 @@ def vent_pressure(flow, vent_area, density=1.2):
 def fan_and_vents(fan, vent_area, density=1.2):
     """Flow and pressure at which a fan runs against the vent it must push through.
 
-    Parameters
-    ----------
-    fan : FanCurve
-    vent_area : float
-        m2 of free area of the vent the fan has no part in.
-    density : float, optional
-        kg/m3.
-
-    Returns
-    -------
-    tuple of float
-        m3/s and Pa. It is less than the flow on the box, which is that against nothing.
+    fan (FanCurve).
+    vent_area: m2 of free area of the vent the fan has no part in.
+    density: kg/m3.
+    Returns: tuple of float: m3/s and Pa. It is less than the flow on the box, which is that against nothing.
     """
     def excess(flow):
-        return np.interp(flow, fan.flow, fan.pressure) - vent_pressure.si(flow, vent_area, density)
+        return np.interp(flow, fan.flow, fan.pressure) - vent_pressure(flow, vent_area, density)
     flow = brentq(excess, 0.0, fan.flow[-1], xtol=1e-12)
-    return flow, float(vent_pressure.si(flow, vent_area, density))
+    return flow, float(vent_pressure(flow, vent_area, density))
 
 
 @quantities(temperature="degC", surroundings="degC", flow_free_air="m^3/s", outside_diameter="m", length="m",
@@ -279,31 +198,19 @@ def fan_and_vents(fan, vent_area, density=1.2):
 def cooled_along(temperature, surroundings, flow_free_air, outside_diameter, length, heat_transfer=10.0):
     """Temperature of hot air after some bare metal line, and the heat the line gives off.
 
-    Parameters
-    ----------
-    temperature : float or array
-        C, where the air enters.
-    surroundings : float or array
-        C, round the line.
-    flow_free_air : float or array
-        m3/s of free air, more than zero.
-    outside_diameter, length : float or array
-        m.
-    heat_transfer : float or array, optional
-        W/(m2 K) of outside surface; default 10, an assumption: 5 in still air, 15 in a draught.
+    temperature (float or array): C, where the air enters.
+    surroundings (float or array): C, round the line.
+    flow_free_air (float or array): m3/s of free air, more than zero.
+    outside_diameter, length (float or array): m.
+    heat_transfer (float or array): W/(m2 K) of outside surface; default 10, an assumption: 5 in still air, 15 in a
+        draught.
+    Returns: tuple: C at the end, and W given off.
 
-    Returns
-    -------
-    tuple
-        C at the end, and W given off.
-
-    Notes
-    -----
     The excess falls by e each m cp/(pi D U) metres.
     """
     positive("cooled_along", flow_free_air=flow_free_air, outside_diameter=outside_diameter)
     not_negative("cooled_along", length=length, heat_transfer=heat_transfer)
-    carried = air.mass_flow.si(flow_free_air) * air.SPECIFIC_HEAT
+    carried = air.mass_flow(flow_free_air) * air.SPECIFIC_HEAT
     falls = np.exp(-np.pi * np.multiply(outside_diameter, length) * heat_transfer / carried)
     excess = np.subtract(temperature, surroundings)
     return surroundings + excess * falls, carried * excess * (1 - falls)
@@ -313,24 +220,15 @@ def cooled_along(temperature, surroundings, flow_free_air, outside_diameter, len
 def rise_of_air(power, flow_free_air, share=0.55):
     """Rise in temperature of the compressed air when a share of the electricity ends up in it.
 
-    Parameters
-    ----------
-    power : float or array
-        W, zero or more.
-    flow_free_air : float or array
-        m3/s of free air, more than zero.
-    share : float, optional
-        0 to 1; default 0.55, the motor's efficiency (:data:`pondcalc.back_pressure.compressor.MOTOR_EFFICIENCY`;
+    power (float or array): W, zero or more.
+    flow_free_air (float or array): m3/s of free air, more than zero.
+    share: 0 to 1; default 0.55, the motor's efficiency (:data:`pondcalc.back_pressure.compressor.MOTOR_EFFICIENCY`;
         from memory): the shaft's work goes into the air, the motor's own loss into the cabinet.
-
-    Returns
-    -------
-    float or array
-        C above the air that goes in.
+    Returns: float or array: C above the air that goes in.
     """
     not_negative("rise_of_air", power=power)
     positive("rise_of_air", flow_free_air=flow_free_air)
-    return share * np.asarray(power, float) / (air.mass_flow.si(flow_free_air) * air.SPECIFIC_HEAT)
+    return share * np.asarray(power, float) / (air.mass_flow(flow_free_air) * air.SPECIFIC_HEAT)
 
 
 @record(roof_area="m^2", wall_area="m^2", heat_transfer="W/m^2/K", low_vent="m^2", high_vent="m^2",
@@ -338,19 +236,12 @@ def rise_of_air(power, flow_free_air, share=0.55):
 class Cabinet:
     """A box for a compressor.
 
-    Parameters
-    ----------
-    roof_area, wall_area : float
-        m2.
-    heat_transfer : float
-        W/(m2 K) through roof and walls: about 6 for bare sheet metal, 2 to 3 for wood, under 1 with an
+    roof_area, wall_area: m2.
+    heat_transfer: W/(m2 K) through roof and walls: about 6 for bare sheet metal, 2 to 3 for wood, under 1 with an
         inch of foam (from memory).
-    low_vent, high_vent : float
-        m2 of free area of each, more than zero.
-    vent_height : float
-        m between their middles.
-    absorptance : float, optional
-        Of the roof, 0 to 1; default 0.5.
+    low_vent, high_vent: m2 of free area of each, more than zero.
+    vent_height: m between their middles.
+    absorptance: Of the roof, 0 to 1; default 0.5.
     """
 
     roof_area: Any
@@ -372,63 +263,49 @@ class CabinetState(NamedTuple):
     """How a cabinet settles: C inside, m3/s of air through it, W through roof and walls, W with the air,
     W that leaves in the discharge line."""
 
-    temperature: Any
-    vent_flow: Any
-    shell_heat: Any
-    vent_heat: Any
-    line_heat: Any
+    temperature: Annotated[Any, "degC"]
+    vent_flow: Annotated[Any, "m^3/s"]
+    shell_heat: Annotated[Any, "W"]
+    vent_heat: Annotated[Any, "W"]
+    line_heat: Annotated[Any, "W"]
 
 
 @quantities(power="W", outside="degC", irradiance="W/m^2", flow_free_air="m^3/s", discharge_rise="delta_degC",
-            elevation="m", gives=("degC", "m^3/s", "W", "W", "W"))
+            elevation="m", gives=CabinetState)
 def cabinet_temperature(cabinet, power, outside, irradiance=0.0, fan=None, flow_free_air=0.0,
                         discharge_rise=0.0, elevation=0.0):
     """Temperature a cabinet settles at, with or without a fan.
 
-    Parameters
-    ----------
-    cabinet : Cabinet
-    power : float
-        W, all electricity used inside, the fan's too.
-    outside : float
-        C, in the shade.
-    irradiance : float, optional
-        W/m2 on the roof; 1000 on a clear summer noon, default 0.
-    fan : FanCurve, optional
-        It blows in or out through the high vent's place and pulls or pushes the air through the low
-        vent; the rising of warm air is then left out. Without it, warm air rises.
-    flow_free_air : float, optional
-        m3/s of free air that the compressor draws from the cabinet and sends out hot; default 0, the
+    cabinet (Cabinet).
+    power: W, all electricity used inside, the fan's too.
+    outside: C, in the shade.
+    irradiance: W/m2 on the roof; 1000 on a clear summer noon, default 0.
+    fan (FanCurve): It blows in or out through the high vent's place and pulls or pushes the air through the low vent;
+        the rising of warm air is then left out. Without it, warm air rises.
+    flow_free_air: m3/s of free air that the compressor draws from the cabinet and sends out hot; default 0, the
         cautious choice.
-    discharge_rise : float, optional
-        C by which that air is hotter than the cabinet where its line leaves the box.
-    elevation : float, optional
-        m above sea level.
+    discharge_rise: C by which that air is hotter than the cabinet where its line leaves the box.
+    elevation: m above sea level.
+    Returns: CabinetState.
 
-    Returns
-    -------
-    CabinetState
-
-    Notes
-    -----
     The temperature at which power + sun through the roof = heat through the walls + heat with the moving
     air + heat in the discharge line, by Brent's method between outdoors less 30 C and 400 C.
     """
     not_negative("cabinet_temperature", power=power, flow_free_air=flow_free_air, irradiance=irradiance)
-    pressure = air.pressure_by_elevation.si(elevation)
-    sol_air = sol_air_temperature.si(outside, irradiance, cabinet.absorptance) if irradiance else outside
+    pressure = air.pressure_by_elevation(elevation)
+    sol_air = sol_air_temperature(outside, irradiance, cabinet.absorptance) if irradiance else outside
 
     def state(inside):
-        density = float(air.density.si(inside, pressure))
+        density = float(air.density(inside, pressure))
         if fan is None:
-            flow = float(stack_flow.si(cabinet.low_vent, cabinet.high_vent, cabinet.vent_height, inside,
-                                       outside))
+            flow = float(stack_flow(cabinet.low_vent, cabinet.high_vent, cabinet.vent_height, inside,
+                                    outside))
         else:
-            flow = fan_and_vents.si(fan, cabinet.low_vent, density)[0]
-        shell = float(sun_heat.si(cabinet.roof_area, cabinet.heat_transfer, sol_air, inside)
-                      + sun_heat.si(cabinet.wall_area, cabinet.heat_transfer, outside, inside))
+            flow = fan_and_vents(fan, cabinet.low_vent, density)[0]
+        shell = float(sun_heat(cabinet.roof_area, cabinet.heat_transfer, sol_air, inside)
+                      + sun_heat(cabinet.wall_area, cabinet.heat_transfer, outside, inside))
         vent = density * flow * air.SPECIFIC_HEAT * (inside - outside)
-        line = float(air.mass_flow.si(flow_free_air)) * air.SPECIFIC_HEAT * (inside + discharge_rise - outside)
+        line = float(air.mass_flow(flow_free_air)) * air.SPECIFIC_HEAT * (inside + discharge_rise - outside)
         return CabinetState(inside, flow, shell, vent, line)
 
     def surplus(inside):
@@ -446,18 +323,9 @@ def cabinet_temperature(cabinet, power, outside, irradiance=0.0, fan=None, flow_
 def add_levels(*levels):
     """Level of several sources together, dB.
 
-    Parameters
-    ----------
-    *levels : float or array
-        dB of each, at the same place.
+    *levels (float or array): dB of each, at the same place.
+    Returns: float or array: dB; two equal sources make 3 more.
 
-    Returns
-    -------
-    float or array
-        dB; two equal sources make 3 more.
-
-    Notes
-    -----
     10 log10(sum of 10^(L/10)).
     """
     if not levels:
@@ -469,17 +337,9 @@ def add_levels(*levels):
 def level_at(level, known_distance, distance):
     """Level in the open at another distance from a small source, dB.
 
-    Parameters
-    ----------
-    level : float or array
-        dB at the known distance, as on a data sheet.
-    known_distance, distance : float or array
-        m, more than zero.
-
-    Returns
-    -------
-    float or array
-        dB; L - 20 log10(r/r0), 6 less for each doubling.
+    level (float or array): dB at the known distance, as on a data sheet.
+    known_distance, distance (float or array): m, more than zero.
+    Returns: float or array: dB; L - 20 log10(r/r0), 6 less for each doubling.
     """
     positive("level_at", "Data sheets often measure at 3 ft or 1 m.", known_distance=known_distance, distance=distance)
     return level - 20 * np.log10(np.divide(distance, known_distance))
@@ -494,23 +354,11 @@ def distance_for_level(level, known_distance, wanted_level):
 def day_night_level(level):
     """Day-night average of a source that runs all day and all night at one level, dB.
 
-    Parameters
-    ----------
-    level : float or array
-        dBA, steady.
+    level (float or array): dBA, steady.
+    Returns: float or array: dB; 6.4 more than the level, because each of the nine night hours counts ten times.
 
-    Returns
-    -------
-    float or array
-        dB; 6.4 more than the level, because each of the nine night hours counts ten times.
-
-    Notes
-    -----
     10 log10((15 x 10^(L/10) + 9 x 10^((L + 10)/10))/24), night from 22 to 7 o'clock.
-
-    References
-    ----------
-    U.S. EPA, 1974, Information on Levels of Environmental Noise, EPA 550/9-74-004: it names 55 dB, day-night average,
-    outdoors at homes (second-hand); information, not a limit.
+    References: U.S. EPA, 1974, Information on Levels of Environmental Noise, EPA 550/9-74-004: it names 55 dB,
+        day-night average, outdoors at homes (second-hand); information, not a limit.
     """
     return np.asarray(level, float)[()] + 10 * np.log10((15 + 9 * 10) / 24)

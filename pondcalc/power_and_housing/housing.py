@@ -33,10 +33,6 @@ from ..refusals import Refused
 from ..spellings import quoted
 from ..units import DAY, Q, QuantityError, Range, not_negative, quantities, read_quantity, share, show, show_range
 
-__all__ = ["apparent_power", "true_power", "power_factor_of", "power_from_readings", "energy_per_year",
-           "cost_per_year", "ANY_MOTOR", "PLAIN_MOTOR", "RUN_CAPACITOR", "ALL_YEAR", "AirDays", "air_days", "EXAMPLE",
-           "RATED", "Electricity", "read_electricity"]
-
 # power factor of small single-phase motors, loaded. Plain: common practice, no source. With a capacitor that stays in
 # while it runs: 0.85 from a public comparison of motor types, up to 1.0 from memory, not verified. Any: both kinds.
 PLAIN_MOTOR, RUN_CAPACITOR, ANY_MOTOR = Range(0.5, 0.65, 0.8), Range(0.85, 0.95, 1.0), Range(0.5, 0.75, 1.0)
@@ -47,15 +43,8 @@ METER = 0.05                            # share by which a plug-in meter may be 
 def apparent_power(voltage, current):
     """Volts times amps: what the wire must carry, not what the meter bills.
 
-    Parameters
-    ----------
-    voltage, current : float or array
-        V and A, as a meter shows them (root mean square), zero or more.
-
-    Returns
-    -------
-    float or array
-        Volt-amperes.
+    voltage, current (float or array): V and A, as a meter shows them (root mean square), zero or more.
+    Returns: float or array: Volt-amperes.
     """
     not_negative("apparent_power", voltage=voltage, current=current)
     return voltage * current
@@ -65,54 +54,28 @@ def apparent_power(voltage, current):
 def true_power(voltage, current, power_factor):
     """Power a single-phase motor is billed for.
 
-    Parameters
-    ----------
-    voltage, current : float or array
-        V and A, root mean square, zero or more.
-    power_factor : float or array
-        0 to 1. It is 1 for a plain heater; small motors are often 0.5 to 0.8 (common practice, no source), and
-        0.85 to 1.0 with a run capacitor (:data:`RUN_CAPACITOR`).
+    voltage, current (float or array): V and A, root mean square, zero or more.
+    power_factor (float or array): 0 to 1. It is 1 for a plain heater; small motors are often 0.5 to 0.8 (common
+        practice, no source), and 0.85 to 1.0 with a run capacitor (:data:`RUN_CAPACITOR`).
+    Returns: float or array: W.
+    Raises ValueError: If the power factor is not between 0 and 1.
 
-    Returns
-    -------
-    float or array
-        W.
-
-    Raises
-    ------
-    ValueError
-        If the power factor is not between 0 and 1.
-
-    Notes
-    -----
     P = V I PF.
     """
     share("true_power", power_factor=power_factor)
-    return apparent_power.si(voltage, current) * power_factor
+    return apparent_power(voltage, current) * power_factor
 
 
 @quantities(power="W", voltage="V", current="A", gives="")
 def power_factor_of(power, voltage, current):
     """Power factor from watts, volts and amps read at the same time.
 
-    Parameters
-    ----------
-    power : float or array
-        True power, W, as a plug-in meter shows it.
-    voltage, current : float or array
-        V and A, root mean square, more than zero.
-
-    Returns
-    -------
-    float or array
-        0 to 1.
-
-    Raises
-    ------
-    ValueError
-        If the watts are more than volts times amps, beyond what a meter may be off.
+    power (float or array): True power, W, as a plug-in meter shows it.
+    voltage, current (float or array): V and A, root mean square, more than zero.
+    Returns: float or array: 0 to 1.
+    Raises ValueError: If the watts are more than volts times amps, beyond what a meter may be off.
     """
-    carried = np.asarray(apparent_power.si(voltage, current), float)
+    carried = np.asarray(apparent_power(voltage, current), float)
     if np.any(~(carried > 0)):
         raise Refused("volts and amps must both be more than 0.", by="power_factor_of")
     factor = np.asarray(power, float) / carried
@@ -126,29 +89,19 @@ def power_factor_of(power, voltage, current):
 def power_from_readings(voltage, current, power=None, power_factor=None, motor=ANY_MOTOR):
     """Power a machine is billed for, as a range, from whatever could be read.
 
-    Parameters
-    ----------
-    voltage, current : float
-        V and A, from the plate or a meter.
-    power : float, optional
-        W, read on a plug-in meter; believed within 5 % (from memory, not verified).
-    power_factor : float, optional
-        0 to 1, where it was read in place of watts.
-    motor : Range, optional
-        Power factor where neither was read; default :data:`ANY_MOTOR`, 0.5 to 1.0, since a plate seldom says
-        whether a capacitor stays in while the motor runs.
-
-    Returns
-    -------
-    Range
-        W.
+    voltage, current: V and A, from the plate or a meter.
+    power: W, read on a plug-in meter; believed within 5 % (from memory, not verified).
+    power_factor: 0 to 1, where it was read in place of watts.
+    motor (Range): Power factor where neither was read; default :data:`ANY_MOTOR`, 0.5 to 1.0, since a plate seldom
+        says whether a capacitor stays in while the motor runs.
+    Returns: Range: W.
     """
     if power is None and power_factor is None:
-        return Range(*(true_power.si(voltage, current, factor) for factor in motor))
+        return Range(*(true_power(voltage, current, factor) for factor in motor))
     if power is None:
-        power = true_power.si(voltage, current, power_factor)
+        power = true_power(voltage, current, power_factor)
     else:
-        power_factor_of.si(power, voltage, current)
+        power_factor_of(power, voltage, current)
     return Range(power * (1 - METER), power, power * (1 + METER))
 
 
@@ -156,24 +109,11 @@ def power_from_readings(voltage, current, power=None, power_factor=None, motor=A
 def energy_per_year(power, hours_a_day=DAY, days_a_year=365 * DAY):
     """Energy used in one year.
 
-    Parameters
-    ----------
-    power : float or array
-        True power, W, zero or more; a Range of powers gives an array of three.
-    hours_a_day : float or array, optional
-        Running time in a day, s; at most 24 hours. Default all day.
-    days_a_year : float or array, optional
-        Running days in a year, s; at most 366 days. Default 365.
-
-    Returns
-    -------
-    float or array
-        J. One kWh is 3.6 million J; ``show(energy, "energy")`` prints kWh.
-
-    Raises
-    ------
-    ValueError
-        If a day runs past 24 hours or a year past 366 days.
+    power (float or array): True power, W, zero or more; a Range of powers gives an array of three.
+    hours_a_day (float or array): Running time in a day, s; at most 24 hours. Default all day.
+    days_a_year (float or array): Running days in a year, s; at most 366 days. Default 365.
+    Returns: float or array: J. One kWh is 3.6 million J; ``show(energy, "energy")`` prints kWh.
+    Raises ValueError: If a day runs past 24 hours or a year past 366 days.
     """
     not_negative("energy_per_year", power=power, hours_a_day=hours_a_day, days_a_year=days_a_year)
     if np.any(np.asarray(hours_a_day) > DAY) or np.any(np.asarray(days_a_year) > 366 * DAY):
@@ -186,25 +126,16 @@ def energy_per_year(power, hours_a_day=DAY, days_a_year=365 * DAY):
 def cost_per_year(power, price, hours_a_day=DAY, days_a_year=365 * DAY):
     """Money for the electricity of one year.
 
-    Parameters
-    ----------
-    power : float or array
-        True power, W, zero or more.
-    price : float or array
-        Dollars a joule inside the package; from outside write "$0.173/kWh" or "17.3 cents/kWh".
-        There is no default: use the price on your own bill. The U.S. residential average for 2024
-        was 16.48 cents/kWh (U.S. Energy Information Administration, Electric Power Annual, table 2.4,
-        second-hand); state averages ran from about 11 to 42 cents in 2023.
-    hours_a_day, days_a_year : float or array, optional
-        As for :func:`energy_per_year`.
-
-    Returns
-    -------
-    float or array
-        Dollars a year.
+    power (float or array): True power, W, zero or more.
+    price (float or array): Dollars a joule inside the package; from outside write "$0.173/kWh" or "17.3 cents/kWh".
+        There is no default: use the price on your own bill. The U.S. residential average for 2024 was 16.48 cents/kWh
+        (U.S. Energy Information Administration, Electric Power Annual, table 2.4, second-hand); state averages ran
+        from about 11 to 42 cents in 2023.
+    hours_a_day, days_a_year (float or array): As for :func:`energy_per_year`.
+    Returns: float or array: Dollars a year.
     """
     not_negative("cost_per_year", price=price)
-    return energy_per_year.si(power, hours_a_day, days_a_year) * price
+    return energy_per_year(power, hours_a_day, days_a_year) * price
 
 
 ALL_YEAR = 365
@@ -369,22 +300,11 @@ def _factor(text):
 def read_electricity(text, at_my_pressure=True):
     """Power at the cord from what a seller told.
 
-    Parameters
-    ----------
-    text : str
-        Watts; or amps and volts, with a power factor or the kind of motor where it is known; or horsepower.
-    at_my_pressure : bool, optional
-        Whether watts were told for the pressure of the pond, within the 5 % of a meter; else they are rated ones
-        (:data:`RATED`).
-
-    Returns
-    -------
-    Electricity
-
-    Raises
-    ------
-    QuantityError
-        If the text holds none of these, or amps without volts; says what to write.
+    text: Watts; or amps and volts, with a power factor or the kind of motor where it is known; or horsepower.
+    at_my_pressure: Whether watts were told for the pressure of the pond, within the 5 % of a meter; else they are
+        rated ones (:data:`RATED`).
+    Returns: Electricity.
+    Raises QuantityError: If the text holds none of these, or amps without volts; says what to write.
     """
     duty, said = take_duty(decimal_points(" ".join(str(text).split())))
     try:
@@ -412,7 +332,7 @@ def read_electricity(text, at_my_pressure=True):
                  f"{kind}") if kind != _DC else f"volts times amps of {_DC}"
     elif "hp" in found:
         made = Range(*(found["hp"] / share for share in reversed(MOTOR_EFFICIENCY)))
-        words = (f"horsepower is at the shaft, here {show(Q(found['hp'], 'W'), 'power')}; a motor that small puts "
+        words = (f"horsepower is at the shaft, here {show(found['hp'], 'power')}; a motor that small puts "
                  f"{100 * MOTOR_EFFICIENCY.low:.0f} to {100 * MOTOR_EFFICIENCY.high:.0f} % of its electricity there. A "
                  "motor that is not fully loaded draws less: ask for watts at your pressure")
     else:
@@ -420,7 +340,7 @@ def read_electricity(text, at_my_pressure=True):
         raise QuantityError(f"{next((lack[name] for name in found), 'there is no amount')}. Write, for example, "
                             f"{EXAMPLE}.")
     if not (made.low >= LEAST and made.high <= MOST):
-        span = show_range(Q(made.low, "W"), Q(made.high, "W"), "power")
+        span = show_range(made.low, made.high, "power")
         raise QuantityError(f"{quoted(text)} comes to {span}, outside {LEAST:.0f} to {MOST:,.0f} W. Check "
                             "the number and its unit.")
     return Electricity(made, watts is not None, words, duty)

@@ -43,7 +43,7 @@ one of which too little was told waits for an answer of its seller.
 What this leaves out: a machine that fails and is bought again, your hours, and the fish.
 """
 
-from typing import Any, NamedTuple
+from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
@@ -59,6 +59,7 @@ from ..units import (
     Q,
     QuantityError,
     Range,
+    asked,
     not_negative,
     quantities,
     read_quantity,
@@ -68,31 +69,18 @@ from ..units import (
 )
 from . import housing
 
-__all__ = ["Machine", "LifeCost", "present_value_factor", "life_cost", "LineChoice", "choose_line",
-           "prices_by_plastic", "Offer", "OfferCost", "read_offers", "offer_cost", "offer_costs", "say_offers",
-           "MONTH", "Judged", "Quote", "believable", "cheapest", "judge_quotes", "saved_judged", "say_cost",
-           "say_judged", "say_short"]
-
 
 @record(price="dollar", power="W", kit_price="dollar", kit_interval="s", upkeep="dollar/year", life="s")
 class Machine:
     """One compressor with its costs.
 
-    Parameters
-    ----------
-    name : str
-    price : float
-        Dollars, bought and installed.
-    power : float
-        W, true power; measure it if you can.
-    kit_price : float, optional
-        Dollars for each renewal of the part that wears.
-    kit_interval : float, optional
-        s between renewals; default none.
-    upkeep : float, optional
-        Dollars a year: filters, oil.
-    life : float, optional
-        s until the whole machine is bought again; default it outlives the reckoning.
+    name (str).
+    price: Dollars, bought and installed.
+    power: W, true power; measure it if you can.
+    kit_price: Dollars for each renewal of the part that wears.
+    kit_interval: s between renewals; default none.
+    upkeep: Dollars a year: filters, oil.
+    life: s until the whole machine is bought again; default it outlives the reckoning.
     """
 
     name: str
@@ -117,32 +105,22 @@ class Machine:
 class LifeCost(NamedTuple):
     """Dollars over the years, in today's money, part by part; `replacements` are machines bought again."""
 
-    purchase: Any
-    electricity: Any
-    kits: Any
-    upkeep: Any
-    replacements: Any
-    total: Any
+    purchase: Annotated[Any, "dollar"]
+    electricity: Annotated[Any, "dollar"]
+    kits: Annotated[Any, "dollar"]
+    upkeep: Annotated[Any, "dollar"]
+    replacements: Annotated[Any, "dollar"]
+    total: Annotated[Any, "dollar"]
 
 
 @quantities(years="s", gives="s")
 def present_value_factor(years, discount_rate=0.0):
     """Years that a yearly cost counts for, in today's money.
 
-    Parameters
-    ----------
-    years : float or array
-        s; text such as ``"10 yr"``.
-    discount_rate : float, optional
-        A year, 0 or more, such as 0.03. It is over inflation, since prices here stay put.
+    years (float or array): s; text such as ``"10 yr"``.
+    discount_rate: A year, 0 or more, such as 0.03. It is over inflation, since prices here stay put.
+    Returns: float or array: s: the years themselves without discount, fewer with it.
 
-    Returns
-    -------
-    float or array
-        s: the years themselves without discount, fewer with it.
-
-    Notes
-    -----
     Payments at the end of each year: (1 - (1 + r)^-n)/r.
     """
     not_negative("present_value_factor", "Write 3 % as 0.03.", discount_rate=discount_rate)
@@ -159,35 +137,24 @@ def _every(interval, years, discount_rate):
     return float(np.sum((1 + discount_rate) ** -due))
 
 
-@quantities(price="dollar/J", years="s", hours_a_day="s", days_a_year="s", gives=("dollar",) * 6)
+@quantities(price="dollar/J", years="s", hours_a_day="s", days_a_year="s", gives=LifeCost)
 def life_cost(machine, price, years, discount_rate=0.0, hours_a_day=DAY, days_a_year=365 * 86400.0):
     """Everything one machine costs over some years, part by part.
 
-    Parameters
-    ----------
-    machine : Machine
-    price : float
-        Dollars a joule inside the package; from outside "$0.17/kWh".
-    years : float
-        s; text such as ``"10 yr"``.
-    discount_rate : float, optional
-        As for :func:`present_value_factor`.
-    hours_a_day, days_a_year : float, optional
-        As for :func:`pondcalc.power_and_housing.housing.energy_per_year`. Wear is counted by calendar time all
-        the same.
+    machine (Machine).
+    price: Dollars a joule inside the package; from outside "$0.17/kWh".
+    years: s; text such as ``"10 yr"``.
+    discount_rate: As for :func:`present_value_factor`.
+    hours_a_day, days_a_year: As for :func:`pondcalc.power_and_housing.housing.energy_per_year`. Wear is counted by
+        calendar time all the same.
+    Returns: LifeCost.
 
-    Returns
-    -------
-    LifeCost
-
-    Notes
-    -----
     A renewal that falls due on the last day is left out.
     """
     if not years > 0:
         raise Refused("the years must be more than 0. Write '10 yr'.", by="life_cost")
-    weight = float(present_value_factor.si(years, discount_rate)) / YEAR
-    electricity = float(housing.cost_per_year.si(machine.power, price, hours_a_day, days_a_year)) * weight
+    weight = float(present_value_factor(years, discount_rate)) / YEAR
+    electricity = float(housing.cost_per_year(machine.power, price, hours_a_day, days_a_year)) * weight
     kits = machine.kit_price * _every(machine.kit_interval, years, discount_rate)
     again = machine.price * _every(machine.life, years, discount_rate)
     parts = machine.price, electricity, kits, machine.upkeep * weight, again
@@ -205,13 +172,13 @@ class LineChoice(NamedTuple):
     the place in the arrays of the cheapest, that of the size past which more bore buys nothing, and words.
     """
 
-    inside_diameter: Any
-    line_loss: Any
-    pressure_gauge: Any
-    power: Any
-    pipe_cost: Any
-    energy_cost: Any
-    total_cost: Any
+    inside_diameter: Annotated[Any, "m"]
+    line_loss: Annotated[Any, "Pa"]
+    pressure_gauge: Annotated[Any, "Pa"]
+    power: Annotated[Any, "W"]
+    pipe_cost: Annotated[Any, "dollar"]
+    energy_cost: Annotated[Any, "dollar"]
+    total_cost: Annotated[Any, "dollar"]
     cheapest: int
     enough: int
     words: str
@@ -219,7 +186,7 @@ class LineChoice(NamedTuple):
 
 def _budget(depth, length, bore, flow, options):
     try:
-        return airline.pressure_budget.si(depth, Line.si(length, bore), flow, **options)
+        return airline.pressure_budget(depth, Line(length, bore), flow, **options)
     except Chokes:
         return None
 
@@ -228,19 +195,10 @@ def _budget(depth, length, bore, flow, options):
 def prices_by_plastic(outside_diameter, inside_diameter, known_price, known):
     """Prices of all sizes of one family from the price of one, if price goes with the plastic in the wall.
 
-    Parameters
-    ----------
-    outside_diameter, inside_diameter : array, shape (n,)
-        m.
-    known_price : float
-        Dollars for each metre of one size.
-    known : int
-        Place of that size in the arrays.
-
-    Returns
-    -------
-    array
-        Dollars a metre. A guess for learning; shops price small and large sizes as they like.
+    outside_diameter, inside_diameter (array, shape (n,)): m.
+    known_price: Dollars for each metre of one size.
+    known: Place of that size in the arrays.
+    Returns: array: Dollars a metre. A guess for learning; shops price small and large sizes as they like.
     """
     wall = np.asarray(outside_diameter, float)**2 - np.asarray(inside_diameter, float)**2
     if not (np.all(wall > 0) and known_price >= 0):
@@ -251,46 +209,26 @@ def prices_by_plastic(outside_diameter, inside_diameter, known_price, known):
 
 @quantities(inside_diameter="m", pipe_price="dollar/m", length="m", flow_free_air="m^3/s", depth="m",
             price="dollar/J", years="s", elevation="m",
-            gives=("m", "Pa", "Pa", "W", "dollar", "dollar", "dollar", None, None, None))
+            gives=LineChoice)
 def choose_line(inside_diameter, pipe_price, length, flow_free_air, depth, price, years, discount_rate=0.0,
                 efficiency=WIRE_EFFICIENCY.usual, elevation=0.0, names=None, options=None, system="US"):
     """Cost of pipe against electricity over the years, for each size of line.
 
-    Parameters
-    ----------
-    inside_diameter : array, shape (n,)
-        m, of each size; any order, returned from narrow to wide.
-    pipe_price : array, shape (n,)
-        Dollars for each metre of that size.
-    length : float
-        m of line.
-    flow_free_air : float
-        m3/s of free air to deliver.
-    depth : float
-        m of the diffuser.
-    price : float
-        Dollars a joule; from outside "$0.17/kWh".
-    years : float
-        s; text such as ``"10 yr"``.
-    discount_rate : float, optional
-        As for :func:`pondcalc.power_and_housing.lifecost.present_value_factor`.
-    efficiency : float, optional
-        Adiabatic power over electric power; default 0.3, from memory.
-    elevation : float, optional
-        m.
-    names : sequence of str, optional
-        What to call each size; default its bore.
-    options : dict, optional
-        Further plain-number arguments of :func:`pondcalc.back_pressure.airline.pressure_budget`.
-    system : {"US", "metric"}, optional
-        Units of the words.
+    inside_diameter (array, shape (n,)): m, of each size; any order, returned from narrow to wide.
+    pipe_price (array, shape (n,)): Dollars for each metre of that size.
+    length: m of line.
+    flow_free_air: m3/s of free air to deliver.
+    depth: m of the diffuser.
+    price: Dollars a joule; from outside "$0.17/kWh".
+    years: s; text such as ``"10 yr"``.
+    discount_rate: As for :func:`pondcalc.power_and_housing.lifecost.present_value_factor`.
+    efficiency: Adiabatic power over electric power; default 0.3, from memory.
+    elevation: m.
+    names (sequence of str): What to call each size; default its bore.
+    options (dict): Further plain-number arguments of :func:`pondcalc.back_pressure.airline.pressure_budget`.
+    system ({"US", "metric"}): Units of the words.
+    Returns: LineChoice.
 
-    Returns
-    -------
-    LineChoice
-
-    Notes
-    -----
     `enough` is the first size whose loss is under 1 % of the gauge reading: a dial gauge reads no better
     than 2 to 3 % (common practice, no source), so nobody could tell it from a wider one. Where no size
     is so wide it is the widest.
@@ -303,17 +241,17 @@ def choose_line(inside_diameter, pipe_price, length, flow_free_air, depth, price
     order = np.argsort(bores, kind="stable")
     bores, prices = bores[order], prices[order]
     labels = ([names[i] for i in order] if names
-              else [show(Q(float(bore), "m"), "bore", system) for bore in bores])
+              else [show(bore, "bore", system) for bore in bores])
     budgets = [_budget(depth, length, bore, flow_free_air, {"elevation": elevation, **(options or {})})
                for bore in bores]
     loss = np.array([b.line if b else np.inf for b in budgets], float)
     gauge = np.array([b.working if b else np.inf for b in budgets], float)
     fits = np.isfinite(gauge)
     power = np.full(bores.shape, np.inf)
-    power[fits] = adiabatic_power.si(flow_free_air, gauge[fits], elevation) / efficiency
+    power[fits] = adiabatic_power(flow_free_air, gauge[fits], elevation) / efficiency
     energy = np.full(bores.shape, np.inf)
-    energy[fits] = (housing.cost_per_year.si(power[fits], price)
-                    * float(present_value_factor.si(years, discount_rate)) / YEAR)
+    energy[fits] = (housing.cost_per_year(power[fits], price)
+                    * float(present_value_factor(years, discount_rate)) / YEAR)
     pipe = prices * length
     total = pipe + energy
     cheapest = int(np.argmin(total))
@@ -327,15 +265,15 @@ def _words(labels, loss, total, cheapest, enough, reached, system):
     if not np.isfinite(total[cheapest]):
         return "Every size here chokes at this flow. Give wider ones."
     best = (f"Cheapest over the years: {labels[cheapest]}, "
-            f"{show(Q(float(total[cheapest]), 'dollar'), 'money')}, with "
-            f"{show(Q(float(loss[cheapest]), 'Pa'), 'pressure', system, digits=2)} lost in the line.")
+            f"{show(total[cheapest], 'money')}, with "
+            f"{show(loss[cheapest], 'pressure', system, digits=2)} lost in the line.")
     if not reached:
         return best + " Even the widest size here loses more than 1 % of the gauge reading."
     return best + (f" Past {labels[enough]} more bore buys nothing a gauge could show: the line takes "
-                   f"{show(Q(float(loss[enough]), 'Pa'), 'pressure', system, digits=2)}.")
+                   f"{show(loss[enough], 'pressure', system, digits=2)}.")
 
 
-LINE = airline.Line("250 ft", "0.824 in")
+LINE = asked(airline.Line)("250 ft", "0.824 in")
 
 
 class Offer(NamedTuple):
@@ -385,30 +323,20 @@ def _spread(pair):
 def offer_cost(offer, suitability, power, price, years, hours_a_day=DAY):
     """Cost of one offer, in plain SI numbers.
 
-    Parameters
-    ----------
-    offer : Offer
-    suitability : pondcalc.back_pressure.compressor.Suitability
-    power : Range
-        W.
-    price : float
-        Dollars a joule.
-    years, hours_a_day : float
-        s.
-
-    Returns
-    -------
-    OfferCost
-        The low total takes the low power, the long interval between kits and the long life.
+    offer (Offer), suitability (pondcalc.back_pressure.compressor.Suitability).
+    power (Range): W.
+    price: Dollars a joule.
+    years, hours_a_day: s.
+    Returns: OfferCost: The low total takes the low power, the long interval between kits and the long life.
     """
     if suitability.fits == "no":
         return OfferCost(offer, "no", suitability.words, None, None, None)
     kits, life = compressor.renewal_years(suitability.family), _spread(offer.life)
     costs = []
     for watts, kit, lasts in zip(power, reversed(kits), reversed(life), strict=True):
-        machine = Machine.si(offer.name, offer.price, watts, offer.kit_price, kit * YEAR, 0.0,
-                             lasts * YEAR)
-        costs.append(life_cost.si(machine, price, years, hours_a_day=hours_a_day))
+        machine = Machine(offer.name, offer.price, watts, offer.kit_price, kit * YEAR, 0.0,
+                          lasts * YEAR)
+        costs.append(life_cost(machine, price, years, hours_a_day=hours_a_day))
     return OfferCost(offer, suitability.fits, suitability.words, power, costs[1],
                      Range(*(cost.total for cost in costs)))
 
@@ -417,30 +345,20 @@ def offer_cost(offer, suitability, power, price, years, hours_a_day=DAY):
 def offer_costs(offers, depth, flow_free_air, price, years, hours_a_day=DAY, elevation=0.0, system="US"):
     """Every offer at one depth and flow, in the order given.
 
-    Parameters
-    ----------
-    offers : sequence of Offer
-    depth : float
-        m, of the diffuser.
-    flow_free_air : float
-        m3/s of free air.
-    price : float
-        Dollars a joule inside the package; from outside "$0.17/kWh".
-    years, hours_a_day, elevation : float
-        s, s and m; text such as ``"10 yr"`` and ``"24 h"``.
-    system : {"US", "metric"}, optional
-        Units of the words.
-
-    Returns
-    -------
-    list of OfferCost
+    offers (sequence of Offer).
+    depth: m, of the diffuser.
+    flow_free_air: m3/s of free air.
+    price: Dollars a joule inside the package; from outside "$0.17/kWh".
+    years, hours_a_day, elevation: s, s and m; text such as ``"10 yr"`` and ``"24 h"``.
+    system ({"US", "metric"}): Units of the words.
+    Returns: list of OfferCost.
     """
-    budget = airline.pressure_budget.si(depth, LINE, flow_free_air, elevation=elevation)
+    budget = airline.pressure_budget(depth, LINE, flow_free_air, elevation=elevation)
     fits = {item.family.name: item for item in
-            compressor.suitable_families.si(depth, float(budget.total), flow_free_air, system)}
+            compressor.suitable_families(depth, float(budget.total), flow_free_air, system)}
     made = []
     for offer in offers:
-        power = compressor.wire_power.si(flow_free_air, float(budget.working), elevation, efficiency=offer.efficiency)
+        power = compressor.wire_power(flow_free_air, float(budget.working), elevation, efficiency=offer.efficiency)
         made.append(offer_cost(offer, fits[offer.family], Range(*map(float, power)), price, years, hours_a_day))
     return made
 
@@ -454,8 +372,8 @@ def say_offers(costs):
             lines.append(f"{start} does not fit this depth and flow")
             continue
         low, usual, high = (Q(v, "dollar") for v in cost.total)
-        watts = show_range(Q(cost.power.low, "W"), Q(cost.power.high, "W"), "power")
-        lines.append(f"{start} {show(Q(cost.offer.price, 'dollar'), 'money')} in the shop, {watts}, "
+        watts = show_range(cost.power.low, cost.power.high, "power")
+        lines.append(f"{start} {show(cost.offer.price, 'money')} in the shop, {watts}, "
                      f"{show(usual, 'money')} in all ({show_range(low, high, 'money')}){cost.edge}")
     return "\n".join(lines)
 
@@ -530,15 +448,15 @@ def believable(quote, found, place, system="US"):
         (pressure, flow), elevation = quote.told.points[0], 0.0
     else:
         return None, ""
-    ideal = float(compressor.adiabatic_power.si(flow, pressure, elevation))
+    ideal = float(compressor.adiabatic_power(flow, pressure, elevation))
     share = ideal / quote.electricity.power.high
     low, _, high = compressor.WIRE_EFFICIENCY
     if share <= high:
         return share, ""
-    air, gauge = show(Q(float(flow), "m3/s"), "air flow", system), show(Q(float(pressure), "Pa"), "pressure", system)
-    claim, likely = show(Q(quote.electricity.power.usual, "W"), "power"), show_range(
-        Q(ideal / high, "W"), Q(ideal / low, "W"), "power")
-    start = (f"{claim} is less than the {show(Q(ideal, 'W'), 'power')} that pressing {air} to {gauge} takes in a "
+    air, gauge = show(flow, "air flow", system), show(pressure, "pressure", system)
+    claim, likely = show(quote.electricity.power.usual, "power"), show_range(
+        ideal / high, ideal / low, "power")
+    start = (f"{claim} is less than the {show(ideal, 'power')} that pressing {air} to {gauge} takes in a "
              "machine without any loss: air or watts are wrong." if share > 1 else
              f"{claim} for {air} at {gauge} would put {100 * share:.0f} % of the electricity into the air.")
     return share, (f"{start} Small machines put in {100 * low:.0f} to {100 * high:.0f} % (from memory, not verified), "
@@ -548,35 +466,23 @@ def believable(quote, found, place, system="US"):
 def _costs(quote, price, years, days):
     """Dollars of a month and of a year of running, everything over the years, and the usual parts."""
     power = quote.electricity.power
-    month, year = (Range(*(float(housing.cost_per_year.si(watts, price, days_a_year=time)) for watts in power))
+    month, year = (Range(*(float(housing.cost_per_year(watts, price, days_a_year=time)) for watts in power))
                    for time in (MONTH, days))
-    lives = [life_cost.si(Machine.si(quote.name, quote.price, watts, upkeep=quote.upkeep), price,
-                          years, days_a_year=days) for watts in power]
+    lives = [life_cost(Machine(quote.name, quote.price, watts, upkeep=quote.upkeep), price,
+                       years, days_a_year=days) for watts in power]
     return month, year, Range(*(float(life.total) for life in lives)), lives[1]
 
 
 def judge_quotes(quotes, place, price, years, days=365 * DAY, system="US"):
     """Every offer set against the line; those whose cost may be compared first, the cheapest of them on top.
 
-    Parameters
-    ----------
-    quotes : sequence of Quote
-    place : pondcalc.back_pressure.lineplan.SavedLine or None
-        None where no line is saved; then none is ranked.
-    price : float
-        Dollars a joule.
-    years, days : float
-        s to count, and s of running in a year.
-    system : {"US", "metric"}, optional
-
-    Returns
-    -------
-    list of Judged
-
-    Raises
-    ------
-    QuantityError
-        If the air planned does not get through the line.
+    quotes (sequence of Quote).
+    place (pondcalc.back_pressure.lineplan.SavedLine or None): None where no line is saved; then none is ranked.
+    price: Dollars a joule.
+    years, days: s to count, and s of running in a year.
+    system ({"US", "metric"}).
+    Returns: list of Judged.
+    Raises QuantityError: If the air planned does not get through the line.
     """
     thin = "" if place is None else reach.too_thin(place, system)
     if thin:
@@ -596,10 +502,7 @@ def judge_quotes(quotes, place, price, years, days=365 * DAY, system="US"):
 def cheapest(judged):
     """The offer to call cheapest (None where there is none to call so), and the sentence that says it.
 
-    Parameters
-    ----------
-    judged : sequence of Judged
-        As :func:`judge_quotes` gives them.
+    judged (sequence of Judged): As :func:`judge_quotes` gives them.
     """
     if any(one.reach is None for one in judged):
         return None, ("No offer is called the cheapest: whether any of them makes a bubble at your depth is not known "
@@ -630,13 +533,13 @@ def cheapest(judged):
 def say_cost(one, days):
     """What an offer costs: a month, a year of running, all the years; `days` is an :class:`.airdays.AirDays`."""
     def money(span):
-        usual, low, high = (show(Q(end, "dollar"), "money", digits=2 if end < 100 else 3)
+        usual, low, high = (show(end, "money", digits=2 if end < 100 else 3)
                             for end in (span.usual, span.low, span.high))
         return usual if low == high else f"{usual} ({low} to {high})"
-    parts = (show(Q(float(value), "dollar"), "money") for value in (one.usual.purchase, one.usual.electricity,
+    parts = (show(value, "money") for value in (one.usual.purchase, one.usual.electricity,
                                                                     one.usual.upkeep))
     power = one.quote.electricity.power
-    watts = show_range(Q(power.low, "W"), Q(power.high, "W"), "power")
+    watts = show_range(power.low, power.high, "power")
     bought, electric, upkeep = parts
     return (f"{watts} ({one.quote.electricity.words}). Electricity: {money(one.month)} for a month of running, "
             f"{money(one.year)} for {days.running} days a year. In all {money(one.total)}: {bought} in the shop, "
@@ -652,7 +555,7 @@ def say_judged(one, place, days, system="US"):
         return f"{name}{one.reach.words} No cost is compared."
     words = [name + one.reach.words]
     if one.reach.flow and not one.enough:
-        planned, sent = (show(Q(float(flow), "m3/s"), "air flow", system) for flow in
+        planned, sent = (show(flow, "air flow", system) for flow in
                          (place.flow_free_air, one.reach.flow.usual))
         words.append(f"LESS AIR than planned: {'at least ' if one.reach.least else ''}{sent}"
                      f"{', and no more is promised,' if one.reach.least else ''} of {planned}.")
@@ -665,13 +568,13 @@ def say_judged(one, place, days, system="US"):
 
 def say_short(one, place, system="US"):
     """One offer in a few words, for a list."""
-    air = one.reach.flow and show(Q(float(one.reach.flow.usual), "m3/s"), "air flow", system, digits=2, both=True)
+    air = one.reach.flow and show(one.reach.flow.usual, "air flow", system, digits=2, both=True)
     words = [one.reach.does.upper() if one.reach.does in reach.NEVER else one.reach.does]
     words += [f"{'at least ' if one.reach.least else ''}{air}"] if air else []
-    planned = show(Q(place.flow_free_air, "m3/s"), "air flow", system, digits=2, both=True)
+    planned = show(place.flow_free_air, "air flow", system, digits=2, both=True)
     words += [f"LESS than the {planned} planned"] if air and not one.enough else []
     words += ["watts doubted"] if one.doubt else []
-    return f"{one.quote.name}, {show(Q(one.quote.price, 'dollar'), 'money')}: {', '.join(words)}"
+    return f"{one.quote.name}, {show(one.quote.price, 'money')}: {', '.join(words)}"
 
 
 def saved_judged(pond, system="US", years=10 * YEAR):

@@ -19,10 +19,6 @@ from ..refusals import Refused
 from ..spellings import either
 from ..units import QuantityError, Range, not_negative, positive, quantities
 
-__all__ = ["conductor_diameter", "conductor_area", "conductor_resistance", "voltage_drop",
-           "voltage_drop_share", "conductor_loss", "longest_run", "gauge_for", "continuous_limit",
-           "circuit_needed", "largest_breaker", "starting_current", "GAUGES", "high_water"]
-
 COPPER = 1e-6 / 58                  # ohm m at 20 C, the International Annealed Copper Standard (IEC 60028)
 COPPER_SLOPE = 0.00393              # 1/C at 20 C
 STRANDED = 1.02                     # twisted strands are longer than the wire (ASTM B8, from memory)
@@ -55,157 +51,94 @@ def _gauge(gauge, owner):
 def conductor_diameter(gauge):
     """Diameter of a solid wire of this American wire gauge.
 
-    Parameters
-    ----------
-    gauge : int or str
-        0 to 40, such as ``12`` or ``"12 AWG"``.
+    gauge (int or str): 0 to 40, such as ``12`` or ``"12 AWG"``.
+    Returns: float: m.
 
-    Returns
-    -------
-    float
-        m.
-
-    Notes
-    -----
     0.005 in x 92^((36 - n)/39).
-
-    References
-    ----------
-    ASTM B258, Standard Nominal Diameters and Cross-Sectional Areas of AWG Sizes of Solid Round Wires.
+    References: ASTM B258, Standard Nominal Diameters and Cross-Sectional Areas of AWG Sizes of Solid Round Wires.
     """
     return 0.005 * 0.0254 * 92 ** ((36 - _gauge(gauge, "conductor_diameter")) / 39)
 
 
-@quantities(gives="m^2")
 def conductor_area(gauge):
     """Cross-section of metal of this American wire gauge, m2; solid and stranded wire have the same."""
-    return np.pi / 4 * conductor_diameter.si(gauge) ** 2
+    return np.pi / 4 * conductor_diameter(gauge) ** 2
 
 
 @quantities(temperature="degC", gives="ohm/m")
 def conductor_resistance(gauge, temperature=75.0, stranded=True):
     """Resistance of one metre of copper wire, one way.
 
-    Parameters
-    ----------
-    gauge : int or str
-    temperature : float or array, optional
-        Of the metal, C; default 75, a loaded wire as the code tables have it.
-    stranded : bool, optional
-        Strands add 2 %.
+    gauge (int or str).
+    temperature (float or array): Of the metal, C; default 75, a loaded wire as the code tables have it.
+    stranded: Strands add 2 %.
+    Returns: float or array: ohm/m, direct current.
 
-    Returns
-    -------
-    float or array
-        ohm/m, direct current.
-
-    Notes
-    -----
     (1/58) ohm mm2/m at 20 C, rising by 0.00393 of that for each C.
-
-    References
-    ----------
-    National Bureau of Standards, 1966, Handbook 100, Copper Wire Tables (constants; from memory).
-    U.S. National Electrical Code, Chapter 9, Table 8 (solid, 75 C: agrees within 0.5 %; reprint).
+    References: National Bureau of Standards, 1966, Handbook 100, Copper Wire Tables (constants; from memory). U.S.
+        National Electrical Code, Chapter 9, Table 8 (solid, 75 C: agrees within 0.5 %; reprint).
     """
     warm = 1 + COPPER_SLOPE * (np.asarray(temperature, float) - 20)
-    return COPPER / conductor_area.si(gauge) * warm * (STRANDED if stranded else 1.0)
+    return COPPER / conductor_area(gauge) * warm * (STRANDED if stranded else 1.0)
 
 
 @quantities(current="A", length="m", gives="V")
 def voltage_drop(current, length, gauge):
     """Voltage lost along a two-wire run of loaded, stranded wire, out and back.
 
-    Parameters
-    ----------
-    current : float or array
-        A, zero or more: the amps of the plate, not watts over volts.
-    length : float or array
-        m, one way.
-    gauge : int or str
+    current (float or array): A, zero or more: the amps of the plate, not watts over volts.
+    length (float or array): m, one way.
+    gauge (int or str).
+    Returns: float or array: V.
 
-    Returns
-    -------
-    float or array
-        V.
-
-    Notes
-    -----
     2 L I R. Exact for a heater; a motor's drop is a little less, so this is the cautious side.
     """
     not_negative("voltage_drop", current=current, length=length)
-    return 2 * np.multiply(length, current) * conductor_resistance.si(gauge)
+    return 2 * np.multiply(length, current) * conductor_resistance(gauge)
 
 
 @quantities(current="A", length="m", voltage="V", gives="")
 def voltage_drop_share(current, length, gauge, voltage=120.0):
     """Voltage lost along a run as a share of the supply.
 
-    Parameters
-    ----------
-    current, length, gauge
-        As for :func:`voltage_drop`.
-    voltage : float or array, optional
-        V at the supply.
-
-    Returns
-    -------
-    float or array
-        The code *advises* at most :data:`ADVISED` in a branch circuit and 0.05 in all (informational note to
-        NEC 210.19; advice, not a rule).
+    current, length, gauge: As for :func:`voltage_drop`.
+    voltage (float or array): V at the supply.
+    Returns: float or array: The code *advises* at most :data:`ADVISED` in a branch circuit and 0.05 in all
+        (informational note to NEC 210.19; advice, not a rule).
     """
     positive("voltage_drop_share", voltage=voltage)
-    return voltage_drop.si(current, length, gauge) / voltage
+    return voltage_drop(current, length, gauge) / voltage
 
 
 @quantities(current="A", length="m", gives="W")
 def conductor_loss(current, length, gauge):
     """Power that a run turns to heat, out and back, W: current times :func:`voltage_drop`."""
-    return current * voltage_drop.si(current, length, gauge)
+    return current * voltage_drop(current, length, gauge)
 
 
 @quantities(current="A", voltage="V", gives="m")
 def longest_run(current, gauge, voltage=120.0):
     """Longest one-way run that keeps the drop to :data:`ADVISED` of the supply.
 
-    Parameters
-    ----------
-    current : float or array
-        A, more than zero.
-    gauge, voltage
-        As for :func:`voltage_drop_share`.
-
-    Returns
-    -------
-    float or array
-        m, one way.
+    current (float or array): A, more than zero.
+    gauge, voltage: As for :func:`voltage_drop_share`.
+    Returns: float or array: m, one way.
     """
     positive("longest_run", current=current)
-    return ADVISED * voltage / voltage_drop.si(current, 1.0, gauge)
+    return ADVISED * voltage / voltage_drop(current, 1.0, gauge)
 
 
 @quantities(current="A", length="m", voltage="V")
 def gauge_for(current, length, voltage=120.0):
     """Thinnest copper wire of the usual even gauges that keeps the drop to :data:`ADVISED` of the supply.
 
-    Parameters
-    ----------
-    current, length, voltage
-        As for :func:`voltage_drop_share`.
-
-    Returns
-    -------
-    int
-        Gauge, one of :data:`GAUGES`. It looks at the drop only: the code also limits the current of each
+    current, length, voltage: As for :func:`voltage_drop_share`.
+    Returns: int: Gauge, one of :data:`GAUGES`. It looks at the drop only: the code also limits the current of each
         gauge by heat, and the breaker by the gauge.
-
-    Raises
-    ------
-    ValueError
-        If even the thickest is too thin.
+    Raises ValueError: If even the thickest is too thin.
     """
     for gauge in GAUGES:
-        if voltage_drop_share.si(current, length, gauge, voltage) <= ADVISED:
+        if voltage_drop_share(current, length, gauge, voltage) <= ADVISED:
             return gauge
     raise Refused(f"even {GAUGES[-1]} AWG drops more than {ADVISED:.0%} here. Put the compressor nearer to the supply "
                   "and run more air line instead, or ask an electrician about a higher voltage.", by="gauge_for")
@@ -221,19 +154,10 @@ def continuous_limit(breaker):
 def circuit_needed(continuous):
     """Current that wire and breaker must be rated for: 125 % of what runs day and night, alone on its circuit.
 
-    Parameters
-    ----------
-    continuous : float or array
-        A, of loads that run three hours or more at a time. A compressor does.
-
-    Returns
-    -------
-    float or array
-        A. Take the next breaker size up.
-
-    References
-    ----------
-    U.S. National Electrical Code, 210.19(A)(1) and 210.20(A) (paraphrase seen; check the adopted edition).
+    continuous (float or array): A, of loads that run three hours or more at a time. A compressor does.
+    Returns: float or array: A. Take the next breaker size up.
+    References: U.S. National Electrical Code, 210.19(A)(1) and 210.20(A) (paraphrase seen; check the adopted
+        edition).
     """
     not_negative("circuit_needed", continuous=continuous)
     return np.multiply(continuous, CONTINUOUS)
@@ -243,19 +167,11 @@ def circuit_needed(continuous):
 def largest_breaker(gauge):
     """Largest breaker that may usually stand before a copper wire in a building.
 
-    Parameters
-    ----------
-    gauge : int or str
-
-    Returns
-    -------
-    float
-        A for 14, 12 and 10 AWG; 0 for thinner wire, which is cord and not building wire; infinite for thicker, where
-        insulation and place decide.
-
-    References
-    ----------
-    U.S. National Electrical Code, 240.4(D), small conductors (from memory, not verified; the adopted edition rules).
+    gauge (int or str).
+    Returns: float: A for 14, 12 and 10 AWG; 0 for thinner wire, which is cord and not building wire; infinite for
+        thicker, where insulation and place decide.
+    References: U.S. National Electrical Code, 240.4(D), small conductors (from memory, not verified; the adopted
+        edition rules).
     """
     number = _gauge(gauge, "largest_breaker")
     if number > 14:
@@ -267,16 +183,9 @@ def largest_breaker(gauge):
 def starting_current(current):
     """Current while a motor starts, for a second or so, as a range.
 
-    Parameters
-    ----------
-    current : float
-        A, running.
-
-    Returns
-    -------
-    Range
-        A, :data:`STARTING` times as much; the plate or sheet of the motor may say. The voltage drop grows by the
-        same factor, which is why a motor on a long cord may not start.
+    current: A, running.
+    Returns: Range: A, :data:`STARTING` times as much; the plate or sheet of the motor may say. The voltage drop grows
+        by the same factor, which is why a motor on a long cord may not start.
     """
     not_negative("starting_current", current=current)
     return Range(*(current * factor for factor in STARTING))

@@ -18,7 +18,7 @@ quickest ladder that keeps the oxygen at the bad end is picked, or all are refus
 
 import itertools
 import math
-from typing import NamedTuple
+from typing import Annotated, NamedTuple
 
 import numpy as np
 
@@ -27,11 +27,6 @@ from ..how_much_oxygen.oxygen import FLOOR, MUD_20C, THETA_MUD, THETA_PLANKTON
 from ..units import FOOT, QuantityError, Range, length_text, quantities
 from ..warm_over_cold import layers, overturn
 from ..warm_over_cold.profile import Profile
-
-__all__ = ["Debts", "Parting", "STOP_RULES", "COMMON_HOURS", "LEAST_DEMAND", "last_read", "unread_below",
-           "filled_below", "parting", "flow_through", "debts", "start_pond", "mixed_oxygen", "plain_answer", "one_day",
-           "Course", "Ladder", "KEPT", "NOT_AT_BAD_END", "NOT_KEPT", "unread", "ladder_hours", "course",
-           "quickest_ladder", "custom_by_flow"]
 
 COMMON_HOURS = (0.5, 1.0, 2.0, 4.0, 8.0, 16.0, 24.0)    # common practice, no source
 EXCHANGE = Range(0.35, 0.5, 0.74)                   # m/d, small lakes in light wind; Cole and others 2010
@@ -68,15 +63,15 @@ NOT_NOW = {             # kinds of layers in which nobody should start
 class Debts(NamedTuple):
     """Oxygen that each liter of the lower water takes (mg/L): what burns at once, and all of it in time."""
 
-    fast: Range
-    whole: Range
+    fast: Annotated[Range, "mg/L"]
+    whole: Annotated[Range, "mg/L"]
 
 
 class Parting(NamedTuple):
     """Depth (m) where upper and lower water part: the highest it may lie, and the usual."""
 
-    high: float
-    usual: float
+    high: Annotated[float, "m"]
+    usual: Annotated[float, "m"]
 
 
 class Pond(NamedTuple):
@@ -126,15 +121,11 @@ def last_read(profile):
     return float(profile.depth[n]), float(profile.dissolved_oxygen[n])
 
 
-@quantities(submergence="m", bottom="m")
 def unread_below(profile, submergence, bottom):
     """Why these readings end too early to start by; empty where they reach far enough.
 
-    Parameters
-    ----------
-    profile : Profile
-    submergence, bottom : quantity
-        Depth of the diffuser and of the pond.
+    profile (Profile).
+    submergence, bottom (quantity): Depth of the diffuser and of the pond.
     """
     (last, oxygen), deep = last_read(profile), min(submergence, bottom)
     if oxygen < overturn.STAGNANT or deep - last <= UNREAD + 1e-6:
@@ -146,20 +137,13 @@ def unread_below(profile, submergence, bottom):
             "diffuser or deeper.")
 
 
-@quantities(bottom="m", oxygen="mg/L")
 def filled_below(profile, bottom, oxygen=0.0, colder=0.0):
     """The readings, and under the last one of oxygen what may be there, down to the bottom.
 
-    Parameters
-    ----------
-    profile : Profile
-        With oxygen.
-    bottom : quantity
-        Depth of the pond.
-    oxygen : quantity, optional
-        Of the water under the last reading; default none, the worst.
-    colder : float, optional
-        How much colder (C) that water is than was read or, where nothing was read, than the last reading; never
+    profile (Profile): With oxygen.
+    bottom (quantity): Depth of the pond.
+    oxygen (quantity): Of the water under the last reading; default none, the worst.
+    colder: How much colder (C) that water is than was read or, where nothing was read, than the last reading; never
         colder than water is at its heaviest.
     """
     last, _ = last_read(profile)
@@ -170,29 +154,22 @@ def filled_below(profile, bottom, oxygen=0.0, colder=0.0):
     warm = profile.temperature_at(depth)
     read = np.full(len(depth), np.nan)
     read[np.searchsorted(depth, profile.depth)] = profile.dissolved_oxygen
-    return Profile.si(depth, np.where(unread, np.minimum(warm, np.maximum(warm - colder, overturn.HEAVIEST)), warm),
-                      np.where(unread, oxygen, read), profile.when)
+    return Profile(depth, np.where(unread, np.minimum(warm, np.maximum(warm - colder, overturn.HEAVIEST)), warm),
+                   np.where(unread, oxygen, read), profile.when)
 
 
-@quantities(submergence="m", gives=("m", "m"))
+@quantities(submergence="m", gives=Parting)
 def parting(profile, submergence):
     """Where the water to be lifted begins.
 
-    Parameters
-    ----------
-    profile : Profile
-        With oxygen.
-    submergence : quantity
-        Depth of the diffuser.
-
-    Returns
-    -------
-    Parting
-        The shallower of two depths: the steepest layer, and where oxygen first falls below 1 mg/L plus the meter's
-        error. ``usual`` is the middle of that layer, or the point between the two readings; ``high`` is the reading
-        above it, but no less than half as deep. So no stagnant water is left above the boundary, wherever it lies.
+    profile (Profile): With oxygen.
+    submergence (quantity): Depth of the diffuser.
+    Returns: Parting: The shallower of two depths: the steepest layer, and where oxygen first falls below 1 mg/L plus
+        the meter's error. ``usual`` is the middle of that layer, or the point between the two readings; ``high`` is
+        the reading above it, but no less than half as deep. So no stagnant water is left above the boundary, wherever
+        it lies.
     """
-    layer = layers.steepest_layer.si(profile)
+    layer = layers.steepest_layer(profile)
     crossing, above = _first_below(profile, overturn.STAGNANT + METER_ERROR)
     usual = max(min(0.5 * (layer.top + layer.bottom), crossing, MOST_DEPTH * submergence), LEAST_UPPER)
     return Parting(max(min(layer.top, above, usual), 0.5 * usual), usual)
@@ -202,24 +179,12 @@ def parting(profile, submergence):
 def flow_through(lifted_flow, submergence, boundary):
     """Part of the water lifted to the surface that comes from under the boundary of the layers.
 
-    Parameters
-    ----------
-    lifted_flow : quantity
-        Water that reaches the surface, one or a range.
-    submergence : quantity
-        Depth of the diffuser.
-    boundary : quantity
-        Depth of the boundary, above the diffuser.
-
-    Returns
-    -------
-    quantity
-        Flow through the boundary: lifted_flow ((submergence - boundary)/submergence)^(5/3), as a plume
+    lifted_flow (quantity): Water that reaches the surface, one or a range.
+    submergence (quantity): Depth of the diffuser.
+    boundary (quantity): Depth of the boundary, above the diffuser.
+    Returns: quantity: Flow through the boundary: lifted_flow ((submergence - boundary)/submergence)^(5/3), as a plume
         in still water gathers flow; layers make it less.
-
-    References
-    ----------
-    B. R. Morton, G. I. Taylor and J. S. Turner, 1956, Proceedings of the Royal Society A 234:1-23.
+    References: B. R. Morton, G. I. Taylor and J. S. Turner, 1956, Proceedings of the Royal Society A 234:1-23.
     """
     if not 0 <= boundary < submergence:
         raise QuantityError(f"The boundary of the layers, {length_text(boundary)} down, must lie above the diffuser at "
@@ -227,32 +192,25 @@ def flow_through(lifted_flow, submergence, boundary):
     return np.asarray(lifted_flow, float)[()] * ((submergence - boundary) / submergence) ** (5 / 3)
 
 
-@quantities(depth="m", area="m^2", demand="mg/L", boundary="m", gives=("mg/L", "mg/L"))
+@quantities(depth="m", area="m^2", demand="mg/L", boundary="m", gives=Debts)
 def debts(depth, area, profile, boundary, demand=None):
     """What each liter of the water under the boundary takes of the oxygen it is mixed into.
 
-    Parameters
-    ----------
-    depth, area, profile
-        The pond's shape and its readings, with oxygen; what lies under the last one counts as without.
-    boundary : quantity
-        Depth that parts upper and lower water.
-    demand : three quantities, optional
-        What a liter below 1 mg/L burns at once, as :func:`pondcalc.warm_over_cold.overturn.demand_of_profile` gives
-        it, or a bottle test. By default that function's, for 60 days without oxygen.
-
-    Returns
-    -------
-    Debts
-        ``fast``, spread over all the lower water, never less than 0, 2 and 4 mg/L (our choice: one bottle or one guess
-        of days speaks for one place). ``whole``: the usual fast part over its usual share of a quarter, times what
-        the mud's flux of 0.25, 0.37 and 0.49 g/m2 a day is of 0.37; never less than twice the fast part, which is half
-        of it at most.
+    depth, area, profile: The pond's shape and its readings, with oxygen; what lies under the last one counts as
+        without.
+    boundary (quantity): Depth that parts upper and lower water.
+    demand (three quantities): What a liter below 1 mg/L burns at once, as
+        :func:`pondcalc.warm_over_cold.overturn.demand_of_profile` gives it, or a bottle test. By default that
+        function's, for 60 days without oxygen.
+    Returns: Debts: ``fast``, spread over all the lower water, never less than 0, 2 and 4 mg/L (our choice: one bottle
+        or one guess of days speaks for one place). ``whole``: the usual fast part over its usual share of a quarter,
+        times what the mud's flux of 0.25, 0.37 and 0.49 g/m2 a day is of 0.37; never less than twice the fast part,
+        which is half of it at most.
     """
-    profile = filled_below.si(profile, depth[-1])
+    profile = filled_below(profile, depth[-1])
     below = _first_below(profile, overturn.STAGNANT)[0]
     if demand is None:
-        demand = overturn.demand_of_profile.si(depth, area, profile, overturn.STAGNANT_DAYS, min(below, depth[-1]))
+        demand = overturn.demand_of_profile(depth, area, profile, overturn.STAGNANT_DAYS, min(below, depth[-1]))
     s = layers.slices(depth, area, profile, tuple(z for z in sorted({below, boundary}) if 0 < z < depth[-1]))
     lower = s.centre > boundary
     share = float(s.volume[lower & (s.centre > below)].sum() / s.volume[lower].sum()) if lower.any() else 0.0
@@ -271,7 +229,7 @@ def _split(depth, area, profile, boundary, demand):
     upper, lower = ([float(np.average(values[part], weights=s.volume[part])) for values in
                      (s.dissolved_oxygen, s.temperature)] + [float(s.volume[part].sum())] for part in (top, ~top))
     return (upper, lower, float(s.dissolved_oxygen[~top].min()), float(np.interp(boundary, depth, area)),
-            debts.si(depth, area, profile, boundary, demand))
+            debts(depth, area, profile, boundary, demand))
 
 
 def _corners():
@@ -290,25 +248,16 @@ def start_pond(depth, area, profile, lifted_flow, submergence, demand=None, exch
                pressure_absolute=water.ATMOSPHERE):
     """The pond before its first start, every mix of doubts as a corner; refused where readings are missing.
 
-    Parameters
-    ----------
-    depth, area : arrays of quantity
-        The pond's shape.
-    profile : Profile
-        Readings at dawn, with oxygen, to within 2 ft (0.6 m) of the diffuser or down to stagnant water.
-    lifted_flow : three quantities
-        Water that the diffuser lifts to the surface: low, usual, high.
-    submergence : quantity
-        Depth of the diffuser.
-    demand : three quantities, optional
-        As for :func:`debts`.
-    exchange, mud : three quantities, optional
-        Gas exchange of the surface as a speed, default 0.35 to 0.74 m/d; what mud takes at 20 C, 0.22 to 2 g/m2 a day.
-    pressure_absolute : float, optional
-        Of the air over the pond, Pa; default sea level.
+    depth, area (arrays of quantity): The pond's shape.
+    profile (Profile): Readings at dawn, with oxygen, to within 2 ft (0.6 m) of the diffuser or down to stagnant
+        water.
+    lifted_flow (three quantities): Water that the diffuser lifts to the surface: low, usual, high.
+    submergence (quantity): Depth of the diffuser.
+    demand (three quantities): As for :func:`debts`.
+    exchange, mud (three quantities): Gas exchange of the surface as a speed, default 0.35 to 0.74 m/d; what mud takes
+        at 20 C, 0.22 to 2 g/m2 a day.
+    pressure_absolute: Of the air over the pond, Pa; default sea level.
 
-    Notes
-    -----
     Ranges: lifted water; boundary (:func:`parting`); fast and whole debt (:func:`debts`); pace of the slow debt, 0.05
     to 0.3 a day at 20 C; mud; exchange; warmth of the mixed water, from the mean of the whole pond to 2 C above the
     upper water; readings of oxygen, 0.5 mg/L too high to 0.5 too low. At the bad end the lower water is credited with
@@ -321,14 +270,14 @@ def start_pond(depth, area, profile, lifted_flow, submergence, demand=None, exch
                             "or wait for spring or fall when the pond is mixed.")
     if min(lifted_flow) <= 0:
         raise QuantityError("The water lifted must be above zero. Workbook 3 estimates it as a range.")
-    early = unread_below.si(profile, submergence, depth[-1])
-    if early and layers.kind_of_layers.si(profile) not in NOT_NOW:
+    early = unread_below(profile, submergence, depth[-1])
+    if early and layers.kind_of_layers(profile) not in NOT_NOW:
         raise QuantityError(early)
-    profile = filled_below.si(profile, depth[-1])
-    part = parting.si(profile, submergence)
+    profile = filled_below(profile, depth[-1])
+    part = parting(profile, submergence)
     parts = [_split(depth, area, profile, at, demand) for at in part]
-    full = [float(water.oxygen_saturation.si(t, pressure_absolute)) for (_, t, _), *_ in parts]
-    flows = [flow_through.si(sorted(lifted_flow), submergence, at) * 86400 for at in part]
+    full = [float(water.oxygen_saturation(t, pressure_absolute)) for (_, t, _), *_ in parts]
+    flows = [flow_through(sorted(lifted_flow), submergence, at) * 86400 for at in part]
     rows = []
     for lift, where, fast, pace, warm, worst in _corners():
         at = min(where, 1)
@@ -354,7 +303,7 @@ def mixed_oxygen(pond):
 
 def plain_answer(pond, profile, floor=FLOOR):
     """(go, reason) where no schedule is needed or none can help; None where one must be worked out."""
-    kind, oxygen = layers.kind_of_layers.si(profile), float(pond.oxygen[-1])
+    kind, oxygen = layers.kind_of_layers(profile), float(pond.oxygen[-1])
     least, most = np.nanmin(profile.dissolved_oxygen), np.nanmax(profile.dissolved_oxygen)
     whole = mixed_oxygen(pond)
     if kind == "mixed" and least >= overturn.STAGNANT + METER_ERROR and (
@@ -472,19 +421,11 @@ class Ladder(NamedTuple):
 def unread(profile, submergence):
     """Spans of depth between the surface and the diffuser that the readings leave out.
 
-    Parameters
-    ----------
-    profile : Profile
-    submergence : quantity
-        Depth of the diffuser.
-
-    Returns
-    -------
-    spans : list of (float, float)
-        Depths (m) of two readings, of oxygen where there is any, more than :data:`WIDE` apart, or of the last one and
-        the diffuser.
-    hides_layers : bool
-        Whether one of them holds the place where the layers part, so that no schedule can be trusted.
+    profile (Profile).
+    submergence (quantity): Depth of the diffuser.
+    Returns: spans : list of (float, float): Depths (m) of two readings, of oxygen where there is any, more than
+        :data:`WIDE` apart, or of the last one and the diffuser. hides_layers : bool: Whether one of them holds the
+        place where the layers part, so that no schedule can be trusted.
     """
     oxygen = profile.dissolved_oxygen
     read = profile.depth if oxygen is None else profile.depth[np.isfinite(oxygen)]
@@ -493,11 +434,11 @@ def unread(profile, submergence):
         ends.append(submergence)
     spans = [(a, b) for a, b in zip(ends[:-1], ends[1:], strict=True) if b - a > WIDE + 1e-9]
     if oxygen is None:
-        layer = layers.steepest_layer.si(profile)
+        layer = layers.steepest_layer(profile)
         middle = 0.5 * (layer.top + layer.bottom)
     else:
-        middle = parting.si(profile, submergence).usual
-    inside = any(a < middle < b for a, b in spans) and layers.kind_of_layers.si(profile) != "mixed"
+        middle = parting(profile, submergence).usual
+    inside = any(a < middle < b for a, b in spans) and layers.kind_of_layers(profile) != "mixed"
     return spans, inside or bool(spans) and spans[-1][1] > read[-1] and submergence > 2 * read[-1]
 
 
@@ -505,17 +446,10 @@ def unread(profile, submergence):
 def ladder_hours(first_run, rise=0.0, days=LONGEST):
     """Run times of a ladder, to the quarter of an hour, at most a day.
 
-    Parameters
-    ----------
-    first_run : quantity
-        Run on day 1, above 0 to 24 h.
-    rise : quantity, optional
-        How much longer each next run is, 0 to 4 h.
-    days : int, optional
-
-    Returns
-    -------
-    array of quantity
+    first_run (quantity): Run on day 1, above 0 to 24 h.
+    rise (quantity): How much longer each next run is, 0 to 4 h.
+    days (int).
+    Returns: array of quantity.
     """
     if not 0 < first_run <= 24 or not 0 <= rise <= 4:
         raise ValueError(f"A ladder starts with 0 to 24 hours and grows by 0 to 4 hours a day; it was given "
@@ -588,31 +522,23 @@ def course(depth, area, profile, lifted_flow, submergence, hours, floor=FLOOR, d
            exchange=EXCHANGE, mud=MUD_20C, pressure_absolute=water.ATMOSPHERE):
     """Oxygen of the upper water, day by day, under a list of run times.
 
-    Parameters
-    ----------
-    hours : array of quantity
-        Run time on day 1, 2 and so on, 0 to 24 h; the last one is repeated.
-    floor : quantity, optional
-        Oxygen to keep.
-
-    The other parameters are those of :func:`pondcalc.the_year.firststart.start_pond`.
-
-    Returns
-    -------
-    Course
-        The verdict is one of :data:`KEPT`, :data:`NOT_AT_BAD_END` and :data:`NOT_KEPT`. It speaks of oxygen alone.
+    hours (array of quantity): Run time on day 1, 2 and so on, 0 to 24 h; the last one is repeated.
+    floor (quantity): Oxygen to keep.
+    The other parameters are those of :func:`pondcalc.the_year.firststart.start_pond`..
+    Returns: Course: The verdict is one of :data:`KEPT`, :data:`NOT_AT_BAD_END` and :data:`NOT_KEPT`. It speaks of
+        oxygen alone.
     """
     hours = np.atleast_1d(np.asarray(hours, float))
     if (hours < 0).any() or (hours > 24).any():
         raise ValueError(f"Run times lie between 0 and 24 hours a day; these are {hours.min():g} to {hours.max():g}.")
-    pond = start_pond.si(depth, area, profile, lifted_flow, submergence, demand, exchange, mud,
-                         pressure_absolute)
+    pond = start_pond(depth, area, profile, lifted_flow, submergence, demand, exchange, mud,
+                      pressure_absolute)
     return _course(pond, hours, floor)[0]
 
 
 def _all_ladders():
     pairs = [(first, rise) for rise in RISES for first in FIRST_RUNS if rise == 0 or first < 24]
-    return pairs, np.array([ladder_hours.si(*pair) for pair in pairs])
+    return pairs, np.array([ladder_hours(*pair) for pair in pairs])
 
 
 def _share_under(pond, level):
@@ -628,8 +554,8 @@ def _harm_unread(here, known, floor):
     unread = depth[-1] - last
     if unread <= 1e-3 or unread <= ON_THE_BED and np.nanmin(profile.dissolved_oxygen) <= floor:
         return ""
-    hidden = filled_below.si(profile, depth[-1], 0.0, COLDER)
-    pond = start_pond.si(depth, area, hidden, *air, *known)
+    hidden = filled_below(profile, depth[-1], 0.0, COLDER)
+    pond = start_pond(depth, area, hidden, *air, *known)
     made = _course(pond, [24.0], floor)[0]
     low = math.floor(10 * made.lowest_oxygen.low) / 10
     if made.verdict == KEPT and made.finish.high <= LONGEST:
@@ -680,21 +606,13 @@ def quickest_ladder(depth, area, profile, lifted_flow, submergence, floor=FLOOR,
                     pressure_absolute=water.ATMOSPHERE):
     """The ladder that lifts the lower water soonest and keeps the oxygen at the bad end of every range.
 
-    Parameters
-    ----------
-    daily_share : float, optional
-        Most of the lower water to lift in one day, even where the oxygen would allow more, because what that water
-        takes is a guess until measured. Default a quarter, our choice.
-
-    The other parameters are those of :func:`course`.
-
-    Returns
-    -------
-    Ladder
-        First run and rise (h). A mixed pond needs none: 24 h from day 1.
+    daily_share: Most of the lower water to lift in one day, even where the oxygen would allow more, because what that
+        water takes is a guess until measured. Default a quarter, our choice.
+    The other parameters are those of :func:`course`..
+    Returns: Ladder: First run and rise (h). A mixed pond needs none: 24 h from day 1.
     """
     here, known = (depth, area, profile, lifted_flow, submergence), (demand, exchange, mud, pressure_absolute)
-    pond = start_pond.si(*here, *known)
+    pond = start_pond(*here, *known)
     about = (pond.parting.usual, float(pond.lower[-1]))
     plain = plain_answer(pond, profile, floor)
     harm = _harm_unread(here, known, floor) if plain is not None and plain[0] else ""
@@ -708,14 +626,14 @@ def quickest_ladder(depth, area, profile, lifted_flow, submergence, floor=FLOOR,
             if finish[n].max() <= LONGEST]
     if not done:
         last, oxygen = last_read(profile)
-        level = filled_below.si(profile, depth[-1], oxygen)
-        if oxygen >= overturn.STAGNANT and level is not profile and quickest_ladder.si(
+        level = filled_below(profile, depth[-1], oxygen)
+        if oxygen >= overturn.STAGNANT and level is not profile and quickest_ladder(
                 depth, area, level, *here[3:], floor, demand, exchange, mud, daily_share, pressure_absolute).go:
             reason = (f"The readings end at {length_text(last)}, still with {oxygen:.1f} mg/L. The water under that, "
                       f"{100 * _share_under(pond, last):.0f} % of the pond, was not read and counts as without oxygen, "
                       "so no ladder keeps the oxygen. Read further down, close to the bottom.")
         else:
-            reason = _refusal(pond, floor, daily_share, layers.kind_of_layers.si(profile) == "mixed")
+            reason = _refusal(pond, floor, daily_share, layers.kind_of_layers(profile) == "mixed")
         return Ladder(False, reason, 0.0, 0.0, None, *about)
     *_, rise, first, best = min(done)
     return Ladder(True, "Follow the meter, not the clock.", first, rise, _course(pond, hours[best], floor)[0], *about)
@@ -726,21 +644,12 @@ def custom_by_flow(depth, area, profile, lifted_flow, submergence, spread=(0.5, 
                    pressure_absolute=water.ATMOSPHERE):
     """Judge the custom of 30 minutes doubled daily (common practice, no source) for many sizes of diffuser.
 
-    Parameters
-    ----------
-    lifted_flow : array of quantity
-        Usual water lifted to the surface, one for each size.
-    spread : three floats, optional
-        Low, usual and high as shares of each.
-
-    The other parameters are those of :func:`course`.
-
-    Returns
-    -------
-    list of Course
-        One for each flow.
+    lifted_flow (array of quantity): Usual water lifted to the surface, one for each size.
+    spread (three floats): Low, usual and high as shares of each.
+    The other parameters are those of :func:`course`..
+    Returns: list of Course: One for each flow.
     """
-    pond = start_pond.si(depth, area, profile, spread, submergence, demand,
-                         pressure_absolute=pressure_absolute)
+    pond = start_pond(depth, area, profile, spread, submergence, demand,
+                      pressure_absolute=pressure_absolute)
     sizes = np.atleast_1d(np.asarray(lifted_flow, float))[:, None]
     return _course(pond._replace(flow=pond.flow * sizes), [COMMON_HOURS] * len(sizes), floor)

@@ -26,12 +26,9 @@ from .. import air, water
 from ..catalogue import usual
 from ..how_much_oxygen.fishlimits import KINDS_OF_FISH
 from ..spellings import either
-from ..units import QuantityError, length_text, quantities, record
+from ..units import QuantityError, length_text, record
 from ..warm_over_cold import layers
 from . import yearsteps
-
-__all__ = ["UsableYear", "usable_year", "PondModel", "Aeration", "Budget", "SeasonRun", "Overturn", "run_year",
-           "with_and_without", "overturn_days", "bottom_oxygen_days"]
 
 
 class UsableYear(NamedTuple):
@@ -49,16 +46,9 @@ ENOUGH = 0.1        # share of the volume below which the fish count as squeezed
 def usable_year(run, kind="bass and bluegill"):
     """Share of the pond that fish can use, day by day through a modelled year.
 
-    Parameters
-    ----------
-    run : pondcalc.the_year.seasons.SeasonRun
-    kind : str, optional
-        A key of ``fishlimits.KINDS_OF_FISH``.
-
-    Returns
-    -------
-    UsableYear
-        The share at each day's worst hour. Fish that can ride out an hour may do better.
+    run (pondcalc.the_year.seasons.SeasonRun).
+    kind: A key of ``fishlimits.KINDS_OF_FISH``.
+    Returns: UsableYear: The share at each day's worst hour. Fish that can ride out an hour may do better.
     """
     if kind not in KINDS_OF_FISH:
         raise QuantityError(f"{kind!r} has no limits here. Choose from {', '.join(KINDS_OF_FISH)}.")
@@ -83,33 +73,19 @@ MUD_HEAT = 3.0e6            # J/(m2 K), a meter of wet mud; from memory
 class PondModel:
     """A pond as the year sees it.
 
-    Parameters
-    ----------
-    depth, area : arrays of quantity
-        The pond's shape, from 0 to the deepest point.
-    secchi_depth : quantity, optional
-        Depth where a white disk is lost to sight, default 1 m (3.3 ft).
-    shelter : float, optional
-        Share of the open wind that reaches the pond, default 0.6; 0.3 in woods, 1 on the plains.
-    sediment_demand : quantity, optional
-        Oxygen the mud uses at 20 C, default 0.8 g/(m2 day); 0.1 sand to 2 soft muck.
-    respiration : quantity, optional
-        Oxygen that the water's own life uses at 20 C, default 1.5 mg/L a day.
-    production : quantity, optional
-        Most oxygen that its plants make in full light at 20 C, default 0.35 mg/L an hour.
-    half_light : quantity, optional
-        Light scale of plants, default 100 W/m2 of sunlight: tanh(light/scale).
-    least_mixing : quantity, optional
-        Mixing that is always there besides molecules, default 1e-7 m2/s.
-    mud_conductance : quantity, optional
-        Heat between water and a meter of mud, default 3 W/(m2 K); the mud holds 3 MJ/(m2 K).
-    ice_light : float, optional
-        Share of the light entering open water that passes ice of 4 in or more, default 0.35; 0.5 for
-        black ice, 0.1 under snow. Our choice.
-    debt_share : float, optional
-        Share of the mud's unmet demand that stays in the water as a debt paid at once, default 0.15.
-    layers : int, optional
-        Number of layers, 4 to 60, default 18.
+    depth, area (arrays of quantity): The pond's shape, from 0 to the deepest point.
+    secchi_depth (quantity): Depth where a white disk is lost to sight, default 1 m (3.3 ft).
+    shelter: Share of the open wind that reaches the pond, default 0.6; 0.3 in woods, 1 on the plains.
+    sediment_demand (quantity): Oxygen the mud uses at 20 C, default 0.8 g/(m2 day); 0.1 sand to 2 soft muck.
+    respiration (quantity): Oxygen that the water's own life uses at 20 C, default 1.5 mg/L a day.
+    production (quantity): Most oxygen that its plants make in full light at 20 C, default 0.35 mg/L an hour.
+    half_light (quantity): Light scale of plants, default 100 W/m2 of sunlight: tanh(light/scale).
+    least_mixing (quantity): Mixing that is always there besides molecules, default 1e-7 m2/s.
+    mud_conductance (quantity): Heat between water and a meter of mud, default 3 W/(m2 K); the mud holds 3 MJ/(m2 K).
+    ice_light: Share of the light entering open water that passes ice of 4 in or more, default 0.35; 0.5 for black
+        ice, 0.1 under snow. Our choice.
+    debt_share: Share of the mud's unmet demand that stays in the water as a debt paid at once, default 0.15.
+    layers: Number of layers, 4 to 60, default 18.
     """
 
     depth: Any
@@ -149,24 +125,14 @@ class PondModel:
 class Aeration:
     """A bottom diffuser and when it runs.
 
-    Parameters
-    ----------
-    lifted_flow : quantity
-        Water its bubbles lift to the surface.
-    oxygen_rate : quantity, optional
-        Oxygen its bubbles give to water that holds none, default 0.
-    submergence : quantity, optional
-        Depth of the diffuser; by default the deepest point.
-    first_day, last_day : float, optional
-        Days of the year it starts and stops, default 1 and 365; may wrap past New Year.
-    start_hour, end_hour : float, optional
-        Hours of the day it runs between, default 0 and 24; may wrap past midnight.
-    first_hours : tuple of float, optional
-        Hours a day on the first days, from `start_hour` on; a first-start schedule.
-    open_water : quantity, optional
-        Area it keeps free of ice, default 30 m2.
-    plunge : float, optional
-        Surface water drawn down with each unit of water lifted, default 1; an assumption, 0.5 to 2.
+    lifted_flow (quantity): Water its bubbles lift to the surface.
+    oxygen_rate (quantity): Oxygen its bubbles give to water that holds none, default 0.
+    submergence (quantity): Depth of the diffuser; by default the deepest point.
+    first_day, last_day: Days of the year it starts and stops, default 1 and 365; may wrap past New Year.
+    start_hour, end_hour: Hours of the day it runs between, default 0 and 24; may wrap past midnight.
+    first_hours (tuple of float): Hours a day on the first days, from `start_hour` on; a first-start schedule.
+    open_water (quantity): Area it keeps free of ice, default 30 m2.
+    plunge: Surface water drawn down with each unit of water lifted, default 1; an assumption, 0.5 to 2.
     """
 
     lifted_flow: Any
@@ -270,7 +236,7 @@ def _pond(model, aeration):
                             "deepest point. Use fewer layers or check the soundings.")
     area = np.interp(faces, model.depth, model.area)
     spacing = faces[1]
-    fade = air.light_fade.si(model.secchi_depth)
+    fade = air.light_fade(model.secchi_depth)
     left = (1 - SUN_AT_TOP) * np.exp(-fade * faces)
     reach = left.copy()
     reach[0] = 1.0
@@ -282,12 +248,12 @@ def _pond(model, aeration):
 
     def prepare(w):
         wind = model.shelter * w.wind_speed
-        k0, c0 = yearsteps.neutral_eddies(air.wind_at_2m.si(wind), faces[1:-1], w.latitude)
+        k0, c0 = yearsteps.neutral_eddies(air.wind_at_2m(wind), faces[1:-1], w.latitude)
         vapor, warmth = air.bulk_factors(wind, w.air_temperature, w.air_pressure)
         sun = (1 - air.REFLECTED) * w.sunlight
         return SimpleNamespace(k0=k0, c0=c0, vapor=vapor, warmth=warmth,
                                plant_light=np.tanh(sun[:, None] * mean_light / model.half_light),
-                               gas_speed=gas_speed.si(wind))
+                               gas_speed=gas_speed(wind))
     ones = np.ones(n)
     pond = SimpleNamespace(
         volume=volume, face_area=area[1:-1], spacing=spacing, area=float(area[0]), faces=faces,
@@ -306,23 +272,14 @@ def _pond(model, aeration):
     return pond
 
 
-@quantities(wind_speed="m/s", gives="m/s")
 def gas_speed(wind_speed):
     """Speed at which the surface brings oxygen toward saturation, in 20 C water.
 
-    Parameters
-    ----------
-    wind_speed : quantity
-        Over the pond, 10 m high.
+    wind_speed (quantity): Over the pond, 10 m high.
 
-    Notes
-    -----
     k600 = 2.07 + 0.215 U^1.7 cm/h, times (530.5/600)^-0.5: 0.5 m/d in calm air, where other formulas
     say 0. Small sheltered lakes measured 0.35 to 0.74 m/d (Cole and others 2010, abstract).
-
-    References
-    ----------
-    J. J. Cole and N. F. Caraco, 1998, Limnology and Oceanography 43:647-656 (second-hand).
+    References: J. J. Cole and N. F. Caraco, 1998, Limnology and Oceanography 43:647-656 (second-hand).
     """
     wind = np.asarray(wind_speed, float)
     return ((2.07 + 0.215 * wind ** 1.7) / 100 / 3600 * (530.5 / 600) ** -0.5)[()]
@@ -332,37 +289,21 @@ def _tables(pressure):
     """Saturation, factor on the gas speed and vapor pressure for every hundredth of a degree from 0 C."""
     t = np.arange(0, 60.01, 0.01)
     cool = np.minimum(t, 40.0)
-    full = water.oxygen_saturation.si(cool, pressure)
-    factor = (water.schmidt_number_oxygen.si(cool) / water.schmidt_number_oxygen.si(20.0)) ** -0.5
-    return full.tolist(), factor.tolist(), water.vapor_pressure.si(t).tolist()
+    full = water.oxygen_saturation(cool, pressure)
+    factor = (water.schmidt_number_oxygen(cool) / water.schmidt_number_oxygen(20.0)) ** -0.5
+    return full.tolist(), factor.tolist(), water.vapor_pressure(t).tolist()
 
 
-@quantities(temperature="degC", dissolved_oxygen="mg/L")
 def run_year(ponds, weather_hours, temperature=4.0, dissolved_oxygen=None):
     """Run one or more ponds through the same weather, side by side.
 
-    Parameters
-    ----------
-    ponds : list of (PondModel, Aeration or None)
-        All with the same number of layers.
-    weather_hours : pondcalc.the_year.weather.Weather
-    temperature : quantity or array, optional
-        Temperature at the start, one or one a layer, top first; default 4 C.
-    dissolved_oxygen : quantity or array, optional
-        Oxygen at the start; default saturation.
+    ponds (list of (PondModel, Aeration or None)): All with the same number of layers.
+    weather_hours (pondcalc.the_year.weather.Weather).
+    temperature (quantity or array): Temperature at the start, one or one a layer, top first; default 4 C.
+    dissolved_oxygen (quantity or array): Oxygen at the start; default saturation.
+    Returns: list of SeasonRun: Plain SI arrays, temperature in degC and oxygen in mg/L.
+    Raises QuantityError: If the ponds differ in the number of layers, or a diffuser lies deeper than its pond.
 
-    Returns
-    -------
-    list of SeasonRun
-        Plain SI arrays, temperature in degC and oxygen in mg/L.
-
-    Raises
-    ------
-    QuantityError
-        If the ponds differ in the number of layers, or a diffuser lies deeper than its pond.
-
-    Notes
-    -----
     The step is that of the weather; heat and oxygen are booked so that each Budget's error is rounding. Run the year
     twice, the second time from where the first ended, to forget the start.
     """
@@ -370,8 +311,8 @@ def run_year(ponds, weather_hours, temperature=4.0, dissolved_oxygen=None):
     if len({len(p.volume) for p in built}) != 1:
         raise QuantityError("Ponds run side by side need the same number of layers.")
     if dissolved_oxygen is None:
-        dissolved_oxygen = water.oxygen_saturation.si(np.clip(temperature, 0.0, 40.0),
-                                                      weather_hours.air_pressure)
+        dissolved_oxygen = water.oxygen_saturation(np.clip(temperature, 0.0, 40.0),
+                                                   weather_hours.air_pressure)
     full, factor, steam = _tables(weather_hours.air_pressure)
     for (model, aeration), pond in zip(ponds, built, strict=True):
         if aeration is not None:
@@ -395,39 +336,24 @@ def run_year(ponds, weather_hours, temperature=4.0, dissolved_oxygen=None):
     return runs
 
 
-@quantities(temperature="degC", dissolved_oxygen="mg/L")
 def with_and_without(pond, aeration, weather_hours, temperature=4.0, dissolved_oxygen=None):
     """Run a pond without air and with it.
 
-    Parameters
-    ----------
-    pond : PondModel
-    aeration : Aeration
-    weather_hours : pondcalc.the_year.weather.Weather
-    temperature, dissolved_oxygen : quantity or array, optional
-        At the start, as for :func:`run_year`.
-
-    Returns
-    -------
-    tuple of SeasonRun
-        Without, with.
+    pond (PondModel), aeration (Aeration), weather_hours (pondcalc.the_year.weather.Weather).
+    temperature, dissolved_oxygen (quantity or array): At the start, as for :func:`run_year`.
+    Returns: tuple of SeasonRun: Without, with.
     """
-    return tuple(run_year.si([(pond, None), (pond, aeration)], weather_hours, temperature, dissolved_oxygen))
+    return tuple(run_year([(pond, None), (pond, aeration)], weather_hours, temperature, dissolved_oxygen))
 
 
 def overturn_days(run):
     """Days on which the pond mixed through after it had lain in layers.
 
-    Parameters
-    ----------
-    run : SeasonRun
-
-    Returns
-    -------
-    list of Overturn
-        Day of the year, temperature, lowest oxygen of the surface layer in the two days before and after.
+    run (SeasonRun).
+    Returns: list of Overturn: Day of the year, temperature, lowest oxygen of the surface layer in the two days before
+        and after.
     """
-    rho = water.density.si(run.temperature)
+    rho = water.density(run.temperature)
     middle = np.average(run.depth, weights=run.volume)
     work = layers.GRAVITY * ((run.depth - middle) * run.volume * rho).sum(axis=1) / run.pond.area[0]
     least, top = run.by_day(work).min(axis=1), run.by_day(run.dissolved_oxygen[:, 0])

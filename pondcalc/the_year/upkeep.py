@@ -16,7 +16,7 @@ before you buy.
 
 import math
 import warnings
-from typing import NamedTuple
+from typing import Annotated, NamedTuple
 
 import numpy as np
 from scipy.stats import theilslopes
@@ -27,11 +27,7 @@ from ..refusals import Caution
 from ..spellings import either, say_left_out
 from ..tables import Column, read
 from ..textfiles import FieldDataError
-from ..units import KINDS, Q, QuantityError, Range, quantities, show, to_display, unit_label
-
-__all__ = ["Log", "Trend", "Flag", "read_log", "trend", "check_log", "unjudged", "CopperPlan", "Fact", "COPPER_FACTS",
-           "BACTERIA_FACTS", "dose", "copper_concentration", "copper_plan", "Task", "Upkeep", "UPKEEP", "THIN_ICE",
-           "season_dates", "calendar"]
+from ..units import KINDS, QuantityError, Range, quantities, show, to_display, unit_label
 
 CABINET_WARM, CABINET_HOT = 40.0, 50.0      # degC, 104 and 122 F; common practice, no source
 PRESSURE_SHIFT = 3447.0                     # Pa, 0.5 psi of change worth a look; our choice
@@ -98,24 +94,12 @@ _COLUMNS = {      # field: its column
 def read_log(source, pressure_absolute=water.ATMOSPHERE):
     """Read a log of readings.
 
-    Parameters
-    ----------
-    source : Path, open file, bytes or str
-        A str is the text itself. Headings: date; and any of gauge pressure (psi), cabinet temperature
-        (F), air temperature (F), hour meter (h, what the counter shows), top and bottom temperature (F),
-        top and bottom oxygen (mg/L; other units are turned into it).
-    pressure_absolute : float, optional
-        Of the air over the pond, Pa, for oxygen in percent of saturation; default sea level.
-
-    Returns
-    -------
-    Log
-        In order of date; a day that stands twice keeps both readings.
-
-    Raises
-    ------
-    FieldDataError
-        If there is no date, no known column, or a cell or unit cannot be read.
+    source (Path, open file, bytes or str): A str is the text itself. Headings: date; and any of gauge pressure (psi),
+        cabinet temperature (F), air temperature (F), hour meter (h, what the counter shows), top and bottom
+        temperature (F), top and bottom oxygen (mg/L; other units are turned into it).
+    pressure_absolute: Of the air over the pond, Pa, for oxygen in percent of saturation; default sea level.
+    Returns: Log: In order of date; a day that stands twice keeps both readings.
+    Raises FieldDataError: If there is no date, no known column, or a cell or unit cannot be read.
     """
     table = read(source, (_DATE, *_COLUMNS.values()), "log", "date,gauge pressure (psi)", strict=True,
                  pressure_absolute=pressure_absolute)
@@ -134,23 +118,12 @@ def read_log(source, pressure_absolute=water.ATMOSPHERE):
 def trend(day, values):
     """Trend of readings: the middle one of the slopes between all pairs.
 
-    Parameters
-    ----------
-    day : array
-        Days.
-    values : array
-        Readings; not-a-number is left out.
-
-    Returns
-    -------
-    Trend
-        Change per day (Range), number of readings, and ``"rising"``, ``"falling"``, ``"steady"`` or,
-        with fewer than five readings, ``"too few"``.
-
-    References
-    ----------
-    P. K. Sen, 1968, Estimates of the regression coefficient based on Kendall's tau, Journal of the
-    American Statistical Association 63:1379-1389 (as in scipy).
+    day: Days.
+    values: Readings; not-a-number is left out.
+    Returns: Trend: Change per day (Range), number of readings, and ``"rising"``, ``"falling"``, ``"steady"`` or, with
+        fewer than five readings, ``"too few"``.
+    References: P. K. Sen, 1968, Estimates of the regression coefficient based on Kendall's tau, Journal of the
+        American Statistical Association 63:1379-1389 (as in scipy).
     """
     day, values = np.asarray(day, float), np.asarray(values, float)
     good = np.isfinite(values)
@@ -293,13 +266,8 @@ def _oxygen_flags(log, system, floor):
 def unjudged(log):
     """What this log is too short or too narrow to tell, in words; empty where all can be judged.
 
-    Parameters
-    ----------
-    log : Log
-
-    Returns
-    -------
-    list of str
+    log (Log).
+    Returns: list of str.
     """
     columns = {"gauge": log.pressure_gauge, "cabinet temperature": log.cabinet_temperature, "hour meter": log.hours,
                "top oxygen": log.top_oxygen, "bottom oxygen": log.bottom_oxygen}
@@ -320,34 +288,19 @@ def unjudged(log):
 def check_log(log, hours_a_day=None, pressure_shift=PRESSURE_SHIFT, system="US", floor=FLOOR):
     """Signs of trouble in a log.
 
-    Parameters
-    ----------
-    log : Log
-    hours_a_day : quantity, optional
-        Hours it should run each day; without it, hours are not judged.
-    pressure_shift : quantity, optional
-        Change of the gauge worth a look, default 0.5 psi (our choice).
-    system : {"US", "metric"}, optional
-        Units of the words.
-    floor : quantity, optional
-        Oxygen to keep, default 4 mg/L.
-
-    Returns
-    -------
-    list of Flag
-        Most urgent first; empty when all is well. No flag is no proof of health, least of all in a
+    log (Log).
+    hours_a_day (quantity): Hours it should run each day; without it, hours are not judged.
+    pressure_shift (quantity): Change of the gauge worth a look, default 0.5 psi (our choice).
+    system ({"US", "metric"}): Units of the words.
+    floor (quantity): Oxygen to keep, default 4 mg/L.
+    Returns: list of Flag: Most urgent first; empty when all is well. No flag is no proof of health, least of all in a
         short log: see :func:`unjudged`.
 
-    Notes
-    -----
     Oxygen near the bottom is judged too: where air mixes the pond it stays within 1 or 2 mg/L of that near
     the top, and it falls first when the pond asks for more than it gets. 3 mg/L is the stress of warm-water
     fish, 6 the guideline for their eggs and fry.
-
-    References
-    ----------
-    Canadian Council of Ministers of the Environment, 1999, Canadian water quality guidelines for the
-    protection of aquatic life: dissolved oxygen (freshwater), Table 1 (6.0 mg/L, early life, warm water).
+    References: Canadian Council of Ministers of the Environment, 1999, Canadian water quality guidelines for the
+        protection of aquatic life: dissolved oxygen (freshwater), Table 1 (6.0 mg/L, early life, warm water).
     """
     floor = max(floor, STRESS)          # below that fish suffer, whatever somebody wants to keep
     flags = [*_oxygen_flags(log, system, floor), *_pressure_flags(log, pressure_shift, system),
@@ -372,10 +325,10 @@ class CopperPlan(NamedTuple):
     allowed: bool
     reasons: tuple
     cautions: tuple
-    concentration: float
-    whole_pond: Range
-    one_part: Range
-    days_between: tuple
+    concentration: Annotated[float, "mg/L"]
+    whole_pond: Annotated[Range, "kg"]
+    one_part: Annotated[Range, "kg"]
+    days_between: Annotated[tuple, "day"]
 
 
 COPPER_FACTS = (
@@ -413,15 +366,8 @@ BACTERIA_FACTS = (
 def dose(volume, concentration):
     """Mass that brings a volume to a concentration.
 
-    Parameters
-    ----------
-    volume : quantity, or three for a range
-    concentration : quantity
-
-    Returns
-    -------
-    quantity, or Range of quantity
-        1 mg/L in an acre-foot is 1.233 kg (2.72 lb).
+    volume (quantity, or three for a range), concentration (quantity).
+    Returns: quantity, or Range of quantity: 1 mg/L in an acre-foot is 1.233 kg (2.72 lb).
     """
     if concentration < 0:
         raise ValueError(f"A concentration is zero or more; it was given {concentration:g} mg/L.")
@@ -440,20 +386,10 @@ def dose(volume, concentration):
 def copper_concentration(alkalinity):
     """Copper sulfate that alkalinity allows: a hundredth of it, at most 2.5 mg/L, none below 50.
 
-    Parameters
-    ----------
-    alkalinity : quantity
-        Total alkalinity as calcium carbonate.
-
-    Returns
-    -------
-    quantity
-        mg/L of copper sulfate crystals; 0 where it must not be used.
-
-    References
-    ----------
-    C. Watson and R. P. E. Yanong, Use of copper in freshwater aquaculture and farm ponds, University
-    of Florida IFAS FA008.
+    alkalinity (quantity): Total alkalinity as calcium carbonate.
+    Returns: quantity: mg/L of copper sulfate crystals; 0 where it must not be used.
+    References: C. Watson and R. P. E. Yanong, Use of copper in freshwater aquaculture and farm ponds, University of
+        Florida IFAS FA008.
     """
     if alkalinity < 0:
         raise ValueError(f"Alkalinity is zero or more; it was given {alkalinity:g} mg/L.")
@@ -461,34 +397,21 @@ def copper_concentration(alkalinity):
 
 
 @quantities(volume="m^3", alkalinity="mg/L", dissolved_oxygen="mg/L", temperature="degC", floor="mg/L",
-            gives=(None, None, None, "mg/L", "kg", "kg", "day"))
+            gives=CopperPlan)
 def copper_plan(volume, alkalinity, dissolved_oxygen, temperature, heavy_bloom, aerated, trout=False,
                 floor=FLOOR):
     """Check copper sulfate against alkalinity, oxygen and the label's usual rules, then work the dose.
 
-    Parameters
-    ----------
-    volume : three quantities
-        Pond volume: low, usual, high. A dose needs an honest range.
-    alkalinity : quantity
-        Total alkalinity, measured this season.
-    dissolved_oxygen : quantity
-        At dawn.
-    temperature : quantity
-        Of the surface.
-    heavy_bloom, aerated, trout : bool
-    floor : quantity, optional
-        Oxygen to keep; less than the usual counts as the usual.
+    volume (three quantities): Pond volume: low, usual, high. A dose needs an honest range.
+    alkalinity (quantity): Total alkalinity, measured this season.
+    dissolved_oxygen (quantity): At dawn.
+    temperature (quantity): Of the surface.
+    heavy_bloom, aerated, trout (bool).
+    floor (quantity): Oxygen to keep; less than the usual counts as the usual.
+    Returns: CopperPlan: ``allowed`` and the ``reasons`` against; cautions; mg/L; mass for the whole pond at the low,
+        usual and high volume; mass for one part-treatment, a third to a half at the low volume; days between parts.
+        The masses are zero where it is not allowed.
 
-    Returns
-    -------
-    CopperPlan
-        ``allowed`` and the ``reasons`` against; cautions; mg/L; mass for the whole pond at the low,
-        usual and high volume; mass for one part-treatment, a third to a half at the low volume; days
-        between parts. The masses are zero where it is not allowed.
-
-    Notes
-    -----
     Dose for the low volume: a dose for more water than there is kills fish, and too little can be mended.
     """
     try:
@@ -499,7 +422,7 @@ def copper_plan(volume, alkalinity, dissolved_oxygen, temperature, heavy_bloom, 
     if not low > 0:
         raise QuantityError("The low end of the volume is nothing, so no dose can be worked out. Sound the pond better "
                             "(workbook 01) before you treat it.")
-    concentration = copper_concentration.si(alkalinity)
+    concentration = copper_concentration(alkalinity)
     reasons, cautions = [], ["Read the label first; it is the law, and a permit may be needed."]
     if concentration == 0:
         reasons.append(f"Alkalinity is {alkalinity:.0f} mg/L; below 50 copper can kill fish at any useful "
@@ -513,7 +436,7 @@ def copper_plan(volume, alkalinity, dissolved_oxygen, temperature, heavy_bloom, 
         reasons.append(f"Oxygen at dawn is {dissolved_oxygen:.1f} mg/L, below {floor:g}: nothing may use more of it "
                        "now.")
     if temperature > HOT:
-        cautions.append(f"The water is {show(Q(float(temperature), 'degC'), 'temperature', digits=2, both=True)}, "
+        cautions.append(f"The water is {show(temperature, 'temperature', digits=2, both=True)}, "
                         f"above {either('85 °F', '29 °C')}: it holds little oxygen. Wait, or treat smaller parts.")
     if alkalinity > FULL_ALKALINITY:
         cautions.append("Alkalinity is above 250 mg/L, so the dose is held at 2.5 mg/L.")
@@ -588,15 +511,9 @@ def _crossings(climate, level):
 def season_dates(climate):
     """Days that mark the pond's year, from the smooth air temperature of a climate.
 
-    Parameters
-    ----------
-    climate : pondcalc.the_year.weather.Climate
-
-    Returns
-    -------
-    dict
-        ``spring`` and ``fall``: air rises and falls through 10 C (50 F); ``hot``: above 22 C (72 F),
-        first and last day. None where it never happens.
+    climate (pondcalc.the_year.weather.Climate).
+    Returns: dict: ``spring`` and ``fall``: air rises and falls through 10 C (50 F); ``hot``: above 22 C (72 F), first
+        and last day. None where it never happens.
     """
     mild, hot = (_crossings(climate, level) for level in (10.0, 22.0))
     return {"spring": mild and mild[0], "fall": mild and mild[1], "hot": hot}
@@ -605,18 +522,11 @@ def season_dates(climate):
 def calendar(climate, ice=None):
     """Tasks of the year for a place, in order of the day they start.
 
-    Parameters
-    ----------
-    climate : pondcalc.the_year.weather.Climate
-    ice : two numbers, optional
-        First and last day of the year with ice on this pond, see
+    climate (pondcalc.the_year.weather.Climate).
+    ice (two numbers): First and last day of the year with ice on this pond, see
         :func:`pondcalc.the_year.yearcase.ice_season`; without it there are no tasks for ice.
-
-    Returns
-    -------
-    list of Task
-        Dates follow the climate's mean; a real year may be three weeks off either way, so what must be
-        done before the ice ends three weeks before it, and what guards the ice begins then.
+    Returns: list of Task: Dates follow the climate's mean; a real year may be three weeks off either way, so what
+        must be done before the ice ends three weeks before it, and what guards the ice begins then.
     """
     dates = season_dates(climate)
 

@@ -20,33 +20,21 @@ from ..tables import Column, read
 from ..textfiles import FieldDataError
 from ..units import QuantityError, quantities, record
 
-__all__ = ["Climate", "Weather", "typical_climate", "make_weather", "read_weather"]
-
 
 @record(latitude="degree", elevation="m", mean_temperature="degC", yearly_swing="delta_degC",
         daily_swing="delta_degC", front_swing="delta_degC", wind_speed="m/s")
 class Climate:
     """A smooth climate: waves of a year, a day and a passing front.
 
-    Parameters
-    ----------
-    latitude : quantity
-        Degrees, north positive, between -60 and 60.
-    elevation : quantity
-    mean_temperature : quantity
-        Mean air temperature of the year.
-    yearly_swing : quantity
-        Half the difference between the warmest and the coldest time of the year.
-    daily_swing : quantity, optional
-        Half the difference between afternoon and dawn, default 6 C (11 F).
-    front_swing : quantity, optional
-        Half the difference between warm and cold spells, default 3 C; one passes every six days.
-    wind_speed : quantity, optional
-        Mean wind at an open station, 10 m high, default 3.5 m/s (8 mph).
-    humidity : float, optional
-        Mean relative humidity, a share, default 0.68.
-    cloud : float, optional
-        Mean share of the sky covered, default 0.5.
+    latitude (quantity): Degrees, north positive, between -60 and 60.
+    elevation (quantity).
+    mean_temperature (quantity): Mean air temperature of the year.
+    yearly_swing (quantity): Half the difference between the warmest and the coldest time of the year.
+    daily_swing (quantity): Half the difference between afternoon and dawn, default 6 C (11 F).
+    front_swing (quantity): Half the difference between warm and cold spells, default 3 C; one passes every six days.
+    wind_speed (quantity): Mean wind at an open station, 10 m high, default 3.5 m/s (8 mph).
+    humidity: Mean relative humidity, a share, default 0.68.
+    cloud: Mean share of the sky covered, default 0.5.
     """
 
     latitude: Any
@@ -92,60 +80,39 @@ class Weather(NamedTuple):
 def typical_climate(latitude, elevation=0.0):
     """A climate for a farm in the inland United States east of the Rockies, from latitude and elevation.
 
-    Parameters
-    ----------
-    latitude : quantity
-        25 to 50 degrees north.
-    elevation : quantity, optional
+    latitude (quantity): 25 to 50 degrees north.
+    elevation (quantity).
+    Returns: Climate.
 
-    Returns
-    -------
-    Climate
-
-    Notes
-    -----
     Straight lines through the normals of Montgomery, Alabama, of Missouri, and of Rice Lake,
     Wisconsin: mean 14.1 C and swing 13.1 C at 38.5 N and sea level, 0.83 C cooler and 0.47 C more
     swing per degree north, 6.5 C cooler per km up. Within about 1 C there; coasts and mountains differ
     more, so use the learner's own numbers where they are known.
-
-    References
-    ----------
-    U.S. Standard Atmosphere 1976 (fall with height). Normals: see tests.
+    References: U.S. Standard Atmosphere 1976 (fall with height). Normals: see tests.
     """
     if not 25 <= latitude <= 50:
         warnings.warn(Caution(f"These lines were drawn from 32 to 46 degrees north; {latitude:g} is outside 25 to 50. "
                               "Make a Climate with numbers of your own."), stacklevel=2)
-    return Climate.si(latitude, elevation, 14.1 - 0.83 * (latitude - 38.5) - 0.0065 * elevation,
-                      13.1 + 0.47 * (latitude - 38.5))
+    return Climate(latitude, elevation, 14.1 - 0.83 * (latitude - 38.5) - 0.0065 * elevation,
+                   13.1 + 0.47 * (latitude - 38.5))
 
 
 def _finish(hour, air_temperature, vapor, wind, sun, cloud, climate_latitude, elevation):
     black = air.SIGMA * (air_temperature + water.ZERO_C) ** 4
-    glow = air.sky_emissivity.si(air_temperature, vapor, cloud) * black
+    glow = air.sky_emissivity(air_temperature, vapor, cloud) * black
     return Weather(hour, air_temperature, vapor, wind, sun, glow,
-                   float(air.pressure_by_elevation.si(elevation)), float(climate_latitude))
+                   float(air.pressure_by_elevation(elevation)), float(climate_latitude))
 
 
 def make_weather(climate, days=365, first_day=1, step=1.0):
     """Weather of a :class:`Climate`.
 
-    Parameters
-    ----------
-    climate : Climate
-    days : int, optional
-        How many days, default a year.
-    first_day : int, optional
-        Day of the year it starts on, default 1 January.
-    step : float, optional
-        Hours from row to row, default 1; a day must hold a whole number of them.
+    climate (Climate).
+    days: How many days, default a year.
+    first_day: Day of the year it starts on, default 1 January.
+    step: Hours from row to row, default 1; a day must hold a whole number of them.
+    Returns: Weather.
 
-    Returns
-    -------
-    Weather
-
-    Notes
-    -----
     Warmest about 20 July (south of the equator half a year later), afternoons at 15 h. Fronts of six
     days bring cloud and wind, then cold. Wind is a fifth stronger in early spring than in late summer,
     and rises by half by day. The dew point is that of the day's mean air, so nights turn damp.
@@ -164,9 +131,9 @@ def make_weather(climate, days=365, first_day=1, step=1.0):
     cloud = np.clip(climate.cloud - 0.3 * np.cos(front + 0.8), 0, 1)
     wind = climate.wind_speed * (1 + 0.2 * np.cos(year + 2.0)) * (1 + 0.4 * np.cos(front - 1.5)) \
         * (1 + 0.5 * np.cos(2 * np.pi * (clock - 15) / 24))
-    clear = air.clear_sun.si(climate.latitude, np.ceil(day), clock, climate.elevation)
+    clear = air.clear_sun(climate.latitude, np.ceil(day), clock, climate.elevation)
     sun = clear * air.cloud_share(cloud)
-    vapor = np.minimum(climate.humidity * water.vapor_pressure.si(mean), water.vapor_pressure.si(temperature))
+    vapor = np.minimum(climate.humidity * water.vapor_pressure(mean), water.vapor_pressure(temperature))
     return _finish(hour, temperature, vapor, wind, sun, cloud, climate.latitude, climate.elevation)
 
 
@@ -188,28 +155,13 @@ _LIGHT = Column("sunlight", (r"\bsunlight", r"\bsolar", r"radiation", r"\bsun"),
 def read_weather(source, latitude, elevation=0.0, cloud=0.5):
     """Read the learner's weather and bring it to every hour.
 
-    Parameters
-    ----------
-    source : Path, open file, bytes or str
-        A str is the text itself. Headings: time; air temperature (F or C); wind (mph, m/s or km/h);
-        humidity (%) or dew point (F or C); and, if there, sunlight (W/m2) or cloud (%).
-    latitude, elevation : quantity
-        Of the pond, for the sun and the air pressure.
-    cloud : float, optional
-        Cloud to assume where neither sunlight nor cloud is given.
+    source (Path, open file, bytes or str): A str is the text itself. Headings: time; air temperature (F or C); wind
+        (mph, m/s or km/h); humidity (%) or dew point (F or C); and, if there, sunlight (W/m2) or cloud (%).
+    latitude, elevation (quantity): Of the pond, for the sun and the air pressure.
+    cloud: Cloud to assume where neither sunlight nor cloud is given.
+    Returns: Weather: From the first midnight to the last; straight lines across gaps.
+    Raises FieldDataError: If a column or a unit is missing, a time is unreadable, or there is less than a day.
 
-    Returns
-    -------
-    Weather
-        From the first midnight to the last; straight lines across gaps.
-
-    Raises
-    ------
-    FieldDataError
-        If a column or a unit is missing, a time is unreadable, or there is less than a day.
-
-    Notes
-    -----
     Times are taken as standard time near solar time. A gap over six hours is warned of; one reading a
     day loses the day's swing and makes nights too warm.
     """
@@ -249,10 +201,10 @@ def read_weather(source, latitude, elevation=0.0, cloud=0.5):
         warnings.warn(Caution(f"The weather has a gap of {np.diff(hours).max():.0f} hours, crossed by a "
                               "straight line."), stacklevel=2)
     t, wind = series(_AIR), series(_WIND)
-    vapor = water.vapor_pressure.si(series(_DEW)) if table.has("dew point") else \
-        np.clip(series(_DAMP), 1, 100) / 100 * water.vapor_pressure.si(t)
+    vapor = water.vapor_pressure(series(_DEW)) if table.has("dew point") else \
+        np.clip(series(_DAMP), 1, 100) / 100 * water.vapor_pressure(t)
     cloudy = series(_CLOUD) / 100 if table.has("cloud") else np.full(len(grid), cloud)
-    clear = air.clear_sun.si(latitude, np.ceil(grid / 24) % 365, grid % 24, elevation)
+    clear = air.clear_sun(latitude, np.ceil(grid / 24) % 365, grid % 24, elevation)
     sun = series(_LIGHT) if table.has("sunlight") else clear * air.cloud_share(cloudy)
-    return _finish(grid, t, np.minimum(vapor, water.vapor_pressure.si(t)), np.maximum(wind, 0.0),
+    return _finish(grid, t, np.minimum(vapor, water.vapor_pressure(t)), np.maximum(wind, 0.0),
                    np.maximum(sun, 0.0), cloudy, latitude, elevation)

@@ -24,15 +24,8 @@ from ..bubbles_and_oxygen.plume import OFF_BOTTOM
 from ..catalogue import ends, usual
 from ..how_much_oxygen import oxygen
 from ..how_much_oxygen.sources import MUD_KINDS
-from ..units import GPM, Q, QuantityError, Range, format_number, quantities, read_quantity, show, show_range
+from ..units import GPM, Q, QuantityError, Range, format_number, read_quantity, show, show_range
 from . import firststart, seasons, upkeep, weather
-
-__all__ = ["BUBBLES", "NORTH", "bubbles_of", "floor_of", "latitude_of", "YearCase", "WinterCase", "MUD", "SNOW",
-           "air_season", "ice_season", "iced_days", "modelled_year", "year_under", "modelled_winter", "LIFTED",
-           "lifted_water", "flow_text", "submergence", "mud", "date", "rounded_down", "say_ice", "run_text",
-           "say_rise", "say_kept", "say_ladder", "say_ranges", "ladder_rows", "ladder_table", "say_gone", "say_after",
-           "say_lowest", "say_rules", "say_calendar", "say_upkeep", "say_flags", "say_copper", "say_facts", "wrapped",
-           "year_section"]
 
 NORTH = ends("year", "latitude")        # degrees, as in `weather.typical_climate`
 LATITUDE = usual("year", "latitude")    # degrees north
@@ -129,20 +122,16 @@ def iced_days(day, ice):
     return (int(there[0]), int(there[-1])) if len(there) else None
 
 
-@quantities(depth="m", area="m^2", latitude="degree", elevation="m")
 def ice_season(depth, area, latitude, elevation):
     """First and last day of the year with ice in a usual winter without air, or None.
 
-    Parameters
-    ----------
-    depth, area, latitude, elevation : quantity
-        As for :func:`modelled_year`. The mud is the middle one and the ice white: neither moves the dates by
-        more than a few days.
+    depth, area, latitude, elevation (quantity): As for :func:`modelled_year`. The mud is the middle one and the ice
+        white: neither moves the dates by more than a few days.
     """
-    climate = weather.typical_climate.si(latitude, elevation)
-    run, = seasons.run_year.si([(seasons.PondModel.si(depth, area, layers=LAYERS), None)],
-                               weather.make_weather(climate, WINTER_DAYS, WINTER_FIRST, WINTER_STEP),
-                               _start_temperature(climate, WINTER_FIRST))
+    climate = weather.typical_climate(latitude, elevation)
+    run, = seasons.run_year([(seasons.PondModel(depth, area, layers=LAYERS), None)],
+                            weather.make_weather(climate, WINTER_DAYS, WINTER_FIRST, WINTER_STEP),
+                            _start_temperature(climate, WINTER_FIRST))
     found = iced_days(np.arange(WINTER_DAYS) + WINTER_FIRST, _daily(run, run.ice))
     return found and tuple((day - 1) % 365 + 1 for day in found)
 
@@ -161,67 +150,38 @@ def _start_temperature(climate, day):
     return float(np.clip(smooth, 4.0, 25.0))
 
 
-@quantities(depth="m", area="m^2", latitude="degree", elevation="m", secchi_depth="m", lifted_flow="m^3/s",
-            submergence="m", oxygen_rate="kg/s")
 def modelled_year(depth, area, latitude, elevation, secchi_depth, shelter, lifted_flow, submergence=None,
                   oxygen_rate=0.0, kind="bass and bluegill"):
     """A year from 21 March without air, and with air from spring to fall.
 
-    Parameters
-    ----------
-    depth, area : arrays of quantity
-        The pond's shape.
-    latitude, elevation : quantity
-        Of a place with the climate of :func:`pondcalc.the_year.weather.typical_climate`.
-    secchi_depth : quantity
-        Depth where a white disk is lost to sight.
-    shelter : float
-        Share of the open wind that reaches the pond.
-    lifted_flow : quantity
-        Water that the bubbles lift.
-    submergence : quantity, optional
-        Of the diffuser; by default the deepest point.
-    oxygen_rate : quantity, optional
-        Oxygen the bubbles give by themselves to water that holds none, default none.
-    kind : str, optional
-        Fish whose limits count as usable, see :data:`pondcalc.how_much_oxygen.fishlimits.KINDS_OF_FISH`.
-
-    Returns
-    -------
-    YearCase
-        It starts mixed and full of oxygen; the mud is the middle one of :data:`MUD`.
+    depth, area (arrays of quantity): The pond's shape.
+    latitude, elevation (quantity): Of a place with the climate of :func:`pondcalc.the_year.weather.typical_climate`.
+    secchi_depth (quantity): Depth where a white disk is lost to sight.
+    shelter: Share of the open wind that reaches the pond.
+    lifted_flow (quantity): Water that the bubbles lift.
+    submergence (quantity): Of the diffuser; by default the deepest point.
+    oxygen_rate (quantity): Oxygen the bubbles give by themselves to water that holds none, default none.
+    kind: Fish whose limits count as usable, see :data:`pondcalc.how_much_oxygen.fishlimits.KINDS_OF_FISH`.
+    Returns: YearCase: It starts mixed and full of oxygen; the mud is the middle one of :data:`MUD`.
     """
-    climate = weather.typical_climate.si(latitude, elevation)
+    climate = weather.typical_climate(latitude, elevation)
     hours = weather.make_weather(climate, 365, FIRST_DAY, STEP)
-    return year_under.si(depth, area, hours, air_season(climate), secchi_depth, shelter, lifted_flow, submergence,
-                         oxygen_rate, kind, _start_temperature(climate, FIRST_DAY))
+    return year_under(depth, area, hours, air_season(climate), secchi_depth, shelter, lifted_flow, submergence,
+                      oxygen_rate, kind, _start_temperature(climate, FIRST_DAY))
 
 
-@quantities(depth="m", area="m^2", secchi_depth="m", lifted_flow="m^3/s", submergence="m", oxygen_rate="kg/s",
-            temperature="degC")
 def year_under(depth, area, hours, air_days, secchi_depth, shelter, lifted_flow, submergence=None, oxygen_rate=0.0,
                kind="bass and bluegill", temperature=None):
     """As :func:`modelled_year`, under weather that is given.
 
-    Parameters
-    ----------
-    hours : pondcalc.the_year.weather.Weather
-        At least :data:`LEAST_DAYS`, from midnight on; of more than a year, the first year is taken.
-    air_days : two numbers
-        First and last day of the year with air.
-    temperature : quantity, optional
-        Of the mixed pond at the start; by default the mean air of the first week, held between 4 and 25 C.
-
-    The other parameters are those of :func:`modelled_year`.
-
-    Returns
-    -------
-    YearCase
-
-    Raises
-    ------
-    QuantityError
-        If the weather is too short.
+    hours (pondcalc.the_year.weather.Weather): At least :data:`LEAST_DAYS`, from midnight on; of more than a year, the
+        first year is taken.
+    air_days (two numbers): First and last day of the year with air.
+    temperature (quantity): Of the mixed pond at the start; by default the mean air of the first week, held between 4
+        and 25 C.
+    The other parameters are those of :func:`modelled_year`..
+    Returns: YearCase.
+    Raises QuantityError: If the weather is too short.
     """
     rows = round(24 / hours.step)
     days = min(365, len(hours.hour) // rows)
@@ -232,9 +192,9 @@ def year_under(depth, area, hours, air_days, secchi_depth, shelter, lifted_flow,
                               if isinstance(values, np.ndarray)})
     if temperature is None:
         temperature = float(np.clip(hours.air_temperature[:7 * rows].mean(), 4.0, 25.0))
-    pond = seasons.PondModel.si(depth, area, secchi_depth, shelter, MUD["in between"], layers=LAYERS)
-    air = seasons.Aeration.si(lifted_flow, oxygen_rate, submergence, first_day=air_days[0], last_day=air_days[1])
-    runs = seasons.with_and_without.si(pond, air, hours, temperature)
+    pond = seasons.PondModel(depth, area, secchi_depth, shelter, MUD["in between"], layers=LAYERS)
+    air = seasons.Aeration(lifted_flow, oxygen_rate, submergence, first_day=air_days[0], last_day=air_days[1])
+    runs = seasons.with_and_without(pond, air, hours, temperature)
     deep = air.down_to(float(depth[-1]))
     half = (runs[0].depth[1] - runs[0].depth[0]) / 2
     above = max(int(np.count_nonzero(runs[0].depth + half <= deep)) - 1, 0)
@@ -247,35 +207,23 @@ def year_under(depth, area, hours, air_days, secchi_depth, shelter, lifted_flow,
         np.array([_daily(r, r.ice) for r in runs]), tuple(air_days), deep)
 
 
-@quantities(depth="m", area="m^2", latitude="degree", elevation="m", lifted_flow="m^3/s", oxygen_rate="kg/s",
-            sediment_demand="g/m^2/day", open_water="m^2")
 def modelled_winter(depth, area, latitude, elevation, ice_light, sediment_demand, lifted_flow, oxygen_rate=0.0,
                     open_water=30.0):
     """A winter from 1 November to 30 April, without air and with air day and night.
 
-    Parameters
-    ----------
-    depth, area, latitude, elevation, lifted_flow, oxygen_rate : quantity
-        As for :func:`modelled_year`.
-    ice_light : float
-        Share of the light that thick ice lets through, see :data:`SNOW`.
-    sediment_demand : quantity
-        Oxygen that the mud uses at 20 C, see :data:`MUD`.
-    open_water : quantity, optional
-        Hole that the bubbles keep open, default 30 m2 (0.007 acre).
-
-    Returns
-    -------
-    WinterCase
-        It starts mixed and full of oxygen.
+    depth, area, latitude, elevation, lifted_flow, oxygen_rate (quantity): As for :func:`modelled_year`.
+    ice_light: Share of the light that thick ice lets through, see :data:`SNOW`.
+    sediment_demand (quantity): Oxygen that the mud uses at 20 C, see :data:`MUD`.
+    open_water (quantity): Hole that the bubbles keep open, default 30 m2 (0.007 acre).
+    Returns: WinterCase: It starts mixed and full of oxygen.
     """
     if not 0 <= ice_light <= 1:
         raise QuantityError(f"The light that ice lets through is a share from 0 to 1; it was given {ice_light:g}.")
-    climate = weather.typical_climate.si(latitude, elevation)
-    pond = seasons.PondModel.si(depth, area, sediment_demand=sediment_demand, ice_light=ice_light, layers=LAYERS)
-    air = seasons.Aeration.si(lifted_flow, oxygen_rate, open_water=open_water)
-    runs = seasons.with_and_without.si(pond, air, weather.make_weather(climate, WINTER_DAYS, WINTER_FIRST, WINTER_STEP),
-                                       _start_temperature(climate, WINTER_FIRST))
+    climate = weather.typical_climate(latitude, elevation)
+    pond = seasons.PondModel(depth, area, sediment_demand=sediment_demand, ice_light=ice_light, layers=LAYERS)
+    air = seasons.Aeration(lifted_flow, oxygen_rate, open_water=open_water)
+    runs = seasons.with_and_without(pond, air, weather.make_weather(climate, WINTER_DAYS, WINTER_FIRST, WINTER_STEP),
+                                    _start_temperature(climate, WINTER_FIRST))
 
     def whole(values, run):
         return _daily(run, values @ run.volume / run.volume.sum())
@@ -350,8 +298,8 @@ def say_kept(made):
 
 def say_ladder(found, system="US"):
     """The ladder of run times, or why there is none."""
-    about = (f"Upper and lower water part at {show(Q(found.boundary, 'm'), 'depth', system)}; under that lie "
-             f"{show(Q(found.lower_volume, 'm3'), 'volume', system)}.")
+    about = (f"Upper and lower water part at {show(found.boundary, 'depth', system)}; under that lie "
+             f"{show(found.lower_volume, 'volume', system)}.")
     if found.course is None:
         return f"{'Go' if found.go else 'Do not start'}. {found.reason}" + ("" if found.go else f" {about}")
     made = found.course
@@ -365,7 +313,7 @@ def say_ranges(owed, lifted, system="US", mud=firststart.MUD_20C):
     def span(ends, kind, unit):
         return show_range(Q(float(ends[0]), unit), Q(float(ends[-1]), unit), kind, system)
     bed, air, pace = (f"{r.low:g} to {r.high:g}" for r in (mud, firststart.EXCHANGE, firststart.SLOW_RATE))
-    warmer = show(Q(firststart.WARMER, "delta_degree_Celsius"), "temperature rise", system, digits=2)
+    warmer = show(firststart.WARMER, "temperature rise", system, digits=2)
     return [f"Water lifted to the surface: {span(lifted, 'water flow', 'm3/s')}.",
             f"What a liter of lower water burns at once: {span(owed.fast, 'oxygen', 'mg/L')}; in all: "
             f"{span(owed.whole, 'oxygen', 'mg/L')}. The rest burns over days, {pace} of it a day at 20 °C.",
@@ -403,7 +351,7 @@ def ladder_table(made, days=7):
 
 def say_gone(floor, system="US", both=False):
     """Which readings show that the stagnant water is gone; `floor` is the oxygen to keep, mg/L."""
-    degrees = show(Q(MIXED, "delta_degree_Celsius"), "temperature rise", system, digits=1, both=both)
+    degrees = show(MIXED, "temperature rise", system, digits=1, both=both)
     return f"at dawn the water beside the diffuser is within {degrees} of the top and holds {floor:.1f} mg/L or more"
 
 
@@ -464,7 +412,7 @@ def say_copper(made, system="US"):
     """A copper plan in words: whether at all, then how much."""
     if not made.allowed:
         return wrapped(["Do not treat.", *made.reasons])
-    low, high = ([show(Q(float(volume * share), "kg"), "mass", system, digits=2) for share in (1 / 3, 1 / 2, 1)]
+    low, high = ([show(volume * share, "mass", system, digits=2) for share in (1 / 3, 1 / 2, 1)]
                  for volume in (made.whole_pond.low, made.whole_pond.high))
     times = made.whole_pond.high / made.whole_pond.low
     danger = (f" By the high end it would be {high[0]}, {high[1]} and {high[2]}, {format_number(times, 2)} times as "

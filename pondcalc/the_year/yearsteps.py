@@ -27,8 +27,6 @@ from scipy.linalg.lapack import dgtsv, dptsv
 from ..air import EMISSIVITY, GRAVITY, REFLECTED, SIGMA
 from ..warm_over_cold.layers import HEAT_CAPACITY
 
-__all__ = ["lightness", "neutral_eddies", "plume_tables", "settle_heavy"]
-
 # Tanaka and others 2001: density = RHO0 (1 - lightness/A4), lightness = (t - A1)^2 (t + A2)/(t + A5)
 A1, A2, A4, A5, RHO0 = 3.983035, 301.797, 522528.9, 69.34881, 999.974950
 TINY = 1e-9 * A4 / RHO0         # lightness of 1e-9 kg/m3, an inversion not worth stirring
@@ -43,23 +41,11 @@ def lightness(t):
 def neutral_eddies(wind_2m, depth, latitude):
     """Wind's mixing without layers, and the factor that turns N squared into a Richardson number.
 
-    Parameters
-    ----------
-    wind_2m : (t,) array
-        Wind 2 m over the water, m/s.
-    depth : (n,) array
-        Depths of the faces between layers, m.
-    latitude : float
-        Degrees.
-
-    Returns
-    -------
-    K0, c : (t, n) arrays
-        K = K0/(1 + 37 Ri^2), Ri = (sqrt(1 + c N2) - 1)/20; K0 in m2/s.
-
-    References
-    ----------
-    B. Henderson-Sellers, 1985, Applied Mathematical Modelling 9:441-446 (partly from memory).
+    wind_2m ((t,) array): Wind 2 m over the water, m/s.
+    depth ((n,) array): Depths of the faces between layers, m.
+    latitude: Degrees.
+    Returns: K0, c : (t, n) arrays: K = K0/(1 + 37 Ri^2), Ri = (sqrt(1 + c N2) - 1)/20; K0 in m2/s.
+    References: B. Henderson-Sellers, 1985, Applied Mathematical Modelling 9:441-446 (partly from memory).
     """
     wind = np.maximum(np.asarray(wind_2m, float), 0.02)[:, None]
     z = np.asarray(depth, float)[None, :]
@@ -72,23 +58,12 @@ def neutral_eddies(wind_2m, depth, latitude):
 def plume_tables(faces, submergence, plunge):
     """Flows of a bubble plume, per unit of water lifted to the surface, for each layer it may settle in.
 
-    Parameters
-    ----------
-    faces : (n+1,) array
-        Depths of layer faces, m.
-    submergence : float
-    plunge : float
-        Surface water drawn down with each unit lifted.
+    faces ((n+1,) array): Depths of layer faces, m.
+    submergence (float).
+    plunge: Surface water drawn down with each unit lifted.
+    Returns: entrained : (n,) array: Taken from each layer; sums to 1 + plunge. diagonal : (n, n), lower, upper : (n,
+        n-1) arrays: Row j: what to add to the tridiagonal system when the water settles in layer j.
 
-    Returns
-    -------
-    entrained : (n,) array
-        Taken from each layer; sums to 1 + plunge.
-    diagonal : (n, n), lower, upper : (n, n-1) arrays
-        Row j: what to add to the tridiagonal system when the water settles in layer j.
-
-    Notes
-    -----
     Lifted flow grows as height to the power 5/3 (Morton, Taylor and Turner 1956), so most water comes
     from near the top. Water that settles in layer j is made good by a flow toward each layer that lost
     some; those flows carry the water of the layer they leave.
@@ -110,17 +85,11 @@ def plume_tables(faces, submergence, plunge):
 def settle_heavy(doubtful, state, volume, light, size=None):
     """Mix water until nothing heavy lies over anything light.
 
-    Parameters
-    ----------
-    doubtful : list of int
-        Layers that are heavier than the one below, from the top.
-    state : (k, n) array
-        Temperature in the first row, then whatever mixes with it; changed in place.
-    volume : (n,) array
-    light : (n,) array
-        Lightness of each layer; changed in place.
-    size : int, optional
-        Layers a pond, where several ponds stand in one column; default all.
+    doubtful (list of int): Layers that are heavier than the one below, from the top.
+    state ((k, n) array): Temperature in the first row, then whatever mixes with it; changed in place.
+    volume ((n,) array).
+    light ((n,) array): Lightness of each layer; changed in place.
+    size: Layers a pond, where several ponds stand in one column; default all.
     """
     temperature, amount, rank = state[0].tolist(), volume.tolist(), light.tolist()
     size, done = size or len(amount), 0
@@ -226,21 +195,11 @@ class Column:
     def run(self, saturation, exchange, full_vapor):
         """Step through the weather.
 
-        Parameters
-        ----------
-        saturation : list of float
-            Oxygen saturation (mg/L) for every hundredth of a degree from 0 C.
-        exchange : list of float
-            Factor on the gas speed of 20 C water for the same steps.
-        full_vapor : list of float
-            Vapor pressure (Pa) over water for the same steps.
-
-        Returns
-        -------
-        state : (3, t, m, n) array
-            Temperature, oxygen, and oxygen owed.
-        ice, settled : (t, m) arrays
-            Ice thickness, m, and the layer where the plume's water settled (-1 without air).
+        saturation (list of float): Oxygen saturation (mg/L) for every hundredth of a degree from 0 C.
+        exchange (list of float): Factor on the gas speed of 20 C water for the same steps.
+        full_vapor (list of float): Vapor pressure (Pa) over water for the same steps.
+        Returns: state : (3, t, m, n) array: Temperature, oxygen, and oxygen owed. ice, settled : (t, m) arrays: Ice
+            thickness, m, and the layer where the plume's water settled (-1 without air).
         """
         m, n, ponds, steps = self.m, self.n, self.ponds, len(self.weather.hour)
         size, between, dt, slow = m * n, range(m), self.dt, self.slow

@@ -9,17 +9,13 @@ Pond shape comes in as two arrays, depths from the surface to the deepest point
 and the area at each, with straight lines between.
 """
 
-from typing import NamedTuple
+from typing import Annotated, NamedTuple
 
 import numpy as np
 
 from .. import water
 from ..air import GRAVITY
 from ..units import quantities
-
-__all__ = ["Slices", "SteepestLayer", "plain_shapes", "slices", "density_profile", "buoyancy_frequency",
-           "resistance_to_mixing", "steepest_layer", "warm_layer", "kind_of_layers", "stability",
-           "two_layer_stability", "mixing_energy"]
 
 HEAT_CAPACITY = 4.18e6          # J/(m3 K), water near 20 C, density times specific heat
 SLICES = 400                    # slices a pond is cut into, before the readings' own depths are added
@@ -39,11 +35,11 @@ class Slices(NamedTuple):
 class SteepestLayer(NamedTuple):
     """Where density rises fastest: its top and bottom, and how fast things change inside it."""
 
-    top: float
-    bottom: float
-    temperature_gradient: float
-    density_gradient: float
-    buoyancy_frequency_squared: float
+    top: Annotated[float, "m"]
+    bottom: Annotated[float, "m"]
+    temperature_gradient: Annotated[float, "delta_degC/m"]
+    density_gradient: Annotated[float, "kg/m^4"]
+    buoyancy_frequency_squared: Annotated[float, "1/s^2"]
 
 
 def checked_shape(depth, area):
@@ -63,17 +59,10 @@ def checked_shape(depth, area):
 def plain_shapes(area, max_depth):
     """Three ponds of the same area and greatest depth: a cone, a bowl and one with straight walls.
 
-    Parameters
-    ----------
-    area : quantity
-        Of the water surface.
-    max_depth : quantity
-
-    Returns
-    -------
-    dict
-        Name to (depth, area), each an array of 401 numbers (m, m2): mean depth a third, a half and all of the
-        greatest. Real ponds lie between the cone and the straight walls.
+    area (quantity): Of the water surface.
+    max_depth (quantity).
+    Returns: dict: Name to (depth, area), each an array of 401 numbers (m, m2): mean depth a third, a half and all of
+        the greatest. Real ponds lie between the cone and the straight walls.
     """
     if not (area > 0 and max_depth > 0):
         raise ValueError(f"A pond needs an area and a depth above zero; it was given {area:g} m2 and {max_depth:g} m.")
@@ -85,22 +74,12 @@ def plain_shapes(area, max_depth):
 def slices(depth, area, profile, extra=()):
     """Cut a pond into slices that carry the profile's readings.
 
-    Parameters
-    ----------
-    depth : array
-        Depths of the pond's shape, m, from 0 to the deepest point.
-    area : array
-        Area at each depth, m2.
-    profile : Profile
-    extra : sequence of float, optional
-        More depths (m) to cut at.
+    depth: Depths of the pond's shape, m, from 0 to the deepest point.
+    area: Area at each depth, m2.
+    profile (Profile).
+    extra (sequence of float): More depths (m) to cut at.
+    Returns: Slices.
 
-    Returns
-    -------
-    Slices
-
-    Notes
-    -----
     Within a slice the area and the readings run in straight lines, so its volume, the depth of its
     volume centre, and its mean temperature (that at the centre) are exact.
     """
@@ -115,43 +94,30 @@ def slices(depth, area, profile, extra=()):
     centre = edges[:-1][keep] + thick * (upper + 2 * lower) / (3 * (upper + lower))
     temperature = profile.temperature_at(centre)
     return Slices(np.append(edges[:-1][keep], edges[1:][keep][-1]), volume[keep], centre, temperature,
-                  profile.oxygen_at(centre), water.density.si(temperature))
+                  profile.oxygen_at(centre), water.density(temperature))
 
 
 @quantities(gives="kg/m^3")
 def density_profile(profile):
     """Density of the water at each reading.
 
-    Parameters
-    ----------
-    profile : Profile
-
-    Returns
-    -------
-    quantity, array
-        Density, kg/m3, at 1 atm and no salt.
+    profile (Profile).
+    Returns: quantity, array: Density, kg/m3, at 1 atm and no salt.
     """
-    return water.density.si(profile.temperature)
+    return water.density(profile.temperature)
 
 
 @quantities(gives="1/s^2")
 def buoyancy_frequency(profile):
     """Square of the buoyancy frequency between readings: how stiffly the water resists being lifted.
 
-    Parameters
-    ----------
-    profile : Profile
+    profile (Profile).
+    Returns: quantity, array one shorter than the readings: N squared, 1/s2; negative where heavy water lies over
+        light.
 
-    Returns
-    -------
-    quantity, array one shorter than the readings
-        N squared, 1/s2; negative where heavy water lies over light.
-
-    Notes
-    -----
     N2 = (g/rho) d rho/dz, z downward.
     """
-    rho = density_profile.si(profile)
+    rho = density_profile(profile)
     return GRAVITY * np.diff(rho) / np.diff(profile.depth) / (0.5 * (rho[:-1] + rho[1:]))
 
 
@@ -159,74 +125,48 @@ def buoyancy_frequency(profile):
 def resistance_to_mixing(upper, lower, like=(5.0, 4.0)):
     """How many times harder these two waters are to mix than a pair to compare with.
 
-    Parameters
-    ----------
-    upper, lower : quantity
-        Temperature of the upper and the lower water, 0 to 40 degC.
-    like : two quantities, optional
-        Upper and lower temperature to compare with, default 5 over 4 degC (41 over 39.2 F).
-
-    Returns
-    -------
-    float or array
-        Ratio of the two differences in density: negative where the upper water is the heavier and sinks.
+    upper, lower (quantity): Temperature of the upper and the lower water, 0 to 40 degC.
+    like (two quantities): Upper and lower temperature to compare with, default 5 over 4 degC (41 over 39.2 F).
+    Returns: float or array: Ratio of the two differences in density: negative where the upper water is the heavier
+        and sinks.
     """
-    step = water.density.si(like[1]) - water.density.si(like[0])
-    return (water.density.si(lower) - water.density.si(upper)) / step
+    step = water.density(like[1]) - water.density(like[0])
+    return (water.density(lower) - water.density(upper)) / step
 
 
-@quantities(gives=("m", "m", "delta_degC/m", "kg/m^4", "1/s^2"))
+@quantities(gives=SteepestLayer)
 def steepest_layer(profile):
     """Layer between two readings where density rises fastest with depth.
 
-    Parameters
-    ----------
-    profile : Profile
+    profile (Profile).
+    Returns: SteepestLayer: Top and bottom (m), temperature change per metre down (negative in summer), density change
+        per metre (kg/m4) and N squared (1/s2).
 
-    Returns
-    -------
-    SteepestLayer
-        Top and bottom (m), temperature change per metre down (negative in summer), density
-        change per metre (kg/m4) and N squared (1/s2).
-
-    Notes
-    -----
     Found from density. The steepest fall of temperature alone misleads near 4 C, where 1 C weighs
     almost nothing, and in winter, when the layer that parts the pond is one where it gets warmer.
     """
-    rho = density_profile.si(profile)
+    rho = density_profile(profile)
     step = np.diff(profile.depth)
     gradient = np.diff(rho) / step
     i = int(np.argmax(gradient))
     return SteepestLayer(profile.depth[i], profile.depth[i + 1],
                          float(np.diff(profile.temperature)[i] / step[i]), float(gradient[i]),
-                         float(buoyancy_frequency.si(profile)[i]))
+                         float(buoyancy_frequency(profile)[i]))
 
 
 @quantities(gives="m")
 def warm_layer(profile):
     """Depth of the warm upper layer: the top of the first layer that cools by 1 C a metre or more.
 
-    Parameters
-    ----------
-    profile : Profile
+    profile (Profile).
+    Returns: quantity: Depth, m; the deepest reading when no such layer is found.
 
-    Returns
-    -------
-    quantity
-        Depth, m; the deepest reading when no such layer is found.
-
-    Notes
-    -----
     Birge's rule of 1 C per metre (0.55 F per foot). A fall below 4 C makes water lighter, so it does not count: the
     density must rise as well. Use :func:`steepest_layer` in winter.
-
-    References
-    ----------
-    E. A. Birge's rule as given in encyclopedias under "thermocline".
+    References: E. A. Birge's rule as given in encyclopedias under "thermocline".
     """
     step = np.diff(profile.depth)
-    rho = density_profile.si(profile)
+    rho = density_profile(profile)
     found = (-np.diff(profile.temperature) / step >= 1.0) & (np.diff(rho) > 0)
     return float(profile.depth[:-1][found][0]) if found.any() else float(profile.depth[-1])
 
@@ -235,25 +175,18 @@ def warm_layer(profile):
 def kind_of_layers(profile, reading_error=0.3):
     """Say in one phrase how the pond is layered, allowing for the thermometer's error.
 
-    Parameters
-    ----------
-    profile : Profile
-    reading_error : quantity, optional
-        Error of one reading, default 0.3 C (0.5 F).
-
-    Returns
-    -------
-    str
-        ``"warm over cold"``, ``"cold over warm"`` (winter), ``"mixed"`` (no layer the thermometer
-        can be sure of) or ``"upside down"`` (the upper water is surely heavier: doubt a reading, or
-        the deep water is salty or muddy).
+    profile (Profile).
+    reading_error (quantity): Error of one reading, default 0.3 C (0.5 F).
+    Returns: str: ``"warm over cold"``, ``"cold over warm"`` (winter), ``"mixed"`` (no layer the thermometer can be
+        sure of) or ``"upside down"`` (the upper water is surely heavier: doubt a reading, or the deep water is salty
+        or muddy).
     """
     t, e = profile.temperature, reading_error
 
     def limits(value):
         ends = np.array([value - e, value + e])
-        rho = water.density.si(np.clip(ends, 0, None))
-        peak = water.density.si(3.98) if ends[0] <= 3.98 <= ends[1] else rho.max()
+        rho = water.density(np.clip(ends, 0, None))
+        peak = water.density(3.98) if ends[0] <= 3.98 <= ends[1] else rho.max()
         return rho.min(), peak
     all_limits = np.array([limits(value) for value in t])
     lightest_above = np.minimum.accumulate(all_limits[:, 1])        # the most it may weigh
@@ -269,29 +202,16 @@ def kind_of_layers(profile, reading_error=0.3):
 def stability(depth, area, profile):
     """Work needed to mix the pond, per square metre of its surface.
 
-    Parameters
-    ----------
-    depth : array of quantity
-        Depths of the pond's shape, from 0 to the deepest point.
-    area : array of quantity
-        Area at each depth.
-    profile : Profile
+    depth (array of quantity): Depths of the pond's shape, from 0 to the deepest point.
+    area (array of quantity): Area at each depth.
+    profile (Profile).
+    Returns: quantity: Stability, J/m2; 0 for a mixed pond.
 
-    Returns
-    -------
-    quantity
-        Stability, J/m2; 0 for a mixed pond.
-
-    Notes
-    -----
     S = (g/A0) integral (z - zv) rho A dz, zv the depth of the pond's volume centre. Mixing lowers
     nothing and lifts the heavy deep water to zv, which is what this counts. It is the least work:
     wind and bubbles waste most of theirs, so never turn it into a run time without a measured
     efficiency.
-
-    References
-    ----------
-    S. B. Idso, 1973, On the concept of lake stability, Limnology and Oceanography 18:681-683.
+    References: S. B. Idso, 1973, On the concept of lake stability, Limnology and Oceanography 18:681-683.
     """
     s = slices(depth, area, profile)
     middle = np.sum(s.centre * s.volume) / s.volume.sum()
@@ -302,20 +222,10 @@ def stability(depth, area, profile):
 def two_layer_stability(density_difference, upper_thickness, lower_thickness, gravity=GRAVITY):
     """Stability of two layers in a pond with straight walls, the one case to work by hand.
 
-    Parameters
-    ----------
-    density_difference : quantity
-        Lower less upper density.
-    upper_thickness, lower_thickness : quantity
-    gravity : quantity, optional
+    density_difference (quantity): Lower less upper density.
+    upper_thickness, lower_thickness (quantity), gravity (quantity).
+    Returns: quantity: J/m2: mixing lifts the lower layer's extra weight by half the upper layer's thickness.
 
-    Returns
-    -------
-    quantity
-        J/m2: mixing lifts the lower layer's extra weight by half the upper layer's thickness.
-
-    Notes
-    -----
     S = g drho h1 h2/2. A pond that narrows downward has much less: :func:`stability`.
     """
     return gravity * density_difference * upper_thickness * lower_thickness / 2
@@ -327,9 +237,6 @@ def mixing_energy(depth, area, profile):
 
     Parameters are those of :func:`stability`.
 
-    Returns
-    -------
-    quantity
-        Energy, J. One kilowatt-hour is 3.6 million J.
+    Returns: quantity: Energy, J. One kilowatt-hour is 3.6 million J.
     """
-    return stability.si(depth, area, profile) * float(np.asarray(area)[0])
+    return stability(depth, area, profile) * float(np.asarray(area)[0])

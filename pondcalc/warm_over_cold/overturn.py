@@ -8,7 +8,7 @@ at whatever temperature that is; 39 F has no part in it until the pond is that c
 
 import math
 import warnings
-from typing import NamedTuple
+from typing import Annotated, NamedTuple
 
 import numpy as np
 
@@ -18,10 +18,6 @@ from ..how_much_oxygen.fishlimits import FLOOR, KILL, STRESS
 from ..refusals import Caution
 from ..units import Range, quantities
 from . import layers
-
-__all__ = ["Overturned", "StormResult", "OverturnRisk", "WinterLayers", "mixed_after_overturn", "stagnant_top",
-           "stagnant_demand", "demand_of_profile", "demand_from_bottle", "rain_cooling", "storm", "overturn_risk",
-           "winter_layers", "heat_to_overturn"]
 
 AIR_DENSITY = 1.2                       # kg/m3, near 20 C at sea level
 HEAVIEST = 3.98                         # degC, water at its heaviest (IAPWS-95 3.978, Tanaka 3.983)
@@ -44,29 +40,29 @@ NO_DANGER = "fish not shown to be in danger"
 class Overturned(NamedTuple):
     """The pond after it has mixed from top to bottom."""
 
-    temperature: float
-    dissolved_oxygen_before_demand: float
-    dissolved_oxygen: Range
-    stagnant_share: float
+    temperature: Annotated[float, "degC"]
+    dissolved_oxygen_before_demand: Annotated[float, "mg/L"]
+    dissolved_oxygen: Annotated[Range, "mg/L"]
+    stagnant_share: Annotated[float, ""]
 
 
 class StormResult(NamedTuple):
     """The pond after a storm: how deep it mixed, and what the mixed water is like."""
 
-    mixed_depth: Range
-    mixed_share: Range
-    temperature: Range
-    dissolved_oxygen: Range
+    mixed_depth: Annotated[Range, "m"]
+    mixed_share: Annotated[Range, ""]
+    temperature: Annotated[Range, "degC"]
+    dissolved_oxygen: Annotated[Range, "mg/L"]
 
 
 class OverturnRisk(NamedTuple):
     """How near an overturn is and how much harm it would do."""
 
-    margin_temperature: float
-    margin_heat: float
-    days_of_cooling: Range
-    after_storm: StormResult
-    after_overturn: Overturned
+    margin_temperature: Annotated[float, "delta_degC"]
+    margin_heat: Annotated[float, "J/m^2"]
+    days_of_cooling: Annotated[Range, "day"]
+    after_storm: Annotated[StormResult, StormResult]
+    after_overturn: Annotated[Overturned, Overturned]
     nearness: str
     harm: str
 
@@ -75,11 +71,11 @@ class WinterLayers(NamedTuple):
     """A pond under ice or near it: is the warmest water at the bottom, and what would mixing cost?"""
 
     kind: str
-    stability: float
-    bottom_temperature: float
-    mixed_temperature: float
-    share_above_mixed: float
-    mixed_dissolved_oxygen: float
+    stability: Annotated[float, "J/m^2"]
+    bottom_temperature: Annotated[float, "degC"]
+    mixed_temperature: Annotated[float, "degC"]
+    share_above_mixed: Annotated[float, ""]
+    mixed_dissolved_oxygen: Annotated[float, "mg/L"]
 
 
 def _mean(values, volume):
@@ -94,35 +90,23 @@ def stagnant_top(profile):
         if not low[-1]:
             return math.inf
         return float(z[np.flatnonzero(~low)[-1]]) if not low.all() else 0.0
-    layer = layers.steepest_layer.si(profile)
+    layer = layers.steepest_layer(profile)
     return 0.5 * (layer.top + layer.bottom)
 
 
-@quantities(depth="m", area="m^2", demand="mg/L", stagnant_below="m", gives=("degC", "mg/L", "mg/L", ""))
+@quantities(depth="m", area="m^2", demand="mg/L", stagnant_below="m", gives=Overturned)
 def mixed_after_overturn(depth, area, profile, demand=(0.0, 0.0, 0.0), stagnant_below=None):
     """Temperature and oxygen of the pond once it has mixed top to bottom.
 
-    Parameters
-    ----------
-    depth, area : arrays of quantity
-        The pond's shape, from 0 to the deepest point.
-    profile : Profile
-        Readings; oxygen where there is any.
-    demand : three quantities, optional
-        Oxygen that each litre of stagnant water burns as soon as it meets some: low, usual, high
-        (mg/L), from :func:`stagnant_demand` or :func:`demand_from_bottle`. Default none.
-    stagnant_below : quantity, optional
-        Depth below which water is stagnant; by default where oxygen falls below 1 mg/L, or the
+    depth, area (arrays of quantity): The pond's shape, from 0 to the deepest point.
+    profile (Profile): Readings; oxygen where there is any.
+    demand (three quantities): Oxygen that each litre of stagnant water burns as soon as it meets some: low, usual,
+        high (mg/L), from :func:`stagnant_demand` or :func:`demand_from_bottle`. Default none.
+    stagnant_below (quantity): Depth below which water is stagnant; by default where oxygen falls below 1 mg/L, or the
         steepest layer when oxygen was not read.
-
-    Returns
-    -------
-    Overturned
-        Temperature, oxygen by volume alone, oxygen after the demand (a Range, not below zero), and
+    Returns: Overturned: Temperature, oxygen by volume alone, oxygen after the demand (a Range, not below zero), and
         the stagnant share of the volume.
 
-    Notes
-    -----
     C = sum(C_i V_i)/sum(V_i), then less demand times the stagnant share. Deep slices are narrow, so
     the pond's shape decides: mixing by depth instead of by volume is wrong by far.
     """
@@ -138,32 +122,18 @@ def mixed_after_overturn(depth, area, profile, demand=(0.0, 0.0, 0.0), stagnant_
 def stagnant_demand(bed_area, volume, days):
     """Oxygen that stagnant water owes after lying over mud without any, as a wide range.
 
-    Parameters
-    ----------
-    bed_area : quantity
-        Area of the mud under the stagnant water; the pond's area at the top of it will do.
-    volume : quantity
-        Volume of the stagnant water.
-    days : quantity
-        Time it has had no oxygen.
+    bed_area (quantity): Area of the mud under the stagnant water; the pond's area at the top of it will do.
+    volume (quantity): Volume of the stagnant water.
+    days (quantity): Time it has had no oxygen.
+    Returns: Range of quantity: mg/L of the stagnant water: low, usual, high.
 
-    Returns
-    -------
-    Range of quantity
-        mg/L of the stagnant water: low, usual, high.
-
-    Notes
-    -----
     demand = flux days area share/volume: the flux is what the mud gives off, counted as the oxygen that will
     burn it, the share what burns within a day; the rest (mostly methane and ammonia) takes days to weeks. The
     flux comes from deep lakes and the share is our own assumption: a bottle test of your water
     (:func:`demand_from_bottle`) is worth more.
-
-    References
-    ----------
-    B. Mueller, L. D. Bryant, A. Matzinger and A. Wuest, 2012, Hypolimnetic oxygen depletion in
-    eutrophic lakes, Environmental Science and Technology (abstract: 0.37 +- 0.12 g O2/(m2 d) of
-    reduced substances from the mud, 11 lakes).
+    References: B. Mueller, L. D. Bryant, A. Matzinger and A. Wuest, 2012, Hypolimnetic oxygen depletion in eutrophic
+        lakes, Environmental Science and Technology (abstract: 0.37 +- 0.12 g O2/(m2 d) of reduced substances from the
+        mud, 11 lakes).
     """
     if days < 0 or bed_area <= 0 or volume <= 0:
         raise ValueError(f"Stagnant water needs an area and a volume above zero and days of zero or more; it "
@@ -178,16 +148,13 @@ def demand_of_profile(depth, area, profile, days, stagnant_below=None):
 
     Parameters are those of :func:`mixed_after_overturn`; `days` is how long the deep water has had no oxygen.
 
-    Returns
-    -------
-    Range of quantity
-        mg/L of the stagnant water: low, usual, high; zero when no water is stagnant.
+    Returns: Range of quantity: mg/L of the stagnant water: low, usual, high; zero when no water is stagnant.
     """
     below = stagnant_top(profile) if stagnant_below is None else stagnant_below
     if not below < depth[-1]:
         return Range(0.0, 0.0, 0.0)
     s = layers.slices(depth, area, profile, (below,))
-    return stagnant_demand.si(float(np.interp(below, depth, area)), float(s.volume[s.centre > below].sum()), days)
+    return stagnant_demand(float(np.interp(below, depth, area)), float(s.volume[s.centre > below].sum()), days)
 
 
 @quantities(top_oxygen="mg/L", bottom_oxygen="mg/L", mixed_oxygen="mg/L", gives="mg/L")
@@ -197,22 +164,11 @@ def demand_from_bottle(top_oxygen, bottom_oxygen, mixed_oxygen, bottom_share=0.5
     Fill a bottle part with bottom water and the rest with top water, no air left in it, turn it over
     slowly, keep it dark and cool, and read the oxygen after an hour.
 
-    Parameters
-    ----------
-    top_oxygen, bottom_oxygen : quantity
-        Oxygen of the two waters.
-    mixed_oxygen : quantity
-        Oxygen in the bottle after the wait.
-    bottom_share : float, optional
-        Share of bottom water, between 0 and 1.
+    top_oxygen, bottom_oxygen (quantity): Oxygen of the two waters.
+    mixed_oxygen (quantity): Oxygen in the bottle after the wait.
+    bottom_share: Share of bottom water, between 0 and 1.
+    Returns: quantity: mg/L of bottom water, not below zero.
 
-    Returns
-    -------
-    quantity
-        mg/L of bottom water, not below zero.
-
-    Notes
-    -----
     demand = (share c_bottom + (1 - share) c_top - c_mixed)/share. If the bottle reads zero the true
     demand is larger: use less bottom water and try again.
     """
@@ -229,16 +185,10 @@ def demand_from_bottle(top_oxygen, bottom_oxygen, mixed_oxygen, bottom_share=0.5
 def rain_cooling(rain, rain_temperature, layer_temperature, thickness):
     """How far rain cools the layer it mixes into; negative if the rain is warmer.
 
-    Parameters
-    ----------
-    rain : quantity
-        Depth of rain, on the pond itself.
-    rain_temperature, layer_temperature : quantity
-    thickness : quantity
-        Volume of the layer over the pond's area.
+    rain (quantity): Depth of rain, on the pond itself.
+    rain_temperature, layer_temperature (quantity).
+    thickness (quantity): Volume of the layer over the pond's area.
 
-    Notes
-    -----
     (T_layer - T_rain) rain/(rain + thickness). Runoff from the land can bring several times as much.
     """
     return (layer_temperature - rain_temperature) * rain / (rain + thickness)
@@ -257,7 +207,7 @@ def _mix_top(s, count, heat=0.0):
     t, c = s.temperature.copy(), s.dissolved_oxygen.copy()
     t[:count] = np.average(t[:count], weights=v) - heat / (layers.HEAT_CAPACITY * v.sum())
     c[:count] = np.average(c[:count], weights=v)
-    return s._replace(temperature=t, dissolved_oxygen=c, density=water.density.si(np.maximum(t, 0.0)))
+    return s._replace(temperature=t, dissolved_oxygen=c, density=water.density(np.maximum(t, 0.0)))
 
 
 def _cool(s, heat):
@@ -280,19 +230,10 @@ def _stir(s, energy):
 def heat_to_overturn(depth, area, profile):
     """Heat each square metre must lose before cooling alone mixes the pond to the bottom.
 
-    Parameters
-    ----------
-    depth, area : arrays of quantity
-        The pond's shape.
-    profile : Profile
+    depth, area (arrays of quantity): The pond's shape.
+    profile (Profile).
+    Returns: quantity: J/m2 of pond surface; 0 if it is mixed already.
 
-    Returns
-    -------
-    quantity
-        J/m2 of pond surface; 0 if it is mixed already.
-
-    Notes
-    -----
     Sum of rho c (T - T_bottom) V over the pond, divided by its area: cooling from above brings each
     layer down to the temperature below before it reaches it. Nothing colder than 4 C (39 F) is needed.
     """
@@ -300,54 +241,35 @@ def heat_to_overturn(depth, area, profile):
     return max(0.0, float(_cooling_needed(s)[-1])) / float(np.asarray(area)[0])
 
 
-@quantities(wind_speed="m/s", gives="m/s")
 def friction_velocity(wind_speed):
     """Speed scale of the water's stirring under a wind 10 m above it: sqrt(stress/1000 kg/m3).
 
-    Notes
-    -----
     Stress is air density times drag times wind speed squared; the drag of open water is 0.0010 below 5 m/s
     (11 mph) and 0.0015 above.
-
-    References
-    ----------
-    B. B. Hicks, 1972 (from memory, not verified). Published values of the drag spread from 0.0008 to 0.002.
+    References: B. B. Hicks, 1972 (from memory, not verified). Published values of the drag spread from 0.0008 to
+        0.002.
     """
     drag = 1.0e-3 if wind_speed < 5.0 else 1.5e-3
     return math.sqrt(AIR_DENSITY * drag / 1000.0) * wind_speed
 
 
 @quantities(depth="m", area="m^2", rain="m", rain_temperature="degC", wind_speed="m/s", duration="s",
-            heat_loss="W/m^2", demand="mg/L", gives=("m", "", "degC", "mg/L"))
+            heat_loss="W/m^2", demand="mg/L", gives=StormResult)
 def storm(depth, area, profile, rain=0.0, rain_temperature=15.0, wind_speed=0.0, duration=43200.0,
           heat_loss=100.0, demand=(0.0, 0.0, 0.0)):
     """What a storm does: cold rain, loss of heat and wind, in that order.
 
-    Parameters
-    ----------
-    depth, area : arrays of quantity
-        The pond's shape.
-    profile : Profile
-    rain : quantity, optional
-        Depth of rain on the pond.
-    rain_temperature : quantity, optional
-    wind_speed : quantity, optional
-        Wind at an open station, 10 m high.
-    duration : quantity, optional
-        How long wind and cooling last, default 12 h.
-    heat_loss : quantity, optional
-        Net loss of heat through the surface, default 100 W/m2.
-    demand : three quantities, optional
-        Demand of stagnant water, as in :func:`mixed_after_overturn`.
-
-    Returns
-    -------
-    StormResult
-        Depth mixed from the top, share of the volume mixed, temperature and oxygen of the mixed
+    depth, area (arrays of quantity): The pond's shape.
+    profile (Profile).
+    rain (quantity): Depth of rain on the pond.
+    rain_temperature (quantity).
+    wind_speed (quantity): Wind at an open station, 10 m high.
+    duration (quantity): How long wind and cooling last, default 12 h.
+    heat_loss (quantity): Net loss of heat through the surface, default 100 W/m2.
+    demand (three quantities): Demand of stagnant water, as in :func:`mixed_after_overturn`.
+    Returns: StormResult: Depth mixed from the top, share of the volume mixed, temperature and oxygen of the mixed
         water, each as a Range from a sheltered pond to an open one.
 
-    Notes
-    -----
     Rain and heat loss are spread through the warm layer and mix down as far as the cooled water is
     heavier than what lies under it. Then wind adds the energy m rho u*^3 per area and time, m one of
     :data:`STIRRING`, for the share of the wind that :data:`SHELTER` lets through. The wind's tilting of the
@@ -356,14 +278,14 @@ def storm(depth, area, profile, rain=0.0, rain_temperature=15.0, wind_speed=0.0,
     surface = float(np.asarray(area)[0])
     below = stagnant_top(profile)
     start = layers.slices(depth, area, profile, (below,) if math.isfinite(below) else ())
-    warm = start.centre < max(layers.warm_layer.si(profile), start.centre[0] + 1e-9)
+    warm = start.centre < max(layers.warm_layer(profile), start.centre[0] + 1e-9)
     thickness = start.volume[warm].sum() / surface
     warmth = _mean(start.temperature[warm], start.volume[warm])
-    fall = rain_cooling.si(rain, rain_temperature, warmth, thickness)
+    fall = rain_cooling(rain, rain_temperature, warmth, thickness)
     heat = layers.HEAT_CAPACITY * fall * thickness * surface + heat_loss * duration * surface
     ends = []
     for shade, part, owed in zip(SHELTER, STIRRING, sorted(demand), strict=True):
-        u = friction_velocity.si(shade * wind_speed)
+        u = friction_velocity(shade * wind_speed)
         cooled, count = _cool(start, heat)
         stirred, wind_count = _stir(cooled, part * 1000.0 * u ** 3 * duration * surface)
         count = max(count, wind_count)
@@ -401,69 +323,46 @@ def _harmful(overturned):
 
 @quantities(depth="m", area="m^2", rain="m", rain_temperature="degC", wind_speed="m/s", duration="s",
             heat_loss="W/m^2", demand="mg/L",
-            gives=("delta_degC", "J/m^2", "day", ("m", "", "degC", "mg/L"), ("degC", "mg/L", "mg/L", ""),
-                   None, None))
+            gives=OverturnRisk)
 def overturn_risk(depth, area, profile, rain=0.0508, rain_temperature=15.0, wind_speed=8.9, duration=43200.0,
                   heat_loss=150.0, demand=(0.0, 0.0, 0.0)):
     """How near the pond is to turning over today, and what that would do to the fish.
 
-    Parameters
-    ----------
-    depth, area, profile
-        The pond's shape and its readings.
-    rain, rain_temperature, wind_speed, duration, heat_loss : quantity, optional
-        The storm to fear; default 2 in of rain at 59 F, 20 mph for 12 h, losing 150 W/m2.
-    demand : three quantities, optional
-        Demand of stagnant water.
+    depth, area, profile: The pond's shape and its readings.
+    rain, rain_temperature, wind_speed, duration, heat_loss (quantity): The storm to fear; default 2 in of rain at 59
+        F, 20 mph for 12 h, losing 150 W/m2.
+    demand (three quantities): Demand of stagnant water.
+    Returns: OverturnRisk: Margin in temperature (warm layer less deepest water), heat still to lose (J/m2), days of
+        cooling that takes, the storm's result, the pond after a full overturn, and two verdicts: nearness ("not
+        near"; "near", if the storm mixes an open pond or five days of fast cooling would; "at hand", if it mixes the
+        usual pond or one day would; "winter layers", see :func:`winter_layers`) and harm.
 
-    Returns
-    -------
-    OverturnRisk
-        Margin in temperature (warm layer less deepest water), heat still to lose (J/m2), days of
-        cooling that takes, the storm's result, the pond after a full overturn, and two verdicts:
-        nearness ("not near"; "near", if the storm mixes an open pond or five days of fast cooling would; "at hand",
-        if it mixes the usual pond or one day would; "winter layers", see :func:`winter_layers`) and harm.
-
-    Notes
-    -----
     The margin in degrees is how far the warm layer must cool to sink to the bottom; below 4 C
     (39 F) no more cooling is needed. Harm is judged against 2, 3 and 4 mg/L.
-
-    References
-    ----------
-    Texas A&M AquaPlant: below 3 mg/L stresses most warmwater fish, below 2 kills some. Univ. of
-    Kentucky, Pond Turnover: cold rain or strong wind triggers.
+    References: Texas A&M AquaPlant: below 3 mg/L stresses most warmwater fish, below 2 kills some. Univ. of Kentucky,
+        Pond Turnover: cold rain or strong wind triggers.
     """
     s = layers.slices(depth, area, profile)
-    top = max(layers.warm_layer.si(profile), s.centre[0] + 1e-9)
+    top = max(layers.warm_layer(profile), s.centre[0] + 1e-9)
     warm = s.centre < top
     margin = max(0.0, _mean(s.temperature[warm], s.volume[warm]) - max(float(s.temperature[-1]), HEAVIEST))
-    heat = heat_to_overturn.si(depth, area, profile)
+    heat = heat_to_overturn(depth, area, profile)
     days = Range(*sorted(heat / (rate * 86400.0) for rate in COOLING))
-    after = storm.si(depth, area, profile, rain, rain_temperature, wind_speed, duration, heat_loss, demand)
-    overturned = mixed_after_overturn.si(depth, area, profile, demand)
-    kind = layers.kind_of_layers.si(profile)
+    after = storm(depth, area, profile, rain, rain_temperature, wind_speed, duration, heat_loss, demand)
+    overturned = mixed_after_overturn(depth, area, profile, demand)
+    kind = layers.kind_of_layers(profile)
     return OverturnRisk(margin, heat, days, after, overturned, _near(kind, days, after), _harmful(overturned))
 
 
-@quantities(depth="m", area="m^2", gives=(None, "J/m^2", "degC", "degC", "", "mg/L"))
+@quantities(depth="m", area="m^2", gives=WinterLayers)
 def winter_layers(depth, area, profile):
     """Winter layering: cold water over warmer, and what bubbles from the bottom would do to it.
 
-    Parameters
-    ----------
-    depth, area : arrays of quantity
-        The pond's shape.
-    profile : Profile
-
-    Returns
-    -------
-    WinterLayers
-        Kind of layers, stability, bottom temperature, temperature when mixed, share of the volume
+    depth, area (arrays of quantity): The pond's shape.
+    profile (Profile).
+    Returns: WinterLayers: Kind of layers, stability, bottom temperature, temperature when mixed, share of the volume
         that is now warmer than that (the fish's warm refuge), and oxygen when mixed.
 
-    Notes
-    -----
     Below 4 C (39 F) colder water is lighter, so a pond under ice is warmest at the bottom, and the
     layers are weak: 32 over 39 F is about a seventeenth as stable as 75 over 54 F. Mixing spends that
     warm refuge, and an open pond can then cool toward 32 F all through.
@@ -471,5 +370,5 @@ def winter_layers(depth, area, profile):
     s = layers.slices(depth, area, profile)
     mixed = _mean(s.temperature, s.volume)
     above = float(s.volume[s.temperature > mixed + 1e-9].sum() / s.volume.sum())
-    return WinterLayers(layers.kind_of_layers.si(profile), layers.stability.si(depth, area, profile),
+    return WinterLayers(layers.kind_of_layers(profile), layers.stability(depth, area, profile),
                         float(s.temperature[-1]), mixed, above, _mean(s.dissolved_oxygen, s.volume))

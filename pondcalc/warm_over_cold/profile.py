@@ -21,8 +21,6 @@ from ..spellings import quoted, say_left_out
 from ..tables import Column, read, typed
 from ..units import QuantityError, length_text, quantities, read_quantity, record
 
-__all__ = ["Profile", "read_profile", "profile_from_readings", "read_lines", "read_day", "two_layers", "with_surface"]
-
 HOTTEST = 45.0          # degC; warmer than any pond that holds fish
 COLDEST = -0.5          # degC; a thermometer may read a little low in ice water
 
@@ -31,18 +29,12 @@ COLDEST = -0.5          # degC; a thermometer may read a little low in ice water
 class Profile:
     """Readings from the water surface downward.
 
-    Parameters
-    ----------
-    depth : array of quantity
-        Depth of each reading (m inside), rising, at least two.
-    temperature : array of quantity
-        Temperature at each depth (degC inside), -0.5 to 45 degC.
-    dissolved_oxygen : array of quantity, optional
-        Dissolved oxygen at each depth (mg/L inside); not-a-number where it was not read.
-    when : str, optional
-        Day of the reading, for titles.
-    notes : tuple of str, optional
-        What the reader of the file did about oddities.
+    depth (array of quantity): Depth of each reading (m inside), rising, at least two.
+    temperature (array of quantity): Temperature at each depth (degC inside), -0.5 to 45 degC.
+    dissolved_oxygen (array of quantity): Dissolved oxygen at each depth (mg/L inside); not-a-number where it was not
+        read.
+    when: Day of the reading, for titles.
+    notes (tuple of str): What the reader of the file did about oddities.
     """
 
     depth: Any
@@ -157,40 +149,23 @@ def _make(table, when, pond_depth):
     for note in notes:
         warnings.warn(Caution(note), stacklevel=3)
     some = np.isfinite(oxygen).sum() >= 2
-    return Profile.si(depth, temperature, oxygen if some else None, when, tuple(notes))
+    return Profile(depth, temperature, oxygen if some else None, when, tuple(notes))
 
 
 def read_profile(source, depth_unit=None, temperature_unit=None, pond_depth=None, when="",
                  pressure_absolute=water.ATMOSPHERE):
     """Read a profile from a file or from pasted text.
 
-    Parameters
-    ----------
-    source : Path, open file, bytes or str
-        A str is the text itself. Needs headings for depth and temperature, and may have one for
-        oxygen; units in the headings, such as ``depth (ft)``, ``temperature (F)``.
-    depth_unit, temperature_unit : str, optional
-        Units for columns whose heading has none.
-    pond_depth : quantity, optional
-        Greatest depth of the pond; catches feet marked as metres.
-    when : str, optional
-        Day of the reading.
-    pressure_absolute : float, optional
-        Of the air over the pond, Pa, for oxygen written in percent of saturation; default sea level.
+    source (Path, open file, bytes or str): A str is the text itself. Needs headings for depth and temperature, and
+        may have one for oxygen; units in the headings, such as ``depth (ft)``, ``temperature (F)``.
+    depth_unit, temperature_unit: Units for columns whose heading has none.
+    pond_depth (quantity): Greatest depth of the pond; catches feet marked as metres.
+    when: Day of the reading.
+    pressure_absolute: Of the air over the pond, Pa, for oxygen written in percent of saturation; default sea level.
+    Returns: Profile: Sorted, one reading a depth; ``notes`` says what was mended, and how oxygen in other units was
+        turned into mg/L.
+    Raises QuantityError: If the table is empty, a column or a unit is missing, or the numbers cannot be a pond.
 
-    Returns
-    -------
-    Profile
-        Sorted, one reading a depth; ``notes`` says what was mended, and how oxygen in other units was turned into
-        mg/L.
-
-    Raises
-    ------
-    QuantityError
-        If the table is empty, a column or a unit is missing, or the numbers cannot be a pond.
-
-    Examples
-    --------
     >>> p = read_profile("depth (ft), temperature (F)\\n0, 77\\n10, 59")
     >>> p.temperature.round(2).tolist()
     [25.0, 15.0]
@@ -207,15 +182,9 @@ def read_profile(source, depth_unit=None, temperature_unit=None, pond_depth=None
 def profile_from_readings(readings, when=""):
     """Profile from typed readings such as ``[("1 ft", "76 F", "8 mg/L"), ("14 ft", "58 F", "0.3 mg/L")]``.
 
-    Parameters
-    ----------
-    readings : list of tuple of str
-        Depth, temperature and, where read, oxygen, each with its unit.
-    when : str, optional
-
-    Returns
-    -------
-    Profile
+    readings (list of tuple of str): Depth, temperature and, where read, oxygen, each with its unit.
+    when (str).
+    Returns: Profile.
     """
     return _make(typed(readings, (_DEPTH, _WARM, _OXYGEN), "profile", "1 ft, 76 F, 8 mg/L"), when, None)
 
@@ -223,15 +192,8 @@ def profile_from_readings(readings, when=""):
 def read_day(text):
     """Day of the readings, as year-month-day; nothing stays nothing.
 
-    Parameters
-    ----------
-    text : str
-        Such as ``2025-07-24``, ``7/24/2025`` or ``July 24, 2025``.
-
-    Raises
-    ------
-    QuantityError
-        Where no day can be read from it, or one that is still to come.
+    text: Such as ``2025-07-24``, ``7/24/2025`` or ``July 24, 2025``.
+    Raises QuantityError: Where no day can be read from it, or one that is still to come.
     """
     if not text.strip():
         return ""
@@ -247,27 +209,12 @@ def read_day(text):
 def read_lines(text, system="US", pond_depth=None, when="", pressure_absolute=water.ATMOSPHERE):
     """Read what somebody typed: one reading a line, such as ``0 ft 80 F 7.5``, or a table with headings.
 
-    Parameters
-    ----------
-    text : str
-        Depth, temperature and, where it was read, oxygen (mg/L); units may be left out.
-    system : {"US", "metric"}, optional
-        Units of numbers without one: feet and °F, or metres and °C.
-    pond_depth, when, pressure_absolute
-        As for :func:`read_profile`.
+    text: Depth, temperature and, where it was read, oxygen (mg/L); units may be left out.
+    system ({"US", "metric"}): Units of numbers without one: feet and °F, or metres and °C.
+    pond_depth, when, pressure_absolute: As for :func:`read_profile`.
+    Returns: Profile: ``notes`` says which units were assumed.
+    Raises QuantityError: With the number of the line that cannot be read.
 
-    Returns
-    -------
-    Profile
-        ``notes`` says which units were assumed.
-
-    Raises
-    ------
-    QuantityError
-        With the number of the line that cannot be read.
-
-    Examples
-    --------
     >>> read_lines("0 ft 77 F 8\\n10 ft 59 F 0.5").temperature.round(2).tolist()
     [25.0, 15.0]
     """
@@ -286,22 +233,12 @@ def read_lines(text, system="US", pond_depth=None, when="", pressure_absolute=wa
 def two_layers(surface, bottom, warm_depth, blend, deepest, top_oxygen=None, bottom_oxygen=None):
     """Profile of an upper and a lower layer with a straight change between them.
 
-    Parameters
-    ----------
-    surface, bottom : quantity
-        Temperature of the two layers.
-    warm_depth : quantity
-        Depth where the upper layer ends.
-    blend : quantity
-        Thickness of the water between the layers; zero for a sharp step.
-    deepest : quantity
-        Greatest depth of the pond; the profile ends there.
-    top_oxygen, bottom_oxygen : quantity, optional
-        Dissolved oxygen of the two layers.
-
-    Returns
-    -------
-    Profile
+    surface, bottom (quantity): Temperature of the two layers.
+    warm_depth (quantity): Depth where the upper layer ends.
+    blend (quantity): Thickness of the water between the layers; zero for a sharp step.
+    deepest (quantity): Greatest depth of the pond; the profile ends there.
+    top_oxygen, bottom_oxygen (quantity): Dissolved oxygen of the two layers.
+    Returns: Profile.
     """
     if deepest <= 0 or warm_depth < 0 or blend < 0:
         raise QuantityError(f"Depths of layers are zero or more and the pond is deeper than zero; they were given "
@@ -310,29 +247,21 @@ def two_layers(surface, bottom, warm_depth, blend, deepest, top_oxygen=None, bot
     depth = np.unique(np.concatenate([[0.0], corners[corners < deepest], [deepest]]))
     share = np.clip((depth - corners[0]) / np.diff(corners), 0.0, 1.0)
     oxygen = None if top_oxygen is None else top_oxygen + (bottom_oxygen - top_oxygen) * share
-    return Profile.si(depth, surface + (bottom - surface) * share, oxygen)
+    return Profile(depth, surface + (bottom - surface) * share, oxygen)
 
 
 @quantities(surface="degC")
 def with_surface(profile, surface):
     """The same layers earlier or later in the season: the bottom as it was, the surface at another temperature.
 
-    Parameters
-    ----------
-    profile : Profile
-        Its top and bottom must differ.
-    surface : quantity
-        Temperature of the uppermost reading.
-
-    Returns
-    -------
-    Profile
-        Every difference from the bottom temperature grown or shrunk in the same ratio.
+    profile (Profile): Its top and bottom must differ.
+    surface (quantity): Temperature of the uppermost reading.
+    Returns: Profile: Every difference from the bottom temperature grown or shrunk in the same ratio.
     """
     top, bottom = profile.temperature[0], profile.temperature[-1]
     if abs(top - bottom) < 0.05:
         raise QuantityError(f"Top and bottom of this profile are alike ({top:.3g} °C, {top * 1.8 + 32:.3g} °F), so "
                             "there are no layers to strengthen or weaken.")
     ratio = (surface - bottom) / (top - bottom)
-    return Profile.si(profile.depth, bottom + (profile.temperature - bottom) * ratio, profile.dissolved_oxygen,
-                      profile.when)
+    return Profile(profile.depth, bottom + (profile.temperature - bottom) * ratio, profile.dissolved_oxygen,
+                   profile.when)

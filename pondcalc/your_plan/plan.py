@@ -42,12 +42,7 @@ from ..catalogue import ROWS, assumed
 from ..how_much_oxygen import oxygen, oxygencase
 from ..power_and_housing import housing, lifecost
 from ..refusals import Caution, Refused, plainly
-from ..units import DAY, FOOT, KINDS, YEAR, Q, Range, length_text, record, show, show_range, to_display
-
-__all__ = ["PlanChoices", "changed", "choices_from", "example_for", "machine", "resized", "working_point",
-           "OFF_BOTTOM", "PlanLine", "Plan", "first_plan", "say_line", "say_value", "TEN_YEARS", "Alternative",
-           "alternative", "changed_plan", "changes", "season", "side_by_side", "ten_years", "LOSSES", "OUTCOMES",
-           "Swing", "one_at_a_time", "matters_most", "say_swings"]
+from ..units import DAY, FOOT, KINDS, YEAR, Q, Range, asked, length_text, record, show, show_range, to_display
 
 STRAIGHT = {"open_flow", "top_pressure", "droop"}     # what makes a generic straight curve
 MACHINE = STRAIGHT | {"curve"}
@@ -59,48 +54,29 @@ MACHINE = STRAIGHT | {"curve"}
 class PlanChoices:
     """What a first plan needs to know.
 
-    Parameters
-    ----------
-    volume : Range
-        m3 of the full pond.
-    area, deepest, elevation : float
-        m2, m, m.
-    fish : float
-        kg of fish per m2 of surface.
-    temperature : float
-        Warmest water of the year, degC.
-    night : float
-        Hours without sun, in s.
-    floor : float
-        Oxygen to keep, mg/L.
-    length, inside_diameter : float
-        Air line from compressor to diffuser, m.
-    open_flow, top_pressure, droop : float
-        Generic compressor: free air against no pressure, m3/s; highest pressure, Pa gauge; share of the
-        flow lost at that pressure.
-    price : float
-        Dollars per joule.
-    assumed : tuple of str, optional
-        Fields the pond record had nothing for.
-    curve : compressor.CompressorCurve, optional
-        Points of a data sheet, at sea level; they take the place of the generic straight line.
-    air : mapping, optional
-        Section ``air`` of the pond record, as workbook 03 saves it.
-    delivery : Range, optional
-        kg/s of oxygen to deliver, saved by workbook 02; without it the simple budget of one night is used.
-    dawn : Range, optional
-        mg/L at dawn, saved by workbook 02.
-    diffusers : int, optional
-        How many share the air, all at one depth; default 1.
-    efficiency : Range, optional
-        Power that presses the air over power at the cord, from the watts that workbook 06 saved; without it the
-        usual span of small machines is used.
-    days : float, optional
-        Running time in a year, s: the season that workbook 07 saved, else all year.
-    wet_pressure : float, optional
-        Of the new diffuser, Pa, as workbook 04 saved it.
-    said : oxygencase.Described, optional
-        The owner's words for water, mud, weeds, feed and dusk; by default the usual ones.
+    volume (Range): m3 of the full pond.
+    area, deepest, elevation: m2, m, m.
+    fish: kg of fish per m2 of surface.
+    temperature: Warmest water of the year, degC.
+    night: Hours without sun, in s.
+    floor: Oxygen to keep, mg/L.
+    length, inside_diameter: Air line from compressor to diffuser, m.
+    open_flow, top_pressure, droop: Generic compressor: free air against no pressure, m3/s; highest pressure, Pa
+        gauge; share of the flow lost at that pressure.
+    price: Dollars per joule.
+    assumed (tuple of str): Fields the pond record had nothing for.
+    curve (compressor.CompressorCurve): Points of a data sheet, at sea level; they take the place of the generic
+        straight line.
+    air (mapping): Section ``air`` of the pond record, as workbook 03 saves it.
+    delivery (Range): kg/s of oxygen to deliver, saved by workbook 02; without it the simple budget of one night is
+        used.
+    dawn (Range): mg/L at dawn, saved by workbook 02.
+    diffusers: How many share the air, all at one depth; default 1.
+    efficiency (Range): Power that presses the air over power at the cord, from the watts that workbook 06 saved;
+        without it the usual span of small machines is used.
+    days: Running time in a year, s: the season that workbook 07 saved, else all year.
+    wet_pressure: Of the new diffuser, Pa, as workbook 04 saved it.
+    said (oxygencase.Described): The owner's words for water, mud, weeds, feed and dusk; by default the usual ones.
     """
 
     volume: Any
@@ -148,23 +124,17 @@ class PlanChoices:
     def one_night(self):
         """The budget of one night in the owner's words: ``oxygencase.one_night``, the same as workbook 02's."""
         moved = {name: getattr(self, name) for name in ("fish", "temperature", "night", "floor")}
-        said = oxygencase.Described.si(**moved) if self.said is None else self.said.with_values(**moved)
-        water = oxygencase.PondWater.si(self.volume.usual, self.area, elevation=self.elevation, spread=self.volume)
+        said = oxygencase.Described(**moved) if self.said is None else self.said.with_values(**moved)
+        water = oxygencase.PondWater(self.volume.usual, self.area, elevation=self.elevation, spread=self.volume)
         return oxygencase.one_night(water, said)
 
 
 def choices_from(pond, **changes):
     """Choices for a plan from a pond record, with common starting values where nothing is saved.
 
-    Parameters
-    ----------
-    pond : record.PondRecord
-    **changes : str or quantity
-        Any field of :class:`PlanChoices`, to use instead.
-
-    Returns
-    -------
-    PlanChoices
+    pond (record.PondRecord).
+    **changes (str or quantity): Any field of :class:`PlanChoices`, to use instead.
+    Returns: PlanChoices.
     """
     volume, area, deepest = (pond.get("water", key) for key in ("volume", "area", "deepest"))
     if volume is None or area is None or deepest is None:
@@ -190,7 +160,7 @@ def choices_from(pond, **changes):
         start["diffusers"] = int(round(pond.get("air", "diffusers", Q(1.0, "dimensionless")).m_as("dimensionless")))
     if STRAIGHT & set(changes):
         start["curve"] = None
-    made = PlanChoices(volume=Range(*(v.m_as("m^3") for v in volume)), **(start | changes),
+    made = asked(PlanChoices)(volume=Range(*(v.m_as("m^3") for v in volume)), **(start | changes),
                        assumed=tuple(name for name, value in saved.items() if value is None and name not in changes))
     planned = lineplan.air_planned(pond)
     if planned is not None and made.curve is None and not STRAIGHT & set(changes):
@@ -203,12 +173,12 @@ def choices_from(pond, **changes):
 
 def _sized(choices, flow):
     """The choices with a generic machine that sends this flow (m3/s) down their line; as they are where none can."""
-    line = airline.Line.si(choices.length, choices.inside_diameter)
+    line = airline.Line(choices.length, choices.inside_diameter)
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore", UserWarning)        # the plan's own notes say the same
-            gauge = float(airline.pressure_budget.si(choices.submergence, line, flow, choices.wet_pressure,
-                                                     elevation=choices.elevation).working)
+            gauge = float(airline.pressure_budget(choices.submergence, line, flow, choices.wet_pressure,
+                                                  elevation=choices.elevation).working)
     except ValueError:                  # the line chokes
         return choices
     curve = machine(choices)
@@ -221,7 +191,7 @@ def _efficiency(choices, watts):
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("ignore", UserWarning)        # the plan's own notes say the same
-            pressing = float(compressor.adiabatic_power.si(*working_point(choices), choices.elevation))
+            pressing = float(compressor.adiabatic_power(*working_point(choices), choices.elevation))
     except compressor.CannotReach:
         return None
     return Range(*(pressing / w for w in reversed(watts))) if min(watts) > 0 else None
@@ -229,21 +199,18 @@ def _efficiency(choices, watts):
 
 def machine(choices):
     """Curve of the compressor of a plan, saved or generic, at the pond's elevation."""
-    curve = choices.curve or compressor.linear_curve.si(choices.open_flow, choices.top_pressure, choices.droop)
-    return compressor.derated.si(curve, choices.elevation)
+    curve = choices.curve or compressor.linear_curve(choices.open_flow, choices.top_pressure, choices.droop)
+    return compressor.derated(curve, choices.elevation)
 
 
 def working_point(choices):
     """Flow and pressure at which the machine of a plan runs on its line.
 
-    Raises
-    ------
-    compressor.CannotReach
-        If it cannot reach the diffuser or drive the line.
+    Raises compressor.CannotReach: If it cannot reach the diffuser or drive the line.
     """
-    line = airline.Line.si(choices.length, choices.inside_diameter)
-    system = airline.system_curve.si(choices.submergence, line, choices.wet_pressure, elevation=choices.elevation)
-    return compressor.operating_point.si(machine(choices), system, airline.AGED_DIFFUSER)
+    line = airline.Line(choices.length, choices.inside_diameter)
+    system = airline.system_curve(choices.submergence, line, choices.wet_pressure, elevation=choices.elevation)
+    return compressor.operating_point(machine(choices), system, airline.AGED_DIFFUSER)
 
 
 def resized(choices, share):
@@ -256,7 +223,7 @@ def resized(choices, share):
     if choices.curve is None:
         return changed(choices, open_flow=choices.open_flow * share)
     curve = choices.curve
-    return changed(choices, curve=type(curve).si(curve.pressure_gauge, curve.flow_free_air * share, curve.name))
+    return changed(choices, curve=type(curve)(curve.pressure_gauge, curve.flow_free_air * share, curve.name))
 
 
 def example_for(pond):
@@ -275,7 +242,7 @@ def changed(choices, **values):
         values = {"curve": None} | values
     if MACHINE & set(values):
         values = {"efficiency": None} | values
-    return PlanChoices.si(**({f.name: getattr(choices, f.name) for f in dataclasses.fields(choices)} | values))
+    return PlanChoices(**({f.name: getattr(choices, f.name) for f in dataclasses.fields(choices)} | values))
 
 
 ROOM = 1.1              # how far over the working pressure with margin still makes sense to buy; judgment, no source
@@ -312,38 +279,32 @@ class Plan(NamedTuple):
 def first_plan(choices):
     """The whole chain once.
 
-    Parameters
-    ----------
-    choices : PlanChoices
-
-    Returns
-    -------
-    Plan
-        `point` is None and `trouble` says why when the compressor cannot reach the diffuser or drive
-        the line; the pressure is then that of its open flow. `notes` are doubts to show.
+    choices (PlanChoices).
+    Returns: Plan: `point` is None and `trouble` says why when the compressor cannot reach the diffuser or drive the
+        line; the pressure is then that of its open flow. `notes` are doubts to show.
     """
     c = choices
     with warnings.catch_warnings(record=True) as caught:
         warnings.simplefilter("always", UserWarning)
         budget = c.one_night
-        line = airline.Line.si(c.length, c.inside_diameter)
+        line = airline.Line(c.length, c.inside_diameter)
         try:
             point, trouble, power = working_point(c), "", None
         except compressor.CannotReach as problem:
             point, trouble, power = None, plainly(problem), Range(0.0, 0.0, 0.0)
         wanted = point.flow_free_air if point else float(machine(c).flow_free_air[0])
-        pressure = airline.pressure_budget.si(c.submergence, line, wanted, c.wet_pressure, elevation=c.elevation)
+        pressure = airline.pressure_budget(c.submergence, line, wanted, c.wet_pressure, elevation=c.elevation)
         if power is None:
-            pressing = float(compressor.adiabatic_power.si(*point, c.elevation))
+            pressing = float(compressor.adiabatic_power(*point, c.elevation))
             power = Range(*(pressing / share for share in reversed(c.efficiency or compressor.WIRE_EFFICIENCY)))
         if c.efficiency is not None and c.efficiency.usual > compressor.TOO_GOOD:
             warnings.warn(Caution(f"The saved watts would mean that {100 * c.efficiency.usual:.0f} % of the power "
                                   "presses air; 15 to 45 % is usual (from memory, not verified). Check the reading of "
                                   "workbook 06, or the curve of workbook 04."), stacklevel=2)
-    cost = Range(*(housing.cost_per_year.si(p, c.price, days_a_year=c.days) for p in power))
+    cost = Range(*(housing.cost_per_year(p, c.price, days_a_year=c.days) for p in power))
     notes = tuple(dict.fromkeys(plainly(w.message) for w in caught))
     return Plan(c, budget._replace(delivery=c.delivery or budget.delivery), budget.delivery,
-                float(oxygen.airflow_by_area.si(c.area)), pressure, point, power, cost, trouble, notes)
+                float(oxygen.airflow_by_area(c.area)), pressure, point, power, cost, trouble, notes)
 
 
 def digits(kind):
@@ -413,23 +374,14 @@ class Alternative(NamedTuple):
 def ten_years(power, price, days=365 * DAY):
     """All that one small machine costs in ten years, in today's dollars.
 
-    Parameters
-    ----------
-    power : Range
-        W at the cord.
-    price : float
-        Dollars a joule, which stays put.
-    days : float, optional
-        s of running in a year; wear is counted by the calendar all the same.
-
-    Returns
-    -------
-    Range
-        Dollars. The low end puts every low cost and long life together, the high end the reverse.
+    power (Range): W at the cord.
+    price: Dollars a joule, which stays put.
+    days: s of running in a year; wear is counted by the calendar all the same.
+    Returns: Range: Dollars. The low end puts every low cost and long life together, the high end the reverse.
     """
     def total(watts, purchase, kit, upkeep, interval, life):
-        machine = lifecost.Machine.si("", purchase, watts, kit, interval * YEAR, upkeep, life * YEAR)
-        return float(lifecost.life_cost.si(machine, price, TEN_YEARS, days_a_year=days).total)
+        machine = lifecost.Machine("", purchase, watts, kit, interval * YEAR, upkeep, life * YEAR)
+        return float(lifecost.life_cost(machine, price, TEN_YEARS, days_a_year=days).total)
     each = zip(power, PURCHASE, KIT, UPKEEP, RENEWAL[::-1], LIFE[::-1], strict=True)
     return Range(*(total(*row) for row in each))
 
@@ -441,8 +393,8 @@ def alternative(name, choices):
         return Alternative(name, made, None, None, None)
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", UserWarning)            # the plan's own notes say the same
-        lifted = plume.lifted_water.si(made.point.flow_free_air, choices.submergence, choices.diffusers,
-                                       surface_pressure_absolute=air.pressure_by_elevation.si(choices.elevation))
+        lifted = plume.lifted_water(made.point.flow_free_air, choices.submergence, choices.diffusers,
+                                    surface_pressure_absolute=air.pressure_by_elevation(choices.elevation))
     turnover = Range(choices.volume.low / lifted.high, choices.volume.usual / lifted.usual,
                      choices.volume.high / lifted.low)
     return Alternative(name, made, Range(*map(float, lifted)), turnover,
@@ -454,7 +406,7 @@ def _shallower(c):
 
 
 def _of_kind(name):
-    return lambda c: changed(c, curve=compressor.generic_curve.si(name, _open_flow(c)))
+    return lambda c: changed(c, curve=compressor.generic_curve(name, _open_flow(c)))
 
 
 def _open_flow(c):
@@ -479,10 +431,7 @@ CHANGES = {
 def changed_plan(choices, change):
     """The plan as it stands and the plan with one change, as two Alternatives.
 
-    Raises
-    ------
-    ValueError
-        If there is no such change, or the pond does not allow it.
+    Raises ValueError: If there is no such change, or the pond does not allow it.
     """
     known = changes()
     if change not in known:
@@ -609,16 +558,9 @@ def _with(choices, row, value):
 def one_at_a_time(choices, outcome):
     """Each unknown moved alone, the one that matters most first.
 
-    Parameters
-    ----------
-    choices : planchoice.PlanChoices
-    outcome : str
-        A key of :data:`OUTCOMES`.
-
-    Returns
-    -------
-    tuple
-        The answer as planned (SI), and a list of Swing without those that do not move it.
+    choices (planchoice.PlanChoices).
+    outcome: A key of :data:`OUTCOMES`.
+    Returns: tuple: The answer as planned (SI), and a list of Swing without those that do not move it.
     """
     try:
         kind, unit, answer, inside = OUTCOMES[outcome]
@@ -661,14 +603,8 @@ def _shown(row, end):
 def matters_most(choices):
     """The unknown that moves dawn oxygen, pressure and cost most, each named once: up to three Swings with outcomes.
 
-    Parameters
-    ----------
-    choices : planchoice.PlanChoices
-
-    Returns
-    -------
-    list of (str, float, Swing)
-        Outcome, its answer as planned, and the swing.
+    choices (planchoice.PlanChoices).
+    Returns: list of (str, float, Swing): Outcome, its answer as planned, and the swing.
     """
     found, named = [], set()
     for outcome in ("Oxygen at dawn", "Pressure to ask for", "Cost of a year"):

@@ -36,13 +36,9 @@ from ..power_and_housing import housing, lifecost, wiring
 from ..refusals import plainly
 from ..spellings import either
 from ..the_year import firststart, yearcase
-from ..units import Q, Range, show, show_range, spanned
+from ..units import Q, Range, asked, show, show_range, spanned
 from . import plan, staleness, tobuy, verdict
 from .plan import PlanLine
-
-__all__ = ["SIGN_OFF", "PlanPart", "WholePlan", "cautions", "hold", "mark", "say_assumed", "say_side_by_side",
-           "say_whole", "warnings_of", "whole_plan", "BROWSERS", "HOW_TO_PRINT", "find_browser", "sheet_html",
-           "sheet_path", "to_pdf", "write_sheet"]
 
 SIGN_OFF = (
     ("Licensed electrician", "circuit, ground-fault protection, wire, disconnect, outdoor outlet or hard wiring (NEC "
@@ -105,7 +101,7 @@ def _ends_early(pond):
     if pond.get("layers", "reading_depth") is None:
         return ""
     deepest = float(findings.pond_shape(pond)[0][-1])
-    return firststart.unread_below.si(findings.pond_profile(pond), yearcase.submergence(pond, deepest), deepest)
+    return firststart.unread_below(findings.pond_profile(pond), yearcase.submergence(pond, deepest), deepest)
 
 
 def _schedule_is_old(pond):
@@ -248,7 +244,7 @@ def _diffusers(pond, made, count):
             alone = [want / gives * flow for want, gives in zip(needs, given.bubbles[::-1], strict=True)]
             lines.append(PlanLine("Air, if bubbles alone did it", spanned(alone, "m3/s"), "air flow", "08, simple"))
     lines += _lift(pond, made)
-    apart = show(Q(float(plume.plume_spacing.si(c.submergence)), "m"), "distance", digits=2, both=True)
+    apart = show(plume.plume_spacing(c.submergence), "distance", digits=2, both=True)
     above = either("2 ft", "0.6 m")
     where = (f"Where: the deepest place, about {above} off the bottom." if c.diffusers == 1 else
              f"Where: spread over the deepest part, {apart} apart or more, all at one depth, each about {above} off "
@@ -290,7 +286,7 @@ def _offers(pond, system):
 
 def _machine(pond, made, system, said_offers):
     flow = made.point.flow_free_air if made.point else float(made.choices.open_flow)
-    fits = compressor.suitable_families.si(made.choices.submergence, made.pressure.total, flow, system)
+    fits = compressor.suitable_families(made.choices.submergence, made.pressure.total, flow, system)
     does, verdict_words = verdict.of_machine(pond, made, system)
     if does:
         by = {answer: ", ".join(item.family.name for item in fits if item.fits == answer) or "none"
@@ -320,9 +316,11 @@ def _power(pond, made):
                                     ("Current", "current", "current"), ("Copper wire, AWG", "wire_gauge", "number")])
     current, gauge = pond.get("power", "current"), pond.get("power", "wire_gauge")
     if current is not None:
-        lines.append(PlanLine("Wire and breaker rated for at least", wiring.circuit_needed(current), "current", "06"))
+        needed = asked(wiring.circuit_needed)(current)
+        lines.append(PlanLine("Wire and breaker rated for at least", needed, "current", "06"))
     if gauge is not None and 9 <= (number := int(gauge.m_as("dimensionless"))) <= 14:
-        lines.append(PlanLine("Largest breaker usual on that wire", wiring.largest_breaker(number), "current", "06"))
+        largest = asked(wiring.largest_breaker)(number)
+        lines.append(PlanLine("Largest breaker usual on that wire", largest, "current", "06"))
     run = pond.get("power", "run_length")
     way = f"over {show(run, 'distance', digits=2, both=True)} of wire" if run is not None else "on the way"
     lines += _saved(pond, "power", [(f"Voltage lost {way}", "voltage_drop", "share"),
@@ -349,7 +347,7 @@ def _cost(pond, made):
     if watts is None:
         return PlanPart("Cost", (), ("No cost without air.",))
     price = made.choices.price
-    year = [housing.cost_per_year.si(w, price) for w in watts]
+    year = [housing.cost_per_year(w, price) for w in watts]
     days = housing.air_days(pond)
     own = [] if days.running == housing.ALL_YEAR else [
         PlanLine(f"In your months, {days.running} of 365 days",
@@ -436,20 +434,10 @@ def _borrowed(pond):
 def whole_plan(pond, system="US"):
     """The plan of a pond from its record.
 
-    Parameters
-    ----------
-    pond : record.PondRecord
-    system : {"US", "metric"}, optional
-        Units inside sentences.
-
-    Returns
-    -------
-    WholePlan
-
-    Raises
-    ------
-    ValueError
-        If the record has no water yet, or the pond is too shallow.
+    pond (record.PondRecord).
+    system ({"US", "metric"}): Units inside sentences.
+    Returns: WholePlan.
+    Raises ValueError: If the record has no water yet, or the pond is too shallow.
     """
     made = plan.first_plan(plan.choices_from(pond))
     count = tobuy.diffuser_count(made)
@@ -511,16 +499,16 @@ def _costs(whole):
     """First costs, with empty columns for the offers a person gets."""
     rows = tobuy.costs(whole)
     rows.append(("Sum", tobuy.total(rows)))
-    got = [(one.quote.name, one.reach.does, show(Q(one.quote.price, "dollar"), "money")
+    got = [(one.quote.name, one.reach.does, show(one.quote.price, "money")
             + (f", {one.warned}" if one.warned else "")) for one in whole.offers]
     names = [*(f"{name}: {does}" for name, does, _ in got), "Offer 1", "Offer 2", "Offer 3"][:3]
 
     def asked(words):
         return [price if words == "Compressor" and does not in reach.NEVER else "" for _, does, price in got]
     return {"heads": ("What", "Range", *names),
-            "rows": [(words, show_range(Q(span.low, "dollar"), Q(span.high, "dollar"), "money"),
+            "rows": [(words, show_range(span.low, span.high, "money"),
                       *[*asked(words), "", "", ""][:3]) for words, span in rows],
-            "middle": show(Q(rows[-1][1].usual, "dollar"), "money", digits=2)}
+            "middle": show(rows[-1][1].usual, "money", digits=2)}
 
 
 @functools.cache
@@ -540,16 +528,10 @@ def _escaped(value):
 def sheet_html(whole, owner="", remarks="", today=None):
     """The plan as one HTML page that needs nothing else.
 
-    Parameters
-    ----------
-    whole : planparts.WholePlan
-    owner, remarks : str, optional
-        As typed by a person; escaped.
-    today : datetime.date, optional
-
-    Returns
-    -------
-    str
+    whole (planparts.WholePlan).
+    owner, remarks: As typed by a person; escaped.
+    today (datetime.date).
+    Returns: str.
     """
     pond, redo = whole.pond, staleness.on_paper(whole.stale)
     head, *rows = plan.side_by_side(whole.others)
@@ -575,9 +557,7 @@ def sheet_path(record_path=record.FILE_NAME):
 def write_sheet(whole, record_path=record.FILE_NAME, owner="", remarks=""):
     """Write the sheet beside the record, whole or not at all.
 
-    Returns
-    -------
-    pathlib.Path
+    Returns: pathlib.Path.
     """
     path = sheet_path(record_path)
     record.replace_file(path, sheet_html(whole, owner, remarks))
@@ -592,17 +572,9 @@ def find_browser():
 def to_pdf(sheet, browser=None):
     """Print a sheet to a PDF beside it.
 
-    Parameters
-    ----------
-    sheet : path
-        Of the HTML page.
-    browser : path, optional
-        By default the first one found.
-
-    Returns
-    -------
-    tuple of (pathlib.Path or None, str)
-        The PDF, or None, and what to say.
+    sheet (path): Of the HTML page.
+    browser (path): By default the first one found.
+    Returns: tuple of (pathlib.Path or None, str): The PDF, or None, and what to say.
     """
     sheet, browser = Path(sheet).resolve(), browser or find_browser()
     if browser is None:

@@ -15,8 +15,6 @@ from ..findings import METERED
 from ..how_much_oxygen import oxygencase
 from ..units import show
 
-__all__ = ["Stale", "came_from", "named", "on_paper", "saved_after", "stale", "unseen"]
-
 OTHER_AIR = 0.2         # share by which the air of 04 may differ from that of 03, which is kept a fifth either way
 NO_PLACE = ("Workbook 02 took an oxygen reading at dusk for the whole pond, and nobody asked where it was read: do 02 "
             "again, choose where, and save. Until then its imagined ponds and its delivery are left out.")
@@ -59,15 +57,9 @@ def saved_after(record, section, other):
 def unseen(opened, now, section):
     """Sections that one starts from and that were saved since a record was opened, and the moment just before.
 
-    Parameters
-    ----------
-    opened, now : record.PondRecord
-        As a page knows it, and as it stands in the file.
-    section : str
-
-    Returns
-    -------
-    tuple of (tuple of str, datetime.datetime or None)
+    opened, now (record.PondRecord): As a page knows it, and as it stands in the file.
+    section (str).
+    Returns: tuple of (tuple of str, datetime.datetime or None).
     """
     newer = tuple(need for need in _needs(now, section) if now.has(need) and opened.stamps.get(need)
                   and now.stamps.get(need) != opened.stamps.get(need))
@@ -123,16 +115,10 @@ def _newer(record, section):
 def stale(record):
     """Sections that rest on something saved after them, or on a section that does so itself.
 
-    Parameters
-    ----------
-    record : record.PondRecord
-
-    Returns
-    -------
-    tuple of Stale
-        In the order in which to redo them; empty when nothing is out of date. A section without a readable
-        stamp is neither blamed nor trusted to blame another. Air that differs between 03 and 04 puts 03 out of
-        date, and all that rests on it but 04.
+    record (record.PondRecord).
+    Returns: tuple of Stale: In the order in which to redo them; empty when nothing is out of date. A section without
+        a readable stamp is neither blamed nor trusted to blame another. Air that differs between 03 and 04 puts 03
+        out of date, and all that rests on it but 04.
     """
     found = {}
     for section in filter(record.has, SECTIONS):
@@ -152,13 +138,8 @@ def stale(record):
 def on_paper(found):
     """The same in short, for a printed page: one line for all, and what to mend about the air.
 
-    Parameters
-    ----------
-    found : sequence of Stale
-
-    Returns
-    -------
-    tuple of str
+    found (sequence of Stale).
+    Returns: tuple of str.
     """
     mend = tuple(item.mend for item in found if item.mend)
     steps = ", ".join(f"{SECTIONS[item.section].found_in} “{item.section}”" for item in found)

@@ -22,9 +22,6 @@ from ..spellings import either
 from ..units import ACRE, CFM, DAY, FOOT, POUND, Q, Range, show
 from . import plan
 
-__all__ = ["hot_metal", "Count", "LineSize", "asked_of_machine", "costs", "diffuser_count", "line_size", "shopping",
-           "total", "water_run", "weights"]
-
 LEAST_AIR = 0.5 * CFM           # m3/s for each diffuser; common practice, no source
 MOST = 12
 PIPE_PRICE = 0.60 / FOOT          # dollars a metre of 1 in pipe; common practice, no source
@@ -66,27 +63,20 @@ def _air(made):
 def diffuser_count(made):
     """How many diffusers share the air: for the mixing, for the area, and not more than the air feeds.
 
-    Parameters
-    ----------
-    made : plan.Plan
+    made (plan.Plan).
+    Returns: Count.
 
-    Returns
-    -------
-    Count
-
-    Notes
-    -----
     Mixing: one pond volume lifted a day (:func:`pondcalc.how_much_oxygen.oxygen.mixing_flow`), by the high, usual and
     low estimate of the lift. Area: one for each acre begun. Both are common practice, no source.
     """
     c, flow = made.choices, _air(made)
     feeds = max(1, min(MOST, int(flow / LEAST_AIR + 1e-9)))
-    surface = air.pressure_by_elevation.si(c.elevation)
+    surface = air.pressure_by_elevation(c.elevation)
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", UserWarning)
-        lifts = [plume.lifted_water.si(flow, c.submergence, n, surface_pressure_absolute=surface)
+        lifts = [plume.lifted_water(flow, c.submergence, n, surface_pressure_absolute=surface)
                  for n in range(1, feeds + 1)]
-    wanted = float(oxygen.mixing_flow.si(c.volume.usual))
+    wanted = float(oxygen.mixing_flow(c.volume.usual))
 
     def least(end):
         return next((n for n, lift in enumerate(lifts, 1) if getattr(lift, end) >= wanted), feeds)
@@ -104,16 +94,9 @@ def diffuser_count(made):
 def line_size(made):
     """Which size of polyethylene line costs least over ten years, pipe and push together, and what the plan's own does.
 
-    Parameters
-    ----------
-    made : plan.Plan
+    made (plan.Plan).
+    Returns: LineSize.
 
-    Returns
-    -------
-    LineSize
-
-    Notes
-    -----
     As workbook 04: price by the plastic in the wall from a price of 1 in pipe (common practice, no source), today's
     dollars, no interest; the electricity that lifts the air into the water is left out, for it is the same in all.
     """
@@ -122,7 +105,7 @@ def line_size(made):
     inside, outside = (np.array([getattr(size, name) for size in sizes])
                        for name in ("inside_diameter", "outside_diameter"))
     names = [f"{size.nominal} in" for size in sizes]
-    prices = lifecost.prices_by_plastic.si(outside, inside, PIPE_PRICE, names.index("1 in"))
+    prices = lifecost.prices_by_plastic(outside, inside, PIPE_PRICE, names.index("1 in"))
     own_price = float(np.interp(c.inside_diameter, inside, prices)) * min(1.0, c.inside_diameter / inside[0]) ** 2
     rest = (c.length, _air(made), c.submergence, c.price * c.days / (365 * DAY), plan.TEN_YEARS)
     share = c.efficiency or compressor.WIRE_EFFICIENCY
@@ -131,9 +114,9 @@ def line_size(made):
     more = {"efficiency": float(share.usual), "elevation": c.elevation}
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", UserWarning)
-        found = lifecost.choose_line.si(inside, prices, *rest, **more)
-        own = lifecost.choose_line.si([c.inside_diameter], [own_price], *rest, **more)
-        none = lifecost.choose_line.si([10.0], [0.0], *rest, **more)
+        found = lifecost.choose_line(inside, prices, *rest, **more)
+        own = lifecost.choose_line([c.inside_diameter], [own_price], *rest, **more)
+        none = lifecost.choose_line([10.0], [0.0], *rest, **more)
     best, lifting = found.cheapest, float(none.energy_cost[0])
     cost, mine = float(found.total_cost[best]) - lifting, float(own.total_cost[0]) - lifting
     better = mine > WORTH * cost and c.inside_diameter < 0.95 * inside[best]
@@ -153,16 +136,14 @@ def water_run(choices, to_bank=None):
 
 def weights(made, size, to_bank=None):
     """Bricks of 4.5 lb (2 kg) that hold the line under water down: m between them, and how many."""
-    spacing = float(pipesizes.weight_spacing.si(size.buy.outside_diameter, size.buy.inside_diameter, BRICK))
+    spacing = float(pipesizes.weight_spacing(size.buy.outside_diameter, size.buy.inside_diameter, BRICK))
     return spacing, math.ceil(water_run(made.choices, to_bank) / spacing)
 
 
 def costs(whole):
     """First costs as rows of words and a Range of dollars: common practice, no source.
 
-    Parameters
-    ----------
-    whole : planparts.WholePlan
+    whole (planparts.WholePlan).
     """
     made, size = whole.plan, whole.size
     feet = made.choices.length / FOOT
@@ -202,14 +183,14 @@ def _way(choices, to_bank):
 
 def _line_words(made, size, to_bank):
     c = made.choices
-    bore = show(Q(size.bore if size.better else c.inside_diameter, "m"), "bore", both=True)
+    bore = show(size.bore if size.better else c.inside_diameter, "bore", both=True)
     items = [f"Air line, {_said(Q(c.length, 'm'), 'distance')}, true inside diameter {bore} or more, rated for the "
              f"pressure, and for sun where it lies open. {_way(c, to_bank)}"]
     if size.better:
         whose = "assumed here" if "inside_diameter" in c.assumed else "in your record"
-        items.append(f"Not the {show(Q(c.inside_diameter, 'm'), 'bore', both=True)} {whose}: over ten years it "
-                     f"costs about {show(Q(size.own, 'dollar'), 'money', digits=2)} in pipe and push, {size.name} "
-                     f"about {show(Q(size.cost, 'dollar'), 'money', digits=2)} (generic prices). Do workbook 04 again "
+        items.append(f"Not the {show(c.inside_diameter, 'bore', both=True)} {whose}: over ten years it "
+                     f"costs about {show(size.own, 'money', digits=2)} in pipe and push, {size.name} "
+                     f"about {show(size.cost, 'money', digits=2)} (generic prices). Do workbook 04 again "
                      "with the wider line before you buy the machine.")
     spacing, bricks = weights(made, size, to_bank)
     items.append(f"{bricks} bricks or stones of {either('4.5 lb', '2 kg')}, one each "
@@ -221,8 +202,6 @@ def _line_words(made, size, to_bank):
 def asked_of_machine(whole):
     """Air and pressure to ask of a machine: m3/s, Pa gauge, and a sentence where 03 and 04 name another air, or empty.
 
-    Notes
-    -----
     The air of workbook 03 rules where it is saved, else that of 04, else that of the plan. The pressure is 15 % over
     the reading with an aged diffuser, for that air on the line to buy: the wider one, where that pays.
     """
@@ -232,8 +211,8 @@ def asked_of_machine(whole):
     bore = max(whole.size.bore, c.inside_diameter) if whole.size.better else c.inside_diameter
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", UserWarning)
-        budget = airline.pressure_budget.si(c.submergence, airline.Line.si(c.length, bore), flow, c.wet_pressure,
-                                            elevation=c.elevation)
+        budget = airline.pressure_budget(c.submergence, airline.Line(c.length, bore), flow, c.wet_pressure,
+                                         elevation=c.elevation)
     line, words = pond.get("line", "flow_free_air"), ""
     if line is not None and pond.has("air") and _said(line, "air flow") != _said(wanted, "air flow"):
         words = (f" The air of workbook 03 rules; the line of 04 was worked out for {_said(line, 'air flow')}, and the "
@@ -244,9 +223,7 @@ def asked_of_machine(whole):
 def shopping(whole):
     """What to ask for in a shop, in generic terms: a list of sentences with US units first.
 
-    Parameters
-    ----------
-    whole : planparts.WholePlan
+    whole (planparts.WholePlan).
     """
     made, pond, count = whole.plan, whole.pond, whole.count
     c = made.choices
@@ -254,7 +231,7 @@ def shopping(whole):
     flow, rated, other_air = asked_of_machine(whole)
     flow, rated = Q(flow, "m3/s"), Q(rated, "Pa")
     on_line = " with the wider line below" if whole.size.better else ""
-    height = show(Q(c.elevation, "m"), "elevation", both=True)
+    height = show(c.elevation, "elevation", both=True)
     many = count.number
     could = "" if many.low == many.high else f" ({many.low:.0f} to {many.high:.0f} would do)"
     return [
@@ -269,7 +246,7 @@ def shopping(whole):
         f"{c.diffusers:.0f} diffuser{'s' if c.diffusers > 1 else ''}{f' ({material})' if material else ''}{could}, "
         f"each on a base that holds it about {either('2 ft', '0.6 m')} off the bottom, "
         f"{_said(Q(c.submergence, 'm'), 'depth')} down, in the deepest places"
-        + (f", {_said(Q(plume.plume_spacing.si(c.submergence), 'm'), 'distance')} apart or more; with them a manifold "
+        + (f", {_said(Q(plume.plume_spacing(c.submergence), 'm'), 'distance')} apart or more; with them a manifold "
            "with a valve for each, and a line from it to each." if c.diffusers > 1 else "."),
         "Trench from machine to bank: depth by local code and below frost, with a steady fall to the pond, so that no "
         "water stands in the line. Call 811 first. Trench walls cave in and kill: nobody enters a deep trench; leave "

@@ -33,10 +33,6 @@ from ..the_year import yearcase
 from ..units import Q, QuantityError, Range, read_quantity, show, show_range
 from . import plan
 
-__all__ = ["CASES", "HOLE", "NO_AIR", "NO_ICE", "OPEN", "WITH_AIR", "WinterRange", "days_below", "is_reason",
-           "say_winter", "winter_of", "OFTEN", "Given", "Verdict", "mixed_at_once", "of_machine", "oxygen_given",
-           "say_needed", "verdict"]
-
 # the reader's decision, as workbook 07 offers and keeps it
 OPEN, NO_AIR, WITH_AIR, NO_ICE = "not decided", "no air in winter", "air, with signs and rope", "no ice here"
 # worst, middle, best: mud and ice, named as in `yearcase`
@@ -78,8 +74,8 @@ def _span(ends):
 
 @lru_cache(maxsize=64)
 def _run(depth, area, latitude, elevation, lifted, bubbles, floor):
-    cases = [yearcase.modelled_winter.si(depth, area, latitude, elevation, yearcase.SNOW[ice], yearcase.MUD[mud],
-                                         lifted, gives, hole)
+    cases = [yearcase.modelled_winter(depth, area, latitude, elevation, yearcase.SNOW[ice], yearcase.MUD[mud],
+                                      lifted, gives, hole)
              for (mud, ice), gives, hole in zip(CASES, bubbles, HOLE, strict=True)]
     lowest = tuple(_span([float(case.oxygen[air].min()) for case in cases]) for air in (0, 1))
     below = {level: tuple(_span([days_below(case, level)[air] for case in cases]) for air in (0, 1))
@@ -91,22 +87,11 @@ def _run(depth, area, latitude, elevation, lifted, bubbles, floor):
 def winter_of(pond, latitude=None, floor=None):
     """The winter of a pond from its record, or None where neither the record nor the caller has a latitude.
 
-    Parameters
-    ----------
-    pond : record.PondRecord
-    latitude : float, optional
-        Degrees, in place of the record's.
-    floor : float, optional
-        Oxygen to keep (mg/L), in place of the record's.
-
-    Returns
-    -------
-    WinterRange or None
-
-    Raises
-    ------
-    QuantityError
-        For a pond or a place that the model is not for.
+    pond (record.PondRecord).
+    latitude: Degrees, in place of the record's.
+    floor: Oxygen to keep (mg/L), in place of the record's.
+    Returns: WinterRange or None.
+    Raises QuantityError: For a pond or a place that the model is not for.
     """
     latitude = yearcase.latitude_of(pond, None) if latitude is None else latitude
     if latitude is None:
@@ -151,16 +136,10 @@ def _falls(winter, air, system):
 def say_winter(winter, decision, system="US"):
     """A winter set against the reader's decision, in words.
 
-    Parameters
-    ----------
-    winter : WinterRange
-    decision : str
-        As kept in the record.
-    system : {"US", "metric"}, optional
-
-    Returns
-    -------
-    str
+    winter (WinterRange).
+    decision: As kept in the record.
+    system ({"US", "metric"}).
+    Returns: str.
     """
     if winter.ice is None:
         said = "by the model no ice forms here in a usual winter, so there is no shortage under ice"
@@ -178,7 +157,7 @@ def say_winter(winter, decision, system="US"):
         sentences.append(f"Without it: {max(winter.lowest[0].low, 0.0):.1f} to {winter.lowest[0].high:.1f}. The open "
                          "water and thin ice are then your duty, and air is never started where oxygen already ran "
                          "low.")
-    floor = show(Q(winter.floor, "mg/L"), "oxygen", system, digits=2)
+    floor = show(winter.floor, "oxygen", system, digits=2)
     sentences = [sentence[0].upper() + sentence[1:] for sentence in sentences]
     return " ".join([*sentences, DOUBT, MEASURE.format(floor=floor)])
 
@@ -208,15 +187,9 @@ class Verdict(NamedTuple):
 def oxygen_given(pond, made):
     """Oxygen by both paths while the whole pond stands at the floor.
 
-    Parameters
-    ----------
-    pond : record.PondRecord
-    made : plan.Plan
-
-    Returns
-    -------
-    Given or None
-        As workbook 03 saved it, else worked out for water at the floor from top to bottom; None where no air arrives.
+    pond (record.PondRecord), made (plan.Plan).
+    Returns: Given or None: As workbook 03 saved it, else worked out for water at the floor from top to bottom; None
+        where no air arrives.
     """
     saved = [pond.get("air", key) for key in ("oxygen_by_bubbles", "oxygen_by_surface")]
     if None not in saved:
@@ -227,7 +200,7 @@ def oxygen_given(pond, made):
     column = findings.two_readings(c.submergence, c.floor, c.floor, c.temperature, place.pressure)
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", UserWarning)
-        paths = comparison.compare_paths.si(made.point.flow_free_air, c.submergence, column, c.area, KIND, c.diffusers)
+        paths = comparison.compare_paths(made.point.flow_free_air, c.submergence, column, c.area, KIND, c.diffusers)
     return Given(paths.bubbles, paths.surface, "08")
 
 
@@ -354,15 +327,8 @@ def _need(pond, made, system):
 def verdict(pond, made, system="US"):
     """Aerate or not, why, and how sure that is.
 
-    Parameters
-    ----------
-    pond : record.PondRecord
-    made : plan.Plan
-    system : {"US", "metric"}, optional
-
-    Returns
-    -------
-    Verdict
+    pond (record.PondRecord), made (plan.Plan), system ({"US", "metric"}).
+    Returns: Verdict.
     """
     (dawn, dawn_words), (layered, layer_words) = _dawn(pond, made, system), _layers(pond)
     winter, winter_more, winter_words = _winter(pond, system)
@@ -399,7 +365,7 @@ def _of_one_point(told, place, system):
     if found.does != reach.REACHES:
         return (False if found.does in reach.NEVER else None,
                 f"Your machine, by the one point in workbook 04: {found.words}")
-    sent, wanted = (show(Q(float(flow), "m3/s"), "air flow", system, digits=2, both=True)
+    sent, wanted = (show(flow, "air flow", system, digits=2, both=True)
                     for flow in (found.flow.usual, place.flow_free_air))
     if found.flow.usual < reach.ENOUGH * place.flow_free_air:
         return None, (f"Your machine, by the one point in workbook 04, reaches and sends at least {sent}, but "
@@ -413,17 +379,9 @@ def _of_one_point(told, place, system):
 def of_machine(pond, made, system="US"):
     """Will the machine in the record do for this plan?
 
-    Parameters
-    ----------
-    pond : record.PondRecord
-    made : plan.Plan
-    system : {"US", "metric"}, optional
-
-    Returns
-    -------
-    tuple of (bool or None, str)
-        None where the record holds no curve of a machine; the sentence is empty where it holds no operating point
-        either.
+    pond (record.PondRecord), made (plan.Plan), system ({"US", "metric"}).
+    Returns: tuple of (bool or None, str): None where the record holds no curve of a machine; the sentence is empty
+        where it holds no operating point either.
     """
     def said(value, kind, unit=None):
         quantity = value if unit is None else Q(float(value), unit)

@@ -35,7 +35,7 @@ def by_darcy(length, bore, flow, outlet):
 def test_pondcalc_sweep(benchmark):
     ours(benchmark, "friction loss in 10,000 lines")
     length, bore, flow, outlet = cases()
-    loss = benchmark(lambda: airline.pressure_loss.si(Line.si(length, bore), flow, outlet))
+    loss = benchmark(lambda: airline.pressure_loss(Line(length, bore), flow, outlet))
     few = slice(0, COUNT, 50)
     theirs = [loss_by_fluids(*case) for case in zip(length[few], bore[few], flow[few], outlet[few], strict=True)]
     np.testing.assert_allclose(loss[few], theirs, rtol=0.005)
@@ -57,19 +57,19 @@ def test_colebrook_loop_alone(benchmark):
 @pytest.mark.benchmark(group="one slider move")
 def test_budget(benchmark):
     ours(benchmark, "pressure budget of one line")
-    chain = [Line.si(91.44, 1.049 * INCH), Line.si(30.48, 0.625 * INCH)]
-    benchmark(lambda: airline.pressure_budget.si(5.8, chain, 4 * CFM))
+    chain = [Line(91.44, 1.049 * INCH), Line(30.48, 0.625 * INCH)]
+    benchmark(lambda: airline.pressure_budget(5.8, chain, 4 * CFM))
 
 
 @pytest.mark.benchmark(group="one slider move")
 def test_three_branches(benchmark):
     ours(benchmark, "three diffusers on one compressor")
-    made = [branches.Branch.si(depth, Line.si(30.0, 0.0127)) for depth in (5.0, 5.1, 5.2)]
-    benchmark(lambda: branches.solve_branches.si(made, 6 * CFM))
+    made = [branches.Branch(depth, Line(30.0, 0.0127)) for depth in (5.0, 5.1, 5.2)]
+    benchmark(lambda: branches.solve_branches(made, 6 * CFM))
 
 
 @pytest.mark.benchmark(group="one slider move")
 def test_three_branches_with_orifices(benchmark):
     ours(benchmark, "the same with orifices")
-    made = [branches.Branch.si(depth, Line.si(30.0, 0.0127), orifice_bore=0.004) for depth in (4.5, 5.1, 5.8)]
-    benchmark(lambda: branches.solve_branches.si(made, 6 * CFM))
+    made = [branches.Branch(depth, Line(30.0, 0.0127), orifice_bore=0.004) for depth in (4.5, 5.1, 5.8)]
+    benchmark(lambda: branches.solve_branches(made, 6 * CFM))

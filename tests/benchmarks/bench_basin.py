@@ -23,7 +23,7 @@ BANK = SHAPE.bank(400)
 
 
 def by_triangles(x, y, depth):
-    return basin.depth_table.si(basin.build_basin.si(x, y, depth, *BANK), count=50)
+    return basin.depth_table(basin.build_basin(x, y, depth, *BANK), count=50)
 
 
 def by_gridding(x, y, depth, cells=400):
@@ -62,6 +62,6 @@ def test_fifty_level_table(benchmark, route, size):
 def test_range(benchmark, count):
     ours(benchmark, f"range of a volume from {count:,} soundings")
     x, y, track = tracks(SHAPE, count, np.random.default_rng(1), lines=max(5, int(np.sqrt(count)) // 2))
-    found = benchmark.pedantic(basinrange.survey_range.si, (x, y, SHAPE.depth(x, y), *BANK, track), rounds=3,
+    found = benchmark.pedantic(basinrange.survey_range, (x, y, SHAPE.depth(x, y), *BANK, track), rounds=3,
                                warmup_rounds=1)
     assert found.volume.low < SHAPE.volume < found.volume.high

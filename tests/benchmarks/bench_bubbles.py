@@ -17,7 +17,7 @@ from pondcalc.water import GAS_CONSTANT, OXYGEN_SHARE
 
 SIZES, DEPTHS = np.linspace(1.0, 6.0, 50) * 1e-3, np.linspace(2.0, 8.0, 50)
 FEW = slice(0, 50, 7)
-COLUMN = uniform_column.si(20.0, 2.0, 0.2)
+COLUMN = uniform_column(20.0, 2.0, 0.2)
 
 
 def one_case(d0, h, rtol, surroundings):
@@ -40,9 +40,9 @@ def one_case(d0, h, rtol, surroundings):
 
 
 def surroundings():
-    vapor, henry_n = water.vapor_pressure.si(20.0), water.henry_nitrogen.si(20.0)
-    return (293.15, vapor, water.henry_oxygen.si(20.0), henry_n, 2.0 / water.OXYGEN_MOLAR_MASS,
-            henry_n * (1 - OXYGEN_SHARE) * (101325.0 - vapor), water.density.si(20.0) * air.GRAVITY,
+    vapor, henry_n = water.vapor_pressure(20.0), water.henry_nitrogen(20.0)
+    return (293.15, vapor, water.henry_oxygen(20.0), henry_n, 2.0 / water.OXYGEN_MOLAR_MASS,
+            henry_n * (1 - OXYGEN_SHARE) * (101325.0 - vapor), water.density(20.0) * air.GRAVITY,
             bubbles.liquid(20.0))
 
 
@@ -62,7 +62,7 @@ def truth():
 def test_equal_accuracy():
     """Ours is at least as close to the truth as the loop it is timed against."""
     exact = truth()
-    ours = np.abs(oxygen_sweep.si(SIZES, DEPTHS, COLUMN)[FEW, FEW] - exact).max()
+    ours = np.abs(oxygen_sweep(SIZES, DEPTHS, COLUMN)[FEW, FEW] - exact).max()
     theirs = np.abs(loop(SIZES[FEW], DEPTHS[FEW]) - exact).max()
     assert ours <= theirs, (ours, theirs)
     assert np.abs(loop(SIZES[FEW], DEPTHS[FEW], 1e-9) - exact).max() < 1e-5
@@ -71,7 +71,7 @@ def test_equal_accuracy():
 @pytest.mark.benchmark(group="2,500 bubbles")
 def test_sweep(benchmark):
     ours(benchmark, "oxygen from 2,500 bubbles")
-    assert benchmark(oxygen_sweep.si, SIZES, DEPTHS, COLUMN).shape == (50, 50)
+    assert benchmark(oxygen_sweep, SIZES, DEPTHS, COLUMN).shape == (50, 50)
 
 
 @pytest.mark.benchmark(group="64 of those bubbles, one at a time (times 39 for all)")

@@ -9,7 +9,8 @@ from rows import library, ours
 from scipy.integrate import solve_ivp
 
 from pondcalc import air, water
-from pondcalc.how_much_oxygen import daynight, oxygen, oxygencase, sources
+from pondcalc.door import daynight, oxygencase
+from pondcalc.how_much_oxygen import oxygen, sources
 
 ACRE = 4046.8564224
 POND = daynight.PondShape.si(9868.0, ACRE)
@@ -25,22 +26,22 @@ def draws(count):
 
 def alone(chlorophyll, mud):
     """One pond by scipy.integrate.solve_ivp, to the accuracy of the stepping."""
-    depth, pressure = POND.volume / POND.area, air.pressure_by_elevation.si(0.0)
-    secchi = sources.secchi_from_chlorophyll.si(chlorophyll)
-    plankton = sources.plankton_respiration.si(chlorophyll, 25.0, None, depth, mud).usual
-    k = float(sources.exchange_band.si(2.0, 25.0, POND.area).usual) * 3600
+    depth, pressure = POND.volume / POND.area, air.pressure_by_elevation(0.0)
+    secchi = sources.secchi_from_chlorophyll(chlorophyll)
+    plankton = sources.plankton_respiration(chlorophyll, 25.0, None, depth, mud).usual
+    k = float(sources.exchange_band(2.0, 25.0, POND.area).usual) * 3600
 
     def slope(hour, state):
         o, clock = state[0], 18 + hour
         t = 25 + np.cos(2 * np.pi * (clock - 16) / 24)
-        light = sources.light_below_surface.si(39.0, 200, clock % 24)
-        made = sources.production.si(chlorophyll, t, light, secchi, depth) * (
+        light = sources.light_below_surface(39.0, 200, clock % 24)
+        made = sources.production(chlorophyll, t, light, secchi, depth) * (
             1 - sources.PROMPT_USE.usual)
         use = ((plankton * 1.066 ** (t - 25) * depth + mud * 1.065 ** (t - 20)) / 24
-               + 0.0336e-3 * oxygen.fish_respiration.si(t, 0.2))
-        return [(made + k * (water.oxygen_saturation.si(t, pressure) - o) - use * o / (o + daynight.HALF_USE)) / depth]
+               + 0.0336e-3 * oxygen.fish_respiration(t, 0.2))
+        return [(made + k * (water.oxygen_saturation(t, pressure) - o) - use * o / (o + daynight.HALF_USE)) / depth]
 
-    start = oxygen.DUSK_SHARE.usual * water.oxygen_saturation.si(25 + np.cos(2 * np.pi * 2 / 24), pressure)
+    start = oxygen.DUSK_SHARE.usual * water.oxygen_saturation(25 + np.cos(2 * np.pi * 2 / 24), pressure)
     return solve_ivp(slope, (0, 48), [float(start)], rtol=1e-5, atol=1e-6, max_step=0.5).y[0, -1]
 
 

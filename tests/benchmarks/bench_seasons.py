@@ -19,32 +19,32 @@ from pondcalc.warm_over_cold.profile import Profile
 
 AREA, DEEP = 2.4 * 4046.8564224, 14.5 * 0.3048
 Z, A = bowl(AREA, DEEP, DEEP / 2.25)
-YEAR = weather.make_weather(weather.typical_climate.si(38.5, 350.0))
-AIR = seasons.Aeration.si(0.15, 0.3 / 3600, None, 100, 300)
-READINGS = Profile.si([0.2, 1, 1.5, 2, 2.5, 3.5, 4.3], [28, 28, 26, 21, 18, 16, 15.6],
-                      [7, 6.8, 5, 2, 0.5, 0.1, 0.1])
+YEAR = weather.make_weather(weather.typical_climate(38.5, 350.0))
+AIR = seasons.Aeration(0.15, 0.3 / 3600, None, 100, 300)
+READINGS = Profile([0.2, 1, 1.5, 2, 2.5, 3.5, 4.3], [28, 28, 26, 21, 18, 16, 15.6],
+                   [7, 6.8, 5, 2, 0.5, 0.1, 0.1])
 
 
 @pytest.mark.parametrize("layers_", [15, 18, 20, 40])
 def test_year_of_one_pond(benchmark, layers_):
     ours(benchmark, f"a year by the hour, one pond of {layers_} layers")
-    pond = seasons.PondModel.si(Z, A, layers=layers_)
-    run = benchmark.pedantic(seasons.run_year.si, ([(pond, None)], YEAR), rounds=5, warmup_rounds=1)[0]
+    pond = seasons.PondModel(Z, A, layers=layers_)
+    run = benchmark.pedantic(seasons.run_year, ([(pond, None)], YEAR), rounds=5, warmup_rounds=1)[0]
     assert abs(run.heat.error) < 1e-9 * abs(run.heat.net_in)
 
 
 @pytest.mark.parametrize("count", [2, 4, 8])
 def test_year_of_ponds_side_by_side(benchmark, count):
     ours(benchmark, f"a year by the hour, {count} ponds side by side")
-    pond = seasons.PondModel.si(Z, A)
+    pond = seasons.PondModel(Z, A)
     pairs = [(pond, AIR if i % 2 else None) for i in range(count)]
-    runs = benchmark.pedantic(seasons.run_year.si, (pairs, YEAR), rounds=3, warmup_rounds=1)
+    runs = benchmark.pedantic(seasons.run_year, (pairs, YEAR), rounds=3, warmup_rounds=1)
     assert len(runs) == count
 
 
 def test_year_of_weather(benchmark):
     ours(benchmark, "a year of weather")
-    assert len(benchmark(weather.make_weather, weather.typical_climate.si(38.5, 350.0)).hour) == 8760
+    assert len(benchmark(weather.make_weather, weather.typical_climate(38.5, 350.0)).hour) == 8760
 
 
 def by_banded(hours=8760, n=18):
@@ -88,10 +88,10 @@ def test_yardstick_integrator_for_a_year(benchmark):
 
 
 @pytest.mark.parametrize("call", [
-    lambda: layers.stability.si(Z, A, READINGS),
-    lambda: overturn.overturn_risk.si(Z, A, READINGS, demand=(0, 2, 4)),
-    lambda: firststart.quickest_ladder.si(Z, A, READINGS, (0.05, 0.1, 0.2), 5.0),
-    lambda: firststart.custom_by_flow.si(Z, A, READINGS, [0.1], 5.0)],
+    lambda: layers.stability(Z, A, READINGS),
+    lambda: overturn.overturn_risk(Z, A, READINGS, demand=(0, 2, 4)),
+    lambda: firststart.quickest_ladder(Z, A, READINGS, (0.05, 0.1, 0.2), 5.0),
+    lambda: firststart.custom_by_flow(Z, A, READINGS, [0.1], 5.0)],
     ids=["stability", "overturn_risk", "quickest_ladder", "custom_by_flow"])
 def test_one_move_of_a_slider(benchmark, call, request):
     ours(benchmark, f"one move of a slider: {request.node.callspec.id.replace('_', ' ')}")

@@ -11,8 +11,9 @@ import pytest
 from rows import library, ours
 from scipy.spatial import Delaunay
 
+from pondcalc.door import survey
 from pondcalc.how_much_oxygen import oxygenlog
-from pondcalc.how_much_water import basin, survey
+from pondcalc.how_much_water import basin
 
 ROWS, PLACES = 200_000, 1_000_000
 
@@ -56,7 +57,7 @@ def test_soundings_read_and_meshed(benchmark, soundings):
 
     def both():
         read = survey.read_survey(soundings).soundings
-        return basin.build_basin.si(read.x, read.y, read.depth)
+        return basin.build_basin(read.x, read.y, read.depth)
     with pytest.warns(UserWarning, match="no shoreline"):
         made = benchmark.pedantic(both, rounds=1)
     assert len(made.x) > 0.99 * PLACES

@@ -104,7 +104,7 @@ def tried(pond, seen=None):
     the stagnant water lifted first (or nan)."""
     shape, (z, t, c), lifted, diffuser, bottle, keep = pond
     try:
-        found = firststart.quickest_ladder.si(*shape, Profile.si(*(seen or (z, t, c))), lifted, diffuser, keep, bottle)
+        found = firststart.quickest_ladder(*shape, Profile(*(seen or (z, t, c))), lifted, diffuser, keep, bottle)
     except QuantityError as problem:
         return "refused: " + str(problem)[:26], np.nan, 0.0, np.nan
     if seen and found.course is None:

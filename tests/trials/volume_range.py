@@ -48,7 +48,7 @@ def one(family, design, number, banked=True, base=CHECK):
     line = (bank_x, bank_y) if banked else (None, None)
     with warnings.catch_warnings():
         warnings.simplefilter("ignore", UserWarning)
-        found = basinrange.survey_range.si(x, y, depth, *line, track)
+        found = basinrange.survey_range(x, y, depth, *line, track)
     low, _, high = found.volume
     return family, design, found.seen.odds, bool(low <= pond.volume <= high), (high - low) / 2 / pond.volume
 
@@ -123,9 +123,9 @@ def by_hand(count):
             pond = madeponds.make(family, rng)
             deepest, area = pond.depth.max() * rng.uniform(0.9, 1.0), pond.area * rng.uniform(0.9, 1.1)
             rows = rows_of(pond, rng)
-            guesses = ((deepest, handvolume.mean_depth_range.si(deepest)),
-                       (max(deepest, rows.max()), handvolume.mean_depth_from_readings.si(rows)))
-            volumes = [handvolume.hand_water.si(handvolume.area_range.si(area), *guess).volume for guess in guesses]
+            guesses = ((deepest, handvolume.mean_depth_range(deepest)),
+                       (max(deepest, rows.max()), handvolume.mean_depth_from_readings(rows)))
+            volumes = [handvolume.hand_water(handvolume.area_range(area), *guess).volume for guess in guesses]
             hits.append([v.low <= pond.volume <= v.high for v in volumes])
             ratios.append(pond.volume / pond.area / deepest)
         print("{:14}{:>14.0f}{:>16.0f}{:>12.2f}".format(family, *(100 * np.mean(hits, axis=0)), np.mean(ratios)))
