@@ -320,11 +320,11 @@ def ends_early(read, count, top=0.0):
                                          (JULY_STARTLADDER, 5)])
 def test_readings_that_end_in_good_water_far_above_the_diffuser_are_refused(read, count):
     # diffuser 12.1 ft down; oxygen read to 5, 9, 10 (1.3 mg/L), 7 and 4 ft
-    for given in (ends_early(read, count), Profile(*parts(read)[:2], np.where(
+    for cut in (ends_early(read, count), Profile(*parts(read)[:2], np.where(
             np.arange(len(read.depth)) < count, read.dissolved_oxygen, np.nan))):
         for tried in (firststart.quickest_ladder.si, lambda *here: firststart.course.si(*here, [1.0])):
             with pytest.raises(QuantityError, match=r"end at .*within 2 ft \(0.6 m\) of the diffuser"):
-                tried(*DEMO, given, yearcase.LIFTED, DEEP)
+                tried(*DEMO, cut, yearcase.LIFTED, DEEP)
     # ending in stagnant water they are as good as whole ones: nothing worse can lie below
     short, whole = (firststart.quickest_ladder.si(*DEMO, p, yearcase.LIFTED, DEEP)
                     for p in (ends_early(SEPTEMBER, 12), SEPTEMBER))
@@ -354,7 +354,7 @@ def test_each_refusal_names_its_cause():
         assert not found.go and found.course is None
         return found.reason
     z, t, _ = parts(SEPTEMBER)
-    assert "whole pond mixed would hold 3.9 mg/L" in why(JULY_STARTLADDER)          # 57 % at 6.0, 43 % at 1.0: workbook 07, step 1
+    assert "whole pond mixed would hold 3.9 mg/L" in why(JULY_STARTLADDER)     # 57 % at 6.0, 43 % at 1.0: step 1 of 07
     assert "mud under it may take more than the air gives back" in why(floor=6.0)
     assert "slow enough for the oxygen above" in why(floor=5.0)
     assert "Even day and night this diffuser" in why(lifted=(1e-4, 2e-4, 3e-4))

@@ -242,8 +242,8 @@ def test_a_button_named_after_the_question_sets_what_the_question_says():
     says = r"send (\d+) cfm to a diffuser (\d+) ft down, day and night for ten years"
     flow, deep = re.search(says, asked.ask).groups()
     far = record.demo().with_section("site", {"elevation": Q("900 ft"), "price": Q("31 cents/kWh")})
-    for pond in (record.demo(), far):
-        made = hands.offer_costs(pond, "US")
+    for mine in (record.demo(), far):
+        made = hands.offer_costs(mine, "US")
         made.set_texts({"depth": "6 ft", "flow": "1 cfm", "hours": "2 h", "years": "1 yr", "price": "0.5 $/kWh"})
         buttons_of(made)["As in the question"].click()
         shown = {c.name: Q(made.values[c.name], c.inside) for c in made._controls}
