@@ -86,7 +86,7 @@ class Row(NamedTuple):
         """What is taken where nothing is known, in words for a reader of "US" or "metric" units."""
         if self.kind == "text":
             return self.usual
-        return show(read_quantity(self.usual, "dimensionless"), self.kind, system, digits)
+        return show(read_quantity(self.usual or "", "dimensionless"), self.kind, system, digits)
 
     def limits(self):
         """Lowest and highest that can be, as quantities; those of its kind where it has none of its own, else None."""
@@ -349,7 +349,7 @@ def usual(section, name, unit=None):
     """What is taken where nothing is known: a plain number in the row's own unit or in `unit`, or text."""
     found = ROWS[section, name]
     return found.usual if found.kind == "text" else read_quantity(
-        found.usual, "dimensionless").m_as(unit or found.unit or "dimensionless")
+        found.usual or "", "dimensionless").m_as(unit or found.unit or "dimensionless")
 
 
 def ends(section, name, unit=None):

@@ -5,7 +5,7 @@ own name and its own example in place of the general advice.
 """
 
 
-class Facts:
+class Facts(Exception):
     """What is wrong, apart from what to do about it.
 
     why: What is wrong, as a sentence or more; by default that `given` is outside `allowed`.

@@ -315,7 +315,7 @@ def _oxygen_cell(table, column, text):
     """Number of a cell of oxygen with a unit of its own, in the unit of its column."""
     found = re.fullmatch(r"([-+−]?[\d.]+)\s*(.+)", text)
     unit, head = found and heads.unit_word(found[2]), table.unit.get(column.name)
-    if unit is None:
+    if not found or unit is None:
         raise QuantityError("Write the number alone, and its unit into the heading.")
     if unit == "%" and head is None:
         if not all(cell.strip().endswith("%") or cell.strip().lower() in BLANKS for cell in table.cells[column.name]):

@@ -36,7 +36,7 @@ CHECK = "Check the number and its sign."
 ADD_AIR_PRESSURE = "Add the air pressure (14.7 psi or 101 kPa at sea level) to a gauge reading."
 
 
-def _refuse(owner, values, possible, must, advice):
+def _refuse(owner: str, values: dict[str, Any], possible: Callable[[Any], Any], must: str, advice: str) -> None:
     """Refuse, in the name of the function `owner`, the first of the named numbers or arrays that is not possible."""
     for name, value in values.items():
         numbers = np.asarray(value, float)
@@ -48,17 +48,17 @@ def _refuse(owner, values, possible, must, advice):
                           by=owner)
 
 
-def not_negative(owner, advice=CHECK, **values):
+def not_negative(owner: str, advice: str = CHECK, **values: Any) -> None:
     """Refuse, in the name of the function `owner`, the first of the named numbers or arrays that is below 0."""
     _refuse(owner, values, lambda numbers: numbers >= 0, "0 or more", advice)
 
 
-def positive(owner, advice=CHECK, **values):
+def positive(owner: str, advice: str = CHECK, **values: Any) -> None:
     """Refuse, in the name of the function `owner`, the first of the named numbers or arrays that is not over 0."""
     _refuse(owner, values, lambda numbers: numbers > 0, "more than 0", advice)
 
 
-def share(owner, advice="Write 60 % as 0.6.", **values):
+def share(owner: str, advice: str = "Write 60 % as 0.6.", **values: Any) -> None:
     """Refuse, in the name of the function `owner`, the first of the named numbers or arrays outside 0 to 1."""
     _refuse(owner, values, lambda numbers: (numbers >= 0) & (numbers <= 1), "a share, 0 to 1", advice)
 
@@ -317,13 +317,13 @@ def _convert(value: Any, unit: str, name: str, owner: str) -> Any:
 
 
 @functools.cache
-def _field_units(cls):
+def _field_units(cls: Any) -> list[Any]:
     """What each field of a result class is given in: the mark of its ``Annotated`` type, None where there is none."""
     hints = get_type_hints(cls, include_extras=True)
     return [next(iter(getattr(hints.get(name), "__metadata__", ())), None) for name in cls._fields]
 
 
-def _attach(result, gives):
+def _attach(result: Any, gives: Any) -> Any:
     if gives is None:
         return result
     if isinstance(gives, type):
@@ -335,7 +335,7 @@ def _attach(result, gives):
     return Quantity(result, gives or "dimensionless")
 
 
-def quantities(gives=None, **units):
+def quantities(gives: Any = None, **units: str) -> Callable[[Any], Any]:
     """Declare the unit of each argument, and of the result, of a function of plain numbers.
 
     The function stays as it is; :func:`asked` makes of it one that takes text and quantities.
@@ -352,7 +352,7 @@ def quantities(gives=None, **units):
     >>> round(asked(static_pressure)("10 ft").m_as("psi"), 2)
     4.34
     """
-    def decorate(function):
+    def decorate(function: Any) -> Any:
         unknown = set(units) - set(inspect.signature(function).parameters)
         if unknown:
             raise TypeError(f"{function.__name__} has no argument {sorted(unknown)}")
@@ -361,13 +361,13 @@ def quantities(gives=None, **units):
     return decorate
 
 
-def record(**units):
+def record(**units: str) -> Callable[[Any], Any]:
     """Make a frozen dataclass of plain numbers that says the unit of each field.
 
     A method ``check`` is called on creation; ``line.quantity("length")`` gives a field back with its unit;
     ``asked(Line)("100 ft", "5/8 in")`` makes one from what a person writes.
     """
-    def decorate(cls):
+    def decorate(cls: Any) -> Any:
         if hasattr(cls, "check"):
             cls.__post_init__ = lambda self: self.check()
         cls = dataclasses.dataclass(frozen=True)(cls)
@@ -378,7 +378,7 @@ def record(**units):
 
 
 @functools.cache
-def asked(declared):
+def asked(declared: Any) -> Any:
     """The door of a function or class that declares its units: text such as ``"19 ft"`` and quantities in, and out.
 
     It refuses a number without a unit and a unit that measures something else. What it was made of is its ``si``.
@@ -386,14 +386,14 @@ def asked(declared):
     signature = inspect.signature(declared)
 
     @functools.wraps(declared, updated=())
-    def door(*args, **kwargs):
+    def door(*args: Any, **kwargs: Any) -> Any:
         bound = signature.bind(*args, **kwargs)
         for name, value in bound.arguments.items():
             if name in declared.units and not (value is None and signature.parameters[name].default is None):
                 bound.arguments[name] = _convert(value, declared.units[name], name, declared.__name__)
         return _attach(declared(*bound.args, **bound.kwargs), declared.gives)
 
-    door.si = declared
+    vars(door).update(units=declared.units, si=declared)
     return door
 
 
