@@ -175,7 +175,6 @@ def test_of_the_size_of_measured_ponds():
 def test_compensation_depth_is_about_twice_secchi():
     # Chang and Ouyang (1988), fish ponds, Secchi 0.25 to 0.4 m: a day's making and using balance at about
     # twice the Secchi depth (abstract seen); ponds of 1 to 2 m, and a sky of 70 %
-    from pondcalc.how_much_oxygen import sources
     chl = 100.0
     secchi = float(plants.secchi_from_chlorophyll(chl))
     light = plants.light_below_surface(23.0, 200, HOURS, 0.7)
