@@ -188,14 +188,20 @@ _SETTINGS = contextvars.ContextVar("what the form that is open calls a setting",
 def _during(variable, value):
     before = variable.set(value)
     try:
-        yield
+        yield value
     finally:
         variable.reset(before)
 
 
+class Reading(str):
+    """The units of a reader, and whether an amount was written for them so far."""
+
+    named = False
+
+
 def reading(system):
-    """While this lasts, amounts that stand in both systems are written for a reader of `system`."""
-    return _during(_READER, system)
+    """While this lasts, amounts that stand in both systems are written for a reader of `system`; a :class:`Reading`."""
+    return _during(_READER, Reading(system))
 
 
 def calling(settings):
@@ -210,7 +216,10 @@ def setting(name, otherwise):
 
 def reader():
     """The units that the reader sees first, "US" or "metric"."""
-    return _READER.get()
+    found = _READER.get()
+    if isinstance(found, Reading):
+        found.named = True
+    return found
 
 
 def either(us, metric):

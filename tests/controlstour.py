@@ -27,15 +27,16 @@ SUPPLY = {"pond": DEMO, "basin": BED, "shoreline": SURVEY.shoreline, "read": SUR
 OTHER_SUPPLY = {"the_year.log": {"read": upkeep.read_log(datafiles.path("demo-log.csv"))}}
 # neither explorer nor form: parts of them, stills, and what asks questions (see test_checks and test_questions)
 PARTS = {"explorer.Explorer", "explorer.Slider", "explorer.Choice", "quiz.Predict", "quiz.Ask", "pond.Banner",
-         "pond.SaveButton", "pond.open_pond", "ownform.OwnForm", "own_by_hand.Depths", "boxes.Box", "boxes.grid",
-         "boxes.FileOrText", "boxes.as_typed",
-         "boxes.price_box", "boxes.read_all", "saying.said", "saying.guarded", "saying.notes_of",
-         "boxes.plain", "boxes.text_in", "boxes.typed_in", "boxes.refill", "own_line.pairs",
+         "ownform.SaveButton", "pond.open_pond", "back_pressure.lines", "back_pressure.machines",
+         "ownform.OwnForm", "how_much_water.Depths", "ownform.Box", "ownform.grid",
+         "ownform.FileOrText", "ownform.as_typed",
+         "ownform.price_box", "ownform.read_all", "page.said", "page.guarded", "page.notes_of",
+         "ownform.plain", "ownform.text_in", "ownform.typed_in", "ownform.refill", "back_pressure.pairs",
          "how_much_oxygen.with_water",
          "how_much_oxygen.nights_still", "how_much_water.map_still", "bubbles_and_oxygen.tub_still",
-         "bubbles_and_oxygen.tub_result", "first_start.demo_profile", "the_year.demo_log",
+         "bubbles_and_oxygen.tub_result", "the_year.demo_profile", "the_year.demo_log",
          "warm_over_cold.picture_of", "the_year.say_year", "explorer.SliderRow",
-         "your_plan.open_pond", "pageunits.PageUnits", "first_start.North", "explorer.Panel"}
+         "your_plan.open_pond", "page.PageUnits", "the_year.North", "explorer.Panel"}
 
 
 def _public():
@@ -50,7 +51,7 @@ PUBLIC = dict(_public())
 EXPLORERS = {name: made for name, made in PUBLIC.items()
              if name not in PARTS and re.search(r"\bExplorer\($|\bExplorer\([^)]", inspect.getsource(made))}
 FORMS = {name: made for name, made in PUBLIC.items() if name not in PARTS and inspect.isclass(made)
-         and (issubclass(made, OwnForm) or made is PondForm or name in ("own_sheet.PlanSheet",
+         and (issubclass(made, OwnForm) or made is PondForm or name in ("your_plan.PlanSheet",
                                                                        "back_pressure.CompressorOnLine"))}
 
 

@@ -7,6 +7,7 @@ import pytest
 from pondcalc.controls.explorer import Choice, Explorer, Slider
 from pondcalc.controls.page import PageUnits
 from pondcalc.figures import style
+from pondcalc.spellings import either
 
 
 def build(title="Test it", runs=None, **changes):
@@ -14,7 +15,7 @@ def build(title="Test it", runs=None, **changes):
         if runs is not None:
             runs.append(depth)
         if depth > 12:
-            raise ValueError("too deep for this model.")
+            raise ValueError(f"too deep for this model, {either('39 ft', '12 m')} at most.")
         return SimpleNamespace(depth=depth, form=form)
 
     def picture(figure, result, system):

@@ -109,7 +109,7 @@ def tour(pond):
         wanted = inspect.signature(made).parameters
         if "pond" not in wanted:
             continue
-        pond = planned if name.startswith(("your_plan.", "own_sheet.")) else mine
+        pond = planned if name.startswith("your_plan.") else mine
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
             try:

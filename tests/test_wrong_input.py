@@ -37,19 +37,19 @@ NUMBER = checks.question("01-how-much-water", "demo-volume")
 
 # reader of a whole file: function, good text, numbers to compare
 FILES = {
-    "bubbles_and_oxygen.bucketlog.read_log": (buckettest.read_log, text_of("demo-bucket-test.csv"),
+    "bubbles_and_oxygen.buckettest.read_log": (buckettest.read_log, text_of("demo-bucket-test.csv"),
                                               lambda r: [*r.time, *r.dissolved_oxygen, r.temperature]),
     "how_much_oxygen.oxygenlog.read_log": (oxygenlog.read_log, text_of("demo-oxygen-log.csv"),
                                            lambda r: [*r.hours, *r.clock, *r.dissolved_oxygen, *r.temperature]),
     "warm_over_cold.profile.read_profile": (profile.read_profile, text_of("demo-profile-july.csv"),
                                             lambda r: [*r.depth, *r.temperature, *r.dissolved_oxygen]),
-    "the_year.logbook.read_log": (upkeep.read_log, text_of("demo-log.csv", 14),
+    "the_year.upkeep.read_log": (upkeep.read_log, text_of("demo-log.csv", 14),
                                  lambda r: [*r.day, *r.pressure_gauge, *r.hours, *r.bottom_oxygen]),
     "the_year.weather.read_weather": (lambda s: weather.read_weather(s, 38.0), WEATHER,
                                       lambda r: [*r.hour, *r.air_temperature, *r.wind_speed, *r.vapor_pressure]),
     "how_much_water.survey.read_survey": (survey.read_survey, text_of("demo-soundings.csv"),
                                           lambda r: [*r.soundings.x, *r.soundings.depth]),
-    "how_much_water.surveymap.read_shoreline": (lambda s: survey.read_shoreline(s, None, None, None, 6.0)[0],
+    "how_much_water.survey.read_shoreline": (lambda s: survey.read_shoreline(s, None, None, None, 6.0)[0],
                                                 text_of("demo-shoreline.csv", 200),
                                                 lambda r: [*r.values["x"], *r.values["y"]])}
 
@@ -61,10 +61,10 @@ def typed_table(text):
 
 # reader of typed lines: function and good text
 LINES = {
-    "bubbles_and_oxygen.bucketlog.typed_log": (buckettest.typed_log, "0, 0.3\n1, 1.1\n2, 1.9\n4, 3.3"),
-    "back_pressure.curvetext.read_curve": (compressor.read_curve, "0 psi, 4.6 cfm\n5 psi, 4.3 cfm\n10 psi, 3.9 cfm"),
-    "back_pressure.curvetext.typed_points": (compressor.typed_points, "5 psi, 4.3 cfm\n10 psi, 3.9 cfm"),
-    "back_pressure.sellerwords.read_told": (reach.read_told, "4.6 cfm at 1 psi\n5 psi, 4.3 cfm"),
+    "bubbles_and_oxygen.buckettest.typed_log": (buckettest.typed_log, "0, 0.3\n1, 1.1\n2, 1.9\n4, 3.3"),
+    "back_pressure.compressor.read_curve": (compressor.read_curve, "0 psi, 4.6 cfm\n5 psi, 4.3 cfm\n10 psi, 3.9 cfm"),
+    "back_pressure.compressor.typed_points": (compressor.typed_points, "5 psi, 4.3 cfm\n10 psi, 3.9 cfm"),
+    "back_pressure.reach.read_told": (reach.read_told, "4.6 cfm at 1 psi\n5 psi, 4.3 cfm"),
     "back_pressure.lineplan.read_segments": (lineplan.read_segments, "250 ft, 0.824 in\n30 ft, 1/2 in, PVC"),
     "warm_over_cold.profile.read_lines": (profile.read_lines, "0 ft 80 F 7.5\n3 ft 79 F 7.2\n9 ft 68 F 1.0"),
     "warm_over_cold.profile.profile_from_readings": (lambda t: profile.profile_from_readings(typed_table(t)),
@@ -73,29 +73,29 @@ LINES = {
                                            "7:00 PM, 10.2 mg/L, 80 F\n10:00 PM, 8.7 mg/L, 79 F"),
     "record.from_text": (record.from_text, datafiles.path("demo-pond.json").read_text(encoding="utf-8")),
     "textfiles.open_table": (lambda t: textfiles.open_table(t, "log", "date,gauge (psi)"), text_of("demo-log.csv", 9)),
-    "how_much_water.surveymap.open_sheet": (survey.open_sheet, text_of("demo-soundings.csv", 9))}
+    "how_much_water.survey.open_sheet": (survey.open_sheet, text_of("demo-soundings.csv", 9))}
 
 # reader of one quantity, date or name: function and something it takes
 WORDS = {
     "units.read_quantity": (units.read_quantity, "19 ft"), "units.parse_unit": (units.parse_unit, "ft"),
     "units.read_number": (lambda t: units.read_number(t, "meter"), "19 ft"),
-    "moments.read_moment": (columns.read_moment, "2025-07-14 19:00"),
+    "columns.read_moment": (columns.read_moment, "2025-07-14 19:00"),
     "warm_over_cold.profile.read_day": (profile.read_day, "July 24, 2025"),
     "datafiles.pick": (lambda t: datafiles.pick(t, ["a hose", "a pipe"], "kind of line"), "hose"),
     "back_pressure.pipesizes.find_pipe": (lambda t: pipesizes.find_pipe("PVC", t), "3/4 in"),
     "back_pressure.pipesizes.same_name": (pipesizes.same_name, "3/4 in"),
-    "power_and_housing.plate.read_electricity": (housing.read_electricity, "4.4 A at 120 V"),
+    "power_and_housing.housing.read_electricity": (housing.read_electricity, "4.4 A at 120 V"),
     "back_pressure.lineplan.family_of": (lineplan.family_of, "black poly"),
     "checks.judge": (lambda t: checks.judge(NUMBER, t), "15 acre-ft")}
 
 # take text, but only after one of those above has read it, or text that is our own
-INSIDE = {"textfiles.typed_lines", "how_much_water.surveymap.degrees",
+INSIDE = {"textfiles.typed_lines", "how_much_water.survey.degrees",
           "units.refuse_water_flow", "tables.read", "tables.typed", "columns.unit_word",
           "textfiles.decode", "textfiles.tidy",
-          "wording.shortened", "wording.quoted", "wording.listed", "findings.of_water.wrapped",
-          "recordfile.replace_file", "recordfile.writable", "recordtext.entries",
-          "units.absolute_words", "back_pressure.sellerwords.take_duty", "back_pressure.sellerwords.decimal_points",
-          "controls.saying.said", "controls.how_much_water.sounding_pattern", "controls.lifted_water.places",
+          "spellings.shortened", "spellings.quoted", "spellings.listed", "findings.wrapped",
+          "recordfile.replace_file", "recordfile.writable", "recordfile.entries",
+          "units.absolute_words", "back_pressure.reach.take_duty", "back_pressure.reach.decimal_points",
+          "controls.page.said", "controls.how_much_water.sounding_pattern", "controls.bubbles_and_oxygen.places",
           "figures.style.axis_label", "figures.how_much_water.depth_map"}
 
 
@@ -204,7 +204,7 @@ def test_no_bytes_bring_a_reader_down(name, junk, place):
 
 # ---- slips that look right: the wrong unit, the wrong order ----
 
-@pytest.mark.parametrize(("name", "day"), [("the_year.logbook.read_log", "25/12/2026"),
+@pytest.mark.parametrize(("name", "day"), [("the_year.upkeep.read_log", "25/12/2026"),
                                            ("the_year.weather.read_weather", "25/12/2026 13:00"),
                                            ("how_much_oxygen.oxygenlog.read_log", "25/12/2026 19:00")])
 def test_a_date_with_the_day_first_is_not_taken_for_another_day(name, day):

@@ -13,6 +13,7 @@ from wronginput import PYTHON, foreign, unfinished, unkind
 from pondcalc.controls.explorer import Slider
 from pondcalc.figures import style
 from pondcalc.refusals import Caution
+from pondcalc.spellings import reading
 from pondcalc.units import from_display
 
 
@@ -55,8 +56,12 @@ def settle(explorer, values, draw):
     with warnings.catch_warnings(record=True) as caught:
         warnings.simplefilter("always")
         try:
-            result = explorer._model(**values)
+            with reading("US") as read:
+                result = explorer._model(**values)
             for system in ("US", "metric"):
+                if read.named and system == "metric":       # as the page does at a switch of units
+                    with reading(system):
+                        result = explorer._model(**values)
                 sound(spoken(explorer._worded(result, system)), system)
             if draw:
                 finished(style.render(explorer._picture, result, draw, size=explorer._size))

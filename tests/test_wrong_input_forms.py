@@ -27,21 +27,21 @@ FILES = {"nothing.csv": b"", "picture.csv": bytes(range(256)) * 4, "book.csv": b
          "wide.csv": "x,y\n1,2\n".encode("utf-16"), "long.csv": b"a,b\n" + b"1" * 200_000 + b",2\n"}
 # what makes a form work, where it does not stand in it from the beginning; by name of the box's attribute
 GOOD = {"pond.PondForm": {"name": "North pond", "elevation": "1150 ft", "price": "17 cents/kWh"},
-        "own_bucket.OwnBucket": {"typed": "\n".join(f"{t} {8.5 - 8.2 * 0.9 ** t:.2f}" for t in range(0, 44, 2)),
+        "bubbles_and_oxygen.OwnBucket": {"typed": "\n".join(f"{t} {8.5 - 8.2 * 0.9 ** t:.2f}" for t in range(0, 44, 2)),
                                  "temperature": "73 F", "volume": "18 gal", "depth": "16 in", "flow": "0.14 cfm"},
-        "own_by_hand.OwnByHand": {"area": "1.2 acre", "deepest": "11 ft"},
-        "own_line.OwnLine": {"reach": "200 ft", "size": "3/4 in", "flow": "2 cfm"},
-        "own_oxygen.OwnOxygen": {},
-        "own_oxygen.OwnReadings": {"typed": "7:00 PM, 10.2 mg/L, 80 F\n10:00 PM, 8.7 mg/L, 79 F"},
-        "own_power.OwnPower": {"voltage": "118 V", "current": "3.6 A", "length": "180 ft", "hottest": "97 F"},
-        "own_profile.OwnProfile": {"typed": "0 ft 80 F 7.5\n3 ft 79 F 7.2\n6 ft 68 F 1.0\n12 ft 61 F 0.2",
+        "how_much_water.OwnByHand": {"area": "1.2 acre", "deepest": "11 ft"},
+        "back_pressure.OwnLine": {"reach": "200 ft", "size": "3/4 in", "flow": "2 cfm"},
+        "how_much_oxygen.OwnOxygen": {},
+        "how_much_oxygen.OwnReadings": {"typed": "7:00 PM, 10.2 mg/L, 80 F\n10:00 PM, 8.7 mg/L, 79 F"},
+        "power_and_housing.OwnPower": {"voltage": "118 V", "current": "3.6 A", "length": "180 ft", "hottest": "97 F"},
+        "warm_over_cold.OwnProfile": {"typed": "0 ft 80 F 7.5\n3 ft 79 F 7.2\n6 ft 68 F 1.0\n12 ft 61 F 0.2",
                                    "day": "2025-07-24"},
-        "first_start.OwnStart": {"profile": datafiles.path("demo-profile-july.csv").read_text(encoding="utf-8")},
+        "the_year.OwnStart": {"profile": datafiles.path("demo-profile-july.csv").read_text(encoding="utf-8")},
         "the_year.OwnLog": {"typed": "date, gauge pressure (psi), hours run (h)\n2026-05-04, 7.4, 12\n"
                                      "2026-05-11, 7.5, 180\n2026-05-18, 7.5, 348"}}
-SECTIONS = {"pond.PondForm": "site", "own_by_hand.OwnByHand": "water", "own_line.OwnLine": "line",
-            "own_oxygen.OwnOxygen": "oxygen", "own_power.OwnPower": "power", "own_profile.OwnProfile": "layers",
-            "first_start.OwnStart": "year", "own_soundings.OwnSoundings": "water"}
+SECTIONS = {"pond.PondForm": "site", "how_much_water.OwnByHand": "water", "back_pressure.OwnLine": "line",
+            "how_much_oxygen.OwnOxygen": "oxygen", "power_and_housing.OwnPower": "power",
+            "warm_over_cold.OwnProfile": "layers", "the_year.OwnStart": "year", "how_much_water.OwnSoundings": "water"}
 SAYS_NO = re.compile(r"^Not [\w ]+: ")
 
 
@@ -64,10 +64,10 @@ def opened(name, pond):
     form = FORMS[name](**{key: given[key] for key in inspect.signature(FORMS[name]).parameters if key in given})
     for box, text in GOOD.get(name, {}).items():
         getattr(form, box).value = text
-    if name == "own_offers.OwnOffers":
+    if name == "power_and_housing.OwnOffers":
         for letter, (price, watts) in zip(form.offers, (("450", "120 W"), ("300", "4 A at 120 V")), strict=False):
             letter.price.value, letter.watts.value, letter.air.value = price, watts, "3 cfm at 12 psi"
-    if name == "own_soundings.OwnSoundings":
+    if name == "how_much_water.OwnSoundings":
         choose(form.soundings, "mine.csv", datafiles.path("demo-soundings.csv").read_bytes())
         choose(form.shoreline, "bank.csv", datafiles.path("demo-shoreline.csv").read_bytes())
     return form
@@ -128,7 +128,7 @@ def test_whatever_is_typed_is_answered_kindly_and_nothing_is_lost(name, system, 
     kept = Path(record.FILE_NAME).read_bytes()
     boxes = [box for box in widgets(form, (W.Text, W.Textarea)) if not getattr(box, "disabled", False)]
     tried = TYPED[system == "metric"::2] if len(boxes) > 4 else TYPED       # long forms: half the texts each
-    tried = TYPED[10:14] if name == "own_sheet.PlanSheet" else tried        # works out the whole plan each time
+    tried = TYPED[10:14] if name == "your_plan.PlanSheet" else tried        # works out the whole plan each time
     refused = 0
     for box in boxes:
         good = box.value
@@ -143,7 +143,7 @@ def test_whatever_is_typed_is_answered_kindly_and_nothing_is_lost(name, system, 
                 if typed in tried[:3]:
                     try_to_save(form, said)
         box.value = good
-    assert refused > 2 or name == "own_sheet.PlanSheet" or not boxes
+    assert refused > 2 or name == "your_plan.PlanSheet" or not boxes
     for upload in widgets(form, W.FileUpload):
         before = upload.value
         for file, content in FILES.items():
@@ -210,7 +210,7 @@ def test_names_with_marks_come_out_as_words_everywhere(tmp_path, monkeypatch):
                 explorer = explorer_of(name, pond)
                 shown += [part.value for part in explorer.children if isinstance(part, W.HTML)]
                 shown.append(explorer._repr_mimebundle_()["text/html"])
-    sheet = FORMS["own_sheet.PlanSheet"](pond)
+    sheet = FORMS["your_plan.PlanSheet"](pond)
     sheet.owner.value = sheet.remarks.value = SCRIPT
     press(sheet)
     page = Path("my-pond-plan.html").read_text(encoding="utf-8")

@@ -223,14 +223,14 @@ class Explorer(Panel):
     def set_system(self, system):
         """Show US or metric units here; what the sliders hold does not move.
 
-        The model runs again only where it gave cautions or a refusal, which name amounts in the reader's order.
+        The model runs again only where it wrote amounts in the reader's order, as in a caution or a refusal.
         """
         changed, self.system = system != self.system, system
         self._switch.value = system
         for control in self._controls:
             if isinstance(control, Slider):
                 self._rows[control.name].face = control.face(system)
-        if changed and any(self._answer[1:]):
+        if changed and self._named:
             self._answer = self._computed()
         self._show()
 
@@ -259,12 +259,14 @@ class Explorer(Panel):
 
     def _computed(self):
         """What the model makes of the values, the lines of its cautions, and in words why it refuses, if it does."""
-        with warnings.catch_warnings(record=True) as caught, reading(self.system):
+        with warnings.catch_warnings(record=True) as caught, reading(self.system) as read:
             warnings.simplefilter("always")
             try:
                 return self._model(**self.values), notes_of(caught), ""
             except (ValueError, ArithmeticError) as problem:
                 return None, [], plainly(problem)
+            finally:
+                self._named = read.named
 
     def _show(self):
         """Draw and say what was computed last."""
