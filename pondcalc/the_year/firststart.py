@@ -1,19 +1,14 @@
 """What becomes of the top water's oxygen on the first days, and which run times keep it?
 
-What becomes of the top water's oxygen while a bottom diffuser lifts stagnant water into it?
-
-A diffuser lifts stagnant water into the warm layer. That water holds no oxygen, burns some at once and
-more over the days after, and as it goes up, more mud comes under the mixed water and takes oxygen too.
-The surface makes up the loss, at its own pace. This module steps one pond through days of runs and rests,
-at every mix of ends of what is not known; :mod:`pondcalc.the_year.firststart` tries lists of run times on it.
+A diffuser lifts stagnant water into the warm layer. That water holds no oxygen, burns some at once and more over the
+days after, and as it goes up, more mud comes under the mixed water and takes oxygen too. The surface makes up the
+loss, at its own pace. One pond is stepped through days of runs and rests, at every mix of ends of what is not known.
 Gas (hydrogen sulfide) and ammonia, which poison fish at any oxygen, are not counted.
 
-Which run times can a timer and a busy owner keep on the first days?
-
-A person wants a ladder: one first run, and each next day so many minutes longer, in steps of the quarter hour that a
-timer keeps. The old custom, half an hour doubled each day, is a list of run times like any other (common practice, no
-source). Here any list is tried at every corner of what is not known (:mod:`pondcalc.the_year.firststart`), and the
-quickest ladder that keeps the oxygen at the bad end is picked, or all are refused.
+A person wants a ladder that a timer and a busy owner can keep: one first run, and each next day so many minutes
+longer, in steps of a quarter of an hour. The old custom, half an hour doubled each day, is a list of run times like
+any other (common practice, no source). Any list is tried at every corner, and the quickest ladder that keeps the
+oxygen at the bad end is picked, or all are refused.
 """
 
 import itertools

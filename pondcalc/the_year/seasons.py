@@ -1,20 +1,15 @@
 """What does a year do to this pond, with and without air, and where can fish be?
 
-How much of the pond can fish live in, and for how many days is there too little of it?
+A one-dimensional year, hour by hour (or in other steps): the pond is a stack of level layers with its true areas. Sun,
+sky and wind act on the top, mud on every layer, plants make oxygen where there is light, everything uses it, ice comes
+and goes, and a bubble plume from the bottom can be switched on by date and by hour. It shows how the pieces fit
+together; it is not a forecast for one pond.
 
-In summer the top may be too warm and the bottom without oxygen; what is left between is
-where fish can be. Limits differ with size, health and how fast things change, so the ones
-here draw a picture; they do not promise survival.
+In summer the top may be too warm and the bottom without oxygen; what is left between is where fish can be. Limits
+differ with size, health and how fast things change, so the ones here draw a picture; they do not promise survival.
 
-What does a year do to this pond, with and without air from the bottom?
-
-A one-dimensional year, hour by hour (or in other steps): the pond is a stack of level layers with its true
-areas. Sun, sky and wind act on the top, mud on every layer, plants make oxygen where there
-is light, everything uses it, ice comes and goes, and a bubble plume can be switched on by
-date and by hour. It shows how the pieces fit together; it is not a forecast for one pond.
-
-Left out on purpose: inflow and outflow, a changing water level, rain, weeds, salt, snow that
-comes and goes, and any difference from one side of the pond to the other.
+Left out on purpose: inflow and outflow, a changing water level, rain, weeds, salt, snow that comes and goes, and any
+difference from one side of the pond to the other.
 """
 
 from types import SimpleNamespace

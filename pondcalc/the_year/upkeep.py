@@ -1,17 +1,12 @@
 """What does the owner watch and do through the year: log, due tasks, treatments and when none?
 
-Is the system still well, and the pond with it?
+A log of a few readings says more than any timer: a rising gauge means a fouled diffuser or line, a falling one means a
+leak, a hot cabinet means a blocked vent, a falling oxygen reading means the pond asks for more than it gets. Trends
+are found with a method that one wild reading cannot pull; a great jump is told at once, trend or not.
 
-A log of a few readings says more than any timer: a rising gauge means a fouled diffuser or
-line, a falling one means a leak, a hot cabinet means a blocked vent, a falling oxygen reading
-means the pond asks for more than it gets. Trends are found with a method that one wild
-reading cannot pull; a great jump is told at once, trend or not.
-
-How much of a treatment goes into this much water, and when must none go in?
-
-Every dose is a volume times a concentration, so a dose is as far off as the pond volume is. Nothing here replaces
-the label. In the United States the label is the law; some states also ask for a permit or a licensed applicator. Ask
-before you buy.
+Every dose of a treatment is a volume times a concentration, so it is as far off as the pond volume is. Nothing here
+replaces the label. In the United States the label is the law; some states also ask for a permit or a licensed
+applicator. Ask before you buy.
 """
 
 import math

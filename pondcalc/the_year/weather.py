@@ -1,9 +1,7 @@
 """What weather does the pond get?
 
-A plain climate of smooth waves (year, day and passing fronts) made from latitude and
-elevation, or the learner's own weather read from a file, either way hour by hour.
-
-Hours are solar time: noon is when the sun stands highest.
+A plain climate of smooth waves (year, day and passing fronts) made from latitude and elevation, or the learner's own
+weather read from a file, either way hour by hour. Hours are solar time: noon is when the sun stands highest.
 """
 
 import datetime

@@ -1,15 +1,9 @@
 """What would first start, year and winter look like in this pond, with and without air, and in words?
 
-What would the year, and the winter, look like in this pond with and without air?
-
-Usual numbers put into the model of :mod:`pondcalc.the_year.seasons` for a place given by latitude and
-height: the year from the spring mixing on, with air from spring to fall, and the winter alone,
-with air or none. A picture of how things go, not a forecast.
-
-What do a first start and a year read like in words, and what of them is kept in the pond record?
-
-Each function turns a result of another module into text for a page, in the reader's units, or into
-the section ``year`` of the pond record.
+Usual numbers put into the model of :mod:`pondcalc.the_year.seasons` for a place given by latitude and height: the year
+from the spring mixing on, with air from spring to fall, and the winter alone, with air or none. A picture of how
+things go, not a forecast. Then the words: each function turns a result into text for a page, in the reader's units, or
+into the section ``year`` of the pond record.
 """
 
 import datetime

@@ -1,22 +1,14 @@
 """How do heat and oxygen move up and down a pond in one hour, or in any short step?
 
-How does water move up and down in a pond: by wind, by its own weight, and by bubbles?
+The machinery under :mod:`pondcalc.the_year.seasons`: plain SI numbers, no quantities. Water moves by wind, by its own
+weight and by bubbles. Several ponds (the same one with and without air, say) are stepped side by side in one long
+column, so that the fixed cost of each array operation is paid once.
 
-The building blocks of the year in :mod:`pondcalc.the_year.seasons`: plain SI numbers, no quantities.
-
-How do heat and oxygen move down a pond in one hour, or in any short step?
-
-The machinery under :mod:`pondcalc.the_year.seasons`: plain SI numbers, no quantities. Several ponds
-(the same one with and without air, say) are stepped side by side in one long column, so that
-the fixed cost of each array operation is paid once.
-
-Each step, in this order: heat and gas through the surface or the ice; sunlight at depth;
-oxygen made and used; wind mixing, diffusion and the bubble plume, solved together as one
-tridiagonal system; sinking of water heavier than what lies under it; freezing. Every three
-hours: heat of the mud, the rates at which oxygen is used, and what stagnant water owes.
-
-Everything that leaves a place arrives in another or is booked in a budget, so heat and oxygen
-balance to rounding.
+Each step, in this order: heat and gas through the surface or the ice; sunlight at depth; oxygen made and used; wind
+mixing, diffusion and the bubble plume, solved together as one tridiagonal system; sinking of water heavier than what
+lies under it; freezing. Every three hours: heat of the mud, the rates at which oxygen is used, and what stagnant water
+owes. Everything that leaves a place arrives in another or is booked in a budget, so heat and oxygen balance to
+rounding.
 """
 
 import math
@@ -128,7 +120,7 @@ ICE_HEAT = 334e3 * 917.0        # J to melt a cubic metre of ice
 ICE_CONDUCTS = 2.2              # W/(m K)
 WATER_CONDUCTS = 0.56           # W/(m K)
 MOLECULAR = 1.43e-7             # m2/s, heat in still water at 20 C
-BEND = 37 / 400                 # how layers hold the wind's mixing down, see watermoves.neutral_eddies
+BEND = 37 / 400                 # how layers hold the wind's mixing down, see neutral_eddies
 LIMITED = 3.8                   # mg/L; below it mud uptake falls with oxygen (Mathias and Barica 1980)
 STARVED = 1.0                   # mg/L; below it respiration in the water falls with oxygen; our choice
 STOCK = (4.0, 20.0, 0.02)       # plankton: least at 4 C, usual at 20 C, and the least share; our choice

@@ -1,12 +1,9 @@
 """Is the pond in layers, and how hard is it to mix?
 
-Water layers by density, not by temperature alone: near 4 C (39 F) a big step in
-temperature is no step in weight, and below it the colder water floats. So the
-steepest layer is found from density, and the work to mix the pond is summed over
-its true shape, slice by slice.
-
-Pond shape comes in as two arrays, depths from the surface to the deepest point
-and the area at each, with straight lines between.
+Water layers by density, not by temperature alone: near 4 C (39 F) a big step in temperature is no step in weight, and
+below it the colder water floats. So the steepest layer is found from density, and the work to mix the pond is summed
+over its true shape, slice by slice: two arrays, depths from the surface to the deepest point and the area at each,
+with straight lines between.
 """
 
 from typing import Annotated, NamedTuple
