@@ -52,6 +52,13 @@ def checked_shape(depth, area):
     return depth, area
 
 
+def volume_above(depth, area, level):
+    """Water (m3) above one level (m) or many, in a pond of so large areas (m2) at rising depths (m)."""
+    at = np.unique(np.concatenate([depth, np.atleast_1d(level)]))
+    a = np.interp(at, depth, area)
+    return np.interp(level, at, np.concatenate([[0.0], np.cumsum(0.5 * (a[1:] + a[:-1]) * np.diff(at))]))
+
+
 @quantities(area="m^2", max_depth="m")
 def plain_shapes(area, max_depth):
     """Three ponds of the same area and greatest depth: a cone, a bowl and one with straight walls.
