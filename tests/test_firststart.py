@@ -237,7 +237,7 @@ def test_the_bad_end_is_that_of_a_balance_of_another_hand(name):
     assert made.lowest_oxygen.high == pytest.approx(low.max(), abs=0.1)
 
 
-def test_a_ladder_offered_keeps_the_oxygen_at_every_corner():
+def test_a_ladder_offered_keeps_the_oxygen_at_every_corner(monkeypatch):
     found = firststart.quickest_ladder.si(*DEMO, SEPTEMBER, yearcase.LIFTED, DEEP)
     low = startbalance.lowest(DEMO, parts(SEPTEMBER), yearcase.LIFTED, DEEP, found.course.hours)
     assert found.go and low.min() >= 4.0 and found.course.verdict == firststart.KEPT
@@ -246,7 +246,8 @@ def test_a_ladder_offered_keeps_the_oxygen_at_every_corner():
     assert min(found.course.go_reading) >= found.course.stop_reading == pytest.approx(4.5)
     # on day 1 the go reading is the mean of the upper water as read; a quarter of the lower water a day at most
     assert found.course.go_reading[0] == pytest.approx(np.interp(3.0, [1, 5], [8, 8]), abs=0.25)
-    free = firststart.quickest_ladder.si(*DEMO, SEPTEMBER, yearcase.LIFTED, DEEP, floor=3.0, daily_share=1.0)
+    monkeypatch.setattr("pondcalc.the_year.firststart.DAILY_SHARE", 1.0)
+    free = firststart.quickest_ladder.si(*DEMO, SEPTEMBER, yearcase.LIFTED, DEEP, floor=3.0)
     assert free.course.lifted_share > 0.25
 
 
@@ -270,12 +271,13 @@ def test_stagnant_water_above_the_steepest_step_is_counted():
     assert found.lowest_oxygen.usual < fresh.lowest_oxygen.usual - 1
 
 
-def test_each_debt_lowers_the_oxygen():
+def test_each_debt_lowers_the_oxygen(monkeypatch):
     here = (*DEMO, SEPTEMBER, yearcase.LIFTED, DEEP, [4.0])
     usual = firststart.course.si(*here).lowest_oxygen.low
     assert firststart.course.si(*here, mud=(0.1, 0.3, 1.0)).lowest_oxygen.low > usual + 0.2
     assert firststart.course.si(*here, demand=(0, 2, 4)).lowest_oxygen.low > usual + 0.2
-    assert firststart.course.si(*here, exchange=(0.3, 0.5, 0.74)).lowest_oxygen.low < usual - 0.1
+    monkeypatch.setattr("pondcalc.the_year.firststart.EXCHANGE", (0.3, 0.5, 0.74))
+    assert firststart.course.si(*here).lowest_oxygen.low < usual - 0.1
 
 
 def test_a_larger_demand_never_makes_a_quicker_ladder():

@@ -47,8 +47,8 @@ def pair():
     """The demonstration pond's second year, without and with air."""
     air = Aeration(0.15, 0.3 / 3600, None, 100, 300)
     first = seasons.run_year([(POND, None)], YEAR)[0]
-    return seasons.with_and_without(POND, air, YEAR, temperature=np.maximum(first.temperature[-1], 0.0),
-                                    dissolved_oxygen=first.dissolved_oxygen[-1])
+    return seasons.run_year([(POND, None), (POND, air)], YEAR, np.maximum(first.temperature[-1], 0.0),
+                            first.dissolved_oxygen[-1])
 
 
 # ---- what goes in comes out ----

@@ -1,17 +1,14 @@
 """How does the pond's oxygen rise by day and fall by night, and how low does it stand at dawn?
 
-One stirred body of water: plants add oxygen in the light, everything alive uses it all day and
-all night, the surface trades it with the air. Stepping through a few days shows the curve, its low at
-dawn, and what a run of dark days, a bloom that dies, or a bottom layer that comes up does to it.
-
-A thousand ponds that differ in what is not known run side by side: give any number of
-:class:`Conditions` as an array, one entry a run.
+One stirred body of water: plants add oxygen in the light, everything alive uses it all day and all night, the surface
+trades it with the air. Stepping through a few days shows the curve, its low at dawn, and what a run of dark days, a
+bloom that dies, or a bottom layer that comes up does to it. A thousand ponds that differ in what is not known run side
+by side: give any number of :class:`Conditions` as an array, one entry a run.
 
 Inside the package oxygen is mg/L (= g/m3), time s, rates of use mg/L a day, wind m/s, light W/m2.
 
-What this leaves out: uneven water (give the top layer alone with :meth:`PondShape.top` when the
-bottom is cut off), oxygen that bubbles out far above saturation, growth of algae within the days,
-and the mud's memory.
+What this leaves out: uneven water (give the top layer alone with :meth:`PondShape.top` when the bottom is cut off),
+oxygen that bubbles out far above saturation, growth of algae within the days, and the mud's memory.
 """
 
 import dataclasses

@@ -1,15 +1,13 @@
 """How low may the oxygen go before fish suffer, and what is to be done in the hour in which they gasp?
 
-How low may the oxygen go before fish suffer, and how warm the water?
-
 There is no single line. A level that fish live through for an hour harms them in a week, eggs and fry need more than
-grown fish, and trout need more than bass. Limits differ with size, health and how fast things change, so they draw a
-picture and do not promise survival. ``data/fish-limits.csv`` holds who said what, and whether the text was seen.
+grown fish, and trout need more than bass; and water may be too warm for them. Limits differ with size, health and how
+fast things change, so they draw a picture and do not promise survival. ``data/fish-limits.csv`` holds who said what,
+and whether the text was seen.
 
-What is to be done in the hour in which fish gasp, in which order, and what can hurt people in that hour?
-
-One letter page, for the plan sheet and for paper of its own. Each sentence carries the mark of its source; a star is
-common practice without one. It stands by itself, because whoever needs it has no time for a workbook.
+What to do in that hour, in which order, and what can hurt people in it, is one letter page, for the plan sheet and for
+paper of its own. Each sentence carries the mark of its source; a star is common practice without one. It stands by
+itself, because whoever needs it has no time for a workbook.
 """
 
 import html

@@ -1,45 +1,29 @@
 """Will the oxygen last, the night or the winter, and what must the air deliver if not?
 
-Will the oxygen last the night, and what must the air deliver if not?
+From dusk to dawn nothing makes oxygen; fish, plankton and mud use it. The three are added up for a warm night, set
+against what the pond holds at dusk, and the oxygen missing each hour is what the air must deliver. Every number is a
+range, because for an unmeasured pond the high end is ten times the low one. One meter reading at dusk and one at dawn
+beat all of it.
 
-From dusk to dawn nothing makes oxygen; fish, plankton and mud use it. This module
-adds the three up for a warm night, sets them against what the pond holds at dusk,
-and says how much oxygen an hour is missing. Every number is a range, because for an
-unmeasured pond the high end is ten times the low one. One meter reading at dusk and
-one at dawn beat all of it.
+Bottom aeration has two duties: to *deliver oxygen*, by bubbles and by bringing poor water to the surface, and to *mix*,
+so that no layer is left to itself. They ask for different numbers of diffusers. Bubbles alone often ask for far more
+than mixing does; then mixing sizes the system, and the open top, which the lifted water meets, gives most of the
+oxygen. What a diffuser gives, oxygen for each cfm and water lifted, is handed in as a range from whoever works out
+bubbles and plumes.
 
-Inside the package concentrations are mg/L (the same as g/m3), oxygen rates kg/s,
-amounts kg, fish kg per m2 of surface.
+Ice shuts the wind out and snow shuts the light out, so what the pond holds at freeze-up must last until thaw. The mud
+uses it over each square meter, the water in each cubic meter, so a shallow pond runs out first. No ice is ever safe
+ice, least of all near an aerator. Many states ask for a permit and for signs where ice is opened; ask first.
 
-What this leaves out, all on purpose: oxygen from the wind (none on the calm night that
-kills), oxygen debt stirred up from a stagnant bottom, a bloom that dies at once, and the
-slowing of respiration as oxygen runs short. The whole pond counts as mixed.
+Inside the package concentrations are mg/L (the same as g/m3), oxygen rates kg/s, amounts kg, fish kg per m2 of surface,
+flows m3/s, `oxygen_per_air` kg of oxygen for each m3 of free air.
 
-What must the diffusers do: how much oxygen, how much water moved, and when does more not help?
-
-Bottom aeration has two duties. It must *deliver oxygen*, by bubbles and by bringing poor water to
-the surface. And it must *mix*, so that no layer is left to itself. The two ask for different numbers
-of diffusers. Bubbles alone often ask for far more than mixing does; then mixing sizes the system, and
-the open top, which the lifted water meets, gives most of the oxygen. What a diffuser gives,
-oxygen for each cfm and water lifted, is handed in as a range from whoever works out bubbles and plumes.
-
-Inside the package oxygen rates are kg/s, flows m3/s, `oxygen_per_air` kg of oxygen for each m3 of
-free air.
-
-What this leaves out: where to set them, the power they draw, and the first start of a layered pond,
-which must be slow: mixing a stagnant bottom up at once can kill the fish it was meant to save.
-
-Will the oxygen last the winter under ice?
-
-Ice shuts the wind out and snow shuts the light out. What the pond holds at freeze-up must last
-until thaw. The mud uses it over each square meter, the water in each cubic meter, so a shallow
-pond runs out first.
-
-What this leaves out: light through clear ice, inflow, holes and aerated water, fish (small in the
-cold), and the uneven spread of oxygen: the bottom runs out weeks before the mean does.
-
-No ice is ever safe ice, least of all near an aerator. Many states ask for a permit and for signs
-where ice is opened; ask first.
+What this leaves out, all on purpose. By night: oxygen from the wind (none on the calm night that kills), oxygen debt
+stirred up from a stagnant bottom, a bloom that dies at once, and the slowing of respiration as oxygen runs short; the
+whole pond counts as mixed. Of diffusers: where to set them, the power they draw, and the first start of a layered
+pond, which must be slow: mixing a stagnant bottom up at once can kill the fish it was meant to save. In winter: light
+through clear ice, inflow, holes and aerated water, fish (small in the cold), and the uneven spread of oxygen: the
+bottom runs out weeks before the mean does.
 """
 
 import warnings

@@ -1,28 +1,22 @@
 """What does a landowner's word about a pond mean for its oxygen, in many imagined ponds that fit it?
 
-In how many imagined ponds that fit a description does dawn oxygen fall below a level?
+People know the color of their water, about how many fish, how soft the mud is. That is turned into what the day-night
+model asks for, with what is then still in doubt, and answers the landowner's questions: who makes and who uses the
+oxygen, how often is there too little at dawn, and how much must aeration deliver.
 
-Most ponds were never measured. So each unknown is given as low, usual and high; ponds are drawn from
-these; each meets its own spells of weather; and the answer is the share of them that fall below the
-level. It is a share of imagined ponds, tried on no real one, and no forecast for any. The same draws say
-how much oxygen an hour would have saved each pond, and which unknown matters most, which is the one
-to measure.
+Most ponds were never measured. So each unknown is given as low, usual and high; ponds are drawn from these; each meets
+its own spells of weather; and the answer is the share of them that fall below a level at dawn. It is a share of
+imagined ponds, tried on no real one, and no forecast for any. The same draws say how much oxygen an hour would have
+saved each pond, and which unknown matters most, which is the one to measure.
 
-A draw lies below "usual" as often as above it, and the ends are rare: between low and usual, and
-between usual and high, draws grow evenly denser toward usual. What belongs to one pond is drawn once for it,
-and what changes from night to night is drawn anew for each spell. Doubts that go together in truth are drawn
-to go together (:data:`COMPANY`).
+A draw lies below "usual" as often as above it, and the ends are rare: between low and usual, and between usual and
+high, draws grow evenly denser toward usual. What belongs to one pond is drawn once for it, and what changes from night
+to night is drawn anew for each spell. Doubts that go together in truth are drawn to go together (:data:`COMPANY`).
 
-What does a landowner's word about a pond mean for its oxygen?
-
-People know the color of their water, about how many fish, how soft the mud is. This module turns
-that into what the day-night model asks for, says what is then still in doubt, and answers the
-landowner's two questions: who makes and who uses the oxygen, and how much must aeration deliver.
-
-Two honest answers to the second differ a great deal. Stacking every bad end of every doubt gives one
-night that hardly ever comes. Drawing many imagined ponds and keeping 95 of 100 at the floor gives a smaller number,
-and leaves five. Both are given, the second as a range: which ponds are imagined, and how their doubts go together,
-is our choice, so the five left over are good to a factor of two (:func:`need_for`).
+Two honest answers to how much to deliver differ a great deal. Stacking every bad end of every doubt gives one night
+that hardly ever comes. Drawing many imagined ponds and keeping 95 of 100 at the floor gives a smaller number, and
+leaves five. Both are given, the second as a range: which ponds are imagined, and how their doubts go together, is our
+choice, so the five left over are good to a factor of two (:func:`need_for`).
 
 Inside the package oxygen is mg/L, rates of delivery kg/s, fish kg per m2 of surface, feed kg a day.
 """

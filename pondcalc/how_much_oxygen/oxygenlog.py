@@ -1,34 +1,25 @@
 """What do a reader's own oxygen readings, two or a whole log, say about dawn and about the pond?
 
-What will the oxygen be at dawn, from two readings this evening?
+Two readings: read the oxygen at dusk and again two or three hours later, then carry the fall on to dawn. A straight
+line takes the same loss each hour. A falling curve takes the same share each hour, because a pond short of oxygen uses
+less and takes more from the air; over whole nights in ponds it has been the better guide. Between the two lies an
+honest answer. Small slips of the meter grow: carried on for 8 hours, the slips of two readings taken 3 hours apart can
+add up to six times one slip. So the answer carries a range.
 
-Read the oxygen at dusk and again two or three hours later, then carry the fall on to dawn. A
-straight line takes the same loss each hour. A falling curve takes the same share each hour, because
-a pond short of oxygen uses less and takes more from the air; over whole nights in ponds it has been
-the better guide. Between the two lies an honest answer.
+A log: a logger writes a row every ten minutes; a person writes five rows in a notebook. Both come as time, oxygen,
+temperature, sometimes depth. Headings may carry the unit ("temp F", "DO mg/L"); times may be "2025-07-14 19:00" or
+"7:00 PM". Every row that cannot be used is listed with the reason.
 
-Small slips of the meter grow: carried on for 8 hours, the slips of two readings taken 3 hours apart
-can add up to six times one slip. So the answer carries a range.
+At night nothing makes oxygen, so the fall is use less what comes through the surface. From a night's readings come the
+use, the share of the shortfall the surface makes good each hour, and how sure each is. Use shows well in a few
+readings. The surface's share shows only in long nights whose oxygen moves far; when it does not show, the answer says
+so instead of guessing.
 
-What did the learner measure? Reads a log of oxygen and temperature, from a file or typed by hand.
+Inside the package oxygen is mg/L, temperature degC, depth m, time hours since the first reading, use mg/L/h,
+reaeration 1/h.
 
-A logger writes a row every ten minutes; a person writes five rows in a notebook. Both come as
-time, oxygen, temperature, sometimes depth. Headings may carry the unit ("temp F", "DO mg/L");
-times may be "2025-07-14 19:00" or "7:00 PM". Every row that cannot be used is listed with the reason.
-
-Inside the package oxygen is mg/L, temperature degC, depth m, time hours since the first reading.
-
-What do this pond's own night readings say about its use of oxygen and its trade with the air?
-
-At night nothing makes oxygen, so the fall is use less what comes through the surface. From a night's
-readings come the use (mg/L an hour), the share of the shortfall the surface makes good each hour,
-and how sure each is. Use shows well in a few readings. The surface's share shows only in long nights
-whose oxygen moves far; when it does not show, the answer says so instead of guessing.
-
-Inside the package oxygen is mg/L, use mg/L/h, reaeration 1/h, time hours.
-
-What this leaves out: use that changes through the night (other than with temperature), readings
-at one depth of a layered pond, and a meter that drifts: check it in moist air first.
+What this leaves out: use that changes through the night (other than with temperature), readings at one depth of a
+layered pond, and a meter that drifts: check it in moist air first.
 """
 
 import datetime

@@ -1,41 +1,26 @@
 """What brings oxygen into this pond and what uses it: wind, plants, fish, mud?
 
-How much oxygen does the wind bring in, or take out, through the surface?
+Wind stirs the top film of the water; the faster it is renewed, the faster oxygen passes. The speed of that passage, a
+few decimeters a day, has been fitted many times on lakes, tanks and the sea, and the fits disagree by a factor of ten
+on a calm night: some say nothing passes without wind, others half a meter a day. So the answer is a band.
 
-Wind stirs the top film of the water; the faster it is renewed, the faster oxygen passes. The
-speed of that passage, a few decimeters a day, has been fitted many times on lakes, tanks and
-the sea, and the fits disagree by a factor of ten on a calm night: some say nothing passes without
-wind, others half a meter a day. So this module answers with a band, not one number.
+Green water makes oxygen near the top, where the light is. The greener the water, the faster light fades, so a thick
+bloom makes much in a thin layer and nothing below; past some greenness more algae make no more oxygen, only more
+night-time use. The color of the water, or the depth where a white disk is lost (Secchi depth), and the sun give the
+oxygen made.
 
-Inside the package speeds are m/s, oxygen mg/L (= g/m3).
-
-What this leaves out: rain on the surface, water cooling and sinking at night (which keeps some
-exchange going without wind), oily films (which slow it), and the shelter of trees and banks.
-
-How much oxygen do the pond's plants make in the light?
-
-Green water makes oxygen near the top, where the light is. The greener the water, the faster
-light fades, so a thick bloom makes much in a thin layer and nothing below; past some greenness
-more algae make no more oxygen, only more night-time use. This module turns the color of the water
-or the depth where a white disk is lost (Secchi depth), and the sun, into oxygen made.
-
-Inside the package chlorophyll is mg/m3 (= ug/L), light W/m2 of all sunlight, production of algae
-g of oxygen for each g of chlorophyll an hour, of weeds g/m2/h.
-
-What this leaves out: harm by very strong light, lack of nutrients within a day, scum that floats,
-and the bubbles that leave when the water is far over saturation.
-
-What uses oxygen in this pond, and how fast at this temperature?
-
-Four users work day and night: everything afloat (algae and the small life on them), the mud,
-the fish, and weeds. A fifth comes in loads: feed that fish waste, leaves, a dead bloom. Each is
-given as a range, because two ponds that look alike differ by a factor of three.
-
-What floats lives on what the algae make (and on what weeds leave over), so over like days it uses about
-that much, less what sinks and feeds the mud. Below the lit layer it makes nothing and adds no use: a
+Four users work day and night: everything afloat (algae and the small life on them), the mud, the fish, and weeds. A
+fifth comes in loads: feed that fish waste, leaves, a dead bloom. Each is a range, because two ponds that look alike
+differ by a factor of three. What floats lives on what the algae make (and on what weeds leave over), so over like days
+it uses about that much, less what sinks and feeds the mud. Below the lit layer it makes nothing and adds no use: a
 deeper pond uses the same under each square meter.
 
-Inside the package oxygen is mg/L (= g/m3), areal rates g/m2/d, chlorophyll mg/m3 (= ug/L).
+Inside the package speeds are m/s, oxygen mg/L (= g/m3), chlorophyll mg/m3 (= ug/L), light W/m2 of all sunlight,
+production of algae g of oxygen for each g of chlorophyll an hour, of weeds g/m2/h, areal rates of use g/m2/d.
+
+What this leaves out. Of the surface: rain on it, water cooling and sinking at night (which keeps some exchange going
+without wind), oily films (which slow it), and the shelter of trees and banks. Of the plants: harm by very strong light,
+lack of nutrients within a day, scum that floats, and the bubbles that leave when the water is far over saturation.
 """
 
 import warnings

@@ -1,19 +1,14 @@
 """What becomes of the top water's oxygen on the first days, and which run times keep it?
 
-What becomes of the top water's oxygen while a bottom diffuser lifts stagnant water into it?
-
-A diffuser lifts stagnant water into the warm layer. That water holds no oxygen, burns some at once and
-more over the days after, and as it goes up, more mud comes under the mixed water and takes oxygen too.
-The surface makes up the loss, at its own pace. This module steps one pond through days of runs and rests,
-at every mix of ends of what is not known; :mod:`pondcalc.the_year.firststart` tries lists of run times on it.
+A diffuser lifts stagnant water into the warm layer. That water holds no oxygen, burns some at once and more over the
+days after, and as it goes up, more mud comes under the mixed water and takes oxygen too. The surface makes up the
+loss, at its own pace. One pond is stepped through days of runs and rests, at every mix of ends of what is not known.
 Gas (hydrogen sulfide) and ammonia, which poison fish at any oxygen, are not counted.
 
-Which run times can a timer and a busy owner keep on the first days?
-
-A person wants a ladder: one first run, and each next day so many minutes longer, in steps of the quarter hour that a
-timer keeps. The old custom, half an hour doubled each day, is a list of run times like any other (common practice, no
-source). Here any list is tried at every corner of what is not known (:mod:`pondcalc.the_year.firststart`), and the
-quickest ladder that keeps the oxygen at the bad end is picked, or all are refused.
+A person wants a ladder that a timer and a busy owner can keep: one first run, and each next day so many minutes
+longer, in steps of a quarter of an hour. The old custom, half an hour doubled each day, is a list of run times like
+any other (common practice, no source). Any list is tried at every corner, and the quickest ladder that keeps the
+oxygen at the bad end is picked, or all are refused.
 """
 
 import itertools
@@ -34,7 +29,9 @@ LEAST_DEMAND = Range(0.0, 2.0, 4.0)                 # mg/L of the lower water, n
 SLOW_RATE = Range(0.05, 0.1, 0.3)                   # 1/day at 20 C, of the slow debt; from memory, not verified
 METER_ERROR = 0.5                                   # mg/L, of every reading of oxygen; our choice
 WARMER = 2.0                                        # C that the top water may still warm; our choice
-DAILY_SHARE = 0.25                                  # of the lower water a day at most; our choice
+# of the lower water a day at most, even where the oxygen would allow more: what it takes is a guess until measured;
+# our choice
+DAILY_SHARE = 0.25
 MOST_DEPTH = 0.95                                   # of the diffuser's depth, where the boundary lies at most
 LEAST_UPPER = 0.05                                  # m of upper water that are looked at in any case
 RUN_STEPS = 4                                       # steps of the sums in a run
@@ -124,7 +121,6 @@ def last_read(profile):
 def unread_below(profile, submergence, bottom):
     """Why these readings end too early to start by; empty where they reach far enough.
 
-    profile (Profile).
     submergence, bottom (quantity): Depth of the diffuser and of the pond.
     """
     (last, oxygen), deep = last_read(profile), min(submergence, bottom)
@@ -162,8 +158,7 @@ def filled_below(profile, bottom, oxygen=0.0, colder=0.0):
 def parting(profile, submergence):
     """Where the water to be lifted begins.
 
-    profile (Profile): With oxygen.
-    submergence (quantity): Depth of the diffuser.
+    profile, submergence: Readings with oxygen, and the depth of the diffuser.
     Returns: Parting: The shallower of two depths: the steepest layer, and where oxygen first falls below 1 mg/L plus
         the meter's error. ``usual`` is the middle of that layer, or the point between the two readings; ``high`` is
         the reading above it, but no less than half as deep. So no stagnant water is left above the boundary, wherever
@@ -242,9 +237,8 @@ def _corners():
     return [(*pick, worst) for worst in (0, 2) for pick in free] + [(1,) * 6]
 
 
-@quantities(depth="m", area="m^2", lifted_flow="m^3/s", submergence="m", demand="mg/L", exchange="m/day",
-            mud="g/m^2/day")
-def start_pond(depth, area, profile, lifted_flow, submergence, demand=None, exchange=EXCHANGE, mud=MUD_20C,
+@quantities(depth="m", area="m^2", lifted_flow="m^3/s", submergence="m", demand="mg/L", mud="g/m^2/day")
+def start_pond(depth, area, profile, lifted_flow, submergence, demand=None, mud=MUD_20C,
                pressure_absolute=water.ATMOSPHERE):
     """The pond before its first start, every mix of doubts as a corner; refused where readings are missing.
 
@@ -254,16 +248,15 @@ def start_pond(depth, area, profile, lifted_flow, submergence, demand=None, exch
     lifted_flow (three quantities): Water that the diffuser lifts to the surface: low, usual, high.
     submergence (quantity): Depth of the diffuser.
     demand (three quantities): As for :func:`debts`.
-    exchange, mud (three quantities): Gas exchange of the surface as a speed, default 0.35 to 0.74 m/d; what mud takes
-        at 20 C, 0.22 to 2 g/m2 a day.
+    mud (three quantities): What mud takes at 20 C, default 0.22 to 2 g/m2 a day.
     pressure_absolute: Of the air over the pond, Pa; default sea level.
 
     Ranges: lifted water; boundary (:func:`parting`); fast and whole debt (:func:`debts`); pace of the slow debt, 0.05
-    to 0.3 a day at 20 C; mud; exchange; warmth of the mixed water, from the mean of the whole pond to 2 C above the
-    upper water; readings of oxygen, 0.5 mg/L too high to 0.5 too low. At the bad end the lower water is credited with
-    its lowest reading less 0.5 mg/L, at least 0; else with its mean. What lies under the last reading counts as water
-    without oxygen. The upper water is credited with no more than water at rest with the air holds: more than that,
-    made by algae, leaves it.
+    to 0.3 a day at 20 C; mud; gas exchange of the surface, 0.35 to 0.74 m/d; warmth of the mixed water, from the mean
+    of the whole pond to 2 C above the upper water; readings of oxygen, 0.5 mg/L too high to 0.5 too low. At the bad end
+    the lower water is credited with its lowest reading less 0.5 mg/L, at least 0; else with its mean. What lies under
+    the last reading counts as water without oxygen. The upper water is credited with no more than water at rest with
+    the air holds: more than that, made by algae, leaves it.
     """
     if profile.dissolved_oxygen is None:
         raise QuantityError("A first start needs oxygen readings from top to bottom. Borrow or rent a meter, "
@@ -288,7 +281,7 @@ def start_pond(depth, area, profile, lifted_flow, submergence, demand=None, exch
         quick, whole = owed.fast[fast], owed.whole[2 - worst]
         rows.append((upper, lower, max(0.0, c + error), max(0.0, (least if bad else c_low) + error), flows[at][lift],
                      quick, max(0.0, whole - quick), SLOW_RATE[pace] * THETA_PLANKTON ** (warmth - 20),
-                     mud[2 - worst] * THETA_MUD ** (warmth - 20), exchange[worst] * float(area[0]), bed))
+                     mud[2 - worst] * THETA_MUD ** (warmth - 20), EXCHANGE[worst] * float(area[0]), bed))
     edges = np.linspace(0.0, depth[-1], layers.SLICES + 1)
     at = np.interp(edges, depth, area)
     volumes = np.concatenate([[0.0], np.cumsum(0.5 * (at[1:] + at[:-1]) * np.diff(edges))])
@@ -421,8 +414,6 @@ class Ladder(NamedTuple):
 def unread(profile, submergence):
     """Spans of depth between the surface and the diffuser that the readings leave out.
 
-    profile (Profile).
-    submergence (quantity): Depth of the diffuser.
     Returns: spans : list of (float, float): Depths (m) of two readings, of oxygen where there is any, more than
         :data:`WIDE` apart, or of the last one and the diffuser. hides_layers : bool: Whether one of them holds the
         place where the layers part, so that no schedule can be trusted.
@@ -443,19 +434,17 @@ def unread(profile, submergence):
 
 
 @quantities(first_run="hour", rise="hour", gives="hour")
-def ladder_hours(first_run, rise=0.0, days=LONGEST):
-    """Run times of a ladder, to the quarter of an hour, at most a day.
+def ladder_hours(first_run, rise=0.0):
+    """Run times of a ladder on :data:`LONGEST` days, to the quarter of an hour, at most a day.
 
     first_run (quantity): Run on day 1, above 0 to 24 h.
     rise (quantity): How much longer each next run is, 0 to 4 h.
-    days (int).
-    Returns: array of quantity.
     """
     if not 0 < first_run <= 24 or not 0 <= rise <= 4:
         raise ValueError(f"A ladder starts with 0 to 24 hours and grows by 0 to 4 hours a day; it was given "
                          f"{first_run:g} and {rise:g} hours.")
     first, more = (max(least, round(hours / STEP) * STEP) for hours, least in ((first_run, STEP), (rise, 0.0)))
-    return np.minimum(24.0, first + more * np.arange(days))
+    return np.minimum(24.0, first + more * np.arange(LONGEST))
 
 
 def _walk(pond, hours, floor=None, most=math.inf):
@@ -517,22 +506,21 @@ def _course(pond, hours, floor):
 
 
 @quantities(depth="m", area="m^2", lifted_flow="m^3/s", submergence="m", hours="hour", floor="mg/L", demand="mg/L",
-            exchange="m/day", mud="g/m^2/day")
-def course(depth, area, profile, lifted_flow, submergence, hours, floor=FLOOR, demand=None,
-           exchange=EXCHANGE, mud=MUD_20C, pressure_absolute=water.ATMOSPHERE):
+            mud="g/m^2/day")
+def course(depth, area, profile, lifted_flow, submergence, hours, floor=FLOOR, demand=None, mud=MUD_20C,
+           pressure_absolute=water.ATMOSPHERE):
     """Oxygen of the upper water, day by day, under a list of run times.
 
     hours (array of quantity): Run time on day 1, 2 and so on, 0 to 24 h; the last one is repeated.
     floor (quantity): Oxygen to keep.
-    The other parameters are those of :func:`pondcalc.the_year.firststart.start_pond`..
+    The other parameters are those of :func:`start_pond`.
     Returns: Course: The verdict is one of :data:`KEPT`, :data:`NOT_AT_BAD_END` and :data:`NOT_KEPT`. It speaks of
         oxygen alone.
     """
     hours = np.atleast_1d(np.asarray(hours, float))
     if (hours < 0).any() or (hours > 24).any():
         raise ValueError(f"Run times lie between 0 and 24 hours a day; these are {hours.min():g} to {hours.max():g}.")
-    pond = start_pond(depth, area, profile, lifted_flow, submergence, demand, exchange, mud,
-                      pressure_absolute)
+    pond = start_pond(depth, area, profile, lifted_flow, submergence, demand, mud, pressure_absolute)
     return _course(pond, hours, floor)[0]
 
 
@@ -577,7 +565,7 @@ def _too_little(pond, floor, wait):
             f"{low:.1f}. {cause} {wait}")
 
 
-def _refusal(pond, floor, daily_share, mixed):
+def _refusal(pond, floor, mixed):
     """Why no ladder is offered, and what to do instead."""
     pairs, hours = _all_ladders()
     wait = ("Wait until the readings show more oxygen." if mixed else
@@ -585,10 +573,10 @@ def _refusal(pond, floor, daily_share, mixed):
     kept, *_, finish, _ = _walk(pond, hours, floor)
     if not len(kept):
         return _too_little(pond, floor, wait)
-    slow, *_ = _walk(pond, hours, floor, daily_share)
+    slow, *_ = _walk(pond, hours, floor, DAILY_SHARE)
     if not len(slow):
         gentle = _course(pond, [STEP], floor)[0].lifted_share
-        return (f"Every ladder that keeps the oxygen may lift more than {100 * daily_share:.0f} % of the lower water "
+        return (f"Every ladder that keeps the oxygen may lift more than {100 * DAILY_SHARE:.0f} % of the lower water "
                 f"in one day, the most here; even 15 minutes may lift {100 * gentle:.0f} %. What that water takes is a "
                 f"guess until measured. Start with less air, or with one diffuser of several. {wait}")
     if any(pairs[row][0] == 24 for row in slow):
@@ -599,19 +587,16 @@ def _refusal(pond, floor, daily_share, mixed):
     return f"Ladders slow enough for the oxygen above would take more than {LONGEST} days. {wait}"
 
 
-@quantities(depth="m", area="m^2", lifted_flow="m^3/s", submergence="m", floor="mg/L", demand="mg/L",
-            exchange="m/day", mud="g/m^2/day")
-def quickest_ladder(depth, area, profile, lifted_flow, submergence, floor=FLOOR, demand=None,
-                    exchange=EXCHANGE, mud=MUD_20C, daily_share=DAILY_SHARE,
+@quantities(depth="m", area="m^2", lifted_flow="m^3/s", submergence="m", floor="mg/L", demand="mg/L", mud="g/m^2/day")
+def quickest_ladder(depth, area, profile, lifted_flow, submergence, floor=FLOOR, demand=None, mud=MUD_20C,
                     pressure_absolute=water.ATMOSPHERE):
     """The ladder that lifts the lower water soonest and keeps the oxygen at the bad end of every range.
 
-    daily_share: Most of the lower water to lift in one day, even where the oxygen would allow more, because what that
-        water takes is a guess until measured. Default a quarter, our choice.
-    The other parameters are those of :func:`course`..
-    Returns: Ladder: First run and rise (h). A mixed pond needs none: 24 h from day 1.
+    The parameters are those of :func:`course`.
+    Returns: Ladder: First run and rise (h). A mixed pond needs none: 24 h from day 1. No ladder lifts more than
+        :data:`DAILY_SHARE` of the lower water in one day.
     """
-    here, known = (depth, area, profile, lifted_flow, submergence), (demand, exchange, mud, pressure_absolute)
+    here, known = (depth, area, profile, lifted_flow, submergence), (demand, mud, pressure_absolute)
     pond = start_pond(*here, *known)
     about = (pond.parting.usual, float(pond.lower[-1]))
     plain = plain_answer(pond, profile, floor)
@@ -621,19 +606,19 @@ def quickest_ladder(depth, area, profile, lifted_flow, submergence, floor=FLOOR,
     if plain is not None:
         return Ladder(*plain, 24.0 if plain[0] else 0.0, 0.0, None, *about)
     pairs, hours = _all_ladders()
-    rows, *_, finish, _ = _walk(pond, hours, floor, daily_share)
+    rows, *_, finish, _ = _walk(pond, hours, floor, DAILY_SHARE)
     done = [(finish[n, -1], finish[n].max(), *pairs[row][::-1], row) for n, row in enumerate(rows)
             if finish[n].max() <= LONGEST]
     if not done:
         last, oxygen = last_read(profile)
         level = filled_below(profile, depth[-1], oxygen)
         if oxygen >= overturn.STAGNANT and level is not profile and quickest_ladder(
-                depth, area, level, *here[3:], floor, demand, exchange, mud, daily_share, pressure_absolute).go:
+                depth, area, level, *here[3:], floor, *known).go:
             reason = (f"The readings end at {length_text(last)}, still with {oxygen:.1f} mg/L. The water under that, "
                       f"{100 * _share_under(pond, last):.0f} % of the pond, was not read and counts as without oxygen, "
                       "so no ladder keeps the oxygen. Read further down, close to the bottom.")
         else:
-            reason = _refusal(pond, floor, daily_share, layers.kind_of_layers(profile) == "mixed")
+            reason = _refusal(pond, floor, layers.kind_of_layers(profile) == "mixed")
         return Ladder(False, reason, 0.0, 0.0, None, *about)
     *_, rise, first, best = min(done)
     return Ladder(True, "Follow the meter, not the clock.", first, rise, _course(pond, hours[best], floor)[0], *about)
@@ -646,10 +631,9 @@ def custom_by_flow(depth, area, profile, lifted_flow, submergence, spread=(0.5, 
 
     lifted_flow (array of quantity): Usual water lifted to the surface, one for each size.
     spread (three floats): Low, usual and high as shares of each.
-    The other parameters are those of :func:`course`..
+    The other parameters are those of :func:`course`.
     Returns: list of Course: One for each flow.
     """
-    pond = start_pond(depth, area, profile, spread, submergence, demand,
-                      pressure_absolute=pressure_absolute)
+    pond = start_pond(depth, area, profile, spread, submergence, demand, pressure_absolute=pressure_absolute)
     sizes = np.atleast_1d(np.asarray(lifted_flow, float))[:, None]
     return _course(pond._replace(flow=pond.flow * sizes), [COMMON_HOURS] * len(sizes), floor)

@@ -1,20 +1,15 @@
 """What does a year do to this pond, with and without air, and where can fish be?
 
-How much of the pond can fish live in, and for how many days is there too little of it?
+A one-dimensional year, hour by hour (or in other steps): the pond is a stack of level layers with its true areas. Sun,
+sky and wind act on the top, mud on every layer, plants make oxygen where there is light, everything uses it, ice comes
+and goes, and a bubble plume from the bottom can be switched on by date and by hour. It shows how the pieces fit
+together; it is not a forecast for one pond.
 
-In summer the top may be too warm and the bottom without oxygen; what is left between is
-where fish can be. Limits differ with size, health and how fast things change, so the ones
-here draw a picture; they do not promise survival.
+In summer the top may be too warm and the bottom without oxygen; what is left between is where fish can be. Limits
+differ with size, health and how fast things change, so the ones here draw a picture; they do not promise survival.
 
-What does a year do to this pond, with and without air from the bottom?
-
-A one-dimensional year, hour by hour (or in other steps): the pond is a stack of level layers with its true
-areas. Sun, sky and wind act on the top, mud on every layer, plants make oxygen where there
-is light, everything uses it, ice comes and goes, and a bubble plume can be switched on by
-date and by hour. It shows how the pieces fit together; it is not a forecast for one pond.
-
-Left out on purpose: inflow and outflow, a changing water level, rain, weeds, salt, snow that
-comes and goes, and any difference from one side of the pond to the other.
+Left out on purpose: inflow and outflow, a changing water level, rain, weeds, salt, snow that comes and goes, and any
+difference from one side of the pond to the other.
 """
 
 from types import SimpleNamespace
@@ -28,6 +23,7 @@ from ..how_much_oxygen.fishlimits import KINDS_OF_FISH
 from ..spellings import either
 from ..units import QuantityError, length_text, record
 from ..warm_over_cold import layers
+from ..warm_over_cold.overturn import STAGNANT
 from . import yearsteps
 
 
@@ -46,7 +42,6 @@ ENOUGH = 0.1        # share of the volume below which the fish count as squeezed
 def usable_year(run, kind="bass and bluegill"):
     """Share of the pond that fish can use, day by day through a modelled year.
 
-    run (pondcalc.the_year.seasons.SeasonRun).
     kind: A key of ``fishlimits.KINDS_OF_FISH``.
     Returns: UsableYear: The share at each day's worst hour. Fish that can ride out an hour may do better.
     """
@@ -68,8 +63,7 @@ MUD_HEAT = 3.0e6            # J/(m2 K), a meter of wet mud; from memory
 
 
 @record(depth="m", area="m^2", secchi_depth="m", sediment_demand="g/m^2/day", respiration="mg/L/day",
-        production="mg/L/hour", half_light="W/m^2", least_mixing="m^2/s",
-        mud_conductance="W/m^2/K")
+        production="mg/L/hour", half_light="W/m^2", least_mixing="m^2/s", mud_conductance="W/m^2/K")
 class PondModel:
     """A pond as the year sees it.
 
@@ -115,8 +109,7 @@ class PondModel:
         for name in ("secchi_depth", "shelter", "half_light", "least_mixing"):
             if getattr(self, name) <= 0:
                 raise QuantityError(f"{name} must be above zero; it was given {getattr(self, name):g}.")
-        for name in ("sediment_demand", "respiration", "production", "mud_conductance", "ice_light",
-                     "debt_share"):
+        for name in ("sediment_demand", "respiration", "production", "mud_conductance", "ice_light", "debt_share"):
             if getattr(self, name) < 0:
                 raise QuantityError(f"{name} cannot be below zero; it was given {getattr(self, name):g}.")
 
@@ -149,8 +142,7 @@ class Aeration:
     def check(self):
         """Refuse a diffuser that cannot be."""
         if self.lifted_flow <= 0 or self.oxygen_rate < 0 or self.plunge < 0 or self.open_water < 0:
-            raise QuantityError("A diffuser lifts some water; oxygen, plunge and open water are zero or "
-                                "more.")
+            raise QuantityError("A diffuser lifts some water; oxygen, plunge and open water are zero or more.")
         if not (0 <= self.start_hour <= 24 and 0 <= self.end_hour <= 24):
             raise QuantityError("Hours of the day run from 0 to 24.")
 
@@ -227,10 +219,7 @@ def _pond(model, aeration):
     """Arrays of one pond for the step loop."""
     n = model.layers
     faces = np.linspace(0.0, model.depth[-1], n + 1)
-    fine = np.unique(np.concatenate([model.depth, faces]))
-    at = np.interp(fine, model.depth, model.area)
-    total = np.concatenate([[0.0], np.cumsum(0.5 * (at[1:] + at[:-1]) * np.diff(fine))])
-    volume = np.diff(np.interp(faces, fine, total))
+    volume = np.diff(layers.volume_above(model.depth, model.area, faces))
     if (volume <= 0).any():
         raise QuantityError("The pond's lowest layer holds no water: its area is zero too far up from the "
                             "deepest point. Use fewer layers or check the soundings.")
@@ -298,7 +287,6 @@ def run_year(ponds, weather_hours, temperature=4.0, dissolved_oxygen=None):
     """Run one or more ponds through the same weather, side by side.
 
     ponds (list of (PondModel, Aeration or None)): All with the same number of layers.
-    weather_hours (pondcalc.the_year.weather.Weather).
     temperature (quantity or array): Temperature at the start, one or one a layer, top first; default 4 C.
     dissolved_oxygen (quantity or array): Oxygen at the start; default saturation.
     Returns: list of SeasonRun: Plain SI arrays, temperature in degC and oxygen in mg/L.
@@ -311,8 +299,7 @@ def run_year(ponds, weather_hours, temperature=4.0, dissolved_oxygen=None):
     if len({len(p.volume) for p in built}) != 1:
         raise QuantityError("Ponds run side by side need the same number of layers.")
     if dissolved_oxygen is None:
-        dissolved_oxygen = water.oxygen_saturation(np.clip(temperature, 0.0, 40.0),
-                                                   weather_hours.air_pressure)
+        dissolved_oxygen = water.oxygen_saturation(np.clip(temperature, 0.0, 40.0), weather_hours.air_pressure)
     full, factor, steam = _tables(weather_hours.air_pressure)
     for (model, aeration), pond in zip(ponds, built, strict=True):
         if aeration is not None:
@@ -336,22 +323,10 @@ def run_year(ponds, weather_hours, temperature=4.0, dissolved_oxygen=None):
     return runs
 
 
-def with_and_without(pond, aeration, weather_hours, temperature=4.0, dissolved_oxygen=None):
-    """Run a pond without air and with it.
-
-    pond (PondModel), aeration (Aeration), weather_hours (pondcalc.the_year.weather.Weather).
-    temperature, dissolved_oxygen (quantity or array): At the start, as for :func:`run_year`.
-    Returns: tuple of SeasonRun: Without, with.
-    """
-    return tuple(run_year([(pond, None), (pond, aeration)], weather_hours, temperature, dissolved_oxygen))
-
-
 def overturn_days(run):
-    """Days on which the pond mixed through after it had lain in layers.
+    """Days on which the pond mixed through after it had lain in layers: a list of Overturn.
 
-    run (SeasonRun).
-    Returns: list of Overturn: Day of the year, temperature, lowest oxygen of the surface layer in the two days before
-        and after.
+    Each has the day of the year, temperature, and lowest oxygen of the surface layer in the two days before and after.
     """
     rho = water.density(run.temperature)
     middle = np.average(run.depth, weights=run.volume)
@@ -370,6 +345,6 @@ def overturn_days(run):
     return found
 
 
-def bottom_oxygen_days(run, below=1.0, layer=-1):
-    """Days a year on which the lowest layer, or another one, is under so much oxygen (mg/L) at some hour."""
-    return int((run.by_day(run.dissolved_oxygen[:, layer]).min(axis=1) < below).sum())
+def bottom_oxygen_days(run, layer=-1):
+    """Days a year on which the lowest layer, or another one, is stagnant at some hour."""
+    return int((run.by_day(run.dissolved_oxygen[:, layer]).min(axis=1) < STAGNANT).sum())

@@ -1,17 +1,12 @@
 """What does the owner watch and do through the year: log, due tasks, treatments and when none?
 
-Is the system still well, and the pond with it?
+A log of a few readings says more than any timer: a rising gauge means a fouled diffuser or line, a falling one means a
+leak, a hot cabinet means a blocked vent, a falling oxygen reading means the pond asks for more than it gets. Trends
+are found with a method that one wild reading cannot pull; a great jump is told at once, trend or not.
 
-A log of a few readings says more than any timer: a rising gauge means a fouled diffuser or
-line, a falling one means a leak, a hot cabinet means a blocked vent, a falling oxygen reading
-means the pond asks for more than it gets. Trends are found with a method that one wild
-reading cannot pull; a great jump is told at once, trend or not.
-
-How much of a treatment goes into this much water, and when must none go in?
-
-Every dose is a volume times a concentration, so a dose is as far off as the pond volume is. Nothing here replaces
-the label. In the United States the label is the law; some states also ask for a permit or a licensed applicator. Ask
-before you buy.
+Every dose of a treatment is a volume times a concentration, so it is as far off as the pond volume is. Nothing here
+replaces the label. In the United States the label is the law; some states also ask for a permit or a licensed
+applicator. Ask before you buy.
 """
 
 import math
@@ -28,12 +23,12 @@ from ..spellings import either, say_left_out
 from ..tables import Column, read
 from ..textfiles import FieldDataError
 from ..units import KINDS, QuantityError, Range, quantities, show, to_display, unit_label
+from ..warm_over_cold.overturn import STAGNANT
 
 CABINET_WARM, CABINET_HOT = 40.0, 50.0      # degC, 104 and 122 F; common practice, no source
 PRESSURE_SHIFT = 3447.0                     # Pa, 0.5 psi of change worth a look; our choice
 JUMP = 2                                    # times that change, from the first reading: told at once; our choice
 NEAR = 6.0                                  # mg/L, CCME 1999 (eggs and fry): below it a sure fall is told
-STAGNANT = 1.0                              # mg/L
 CONFIDENCE = 0.9                            # of the range of a trend
 TREND_NEEDS, RECENT = 5, 6                  # readings: the least for a trend; those that tell how oxygen goes now
 LAYERED = 3.0                               # C between top and bottom: the pond is not mixing; our choice
@@ -134,14 +129,13 @@ def trend(day, values):
     return Trend(Range(float(low), float(slope), float(high)), int(good.sum()), word)
 
 
+def _first(values, count=3):
+    good = values[np.isfinite(values)]
+    return float(np.median(good[:count])) if len(good) else math.nan
+
+
 def _last(values, count=3):
-    good = values[np.isfinite(values)]
-    return float(np.median(good[-count:])) if len(good) else math.nan
-
-
-def _first(values):
-    good = values[np.isfinite(values)]
-    return float(np.median(good[:3])) if len(good) else math.nan
+    return _first(values[::-1], count)
 
 
 def _shown(value, kind, unit, system, decimals=0):
@@ -190,8 +184,7 @@ def _heat_flags(log, system):
                           f"The cabinet is at {_shown(now, 'temperature', 'degC', system)}.",
                           "vents, fan and filter; shade; the compressor's own limit on its nameplate"))
     if trend(log.day, over).word == "rising" and _last(over) - _first(over) > 3:
-        flags.append(Flag("cabinet warming", "watch",
-                          "The cabinet runs "
+        flags.append(Flag("cabinet warming", "watch", "The cabinet runs "
                           f"{_shown(_last(over) - _first(over), 'temperature rise', 'delta_degC', system)} farther "
                           "above the outside air than it did.", "a clogging filter or vent, or a rising gauge"))
     return flags
@@ -204,19 +197,17 @@ def _hour_flags(log, hours_a_day):
     gained, days = np.diff(log.hours[good]), np.diff(log.day[good])
     if (gained < 0).any():
         return [Flag("hour meter went back", "watch", "The hour meter reads less than before.",
-                     "a new meter, a misread number, or the hours of a day where the meter's "
-                     "own reading belongs")]
+                     "a new meter, a misread number, or the hours of a day where the meter's own reading belongs")]
     share = gained.sum() / (days.sum() * hours_a_day)
     each = gained / np.where(days > 0, days * hours_a_day, np.inf)
     if share >= 0.9 and each.min() < 0.75 and days[each.argmin()] > 0:
         until = np.array(log.date)[good][each.argmin() + 1]
-        return [Flag("gap in hours", "watch", f"It ran {each.min() * 100:.0f} % of the hours planned in the "
-                                              "time "
+        return [Flag("gap in hours", "watch", f"It ran {each.min() * 100:.0f} % of the hours planned in the time "
                      f"before {until}.", "a power cut, a tripped outlet, or someone turned it off")]
-    return [Flag("short hours", "act" if share < 0.5 else "watch",
-                 f"It ran {share * 100:.0f} % of the hours planned.",
-                 "the timer, a tripped ground-fault outlet (do not go in the water), power cuts")] \
-        if share < 0.9 else []
+    if share >= 0.9:
+        return []
+    return [Flag("short hours", "act" if share < 0.5 else "watch", f"It ran {share * 100:.0f} % of the hours planned.",
+                 "the timer, a tripped ground-fault outlet (do not go in the water), power cuts")]
 
 
 def _past_low(name, dates, oxygen, floor):
@@ -264,11 +255,7 @@ def _oxygen_flags(log, system, floor):
 
 
 def unjudged(log):
-    """What this log is too short or too narrow to tell, in words; empty where all can be judged.
-
-    log (Log).
-    Returns: list of str.
-    """
+    """What this log is too short or too narrow to tell, a list of words; empty where all can be judged."""
     columns = {"gauge": log.pressure_gauge, "cabinet temperature": log.cabinet_temperature, "hour meter": log.hours,
                "top oxygen": log.top_oxygen, "bottom oxygen": log.bottom_oxygen}
     count = {name: int(np.isfinite(values).sum()) for name, values in columns.items()}
@@ -288,7 +275,6 @@ def unjudged(log):
 def check_log(log, hours_a_day=None, pressure_shift=PRESSURE_SHIFT, system="US", floor=FLOOR):
     """Signs of trouble in a log.
 
-    log (Log).
     hours_a_day (quantity): Hours it should run each day; without it, hours are not judged.
     pressure_shift (quantity): Change of the gauge worth a look, default 0.5 psi (our choice).
     system ({"US", "metric"}): Units of the words.
@@ -340,8 +326,7 @@ COPPER_FACTS = (
     Fact("Below 50 mg/L of alkalinity do not use copper sulfate; above 250 use no more than 2.5 mg/L.",
          "Watson and Yanong, UF/IFAS FA008"),
     Fact("Dying algae stop making oxygen and start using it. With a heavy bloom and no aeration, do not "
-         "treat.",
-         "Watson and Yanong, UF/IFAS FA008 (text seen in a copy)"),
+         "treat.", "Watson and Yanong, UF/IFAS FA008 (text seen in a copy)"),
     Fact("Labels say: treat a third to a half of the water at a time, 7 to 14 days apart, from the shore "
          "out, with extra care above 85 F.", "registered labels as reproduced on two public pages"),
     Fact("Trout are killed by less copper than other fish. Do not use it with trout unless the label allows.",
@@ -425,8 +410,7 @@ def copper_plan(volume, alkalinity, dissolved_oxygen, temperature, heavy_bloom, 
     concentration = copper_concentration(alkalinity)
     reasons, cautions = [], ["Read the label first; it is the law, and a permit may be needed."]
     if concentration == 0:
-        reasons.append(f"Alkalinity is {alkalinity:.0f} mg/L; below 50 copper can kill fish at any useful "
-                       "dose.")
+        reasons.append(f"Alkalinity is {alkalinity:.0f} mg/L; below 50 copper can kill fish at any useful dose.")
     if trout:
         reasons.append("There are trout, which little copper kills.")
     if heavy_bloom and not aerated:
@@ -480,8 +464,7 @@ UPKEEP = (
     Upkeep("diaphragms, vanes or piston seals", Range(12, 24, 36),
            "replace as the manual says; plug out, and a run capacitor stays charged: for someone trained"),
     Upkeep("ground-fault outlet", Range(1, 1, 1), "press TEST; it must cut off (CPSC: monthly)"),
-    Upkeep("line and fittings", Range(6, 12, 12), "soap and listen for leaks; look where it enters the "
-                                                  "water"),
+    Upkeep("line and fittings", Range(6, 12, 12), "soap and listen for leaks; look where it enters the water"),
 )
 
 THIN_ICE = (
@@ -503,15 +486,13 @@ def _crossings(climate, level):
     """Days of the year on which smooth daily mean air rises and falls through a temperature."""
     if climate.yearly_swing == 0 or abs(level - climate.mean_temperature) >= climate.yearly_swing:
         return None
-    warmest = 201 if climate.latitude >= 0 else 18.5
     half = 365 / (2 * math.pi) * math.acos((level - climate.mean_temperature) / climate.yearly_swing)
-    return tuple(int(round(d)) % 365 or 365 for d in (warmest - half, warmest + half))
+    return tuple(int(round(d)) % 365 or 365 for d in (climate.warmest - half, climate.warmest + half))
 
 
 def season_dates(climate):
     """Days that mark the pond's year, from the smooth air temperature of a climate.
 
-    climate (pondcalc.the_year.weather.Climate).
     Returns: dict: ``spring`` and ``fall``: air rises and falls through 10 C (50 F); ``hot``: above 22 C (72 F), first
         and last day. None where it never happens.
     """
@@ -522,7 +503,6 @@ def season_dates(climate):
 def calendar(climate, ice=None):
     """Tasks of the year for a place, in order of the day they start.
 
-    climate (pondcalc.the_year.weather.Climate).
     ice (two numbers): First and last day of the year with ice on this pond, see
         :func:`pondcalc.the_year.yearcase.ice_season`; without it there are no tasks for ice.
     Returns: list of Task: Dates follow the climate's mean; a real year may be three weeks off either way, so what
@@ -532,8 +512,7 @@ def calendar(climate, ice=None):
 
     def day(d):
         return int(round(d - 1)) % 365 + 1
-    tasks = [Task("read the gauge and the cabinet thermometer", 1, 365, "catches fouling, leaks and heat "
-                                                                        "early",
+    tasks = [Task("read the gauge and the cabinet thermometer", 1, 365, "catches fouling, leaks and heat early",
                   "common practice, no source"),
              Task("test the ground-fault outlet each month", 1, 365, "it guards everyone near the water",
                   "U.S. Consumer Product Safety Commission, as quoted")]
@@ -556,9 +535,8 @@ def calendar(climate, ice=None):
                        day(first - 60), day(first - EARLY), "open water and thin ice are a duty to the public",
                        "Minnesota DNR; Wis. Stat. 167.26"),
                   Task("if air runs: signs and rope up, and look at them every week", day(first - EARLY),
-                       day(last + EARLY),
-                       "the hole moves and the ice around it is weak", "Minnesota DNR notices"),
+                       day(last + EARLY), "the hole moves and the ice around it is weak", "Minnesota DNR notices"),
                   Task("drain low spots in the line, keep the shore end from freezing", day(first - 45),
-                       day(first - EARLY),
-                       "water in the line freezes and blocks the air", "common practice, no source")]
+                       day(first - EARLY), "water in the line freezes and blocks the air",
+                       "common practice, no source")]
     return sorted(tasks, key=lambda task: task.first_day)

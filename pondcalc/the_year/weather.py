@@ -1,9 +1,7 @@
 """What weather does the pond get?
 
-A plain climate of smooth waves (year, day and passing fronts) made from latitude and
-elevation, or the learner's own weather read from a file, either way hour by hour.
-
-Hours are solar time: noon is when the sun stands highest.
+A plain climate of smooth waves (year, day and passing fronts) made from latitude and elevation, or the learner's own
+weather read from a file, either way hour by hour. Hours are solar time: noon is when the sun stands highest.
 """
 
 import datetime
@@ -58,6 +56,16 @@ class Climate:
             raise QuantityError("Wind is zero or more; humidity and cloud are shares between 0 and 1.")
 
 
+    @property
+    def warmest(self):
+        """Day of the year that is warmest: about 20 July, south of the equator half a year later."""
+        return 201 if self.latitude >= 0 else 18.5
+
+    def mean_on(self, day):
+        """Mean air temperature (degC) of days of the year, as the year's smooth wave gives it."""
+        return self.mean_temperature + self.yearly_swing * np.cos(2 * np.pi * (day - self.warmest) / 365)
+
+
 class Weather(NamedTuple):
     """Weather hour by hour, or in other even steps (SI): what the surface of the pond is dealt."""
 
@@ -107,11 +115,9 @@ def _finish(hour, air_temperature, vapor, wind, sun, cloud, climate_latitude, el
 def make_weather(climate, days=365, first_day=1, step=1.0):
     """Weather of a :class:`Climate`.
 
-    climate (Climate).
     days: How many days, default a year.
     first_day: Day of the year it starts on, default 1 January.
     step: Hours from row to row, default 1; a day must hold a whole number of them.
-    Returns: Weather.
 
     Warmest about 20 July (south of the equator half a year later), afternoons at 15 h. Fronts of six
     days bring cloud and wind, then cold. Wind is a fifth stronger in early spring than in late summer,
@@ -122,11 +128,9 @@ def make_weather(climate, days=365, first_day=1, step=1.0):
         raise QuantityError(f"A day must hold a whole number of steps, 4 or more; a step of {step:g} h does not fit.")
     hour = (first_day - 1) * 24 + (np.arange(days * rows) + 0.5) * step
     day, clock = hour / 24, hour % 24
-    warmest = 201 if climate.latitude >= 0 else 18.5
-    year = 2 * np.pi * (day - warmest) / 365
+    year = 2 * np.pi * (day - climate.warmest) / 365
     front = 2 * np.pi * day * 61 / 365
-    mean = climate.mean_temperature + climate.yearly_swing * np.cos(year) \
-        + climate.front_swing * np.cos(front)
+    mean = climate.mean_on(day) + climate.front_swing * np.cos(front)
     temperature = mean + climate.daily_swing * np.cos(2 * np.pi * (clock - 15) / 24)
     cloud = np.clip(climate.cloud - 0.3 * np.cos(front + 0.8), 0, 1)
     wind = climate.wind_speed * (1 + 0.2 * np.cos(year + 2.0)) * (1 + 0.4 * np.cos(front - 1.5)) \
@@ -152,14 +156,14 @@ _LIGHT = Column("sunlight", (r"\bsunlight", r"\bsolar", r"radiation", r"\bsun"),
 
 
 @quantities(latitude="degree", elevation="m")
-def read_weather(source, latitude, elevation=0.0, cloud=0.5):
+def read_weather(source, latitude, elevation=0.0):
     """Read the learner's weather and bring it to every hour.
 
     source (Path, open file, bytes or str): A str is the text itself. Headings: time; air temperature (F or C); wind
         (mph, m/s or km/h); humidity (%) or dew point (F or C); and, if there, sunlight (W/m2) or cloud (%).
     latitude, elevation (quantity): Of the pond, for the sun and the air pressure.
-    cloud: Cloud to assume where neither sunlight nor cloud is given.
-    Returns: Weather: From the first midnight to the last; straight lines across gaps.
+    Returns: Weather: From the first midnight to the last; straight lines across gaps; where neither sunlight nor cloud
+        is given, under the sky of a :class:`Climate`, half covered.
     Raises FieldDataError: If a column or a unit is missing, a time is unreadable, or there is less than a day.
 
     Times are taken as standard time near solar time. A gap over six hours is warned of; one reading a
@@ -203,7 +207,7 @@ def read_weather(source, latitude, elevation=0.0, cloud=0.5):
     t, wind = series(_AIR), series(_WIND)
     vapor = water.vapor_pressure(series(_DEW)) if table.has("dew point") else \
         np.clip(series(_DAMP), 1, 100) / 100 * water.vapor_pressure(t)
-    cloudy = series(_CLOUD) / 100 if table.has("cloud") else np.full(len(grid), cloud)
+    cloudy = series(_CLOUD) / 100 if table.has("cloud") else np.full(len(grid), Climate.cloud)
     clear = air.clear_sun(latitude, np.ceil(grid / 24) % 365, grid % 24, elevation)
     sun = series(_LIGHT) if table.has("sunlight") else clear * air.cloud_share(cloudy)
     return _finish(grid, t, np.minimum(vapor, water.vapor_pressure(t)), np.maximum(wind, 0.0),

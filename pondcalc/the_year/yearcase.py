@@ -1,15 +1,9 @@
 """What would first start, year and winter look like in this pond, with and without air, and in words?
 
-What would the year, and the winter, look like in this pond with and without air?
-
-Usual numbers put into the model of :mod:`pondcalc.the_year.seasons` for a place given by latitude and
-height: the year from the spring mixing on, with air from spring to fall, and the winter alone,
-with air or none. A picture of how things go, not a forecast.
-
-What do a first start and a year read like in words, and what of them is kept in the pond record?
-
-Each function turns a result of another module into text for a page, in the reader's units, or into
-the section ``year`` of the pond record.
+Usual numbers put into the model of :mod:`pondcalc.the_year.seasons` for a place given by latitude and height: the year
+from the spring mixing on, with air from spring to fall, and the winter alone, with air or none. A picture of how
+things go, not a forecast. Then the words: each function turns a result into text for a page, in the reader's units, or
+into the section ``year`` of the pond record.
 """
 
 import datetime
@@ -18,13 +12,13 @@ import textwrap
 from typing import NamedTuple
 
 import numpy as np
-from scipy.integrate import cumulative_trapezoid
 
 from ..bubbles_and_oxygen.plume import OFF_BOTTOM
 from ..catalogue import ends, usual
 from ..how_much_oxygen import oxygen
 from ..how_much_oxygen.sources import MUD_KINDS
 from ..units import GPM, Q, QuantityError, Range, format_number, read_quantity, show, show_range
+from ..warm_over_cold import layers
 from . import firststart, seasons, upkeep, weather
 
 NORTH = ends("year", "latitude")        # degrees, as in `weather.typical_climate`
@@ -128,26 +122,21 @@ def ice_season(depth, area, latitude, elevation):
     depth, area, latitude, elevation (quantity): As for :func:`modelled_year`. The mud is the middle one and the ice
         white: neither moves the dates by more than a few days.
     """
-    climate = weather.typical_climate(latitude, elevation)
-    run, = seasons.run_year([(seasons.PondModel(depth, area, layers=LAYERS), None)],
-                            weather.make_weather(climate, WINTER_DAYS, WINTER_FIRST, WINTER_STEP),
-                            _start_temperature(climate, WINTER_FIRST))
+    pond = seasons.PondModel(depth, area, layers=LAYERS)
+    run, = _winter(weather.typical_climate(latitude, elevation), [(pond, None)])
     found = iced_days(np.arange(WINTER_DAYS) + WINTER_FIRST, _daily(run, run.ice))
     return found and tuple((day - 1) % 365 + 1 for day in found)
 
 
-def _share_under(depth, area, level):
-    """Share of a pond's water that lies under a depth (m)."""
-    at = np.unique(np.append(depth, level))
-    held = np.concatenate([[0.0], cumulative_trapezoid(np.interp(at, depth, area), at)])
-    return float(1 - held[np.searchsorted(at, level)] / held[-1])
-
-
 def _start_temperature(climate, day):
     """Smooth air temperature of a day, held between 4 and 25 C: a mixed pond lies near it."""
-    warmest = 201 if climate.latitude >= 0 else 18.5
-    smooth = climate.mean_temperature + climate.yearly_swing * np.cos(2 * np.pi * (day - warmest) / 365)
-    return float(np.clip(smooth, 4.0, 25.0))
+    return float(np.clip(climate.mean_on(day), 4.0, 25.0))
+
+
+def _winter(climate, ponds):
+    """Runs of ponds through a usual winter."""
+    return seasons.run_year(ponds, weather.make_weather(climate, WINTER_DAYS, WINTER_FIRST, WINTER_STEP),
+                            _start_temperature(climate, WINTER_FIRST))
 
 
 def modelled_year(depth, area, latitude, elevation, secchi_depth, shelter, lifted_flow, submergence=None,
@@ -179,8 +168,7 @@ def year_under(depth, area, hours, air_days, secchi_depth, shelter, lifted_flow,
     air_days (two numbers): First and last day of the year with air.
     temperature (quantity): Of the mixed pond at the start; by default the mean air of the first week, held between 4
         and 25 C.
-    The other parameters are those of :func:`modelled_year`..
-    Returns: YearCase.
+    The other parameters are those of :func:`modelled_year`.
     Raises QuantityError: If the weather is too short.
     """
     rows = round(24 / hours.step)
@@ -194,8 +182,9 @@ def year_under(depth, area, hours, air_days, secchi_depth, shelter, lifted_flow,
         temperature = float(np.clip(hours.air_temperature[:7 * rows].mean(), 4.0, 25.0))
     pond = seasons.PondModel(depth, area, secchi_depth, shelter, MUD["in between"], layers=LAYERS)
     air = seasons.Aeration(lifted_flow, oxygen_rate, submergence, first_day=air_days[0], last_day=air_days[1])
-    runs = seasons.with_and_without(pond, air, hours, temperature)
+    runs = seasons.run_year([(pond, None), (pond, air)], hours, temperature)
     deep = air.down_to(float(depth[-1]))
+    above_air, whole = layers.volume_above(depth, area, [deep, depth[-1]])
     half = (runs[0].depth[1] - runs[0].depth[0]) / 2
     above = max(int(np.count_nonzero(runs[0].depth + half <= deep)) - 1, 0)
     return YearCase(
@@ -203,7 +192,7 @@ def year_under(depth, area, hours, air_days, secchi_depth, shelter, lifted_flow,
         np.array([_daily(r, r.temperature) for r in runs]), np.array([_daily(r, r.dissolved_oxygen) for r in runs]),
         tuple(seasons.usable_year(r, kind) for r in runs), tuple(seasons.overturn_days(r) for r in runs),
         tuple(seasons.bottom_oxygen_days(r) for r in runs),
-        tuple(seasons.bottom_oxygen_days(r, layer=above) for r in runs), _share_under(depth, area, deep),
+        tuple(seasons.bottom_oxygen_days(r, layer=above) for r in runs), float(1 - above_air / whole),
         np.array([_daily(r, r.ice) for r in runs]), tuple(air_days), deep)
 
 
@@ -222,8 +211,7 @@ def modelled_winter(depth, area, latitude, elevation, ice_light, sediment_demand
     climate = weather.typical_climate(latitude, elevation)
     pond = seasons.PondModel(depth, area, sediment_demand=sediment_demand, ice_light=ice_light, layers=LAYERS)
     air = seasons.Aeration(lifted_flow, oxygen_rate, open_water=open_water)
-    runs = seasons.with_and_without(pond, air, weather.make_weather(climate, WINTER_DAYS, WINTER_FIRST, WINTER_STEP),
-                                    _start_temperature(climate, WINTER_FIRST))
+    runs = _winter(climate, [(pond, None), (pond, air)])
 
     def whole(values, run):
         return _daily(run, values @ run.volume / run.volume.sum())

@@ -1,27 +1,20 @@
 """How do heat and oxygen move up and down a pond in one hour, or in any short step?
 
-How does water move up and down in a pond: by wind, by its own weight, and by bubbles?
+The machinery under :mod:`pondcalc.the_year.seasons`: plain SI numbers, no quantities. Water moves by wind, by its own
+weight and by bubbles. Several ponds (the same one with and without air, say) are stepped side by side in one long
+column, so that the fixed cost of each array operation is paid once.
 
-The building blocks of the year in :mod:`pondcalc.the_year.seasons`: plain SI numbers, no quantities.
-
-How do heat and oxygen move down a pond in one hour, or in any short step?
-
-The machinery under :mod:`pondcalc.the_year.seasons`: plain SI numbers, no quantities. Several ponds
-(the same one with and without air, say) are stepped side by side in one long column, so that
-the fixed cost of each array operation is paid once.
-
-Each step, in this order: heat and gas through the surface or the ice; sunlight at depth;
-oxygen made and used; wind mixing, diffusion and the bubble plume, solved together as one
-tridiagonal system; sinking of water heavier than what lies under it; freezing. Every three
-hours: heat of the mud, the rates at which oxygen is used, and what stagnant water owes.
-
-Everything that leaves a place arrives in another or is booked in a budget, so heat and oxygen
-balance to rounding.
+Each step, in this order: heat and gas through the surface or the ice; sunlight at depth; oxygen made and used; wind
+mixing, diffusion and the bubble plume, solved together as one tridiagonal system; sinking of water heavier than what
+lies under it; freezing. Every three hours: heat of the mud, the rates at which oxygen is used, and what stagnant water
+owes. Everything that leaves a place arrives in another or is booked in a budget, so heat and oxygen balance to
+rounding.
 """
 
 import math
 
 import numpy as np
+from numpy import add, divide, maximum, multiply, negative, sqrt, subtract
 from scipy.linalg.lapack import dgtsv, dptsv
 
 from ..air import EMISSIVITY, GRAVITY, REFLECTED, SIGMA
@@ -127,7 +120,7 @@ ICE_HEAT = 334e3 * 917.0        # J to melt a cubic metre of ice
 ICE_CONDUCTS = 2.2              # W/(m K)
 WATER_CONDUCTS = 0.56           # W/(m K)
 MOLECULAR = 1.43e-7             # m2/s, heat in still water at 20 C
-BEND = 37 / 400                 # how layers hold the wind's mixing down, see watermoves.neutral_eddies
+BEND = 37 / 400                 # how layers hold the wind's mixing down, see neutral_eddies
 LIMITED = 3.8                   # mg/L; below it mud uptake falls with oxygen (Mathias and Barica 1980)
 STARVED = 1.0                   # mg/L; below it respiration in the water falls with oxygen; our choice
 STOCK = (4.0, 20.0, 0.02)       # plankton: least at 4 C, usual at 20 C, and the least share; our choice
@@ -201,131 +194,43 @@ class Column:
         Returns: state : (3, t, m, n) array: Temperature, oxygen, and oxygen owed. ice, settled : (t, m) arrays: Ice
             thickness, m, and the layer where the plume's water settled (-1 without air).
         """
-        m, n, ponds, steps = self.m, self.n, self.ponds, len(self.weather.hour)
-        size, between, dt, slow = m * n, range(m), self.dt, self.slow
-        held, held_ice, settled = np.empty((steps, 3, size)), [], np.full((steps, m), -1, np.int16)
-        add, subtract, multiply, divide = np.add, np.subtract, np.multiply, np.divide
-        maximum, sqrt, negative = np.maximum, np.sqrt, np.negative
         hours = _Hours(self, full_vapor)
-        eddy, damping, plant_light, sun = hours.eddy, hours.damping, hours.plant_light, hours.sun
-        rows, state, (t, c, b) = self.rows, self.state, self.state
-        tall_state, tall_rows = state.T, rows.T             # as the solver wants its right-hand sides
-        volume, least = self.volume, self.floor * self.face
-        one_face, none_face = np.ones(size - 1), np.zeros(size - 1)
-        bend, root = np.full(size - 1, BEND), np.full(size - 1, math.sqrt(BEND))
-        a1, a2, a5 = (np.full(size, value) for value in (A1, A2, A5))
-        made, breathed, muddy, owed, sums = (np.zeros(size) for _ in range(5))
-        plants = still = breath_rate = mud_rate = mud = None
-        x, y, light, diag, stock = (np.empty(size) for _ in range(5))
-        step, minus = np.empty(size - 1), np.empty(size - 1)
-        padded = np.zeros(size + 1)                         # exchange through the faces, none through the ends
-        g, over, under = padded[1:-1], padded[:-1], padded[1:]
-        light_upper, light_lower = light[:-1], light[1:]
-        seams = [s * n - 1 for s in range(1, m)]
-        sun_share, open_face, shade = self.sun_share, one_face, None
-
-        def weigh():
-            subtract(t, a1, x)
-            multiply(x, x, x)
-            add(t, a2, y)
-            multiply(x, y, x)
-            add(t, a5, y)
-            divide(x, y, light)
-            subtract(light_upper, light_lower, step)
-            for k in seams:
-                step[k] = 0.0
-        weigh()
+        weights, life, mixing = _Weights(self), _Life(self, hours), _Mixing(self, hours)
+        steps, slow = len(self.weather.hour), self.slow
+        held, held_ice = np.empty((steps, *self.state.shape)), []
+        settled = np.full((steps, self.m), -1, np.int16)
+        weights.weigh()
         for i in range(steps):
             running, changed = self._surface(i, hours, saturation, exchange)
             if changed:
-                shade = np.repeat(self.dim, n) if min(self.dim) < 1.0 else None
-                sun_share = self.sun_share if shade is None else self.sun_share * shade
-                covered = [h > 0 for h in self.ice]
-                open_face = np.repeat(np.where(covered, 0.0, 1.0), n)[:-1] if any(covered) else one_face
+                life.cover(self.dim)
+                mixing.cover(self.ice)
             if i % slow == 0:
                 self._mud_heat()
-                # rates of using oxygen, by temperature, plankton and what is left
-                for s in between:                                       # stock follows in about ten days
-                    self.stock[s] += (self._stock(t.item(s * n)) - self.stock[s]) * (slow * dt / 864e3)
-                    stock[s * n:(s + 1) * n] = self.stock[s]
-                subtract(t, 20.0, x)
-                warm = np.exp(multiply(x, 0.045929, y)) * stock                         # ln 1.047
-                plants = self.plant_rate * dt * warm
-                mud = self.mud_rate * dt * np.exp(multiply(x, 0.062975, y))             # ln 1.065
-                breath_rate = self.water_rate * dt * warm / maximum(c, STARVED, out=y)
-                mud_rate = mud / maximum(c, LIMITED, out=y)
-                still = 1.0 / (1.0 + breath_rate + mud_rate)
-                sums.fill(0.0)
-            strength = sun[i]
-            if strength > 0:
-                multiply(sun_share, strength, x)
-                add(t, x, t)
-                multiply(plants, plant_light[i], x)
-                if shade is not None:
-                    multiply(x, shade, x)
-                add(made, x, made)
-                add(c, x, c)
-            multiply(c, still, c)
-            add(sums, c, sums)
-            # mixing by wind, diffusion and plume: K0/(1 + 37 Ri^2) with Ri = (sqrt(1 + c N2) - 1)/20
-            multiply(step, damping[i], g)
-            maximum(g, none_face, out=g)
-            add(g, bend, g)
-            sqrt(g, g)
-            subtract(g, root, g)
-            multiply(g, g, g)
-            add(g, one_face, g)
-            divide(eddy[i], g, g)
-            if open_face is not one_face:
-                multiply(g, open_face, g)
-            add(g, least, g)
-            negative(g, minus)
-            add(volume, over, diag)
-            add(diag, under, diag)
+                self._follow_warmth()
+                life.set_rates()
+            life.shine(i)
+            life.breathe()
+            mixing.stir_by_wind(i, weights.step)
             if running:
-                sink, rise = minus.copy(), minus
-                rows[3] = 0.0
-                for s, on in running:
-                    j = self._plume(s, on, light, diag, sink, rise)
-                    rows[3, s * n + j] = 1.0
-                    settled[i, s] = j
-                multiply(state, volume, state)
-                dgtsv(sink, diag, rise, tall_rows, 1, 1, 1, 1)
-                for s, on in running:
-                    plume, block = ponds[s].plume, rows[:, s * n:(s + 1) * n]
-                    pull = block.dot(plume.entrained) * (plume.flow * on * dt)
-                    block[:3] += block[3] * (pull[:3, None] / (1.0 - pull[3]))
+                mixing.stir_by_plume(running, weights.light, settled[i])
             else:
-                multiply(state, volume, state)
-                dptsv(diag, minus, tall_state, 1, 1, 1)
-            # heavy water sinks
-            weigh()
-            if step.item(step.argmin()) < -TINY:
-                wrong = [k for k, value in enumerate(step.tolist()) if value < -TINY]
-                settle_heavy(wrong, state, volume, light, n)
-                subtract(light_upper, light_lower, step)
-                for k in seams:
-                    step[k] = 0.0
+                mixing.solve()
+            weights.turn_over()
             self._freeze()
             held_ice.append(tuple(self.ice))
             if i % slow == slow - 1 or i == steps - 1:
-                # what stagnant water owes grows by the mud's unmet demand and is paid from what it meets
-                multiply(sums, breath_rate, x)
-                add(breathed, x, breathed)
-                multiply(sums, mud_rate, x)
-                add(muddy, x, muddy)
-                subtract(mud * (i % slow + 1), x, x)
-                multiply(x, self.debt_share, x)
-                add(owed, x, owed)
-                add(b, x, b)
-                np.minimum(b, c, out=x)
-                subtract(c, x, c)
-                subtract(b, x, b)
-            held[i] = state
-        booked = {"made": made, "used in water": breathed, "used by mud": muddy, "owed": owed}
-        for key, amount in booked.items():
+                life.settle(i % slow + 1)
+            held[i] = self.state
+        for key, amount in life.booked.items():
             self.oxygen_in[key] = (self.oxygen_in[key] + self.by_pond @ amount).tolist()
-        return np.moveaxis(held, 1, 0).reshape(3, steps, m, n), np.array(held_ice), settled
+        return np.moveaxis(held, 1, 0).reshape(3, steps, self.m, self.n), np.array(held_ice), settled
+
+    def _follow_warmth(self):
+        """Plankton follows the warmth of the top in about ten days."""
+        for s in range(self.m):
+            usual = self._stock(self.temperature.item(s * self.n))
+            self.stock[s] += (usual - self.stock[s]) * (self.slow * self.dt / 864e3)
 
     def _mud_heat(self):
         gain = (self.bed - self.temperature) * self.bed_pull
@@ -417,6 +322,180 @@ class Column:
             self.oxygen[k + j] += give / v
             self.oxygen_in["from bubbles"][s] += give
         return j
+
+
+class _Weights:
+    """What each layer weighs, and the turning over of what lies heavy on light."""
+
+    def __init__(self, column):
+        size = column.m * column.n
+        self.state, self.volume, self.n = column.state, column.volume, column.n
+        self.a1, self.a2, self.a5 = (np.full(size, value) for value in (A1, A2, A5))
+        self.x, self.y, self.light = (np.empty(size) for _ in range(3))
+        self.step = np.empty(size - 1)          # in lightness, from each layer to the one below; 0 between ponds
+        self.upper, self.lower = self.light[:-1], self.light[1:]
+        self.seams = [s * column.n - 1 for s in range(1, column.m)]
+
+    def weigh(self):
+        """Lightness of each layer, as :func:`lightness` gives it."""
+        t, x, y = self.state[0], self.x, self.y
+        subtract(t, self.a1, x)
+        multiply(x, x, x)
+        add(t, self.a2, y)
+        multiply(x, y, x)
+        add(t, self.a5, y)
+        divide(x, y, self.light)
+        self._compare()
+
+    def _compare(self):
+        subtract(self.upper, self.lower, self.step)
+        for k in self.seams:
+            self.step[k] = 0.0
+
+    def turn_over(self):
+        """Heavy water sinks."""
+        self.weigh()
+        step = self.step
+        if step.item(step.argmin()) < -TINY:
+            wrong = [k for k, value in enumerate(step.tolist()) if value < -TINY]
+            settle_heavy(wrong, self.state, self.volume, self.light, self.n)
+            self._compare()
+
+
+class _Life:
+    """Oxygen made and used in the water, and the sunlight that warms it."""
+
+    def __init__(self, column, hours):
+        size = column.m * column.n
+        self.column, self.plant_light, self.sun = column, hours.plant_light, hours.sun
+        self.temperature, self.oxygen, self.debt = column.state
+        self.sun_share, self.shade = column.sun_share, None
+        self.made, self.breathed, self.muddy, self.owed, self.sums = (np.zeros(size) for _ in range(5))
+        self.x, self.y = np.empty(size), np.empty(size)
+        self.booked = {"made": self.made, "used in water": self.breathed, "used by mud": self.muddy,
+                       "owed": self.owed}
+
+    def cover(self, dim):
+        """Ice dims the light of each pond to a share."""
+        column = self.column
+        self.shade = np.repeat(dim, column.n) if min(dim) < 1.0 else None
+        self.sun_share = column.sun_share if self.shade is None else column.sun_share * self.shade
+
+    def set_rates(self):
+        """Rates of making and using oxygen, by temperature, plankton and what is left; uses are counted anew."""
+        column, x, y, dt = self.column, self.x, self.y, self.column.dt
+        subtract(self.temperature, 20.0, x)
+        warm = np.exp(multiply(x, 0.045929, y)) * np.repeat(column.stock, column.n)         # ln 1.047
+        self.plants = column.plant_rate * dt * warm
+        self.mud = column.mud_rate * dt * np.exp(multiply(x, 0.062975, y))                  # ln 1.065
+        self.breath_rate = column.water_rate * dt * warm / maximum(self.oxygen, STARVED, out=y)
+        self.mud_rate = self.mud / maximum(self.oxygen, LIMITED, out=y)
+        self.still = 1.0 / (1.0 + self.breath_rate + self.mud_rate)
+        self.sums.fill(0.0)
+
+    def shine(self, i):
+        """Sunlight warms the water at depth, and plants make oxygen in it."""
+        strength = self.sun[i]
+        if strength > 0:
+            t, c, x = self.temperature, self.oxygen, self.x
+            multiply(self.sun_share, strength, x)
+            add(t, x, t)
+            multiply(self.plants, self.plant_light[i], x)
+            if self.shade is not None:
+                multiply(x, self.shade, x)
+            add(self.made, x, self.made)
+            add(c, x, c)
+
+    def breathe(self):
+        """Water and mud use oxygen."""
+        multiply(self.oxygen, self.still, self.oxygen)
+        add(self.sums, self.oxygen, self.sums)
+
+    def settle(self, steps):
+        """Book what was used; what stagnant water owes grows by the mud's unmet demand, paid from what it meets."""
+        c, b, x = self.oxygen, self.debt, self.x
+        multiply(self.sums, self.breath_rate, x)
+        add(self.breathed, x, self.breathed)
+        multiply(self.sums, self.mud_rate, x)
+        add(self.muddy, x, self.muddy)
+        subtract(self.mud * steps, x, x)
+        multiply(x, self.column.debt_share, x)
+        add(self.owed, x, self.owed)
+        add(b, x, b)
+        np.minimum(b, c, out=x)
+        subtract(c, x, c)
+        subtract(b, x, b)
+
+
+class _Mixing:
+    """Wind, diffusion and bubble plumes, solved together as one tridiagonal system."""
+
+    def __init__(self, column, hours):
+        size = column.m * column.n
+        self.column, self.eddy, self.damping = column, hours.eddy, hours.damping
+        self.state, self.volume = column.state, column.volume
+        self.tall_state, self.tall_rows = column.state.T, column.rows.T         # as the solver wants right-hand sides
+        self.least = column.floor * column.face
+        self.one_face, self.none_face = np.ones(size - 1), np.zeros(size - 1)
+        self.bend, self.root = np.full(size - 1, BEND), np.full(size - 1, math.sqrt(BEND))
+        self.open_face = self.one_face                      # 0 under ice, where no wind stirs
+        padded = np.zeros(size + 1)                         # exchange through the faces, none through the ends
+        self.g, self.over, self.under = padded[1:-1], padded[:-1], padded[1:]
+        self.diag, self.minus = np.empty(size), np.empty(size - 1)
+
+    def cover(self, ice):
+        """No wind reaches the water of a pond with ice."""
+        covered = [h > 0 for h in ice]
+        self.open_face = self.one_face
+        if any(covered):
+            self.open_face = np.repeat(np.where(covered, 0.0, 1.0), self.column.n)[:-1]
+
+    def stir_by_wind(self, i, step):
+        """Set up the system for wind and diffusion: K0/(1 + 37 Ri^2) with Ri = (sqrt(1 + c N2) - 1)/20.
+
+        i, step (array): The step's number, and how much lighter each layer is than the one below.
+        """
+        g, one_face = self.g, self.one_face
+        multiply(step, self.damping[i], g)
+        maximum(g, self.none_face, out=g)
+        add(g, self.bend, g)
+        sqrt(g, g)
+        subtract(g, self.root, g)
+        multiply(g, g, g)
+        add(g, one_face, g)
+        divide(self.eddy[i], g, g)
+        if self.open_face is not one_face:
+            multiply(g, self.open_face, g)
+        add(g, self.least, g)
+        negative(g, self.minus)
+        add(self.volume, self.over, self.diag)
+        add(self.diag, self.under, self.diag)
+
+    def solve(self):
+        """Carry heat, oxygen and debt through the step without plumes."""
+        multiply(self.state, self.volume, self.state)
+        dptsv(self.diag, self.minus, self.tall_state, 1, 1, 1)
+
+    def stir_by_plume(self, running, light, settled):
+        """Carry heat, oxygen and debt through a step with plumes.
+
+        running: Pond and share of the step for each plume that runs.
+        light (array): Lightness of each layer.
+        settled (array): Takes the layer where each pond's lifted water settles.
+        """
+        column, rows, n = self.column, self.column.rows, self.column.n
+        sink, rise = self.minus.copy(), self.minus
+        rows[3] = 0.0
+        for s, on in running:
+            j = column._plume(s, on, light, self.diag, sink, rise)
+            rows[3, s * n + j] = 1.0
+            settled[s] = j
+        multiply(self.state, self.volume, self.state)
+        dgtsv(sink, self.diag, rise, self.tall_rows, 1, 1, 1, 1)
+        for s, on in running:
+            plume, block = column.ponds[s].plume, rows[:, s * n:(s + 1) * n]
+            pull = block.dot(plume.entrained) * (plume.flow * on * column.dt)
+            block[:3] += block[3] * (pull[:3, None] / (1.0 - pull[3]))
 
 
 class _Hours:

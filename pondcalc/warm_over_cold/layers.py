@@ -1,12 +1,9 @@
 """Is the pond in layers, and how hard is it to mix?
 
-Water layers by density, not by temperature alone: near 4 C (39 F) a big step in
-temperature is no step in weight, and below it the colder water floats. So the
-steepest layer is found from density, and the work to mix the pond is summed over
-its true shape, slice by slice.
-
-Pond shape comes in as two arrays, depths from the surface to the deepest point
-and the area at each, with straight lines between.
+Water layers by density, not by temperature alone: near 4 C (39 F) a big step in temperature is no step in weight, and
+below it the colder water floats. So the steepest layer is found from density, and the work to mix the pond is summed
+over its true shape, slice by slice: two arrays, depths from the surface to the deepest point and the area at each,
+with straight lines between.
 """
 
 from typing import Annotated, NamedTuple
@@ -53,6 +50,13 @@ def checked_shape(depth, area):
     if (area < 0).any() or area[0] <= 0 or (np.diff(area) > 1e-9 * area[0]).any():
         raise ValueError("The area is largest at the surface and never grows with depth.")
     return depth, area
+
+
+def volume_above(depth, area, level):
+    """Water (m3) above one level (m) or many, in a pond of so large areas (m2) at rising depths (m)."""
+    at = np.unique(np.concatenate([depth, np.atleast_1d(level)]))
+    a = np.interp(at, depth, area)
+    return np.interp(level, at, np.concatenate([[0.0], np.cumsum(0.5 * (a[1:] + a[:-1]) * np.diff(at))]))
 
 
 @quantities(area="m^2", max_depth="m")

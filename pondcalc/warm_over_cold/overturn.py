@@ -1,9 +1,8 @@
 """What happens if the pond turns over, and how near is it to doing so?
 
-A sudden overturn spreads the oxygen of the top through the whole pond and adds the
-hunger of the stagnant water, which holds things that burn oxygen at once. Cold air, cold
-rain and wind bring it on. The surface sinks when it weighs more than the water under it,
-at whatever temperature that is; 39 F has no part in it until the pond is that cold.
+A sudden overturn spreads the oxygen of the top through the whole pond and adds the hunger of the stagnant water, which
+holds things that burn oxygen at once. Cold air, cold rain and wind bring it on. The surface sinks when it weighs more
+than the water under it, at whatever temperature that is; 39 F has no part in it until the pond is that cold.
 """
 
 import math

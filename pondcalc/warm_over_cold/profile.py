@@ -1,9 +1,8 @@
 """What did the thermometer say on the way down?
 
-A profile is a list of readings at depths: temperature always, dissolved oxygen
-when a meter was there. A thermometer on a marked string is enough. The reader
-of typed or saved readings asks when Fahrenheit or Celsius, feet or metres are in
-doubt, because either slip looks like a reasonable pond.
+A profile is a list of readings at depths: temperature always, dissolved oxygen when a meter was there. A thermometer
+on a marked string is enough. The reader of typed or saved readings asks when Fahrenheit or Celsius, feet or metres are
+in doubt, because either slip looks like a reasonable pond.
 """
 
 import datetime
