@@ -1,6 +1,7 @@
 """One catalogue of the pond's quantities: in order, read by everybody, and nothing of it written down elsewhere."""
 
 import ast
+import dataclasses
 import re
 from pathlib import Path
 
@@ -8,8 +9,9 @@ import pytest
 
 from pondcalc import catalogue, record
 from pondcalc.catalogue import ROWS, OutOfRange, Row
+from pondcalc.controls import bubbles_and_oxygen, how_much_oxygen
 from pondcalc.controls.explorer import Slider
-from pondcalc.controls.ownform import Box
+from pondcalc.controls.ownform import Box, OwnForm, read_all
 from pondcalc.units import KINDS, Q, QuantityError, Range, fits, read_quantity
 from pondcalc.your_plan import planparts
 
@@ -117,11 +119,55 @@ def test_a_row_more_is_found_in_a_form_and_beside_a_slider(ducks):
     assert Slider.of("oxygen", "ducks", 130).bounds("US")[1] == 130, "a slider stretches to what the reader gave"
 
 
+class Ducks(OwnForm):
+    """A form that asks for the row by its name: the one line of use."""
+
+    def __init__(self, pond):
+        self._pond, self._system = pond, pond.system
+        super().__init__("my ducks", {"ducks": self._box("oxygen", "ducks", bare="dimensionless")}, "oxygen", "02")
+
+    def _found(self):
+        ducks = read_all(ducks=self.ducks)["ducks"]
+        return f"{ducks.m:g} ducks.", {"ducks": ducks}, ""
+
+
+def test_one_row_and_one_line_of_use_go_from_the_form_to_the_record_and_the_sheet(ducks, tmp_path):
+    mine = dataclasses.replace(record.demo(), name="Mine", invented=False)
+    path = record.save(mine, tmp_path / "pond.json")
+    form = Ducks(mine)
+    form.saver._path = path
+    for typed, said in (("", "“Ducks on the water” is empty. Write, for example, 20."),
+                        ("600", "“Ducks on the water”: 600 is outside 0 to 500.")):
+        form.ducks.value = typed
+        form.work()
+        assert said in form.message.value
+        form.saver.save()
+        assert "Not saved" in form.saver.message.value
+    form.ducks.value = "40"
+    form.work()
+    form.saver.save()
+    kept = record.load(path)
+    assert kept.get("oxygen", "ducks").m == 40 and Ducks(kept).ducks.value == "40"
+    assert "ducks" in planparts.sheet_html(planparts.whole_plan(record.demo()))
+    assert "ducks" not in planparts.sheet_html(planparts.whole_plan(kept)).lower()
+
+
+@pytest.mark.parametrize(("form", "section", "names"), [
+    (how_much_oxygen.OwnOxygen, "oxygen", how_much_oxygen.FIELDS),
+    (bubbles_and_oxygen.OwnBucket, "air", [f"tub_{name}" for name in bubbles_and_oxygen.SIZES])])
+def test_a_real_form_asks_what_its_rows_say(form, section, names, monkeypatch):
+    boxes = {name: getattr(form(record.demo()), name.removeprefix("tub_")) for name in names}
+    for name, box in boxes.items():
+        row = ROWS[section, name]
+        assert (box.description, box.low, box.high) == (row.box, row.low, row.high)
+        monkeypatch.setitem(ROWS, (section, name), row._replace(asks=f"Other {name}"))
+    changed = form(record.demo())
+    assert all(getattr(changed, name.removeprefix("tub_")).description == f"Other {name}" for name in names)
+
+
 # ---- nothing of it stands elsewhere
 
-# forms that are still to read their rows
-LATER = {"own_bucket.py", "own_by_hand.py", "own_line.py", "own_offers.py", "own_oxygen.py", "own_power.py"}
-LABELS = {words for row in NUMBERS for words in (row.label, row.box)}
+LABELS = {words for row in ROWS.values() for words in (row.label, row.box)}
 
 
 def literal(node):
@@ -147,15 +193,36 @@ def usual_of(name):
     return {read(row.usual).m_as(unit) for row in rows for unit in (*KINDS[row.kind], row.unit or "dimensionless")}
 
 
+def told_by_a_call(node):
+    """Whether a call names a box by a row's label, or gives it the limits or the usual number of that row."""
+    called = getattr(node.func, "id", getattr(node.func, "attr", ""))
+    words = [literal(arg) for arg in (*node.args, *(word.value for word in node.keywords))]
+    names = {literal(word.value) for word in node.keywords if word.arg in ("description", "what")}
+    if called in ("Slider", "Box", "Choice"):
+        named = [row for row in NUMBERS if row.name in words]
+        return bool(LABELS & {*words, *names}) or any({row.low, row.high, row.usual} & {*words} - {None}
+                                                      for row in named)
+    row = ROWS.get(tuple(words[:2])) if called in ("of", "_box") else None
+    return bool(LABELS & names) or row is not None and row.kind != "text" and bool(row.usual) and any(
+        isinstance(said, str) and same(said, row) for said in words[2:])
+
+
+def same(said, row):
+    """Whether a text, which may be no number at all, is the usual quantity of a row, or its number alone."""
+    try:
+        given, usual = read(said), read(row.usual)
+    except QuantityError:
+        return False
+    return given.m == usual.m if given.unitless else given.check(usual.units) and given.m_as(
+        usual.units) == pytest.approx(usual.m)
+
+
 def told_twice(text):
     """Lines of a module that say a label, a limit or a usual number of a row for themselves."""
     found = []
     for node in ast.walk(ast.parse(text)):
-        if isinstance(node, ast.Call) and getattr(node.func, "id", "") in ("Slider", "Box"):
-            words = {literal(arg) for arg in node.args}
-            named = [row for row in NUMBERS if row.name in words]
-            if words & LABELS or any({row.low, row.high, row.usual} & words - {None} for row in named):
-                found.append(node.lineno)
+        if isinstance(node, ast.Call) and told_by_a_call(node):
+            found.append(node.lineno)
         for name, value in given_to(node):
             number = literal(value)
             if type(number) in (int, float) and number not in (0, 1) and any(
@@ -166,12 +233,15 @@ def told_twice(text):
 
 def test_no_label_limit_or_default_of_a_row_stands_anywhere_else():
     twice = {path.name: told_twice(path.read_text(encoding="utf-8"))
-             for path in sorted((ROOT / "pondcalc").rglob("*.py")) if path.name not in LATER | {"catalogue.py"}}
+             for path in sorted((ROOT / "pondcalc").rglob("*.py")) if path.name != "catalogue.py"}
     assert {name: lines for name, lines in twice.items() if lines} == {}
 
 
 @pytest.mark.parametrize("line", [
     'Slider("floor", "Keep", "oxygen", "0.1 mg/L", "7 mg/L", "4 mg/L")', 'Box("Oxygen to keep", "oxygen", "4", "1")',
+    'W.FloatText(description="Days without oxygen below (a guess)")', 'Choice("kind", "Kind of diffuser", {}, "disk")',
+    'Box.of("offers", "upkeep", system, "60")', 'self._box("power", "run_length", "250 ft")',
+    'QuantityError("is empty.", what="Size of the line")',
     "FLOOR = 4.0", "def budget(volume, floor=4.0):\n    pass", "budget(1.0, floor=4)",
     "class A:\n    floor: float = 4.0",
     "def f(price=0.173):\n    pass"])
@@ -180,7 +250,9 @@ def test_the_search_finds_what_is_told_twice(line):
 
 
 @pytest.mark.parametrize("line", ['Slider("lines", "Number of lines", "number", "1", "12", "2")', "FLOOR = usual()",
-                                  "budget(floor=5.5)", 'Slider.of("oxygen", "floor")'])
+                                  "budget(floor=5.5)", 'Slider.of("oxygen", "floor")',
+                                  'self._box("power", "run_length", "180 ft")',
+                                  'W.Text(description="Name of the pond")'])
 def test_the_search_leaves_the_rest_alone(line):
     assert told_twice(line) == []
 

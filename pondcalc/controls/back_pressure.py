@@ -12,10 +12,11 @@ from ..back_pressure import airline, branches, compressor, lineplan, pipesizes, 
 from ..back_pressure import gauge as witness
 from ..back_pressure.airline import Chokes, FastAir, Line, pressure_loss, push_needed, segments
 from ..bubbles_and_oxygen.plume import OFF_BOTTOM
+from ..catalogue import ROWS
 from ..figures import back_pressure as draw
 from ..power_and_housing import lifecost
 from ..refusals import plainly
-from ..units import FOOT, INCH, Q, QuantityError, asked, show, show_range
+from ..units import FOOT, INCH, Q, QuantityError, asked, read_quantity, show, show_range
 from .explorer import FIT, Choice, Explorer, Panel, Slider
 from .ownform import OwnForm, plain, read_all
 from .page import guarded
@@ -375,6 +376,7 @@ WORKBOOK = "04-back-pressure-and-line-size"
 MEASURED, UNSURE = lineplan.MEASURED, "not sure"
 UNIT = r"in\.?|inch(?:es)?|mm|cm|ft|feet|foot|m"      # what may follow a number without naming a kind
 LIKELY_SLIP = 0.4        # share of the pond's depth: an inch for a foot that leaves less is no likely slip
+USUAL_AIR = read_quantity(ROWS["line", "flow_free_air"].usual)
 RULE = ("1.3 cfm an acre", "91 L/min a hectare")
 
 
@@ -405,7 +407,7 @@ class OwnLine(OwnForm):
         bore = bores[0] if len(bores) == 1 else Q(start.inside_diameter, "m") if pond.invented else None
         points = pairs(pond.get("line", "curve_pressure", []), "pressure", pond.get("line", "curve_flow", []),
                        "air flow", system)
-        wanted = Q("4 cfm") if pond.invented else lineplan.air_wanted(pond)
+        wanted = USUAL_AIR if pond.invented else lineplan.air_wanted(pond)
         by_rule = wanted is not None and not pond.has("line") and not pond.has("air") and not pond.invented
         super().__init__("my own line and compressor", {
             "depth": self._box("line", "submergence", plain(Q(start.submergence, "m"), "depth", system),
@@ -497,7 +499,7 @@ class OwnLine(OwnForm):
                                     f"a rule of the trade is {RULE[self._system != 'US']}.")
         lines, notes = self._lines(read)
         flow = read.get("flow")
-        wanted = max((air for _, air in told.points), default=0.0) or Q("4 cfm").m_as("m^3/s") if flow is None else \
+        wanted = max((air for _, air in told.points), default=0.0) or USUAL_AIR.m_as("m^3/s") if flow is None else \
             flow.m_as("m^3/s")
         wet = read.get("wet", Q(airline.WET_PRESSURE, "Pa")).m_as("Pa")
 
@@ -523,7 +525,7 @@ class OwnLine(OwnForm):
         try:
             return reach.read_told(self.points.value) if self.points.value.strip() else reach.Told()
         except ValueError as problem:
-            raise QuantityError(plainly(problem), what="Compressor") from None
+            raise QuantityError(plainly(problem), what=ROWS["line", "compressor"].label) from None
 
     def _take_kind(self):
         """Move the kind out of the box for the size, where somebody wrote both into it, such as ``1/2 in PVC``."""
@@ -535,7 +537,7 @@ class OwnLine(OwnForm):
             family = lineplan.family_of(both[2])
         except ValueError as problem:
             if re.search(r"[a-z\"”]", both[1], re.IGNORECASE) and not re.search(r"\d", both[2]):
-                raise QuantityError(plainly(problem), what="Size of the line") from None
+                raise QuantityError(plainly(problem), what=ROWS["line", "size"].label) from None
             return
         self.size.value = both[1].strip()
         self.kind.value = next(words for words, name in lines().items() if name == family)
@@ -548,10 +550,10 @@ class OwnLine(OwnForm):
             return [runs], [self._of_runs(runs, length)]
         if not length > 0:
             raise QuantityError("is empty.", "Pace it off, or measure it on a map.",
-                                what="Line from the bank to the diffuser")
+                                what=self.reach.description)
         if "size" not in read:
             raise QuantityError("is empty.", "Write what is printed on it, such as 1/2 in, or measure its bore with a "
-                                "drill bit that just fits.", what="Size of the line")
+                                "drill bit that just fits.", what=ROWS["line", "size"].label)
         bores, note = self._bores(read["size"])
         return [airline.Line(length, bore) for bore in bores], note
 
@@ -574,7 +576,7 @@ class OwnLine(OwnForm):
         if not sizes:
             raise QuantityError(f"no plastic line has the size {typed}.", "Common sizes are 3/8, 1/2, 5/8, 3/4 and 1 "
                                 "in. If you measured it, choose “I measured the bore” as the kind.", given=typed,
-                                what="Size of the line")
+                                what=ROWS["line", "size"].label)
         ends = [Q(one.inside_diameter, "m") for one in (sizes[0], sizes[-1])]
         span = show_range(*ends, "bore", self._system, 3)
         return [end.m_as("m") for end in ends], [f"Lines called {typed} are {span} wide inside, by kind."]

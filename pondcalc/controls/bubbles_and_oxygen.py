@@ -299,7 +299,7 @@ def _air_sliders(pond, place, oxygen, kept=None):
                    step=0.5),
             Slider.of("air", "flow_free_air", kept.get("flow", f"{flow:.2g} cfm"), "flow"),
             Slider.of("air", "diffusers", kept.get("diffusers")),
-            Choice("diffuser", "Kind of diffuser", OFFERED, kept.get("diffuser", "membrane"))]
+            Choice.of("air", "diffuser", OFFERED, kept.get("diffuser", "membrane"))]
 
 
 def _kept_air(pond):

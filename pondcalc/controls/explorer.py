@@ -108,6 +108,11 @@ class Choice:
     options: dict
     start: str
 
+    @classmethod
+    def of(cls, section, name, options, start):
+        """The choice of a row of the catalogue that holds words."""
+        return cls(name, ROWS[section, name].label, options, start)
+
 
 def _nice(value):
     """Nearest of 1, 2 or 5 times a power of ten."""

@@ -74,7 +74,7 @@ def _floor(said, **ends):
 
 
 def _color(said):
-    return Choice("color", "Color of the water", COLORS, _words(COLORS, said.color))
+    return Choice.of("oxygen", "color", COLORS, _words(COLORS, said.color))
 
 
 def _rate(value, system):
@@ -105,7 +105,7 @@ def who_uses(pond, system="US"):
         parts = oxygencase.day_and_night(shape, oxygencase.conditions_of(shape, said))
         return SimpleNamespace(parts=parts, rows=PARTS, most=most)
     return Explorer("Who makes the oxygen, and who uses it", model, draw.who, _say_who,
-                    [_color(start), Choice("mud", "Mud", MUDS, _words(MUDS, start.mud)), _fish(start),
+                    [_color(start), Choice.of("oxygen", "mud", MUDS, _words(MUDS, start.mud)), _fish(start),
                      Slider.of("oxygen", "weed_cover", f"{100 * start.weed_cover:.3g} %"), _temperature(start)],
                     presets={"Pea soup": {"color": "Pea green", "weed_cover": "0 %"},
                              "Full of weeds": {"color": "Clear", "weed_cover": "80 %"},
@@ -443,16 +443,16 @@ class OwnOxygen(OwnForm):
                  "first.")
         if not oxygencase.rests_on_a_place(pond):
             words = f"{words}\n{NO_PLACE}"
-        boxes = {"color": W.Dropdown(description="Color of the water", options=COLORS, value=start.color),
-                 "mud": W.Dropdown(description="Mud", options=MUDS, value=start.mud)}
+        boxes = {"color": self._list("oxygen", "color", COLORS, start.color),
+                 "mud": self._list("oxygen", "mud", MUDS, start.mud)}
         for name, box in self.fields.items():
             boxes[name] = box
             if name == "dusk":
-                boxes["where"] = W.Dropdown(description="Where that oxygen was read", options=WHERE,
-                                            value=oxygencase.NOT_KNOWN if start.dusk is None else start.dusk_where)
+                boxes["where"] = self._list("oxygen", "dusk_where", WHERE, oxygencase.NOT_KNOWN if start.dusk is None
+                                            else start.dusk_where)
         boxes |= self._offer(pond) | {"seen": W.Checkbox(
-            description="Fish were seen gulping at dawn, or died, in the last years", indent=False,
-            value=pond.get("oxygen", "seen_short") == "yes", layout={"width": "auto"})}
+            description=ROWS["oxygen", "seen_short"].box, indent=False, layout={"width": "auto"},
+            value=pond.get("oxygen", "seen_short") == "yes")}
         super().__init__("the oxygen of my pond", boxes, "oxygen", WORKBOOK, words=words)
 
     def _offer(self, pond):
@@ -566,8 +566,8 @@ class OwnReadings(OwnForm):
         warm, shape = read_all(warm=self.temperature).get("warm"), oxygencase.shape_of(self._pond)
         log = self._log(warm, shape.elevation)
         if warm is None and not (log.temperature == log.temperature).any():
-            raise ValueError("the readings carry no temperature. Write it in the box “Water temperature, "
-                             f"if not in the readings”, such as {self.temperature.example}.")
+            raise ValueError("the readings carry no temperature. Write it in the box "
+                             f"“{self.temperature.description}”, such as {self.temperature.example}.")
         dawn = _clock(self.dawn.value)
         fit = oxygenlog.fit_nights(log, shape.elevation, None if warm is None else warm.m_as("degC"),
                                    dusk=_dusk(log), dawn=min(dawn, 12.0))

@@ -372,6 +372,10 @@ class OwnForm(Panel):
         """The box of a row of the catalogue, as :meth:`ownform.Box.of`."""
         return Box.of(section, name, self._system, value, **more)
 
+    def _list(self, section, name, options, value):
+        """A list to choose from, by the name of a row of the catalogue."""
+        return W.Dropdown(description=ROWS[section, name].box, options=options, value=value)
+
     def wanted(self):
         """What to save, or ValueError with advice."""
         if self.values is None:

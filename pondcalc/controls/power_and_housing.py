@@ -8,7 +8,7 @@ import numpy as np
 
 from .. import air, findings
 from ..back_pressure import compressor, lineplan, reach
-from ..catalogue import held
+from ..catalogue import held, rows, usual
 from ..figures import power_and_housing as draw
 from ..power_and_housing import cabinet, housing, lifecost, wiring
 from ..refusals import plainly
@@ -308,7 +308,7 @@ class OwnPower(OwnForm):
             "motor": W.Dropdown(description="The motor, if neither is known", options=list(MOTORS)),
             "price": price_box(pond),
             "length": self._box("power", "run_length"),
-            "gauge": W.Dropdown(description="Copper wire (AWG)", options=list(wiring.GAUGES), value=12),
+            "gauge": self._list("power", "wire_gauge", list(wiring.GAUGES), 12),
             "hottest": self._box("power", "hottest")}, "power", WORKBOOK)
         self.bought.observe(self._ask_less, "value")
         self._ask_less(None)
@@ -384,18 +384,19 @@ class _Offer:
         metric = system != "US"
         self.letter = letter
         text = f"Offer {letter}: {{}}".format
+        named = {name: text(row.words) for name, row in rows("offers").items()}
         self.boxes = {
-            "name": W.Text(description=text("name"), placeholder="for example: farm store"),
-            "price": Box.of("offers", "price", system, label=text("price in dollars, delivered"), bare="dollar"),
+            "name": W.Text(description=named["name"], placeholder="for example: farm store"),
+            "price": Box.of("offers", "price", system, label=named["price"], bare="dollar"),
             "air": W.Textarea(rows=2, description=text("air at pressure, as many points as you were told"),
                               placeholder="110 L/min at 35 kPa, 60 L/min at 70 kPa" if metric else
                               "3.9 cfm at 5 psi, 2.1 cfm at 10 psi"),
-            "highest": Box.of("line", "highest", system, label=text("highest pressure, if told"), optional=True),
+            "highest": Box.of("line", "highest", system, label=named["highest"], optional=True),
             "watts": W.Text(description=text("electricity, as watts, or amps and volts, or horsepower"),
                             placeholder=f"for example: {housing.EXAMPLE}"),
-            "sure": W.Dropdown(description=text("watts, if told, are"), options=list(WATTS_ARE)),
-            "upkeep": Box.of("offers", "upkeep", system, "60", text("parts and service, dollars a year"),
-                             bare="dollar / year", convert=_by_year)}
+            "sure": W.Dropdown(description=named["watts_are"], options=list(WATTS_ARE)),
+            "upkeep": Box.of("offers", "upkeep", system, f"{usual('offers', 'upkeep', 'dollar/year'):g}",
+                             named["upkeep"], bare="dollar / year", convert=_by_year)}
         vars(self).update(self.boxes)
 
     @property
@@ -434,9 +435,9 @@ class OwnOffers(OwnForm):
         self._pond, self._system = pond, system
         self._place, self._days = lineplan.saved_line(pond), housing.air_days(pond)
         self.offers = [_Offer(letter, system) for letter in "ABC"]
-        super().__init__("offers I got", {**{offer.letter: offer.boxes for offer in self.offers},
-                                          "price": price_box(pond),
-                                          "years": Box.of("power", "years", system, "10", bare="year")},
+        super().__init__("offers I got", {
+            **{offer.letter: offer.boxes for offer in self.offers}, "price": price_box(pond),
+            "years": self._box("power", "years", f"{usual('power', 'years', 'year'):g}", bare="year")},
                          "offers", WORKBOOK, go="Compare them", trouble="Not compared", words=self._asks())
 
     def _asks(self, advice=True):

@@ -166,8 +166,7 @@ def custom(pond, system="US"):
                     [Slider("boundary", "Depth where the layers part", "depth", "1 ft", "13 ft", "4.5 ft", step=0.5),
                      Slider("oxygen", "Oxygen above, at dawn", "oxygen", "3 mg/L", "11 mg/L", "6 mg/L", step=0.1),
                      _floor_slider(pond),
-                     Slider("demand", "Deep water burns", "oxygen", "0 mg/L", "8 mg/L",
-                            f"{min(owed.fast.usual, 8):.1f} mg/L", step=0.1)],
+                     Slider.of("layers", "demand", f"{min(owed.fast.usual, 8):.1f} mg/L", label="Deep water burns")],
                     presets={"Thin stagnant layer": {"boundary": "11 ft", "oxygen": "7.5 mg/L", "demand": "3 mg/L"},
                              "Thick stagnant layer": {"boundary": "3 ft"},
                              "Black, smelly deep water": {"demand": "8 mg/L"}}, system=system)
@@ -250,10 +249,10 @@ class OwnStart(OwnForm):
                 f"Oxygen stagnant water takes, {end}", optional=True)
                 for end, value in zip(("usual", "at most"), owed[1:], strict=True)},
             "floor": self._box("oxygen", "floor", convert=_bearable,
-                               value=plain(pond.get("oxygen", "floor", Q(FLOOR, "mg/L")), "oxygen", system)),
+                               value=plain(Q(held(pond, "oxygen", "floor"), "mg/L"), "oxygen", system)),
             "latitude": North.of("year", "latitude", system, f"{yearcase.latitude_of(pond):.10g}"),
-            "winter": W.Dropdown(description="Winter", options=[verdict.OPEN, verdict.NO_AIR,
-                                                                verdict.WITH_AIR, verdict.NO_ICE])},
+            "winter": self._list("year", "winter", [verdict.OPEN, verdict.NO_AIR, verdict.WITH_AIR, verdict.NO_ICE],
+                                 verdict.OPEN)},
             "year", WORKBOOK)
 
     def _kept(self):
@@ -458,8 +457,8 @@ def winter(pond, system="US"):
     return Explorer("A winter without air and with it", model, draw.winter, _say_winter,
                     [_place(pond)[0], Choice("mud", "Mud and water", yearcase.MUD, "in between"),
                      Choice("snow", "Ice", yearcase.SNOW, "white ice"),
-                     Slider("bubbles", "Oxygen from the bubbles", "oxygen rate", "0 lb/h", "1.5 lb/h",
-                            f"{gives} kg/h", unit="kg/s", step=0.05),
+                     Slider.of("air", "oxygen_by_bubbles", f"{gives} kg/h", "bubbles", "Oxygen from the bubbles",
+                               unit="kg/s"),
                      Slider("hole", "Open water kept", "small area", "50 sqft", "8000 sqft",
                             f"{verdict.HOLE.usual} m2", step=50)],
                     presets={"Deep snow on a mucky pond": {"mud": "rich (muck, green water)", "snow": "under snow"},
@@ -541,7 +540,7 @@ class OwnLog(OwnForm):
             "given": FileOrText("Log file (CSV)", "or typed", "date, gauge pressure (psi), hour meter (h), top oxygen "
                               "(mg/L)\n2026-05-04, 7.4, 12, 9.1\n2026-05-11, 7.4, 180, 8.8",
                               "choose a file or type some readings first, with a heading line."),
-            "hours": Box.of("year", "hours_planned", system, ROWS["year", "hours_planned"].usual, bare="hour")},
+            "hours": self._box("year", "hours_planned", ROWS["year", "hours_planned"].usual, bare="hour")},
             go="Read my log", trouble="Not read")
 
     def _found(self):
@@ -627,8 +626,8 @@ class OwnWeather(OwnForm):
             "given": FileOrText("Weather file (CSV)", "or pasted", EXAMPLE, "choose a file or paste some weather "
                                 f"first, with a heading line such as “{EXAMPLE.splitlines()[0]}”."),
             "latitude": North.of("year", "latitude", system, f"{yearcase.latitude_of(pond):g}"),
-            "secchi": Box.of("year", "secchi_depth", system, ROWS["year", "secchi_depth"].example_in(system)),
-            "shelter": Box.of("year", "shelter", system, ROWS["year", "shelter"].usual)}, go="Run the year")
+            "secchi": self._box("year", "secchi_depth", ROWS["year", "secchi_depth"].example_in(system)),
+            "shelter": self._box("year", "shelter", ROWS["year", "shelter"].usual)}, go="Run the year")
 
     def _found(self):
         source = self.given.read()

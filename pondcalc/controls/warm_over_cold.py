@@ -7,6 +7,7 @@ import ipywidgets as W
 import numpy as np
 
 from .. import findings, water
+from ..catalogue import ROWS
 from ..figures import style
 from ..figures import warm_over_cold as draw
 from ..textfiles import decode
@@ -317,8 +318,8 @@ class OwnProfile(OwnForm):
         super().__init__("my own readings", {
             "given": FileOrText("or a file (CSV)", "Readings: depth, temperature, and oxygen in mg/L if you have "
                                    "it; one depth a line", EXAMPLE[pond.system], "", rows=8),
-            "day": W.Text(description="Day of the readings", placeholder="for example: 2025-07-24"),
-            "days": W.FloatText(description="Days without oxygen below (a guess)", value=findings.STAGNANT_DAYS)},
+            "day": W.Text(description=ROWS["layers", "read_on"].box, placeholder="for example: 2025-07-24"),
+            "days": W.FloatText(description=ROWS["layers", "stagnant"].box, value=findings.STAGNANT_DAYS)},
             "layers", WORKBOOK)
 
     def _typed(self, kept):
