@@ -1,9 +1,7 @@
 """What does a workbook's result look like as a section of the pond record, and in words?
 
-What one workbook's result looks like as a section of the pond record, and in words.
-
-A workbook computes with many numbers and keeps few: those a later workbook starts from. One module a
-section; everything is reached as ``findings.name``.
+A workbook computes with many numbers and keeps few: those a later workbook starts from. The functions stand in the
+order of the workbooks; what makes a section is named as the section, what words it begins with ``say``.
 """
 
 import json

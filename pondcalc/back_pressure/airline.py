@@ -1,44 +1,23 @@
 """How hard must the compressor push to get the air through the line to the bottom?
 
-How hard does a moving gas rub on the inside of a line?
+Pressures add up on the way down: the weight of the water over the diffuser, the wet diffuser itself, friction in the
+line, fittings and check valve. Static head is nearly always the largest. Friction is the one a buyer chooses, because
+it falls with almost the fifth power of the inside diameter.
 
-One number, the Darcy friction factor, says how many velocity heads each diameter of length costs. It
-depends on the Reynolds number, which for a gas in a line does not change with pressure, and on how rough
-the wall is. Inside the package free air is m3/s at 20 C, 1 atm, dry.
+Friction is that of a gas that expands as it goes, at one temperature (isothermal), worked out from the *outlet* back
+to the compressor, because the pond sets the outlet pressure. The Darcy friction factor depends on the roughness of the
+wall and on the Reynolds number, which in a line does not change with pressure. A line may be a chain: a list of
+:class:`Line`, from the compressor to the diffuser, each with its own bore. Air cannot leave a pipe faster than a limit
+near the speed of sound. Past it, pushing harder packs the air denser but no faster: the line is *choked*.
 
-What this leaves out: bends and fittings (see :mod:`pondcalc.back_pressure.fittings`), and the first metre after the
-inlet, where the flow is still settling.
+Inside the package pressures are Pa, free air is m3/s at 20 C, 1 atm, dry. Several diffusers on one compressor are the
+business of :mod:`pondcalc.back_pressure.branches`.
 
-What pressure pushes this much air through a line, and how much air can a line pass at all?
+What this leaves out: the weight of the air in the line (about 0.1 kPa at 6 m), heat passed through the wall, the first
+metre after the inlet, where the flow is still settling, and water lying in a sag, which costs its own depth in head.
 
-Losses are worked out for air that expands as it goes, at one temperature (isothermal), from the *outlet*
-back to the compressor, because the outlet pressure is the one the pond sets. A line may be a chain: a list
-of :class:`Line`, from the compressor to the diffuser, each with its own bore.
-
-Air cannot leave a pipe faster than a limit near the speed of sound. Past it, pushing harder packs the air
-denser but no faster: the line is *choked*. Inside the package pressures are Pa, free air is m3/s at
-20 C, 1 atm, dry.
-
-What this leaves out: the weight of the air in the line (about 0.1 kPa at 6 m), heat passed through the
-wall, and water lying in a sag, which costs its own depth in head.
-
-Compressed air can burst a pipe. PVC above ground is the known danger (U.S. OSHA, Hazard Information
-Bulletin of 13 December 1990); use metal or rated hose there, and follow the local code and the label on
-the pipe.
-
-How hard must the compressor push to get the air to the bottom?
-
-Four pressures add up on the way down: the weight of the water over the
-diffuser, the wet diffuser itself, friction in the line, and the parts between.
-Static head is nearly always the largest. Friction is the one a buyer chooses,
-because it falls with almost the fifth power of the inside diameter.
-
-The line itself is the business of :mod:`pondcalc.back_pressure.airline`; several diffusers on one
-compressor that of :mod:`pondcalc.back_pressure.branches`. Inside the package pressures are Pa, free
-air is m3/s at 20 C, 1 atm, dry.
-
-What this leaves out: the weight of the air in the line (about 0.1 kPa at 6 m),
-and water lying in a sag, which costs its own depth in head.
+Compressed air can burst a pipe. PVC above ground is the known danger (U.S. OSHA, Hazard Information Bulletin of
+13 December 1990); use metal or rated hose there, and follow the local code and the label on the pipe.
 """
 
 import warnings

@@ -1,28 +1,19 @@
 """Several diffusers, one compressor: how much air does each get, and how much passes a small hole?
 
-How much air passes a small hole?
+At the manifold all branches feel the same pressure, and each takes the flow that this pressure can push through it. The
+shallow diffuser needs the least, so without a throttle it takes most of the air, often all of it: a branch whose own
+water, diffuser and check valve ask for more than the manifold has passes none. A valve or a small hole (an orifice) in
+the easy branches balances them.
 
-A balancing orifice, a valve barely open and a leak are all small holes. Air speeds up toward a hole and
-has no time to trade heat, so the flow is isentropic; below about half the upstream pressure it reaches the
-speed of sound and a lower downstream pressure brings no more. Inside the package pressures are Pa absolute
-and flow is m3/s of free air (20 C, 1 atm, dry).
+An orifice, a valve barely open and a leak are all small holes. Air speeds up toward one and has no time to trade heat,
+so the flow is isentropic; below about half the upstream pressure it reaches the speed of sound, and a lower downstream
+pressure brings no more. Inside the package pressures are Pa, free air is m3/s at 20 C, 1 atm, dry.
 
-What this leaves out: the speed of the air before the hole, which matters once the hole is wider than a
-third of the line; and that a jet past a sharp edge can swell sideways, so that its coefficient rises a
-little with the drop (3 % at a drop of a twelfth of the pressure, by ISO 5167-2). File a hole to its last
-tenth by the gauge.
-
-Several diffusers, one compressor: how much air does each get?
-
-At the manifold all branches feel the same pressure, and each takes the flow that this pressure can push
-through it. The shallow diffuser needs the least, so without a throttle it takes most of the air, often all
-of it: a branch whose own water, diffuser and check valve ask for more than the manifold has passes none.
-A valve or a small hole (an orifice) in the easy branches balances them.
-
-Inside the package pressures are Pa, free air is m3/s at 20 C, 1 atm, dry.
-
-What this leaves out: pulsation, diffusers that age at different speeds, and valves that drift. A balance
-holds for one flow only; check it with a gauge, and again when the diffusers have aged.
+What this leaves out: pulsation, diffusers that age at different speeds, and valves that drift. A balance holds for one
+flow only; check it with a gauge, and again when the diffusers have aged. Of a hole: the speed of the air before it,
+which matters once it is wider than a third of the line; and that a jet past a sharp edge can swell sideways, so that
+its coefficient rises a little with the drop (3 % at a drop of a twelfth of the pressure, by ISO 5167-2). File a hole to
+its last tenth by the gauge.
 """
 
 from typing import Annotated, Any, NamedTuple

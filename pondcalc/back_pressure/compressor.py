@@ -1,46 +1,21 @@
 """How much air will this compressor really send down, and what does it do with its electricity?
 
-How much air will this compressor really send down, and how much power does it take?
+A compressor gives less air the harder it must push; a pond and its line ask for more pressure the more air goes
+through. The two curves cross at one point, and that is where the system runs. No crossing means no air. A data sheet
+gives the curve as a table or a graph; it is read as typed lines, one point a line, ``5 psi, 3.8 cfm``, or with a
+heading that carries the units. It belongs to a machine at sea level and 20 C until :func:`derated` moves it. Some of
+the electricity squeezes the air; the rest becomes heat in motor, seals and valves, and nearly all of it ends as heat.
 
-A compressor gives less air the harder it must push; a pond and its line ask for
-more pressure the more air goes through. The two curves cross at one point, and
-that is where the system runs. No crossing means no air.
+Kinds of small machine differ in how hard and how much they push. The ranges in ``data/compressor-families.csv`` are
+open ranges of common practice, with no source behind any number: a first look, to be replaced by the data sheet of the
+machine in hand. Inside the package pressures are Pa gauge, flow is m3/s of free air (20 C, 1 atm, dry), power W.
 
-Inside the package pressures are Pa gauge, flow is m3/s of free air (20 C, 1 atm,
-dry), power W. The curve belongs to a machine at sea level and 20 C until
-:func:`derated` moves it.
-
-What this leaves out: pulsation, wear, inlet filters that clog, and the starting
-current of the motor. Compressors run hot; guards, wiring and outlets follow the
-label, the local code and a licensed electrician.
-
-How does a compressor's curve get from the data sheet into the computer?
-
-A data sheet prints a table or a graph of air flow against pressure. This module reads it as typed lines,
-one point a line, ``5 psi, 3.8 cfm``, or with a heading that carries the units. What the curve then does is
-the business of :mod:`pondcalc.back_pressure.compressor`.
-
-What this leaves out: which "cfm" the sheet means. If its small print names other conditions than 20 C
-(68 F), 1 atm, dry, the flows differ by up to 10 %; see ``air.actual_to_free_air``.
-
-Which kind of compressor suits this pond?
-
-Kinds of small machine differ in how hard and how much they push. The ranges here are open ranges of common
-practice, with no source behind any number: a first look, to be replaced by the data sheet of the machine in
-hand. They are in ``data/compressor-families.csv``.
-
-What this leaves out: price, noise, service nearby, and duty: a machine rated for minutes an hour will not
-last day and night, whatever its pressure.
-
-What does a running compressor do with its electricity?
-
-Some of it squeezes the air; the rest becomes heat in the motor, the seals and the valves. Nearly all of it
-ends as heat, part of which leaves with the hot air. Here stand the shares of it that motor and compressor keep,
-and the words for whether a machine is inside the points of its data sheet.
-
-What this leaves out: heat lost through the casing before the air leaves, so real outlets are cooler than
-what these shares give. Metal at the outlet can burn skin and soften plastic: keep the first few feet of line
-metal or rated hose, and follow the label.
+What this leaves out: pulsation, wear, inlet filters that clog, and the starting current of the motor; price, noise,
+service nearby, and duty: a machine rated for minutes an hour will not last day and night, whatever its pressure; which
+"cfm" a sheet means: where its small print names other conditions than 20 C (68 F), 1 atm, dry, the flows differ by up
+to 10 % (see ``air.actual_to_free_air``); and heat lost through the casing, so real outlets are cooler than the shares
+here give. Metal at the outlet can burn skin and soften plastic: keep the first few feet of line metal or rated hose.
+Compressors run hot; guards, wiring and outlets follow the label, the local code and a licensed electrician.
 """
 
 import re

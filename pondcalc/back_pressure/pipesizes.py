@@ -1,26 +1,17 @@
-"""What is the line made of: how wide is a size really, what do fittings cost, and will it stay on the bottom?
+"""What is the line made of: how wide is a size really, and will it stay on the bottom?
 
-How wide is a "3/4 inch" line really?
+A nominal size is a name, not a measurement. Families of pipe keep either the outside or the inside the same, and let
+the wall take the rest, so one name covers bores that differ by a quarter and losses that differ three times. The table
+is ``data/pipe-sizes.csv``; each row says which standard it follows and whether the number was read there, worked out,
+or recalled.
 
-A nominal size is a name, not a measurement. Families of pipe keep either the outside or the inside the
-same, and let the wall take the rest, so one name covers bores that differ by a quarter and losses that
-differ three times. The table is ``data/pipe-sizes.csv``; each row says which standard it follows and
-whether the number was read there, worked out, or recalled.
+A line full of air floats, however heavy it felt in the shop: it pushes aside a column of water as wide as its outside,
+and the air inside weighs next to nothing. A weight helps only with what it weighs *under water*, which for a brick is
+half and for concrete somewhat more. Lengths are m, masses kg, densities kg/m3; lift is kg of water for each metre.
 
-What this leaves out: wear, ovalness of coiled tube, and makers who follow no standard. Measure the bore
-where you can.
-
-Will the line stay on the bottom, and if not, how much weight holds it?
-
-A line full of air floats, however heavy it felt in the shop: it pushes aside a column of water as wide as
-its outside, and the air inside weighs next to nothing. A weight helps only with what it weighs *under
-water*, which for a brick is half and for concrete somewhat more.
-
-Inside the package lengths are m, masses kg, densities kg/m3; lift is given as kg of water weight for each
-metre.
-
-What this leaves out: currents, ice that lifts a line near the shore, and anchors that a fishhook or a boat
-drags. Use weights without sharp edges, and tie them so that they cannot chafe the line.
+What this leaves out: wear, ovalness of coiled tube, and makers who follow no standard, so measure the bore where you
+can; currents, ice that lifts a line near the shore, and anchors that a fishhook or a boat drags. Use weights without
+sharp edges, and tie them so that they cannot chafe the line.
 """
 
 from fractions import Fraction

@@ -1,20 +1,12 @@
 """How fast does oxygen go into a tub of water, by the log of a test, and how sure is that?
 
-What does this log of a tub test say? Reads a class's own file, or numbers typed into a box.
+The test a class can do: fill a tub, strip out the oxygen, bubble air through it, and write down oxygen against time.
+The readings climb toward a level and slow down as they near it. Fitting that curve gives the transfer coefficient kLa,
+with an interval that says how far to trust it.
 
-A log has a time, an oxygen reading, and perhaps a water temperature, with their
-units in the headings: ``Time (min), DO (mg/L), Water temp (F)``. Files as people
-really save them are taken: commas, semicolons or tabs, decimal commas, a byte
-mark at the front, notes after ``#``.
-
-How fast does oxygen go into a tub of water, and how sure is that?
-
-The test a class can do: fill a tub, strip out the oxygen, bubble air through it,
-and write down dissolved oxygen against time. The readings climb toward a level
-and slow down as they near it. Fitting that curve gives the transfer coefficient
-kLa, with an interval that says how far to trust it.
-
-This module fits; ``pondcalc.bubbles_and_oxygen.buckettest`` reads the log. Oxygen is in mg/L.
+A log has a time, an oxygen reading, and perhaps a water temperature, with their units in the headings: ``Time (min), DO
+(mg/L), Water temp (F)``. Files as people really save them are taken: commas, semicolons or tabs, decimal commas, a byte
+mark at the front, notes after ``#``. Oxygen is in mg/L.
 """
 
 import re

@@ -1,24 +1,12 @@
 """Which does more for the pond: fine bubbles or coarse, the bubbles or the water they turn?
 
-How big are the bubbles that a hole, a stone or a membrane makes?
+Bubbles give up part of their oxygen on the way up. They also carry bottom water to the top, where it takes oxygen from
+the open air for nothing. The two stand side by side, and with them the choices a buyer is offered: fine or coarse
+bubbles, at the SAME power or with the same air. A real stone or membrane has thousands of unlike pores, so for their
+bubbles the table :data:`MATERIALS` gives plain ranges, and every result is a range.
 
-At a trickle, surface tension holds a bubble to the rim of the hole until
-buoyancy tears it off. At a stream, the water round the growing bubble has to be
-pushed aside, and size follows the gas flow instead. Both laws are exact for the
-picture they draw; a real stone or membrane has thousands of unlike pores, so for
-those the table :data:`MATERIALS` gives plain ranges.
-
-Which does more for the pond: the oxygen in the bubbles, or the water the bubbles turn?
-
-Bubbles give up part of their oxygen on the way up. They also carry bottom water
-to the top, where it takes oxygen from the open air for nothing. This module
-puts the two side by side, and with them the choices a buyer is offered: fine or
-coarse bubbles, at the SAME power or with the same air. Every result is a range.
-
-What do results on bubbles, lifted water and a tub test read like in words?
-
-One bubble, one rating, one lift, one tub: each function computes with the other modules and returns
-text for a page, in the reader's units. Water is fresh.
+The functions that begin with ``say`` compute one bubble, one rating, one lift or one tub and return text for a page, in
+the reader's units. Water is fresh.
 """
 
 from typing import Annotated, Any, NamedTuple

@@ -1,31 +1,16 @@
 """How much water do bubbles lift, from where and how far, and where should the diffusers lie for it?
 
-What is the water like, layer by layer, from the surface down?
+Three independent ways reckon the lift, shown as a range on purpose: the exact solution for a buoyant plume, an integral
+plume whose bubbles slip ahead of the water, and a fit to tank measurements. They disagree by a factor of two or three,
+and so do careful measurements. What does not depend on the choice: the lift grows much more slowly than the air.
 
-A :class:`Column` holds the readings a thermometer and an oxygen meter give on the way
-down, and the few things bubbles need besides: air pressure, dissolved nitrogen, and the
-speed of water that rises with them. Oxygen is in mg/L (the same number as g/m3).
+The integral plume is a column of rising water that grows by drawing in the water round it (top-hat profiles, circular),
+held back where it carries cold heavy water into warm light water; so it also says whether a plume reaches the surface
+of a layered pond, and what water it brings. A :class:`Column` holds what the pond is like on the way down.
 
-Does a plume of bubbles reach the surface of a layered pond, and what water does it bring?
-
-An integral plume: a column of rising water that grows by drawing in the water
-round it, driven by bubbles that slip ahead of it, and held back where it carries
-cold heavy water into warm light water. Top-hat profiles, circular plume.
-
-How much water does a stream of bubbles lift, and how long does it take to turn a pond over?
-
-Three independent ways of reckoning the same thing, shown as a range on purpose:
-the exact solution for a buoyant plume, the integral plume whose bubbles slip
-ahead of the water (``pondcalc.bubbles_and_oxygen.plume``), and a fit to tank measurements.
-They disagree by a factor of two or three, and so do careful measurements. What
-does not depend on the choice: the lift grows much more slowly than the air.
-
-Where in the pond should the diffusers lie, and what will they leave unstirred?
-
-A diffuser lifts water from its own level up. Whatever lies deeper, in the holes
-below that level, mostly stays where it is. Depths are in m below the water
-surface, positive down; a depth map comes as node arrays or as a grid, with the
-bottom area that each value stands for. Values that are not a number are land.
+A diffuser lifts water from its own level up. Whatever lies deeper, in the holes below that level, mostly stays where it
+is. Depths are m below the water surface, positive down; oxygen is mg/L (the same number as g/m3). A depth map comes as
+node arrays or as a grid; values that are not a number are land.
 """
 
 import functools

@@ -1,46 +1,24 @@
 """What does it cost over its whole life, not only in the shop: a machine, a line, an offer?
 
-What does it cost over its whole life, not only in the shop?
+The price tag is the small part. Electricity runs every hour, and the part that wears is renewed every year or three.
+Years of both are added up in today's dollars, so that machines of different kinds can be laid side by side. Inside the
+package money is dollars, time s, lengths m, power W.
 
-The price tag is the small part. Electricity runs every hour, and the part that wears is renewed every year
-or three. This module adds up years of both, in today's dollars, so that machines of different kinds can be
-laid side by side.
+A wide line costs more once; a narrow one costs more every hour, because the compressor pushes harder. The loss falls
+with almost the fifth power of the bore, so there is a size past which more bore buys nothing that a gauge could show.
 
-Inside the package money is dollars, time s, power W.
-
-What this leaves out: your own hours, lost fish, and what the pond gains. Prices are yours to fill in; none
-is built in.
-
-Which size of line is worth its price?
-
-A wide line costs more once; a narrow one costs more every hour, because the compressor pushes harder. The
-loss falls with almost the fifth power of the bore, so there is a size past which more bore buys nothing
-that a gauge could show.
-
-Inside the package money is dollars, lengths m, time s, power W.
-
-What this leaves out: trench, fittings and labor that do not change with size; the air a pushed compressor
-no longer delivers (see ``compressor.operating_point``); and the pressure it no longer reaches as the
-diffuser ages, which argues for one size more.
-
-What would each offer on the table cost over the years, at this depth?
-
-An offer is a price, a kind of machine and how well it uses electricity. The depth of the diffuser sets the
-pressure, the pressure and the flow set the least power, and the offer's efficiency the power at the cord. Every
-step is a range, so every total is one too.
-
-The offers in ``data/demo-offers.csv`` are invented, to practise on. Put real quotes in their place.
-
-What this leaves out: the curve of each machine (all are taken to give the same flow), your own hours, and what
-the pond gains.
-
-Which of the offers a reader got makes bubbles at the end of the line, and what does each of those cost?
-
-Each offer is first set against the saved line (:mod:`pondcalc.back_pressure.reach`). Only those that reach, send
+An offer is a price, a kind of machine and how well it uses electricity. The depth of the diffuser sets the pressure,
+pressure and flow set the least power, and the efficiency the power at the cord; every step is a range, so every total
+is one too. The offers in ``data/demo-offers.csv`` are invented, to practise on: put real quotes in their place. A
+reader's offers are first set against the saved line (:mod:`pondcalc.back_pressure.reach`). Only those that reach, send
 enough air and name believable watts are ranked by cost. A machine that cannot make a bubble costs nothing to compare;
 one of which too little was told waits for an answer of its seller.
 
-What this leaves out: a machine that fails and is bought again, your hours, and the fish.
+What this leaves out: your own hours, lost fish, and what the pond gains; a machine that fails and is bought again. Of a
+line: trench, fittings and labor that do not change with size, the air a pushed compressor no longer delivers (see
+``compressor.operating_point``), and the pressure it no longer reaches as the diffuser ages, which argues for one size
+more. Of the invented offers: the curve of each machine, for all are taken to give the same flow. Prices are yours to
+fill in; none is built in.
 """
 
 from typing import Annotated, Any, NamedTuple
