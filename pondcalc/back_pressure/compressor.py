@@ -484,12 +484,6 @@ def generic_curve(name, flow_free_air_max):
     return linear_curve(flow_free_air_max, family.pressure[1], family.droop, f"generic {family.name}")
 
 
-def renewal_years(family):
-    """Years between renewals of the part that wears, as a Range for :mod:`pondcalc.power_and_housing.lifecost`."""
-    low, high = (value / YEAR for value in family.renewal)
-    return Range(low, (low + high) / 2, high)
-
-
 # From memory, not verified: open ranges of common practice for fractional-horsepower machines. The best motor is what
 # 10 CFR 431.446 asks at least of a new capacitor motor of 1/2 hp, 72.4 to 76.2 % by its speed (reprint seen).
 INTERNAL_EFFICIENCY = Range(0.40, 0.55, 0.70)       # adiabatic power over shaft power
