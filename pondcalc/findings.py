@@ -1,9 +1,7 @@
 """What does a workbook's result look like as a section of the pond record, and in words?
 
-What one workbook's result looks like as a section of the pond record, and in words.
-
-A workbook computes with many numbers and keeps few: those a later workbook starts from. One module a
-section; everything is reached as ``findings.name``.
+A workbook computes with many numbers and keeps few: those a later workbook starts from. The functions stand in the
+order of the workbooks; what makes a section is named as the section, what words it begins with ``say``.
 """
 
 import json
@@ -36,6 +34,27 @@ COMPASS = ("east", "north-east", "north", "north-west", "west", "south-west", "s
 ISLAND = 0.003          # share of the pond's surface from which ground inside soundings of zero is worth a note
 DEEPEST_POND = ends("water", "deepest", "foot")[1]      # deeper is a slip of the unit, for natural ponds are far less
 FEWEST = 6              # soundings below which there is no volume worth saying
+
+
+def _each(values, unit):
+    """Plain numbers as a list of quantities, as the record keeps a table or a profile."""
+    return [Q(float(value), unit) for value in values]
+
+
+def plain(quantities, unit):
+    """The low, usual and high end of a range of quantities as a :class:`Range` of plain numbers."""
+    return Range(*(end.m_as(unit) for end in quantities))
+
+
+def hourly(rates):
+    """A range of plain kg/s as the record keeps it."""
+    return spanned([3600 * float(rate) for rate in rates], "kg/h")
+
+
+def _levels(table):
+    """The part of section ``water`` that says how surface and volume shrink as the level drops (basin.DepthTable)."""
+    return {"level_depth": _each(table.depth, "m"), "level_area": _each(table.area, "m2"),
+            "level_volume": _each(table.volume, "m3")}
 
 
 def _on_one_line(points):
@@ -75,11 +94,7 @@ def water(read, name="", bank_name=""):
     mean = min(max(curved / found.area.usual, found.mean_depth.low), found.mean_depth.high)
     values = {"area": spanned(found.area, "m2"), "volume": spanned(found.volume._replace(usual=curved), "m3"),
               "mean_depth": spanned(found.mean_depth._replace(usual=mean), "m"),
-              "deepest": deepest,
-              "level_depth": [Q(float(v), "m") for v in table.depth],
-              "level_area": [Q(float(v), "m2") for v in table.area],
-              "level_volume": [Q(float(v), "m3") for v in table.volume],
-              "soundings_file": name, "shoreline_file": bank_name}
+              "deepest": deepest, **_levels(table), "soundings_file": name, "shoreline_file": bank_name}
     mark = mark_of(found.seen.odds, bank is not None)
     return basin, found, values | ({"found": mark} if mark else {})
 
@@ -168,45 +183,45 @@ def water_by_hand(area, deepest, depths=(), through_the_middle=False):
     found = handvolume.hand_water(area, deepest, mean)
     return {"area": spanned(found.area, "m2"), "volume": spanned(found.volume, "m3"),
             "mean_depth": spanned(found.mean_depth, "m"), "deepest": Q(found.deepest, "m"),
-            "level_depth": [Q(float(v), "m") for v in found.level_depth],
-            "level_area": [Q(float(v), "m2") for v in found.level_area],
-            "level_volume": [Q(float(v), "m3") for v in found.level_volume], "found": BY_HAND}
+            **_levels(bed.DepthTable(found.level_depth, found.level_area, found.level_volume)), "found": BY_HAND}
 
 
 def say_water_by_hand(values, system):
     """The result of :func:`water_by_hand` in words."""
     low, usual, high = values["volume"]
+    mean = values["mean_depth"]
     return (f"Volume about {show(usual, 'volume', system, digits=2, both=True)}, anywhere from "
-            f"{show_range(low, high, 'volume', system)}. Area {show(values['area'].usual, 'area', system, both=True)}. "
-            f"Mean depth {show(values['mean_depth'].usual, 'depth', system, digits=2)} "
-            f"({show_range(values['mean_depth'].low, values['mean_depth'].high, 'depth', system)}), deepest place "
-            f"{show(values['deepest'], 'depth', system, both=True)}. Below, the pond is taken as a smooth bowl. "
-            "A survey with soundings would narrow the range several times, and replaces this when you save it.")
+            f"{show_range(low, high, 'volume', system)}. {_say_area(values, system)} "
+            f"{show(mean.usual, 'depth', system, digits=2)} ({show_range(mean.low, mean.high, 'depth', system)}), "
+            f"deepest place {show(values['deepest'], 'depth', system, both=True)}. Below, the pond is taken as a "
+            "smooth bowl. A survey with soundings would narrow the range several times, and replaces this when you "
+            "save it.")
 
 
 def say_water(values, system):
     """The result in words."""
     low, usual, high = values["volume"]
-    return (f"Volume {show(usual, 'volume', system, both=True)}, "
-            f"{say_range(low, high, values.get('found'), system)} "
-            f"Area {show(values['area'].usual, 'area', system, both=True)}. Mean depth "
-            f"{show(values['mean_depth'].usual, 'depth', system, both=True)}, deepest sounding "
-            f"{show(values['deepest'], 'depth', system, both=True)}.")
+    mean, deepest = (show(value, "depth", system, both=True) for value in (values["mean_depth"].usual,
+                                                                           values["deepest"]))
+    return (f"Volume {show(usual, 'volume', system, both=True)}, {say_range(low, high, values.get('found'), system)} "
+            f"{_say_area(values, system)} {mean}, deepest sounding {deepest}.")
+
+
+def _say_area(values, system):
+    return f"Area {show(values['area'].usual, 'area', system, both=True)}. Mean depth"
 
 
 def water_table(values, system="US"):
     """Depth, surface and water left for every fourth line of the depth table, as text."""
-    rows = zip(values["level_depth"], values["level_area"], values["level_volume"], strict=True)
-    kinds = {"depth": 18, "area": 23, "volume": 0}
-    return "\n".join("".join(f"{show(q, kind, system, both=True):<{kinds[kind]}}" for q, kind in
-                             zip(row, kinds, strict=True))
-                     for row in list(rows)[::4])
+    wide = {"depth": 18, "area": 23, "volume": 0}
+    rows = zip(*(values[f"level_{kind}"][::4] for kind in wide), strict=True)
+    return "\n".join("".join(f"{show(q, kind, system, both=True):<{wide[kind]}}" for q, kind in
+                             zip(row, wide, strict=True)) for row in rows)
 
 
-def say_triangles(found, system="US"):
+def say_triangles(found):
     """Volume under flat triangles beside that under a smooth bed through the same soundings."""
-    flat, curved = (show(v, "volume", system, both=True)
-                    for v in (found.volume.usual, found.curved_volume))
+    flat, curved = (show(v, "volume", both=True) for v in (found.volume.usual, found.curved_volume))
     return f"Under flat triangles: {flat}. Under a smooth bed through the same soundings: {curved}."
 
 
@@ -215,21 +230,20 @@ def wrapped(text, width=78):
     return "\n".join(textwrap.fill(line, width, subsequent_indent="    ") for line in text.splitlines())
 
 
-def say_doubt(found, system="US"):
+def say_doubt(found):
     """Where the doubt in a volume comes from, and how wrong hidden tracks are predicted."""
     parts = {"bed between the tracks": found.from_bed, "depth readings": found.from_readings,
              "place of the bank": found.from_bank}
-    lines = [f"{name}: about ±{show(v, 'volume', system, digits=2, both=True)}"
-             for name, v in parts.items()]
-    miss = show(found.depth_miss, "depth", system, digits=2, both=True)
+    lines = [f"{name}: about ±{show(v, 'volume', digits=2, both=True)}" for name, v in parts.items()]
+    miss = length_text(found.depth_miss, 2)
     return "\n".join([*lines, f"Hidden tracks ({found.groups} of them) are predicted to within about {miss}."])
 
 
-def say_truth(values, truth, system="US"):
+def say_truth(values, truth):
     """The survey's volume beside the exact one (m3), and whether the range holds it."""
-    low, usual, high = (v.m_as("m^3") for v in values["volume"])
+    low, usual, high = plain(values["volume"], "m^3")
     held = "inside" if low <= truth <= high else "OUTSIDE"
-    return (f"Exact volume: {show(truth, 'volume', system, both=True)}. The survey is off by "
+    return (f"Exact volume: {show(truth, 'volume', both=True)}. The survey is off by "
             f"{100 * (usual / truth - 1):+.1f} %, and the truth lies {held} the range.")
 
 
@@ -270,9 +284,8 @@ def oxygen(shape, said, runs=1000):
     values = {name: said.quantity(name) for name in ("fish", "temperature", "night", "floor", "feed_per_day",
                                                      "wind_speed", "night_wind_speed")}
     values |= {"mud": said.mud, "color": said.color, "weed_cover": Q(100 * said.weed_cover, "%"),
-               "delivery": Range(*(Q(3600 * float(v), "kg/h") for v in need.drawn)),
-               "need": Range(*(Q(3600 * v, "kg/h") for v in oxygencase.need_for(need.each, 0.95))),
-               "dawn": Range(*(Q(float(v), "mg/L") for v in chance.dawn)), "chance": Q(100 * chance.chance, "%")}
+               "delivery": hourly(need.drawn), "need": hourly(oxygencase.need_for(need.each, 0.95)),
+               "dawn": spanned(chance.dawn, "mg/L"), "chance": Q(100 * chance.chance, "%")}
     for name in ("secchi_depth", "dusk"):
         if getattr(said, name) is not None:
             values[name] = said.quantity(name)
@@ -329,15 +342,14 @@ def rate(delivery, system="US"):
     return "nothing" if delivery.m_as("kg/h") < 1e-3 else show(delivery, "oxygen rate", system, digits=2)
 
 
-def say_who(parts, system="US"):
+def say_who(parts):
     """Who makes and who uses the oxygen by day and in the dark, one line each."""
     words = {"plants": "plants make", "air": "from the air", "plankton": "algae and small life", "mud": "mud",
              "fish": "fish", "weeds": "weeds", "load": "waste of feed"}
     used = -sum(v for name, v in parts.night.items() if v < 0 and name != "air")
     lines = [f"{'':<21}{'by day':>8}{'in dark':>8}{'share':>6}"]
     for name, said in words.items():
-        by_day, dark = (show(round(float(part[name]), 2), "mass", system, digits=2)
-                        for part in (parts.day, parts.night))
+        by_day, dark = (show(round(float(part[name]), 2), "mass", digits=2) for part in (parts.day, parts.night))
         share = f"{-100 * parts.night[name] / used:.0f} %" if parts.night[name] < 0 and name != "air" else ""
         if abs(parts.day[name]) + abs(parts.night[name]) > 0:
             lines.append(f"{said:<21}{by_day:>8}{dark:>8}{share:>6}")
@@ -346,10 +358,8 @@ def say_who(parts, system="US"):
 
 def say_delivery(need, system="US"):
     """Four answers to how much oxygen aeration must deliver, from calm to grim."""
-    half, most = (say_need(Range(*(Q(3600 * v, "kg/h") for v in oxygencase.need_for(need.each, share))), system)
-                  for share in (0.5, 0.95))
-    stacked, budget = (show(Q(3600 * float(value), "kg/h"), "oxygen rate", system, digits=2)
-                       for value in (need.stacked, need.budget.high))
+    half, most = (say_need(hourly(oxygencase.need_for(need.each, share)), system) for share in (0.5, 0.95))
+    stacked, budget = (show(value, "oxygen rate", system, digits=2) for value in (need.stacked, need.budget.high))
     return (f"Enough for half of {len(need.each)} imagined ponds: {half}\nEnough for 95 of 100 of them: {most}\n"
             f"Every doubt at its bad end, same model: about {stacked}\n"
             f"One-night budget, every bad case stacked: about {budget}")
@@ -364,17 +374,12 @@ def say_nights(log, fit):
     low, usual, high = fit.use_20c
     lines.append(f"Use of oxygen at {either('68 °F', '20 °C')}: {usual:.2f} mg/L an hour; {low:.2f} to {high:.2f} "
                  "would fit too.")
-    low, usual, high = fit.reaeration
-    if fit.seen:
-        lines.append(f"The surface makes good {100 * usual:.1f} % of the shortfall an hour ({100 * low:.1f} to "
-                     f"{100 * high:.1f} %).")
-    else:
-        lines.append(f"Trade with the air does not show; anything from {100 * low:.1f} to {100 * high:.1f} % of the "
-                     "shortfall an hour would fit.")
+    low, usual, high = (100 * share for share in fit.reaeration)
+    lines.append(f"The surface makes good {usual:.1f} % of the shortfall an hour ({low:.1f} to {high:.1f} %)."
+                 if fit.seen else f"Trade with the air does not show; anything from {low:.1f} to {high:.1f} % of the "
+                 "shortfall an hour would fit.")
     dawns = ", ".join(f"{value:.1f}" for value in fit.dawn)
-    lines.append(f"Last reading before light, as fitted: {dawns} mg/L.")
-    lines.append(f"Measure next: {fit.advice}")
-    return "\n".join(lines)
+    return "\n".join([*lines, f"Last reading before light, as fitted: {dawns} mg/L.", f"Measure next: {fit.advice}"])
 
 
 def say_fit(log, fit):
@@ -400,8 +405,8 @@ def setting(pond):
     kept = (record.demo() if borrowed else pond).sections["water"]
     table = asked(bed.DepthTable)(kept["level_depth"], kept["level_area"], kept["level_volume"])
     height = held(pond, "site", "elevation")
-    return Setting(kept["area"].usual.m_as("m^2"), Range(*(v.m_as("m^3") for v in kept["volume"])),
-                   kept["deepest"].m_as("m"), table, float(gas.pressure_by_elevation(height)), borrowed)
+    return Setting(kept["area"].usual.m_as("m^2"), plain(kept["volume"], "m^3"), kept["deepest"].m_as("m"), table,
+                   float(gas.pressure_by_elevation(height)), borrowed)
 
 
 def needs_water(pond):
@@ -426,9 +431,10 @@ def two_readings(submergence, top_oxygen, bottom_oxygen, temperature, pressure):
 
 # until a machine and a line are chosen, the air may come out a fifth less or more: our choice, no source
 AIR_DOUBT = Range(0.8, 1.0, 1.2)
+SUMMER, TOP_OXYGEN = 25.0, 7.0      # C of the water and mg/L at the surface where air is chosen: our choice
 
 
-def air(place, submergence, oxygen, flow_free_air, diffusers, diffuser, temperature=25.0, top_oxygen=7.0):
+def air(place, submergence, oxygen, flow_free_air, diffusers, diffuser):
     """What a choice of air and diffusers gives a pond, as the record's section ``air``; SI numbers in.
 
     place (Setting), submergence (float, m).
@@ -436,22 +442,20 @@ def air(place, submergence, oxygen, flow_free_air, diffusers, diffuser, temperat
     flow_free_air (float, m3/s): All the air.
     diffusers (int).
     diffuser: A key of ``comparison.MATERIALS``.
-    temperature, top_oxygen: Of the water, degC; oxygen at the surface, mg/L.
     Returns: dict: Results are for the middle air flow; the air itself is kept a fifth either way.
     """
     if submergence >= place.deepest:
         raise ValueError(f"the diffuser is set {length_text(submergence)} down, but the pond is only "
                          f"{length_text(place.deepest)} deep. Raise it: a common place is "
                          f"{length_text(plume.OFF_BOTTOM, 1)} off the bottom.")
-    column = two_readings(submergence, top_oxygen, oxygen, temperature, place.pressure)
+    column = two_readings(submergence, TOP_OXYGEN, oxygen, SUMMER, place.pressure)
     found = comparison.compare_paths(flow_free_air, submergence, column, place.area, diffuser, int(diffusers))
 
     turnover = plume.turnover_time(place.volume, found.lifted)
     return {"diffusers": Q(float(diffusers), "dimensionless"), "diffuser": diffuser, "submergence": Q(submergence, "m"),
             "flow_free_air": spanned([share * flow_free_air for share in AIR_DOUBT], "m3/s"),
             "lifted": spanned(found.lifted, "m3/s"), "turnover": spanned([t / 3600 for t in turnover], "h"),
-            "oxygen_by_bubbles": spanned([3600 * v for v in found.bubbles], "kg/h"),
-            "oxygen_by_surface": spanned([3600 * v for v in found.surface], "kg/h")}
+            "oxygen_by_bubbles": hourly(found.bubbles), "oxygen_by_surface": hourly(found.surface)}
 
 
 def say_paths(bubbles, surface, system):
@@ -461,10 +465,9 @@ def say_paths(bubbles, surface, system):
         if max(ends) < Q("0 kg/h"):
             ends = sorted(map(abs, ends))
         return show_range(*ends, "oxygen rate", system)
-    first = (f"{span(bubbles)} of oxygen out of the bubbles" if bubbles.usual > Q("0 kg/h") else
-             f"{span(bubbles)} of oxygen lost into the bubbles")
-    return first, (f"{span(surface)} taken in at the top" if surface.usual > Q("0 kg/h") else
-                   f"{span(surface)} lost to the air at the top")
+    gained, taken = (values.usual > Q("0 kg/h") for values in (bubbles, surface))
+    return (f"{span(bubbles)} of oxygen {'out of' if gained else 'lost into'} the bubbles",
+            f"{span(surface)} {'taken in' if taken else 'lost to the air'} at the top")
 
 
 def say_air(values, below=None, system="US"):
@@ -493,18 +496,16 @@ STORM = ("A storm of 2 inches of rain and 20 mph of wind for 12 hours",
 def pond_shape(pond):
     """Depths (m, from the surface) and areas (m2) of a pond, or of the demonstration pond before workbook 01."""
     kept = pond if pond.has("water") else record.demo()
-    depth, area = ([q.m_as(unit) for q in kept.get("water", key)]
-                   for key, unit in (("level_depth", "m"), ("level_area", "m^2")))
-    return np.array(depth), np.array(area)
+    return tuple(np.array([q.m_as(unit) for q in kept.get("water", key)])
+                 for key, unit in (("level_depth", "m"), ("level_area", "m^2")))
 
 
 def pond_profile(pond):
     """The readings kept in a record, or those of the demonstration pond in July."""
     if pond.get("layers", "reading_depth") is None:
         return read_profile(datafiles.path("demo-profile-july.csv"))
-    oxygen = pond.get("layers", "reading_oxygen")
-    return asked(Profile)(pond.get("layers", "reading_depth"), pond.get("layers", "reading_temperature"), oxygen,
-                   pond.get("layers", "read_on", ""))
+    readings = (pond.get("layers", f"reading_{name}") for name in ("depth", "temperature", "oxygen"))
+    return asked(Profile)(*readings, pond.get("layers", "read_on", ""))
 
 
 def mean_oxygen(pond):
@@ -518,7 +519,7 @@ def pond_demand(pond):
     """Oxygen that a liter of a pond's stagnant water takes (Range, mg/L): workbook 05's, else of its readings."""
     kept = pond.get("layers", "demand")
     if kept is not None:
-        return Range(*(q.m_as("mg/L") for q in kept))
+        return plain(kept, "mg/L")
     return overturn.demand_of_profile(*pond_shape(pond), pond_profile(pond), STAGNANT_DAYS)
 
 
@@ -543,25 +544,23 @@ def layers(depth, area, profile, days=STAGNANT_DAYS):
               "warm_layer": Q(min(layering.warm_layer(profile), float(depth[-1])), "m"),
               "mixed_temperature": Q(mixed.temperature, "C"),
               "nearness": "already mixed" if kind == "mixed" else risk.nearness, "harm": risk.harm,
-              "reading_depth": [Q(float(z), "m") for z in profile.depth],
-              "reading_temperature": [Q(float(t), "C") for t in profile.temperature]}
+              "reading_depth": _each(profile.depth, "m"), "reading_temperature": _each(profile.temperature, "C")}
     if not math.isnan(mixed.dissolved_oxygen_before_demand):
-        values["mixed_oxygen"] = Range(*(Q(float(c), "mg/L") for c in mixed.dissolved_oxygen))
-        values["demand"] = Range(*(Q(float(c), "mg/L") for c in owed))
-        values["reading_oxygen"] = [Q(float(c), "mg/L") for c in profile.oxygen_at(profile.depth)]
+        values |= {"mixed_oxygen": spanned(mixed.dissolved_oxygen, "mg/L"), "demand": spanned(owed, "mg/L"),
+                   "reading_oxygen": _each(profile.oxygen_at(profile.depth), "mg/L")}
     return risk, values
 
 
 def check_days(profile, days):
     """Refuse a number of days without oxygen that the readings speak against."""
+    given = f"the days without oxygen below are given as {days:g}"
+    guess = f"if you do not know, {STAGNANT_DAYS:g} is a cautious guess for late summer."
     if not 0 <= days <= MOST_DAYS:
-        raise ValueError(f"the days without oxygen below are given as {days:g}. Write 1 to {MOST_DAYS:g}; if you do "
-                         f"not know, {STAGNANT_DAYS:g} is a cautious guess for late summer.")
+        raise ValueError(f"{given}. Write 1 to {MOST_DAYS:g}; {guess}")
     oxygen = profile.dissolved_oxygen
     if days < 1 and oxygen is not None and np.nanmin(oxygen) < overturn.STAGNANT:
-        raise ValueError(f"the days without oxygen below are given as {days:g}, but a reading of "
-                         f"{np.nanmin(oxygen):.2g} mg/L shows water that has run out of oxygen. Write 1 day or more; "
-                         f"if you do not know, {STAGNANT_DAYS:g} is a cautious guess for late summer.")
+        raise ValueError(f"{given}, but a reading of {np.nanmin(oxygen):.2g} mg/L shows water that has run out of "
+                         f"oxygen. Write 1 day or more; {guess}")
 
 
 def say_nearness(risk, event="This storm"):
@@ -592,9 +591,8 @@ def say_layers(risk, values, system="US"):
                   "days of cool weather, day and night."]
     if "mixed_oxygen" in values:
         low, _, high = values["mixed_oxygen"]
-        before = Q(risk.after_overturn.dissolved_oxygen_before_demand, "mg/L")
-        lines.append(f"Mixed top to bottom it would stand at {mixed} with {show(before, 'oxygen', system, digits=2)} "
-                     "of oxygen.")
+        before = show(risk.after_overturn.dissolved_oxygen_before_demand, "oxygen", system, digits=2)
+        lines.append(f"Mixed top to bottom it would stand at {mixed} with {before} of oxygen.")
         if risk.after_overturn.stagnant_share > 0.005:
             owed = show_range(values["demand"].low, values["demand"].high, "oxygen", system)
             lines.append(f"The stagnant {100 * risk.after_overturn.stagnant_share:.0f} % of the water would take "
@@ -611,21 +609,19 @@ def say_layers(risk, values, system="US"):
     return "\n".join([*lines, ends[values["kind"]]])
 
 
-def say_profile(profile, system="US"):
+def say_profile(profile):
     """Kind of layers, ends of a profile and where its weight changes fastest, in one or two lines."""
     kind = layering.kind_of_layers(profile)
-    ends = " over ".join(show(t, "temperature", system, both=True)
-                         for t in (profile.temperature[0], profile.temperature[-1]))
+    ends = " over ".join(show(t, "temperature", both=True) for t in (profile.temperature[0], profile.temperature[-1]))
     if kind == "mixed" or len(profile.depth) < 3:
         return f"{kind}, {ends}"
     layer = layering.steepest_layer(profile)
-    span = show_range(layer.top, layer.bottom, "depth", system)
-    fall = Q(abs(layer.temperature_gradient) * (layer.bottom - layer.top), "C°")
-    return (f"{kind}, {ends}\nsteepest from {span}: {show(fall, 'temperature rise', system)}, or "
-            f"{abs(layer.temperature_gradient):.1f} C° per meter")
+    slope = abs(layer.temperature_gradient)
+    return (f"{kind}, {ends}\nsteepest from {show_range(layer.top, layer.bottom, 'depth')}: "
+            f"{show(slope * (layer.bottom - layer.top), 'temperature rise')}, or {slope:.1f} C° per meter")
 
 
-def say_mixing(shapes, profile, stagnant_below=None, only=None, system="US"):
+def say_mixing(shapes, profile, stagnant_below=None, only=None):
     """Stability, least work, and temperature and oxygen of the mixed water: a table with one pond a line.
 
     shapes (dict): Name to (depth, area) in m and m2, as :func:`layers.plain_shapes` gives.
@@ -638,9 +634,9 @@ def say_mixing(shapes, profile, stagnant_below=None, only=None, system="US"):
         if only in (None, name):
             work = layering.stability(depth, area, profile)
             mixed = overturn.mixed_after_overturn(depth, area, profile, stagnant_below=below)
-            warmth = show(mixed.temperature, "temperature", system, both=True)
             lines.append(f"{name:<14} {format_number(work, 2) + ' J/m²':>9}  "
-                         f"{format_number(work * area[0] / 3.6e6, 2) + ' kWh':>10}  {warmth:>19}  "
+                         f"{show(work * area[0], 'energy', digits=2):>10}  "
+                         f"{show(mixed.temperature, 'temperature', both=True):>19}  "
                          f"{mixed.dissolved_oxygen_before_demand:.1f} mg/L")
     return "\n".join(lines)
 
@@ -741,8 +737,7 @@ def power(voltage, current, length, gauge, price, hottest, watts=None, power_fac
     inside = _inside(hottest)
     fan = float(cabinet.air_for_heat(span.high, inside - hottest, inside, elevation))
     drop = float(wiring.voltage_drop_share(current, length, gauge, voltage))
-    return {"power": Range(*(Q(float(v), "W") for v in span)),
-            "cost": Range(*(Q(float(housing.cost_per_year(v, price)), "$/yr") for v in span)),
+    return {"power": spanned(span, "W"), "cost": spanned([housing.cost_per_year(v, price) for v in span], "$/yr"),
             "current": Q(float(current), "A"), "wire_gauge": Q(float(gauge), "dimensionless"),
             "run_length": Q(float(length), "m"), "voltage_drop": Q(100 * drop, "%"), "fan_flow": Q(fan, "m3/s"),
             "found": METERED if likely is None else BEFORE_BUYING}

@@ -378,7 +378,7 @@ def test_system_curve_is_the_budget_without_margin():
     line = Line(30.0, 0.0159)
     flow = np.array([0.0, 1e-3, 2e-3])
     needed = airline.system_curve("19 ft", line, elevation="1000 ft")(flow)
-    budget = airline.pressure_budget.si(19 * FT, line, flow, margin=0.3, elevation=1000 * FT)
+    budget = airline.pressure_budget.si(19 * FT, line, flow, elevation=1000 * FT)
     np.testing.assert_allclose(needed, budget.working, rtol=1e-14)
     assert np.all(np.diff(needed) > 0)
     assert budget.line[0] == 0 and budget.fittings[0] == 0

@@ -189,7 +189,7 @@ def test_skin_by_hand():
 
 def test_field_rate_by_hand():
     # 28 C: theta^8 = 1.2089; saturation 7.828 mg/L against 9.092 (Benson and Krause 1984), tau 0.861
-    text = comparison.say_field("0.26 lb/h", "3 mg/L", "28 degC", "0 ft", "1 atm", 0.9)
+    text = comparison.say_field("0.26 lb/h", "3 mg/L", "28 degC", "0 ft", "1 atm")
     alpha, warmth, shortage, total, rate, _ = numbers(text)
     assert warmth == pytest.approx(1.2089, abs=0.001)
     assert shortage == pytest.approx((0.861 * 0.98 * 9.092 - 3) / 9.092, abs=0.003)

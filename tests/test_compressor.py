@@ -114,16 +114,13 @@ def test_wire_power_is_a_range_from_the_efficiency():
         compressor.wire_power("4 cfm", "10 psi", efficiency=Range(0.3, 0.2, 0.5))
 
 
-def test_derating_by_elevation_and_heat():
+def test_derating_by_elevation():
     # at one inlet temperature density goes as pressure: U.S. Standard Atmosphere 1976, by fluids
     curve = compressor.linear_curve("6 cfm", "20 psi", droop=0.5)
     share = fluids.ATMOSPHERE_1976(5000 * FT).P / 101325
     high = compressor.derated(curve, "5000 ft")
     assert high.flow_free_air == pytest.approx(curve.flow_free_air * share, rel=1e-3)
     assert high.pressure_gauge == pytest.approx(curve.pressure_gauge * share, rel=1e-3)
-    hot = compressor.derated(curve, "0 ft", "100 F")
-    assert hot.flow_free_air / curve.flow_free_air == pytest.approx(528 / 560, rel=1e-3)  # deg R
-    assert hot.pressure_gauge == pytest.approx(curve.pressure_gauge)
 
 
 def test_curve_points_cannot_be_changed():
@@ -143,18 +140,17 @@ def test_reader_quantities_come_back():
     "# from the sheet\n\n10 psi\t3.5 cfm\n0 psi\t6 cfm\n5 psi\t5 cfm",
     "3.5 cfm  10 psi\n6 cfm  0 psi\n5 cfm  5 psi"])
 def test_typed_points(text):
-    curve = compressor.read_curve(text, "machine A")
+    curve = compressor.read_curve(text)
     np.testing.assert_allclose(curve.pressure_gauge / PSI, [0, 5, 10], atol=1e-9, rtol=1e-6)
     np.testing.assert_allclose(curve.flow_free_air / CFM, [6, 5, 3.5], rtol=1e-6)
-    assert curve.name == "machine A"
 
 
 def test_metric_points_and_units_of_bare_numbers():
-    by_argument = compressor.read_curve("0, 170\n50, 120", pressure_unit="kPa", flow_unit="L/min")
+    headed = compressor.read_curve("pressure kPa, flow L/min\n0, 170\n50, 120")
     typed = compressor.read_curve("0 mbar; 170 L/min\n500 mbar; 120 L/min")
-    np.testing.assert_allclose(by_argument.pressure_gauge, [0, 50e3])
-    np.testing.assert_allclose(by_argument.flow_free_air, np.array([170, 120]) / 60e3)
-    np.testing.assert_allclose(typed.pressure_gauge, by_argument.pressure_gauge)
+    np.testing.assert_allclose(headed.pressure_gauge, [0, 50e3])
+    np.testing.assert_allclose(headed.flow_free_air, np.array([170, 120]) / 60e3)
+    np.testing.assert_allclose(typed.pressure_gauge, headed.pressure_gauge)
 
 
 @pytest.mark.parametrize("text, says", [

@@ -13,7 +13,7 @@ from pondcalc.units import Q, Range, asked
 from pondcalc.your_plan import plan
 
 PSI, CFM, FT, INCH = 6894.757, 4.71947e-4, 0.3048, 0.0254
-CURVE = compressor.read_curve("0 psi, 4.5 cfm\n10 psi, 3.9 cfm\n20 psi, 3.2 cfm", "typed")
+CURVE = compressor.read_curve("0 psi, 4.5 cfm\n10 psi, 3.9 cfm\n20 psi, 3.2 cfm")
 
 
 def test_segments_are_read_with_a_bore_or_with_a_family():
@@ -84,7 +84,7 @@ def test_what_is_kept_comes_back_and_workbook_08_uses_it():
     pond = record.from_text(record.to_text(pond))
     again = reach.saved_curve(pond)
     np.testing.assert_allclose(again.flow_free_air, CURVE.flow_free_air, rtol=1e-5)
-    assert again.name == "typed" and len(pond.get("line", "segment_bore")) == 2
+    assert again.name == "typed points" and len(pond.get("line", "segment_bore")) == 2
     start = lineplan.line_start(pond)
     assert start.submergence == pytest.approx(10 * FT, rel=1e-5) and start.length == pytest.approx(310 * FT, rel=1e-5)
     made = plan.first_plan(plan.choices_from(pond))

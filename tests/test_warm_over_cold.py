@@ -36,10 +36,10 @@ def test_the_open_profile_on_file_is_the_published_one():
     assert lake.temperature == pytest.approx(HUMMINGBIRD.temperature)
     assert lake.dissolved_oxygen == pytest.approx(HUMMINGBIRD.dissolved_oxygen)
     # steepest: 5.2 C, 9.36 F, from 1.0 to 1.5 m
-    assert "from 1.0 to 1.5 m: 5.20 C°, or 10.4 C° per meter" in findings.say_profile(lake, "metric")
+    assert "from 3.3 to 4.9 ft: 9.36 F°, or 10.4 C° per meter" in findings.say_profile(lake)
     # mixed, 0 to 6 m, computed outside this set: cone 16.64 C, 2.13; paraboloid 14.49, 1.57; walls 11.07, 0.90
     ponds = layers.plain_shapes("1 acre", "6 m")
-    head, *rows = findings.say_mixing(ponds, lake, system="metric").splitlines()
+    head, *rows = findings.say_mixing(ponds, lake).splitlines()
     assert head.split() == ["stability", "least", "work", "all", "mixed", "oxygen"]
     for row, shape, (t, c) in zip(rows, ponds.values(), ((16.64, 2.13), (14.49, 1.57), (11.07, 0.90)), strict=True):
         mixed = overturn.mixed_after_overturn(*shape, lake)

@@ -1,44 +1,23 @@
 """How hard must the compressor push to get the air through the line to the bottom?
 
-How hard does a moving gas rub on the inside of a line?
+Pressures add up on the way down: the weight of the water over the diffuser, the wet diffuser itself, friction in the
+line, fittings and check valve. Static head is nearly always the largest. Friction is the one a buyer chooses, because
+it falls with almost the fifth power of the inside diameter.
 
-One number, the Darcy friction factor, says how many velocity heads each diameter of length costs. It
-depends on the Reynolds number, which for a gas in a line does not change with pressure, and on how rough
-the wall is. Inside the package free air is m3/s at 20 C, 1 atm, dry.
+Friction is that of a gas that expands as it goes, at one temperature (isothermal), worked out from the *outlet* back
+to the compressor, because the pond sets the outlet pressure. The Darcy friction factor depends on the roughness of the
+wall and on the Reynolds number, which in a line does not change with pressure. A line may be a chain: a list of
+:class:`Line`, from the compressor to the diffuser, each with its own bore. Air cannot leave a pipe faster than a limit
+near the speed of sound. Past it, pushing harder packs the air denser but no faster: the line is *choked*.
 
-What this leaves out: bends and fittings (see :mod:`pondcalc.back_pressure.fittings`), and the first metre after the
-inlet, where the flow is still settling.
+Inside the package pressures are Pa, free air is m3/s at 20 C, 1 atm, dry. Several diffusers on one compressor are the
+business of :mod:`pondcalc.back_pressure.branches`.
 
-What pressure pushes this much air through a line, and how much air can a line pass at all?
+What this leaves out: the weight of the air in the line (about 0.1 kPa at 6 m), heat passed through the wall, the first
+metre after the inlet, where the flow is still settling, and water lying in a sag, which costs its own depth in head.
 
-Losses are worked out for air that expands as it goes, at one temperature (isothermal), from the *outlet*
-back to the compressor, because the outlet pressure is the one the pond sets. A line may be a chain: a list
-of :class:`Line`, from the compressor to the diffuser, each with its own bore.
-
-Air cannot leave a pipe faster than a limit near the speed of sound. Past it, pushing harder packs the air
-denser but no faster: the line is *choked*. Inside the package pressures are Pa, free air is m3/s at
-20 C, 1 atm, dry.
-
-What this leaves out: the weight of the air in the line (about 0.1 kPa at 6 m), heat passed through the
-wall, and water lying in a sag, which costs its own depth in head.
-
-Compressed air can burst a pipe. PVC above ground is the known danger (U.S. OSHA, Hazard Information
-Bulletin of 13 December 1990); use metal or rated hose there, and follow the local code and the label on
-the pipe.
-
-How hard must the compressor push to get the air to the bottom?
-
-Four pressures add up on the way down: the weight of the water over the
-diffuser, the wet diffuser itself, friction in the line, and the parts between.
-Static head is nearly always the largest. Friction is the one a buyer chooses,
-because it falls with almost the fifth power of the inside diameter.
-
-The line itself is the business of :mod:`pondcalc.back_pressure.airline`; several diffusers on one
-compressor that of :mod:`pondcalc.back_pressure.branches`. Inside the package pressures are Pa, free
-air is m3/s at 20 C, 1 atm, dry.
-
-What this leaves out: the weight of the air in the line (about 0.1 kPa at 6 m),
-and water lying in a sag, which costs its own depth in head.
+Compressed air can burst a pipe. PVC above ground is the known danger (U.S. OSHA, Hazard Information Bulletin of
+13 December 1990); use metal or rated hose there, and follow the local code and the label on the pipe.
 """
 
 import warnings
@@ -282,7 +261,7 @@ def _squared_ratio(piece, flow, bore, c, temperature, loss_coefficient):
     return s
 
 
-def push_needed(line, flow, outlet, temperature, loss_coefficient=0.0):
+def push_needed(line, flow, outlet, temperature=20.0, loss_coefficient=0.0):
     """The inlet pressure of :func:`inlet_pressure` for a solver: plain numbers, no checks, no warning.
 
     Past choking it goes on rising with flow: the pressure in the far end rises until the air fits.
@@ -394,10 +373,12 @@ def flow_through(line, inlet_pressure_absolute, outlet_pressure_absolute, temper
     return LineFlow(flow, bool(max(walk.speed_share) >= 1 - 1e-9), float(walk.pressures[-1]))
 
 
-# defaults of the budget, explained at pressure_budget: Pa, times, Pa, velocity heads
-WET_PRESSURE, AGED, CHECK_VALVE, FITTINGS = usual("line", "wet_pressure"), 2.0, 2000.0, 5.0
-
-
+# Parts of the budget. Pa of a new wet diffuser, and how many times it grows with age: in half of the plants evaluated
+# in one survey the loss was twice that of new diffusers (Krampe 2011). The middle of 1.5-5 kPa for a membrane is from
+# memory, not verified. A spring or ball check valve takes 0.1-0.5 psi to hold open: common practice, no source. Four
+# elbows, a ball valve and the side way of a tee in half-inch pipe make K = 4 x 0.77 + 0.08 + 1.53 = 4.7 (Crane,
+# K = n f_T; n from memory). Published advice on the margin is 10 to 25 % (Machine Design 2002).
+WET_PRESSURE, AGED, CHECK_VALVE, FITTINGS, MARGIN = usual("line", "wet_pressure"), 2.0, 2000.0, 5.0, 0.15
 # how a diffuser of each age is called
 NEW_DIFFUSER, AGED_DIFFUSER = "with a new diffuser", "with an aged diffuser"
 
@@ -436,69 +417,50 @@ def static_pressure(depth, temperature=20.0):
     return water.density(temperature) * air.GRAVITY * depth
 
 
-def _check_parts(wet_pressure, ageing, check_valve_pressure, loss_coefficient, margin=0.0):
+def _check_parts(wet_pressure, ageing):
     """Refuse a part of the budget that cannot be."""
-    for name, value, least in (("wet_pressure", wet_pressure, 0), ("ageing", ageing, 1),
-                               ("check_valve_pressure", check_valve_pressure, 0),
-                               ("loss_coefficient", loss_coefficient, 0), ("margin", margin, 0)):
+    for name, value, least in (("wet_pressure", wet_pressure, 0), ("ageing", ageing, 1)):
         if np.any(~(np.asarray(value, float) >= least)):
             raise Refused(f"{name} is {value}, but it must be {least} or more. Leave it out to use the default.",
                           by="pressure_budget")
 
 
-def _over_diffuser(depth, elevation, water_temperature):
+def _over_diffuser(depth, elevation):
     """Pa of the water over the diffuser, and of that and the air above it, absolute."""
-    static = static_pressure(depth, water_temperature)
+    static = static_pressure(depth)
     return static, air.pressure_by_elevation(elevation) + static
 
 
-@quantities(depth="m", flow_free_air="m^3/s", wet_pressure="Pa", ageing="", check_valve_pressure="Pa",
-            loss_coefficient="", margin="", elevation="m", water_temperature="degC", air_temperature="degC",
-            gives=PressureBudget)
-def pressure_budget(depth, line, flow_free_air, wet_pressure=WET_PRESSURE, ageing=AGED,
-                    check_valve_pressure=CHECK_VALVE, loss_coefficient=FITTINGS, margin=0.15, elevation=0.0,
-                    water_temperature=20.0, air_temperature=20.0):
-    """Gauge pressure the compressor must hold, item by item.
+@quantities(depth="m", flow_free_air="m^3/s", wet_pressure="Pa", ageing="", elevation="m", gives=PressureBudget)
+def pressure_budget(depth, line, flow_free_air, wet_pressure=WET_PRESSURE, ageing=AGED, elevation=0.0):
+    """Gauge pressure the compressor must hold, item by item, with water and air at 20 C.
 
     depth (float or array): m, of the diffuser below the water surface.
     line (Line or sequence of Line): The run from compressor to diffuser; a list where the bore changes on the way.
     flow_free_air (float or array): m3/s of free air.
-    wet_pressure (float or array): Pa, loss of the *new* diffuser when wet and working, beyond the water over it.
-        Default 2750 Pa (0.4 psi), the middle of 1.5-5 kPa for a membrane: from memory, not verified. Use the maker's
-        curve at your flow.
-    ageing (float or array): How many times the wet pressure grows; 1 for new, default 2 for aged: in half of the
-        plants evaluated in one survey the loss was twice that of new diffusers (Krampe 2011).
-    check_valve_pressure (float or array): Pa to hold a spring or ball check valve open. Default 2000 Pa (0.3 psi),
-        inside 0.1-0.5 psi: common practice, no source. Use the real part's figure; 0 for none.
-    loss_coefficient (float or array): Sum of K of the fittings. Default 5: four elbows, a ball valve and the side way
-        of a tee in half-inch pipe make 4 x 0.77 + 0.08 + 1.53 = 4.7 (Crane, K = n f_T; n from memory). They count in
-        the bore of the first segment.
-    margin (float or array): Share added to the sum, default 0.15; published advice is 10 to 25 % (Machine Design
-        2002).
+    wet_pressure (float or array): Pa, loss of the *new* diffuser when wet and working, beyond the water over it;
+        default 2750 (0.4 psi). Use the maker's curve at your flow.
+    ageing (float or array): How many times the wet pressure grows; 1 for new, default 2 for aged.
     elevation (float or array): m above sea level.
-    water_temperature, air_temperature (float or array): C; the air is at `air_temperature` in the line.
     Returns: PressureBudget: Pa, gauge. `working` = static + diffuser + line + fittings + check_valve; `total` =
-        working + margin.
-    Raises ValueError: If a pressure, factor or margin is negative, or `ageing` is under 1.
+        working + margin. The fittings (:data:`FITTINGS`) count in the bore of the first segment.
+    Raises ValueError: If a pressure is negative, or `ageing` is under 1.
     References: J. Krampe, 2011, Assessment of diffuser pressure loss on WWTPs in Baden-Wurttemberg, Water Sci.
         Technol. 63(12):3027-3033 (abstract seen; author from memory). Machine Design, 15 November 2002, Compressors
         (trade magazine, not a standard).
     """
-    _check_parts(wet_pressure, ageing, check_valve_pressure, loss_coefficient, margin)
-    static, above = _over_diffuser(depth, elevation, water_temperature)
+    _check_parts(wet_pressure, ageing)
+    static, above = _over_diffuser(depth, elevation)
     wet = wet_pressure * ageing
-    friction = pressure_loss(line, flow_free_air, above + wet, air_temperature)
-    fittings = pressure_loss(line, flow_free_air, above + wet, air_temperature, loss_coefficient) - friction
-    working = static + wet + friction + fittings + check_valve_pressure
-    return PressureBudget(static, wet, friction, fittings, check_valve_pressure, working,
-                          margin * working, (1 + margin) * working)
+    friction = pressure_loss(line, flow_free_air, above + wet)
+    fittings = pressure_loss(line, flow_free_air, above + wet, loss_coefficient=FITTINGS) - friction
+    working = static + wet + friction + fittings + CHECK_VALVE
+    margin = MARGIN * working
+    return PressureBudget(static, wet, friction, fittings, CHECK_VALVE, working, margin, working + margin)
 
 
-@quantities(depth="m", wet_pressure="Pa", ageing="", check_valve_pressure="Pa", loss_coefficient="",
-            elevation="m", water_temperature="degC", air_temperature="degC")
-def system_curve(depth, line, wet_pressure=WET_PRESSURE, ageing=AGED, check_valve_pressure=CHECK_VALVE,
-                 loss_coefficient=FITTINGS, elevation=0.0, water_temperature=20.0,
-                 air_temperature=20.0) -> Callable:
+@quantities(depth="m", wet_pressure="Pa", ageing="", elevation="m")
+def system_curve(depth, line, wet_pressure=WET_PRESSURE, ageing=AGED, elevation=0.0) -> Callable:
     """What pressure this pond and line ask for, as a function of the air flow.
 
     The parameters are those of :func:`pressure_budget`, and the answer its `working`: no margin is
@@ -507,13 +469,12 @@ def system_curve(depth, line, wet_pressure=WET_PRESSURE, ageing=AGED, check_valv
 
     Returns: callable: Plain numbers in and out: m3/s of free air (float or array) to Pa gauge.
     """
-    _check_parts(wet_pressure, ageing, check_valve_pressure, loss_coefficient)
-    static, above = _over_diffuser(depth, elevation, water_temperature)     # once: a solver asks for many flows
+    _check_parts(wet_pressure, ageing)
+    static, above = _over_diffuser(depth, elevation)            # once: a solver asks for many flows
     wet = wet_pressure * ageing
 
     def pressure_gauge(flow_free_air):
-        lost = pressure_loss(line, flow_free_air, above + wet, air_temperature, loss_coefficient)
-        return static + wet + lost + check_valve_pressure
+        return static + wet + pressure_loss(line, flow_free_air, above + wet, loss_coefficient=FITTINGS) + CHECK_VALVE
     return pressure_gauge
 
 

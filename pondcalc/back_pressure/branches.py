@@ -1,30 +1,22 @@
 """Several diffusers, one compressor: how much air does each get, and how much passes a small hole?
 
-How much air passes a small hole?
+At the manifold all branches feel the same pressure, and each takes the flow that this pressure can push through it. The
+shallow diffuser needs the least, so without a throttle it takes most of the air, often all of it: a branch whose own
+water, diffuser and check valve ask for more than the manifold has passes none. A valve or a small hole (an orifice) in
+the easy branches balances them.
 
-A balancing orifice, a valve barely open and a leak are all small holes. Air speeds up toward a hole and
-has no time to trade heat, so the flow is isentropic; below about half the upstream pressure it reaches the
-speed of sound and a lower downstream pressure brings no more. Inside the package pressures are Pa absolute
-and flow is m3/s of free air (20 C, 1 atm, dry).
+An orifice, a valve barely open and a leak are all small holes. Air speeds up toward one and has no time to trade heat,
+so the flow is isentropic; below about half the upstream pressure it reaches the speed of sound, and a lower downstream
+pressure brings no more. Inside the package pressures are Pa, free air is m3/s at 20 C, 1 atm, dry.
 
-What this leaves out: the speed of the air before the hole, which matters once the hole is wider than a
-third of the line; and that a jet past a sharp edge can swell sideways, so that its coefficient rises a
-little with the drop (3 % at a drop of a twelfth of the pressure, by ISO 5167-2). File a hole to its last
-tenth by the gauge.
-
-Several diffusers, one compressor: how much air does each get?
-
-At the manifold all branches feel the same pressure, and each takes the flow that this pressure can push
-through it. The shallow diffuser needs the least, so without a throttle it takes most of the air, often all
-of it: a branch whose own water, diffuser and check valve ask for more than the manifold has passes none.
-A valve or a small hole (an orifice) in the easy branches balances them.
-
-Inside the package pressures are Pa, free air is m3/s at 20 C, 1 atm, dry.
-
-What this leaves out: pulsation, diffusers that age at different speeds, and valves that drift. A balance
-holds for one flow only; check it with a gauge, and again when the diffusers have aged.
+What this leaves out: pulsation, diffusers that age at different speeds, and valves that drift. A balance holds for one
+flow only; check it with a gauge, and again when the diffusers have aged. Of a hole: the speed of the air before it,
+which matters once it is wider than a third of the line; and that a jet past a sharp edge can swell sideways, so that
+its coefficient rises a little with the drop (3 % at a drop of a twelfth of the pressure, by ISO 5167-2). File a hole to
+its last tenth by the gauge.
 """
 
+import dataclasses
 from typing import Annotated, Any, NamedTuple
 
 import numpy as np
@@ -152,18 +144,15 @@ def orifice_upstream_pressure(flow_free_air, bore, downstream_pressure_absolute,
 HIGHEST = 1e6       # Pa gauge, past any machine for a pond
 
 
-@record(depth="m", wet_pressure="Pa", ageing="", check_valve_pressure="Pa", loss_coefficient="",
-        orifice_bore="m", throttle="Pa", orifice_coefficient="")
+@record(depth="m", wet_pressure="Pa", ageing="", check_valve_pressure="Pa", loss_coefficient="", orifice_bore="m")
 class Branch:
     """One way from the manifold to one diffuser.
 
     depth: m, of the diffuser below the water surface, zero or more.
     line (Line or sequence of Line): From the manifold to the diffuser.
-    wet_pressure, ageing, check_valve_pressure, loss_coefficient: As for
+    wet_pressure, ageing, check_valve_pressure, loss_coefficient: Pa, times, Pa and velocity heads, as in
         :func:`pondcalc.back_pressure.airline.pressure_budget`.
-    orifice_bore: m, bore of a hole at the manifold; none by default.
-    throttle: Pa that a valve takes, whatever the flow; default 0. An orifice is the truer picture.
-    orifice_coefficient: Discharge coefficient of the hole; default 0.65, a sharp edge.
+    orifice_bore: m, bore of a sharp-edged hole at the manifold; none by default.
     name (str).
     """
 
@@ -174,15 +163,13 @@ class Branch:
     check_valve_pressure: Any = CHECK_VALVE
     loss_coefficient: Any = FITTINGS
     orifice_bore: Any = None
-    throttle: Any = 0.0
-    orifice_coefficient: Any = DISCHARGE_COEFFICIENT
     name: str = ""
 
     def check(self):
         """Refuse what no branch can be."""
         segments(self.line)
         for name, least in (("depth", 0), ("wet_pressure", 0), ("ageing", 1), ("check_valve_pressure", 0),
-                            ("loss_coefficient", 0), ("throttle", 0)):
+                            ("loss_coefficient", 0)):
             if not getattr(self, name) >= least:
                 raise Refused(f"{name} is {getattr(self, name)}, but it must be {least} or more.", by="Branch")
         if self.orifice_bore is not None and not self.orifice_bore > 0:
@@ -190,11 +177,10 @@ class Branch:
 
 
 class BranchFlows(NamedTuple):
-    """Flow of each branch (m3/s of free air, one a branch) and Pa gauge at manifold and compressor."""
+    """Flow of each branch (m3/s of free air, one a branch) and Pa gauge at the manifold."""
 
     flow_free_air: Annotated[Any, "m^3/s"]
     manifold_pressure_gauge: Annotated[Any, "Pa"]
-    compressor_pressure_gauge: Annotated[Any, "Pa"]
 
 
 class Balance(NamedTuple):
@@ -208,73 +194,69 @@ class Balance(NamedTuple):
     orifice_bore: Annotated[Any, "m"]
 
 
-def _opening_pressure(branch, water_temperature):
+def _opening_pressure(branch):
     """Pa gauge at the far end of the line, and Pa that must be there before any air moves."""
-    end = static_pressure(branch.depth, water_temperature) + branch.wet_pressure * branch.ageing
-    return end, end + branch.check_valve_pressure + branch.throttle
+    end = static_pressure(branch.depth) + branch.wet_pressure * branch.ageing
+    return end, end + branch.check_valve_pressure
 
 
-@quantities(flow_free_air="m^3/s", elevation="m", temperature="degC", gives="Pa")
-def branch_pressure(branch, flow_free_air, elevation=0.0, temperature=20.0):
+@quantities(flow_free_air="m^3/s", elevation="m", gives="Pa")
+def branch_pressure(branch, flow_free_air, elevation=0.0):
     """Gauge pressure at the manifold that pushes a flow through one branch.
 
     branch (Branch).
     flow_free_air (float or array): m3/s of free air, zero or more.
     elevation: m above sea level.
-    temperature: Of the water and of the air in the line, C.
-    Returns: float or array: Pa gauge. At no flow it is the pressure that opens the branch.
+    Returns: float or array: Pa gauge, with water and air at 20 C. At no flow it is the pressure that opens the branch.
     Raises ValueError: If the flow would choke the line.
     """
-    inlet_pressure(branch.line, flow_free_air, air.pressure_by_elevation(elevation)
-                   + _opening_pressure(branch, temperature)[0], temperature, branch.loss_coefficient)
-    return _needs(branch, flow_free_air, elevation, temperature)
+    inlet_pressure(branch.line, flow_free_air, air.pressure_by_elevation(elevation) + _opening_pressure(branch)[0],
+                   loss_coefficient=branch.loss_coefficient)
+    return _needs(branch, flow_free_air, elevation)
 
 
-def _needs(branch, flow_free_air, elevation, temperature):
+def _needs(branch, flow_free_air, elevation):
     """Pa gauge at the manifold, without refusal or warning where a line is near choking or past it."""
     outside = air.pressure_by_elevation(elevation)
-    end, opens = _opening_pressure(branch, temperature)
-    inlet = push_needed(branch.line, flow_free_air, outside + end, temperature, branch.loss_coefficient)
+    end, opens = _opening_pressure(branch)
+    inlet = push_needed(branch.line, flow_free_air, outside + end, loss_coefficient=branch.loss_coefficient)
     gauge = inlet - outside - end + opens
     if branch.orifice_bore is not None:
-        gauge = orifice_upstream_pressure(flow_free_air, branch.orifice_bore, gauge + outside,
-                                          temperature, branch.orifice_coefficient) - outside
+        gauge = orifice_upstream_pressure(flow_free_air, branch.orifice_bore, gauge + outside) - outside
     return gauge
 
 
-def branch_flow(branch, manifold_pressure_gauge, elevation=0.0, temperature=20.0):
+def branch_flow(branch, manifold_pressure_gauge, elevation=0.0):
     """Air that one branch takes at a manifold pressure; undoes :func:`branch_pressure`.
 
-    branch (Branch).
-    manifold_pressure_gauge: Pa gauge.
-    elevation, temperature: As for :func:`branch_pressure`.
+    branch (Branch), manifold_pressure_gauge (Pa gauge), elevation (m).
     Returns: float: m3/s of free air; 0 where the pressure does not open the branch. A line that chokes passes its
         limit.
     """
     outside = air.pressure_by_elevation(elevation)
-    end, opens = _opening_pressure(branch, temperature)
+    end, opens = _opening_pressure(branch)
     if manifold_pressure_gauge <= opens:
         return 0.0
     inlet = manifold_pressure_gauge - (opens - end) + outside
-    most = float(flow_through(branch.line, inlet, end + outside, temperature,
-                              branch.loss_coefficient).flow_free_air)
+    most = float(flow_through(branch.line, inlet, end + outside,
+                              loss_coefficient=branch.loss_coefficient).flow_free_air)
     if branch.orifice_bore is None:
         return most
-    return brentq(lambda flow: float(_needs(branch, flow, elevation, temperature)) - manifold_pressure_gauge,
-                  0.0, most, xtol=1e-13, rtol=1e-11)
+    return brentq(lambda flow: float(_needs(branch, flow, elevation)) - manifold_pressure_gauge, 0.0, most,
+                  xtol=1e-13, rtol=1e-11)
 
 
-def _manifold(branches, flow, elevation, temperature):
+def _manifold(branches, flow, elevation):
     if not branches:
         raise Refused("there is no branch. Give a list of one or more.", by="solve_branches")
 
     def surplus(pressure):
-        return sum(branch_flow(b, pressure, elevation, temperature) for b in branches) - flow
-    low = min(_opening_pressure(branch, temperature)[1] for branch in branches)
+        return sum(branch_flow(b, pressure, elevation) for b in branches) - flow
+    low = min(_opening_pressure(branch)[1] for branch in branches)
     if flow == 0:
         return low
     # any branch that alone takes the whole flow gives an upper bound
-    high = min(float(_needs(branch, flow, elevation, temperature)) for branch in branches) * (1 + 1e-9)
+    high = min(float(_needs(branch, flow, elevation)) for branch in branches) * (1 + 1e-9)
     if high > HIGHEST:
         high = HIGHEST
         if low >= high or surplus(high) < 0:
@@ -289,15 +271,14 @@ def _manifold(branches, flow, elevation, temperature):
     return pressure
 
 
-@quantities(flow_free_air="m^3/s", elevation="m", temperature="degC", gives=BranchFlows)
-def solve_branches(branches, flow_free_air, trunk=None, elevation=0.0, temperature=20.0):
+@quantities(flow_free_air="m^3/s", elevation="m", gives=BranchFlows)
+def solve_branches(branches, flow_free_air, elevation=0.0):
     """Share of a given total flow that each branch takes, and the pressure that does it.
 
     branches (sequence of Branch).
     flow_free_air: m3/s of free air in all, zero or more.
-    trunk (Line or sequence of Line): From the compressor to the manifold; none by default.
-    elevation, temperature: As for :func:`branch_pressure`.
-    Returns: BranchFlows.
+    elevation: m above sea level.
+    Returns: BranchFlows. A line from compressor to manifold takes its own pressure besides.
     Raises CannotReach: If the flow fits through at no pressure. ValueError: If there is no branch, or no answer was
         found.
 
@@ -308,43 +289,28 @@ def solve_branches(branches, flow_free_air, trunk=None, elevation=0.0, temperatu
     flow = float(flow_free_air)
     if not flow >= 0:
         raise Refused("the total flow must be 0 or more.", by="solve_branches")
-    manifold = _manifold(branches, flow, elevation, temperature)
-    flows = np.array([branch_flow(branch, manifold, elevation, temperature) for branch in branches])
-    return BranchFlows(flows, manifold, manifold + _trunk_loss(trunk, flow, manifold, elevation, temperature))
+    manifold = _manifold(branches, flow, elevation)
+    return BranchFlows(np.array([branch_flow(branch, manifold, elevation) for branch in branches]), manifold)
 
 
-def _trunk_loss(trunk, flow, manifold, elevation, temperature):
-    if trunk is None:
-        return 0.0
-    outlet = manifold + air.pressure_by_elevation(elevation)
-    return float(inlet_pressure(trunk, flow, outlet, temperature)) - outlet
-
-
-@quantities(wanted_flow="m^3/s", elevation="m", temperature="degC", gives=Balance)
-def balance(branches, wanted_flow, elevation=0.0, temperature=20.0):
+@quantities(wanted_flow="m^3/s", elevation="m", gives=Balance)
+def balance(branches, wanted_flow, elevation=0.0):
     """Pressure to throttle in each branch, and the orifice that does it, so that each gets what is wanted.
 
-    branches (sequence of Branch): Their own orifice and throttle are left out of the reckoning.
+    branches (sequence of Branch): Their own orifice is left out of the reckoning.
     wanted_flow (float or array, shape (n,)): m3/s of free air in each branch, more than zero.
-    elevation, temperature: As for :func:`branch_pressure`.
+    elevation: m above sea level.
     Returns: Balance: The hungriest branch sets the manifold pressure and needs no throttle.
     Raises ValueError: If a wanted flow is not more than zero.
     """
     wanted = np.broadcast_to(np.asarray(wanted_flow, float), (len(branches),))
     if not np.all(wanted > 0):
         raise Refused("each wanted flow must be more than 0. Leave out a branch that is shut.", by="balance")
-    bare = [_bare(branch) for branch in branches]
-    needs = np.array([float(branch_pressure(branch, flow, elevation, temperature))
-                      for branch, flow in zip(bare, wanted, strict=True)])
+    needs = np.array([float(branch_pressure(dataclasses.replace(branch, orifice_bore=None), flow, elevation))
+                      for branch, flow in zip(branches, wanted, strict=True)])
     manifold, outside = needs.max(), air.pressure_by_elevation(elevation)
     throttle = manifold - needs
     bores = np.full(len(branches), np.nan)
     for i in np.flatnonzero(throttle > 0):
-        bores[i] = orifice_bore(wanted[i], manifold + outside, needs[i] + outside, temperature,
-                                branches[i].orifice_coefficient)
+        bores[i] = orifice_bore(wanted[i], manifold + outside, needs[i] + outside)
     return Balance(manifold, throttle, bores)
-
-
-def _bare(branch):
-    return Branch(branch.depth, branch.line, branch.wet_pressure, branch.ageing,
-                  branch.check_valve_pressure, branch.loss_coefficient, name=branch.name)

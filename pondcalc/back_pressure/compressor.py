@@ -1,46 +1,21 @@
 """How much air will this compressor really send down, and what does it do with its electricity?
 
-How much air will this compressor really send down, and how much power does it take?
+A compressor gives less air the harder it must push; a pond and its line ask for more pressure the more air goes
+through. The two curves cross at one point, and that is where the system runs. No crossing means no air. A data sheet
+gives the curve as a table or a graph; it is read as typed lines, one point a line, ``5 psi, 3.8 cfm``, or with a
+heading that carries the units. It belongs to a machine at sea level and 20 C until :func:`derated` moves it. Some of
+the electricity squeezes the air; the rest becomes heat in motor, seals and valves, and nearly all of it ends as heat.
 
-A compressor gives less air the harder it must push; a pond and its line ask for
-more pressure the more air goes through. The two curves cross at one point, and
-that is where the system runs. No crossing means no air.
+Kinds of small machine differ in how hard and how much they push. The ranges in ``data/compressor-families.csv`` are
+open ranges of common practice, with no source behind any number: a first look, to be replaced by the data sheet of the
+machine in hand. Inside the package pressures are Pa gauge, flow is m3/s of free air (20 C, 1 atm, dry), power W.
 
-Inside the package pressures are Pa gauge, flow is m3/s of free air (20 C, 1 atm,
-dry), power W. The curve belongs to a machine at sea level and 20 C until
-:func:`derated` moves it.
-
-What this leaves out: pulsation, wear, inlet filters that clog, and the starting
-current of the motor. Compressors run hot; guards, wiring and outlets follow the
-label, the local code and a licensed electrician.
-
-How does a compressor's curve get from the data sheet into the computer?
-
-A data sheet prints a table or a graph of air flow against pressure. This module reads it as typed lines,
-one point a line, ``5 psi, 3.8 cfm``, or with a heading that carries the units. What the curve then does is
-the business of :mod:`pondcalc.back_pressure.compressor`.
-
-What this leaves out: which "cfm" the sheet means. If its small print names other conditions than 20 C
-(68 F), 1 atm, dry, the flows differ by up to 10 %; see ``air.actual_to_free_air``.
-
-Which kind of compressor suits this pond?
-
-Kinds of small machine differ in how hard and how much they push. The ranges here are open ranges of common
-practice, with no source behind any number: a first look, to be replaced by the data sheet of the machine in
-hand. They are in ``data/compressor-families.csv``.
-
-What this leaves out: price, noise, service nearby, and duty: a machine rated for minutes an hour will not
-last day and night, whatever its pressure.
-
-What does a running compressor do with its electricity?
-
-Some of it squeezes the air; the rest becomes heat in the motor, the seals and the valves. Nearly all of it
-ends as heat, part of which leaves with the hot air. Here stand the shares of it that motor and compressor keep,
-and the words for whether a machine is inside the points of its data sheet.
-
-What this leaves out: heat lost through the casing before the air leaves, so real outlets are cooler than
-what these shares give. Metal at the outlet can burn skin and soften plastic: keep the first few feet of line
-metal or rated hose, and follow the label.
+What this leaves out: pulsation, wear, inlet filters that clog, and the starting current of the motor; price, noise,
+service nearby, and duty: a machine rated for minutes an hour will not last day and night, whatever its pressure; which
+"cfm" a sheet means: where its small print names other conditions than 20 C (68 F), 1 atm, dry, the flows differ by up
+to 10 % (see ``air.actual_to_free_air``); and heat lost through the casing, so real outlets are cooler than the shares
+here give. Metal at the outlet can burn skin and soften plastic: keep the first few feet of line metal or rated hose.
+Compressors run hot; guards, wiring and outlets follow the label, the local code and a licensed electrician.
 """
 
 import re
@@ -221,24 +196,21 @@ def operating_point(curve, system, diffuser=""):
     return OperatingPoint(float(curve_flow(curve, pressure)), pressure)
 
 
-@quantities(elevation="m", temperature="degC")
-def derated(curve, elevation, temperature=20.0):
-    """The curve of the same compressor higher up or in warmer air.
+@quantities(elevation="m")
+def derated(curve, elevation):
+    """The curve of the same compressor higher up, in air of 20 C.
 
     curve (CompressorCurve): As rated at sea level and 20 C.
     elevation: m above sea level.
-    temperature: Temperature of the air the inlet breathes, C: that of the cabinet, not of the weather.
     Returns: CompressorCurve.
 
-    The machine sweeps the same volume of thinner air, so free air falls with inlet density,
-    (P/P0)(293.15/T). The same pressure *ratio* then means less gauge pressure, so each point's
-    gauge pressure falls by P/P0. That is the cautious reading, right for the air left in the
-    clearance space; a machine limited by its motor alone keeps more. The pond's static head
-    does not fall with elevation.
+    The machine sweeps the same volume of thinner air, so free air falls with the pressure at the inlet, P/P0; a hot
+    cabinet costs 293.15/T more, which is not counted. The same pressure *ratio* then means less gauge pressure, so
+    each point's gauge pressure falls by P/P0. That is the cautious reading, right for the air left in the clearance
+    space; a machine limited by its motor alone keeps more. The pond's static head does not fall with elevation.
     """
     share = air.pressure_by_elevation(elevation) / air.FREE_AIR_PRESSURE
-    density = 1 / air.free_air_to_actual(1.0, temperature, air.pressure_by_elevation(elevation))
-    return CompressorCurve(curve.pressure_gauge * share, curve.flow_free_air * density, curve.name)
+    return CompressorCurve(curve.pressure_gauge * share, curve.flow_free_air * share, curve.name)
 
 
 @quantities(flow_free_air="m^3/s", pressure_gauge="Pa", elevation="m", temperature="degC", gives="W")
@@ -259,11 +231,11 @@ def adiabatic_power(flow_free_air, pressure_gauge, elevation=0.0, temperature=20
     return air.compression_power(flow_free_air, work)
 
 
-@quantities(flow_free_air="m^3/s", pressure_gauge="Pa", elevation="m", temperature="degC", gives="W")
-def wire_power(flow_free_air, pressure_gauge, elevation=0.0, temperature=20.0, efficiency=WIRE_EFFICIENCY):
+@quantities(flow_free_air="m^3/s", pressure_gauge="Pa", elevation="m", gives="W")
+def wire_power(flow_free_air, pressure_gauge, elevation=0.0, efficiency=WIRE_EFFICIENCY):
     """Electric power a small compressor is likely to draw, as a range.
 
-    flow_free_air, pressure_gauge, elevation, temperature: As for :func:`adiabatic_power`.
+    flow_free_air, pressure_gauge, elevation: As for :func:`adiabatic_power`.
     efficiency (Range): Adiabatic power over electric power, low, usual and high, each over 0 to 1. Default 15, 30 and
         45 %: from memory, not verified.
     Returns: Range: W; the low power goes with the high efficiency.
@@ -272,7 +244,7 @@ def wire_power(flow_free_air, pressure_gauge, elevation=0.0, temperature=20.0, e
     if not 0 < low <= usual <= high <= 1:
         raise Refused(f"the efficiencies {tuple(efficiency)} must rise from over 0 to at most 1. Write Range(0.15, "
                       "0.3, 0.45).", by="wire_power")
-    power = adiabatic_power(flow_free_air, pressure_gauge, elevation, temperature)
+    power = adiabatic_power(flow_free_air, pressure_gauge, elevation)
     return Range(power / high, power / usual, power / low)
 
 
@@ -325,9 +297,9 @@ def _refuse_too_much(place, pressure, flow):
                                  f"{show(most, kind, both=True)} at most. Check the number and its unit.")
 
 
-def _points(text, units=(None, None)):
+def _points(text):
     """Points of typed lines, each Pa gauge, m3/s and the number of its line; see :func:`read_curve`."""
-    points = []
+    points, units = [], (None, None)
     for number, line in ((number, piece) for number, whole in typed_lines(text) for piece in _one_a_line(whole)):
         cells, place = _AT.split(line.strip()), f"Line {number} ({quoted(line)})"
         cells = cells if len(cells) == 2 else line_cells(line)
@@ -335,7 +307,7 @@ def _points(text, units=(None, None)):
         if not any(re.match(r"[-+.\d]", cell) for cell in cells):
             if points:
                 raise FieldDataError(f"{place} has no numbers. {EXAMPLE}")
-            units = [said or asked for said, asked in zip(_heading_units(cells), units, strict=False)]
+            units = _heading_units(cells)
             continue
         if len(cells) != 2:
             raise FieldDataError(f"{place} has {len(cells)} part{'s' * (len(cells) != 1)}, not two. {EXAMPLE} If a "
@@ -350,22 +322,20 @@ def _points(text, units=(None, None)):
     return points
 
 
-def read_curve(text, name="typed points", pressure_unit=None, flow_unit=None):
+def read_curve(text):
     """Points typed from a data sheet, as a compressor's curve.
 
     text: One point a line: pressure (gauge) and flow, each with its unit, in either order, parted by a comma or by
-        "at". Bare numbers are allowed, pressure first, where a heading or the arguments below give the units. Lines
-        that begin with ``#`` are passed over. Points may come in any order.
-    name: What to call the compressor.
-    pressure_unit, flow_unit: Units of bare numbers, such as ``"psi"`` and ``"cfm"``.
+        "at". Bare numbers are allowed, pressure first, where a heading gives the units. Lines that begin with ``#`` are
+        passed over. Points may come in any order.
     Returns: CompressorCurve.
     Raises FieldDataError: If a line does not hold one pressure and one flow, has no unit, or the points make no
         falling curve; says which line.
     """
-    points = _points(text, (pressure_unit, flow_unit))
+    points = _points(text)
     if len(points) < 2:
         raise FieldDataError(f"A curve needs two points or more; {len(points)} found. {EXAMPLE}")
-    return _curve(sorted(points), name)
+    return _curve(sorted(points), "typed points")
 
 
 def typed_points(text):
@@ -512,12 +482,6 @@ def generic_curve(name, flow_free_air_max):
     """
     family = find_family(name)
     return linear_curve(flow_free_air_max, family.pressure[1], family.droop, f"generic {family.name}")
-
-
-def renewal_years(family):
-    """Years between renewals of the part that wears, as a Range for :mod:`pondcalc.power_and_housing.lifecost`."""
-    low, high = (value / YEAR for value in family.renewal)
-    return Range(low, (low + high) / 2, high)
 
 
 # From memory, not verified: open ranges of common practice for fractional-horsepower machines. The best motor is what

@@ -12,7 +12,6 @@ What this leaves out: two faults at once, and a gauge that sticks. The starting 
 common practice, with no source; change them by what you know.
 """
 
-import warnings
 from typing import Any, NamedTuple
 
 import numpy as np
@@ -22,7 +21,6 @@ from .. import air, water
 from ..refusals import Refused
 from ..units import Range, quantities, record, show
 from . import airline, branches
-from .compressor import BelowCurve, curve_flow, operating_point
 
 # cause: chance before the gauge is read, then how many times likelier when the change came slowly, suddenly,
 # and with normal, weak or no bubbles. Judgment from common practice, no source.
@@ -60,48 +58,27 @@ LOOK = {
 }
 
 
-@record(depth="m", wet_pressure="Pa", aged="", check_valve_pressure="Pa", loss_coefficient="", elevation="m",
-        temperature="degC", gauge_error="Pa", depth_error="m", flow_error="")
-class Setup:
-    """What is known about the system, and how well.
+GAUGE_ERROR = 2000.0    # Pa, one standard error (0.3 psi), 2 % of a 15 psi dial: common practice, no source
+DEPTH_ERROR = 0.15      # m, one standard error (6 in): our choice
+FLOW_ERROR = 0.15       # share of the flow, one standard error: our choice
+HALF = (1 + airline.AGED) / 2
+HEAD = float(water.density(20.0)) * air.GRAVITY         # Pa for each metre of water
 
-    depth: m, of the diffuser below today's water surface.
-    line (Line or sequence of Line).
-    wet_pressure: Pa of the *new* diffuser; see :func:`pondcalc.back_pressure.airline.pressure_budget`.
-    aged: Times the wet pressure that still counts as ordinary ageing; default 2 (Krampe 2011).
-    check_valve_pressure, loss_coefficient, elevation, temperature (float).
-    gauge_error: Pa, one standard error of the reading; default 2000 (0.3 psi), 2 % of a 15 psi dial: common practice,
-        no source.
-    depth_error: m, one standard error; default 0.15 (6 in).
-    flow_error: Share, one standard error of the flow; default 0.15.
+
+@record(depth="m", elevation="m")
+class Setup:
+    """What is known about the system: depth of the diffuser below today's water surface, line, height above sea level.
+
+    The diffuser counts as ordinary up to the wear of :data:`pondcalc.back_pressure.airline.AGED`.
     """
 
     depth: Any
     line: Any
-    wet_pressure: Any = airline.WET_PRESSURE
-    aged: Any = airline.AGED
-    check_valve_pressure: Any = airline.CHECK_VALVE
-    loss_coefficient: Any = airline.FITTINGS
     elevation: Any = 0.0
-    temperature: Any = 20.0
-    gauge_error: Any = 2000.0
-    depth_error: Any = 0.15
-    flow_error: Any = 0.15
-
-    def check(self):
-        """Refuse a setup that cannot be."""
-        for name in ("gauge_error", "wet_pressure"):
-            if not getattr(self, name) > 0:
-                raise Refused(f"{name} must be more than 0; no gauge and no diffuser is perfect.", by="Setup")
-        for name, least in (("depth_error", 0), ("flow_error", 0), ("aged", 1)):
-            if not getattr(self, name) >= least:
-                raise Refused(f"{name} is {getattr(self, name)}, but it must be {least} or more.", by="Setup")
 
     def system(self, ageing):
         """What the gauge should read for a flow, with the diffuser this many times its new wet pressure."""
-        return airline.system_curve(
-            self.depth, self.line, self.wet_pressure, ageing, self.check_valve_pressure,
-            self.loss_coefficient, self.elevation, self.temperature, self.temperature)
+        return airline.system_curve(self.depth, self.line, ageing=ageing, elevation=self.elevation)
 
 
 class Finding(NamedTuple):
@@ -123,41 +100,23 @@ class Diagnosis(NamedTuple):
     words: str
 
 
-def _at_work(setup, flow_free_air, curve, ageing):
-    """Pa gauge and m3/s that go with an ageing of the diffuser."""
-    system = setup.system(ageing)
-    if curve is None:
-        return float(system(flow_free_air)), float(flow_free_air)
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore", BelowCurve)
-        flow, pressure = operating_point(curve, system)
-    return float(pressure), float(flow)
-
-
 @quantities(flow_free_air="m^3/s", gives=("Pa", "Pa"))
-def expected_reading(setup, flow_free_air=None, curve=None):
+def expected_reading(setup, flow_free_air):
     """What the gauge should read, and how far that is in doubt.
 
     setup (Setup).
-    flow_free_air: m3/s of free air, measured or from the plate. Give this or `curve`.
-    curve (CompressorCurve): Already derated; the flow then follows from it.
+    flow_free_air: m3/s of free air, measured or from the plate.
     Returns: tuple: Range of Pa gauge (diffuser new, half aged, aged) and Pa of doubt, one standard error: gauge,
         depth and flow errors, combined as independent ones.
     """
-    if (flow_free_air is None) == (curve is None):
-        raise Refused("give the flow or the compressor's curve, one of the two.", by="expected_reading")
-    half = (1 + setup.aged) / 2
-    reads = Range(*(_at_work(setup, flow_free_air, curve, ageing)[0] for ageing in (1.0, half, setup.aged)))
-    flow = _at_work(setup, flow_free_air, curve, half)[1]
-    system = setup.system(half)
-    by_depth = water.density(setup.temperature) * air.GRAVITY * setup.depth_error
-    by_flow = float(system(flow * (1 + setup.flow_error)) - system(flow))
-    return reads, float(np.sqrt(setup.gauge_error**2 + by_depth**2 + by_flow**2))
+    reads = Range(*(float(setup.system(ageing)(flow_free_air)) for ageing in (1.0, HALF, airline.AGED)))
+    by_flow = float(setup.system(HALF)(flow_free_air * (1 + FLOW_ERROR))) - reads.usual
+    return reads, float(np.sqrt(GAUGE_ERROR**2 + (HEAD * DEPTH_ERROR)**2 + by_flow**2))
 
 
-def _spans(setup, reads, opens, head):
+def _spans(reads, opens):
     """Readings, Pa, that each cause can bring about: from, to."""
-    wet, usual = setup.wet_pressure, reads.usual
+    wet, usual, head = airline.WET_PRESSURE, reads.usual, HEAD
     return {
         "nothing wrong": (reads.low, reads.high),
         "fouled diffuser": (reads.high, reads.high + 8 * wet),
@@ -192,76 +151,70 @@ def _clue(cause, change, bubbles):
     return times
 
 
-def _say_pressure(pressure, system):
-    return show(abs(float(pressure)), "pressure", system, digits=2)
-
-
-def _say_depth(height, system):
-    return show(abs(float(height)), "depth", system, digits=2)
+def _say(size, kind, system):
+    """How large a difference is, whichever way it goes."""
+    return show(abs(float(size)), kind, system, digits=2)
 
 
 UNSEEN = 10.0           # Pa; less than any gauge shows
 
 
-def _leak_words(setup, reading, made, system):
-    down = airline.system_flow(setup.system((1 + setup.aged) / 2), reading)
-    lost = made - down
+def _leak_words(setup, reading, flow, system):
+    down = airline.system_flow(setup.system(HALF), reading)
+    lost = flow - down
     outside = float(air.pressure_by_elevation(setup.elevation))
     if not reading > UNSEEN:
         return "All the air would leave by an open end near the compressor."
-    if not lost > 0.02 * made:
+    if not lost > 0.02 * flow:
         return "A leak is too small to show at this reading."
-    hole = float(branches.orifice_bore(lost, reading + outside, outside, setup.temperature))
-    amount = show(lost, "air flow", system, digits=2)
-    reach = "none reaches the diffuser" if down == 0 else (
-        f"{show(down, 'air flow', system, digits=2)} reaches the diffuser")
-    return (f"About {amount} would be lost and {reach}. One round hole of "
-            f"{show(hole, 'bore', system, digits=2)} near the compressor would do it.")
+    hole = float(branches.orifice_bore(lost, reading + outside, outside))
+    reach = f"{'none' if down == 0 else _say(down, 'air flow', system)} reaches the diffuser"
+    return (f"About {_say(lost, 'air flow', system)} would be lost and {reach}. One round hole of "
+            f"{_say(hole, 'bore', system)} near the compressor would do it.")
 
 
-def _words(cause, setup, reading, reads, head, flow, made, system):
+def _words(cause, setup, reading, reads, flow, system):
     gap = reading - reads.usual
     outside = float(air.pressure_by_elevation(setup.elevation))
     if cause == "fouled diffuser":
-        times = 1 + (reading - reads.low) / setup.wet_pressure
-        if times <= setup.aged:
+        times = 1 + (reading - reads.low) / airline.WET_PRESSURE
+        if times <= airline.AGED:
             return "A little fouling hides inside ordinary ageing."
         return f"The diffuser would take {times:.1f} times what it takes new."
     if cause == "water in a sag":
         if not gap > 0:
             return "Water in a sag would raise the reading."
-        return f"About {_say_depth(gap / head, system)} of water would stand in a low place."
+        return f"About {_say(gap / HEAD, 'depth', system)} of water would stand in a low place."
     if cause == "kink, ice or blockage":
         if not (gap > UNSEEN and flow > 0):
             return "A narrow place would raise the reading."
-        hole = float(branches.orifice_bore(flow, reading + outside, reads.usual + outside,
-                                           setup.temperature))
-        return (f"One narrow place would take {_say_pressure(gap, system)}, as a hole of "
-                f"{show(hole, 'bore', system, digits=2)} does.")
+        hole = float(branches.orifice_bore(flow, reading + outside, reads.usual + outside))
+        return (f"One narrow place would take {_say(gap, 'pressure', system)}, as a hole of "
+                f"{_say(hole, 'bore', system)} does.")
     if cause in ("diffuser deeper than thought", "diffuser shallower than thought"):
         if (gap > 0) != ("deeper" in cause):
             return f"That would {'raise' if 'deeper' in cause else 'lower'} the reading."
         word = "deeper" if gap > 0 else "shallower"
-        return f"It would lie {_say_depth(gap / head, system)} {word} than written down."
+        return f"It would lie {_say(gap / HEAD, 'depth', system)} {word} than written down."
     if cause == "leak":
-        return _leak_words(setup, reading, made, system)
+        return _leak_words(setup, reading, flow, system)
     if cause == "diffuser torn or off":
-        return f"Its wet pressure, {_say_pressure(setup.wet_pressure, system)} when new, would be gone."
+        return f"Its wet pressure, {_say(airline.WET_PRESSURE, 'pressure', system)} when new, would be gone."
     if cause == "worn compressor":
         return ("Less air rubs less, so the reading falls a little; never below what opens the way to the "
                 "diffuser.")
     if cause == "line off, or no air made":
         return "The reading would be near zero."
     if cause == "gauge wrong":
-        return f"It would be off by {_say_pressure(gap, system)}."
+        return f"It would be off by {_say(gap, 'pressure', system)}."
     side = "over" if gap >= 0 else "under"
-    return f"The reading is {_say_pressure(gap, system)} {side} the middle of what is expected."
+    return f"The reading is {_say(gap, 'pressure', system)} {side} the middle of what is expected."
 
 
 def _verdict(reading, reads, doubt, system):
     low, high = reads.low - 2 * doubt, reads.high + 2 * doubt
-    span = f"{_say_pressure(max(reads.low, 0.0), system)} to {_say_pressure(reads.high, system)}"
-    sure = f"give or take {_say_pressure(2 * doubt, system)}"
+    span = f"{_say(max(reads.low, 0.0), 'pressure', system)} to {_say(reads.high, 'pressure', system)}"
+    sure = f"give or take {_say(2 * doubt, 'pressure', system)}"
     if reading > high:
         return f"High. Expected {span}, {sure}. Something is in the way of the air."
     if reading < low:
@@ -272,12 +225,12 @@ def _verdict(reading, reads, doubt, system):
 
 
 @quantities(reading="Pa", flow_free_air="m^3/s")
-def diagnose(reading, setup, flow_free_air=None, curve=None, change=None, bubbles=None, system="US"):
+def diagnose(reading, setup, flow_free_air, change=None, bubbles=None, system="US"):
     """What a gauge reading says about the diffuser, the line and the machine.
 
     reading: Pa gauge, zero or more.
     setup (Setup).
-    flow_free_air, curve: As for :func:`expected_reading`.
+    flow_free_air: As for :func:`expected_reading`.
     change ({"slow", "sudden"}): How the reading came about, over weeks or between two visits.
     bubbles ({"normal", "weak", "none"}): What is seen over the diffuser.
     system ({"US", "metric"}): Units of the words.
@@ -290,12 +243,8 @@ def diagnose(reading, setup, flow_free_air=None, curve=None, change=None, bubble
     """
     if not reading >= 0:
         raise Refused("the reading must be 0 or more; a gauge reads 0 in open air.", by="diagnose")
-    reads, doubt = expected_reading(setup, flow_free_air, curve)
-    half = (1 + setup.aged) / 2
-    flow = _at_work(setup, flow_free_air, curve, half)[1]
-    made = flow if curve is None else float(np.nan_to_num(curve_flow(curve, reading), nan=flow))
-    head = float(water.density(setup.temperature)) * air.GRAVITY
-    spans = _spans(setup, reads, float(setup.system(1.0)(0.0)), head)
+    reads, doubt = expected_reading(setup, flow_free_air)
+    spans = _spans(reads, float(setup.system(1.0)(0.0)))
     scores = {cause: CAUSES[cause][0] * float(_likelihood(reading, spans[cause], doubt))
               * _clue(cause, change, bubbles) for cause in CAUSES}
     total = sum(scores.values())
@@ -303,7 +252,7 @@ def diagnose(reading, setup, flow_free_air=None, curve=None, change=None, bubble
         scores = {cause: float(cause == "gauge wrong") for cause in CAUSES}
         total = 1.0
     findings = [Finding(cause, score / total, reading - reads.usual,
-                        _words(cause, setup, reading, reads, head, flow, made, system), LOOK[cause])
+                        _words(cause, setup, reading, reads, float(flow_free_air), system), LOOK[cause])
                 for cause, score in sorted(scores.items(), key=lambda item: -item[1])]
     first = [f for f in findings if f.chance >= 0.1] or findings[:1]
     listed = "; ".join(f"{f.cause} ({how_likely(f.chance)})" for f in first)

@@ -1,22 +1,16 @@
-"""What does a seller's text say of a machine: air at a pressure, the highest pressure, may it run day and night?
+"""Does a machine, as a seller tells it, make bubbles at the end of this line, and how much air does it send?
 
-A seller writes "2.3 CFM at 10 PSI, 15 PSI max." or "CFM at 10 PSI 2.3" and means one point and one limit. Air in open
-air, air without a pressure and air "up to" a pressure is air at no pressure: it promises nothing about a pond. The
-highest pressure alone is no point either, for there the air may have ended.
-
-What this leaves out: words it does not know. Text that holds one is read as typed lines of a data sheet
-(:mod:`.curvetext`), or refused, for such a word may be "not".
-
-Does a machine, as a seller tells it, make bubbles at the end of this line, and how much air does it send?
-
-A seller gives points of air at a pressure, or only one, and perhaps the highest pressure. What such words prove is
-taken, and no more: a machine gives less air the harder it pushes, so one point promises its air at every lower
-pressure, and says nothing of a higher one. Air told in open air, or without a pressure, proves nothing.
+A seller writes "2.3 CFM at 10 PSI, 15 PSI max." or "CFM at 10 PSI 2.3" and means one point and one limit. What such
+words prove is taken, and no more: a machine gives less air the harder it pushes, so one point promises its air at every
+lower pressure, and says nothing of a higher one. Air in open air, air without a pressure and air "up to" a pressure is
+air at no pressure: it promises nothing about a pond. The highest pressure alone is no point either, for there the air
+may have ended.
 
 Inside the package pressures are Pa gauge, flow is m3/s of free air. What is told counts at sea level and is moved to
 the pond by :func:`pondcalc.back_pressure.compressor.derated`.
 
-What this leaves out: whether the seller's numbers are true, and whether the machine may run day and night.
+What this leaves out: whether the seller's numbers are true, and words it does not know. Text that holds one is read as
+typed lines of a data sheet (:func:`.compressor.typed_points`), or refused, for such a word may be "not".
 """
 
 import itertools

@@ -1,24 +1,17 @@
 """How fast does one bubble rise, and how much of its oxygen does it give up on the way?
 
-How fast does one bubble rise, and how fast does gas cross its skin?
+Speed and the trade of gas depend on size and on how clean the water is. A film of natural oils and algae slime stiffens
+the skin of a small bubble, which then rises, and trades gas, like a small solid ball. The speeds here are those
+measured in natural water; of gas transfer the measured law stands between two that bound it, for a skin that is free
+and for one that is stiff.
 
-Both answers depend on size and on how clean the water is. A film of natural oils and algae slime stiffens
-the skin of a small bubble, which then rises, and trades gas, like a small solid ball. The speeds here are
-those measured in natural water; of gas transfer the measured law stands between two that bound it, for a
-skin that is free and for one that is stiff.
-
-All sizes here are DIAMETERS of a ball of the same volume, never radii.
-
-How much of its oxygen does a bubble give up between the diffuser and the surface?
-
-The discrete-bubble model: follow one bubble of each size up through the water,
-letting oxygen AND nitrogen cross its skin in both directions while pressure,
-temperature and size change. Every size and every depth is carried at once, as
+The discrete-bubble model follows one bubble of each size up through the water, letting oxygen AND nitrogen cross its
+skin in both directions while pressure, temperature and size change. Every size and every depth is carried at once, as
 arrays, with a fixed-step fourth-order Runge-Kutta rule.
 
-Oxygen concentrations are in mg/L (the same number as g/m3). A share of 0.25
-means that a quarter of the oxygen blown in has dissolved. The starting size is
-the size AT the diffuser, under pressure. Argon is counted with the nitrogen.
+All sizes are DIAMETERS of a ball of the same volume, never radii; the starting size is that AT the diffuser, under
+pressure. Oxygen is in mg/L (the same number as g/m3). A share of 0.25 means that a quarter of the oxygen blown in has
+dissolved. Argon is counted with the nitrogen.
 """
 
 import warnings

@@ -1,20 +1,12 @@
 """How fast does oxygen go into a tub of water, by the log of a test, and how sure is that?
 
-What does this log of a tub test say? Reads a class's own file, or numbers typed into a box.
+The test a class can do: fill a tub, strip out the oxygen, bubble air through it, and write down oxygen against time.
+The readings climb toward a level and slow down as they near it. Fitting that curve gives the transfer coefficient kLa,
+with an interval that says how far to trust it.
 
-A log has a time, an oxygen reading, and perhaps a water temperature, with their
-units in the headings: ``Time (min), DO (mg/L), Water temp (F)``. Files as people
-really save them are taken: commas, semicolons or tabs, decimal commas, a byte
-mark at the front, notes after ``#``.
-
-How fast does oxygen go into a tub of water, and how sure is that?
-
-The test a class can do: fill a tub, strip out the oxygen, bubble air through it,
-and write down dissolved oxygen against time. The readings climb toward a level
-and slow down as they near it. Fitting that curve gives the transfer coefficient
-kLa, with an interval that says how far to trust it.
-
-This module fits; ``pondcalc.bubbles_and_oxygen.buckettest`` reads the log. Oxygen is in mg/L.
+A log has a time, an oxygen reading, and perhaps a water temperature, with their units in the headings: ``Time (min), DO
+(mg/L), Water temp (F)``. Files as people really save them are taken: commas, semicolons or tabs, decimal commas, a byte
+mark at the front, notes after ``#``. Oxygen is in mg/L.
 """
 
 import re
@@ -351,8 +343,7 @@ class BucketFit(NamedTuple):
 
 
 @quantities(time="s", dissolved_oxygen="mg/L", temperature="degC", start="mg/L", probe_time="s",
-            surface_pressure_absolute="Pa", confidence="",
-            gives=BucketFit)
+            surface_pressure_absolute="Pa", confidence="", gives=BucketFit)
 def fit_bucket(time, dissolved_oxygen, temperature=20.0, start=None, probe_time=0.0, used=None,
                confidence=0.95, surface_pressure_absolute=ATMOSPHERE):
     """Fit kLa and the final oxygen level to a tub log by nonlinear least squares.
@@ -401,11 +392,9 @@ def fit_bucket(time, dissolved_oxygen, temperature=20.0, start=None, probe_time=
     kla_range = np.array([kla, kla - reach[0], kla + reach[0]])
     at_20 = transfer.transfer_coefficient_at_20(kla_range, temperature)
     everywhere = oxygen - rise_curve(time - origin, kla, level, first)
-    notes = _notes(time, oxygen, used, residual, values, reach, temperature, probe_time,
-                   surface_pressure_absolute)
-    return BucketFit(*kla_range, level, level - reach[1], level + reach[1], first, *at_20, scatter,
-                     everywhere,
-                     used, reasons, notes)
+    notes = _notes(time, oxygen, used, residual, values, reach, temperature, probe_time, surface_pressure_absolute)
+    return BucketFit(*kla_range, level, level - reach[1], level + reach[1], first, *at_20, scatter, everywhere, used,
+                     reasons, notes)
 
 
 def _notes(time, oxygen, used, residual, values, reach, temperature, probe_time, pressure):
@@ -449,8 +438,7 @@ class BucketRates(NamedTuple):
     saturation_20: Annotated[Any, "mg/L"]          # mg/L
 
 
-@quantities(volume="m^3", flow_free_air="m^3/s", depth="m", temperature="degC",
-            surface_pressure_absolute="Pa",
+@quantities(volume="m^3", flow_free_air="m^3/s", depth="m", temperature="degC", surface_pressure_absolute="Pa",
             gives=BucketRates)
 def bucket_rates(fit, volume, flow_free_air, depth, temperature, surface_pressure_absolute=ATMOSPHERE):
     """Standard transfer rate and efficiency from a tub fit.
@@ -475,19 +463,19 @@ def bucket_rates(fit, volume, flow_free_air, depth, temperature, surface_pressur
 
 
 SULFITE_PER_OXYGEN = 2 * 126.04 / 31.998      # 2 Na2SO3 + O2 -> 2 Na2SO4, by molar mass
+EXCESS = 1.5                                  # times that; common practice, no source
 
 
-@quantities(volume="m^3", dissolved_oxygen="mg/L", excess="", gives="kg")
-def sulfite_to_strip(volume, dissolved_oxygen, excess=1.5):
-    """Sodium sulfite that takes the oxygen out of a tub.
+@quantities(volume="m^3", dissolved_oxygen="mg/L", gives="kg")
+def sulfite_to_strip(volume, dissolved_oxygen):
+    """Sodium sulfite that takes the oxygen out of a tub, half as much again as chemistry asks for.
 
     volume (float, m3): Of water.
     dissolved_oxygen (float, mg/L): Before.
-    excess: Times what chemistry asks for; half as much again is common practice, no source.
 
     For a tub on land only, by the label. Never for a pond: it would take the oxygen from the fish.
     """
-    if not (np.all(np.asarray(volume) > 0) and np.all(np.asarray(dissolved_oxygen) >= 0) and excess >= 1):
-        raise QuantityError("sulfite_to_strip needs a volume above zero, oxygen of 0 or more and an excess of 1 or "
-                            f"more; it was given {volume} m3, {dissolved_oxygen} mg/L and {excess}.")
-    return SULFITE_PER_OXYGEN * excess * volume * dissolved_oxygen * 1e-3
+    if not (np.all(np.asarray(volume) > 0) and np.all(np.asarray(dissolved_oxygen) >= 0)):
+        raise QuantityError("sulfite_to_strip needs a volume above zero and oxygen of 0 or more; it was given "
+                            f"{volume} m3 and {dissolved_oxygen} mg/L.")
+    return SULFITE_PER_OXYGEN * EXCESS * volume * dissolved_oxygen * 1e-3

@@ -1,24 +1,12 @@
 """Which does more for the pond: fine bubbles or coarse, the bubbles or the water they turn?
 
-How big are the bubbles that a hole, a stone or a membrane makes?
+Bubbles give up part of their oxygen on the way up. They also carry bottom water to the top, where it takes oxygen from
+the open air for nothing. The two stand side by side, and with them the choices a buyer is offered: fine or coarse
+bubbles, at the SAME power or with the same air. A real stone or membrane has thousands of unlike pores, so for their
+bubbles the table :data:`MATERIALS` gives plain ranges, and every result is a range.
 
-At a trickle, surface tension holds a bubble to the rim of the hole until
-buoyancy tears it off. At a stream, the water round the growing bubble has to be
-pushed aside, and size follows the gas flow instead. Both laws are exact for the
-picture they draw; a real stone or membrane has thousands of unlike pores, so for
-those the table :data:`MATERIALS` gives plain ranges.
-
-Which does more for the pond: the oxygen in the bubbles, or the water the bubbles turn?
-
-Bubbles give up part of their oxygen on the way up. They also carry bottom water
-to the top, where it takes oxygen from the open air for nothing. This module
-puts the two side by side, and with them the choices a buyer is offered: fine or
-coarse bubbles, at the SAME power or with the same air. Every result is a range.
-
-What do results on bubbles, lifted water and a tub test read like in words?
-
-One bubble, one rating, one lift, one tub: each function computes with the other modules and returns
-text for a page, in the reader's units. Water is fresh.
+The functions that begin with ``say`` compute one bubble, one rating, one lift or one tub and return text for a page, in
+the reader's units. Water is fresh.
 """
 
 from typing import Annotated, Any, NamedTuple
@@ -87,7 +75,7 @@ def material(name):
 EXCHANGE = Range(0.35 / 86400, 0.51 / 86400, 0.74 / 86400)
 # adiabatic power over electric power of small compressors: from memory, not verified
 EFFICIENCY = 0.30
-KINDS = ("membrane", "stone", "drilled pipe")       # of ``comparison.MATERIALS``, fine to coarse
+KINDS = ("membrane", "stone", "drilled pipe")       # of :data:`MATERIALS`, fine to coarse
 
 
 def carried_column(flow_free_air, depth, column):
@@ -95,7 +83,7 @@ def carried_column(flow_free_air, depth, column):
 
     flow_free_air (float, m3/s): Of ONE diffuser.
     depth (float, m), column (Column).
-    Returns: Column: For ``bubblepath``: bubbles in a plume pass through faster, and give up less.
+    Returns: Column: For :mod:`.bubbles`: bubbles in a plume pass through faster, and give up less.
     """
     rising = plume.plume_profile(flow_free_air, depth, column)
     order = slice(None, None, -1)
@@ -153,8 +141,7 @@ class Paths(NamedTuple):
     arriving_oxygen: Annotated[float, "mg/L"]          # mg/L of the water as it reaches the top
 
 
-@quantities(flow_free_air="m^3/s", depth="m", area="m^2", diffusers="",
-            gives=Paths)
+@quantities(flow_free_air="m^3/s", depth="m", area="m^2", diffusers="", gives=Paths)
 def compare_paths(flow_free_air, depth, column, area, diffuser="membrane", diffusers=1):
     """Oxygen out of the bubbles against oxygen taken in at the surface by the water they turn.
 
@@ -191,9 +178,7 @@ class Options(NamedTuple):
     flow_free_air: Annotated[Any, "m^3/s"]              # m3/s
     bubbles: Annotated[Range, "kg/s"]                  # kg/s of oxygen out of the bubbles
     lifted: Annotated[Range, "m^3/s"]                   # m3/s of water
-    oxygen_per_energy: Annotated[Range, "kg/kWh"]        # kg/kWh, out of the bubbles alone
-
-
+    oxygen_per_energy: Annotated[Range, "kg/kWh"]        # out of the bubbles alone
 
 
 def _energy(depth, column, kind):
@@ -250,63 +235,57 @@ def same_power(power, depth, column, diffusers=1):
 
 
 def same_air(flow_free_air, depth, column, diffusers=1):
-    """Fine against coarse: what each kind of diffuser does with the same flow of free air.
-
-    flow_free_air (float, m3/s): All the air.
-    depth, column, diffusers: As in :func:`same_power`.
-    Returns: Options: One entry for each kind.
-    """
+    """The same with one flow of free air (all of it, m3/s) for each kind; see :func:`same_power`."""
     return _options(depth, column, diffusers, flow_free_air=flow_free_air)
 
 
 @quantities(gas_volume="m^3", diameters="m")
-def say_skin(gas_volume, diameters, system="US"):
+def say_skin(gas_volume, diameters):
     """Skin of a volume of gas as bubbles of several sizes."""
-    areas = [show(area, "small area", system) for area in bubbles.skin_area(gas_volume, diameters)]
-    return "; ".join(f"{1000 * d:g} mm: {area}" for d, area in zip(diameters, areas, strict=True))
+    areas = bubbles.skin_area(gas_volume, diameters)
+    return "; ".join(f"{1000 * d:g} mm: {show(area, 'small area')}" for d, area in zip(diameters, areas, strict=True))
 
 
-@quantities(diameter="m", depth="m", plume_speed="m/s", temperature="degC", dissolved_oxygen="mg/L")
-def say_bubble(diameter, depth, plume_speed=0.0, temperature=20.0, dissolved_oxygen=0.0, system="US"):
-    """How long one bubble takes, and what it has given up when it arrives.
+@quantities(diameter="m", depth="m", plume_speed="m/s")
+def say_bubble(diameter, depth, plume_speed=0.0):
+    """How long one bubble takes in water of 20 C without oxygen, and what it has given up when it arrives.
 
     diameter (float, m): At the diffuser.
     depth (float, m).
     plume_speed (float, m/s): Upward speed of the water that rises with the bubbles.
-    temperature, dissolved_oxygen: Of the pond, degC and mg/L.
     """
-    column = uniform_column(temperature, dissolved_oxygen, plume_speed)
-    fate = bubbles.bubble_fate(diameter, depth, column)
-    where = (f"water rising {show(plume_speed, 'speed', system, digits=2)}" if plume_speed else "still water")
+    fate = bubbles.bubble_fate(diameter, depth, uniform_column(plume_speed=plume_speed))
+    where = f"water rising {show(plume_speed, 'speed', digits=2)}" if plume_speed else "still water"
     return (f"{where}: {format_number(fate.rise_time)} s to the top; {100 * fate.oxygen_transferred:.0f} % of the "
             f"oxygen dissolved; {1000 * fate.top_diameter:.2f} mm across there")
 
 
+ALPHA = 0.9         # of pond water in the example, inside the 0.66 to 1.07 of ``transfer.field_correction``
+
+
 @quantities(standard_rate="kg/s", dissolved_oxygen="mg/L", temperature="degC", depth="m",
             surface_pressure_absolute="Pa")
-def say_field(standard_rate, dissolved_oxygen, temperature, depth, surface_pressure_absolute=ATMOSPHERE, alpha=0.9,
-              system="US"):
+def say_field(standard_rate, dissolved_oxygen, temperature, depth, surface_pressure_absolute=ATMOSPHERE):
     """A clean-water rating carried to a pond, factor by factor; see ``transfer.field_correction``."""
-    factors = transfer.field_correction(dissolved_oxygen, temperature, depth, surface_pressure_absolute, alpha)
-    rate = show(Q(3600 * standard_rate * factors.total, "kg/h"), "oxygen rate", system, digits=2)
+    factors = transfer.field_correction(dissolved_oxygen, temperature, depth, surface_pressure_absolute, ALPHA)
     return (f"pond water (alpha) {factors.alpha:.2f} x warmth {factors.temperature:.3f} x shortage "
             f"{factors.shortage:.3f} = {factors.total:.3f}\n"
-            f"in the pond: {rate}, or {100 * factors.total:.0f} % of the rating")
+            f"in the pond: {show(standard_rate * factors.total, 'oxygen rate', digits=2)}, or "
+            f"{100 * factors.total:.0f} % of the rating")
 
 
-@quantities(flow_free_air="m^3/s", depth="m", temperature="degC")
-def say_lift(flow_free_air, depth, diffusers=1, temperature=20.0, system="US"):
+@quantities(flow_free_air="m^3/s", depth="m")
+def say_lift(flow_free_air, depth, diffusers=1):
     """Water lifted by air shared among equal diffusers: three reckonings and the range they make."""
     def water(value):
-        return show(diffusers * value, "water flow", system, digits=2)
-    every = plume.lift_estimates(flow_free_air / diffusers, depth, temperature)
-    whole = plume.lifted_water(flow_free_air, depth, diffusers, temperature)
-    return (f"{show(flow_free_air, 'air flow', system, digits=2)}, {diffusers} "
-            f"diffuser{'s' if diffusers > 1 else ''}:\n"
-            f"exact plume {water(every.exact.usual)}; bubbles that slip {water(every.slipping.usual)}; fit to tank "
-            f"tests {water(every.tank_fit)}\n"
-            f"taken together: {show(whole.usual, 'water flow', system, digits=2)}, anywhere from "
-            f"{show_range(whole.low, whole.high, 'water flow', system)}")
+        return show(value, "water flow", digits=2)
+    every = plume.lift_estimates(flow_free_air / diffusers, depth)
+    whole = plume.lifted_water(flow_free_air, depth, diffusers)
+    exact, slipping, tank = (water(diffusers * value) for value in (every.exact.usual, every.slipping.usual,
+                                                                    every.tank_fit))
+    return (f"{show(flow_free_air, 'air flow', digits=2)}, {diffusers} diffuser{'s' if diffusers > 1 else ''}:\n"
+            f"exact plume {exact}; bubbles that slip {slipping}; fit to tank tests {tank}\n"
+            f"taken together: {water(whole.usual)}, anywhere from {show_range(whole.low, whole.high, 'water flow')}")
 
 
 def _per_hour(value):

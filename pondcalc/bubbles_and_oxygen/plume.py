@@ -1,31 +1,16 @@
 """How much water do bubbles lift, from where and how far, and where should the diffusers lie for it?
 
-What is the water like, layer by layer, from the surface down?
+Three independent ways reckon the lift, shown as a range on purpose: the exact solution for a buoyant plume, an integral
+plume whose bubbles slip ahead of the water, and a fit to tank measurements. They disagree by a factor of two or three,
+and so do careful measurements. What does not depend on the choice: the lift grows much more slowly than the air.
 
-A :class:`Column` holds the readings a thermometer and an oxygen meter give on the way
-down, and the few things bubbles need besides: air pressure, dissolved nitrogen, and the
-speed of water that rises with them. Oxygen is in mg/L (the same number as g/m3).
+The integral plume is a column of rising water that grows by drawing in the water round it (top-hat profiles, circular),
+held back where it carries cold heavy water into warm light water; so it also says whether a plume reaches the surface
+of a layered pond, and what water it brings. A :class:`Column` holds what the pond is like on the way down.
 
-Does a plume of bubbles reach the surface of a layered pond, and what water does it bring?
-
-An integral plume: a column of rising water that grows by drawing in the water
-round it, driven by bubbles that slip ahead of it, and held back where it carries
-cold heavy water into warm light water. Top-hat profiles, circular plume.
-
-How much water does a stream of bubbles lift, and how long does it take to turn a pond over?
-
-Three independent ways of reckoning the same thing, shown as a range on purpose:
-the exact solution for a buoyant plume, the integral plume whose bubbles slip
-ahead of the water (``pondcalc.bubbles_and_oxygen.plume``), and a fit to tank measurements.
-They disagree by a factor of two or three, and so do careful measurements. What
-does not depend on the choice: the lift grows much more slowly than the air.
-
-Where in the pond should the diffusers lie, and what will they leave unstirred?
-
-A diffuser lifts water from its own level up. Whatever lies deeper, in the holes
-below that level, mostly stays where it is. Depths are in m below the water
-surface, positive down; a depth map comes as node arrays or as a grid, with the
-bottom area that each value stands for. Values that are not a number are land.
+A diffuser lifts water from its own level up. Whatever lies deeper, in the holes below that level, mostly stays where it
+is. Depths are m below the water surface, positive down; oxygen is mg/L (the same number as g/m3). A depth map comes as
+node arrays or as a grid; values that are not a number are land.
 """
 
 import functools
@@ -108,6 +93,7 @@ def uniform_column(temperature=20.0, dissolved_oxygen=0.0, plume_speed=0.0,
                   np.array([plume_speed]), None, surface_pressure_absolute)
 
 
+RADIUS = 0.15                       # m of a diffuser; our choice
 SLIP = 0.23                         # m/s, rise of 1.4 to 10 mm bubbles through the water (Wüest et al. 1992)
 CORE = 0.8                          # width of the bubble core over that of the plume (same)
 FROUDE = 1.6                        # v / sqrt(2 core radius g reduced density) near the diffuser (same)
@@ -119,7 +105,7 @@ class PlumeProfile(NamedTuple):
 
     depth: Annotated[Any, "m"]                      # m below the surface
     flow: Annotated[Any, "m^3/s"]                       # m3/s of water
-    radius: Annotated[Any, "m"]                     # m
+    radius: Annotated[Any, "m"]
     speed: Annotated[Any, "m/s"]                      # m/s of water
     temperature: Annotated[Any, "degC"]                # degC of the plume water
     dissolved_oxygen: Annotated[Any, "mg/L"]           # mg/L of the plume water, from mixing alone
@@ -127,7 +113,7 @@ class PlumeProfile(NamedTuple):
     settling_depth: Annotated[Any, "m"]             # m, where water as dense as what it brings up lies
 
 
-def start_speed(flow_at_depth, radius=0.15, slip=SLIP):
+def start_speed(flow_at_depth, radius=RADIUS, slip=SLIP):
     """Water speed just above a diffuser, from the Froude number plumes settle to there.
 
     flow_at_depth (float or array, m3/s): Gas volume at diffuser pressure.
@@ -194,15 +180,14 @@ def _densities():
     return warm, water.density(warm)
 
 
-def plume_profile(flow_free_air, depth, column, entrainment=0.083, slip=SLIP, radius=0.15, steps=None):
+def plume_profile(flow_free_air, depth, column, entrainment=0.083, slip=SLIP, steps=None):
     """A bubble plume from a diffuser to the surface, or to where layering stops it.
 
     flow_free_air (float or array, m3/s): Air of one diffuser, counted at 20 C, 1 atm, dry. Above zero.
     depth (float or array, m): Of the diffuser; arrays of air, depth and entrainment broadcast together.
-    column (column.Column): Temperature and dissolved oxygen of the pond by depth.
+    column (Column): Temperature and dissolved oxygen of the pond by depth.
     entrainment (float or array): Top-hat coefficient; 0.055 to 0.11 covers published bubble plumes (from memory).
     slip: Speed of the bubbles through the water.
-    radius: Of the diffuser.
     steps: 80 if left out, to find the depth where a plume stalls; 32 in water that is alike all the way, where it
         cannot.
     Returns: PlumeProfile.
@@ -222,13 +207,11 @@ def plume_profile(flow_free_air, depth, column, entrainment=0.083, slip=SLIP, ra
     flow_free_air = np.asarray(flow_free_air, float)
     depth, entrainment = np.asarray(depth, float), np.asarray(entrainment, float)
     steps = (32 if column.uniform else 80) if steps is None else steps
-    if not (np.all(flow_free_air > 0) and np.all(depth > 0) and slip >= 0
-            and np.all((entrainment >= 0.01) & (entrainment <= 0.3))
-            and radius > 0 and steps >= 2):
-        raise QuantityError("plume_profile needs air, depth and diffuser radius above zero, slip of 0 or "
-                            "more, an entrainment coefficient of 0.01 to 0.3 and 2 steps or more; it was "
-                            f"given {flow_free_air} m3/s, {depth} m, {radius} m, {slip} m/s, {entrainment}, "
-                            f"{steps}.")
+    if not (np.all(flow_free_air > 0) and np.all(depth > 0) and slip >= 0 and steps >= 2
+            and np.all((entrainment >= 0.01) & (entrainment <= 0.3))):
+        raise QuantityError("plume_profile needs air and depth above zero, slip of 0 or more, an entrainment "
+                            "coefficient of 0.01 to 0.3 and 2 steps or more; it was given "
+                            f"{flow_free_air} m3/s, {depth} m, {slip} m/s, {entrainment}, {steps}.")
     head = np.mean(water.density(np.atleast_1d(column.temperature))) * GRAVITY
     surface = column.surface_pressure_absolute
 
@@ -241,8 +224,8 @@ def plume_profile(flow_free_air, depth, column, entrainment=0.083, slip=SLIP, ra
     z, heights = depth - half_steps, half_steps[::2]
     warm, oxygen = column.at("temperature", z), column.at("dissolved_oxygen", z)
     gas = flow_free_air * ATMOSPHERE / (surface + head * z) * (warm + ZERO_C) / 293.15
-    speed = start_speed(gas[0], radius, slip)
-    flow = np.pi * radius**2 * speed + 0 * entrainment
+    speed = start_speed(gas[0], RADIUS, slip)
+    flow = np.pi * RADIUS**2 * speed + 0 * entrainment
     kept = march(flow, flow * speed, flow * warm[0], flow * oxygen[0], half_steps, (gas, warm, oxygen), density,
                  entrainment, slip)
     moving = kept[:, 1] > 0
@@ -325,7 +308,7 @@ class Reach(NamedTuple):
 def reaches_surface(flow_free_air, depth, column):
     """Does the plume of one diffuser get to the top of a layered pond?
 
-    flow_free_air (float, m3/s), depth (float, m), column (column.Column).
+    flow_free_air (float, m3/s), depth (float, m), column (Column).
     Returns: Reach: Verdict "yes" if even strong mixing with cold water lets it through, "no" if no reckoning does,
         else "uncertain": look at the boil on the water, and measure temperatures.
 
@@ -357,8 +340,7 @@ def check_air(flow_free_air, depth, owner):
                             "least.", by=owner)
     if not np.all((np.asarray(depth) > 0) & (np.asarray(depth) <= 100)):
         raise QuantityError(f"the diffuser must be under water, at most {either('330 ft', '100 m')} down; it was given "
-                            f"{depth} m.",
-                            by=owner)
+                            f"{depth} m.", by=owner)
 
 
 class PlumePoint(NamedTuple):
@@ -403,7 +385,7 @@ def classical_plume(buoyancy, height, entrainment=0.10):
     Returns: PlumePoint.
 
     ``b = 6 alpha z / 5``; ``u = 5/(6 alpha) (9 alpha B / (10 pi))**(1/3) z**(-1/3)``; flow ``pi b^2 u``.
-    The bubbles here move with the water; slip is left to ``pondcalc.bubbles_and_oxygen.plume``.
+    The bubbles here move with the water; slip is left to :func:`plume_profile`.
     References: Morton, B.R., Taylor, G.I. & Turner, J.S. (1956). Turbulent gravitational convection from maintained
         and instantaneous sources. Proc. R. Soc. A 234, 1-23.
     """
@@ -467,8 +449,7 @@ def lift_estimates(flow_free_air, depth, temperature=20.0, surface_pressure_abso
                          Range(*slipping), tank_fit_flow(flow, depth))
 
 
-@quantities(flow_free_air="m^3/s", depth="m", diffusers="", temperature="degC",
-            surface_pressure_absolute="Pa",
+@quantities(flow_free_air="m^3/s", depth="m", diffusers="", temperature="degC", surface_pressure_absolute="Pa",
             gives="m^3/s")
 def lifted_water(flow_free_air, depth, diffusers=1, temperature=20.0, surface_pressure_absolute=ATMOSPHERE):
     """Water brought to the surface by a total flow of air shared among equal diffusers.
@@ -480,7 +461,7 @@ def lifted_water(flow_free_air, depth, diffusers=1, temperature=20.0, surface_pr
     temperature (float, degC), surface_pressure_absolute (float, Pa).
     Returns: Range, m3/s: The lowest, the middle (geometric mean of the three usual ones) and the highest estimate.
 
-    Uniform water. In layered water the plume may lift less; see ``pondcalc.bubbles_and_oxygen.plume``.
+    Uniform water. In layered water the plume may lift less; see :func:`reaches_surface`.
     """
     diffusers = np.asarray(diffusers, float)
     if not np.all((diffusers >= 1) & (diffusers == np.round(diffusers))):
@@ -560,13 +541,13 @@ def _wet(depth):
 class Places(NamedTuple):
     """Suggested places, the deepest first."""
 
-    x: Annotated[Any, "m"]                          # m
-    y: Annotated[Any, "m"]                          # m
-    bottom_depth: Annotated[Any, "m"]               # m
-    diffuser_depth: Annotated[Any, "m"]             # m
+    x: Annotated[Any, "m"]
+    y: Annotated[Any, "m"]
+    bottom_depth: Annotated[Any, "m"]
+    diffuser_depth: Annotated[Any, "m"]
 
 
-def suggest_places(x, y, depth, count=1, spacing=None, off_bottom=OFF_BOTTOM, soft_mud=0.0):
+def suggest_places(x, y, depth, count=1, spacing=None, off_bottom=OFF_BOTTOM):
     """Suggest places for diffusers: the deepest spot, then the deepest far enough from it, and so on.
 
     x, y (array, m): Places of the depths; node arrays, or the two axes of a grid.
@@ -574,7 +555,7 @@ def suggest_places(x, y, depth, count=1, spacing=None, off_bottom=OFF_BOTTOM, so
     count: How many diffusers.
     spacing (float, m): Least distance between two; by default the distance at which plumes from the deepest spot
         still draw on their own water (:func:`pondcalc.bubbles_and_oxygen.plume.plume_spacing`).
-    off_bottom, soft_mud (float, m): As in :func:`diffuser_depth`.
+    off_bottom (float, m): As in :func:`diffuser_depth`.
     Returns: Places: May hold fewer than `count`, with a warning, when there are not enough deep spots.
 
     Greedy: each new place is the deepest that keeps its distance. It asks only for depth and
@@ -609,4 +590,4 @@ def suggest_places(x, y, depth, count=1, spacing=None, off_bottom=OFF_BOTTOM, so
                               f"{100 * LEAST_SHARE:.0f} % of the greatest depth."), stacklevel=3)
     chosen = np.array(chosen)
     x, y, bottom = x[chosen], y[chosen], bottom[chosen]
-    return Places(x, y, bottom, diffuser_depth(bottom, off_bottom, soft_mud))
+    return Places(x, y, bottom, diffuser_depth(bottom, off_bottom))

@@ -44,9 +44,9 @@ DEFINITIONS = {
 
 
 @quantities(kla="1/s", temperature="degC", gives="1/s")
-def transfer_coefficient_at_20(kla, temperature, theta=THETA):
+def transfer_coefficient_at_20(kla, temperature):
     """kLa measured at `temperature`, carried to 20 C: ``kLa20 = kLa theta**(20 - T)``."""
-    return kla * theta ** (STANDARD_TEMPERATURE - np.asarray(temperature, float)[()])
+    return kla * THETA ** (STANDARD_TEMPERATURE - np.asarray(temperature, float)[()])
 
 
 @quantities(depth="m", gives="")
@@ -64,8 +64,7 @@ def depth_factor(depth, bubbles="fine", effective=0.4):
         raise QuantityError(f"depth cannot be below zero; it was given {depth} m.", by="depth_factor")
     if np.any(depth > 10):
         warnings.warn(Caution("the fits (Mueller, Boyle & Pöpel 2002) come from tanks up to about "
-                              f"{either('33 ft', '10 m')} deep.",
-                              by="depth_factor"), stacklevel=3)
+                              f"{either('33 ft', '10 m')} deep.", by="depth_factor"), stacklevel=3)
     forms = {"fine": 1 + 0.03858 * depth, "coarse": 0.99 + 0.0291 * depth,
              "effective": 1 + effective * depth / 10.33}
     if bubbles not in forms:

@@ -1,25 +1,15 @@
 """What does the cabinet keep in: how hot does it get, and how loud is it at the house?
 
-How hot does it get in the cabinet, and what keeps it cool?
+Nearly every watt from the cord becomes heat inside the box, and the sun adds its own. Only moving air takes it away: a
+fan, or warm air rising from a low vent to a high one. A compressor breathes the air of its cabinet, so a hot cabinet
+also means less air for the pond. Decibels add as powers, not as numbers, and in the open each doubling of distance
+takes off six. Temperatures are C, heat W, areas m2, air flow through vents m3/s *as it is there*, not free air; levels
+are dBA, plain numbers.
 
-Nearly every watt from the cord becomes heat inside the box, and the sun adds its own. Only moving air takes
-it away: a fan, or warm air rising from a low vent to a high one. A compressor breathes the air of its
-cabinet, so a hot cabinet also means less air for the pond.
-
-Inside the package temperatures are C, heat W, areas m2, air flow through vents m3/s *as it is there*, not
-free air.
-
-What this leaves out: heat stored in the box (hours), wind on the vents, leaks, dirt in the screens, and
-night sky. Keep a thermometer in the cabinet. Vents must keep out rain and animals, and hot metal must keep
-clear of wood and wires; follow the label and the local code.
-
-How loud is it at the house?
-
-Decibels add as powers, not as numbers, and in the open each doubling of distance takes off six. Levels are
-dBA, plain numbers.
-
-What this leaves out: walls, hard ground that sends sound back, wind, and a hum that people notice below any
-limit. The workplace limits protect hearing at work; neighbours are protected by local ordinance.
+What this leaves out: heat stored in the box (hours), wind on the vents, leaks, dirt in the screens, and night sky. Keep
+a thermometer in the cabinet. Vents must keep out rain and animals, and hot metal must keep clear of wood and wires;
+follow the label and the local code. Of noise: walls, hard ground that sends sound back, wind, and a hum that people
+notice below any limit. The workplace limits protect hearing at work; neighbours are protected by local ordinance.
 """
 
 import warnings

@@ -1,24 +1,14 @@
 """What electricity do plate, meter or a seller's word mean, on how many days, and what does it cost to run?
 
-What does it cost to run, and what do the numbers on the motor plate mean?
+Electricity is sold by true power over time. Volts times amps is not true power for a motor: part of the current sloshes
+back and forth without doing work, and the power factor, which depends on the kind of motor, is the share that does. The
+plate's amps size the wire; a plug-in watt meter, or volts x amps x power factor, tells the cost. Horsepower is what the
+shaft gives, so the cord carries more; a motor that is not fully loaded draws less than its plate. Inside the package
+power is W, energy J, price dollars a joule.
 
-Electricity is sold by true power over time. Volts times amps is not true power
-for a motor: part of the current sloshes back and forth without doing work, and
-the power factor is the share that does. The plate's amps size the wire; a
-plug-in watt meter, or volts x amps x power factor, tells the cost.
-
-Inside the package power is W, energy J, price dollars a joule.
-
-What this leaves out: standing charges. The cord, the heat and the years have modules of their own beside this one.
-Wiring near water can kill. Anything past plugging in to an outdoor GFCI outlet is work for a
-licensed electrician under the local code.
-
-What electricity does a seller's word, or a motor plate, mean: watts, amps and volts, or horsepower?
-
-Watts are watts. Amps and volts make watts by the power factor, which depends on the kind of motor. Horsepower is what
-the shaft gives, so the cord carries more; a motor that is not fully loaded draws less than its plate.
-
-What this leaves out: the load on the motor. Watts read on a meter, at your pressure, beat every plate.
+What this leaves out: standing charges, and the load on the motor. Watts read on a meter, at your pressure, beat every
+plate. Wiring near water can kill. Anything past plugging in to an outdoor GFCI outlet is work for a licensed
+electrician under the local code.
 """
 
 import datetime

@@ -1,46 +1,24 @@
 """What does it cost over its whole life, not only in the shop: a machine, a line, an offer?
 
-What does it cost over its whole life, not only in the shop?
+The price tag is the small part. Electricity runs every hour, and the part that wears is renewed every year or three.
+Years of both are added up in today's dollars, so that machines of different kinds can be laid side by side. Inside the
+package money is dollars, time s, lengths m, power W.
 
-The price tag is the small part. Electricity runs every hour, and the part that wears is renewed every year
-or three. This module adds up years of both, in today's dollars, so that machines of different kinds can be
-laid side by side.
+A wide line costs more once; a narrow one costs more every hour, because the compressor pushes harder. The loss falls
+with almost the fifth power of the bore, so there is a size past which more bore buys nothing that a gauge could show.
 
-Inside the package money is dollars, time s, power W.
-
-What this leaves out: your own hours, lost fish, and what the pond gains. Prices are yours to fill in; none
-is built in.
-
-Which size of line is worth its price?
-
-A wide line costs more once; a narrow one costs more every hour, because the compressor pushes harder. The
-loss falls with almost the fifth power of the bore, so there is a size past which more bore buys nothing
-that a gauge could show.
-
-Inside the package money is dollars, lengths m, time s, power W.
-
-What this leaves out: trench, fittings and labor that do not change with size; the air a pushed compressor
-no longer delivers (see ``compressor.operating_point``); and the pressure it no longer reaches as the
-diffuser ages, which argues for one size more.
-
-What would each offer on the table cost over the years, at this depth?
-
-An offer is a price, a kind of machine and how well it uses electricity. The depth of the diffuser sets the
-pressure, the pressure and the flow set the least power, and the offer's efficiency the power at the cord. Every
-step is a range, so every total is one too.
-
-The offers in ``data/demo-offers.csv`` are invented, to practise on. Put real quotes in their place.
-
-What this leaves out: the curve of each machine (all are taken to give the same flow), your own hours, and what
-the pond gains.
-
-Which of the offers a reader got makes bubbles at the end of the line, and what does each of those cost?
-
-Each offer is first set against the saved line (:mod:`pondcalc.back_pressure.reach`). Only those that reach, send
+An offer is a price, a kind of machine and how well it uses electricity. The depth of the diffuser sets the pressure,
+pressure and flow set the least power, and the efficiency the power at the cord; every step is a range, so every total
+is one too. The offers in ``data/demo-offers.csv`` are invented, to practise on: put real quotes in their place. A
+reader's offers are first set against the saved line (:mod:`pondcalc.back_pressure.reach`). Only those that reach, send
 enough air and name believable watts are ranked by cost. A machine that cannot make a bubble costs nothing to compare;
 one of which too little was told waits for an answer of its seller.
 
-What this leaves out: a machine that fails and is bought again, your hours, and the fish.
+What this leaves out: your own hours, lost fish, and what the pond gains; a machine that fails and is bought again. Of a
+line: trench, fittings and labor that do not change with size, the air a pushed compressor no longer delivers (see
+``compressor.operating_point``), and the pressure it no longer reaches as the diffuser ages, which argues for one size
+more. Of the invented offers: the curve of each machine, for all are taken to give the same flow. Prices are yours to
+fill in; none is built in.
 """
 
 from typing import Annotated, Any, NamedTuple
@@ -56,11 +34,9 @@ from ..refusals import Refused
 from ..units import (
     DAY,
     YEAR,
-    Q,
     QuantityError,
     Range,
     asked,
-    not_negative,
     quantities,
     read_quantity,
     record,
@@ -113,38 +89,18 @@ class LifeCost(NamedTuple):
     total: Annotated[Any, "dollar"]
 
 
-@quantities(years="s", gives="s")
-def present_value_factor(years, discount_rate=0.0):
-    """Years that a yearly cost counts for, in today's money.
-
-    years (float or array): s; text such as ``"10 yr"``.
-    discount_rate: A year, 0 or more, such as 0.03. It is over inflation, since prices here stay put.
-    Returns: float or array: s: the years themselves without discount, fewer with it.
-
-    Payments at the end of each year: (1 - (1 + r)^-n)/r.
-    """
-    not_negative("present_value_factor", "Write 3 % as 0.03.", discount_rate=discount_rate)
-    not_negative("present_value_factor", years=years)
-    n = np.asarray(years, float) / YEAR
-    return YEAR * (n if discount_rate == 0 else (1 - (1 + discount_rate) ** -n) / discount_rate)
-
-
-def _every(interval, years, discount_rate):
-    """How many payments fall due at each interval before the years are over, in today's money."""
-    if interval is None:
-        return 0.0
-    due = np.arange(1, int(np.ceil(years / interval - 1e-9))) * interval / YEAR
-    return float(np.sum((1 + discount_rate) ** -due))
+def _times(interval, years):
+    """How often a payment falls due at each interval before the years are over."""
+    return 0 if interval is None else max(int(np.ceil(years / interval - 1e-9)) - 1, 0)
 
 
 @quantities(price="dollar/J", years="s", hours_a_day="s", days_a_year="s", gives=LifeCost)
-def life_cost(machine, price, years, discount_rate=0.0, hours_a_day=DAY, days_a_year=365 * 86400.0):
-    """Everything one machine costs over some years, part by part.
+def life_cost(machine, price, years, hours_a_day=DAY, days_a_year=365 * DAY):
+    """Everything one machine costs over some years, part by part, without interest.
 
     machine (Machine).
     price: Dollars a joule inside the package; from outside "$0.17/kWh".
     years: s; text such as ``"10 yr"``.
-    discount_rate: As for :func:`present_value_factor`.
     hours_a_day, days_a_year: As for :func:`pondcalc.power_and_housing.housing.energy_per_year`. Wear is counted by
         calendar time all the same.
     Returns: LifeCost.
@@ -153,11 +109,9 @@ def life_cost(machine, price, years, discount_rate=0.0, hours_a_day=DAY, days_a_
     """
     if not years > 0:
         raise Refused("the years must be more than 0. Write '10 yr'.", by="life_cost")
-    weight = float(present_value_factor(years, discount_rate)) / YEAR
-    electricity = float(housing.cost_per_year(machine.power, price, hours_a_day, days_a_year)) * weight
-    kits = machine.kit_price * _every(machine.kit_interval, years, discount_rate)
-    again = machine.price * _every(machine.life, years, discount_rate)
-    parts = machine.price, electricity, kits, machine.upkeep * weight, again
+    parts = (machine.price, float(housing.cost_per_year(machine.power, price, hours_a_day, days_a_year)) * years / YEAR,
+             machine.kit_price * _times(machine.kit_interval, years), machine.upkeep * years / YEAR,
+             machine.price * _times(machine.life, years))
     return LifeCost(*parts, sum(parts))
 
 
@@ -184,9 +138,9 @@ class LineChoice(NamedTuple):
     words: str
 
 
-def _budget(depth, length, bore, flow, options):
+def _budget(depth, length, bore, flow, elevation):
     try:
-        return airline.pressure_budget(depth, Line(length, bore), flow, **options)
+        return airline.pressure_budget(depth, Line(length, bore), flow, elevation=elevation)
     except Chokes:
         return None
 
@@ -208,10 +162,9 @@ def prices_by_plastic(outside_diameter, inside_diameter, known_price, known):
 
 
 @quantities(inside_diameter="m", pipe_price="dollar/m", length="m", flow_free_air="m^3/s", depth="m",
-            price="dollar/J", years="s", elevation="m",
-            gives=LineChoice)
-def choose_line(inside_diameter, pipe_price, length, flow_free_air, depth, price, years, discount_rate=0.0,
-                efficiency=WIRE_EFFICIENCY.usual, elevation=0.0, names=None, options=None, system="US"):
+            price="dollar/J", years="s", elevation="m", gives=LineChoice)
+def choose_line(inside_diameter, pipe_price, length, flow_free_air, depth, price, years,
+                efficiency=WIRE_EFFICIENCY.usual, elevation=0.0, names=None):
     """Cost of pipe against electricity over the years, for each size of line.
 
     inside_diameter (array, shape (n,)): m, of each size; any order, returned from narrow to wide.
@@ -221,12 +174,9 @@ def choose_line(inside_diameter, pipe_price, length, flow_free_air, depth, price
     depth: m of the diffuser.
     price: Dollars a joule; from outside "$0.17/kWh".
     years: s; text such as ``"10 yr"``.
-    discount_rate: As for :func:`pondcalc.power_and_housing.lifecost.present_value_factor`.
     efficiency: Adiabatic power over electric power; default 0.3, from memory.
     elevation: m.
     names (sequence of str): What to call each size; default its bore.
-    options (dict): Further plain-number arguments of :func:`pondcalc.back_pressure.airline.pressure_budget`.
-    system ({"US", "metric"}): Units of the words.
     Returns: LineChoice.
 
     `enough` is the first size whose loss is under 1 % of the gauge reading: a dial gauge reads no better
@@ -240,44 +190,37 @@ def choose_line(inside_diameter, pipe_price, length, flow_free_air, depth, price
         raise Refused("prices must be 0 or more, the flow more than 0, the efficiency over 0 to 1.", by="choose_line")
     order = np.argsort(bores, kind="stable")
     bores, prices = bores[order], prices[order]
-    labels = ([names[i] for i in order] if names
-              else [show(bore, "bore", system) for bore in bores])
-    budgets = [_budget(depth, length, bore, flow_free_air, {"elevation": elevation, **(options or {})})
-               for bore in bores]
-    loss = np.array([b.line if b else np.inf for b in budgets], float)
-    gauge = np.array([b.working if b else np.inf for b in budgets], float)
-    fits = np.isfinite(gauge)
-    power = np.full(bores.shape, np.inf)
+    labels = [names[i] for i in order] if names else [show(bore, "bore") for bore in bores]
+    budgets = [_budget(depth, length, bore, flow_free_air, elevation) for bore in bores]
+    loss, gauge = (np.array([getattr(b, part) if b else np.inf for b in budgets], float)
+                   for part in ("line", "working"))
+    power, energy, fits = np.full(bores.shape, np.inf), np.full(bores.shape, np.inf), np.isfinite(gauge)
     power[fits] = adiabatic_power(flow_free_air, gauge[fits], elevation) / efficiency
-    energy = np.full(bores.shape, np.inf)
-    energy[fits] = (housing.cost_per_year(power[fits], price)
-                    * float(present_value_factor(years, discount_rate)) / YEAR)
+    energy[fits] = housing.cost_per_year(power[fits], price) * years / YEAR
     pipe = prices * length
     total = pipe + energy
-    cheapest = int(np.argmin(total))
-    small = np.flatnonzero(loss < NEGLIGIBLE * gauge)
+    cheapest, small = int(np.argmin(total)), np.flatnonzero(loss < NEGLIGIBLE * gauge)
     enough = int(small[0]) if small.size else len(bores) - 1
     return LineChoice(bores, loss, gauge, power, pipe, energy, total, cheapest, enough,
-                      _words(labels, loss, total, cheapest, enough, bool(small.size), system))
+                      _words(labels, loss, total, cheapest, enough, bool(small.size)))
 
 
-def _words(labels, loss, total, cheapest, enough, reached, system):
+def _words(labels, loss, total, cheapest, enough, reached):
     if not np.isfinite(total[cheapest]):
         return "Every size here chokes at this flow. Give wider ones."
-    best = (f"Cheapest over the years: {labels[cheapest]}, "
-            f"{show(total[cheapest], 'money')}, with "
-            f"{show(loss[cheapest], 'pressure', system, digits=2)} lost in the line.")
+    best = (f"Cheapest over the years: {labels[cheapest]}, {show(total[cheapest], 'money')}, with "
+            f"{show(loss[cheapest], 'pressure', digits=2)} lost in the line.")
     if not reached:
         return best + " Even the widest size here loses more than 1 % of the gauge reading."
     return best + (f" Past {labels[enough]} more bore buys nothing a gauge could show: the line takes "
-                   f"{show(loss[enough], 'pressure', system, digits=2)}.")
+                   f"{show(loss[enough], 'pressure', digits=2)}.")
 
 
 LINE = asked(airline.Line)("250 ft", "0.824 in")
 
 
 class Offer(NamedTuple):
-    """One offer: dollars, a kind of machine, Range of efficiency, dollars a kit, years of life as a pair."""
+    """One offer: dollars, a kind of machine, Range of efficiency, dollars a kit, s of life as a pair."""
 
     name: str
     family: str
@@ -311,13 +254,8 @@ def read_offers():
     """The four invented offers of the demonstration pond."""
     return [Offer(row["offer"], row["family"], float(row["price_usd"]),
                   Range(*(float(row[f"efficiency_{end}"]) for end in ("low", "usual", "high"))),
-                  float(row["kit_usd"]), (float(row["life_low_yr"]), float(row["life_high_yr"])))
+                  float(row["kit_usd"]), tuple(float(row[f"life_{end}_yr"]) * YEAR for end in ("low", "high")))
             for row in read_table("demo-offers.csv")]
-
-
-def _spread(pair):
-    """Usual value of a pair: its middle."""
-    return Range(pair[0], sum(pair) / 2, pair[1])
 
 
 def offer_cost(offer, suitability, power, price, years, hours_a_day=DAY):
@@ -331,18 +269,17 @@ def offer_cost(offer, suitability, power, price, years, hours_a_day=DAY):
     """
     if suitability.fits == "no":
         return OfferCost(offer, "no", suitability.words, None, None, None)
-    kits, life = compressor.renewal_years(suitability.family), _spread(offer.life)
+    kits, life = (Range(low, (low + high) / 2, high) for low, high in (suitability.family.renewal, offer.life))
     costs = []
     for watts, kit, lasts in zip(power, reversed(kits), reversed(life), strict=True):
-        machine = Machine(offer.name, offer.price, watts, offer.kit_price, kit * YEAR, 0.0,
-                          lasts * YEAR)
+        machine = Machine(offer.name, offer.price, watts, offer.kit_price, kit, 0.0, lasts)
         costs.append(life_cost(machine, price, years, hours_a_day=hours_a_day))
     return OfferCost(offer, suitability.fits, suitability.words, power, costs[1],
                      Range(*(cost.total for cost in costs)))
 
 
 @quantities(depth="m", flow_free_air="m^3/s", price="dollar/J", years="s", hours_a_day="s", elevation="m")
-def offer_costs(offers, depth, flow_free_air, price, years, hours_a_day=DAY, elevation=0.0, system="US"):
+def offer_costs(offers, depth, flow_free_air, price, years, hours_a_day=DAY, elevation=0.0):
     """Every offer at one depth and flow, in the order given.
 
     offers (sequence of Offer).
@@ -350,15 +287,14 @@ def offer_costs(offers, depth, flow_free_air, price, years, hours_a_day=DAY, ele
     flow_free_air: m3/s of free air.
     price: Dollars a joule inside the package; from outside "$0.17/kWh".
     years, hours_a_day, elevation: s, s and m; text such as ``"10 yr"`` and ``"24 h"``.
-    system ({"US", "metric"}): Units of the words.
     Returns: list of OfferCost.
     """
     budget = airline.pressure_budget(depth, LINE, flow_free_air, elevation=elevation)
     fits = {item.family.name: item for item in
-            compressor.suitable_families(depth, float(budget.total), flow_free_air, system)}
+            compressor.suitable_families(depth, float(budget.total), flow_free_air)}
     made = []
     for offer in offers:
-        power = compressor.wire_power(flow_free_air, float(budget.working), elevation, efficiency=offer.efficiency)
+        power = compressor.wire_power(flow_free_air, float(budget.working), elevation, offer.efficiency)
         made.append(offer_cost(offer, fits[offer.family], Range(*map(float, power)), price, years, hours_a_day))
     return made
 
@@ -371,7 +307,7 @@ def say_offers(costs):
         if cost.fits == "no":
             lines.append(f"{start} does not fit this depth and flow")
             continue
-        low, usual, high = (Q(v, "dollar") for v in cost.total)
+        low, usual, high = cost.total
         watts = show_range(cost.power.low, cost.power.high, "power")
         lines.append(f"{start} {show(cost.offer.price, 'money')} in the shop, {watts}, "
                      f"{show(usual, 'money')} in all ({show_range(low, high, 'money')}){cost.edge}")
@@ -383,7 +319,7 @@ AT_MY_PRESSURE = "at my pressure"       # what watts that were told for the pond
 
 
 class Quote(NamedTuple):
-    """One offer: dollars, :class:`reach.Told`, Electricity of :mod:`.plate`, dollars a year of parts and service."""
+    """One offer: dollars, :class:`reach.Told`, Electricity of :mod:`.housing`, dollars a year of parts and service."""
 
     name: str
     price: float
@@ -531,16 +467,15 @@ def cheapest(judged):
 
 
 def say_cost(one, days):
-    """What an offer costs: a month, a year of running, all the years; `days` is an :class:`.airdays.AirDays`."""
+    """What an offer costs: a month, a year of running, all the years; `days` is a :class:`.housing.AirDays`."""
     def money(span):
         usual, low, high = (show(end, "money", digits=2 if end < 100 else 3)
                             for end in (span.usual, span.low, span.high))
         return usual if low == high else f"{usual} ({low} to {high})"
-    parts = (show(value, "money") for value in (one.usual.purchase, one.usual.electricity,
-                                                                    one.usual.upkeep))
+    bought, electric, upkeep = (show(value, "money") for value in
+                                (one.usual.purchase, one.usual.electricity, one.usual.upkeep))
     power = one.quote.electricity.power
     watts = show_range(power.low, power.high, "power")
-    bought, electric, upkeep = parts
     return (f"{watts} ({one.quote.electricity.words}). Electricity: {money(one.month)} for a month of running, "
             f"{money(one.year)} for {days.running} days a year. In all {money(one.total)}: {bought} in the shop, "
             f"{electric} electricity, {upkeep} parts and service.")
@@ -577,7 +512,7 @@ def say_short(one, place, system="US"):
     return f"{one.quote.name}, {show(one.quote.price, 'money')}: {', '.join(words)}"
 
 
-def saved_judged(pond, system="US", years=10 * YEAR):
+def saved_judged(pond, system="US"):
     """The offers a pond record holds, set against the line it holds; empty without both.
 
     They are kept as they were told, so they are judged by the line, the months and the price of now.
@@ -592,4 +527,4 @@ def saved_judged(pond, system="US", years=10 * YEAR):
                   housing.read_electricity(watts, told == AT_MY_PRESSURE), upkeep.m_as("dollar/year"))
             for name, price, air, highest, watts, told, upkeep in kept]
     price = held(pond, "site", "price", "dollar/J")
-    return judge_quotes(made, place, price, years, days.seconds, system)
+    return judge_quotes(made, place, price, 10 * YEAR, days.seconds, system)

@@ -1,30 +1,18 @@
 """What follows for one pond, from the record and usual numbers, and what would another choice change?
 
-What does a plan start from: the reader's record, and usual numbers where the record has nothing?
+A plan starts from the reader's record, and from usual numbers where the record has nothing; once made, the choices are
+plain SI numbers, so that one of them can be moved and the plan worked out again. The chain is the thin path through the
+whole set: water, the oxygen a bad night lacks, air, pressure, one line, one compressor, power and cost, every number a
+range. Later workbooks deepen each step; the chain stays.
 
-The choices are plain SI numbers once made, so that one of them can be moved and the plan worked out again.
+Another plan changes one thing on purpose (the number of diffusers, their depth, the line, the kind of machine), with
+all else held. What a machine costs to buy and keep is an open range of common practice without a source: put in the
+offers you get. To find the unknown that matters most, one number at a time is moved over what it may well be; the one
+that moves the answer farthest is the one to measure first. What has been found out and saved is moved less, and the
+price on a bill not at all. Where workbook 02 has saved the oxygen at dawn, the bars stand round that value.
 
-From what is known about one pond to a first aeration plan, every number a range.
-
-This is the thin path through the whole set: water, the oxygen a bad night lacks, air, pressure,
-one line, one compressor, power and cost. Later workbooks deepen each step; the chain stays.
-
-What would another plan for the same pond come to?
-
-One thing is changed on purpose (the number of diffusers, their depth, the line, the kind of machine), all else is
-held, and both plans are laid side by side. What a machine costs to buy and keep is an open range of common
-practice without a source: put in the offers you get.
-
-What this leaves out: short branches to each diffuser, placing, and how well the parts can be bought nearby.
-
-Which unknown of a plan matters most?
-
-One number at a time is moved over what it may well be, all others held, and the plan is worked out again. The
-unknown that moves the answer farthest is the one to measure first. What has been found out and saved is moved less,
-and the price on a bill not at all. Where workbook 02 has saved the oxygen at dawn, the bars stand round that value.
-
-What this leaves out: unknowns that act together, and how likely each end is. The spans are our choice unless
-said otherwise.
+What this leaves out: short branches to each diffuser, placing, and how well the parts can be bought nearby; unknowns
+that act together, and how likely each end is. The spans are our choice unless said otherwise.
 """
 
 import dataclasses

@@ -1,19 +1,15 @@
 """What is the whole plan of one pond, part by part, and how does it look on paper?
 
-What is the whole plan of one pond, part by part, and which workbook says so?
-
 The chain of :mod:`pondcalc.your_plan.plan` is laid out beside what the other workbooks saved: line, power, cabinet,
 layers and the first start. Where a workbook has not been done, the line says so and the plan's own simple number
 stands in. What is out of date is marked, and what comes from the demonstration pond too.
 
+On paper, to carry to a shop, an electrician or an extension office, it is one self-contained page: no script, no
+picture, nothing fetched from anywhere, US units first, metric in brackets. What to do when fish gasp goes along as a
+page of its own. The page is the template ``planparts.html``; all that fills it is escaped. Where an installed web
+browser can print without a window, it makes the PDF; otherwise the page says how to print itself.
+
 What this leaves out: the site visit. Every caution here gives way to local codes, labels and licensed people.
-
-What does the plan look like on paper, to carry to a shop, an electrician or an extension office?
-
-One self-contained page: no script, no picture, nothing fetched from anywhere. US units first, metric in brackets.
-What to do when fish gasp goes along as a page of its own. The page stands in ``plansheet.html``, a template; all that
-fills it is escaped. Where an installed web browser can print without a window, it makes the PDF; otherwise the page
-says how to print itself.
 """
 
 import datetime

@@ -1,21 +1,15 @@
 """Is it worth aerating this pond, summer and winter, and does this air and this machine meet the need?
 
-Does the oxygen last a usual winter in this pond, as far as anybody can know without a reading?
-
-The model of :func:`pondcalc.the_year.yearcase.modelled_winter` is run three times: for the worst, the middle and
-the best of what nobody knows beforehand, mud, ice and the size of the open water. What comes out is set against
-the oxygen to keep and the lines at which fish suffer, and against the reader's decision on winter.
-
-What this leaves out: hard and mild winters, for the weather is that of a usual year; and that the deep water runs
-out before the mean does. The dates of the ice have no outside check.
-
-Is it worth aerating this pond, does this air meet the need, and will the machine in the record do?
-
 The answer rests on what the workbooks saved: the share of imagined ponds with a bad dawn (02), layers (05), winter
 (07). Where one of them is missing the verdict says so and stays open. The oxygen that bubbles give is set against the
-need of a bad night, and the water they lift is named as their main work.
+need of a bad night, and the water they lift is named as their main work. For the winter,
+:func:`pondcalc.the_year.yearcase.modelled_winter` is run three times: for the worst, the middle and the best of what
+nobody knows without a reading, mud, ice and the size of the open water. What comes out is set against the oxygen to
+keep, the lines at which fish suffer, and the reader's decision on winter.
 
-What this leaves out: what the fish are worth to you, and what a cure by other means would cost.
+What this leaves out: what the fish are worth to you, and what a cure by other means would cost; hard and mild winters,
+for the weather is that of a usual year; and that the deep water runs out before the mean does. The dates of the ice
+have no outside check.
 """
 
 import itertools
