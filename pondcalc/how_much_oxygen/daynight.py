@@ -74,12 +74,12 @@ class PondShape:
         areas = np.diff(held) / np.diff(edges)
         return edges[:-1], edges[1:], areas * (self.volume / held[-1])
 
-    def beds(self, count=8):
+    def beds(self):
         """Depths (m) and areas (m2) of strips of the mud under this water."""
         total = self.area if self.bed_area is None else self.bed_area
         if self.level_depth is None:
             return np.array([self.volume / self.area]), np.array([total])
-        edges = np.linspace(0, self.level_depth[-1], count + 1)
+        edges = np.linspace(0, self.level_depth[-1], 9)
         strips = -np.diff(np.interp(edges, self.level_depth, self.level_area))
         flat = max(total - strips.sum(), 0.0)               # a level floor, where the shape has one
         return np.append((edges[1:] + edges[:-1]) / 2, edges[-1]), np.append(strips, flat)
@@ -110,18 +110,17 @@ class PondShape:
 class Conditions:
     """What the landowner can know or guess of a pond for a few days; each a number or one a run.
 
-    temperature (C, mean of the water, 5 to 35; `temperature_swing` C from coolest to warmest in a day.), chlorophyll
-        (mg/m3, see ``sources.WATER_COLORS``; `secchi_depth` m, default from chlorophyll.), assimilation,
-        light_saturation (of algae, see ``photosynthesis``; `prompt_use` its share used at once.), plankton_scatter
-        (factor on what algae and small life use, see ``sources.PLANKTON_SCATTER``.), mud_20c (g/m2 a day at 20 C.).
-    fish_mass_per_area, fish_mass (kg/m2 of live fish, kg of one; `fish_rate` mg/kg/h if they are not): catfish-like.
-    wind_speed (m/s at 10 m by day; `night_wind_speed` from sunset to sunrise, default the same.), exchange_rank (0 to
-        1, where in the band of wind formulas: 0 lowest, 0.5 middle, 1 highest.).
-    load (mg/L of oxygen that soft waste in the water will ask for; `load_per_day` added; `load_rate_20c`): share used
-        a day at 20 C.
-    weed_cover (share of the surface over weed beds, 0 to 1; `weed_production`, `weed_use_20c` there.), clear_share
-        (share of clear-sky light day by day, one number or a list, last one repeated.), latitude, day (for the sun;
-        day of the year.).
+    temperature: C, mean of the water, 5 to 35; `temperature_swing` C from coolest to warmest in a day.
+    chlorophyll: mg/m3, see ``sources.WATER_COLORS``; `secchi_depth` m, default from chlorophyll.
+    assimilation, light_saturation: Of algae, see ``sources.production``; `prompt_use` the share used at once.
+    plankton_scatter, mud_20c: Factor on what algae and small life use; g/m2 a day at 20 C.
+    fish_mass_per_area, fish_mass: kg/m2 of live fish, kg of one, catfish-like; `fish_rate` mg/kg/h if they are not.
+    wind_speed: m/s at 10 m by day; `night_wind_speed` from sunset to sunrise, default the same.
+    exchange_rank: 0 to 1, where in the band of wind formulas: 0 lowest, 0.5 middle, 1 highest.
+    load, load_per_day, load_rate_20c: mg/L of oxygen that soft waste will ask for; added; share used a day at 20 C.
+    weed_cover: Share of the surface over weed beds, 0 to 1; `weed_production`, `weed_use_20c` there.
+    clear_share: Share of clear-sky light day by day, one number or a list, last one repeated.
+    latitude, day: For the sun; day of the year.
     """
 
     temperature: Any
@@ -146,8 +145,8 @@ class Conditions:
     weed_production: Any = sources.WEED_PRODUCTION.usual
     weed_use_20c: Any = sources.WEED_USE.usual
     clear_share: Any = 1.0
-    latitude: Any = 39.0
-    day: Any = 200
+    latitude: Any = sources.LATITUDE
+    day: Any = sources.DAY_OF_YEAR
 
     def check(self):
         """Refuse negative amounts and shares outside 0 to 1."""
@@ -166,8 +165,7 @@ class Conditions:
 
     def with_values(self, **values):
         """The same with some fields replaced, in SI numbers."""
-        fields = {f.name: getattr(self, f.name) for f in dataclasses.fields(self)}
-        return Conditions(**{**fields, **values})
+        return dataclasses.replace(self, **values)
 
 
 class BloomCrash(NamedTuple):
@@ -209,8 +207,7 @@ def _fish_use(t, c):
     """mg/kg/h at each temperature: catfish, doubling for 10 C outside 15 to 30 C, unless a rate is given."""
     if c.fish_rate is not None:
         return np.asarray(c.fish_rate, float)
-    inside = np.clip(t, 15.0, 30.0)
-    return oxygen.fish_respiration(inside, np.clip(c.fish_mass, 0.01, 0.7)) * 2.0 ** ((t - inside) / 10)
+    return oxygen.fish_use(t, np.clip(c.fish_mass, 0.01, 0.7))
 
 
 def _forcing(pond, c, clock, runs):
@@ -300,7 +297,6 @@ def simulate(pond, conditions, hours=48.0, start=18.0, dissolved_oxygen=None, de
              overturn=None, step=600.0):
     """Oxygen of the pond through a few days and nights.
 
-    pond (PondShape).
     conditions (Conditions): Numbers, or arrays of one entry a run.
     hours: Length, more than 0 to 720. Default two days.
     start: Clock hour, solar time, 0 to 24. Default 18, about dusk.
@@ -403,16 +399,6 @@ def _looks(values):
     return np.stack([values[:-1:2], values[1::2], values[1::2], values[2::2]], axis=1)
 
 
-def dawn_low(run, night=None):
-    """Lowest oxygen of each run, mg/L, over all hours or from one night's midnight to noon.
-
-    run (DayNight).
-    night: 0 for the first morning; default the whole run.
-    """
-    if night is None:
-        return run.dissolved_oxygen.min(axis=0)
-    midnight = (24 - run.start if run.start >= 12 else -run.start) + 24 * night
-    rows = (run.hours >= midnight) & (run.hours <= midnight + 12)
-    if not rows.any():
-        raise Refused(f"the run has no morning number {night}. It is {run.hours[-1]:.4g} hours long.", by="dawn_low")
-    return run.dissolved_oxygen[rows].min(axis=0)
+def dawn_low(run):
+    """Lowest oxygen of each run (DayNight) over all its hours, mg/L."""
+    return run.dissolved_oxygen.min(axis=0)

@@ -143,7 +143,7 @@ def note_warmth(temperature):
             "mud to go on as inside. Nobody has checked that here, so trust the number less.")
 
 
-def _fish_use(t, mass):
+def fish_use(t, mass):
     """mg/kg/h of fish of a mass (kg) at any temperature (C): see :data:`MEASURED`."""
     inside = np.clip(t, *MEASURED)
     return _catfish(inside, 1000 * mass) * 2.0 ** ((t - inside) / 10)
@@ -184,7 +184,7 @@ def night_demand(volume, area, fish_mass_per_area, temperature, plankton=None, m
     t = np.asarray(temperature, float)
     if note_warmth(t):
         warnings.warn(Caution(note_warmth(t)), stacklevel=2)
-    fish = Range(*(fish_mass_per_area * area * _fish_use(t, size) * 1e-6 / HOUR for size in FISH_SIZES))
+    fish = Range(*(fish_mass_per_area * area * fish_use(t, size) * 1e-6 / HOUR for size in FISH_SIZES))
     limit = PLANKTON_LIMIT * np.asarray(area, float)
     afloat = plankton or Range(*(rate * THETA_PLANKTON ** (t - 20) for rate in PLANKTON_20C))
     plankton = Range(*(np.minimum(rate * volume * 1e-3 / DAY, limit) for rate in afloat))

@@ -282,9 +282,8 @@ def _pieces(log, rows_of_nights, elevation, temperature):
     return pieces, np.array(means)
 
 
-@quantities(elevation="m", temperature="degC", meter_error="mg/L", reaeration="1/hour")
-def fit_nights(log, elevation=0.0, temperature=None, dusk=20.0, dawn=6.0, reaeration=None,
-               meter_error=METER_ERROR):
+@quantities(elevation="m", temperature="degC", reaeration="1/hour")
+def fit_nights(log, elevation=0.0, temperature=None, dusk=20.0, dawn=6.0, reaeration=None):
     """Use of oxygen and reaeration from the nights of a log, with 95 % intervals.
 
     log (oxygenlog.OxygenLog): One depth of a mixed pond, or the top layer.
@@ -293,9 +292,9 @@ def fit_nights(log, elevation=0.0, temperature=None, dusk=20.0, dawn=6.0, reaera
     dusk, dawn: Clock hours of darkness; be strict, an hour of dawn light spoils the end of the night.
     reaeration (float or Range): 1/h, where it is known from wind (speed over mean depth); then only use is fitted,
         once with each end.
-    meter_error: mg/L; the scatter is not believed to be smaller than a quarter of this.
-    Returns: NightFit: Plain numbers. With two readings a night and no reaeration given, the interval of use is from
-        the meter's error and a reaeration anywhere from 0 to 0.05 per hour.
+    Returns: NightFit: Plain numbers. The scatter is not believed to be smaller than a quarter of the meter's error.
+        With two readings a night and no reaeration given, the interval of use is from the meter's error and a
+        reaeration anywhere from 0 to 0.05 per hour.
     Raises FieldDataError: If no night has two readings, or there is no temperature.
 
     dC/dt = k (Cs - C) - R 1.047^(T - 20), Cs and the growth following the measured temperature,
@@ -314,8 +313,7 @@ def fit_nights(log, elevation=0.0, temperature=None, dusk=20.0, dawn=6.0, reaera
     spare = count - 2 * len(pieces) - 1
     given = reaeration is not None
     if given or spare < 1:
-        ends = reaeration if given else Range(0.0, 0.02, 0.05)
-        ends = Range(*ends) if np.ndim(ends) else Range(ends, ends, ends)
+        ends = oxygen.as_range(reaeration if given else (0.0, 0.02, 0.05))
         if not 0 <= ends.low <= ends.usual <= ends.high:
             raise Refused("reaeration must be 0 or more, low to high in rising order.", by="fit_nights")
         best, spare = ends.usual, count - 2 * len(pieces)
@@ -328,8 +326,7 @@ def fit_nights(log, elevation=0.0, temperature=None, dusk=20.0, dawn=6.0, reaera
         best = float(inner.x) if inner.fun < sums[at] else float(grid[at])
         ends = None
     square, answer, *_ = _solve(pieces, best)
-    least = (meter_error / 4) ** 2
-    variance = max(square / spare, least) if spare > 0 else meter_error**2
+    variance = max(square / spare, (METER_ERROR / 4) ** 2) if spare > 0 else METER_ERROR**2
     if ends is None:
         allowed = square + variance * stats.f.ppf(0.95, 1, spare)
         inside = grid[sums <= allowed]
@@ -350,8 +347,7 @@ def fit_nights(log, elevation=0.0, temperature=None, dusk=20.0, dawn=6.0, reaera
     together = Range(float(low.mean()), float(usual.mean()), float(high.mean()))
     seen = bool(not given and ends.low > 0 and count > 2 * len(pieces) + 1)
     return NightFit(use, together, ends, seen, float(np.sqrt(variance)), found, fitted,
-                    np.array([part[-1] for part in fitted]),
-                    _advice(pieces, use, seen, given))
+                    np.array([part[-1] for part in fitted]), _advice(pieces, use, seen, given))
 
 
 def _edge(pieces, allowed, inside, grid, side):
