@@ -174,7 +174,6 @@ def dawn_chance(pond, conditions, doubts, level=oxygen.FLOOR, runs=DRAWN, seed=1
     runs, seed: How many draws, each pond counted once for each of its :data:`SPELLS`, and where the random numbers
         begin: the same seed gives the same answer.
     dissolved_oxygen, delivery, more: For ``daynight.simulate``.
-    Returns: DawnChance.
 
     Latin hypercube draws (scipy.stats.qmc), put in order by :func:`keep_company`. `error` is that of plain random
     draws of as many ponds, sqrt(p (1 - p)/ponds), which these do not exceed by much.

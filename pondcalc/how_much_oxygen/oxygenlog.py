@@ -157,7 +157,6 @@ def hand_log(readings):
     readings (str, or list of sequence of str): Lines of a time, oxygen and, if there is one, temperature, or the
         three: ``("7:00 PM", "10.2 mg/L", "80 °F")``. A clock time earlier than the one before it belongs to the next
         day.
-    Returns: OxygenLog.
     """
     return _log(typed(readings, (_TIME, _OXYGEN, _WARM), "readings", f"7:00 PM, 10.2 mg/L, {either('80 °F', '27 °C')}"))
 
@@ -187,7 +186,6 @@ def _log(table):
 def nights(log, dusk=20.0, dawn=6.0):
     """Row numbers of each night's readings, from dusk to dawn, nights with two or more only.
 
-    log (OxygenLog).
     dusk, dawn: Clock hours between which no light feeds the plants; dusk in the evening, dawn in the morning.
     """
     if not (12 <= dusk < 24 and 0 < dawn <= 12):
@@ -297,12 +295,11 @@ def fit_nights(log, elevation=0.0, temperature=None, dusk=20.0, dawn=6.0, reaera
         reaeration anywhere from 0 to 0.05 per hour.
     Raises FieldDataError: If no night has two readings, or there is no temperature.
 
-    dC/dt = k (Cs - C) - R 1.047^(T - 20), Cs and the growth following the measured temperature,
-    solved exactly between readings. For each k the rest is a linear least-squares problem, so the
-    sum of squares is a curve of k alone; its low is the fit, and the interval of k is where it rises by
-    no more than the F distribution allows. Each use is taken over that same interval.
-    This is the night-time method of H. T. Odum, 1956, Primary production in flowing waters, Limnol.
-    Oceanogr. 1:102-117, for a pond.
+    dC/dt = k (Cs - C) - R 1.047^(T - 20), Cs and the growth following the measured temperature, solved exactly between
+    readings. For each k the rest is a linear least-squares problem, so the sum of squares is a curve of k alone; its
+    low is the fit, and the interval of k is where it rises by no more than the F distribution allows. Each use is taken
+    over that same interval. This is the night-time method of H. T. Odum, 1956, Primary production in flowing waters,
+    Limnol. Oceanogr. 1:102-117, for a pond.
     """
     found = nights(log, dusk, dawn)
     if not found:

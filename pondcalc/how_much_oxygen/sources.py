@@ -217,11 +217,9 @@ def chlorophyll_from_secchi(secchi_depth):
 def light_below_surface(latitude, day, hour, clear_share=1.0, elevation=0.0):
     """Sunlight just under the surface.
 
-    latitude (quantity).
     day, hour (float or array): Day of the year and solar hour (noon when the sun is highest).
     clear_share (float or array): Share of clear-sky light that comes through: 1 clear, 0.35 overcast, 0.1 to 0.2 a
         dark day.
-    elevation (quantity).
     Returns: float or array: W/m2; 0 at night.
 
     The clear sky of :func:`pondcalc.air.clear_sun`, less 6 % for reflection.

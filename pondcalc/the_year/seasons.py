@@ -20,6 +20,7 @@ import numpy as np
 from .. import air, water
 from ..catalogue import usual
 from ..how_much_oxygen.fishlimits import KINDS_OF_FISH
+from ..how_much_oxygen.sources import FORMULAS
 from ..spellings import either
 from ..units import QuantityError, length_text, record
 from ..warm_over_cold import layers
@@ -262,16 +263,13 @@ def _pond(model, aeration):
 
 
 def gas_speed(wind_speed):
-    """Speed at which the surface brings oxygen toward saturation, in 20 C water.
+    """Speed (m/s) at which the surface brings oxygen toward saturation, in 20 C water, under a wind (m/s, 10 m high).
 
-    wind_speed (quantity): Over the pond, 10 m high.
-
-    k600 = 2.07 + 0.215 U^1.7 cm/h, times (530.5/600)^-0.5: 0.5 m/d in calm air, where other formulas
-    say 0. Small sheltered lakes measured 0.35 to 0.74 m/d (Cole and others 2010, abstract).
-    References: J. J. Cole and N. F. Caraco, 1998, Limnology and Oceanography 43:647-656 (second-hand).
+    "Cole 1998" of ``sources.FORMULAS`` times (530.5/600)^-0.5: 0.5 m/d in calm air, where other formulas say 0. Small
+    sheltered lakes measured 0.35 to 0.74 m/d (Cole and others 2010, abstract).
     """
-    wind = np.asarray(wind_speed, float)
-    return ((2.07 + 0.215 * wind ** 1.7) / 100 / 3600 * (530.5 / 600) ** -0.5)[()]
+    fit = FORMULAS["Cole 1998"]
+    return fit.speed(np.asarray(wind_speed, float), None)[()] * (530.5 / fit.schmidt) ** -0.5
 
 
 def _tables(pressure):
