@@ -34,7 +34,6 @@ class UsableYear(NamedTuple):
     day: np.ndarray
     share: np.ndarray
     squeezed_days: int
-    worst_day: int
 
 
 ENOUGH = 0.1        # share of the volume below which the fish count as squeezed; our choice
@@ -53,7 +52,7 @@ def usable_year(run, kind="bass and bluegill"):
     share = good @ run.volume / run.volume.sum()
     least = run.by_day(share).min(axis=1)
     day = (run.by_day(run.hour)[:, 0] // 24).astype(int) % 365 + 1
-    return UsableYear(day, least, int((least < ENOUGH).sum()), int(day[least.argmin()]))
+    return UsableYear(day, least, int((least < ENOUGH).sum()))
 
 
 SUN_AT_TOP = 0.4            # of sunlight gone in the first inches (infrared); from memory, 0.35 to 0.5
@@ -208,12 +207,10 @@ class SeasonRun(NamedTuple):
 
 
 class Overturn(NamedTuple):
-    """A day the pond mixed through after it had been in layers."""
+    """A day of the year on which the pond mixed through after it had been in layers, and its temperature (degC)."""
 
     day: int
     temperature: float
-    dissolved_oxygen_before: float
-    dissolved_oxygen_after: float
 
 
 def _pond(model, aeration):
@@ -322,23 +319,18 @@ def run_year(ponds, weather_hours, temperature=4.0, dissolved_oxygen=None):
 
 
 def overturn_days(run):
-    """Days on which the pond mixed through after it had lain in layers: a list of Overturn.
-
-    Each has the day of the year, temperature, and lowest oxygen of the surface layer in the two days before and after.
-    """
+    """Days on which the pond mixed through after it had lain in layers: a list of Overturn."""
     rho = water.density(run.temperature)
     middle = np.average(run.depth, weights=run.volume)
     work = layers.GRAVITY * ((run.depth - middle) * run.volume * rho).sum(axis=1) / run.pond.area[0]
-    least, top = run.by_day(work).min(axis=1), run.by_day(run.dissolved_oxygen[:, 0])
-    warmth, day = run.by_day(run.temperature).mean(axis=(1, 2)), run.by_day(run.hour)[:, 0] // 24
-    found, streak = [], 0
+    least, warmth = run.by_day(work).min(axis=1), run.by_day(run.temperature).mean(axis=(1, 2))
+    day, found, streak = run.by_day(run.hour)[:, 0] // 24, [], 0
     for d in range(len(least)):
         if least[d] >= MIXED:
             streak += least[d] >= LAYERED
             continue
         if streak >= LAYERED_DAYS:
-            found.append(Overturn(int(day[d]) % 365 + 1, float(warmth[d]), float(top[max(0, d - 2):d].min()),
-                                  float(top[d:d + 2].min())))
+            found.append(Overturn(int(day[d]) % 365 + 1, float(warmth[d])))
         streak = 0
     return found
 

@@ -58,7 +58,6 @@ class OverturnRisk(NamedTuple):
     """How near an overturn is and how much harm it would do."""
 
     margin_temperature: Annotated[float, "delta_degC"]
-    margin_heat: Annotated[float, "J/m^2"]
     days_of_cooling: Annotated[Range, "day"]
     after_storm: Annotated[StormResult, StormResult]
     after_overturn: Annotated[Overturned, Overturned]
@@ -325,10 +324,10 @@ def overturn_risk(depth, area, profile, rain=0.0508, rain_temperature=15.0, wind
     rain, rain_temperature, wind_speed, duration, heat_loss (quantity): The storm to fear; default 2 in of rain at 59
         F, 20 mph for 12 h, losing 150 W/m2.
     demand (three quantities): Demand of stagnant water.
-    Returns: OverturnRisk: Margin in temperature (warm layer less deepest water), heat still to lose (J/m2), days of
-        cooling that takes, the storm's result, the pond after a full overturn, and two verdicts: nearness ("not
-        near"; "near", if the storm mixes an open pond or five days of fast cooling would; "at hand", if it mixes the
-        usual pond or one day would; "winter layers", see :func:`winter_layers`) and harm.
+    Returns: OverturnRisk: Margin in temperature (warm layer less deepest water), days of cooling until it is gone, the
+        storm's result, the pond after a full overturn, and two verdicts: nearness ("not near"; "near", if the storm
+        mixes an open pond or five days of fast cooling would; "at hand", if it mixes the usual pond or one day would;
+        "winter layers", see :func:`winter_layers`) and harm.
 
     The margin in degrees is how far the warm layer must cool to sink to the bottom; below 4 C (39 F) no more cooling
     is needed. Harm is judged against 2, 3 and 4 mg/L.
@@ -342,7 +341,7 @@ def overturn_risk(depth, area, profile, rain=0.0508, rain_temperature=15.0, wind
     after = storm(depth, area, profile, rain, rain_temperature, wind_speed, duration, heat_loss, demand)
     overturned = mixed_after_overturn(depth, area, profile, demand)
     kind = layers.kind_of_layers(profile)
-    return OverturnRisk(margin, heat, days, after, overturned, _near(kind, days, after), _harmful(overturned))
+    return OverturnRisk(margin, days, after, overturned, _near(kind, days, after), _harmful(overturned))
 
 
 @quantities(depth="m", area="m^2", gives=WinterLayers)
