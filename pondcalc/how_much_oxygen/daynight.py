@@ -22,6 +22,7 @@ from ..catalogue import usual
 from ..refusals import Caution, Refused
 from ..spellings import either
 from ..units import DAY, HOUR, not_negative, positive, quantities, record, share
+from ..warm_over_cold.layers import volume_above
 from . import oxygen, sources
 
 # mg/L at which use falls to half for want of oxygen; from memory, models take 0.1 to 1.4
@@ -65,14 +66,9 @@ class PondShape:
         """Tops, bottoms (m) and mean areas (m2) of slabs that hold the pond's volume."""
         if self.level_depth is None:
             return np.array([0.0]), np.array([self.volume / self.area]), np.array([self.area])
-        z, a = np.asarray(self.level_depth, float), np.asarray(self.level_area, float)
-        edges = np.linspace(0, z[-1], count + 1)
-        below = np.concatenate([[0], np.cumsum(np.diff(z) * (a[1:] + a[:-1]) / 2)])
-        fine = np.interp(edges, z, a)
-        at = np.searchsorted(z, edges, side="right").clip(1, len(z) - 1) - 1
-        held = below[at] + (edges - z[at]) * (a[at] + fine) / 2
-        areas = np.diff(held) / np.diff(edges)
-        return edges[:-1], edges[1:], areas * (self.volume / held[-1])
+        edges = np.linspace(0, self.level_depth[-1], count + 1)
+        held = volume_above(self.level_depth, self.level_area, edges)
+        return edges[:-1], edges[1:], np.diff(held) / np.diff(edges) * (self.volume / held[-1])
 
     def beds(self):
         """Depths (m) and areas (m2) of strips of the mud under this water."""
@@ -98,8 +94,8 @@ class PondShape:
         cut = float(np.interp(depth, z, a))
         keep = z < depth
         bed = (self.area if self.bed_area is None else self.bed_area) - (cut if depth < z[-1] else 0.0)
-        return PondShape(volume, self.area, np.append(z[keep], depth), np.append(a[keep], cut),
-                         max(bed, 0.0), self.elevation)
+        return PondShape(volume, self.area, np.append(z[keep], depth), np.append(a[keep], cut), max(bed, 0.0),
+                         self.elevation)
 
 
 @record(temperature="degC", temperature_swing="delta_degC", chlorophyll="mg/m^3", secchi_depth="m",
@@ -112,7 +108,7 @@ class Conditions:
 
     temperature: C, mean of the water, 5 to 35; `temperature_swing` C from coolest to warmest in a day.
     chlorophyll: mg/m3, see ``sources.WATER_COLORS``; `secchi_depth` m, default from chlorophyll.
-    assimilation, light_saturation: Of algae, see ``sources.production``; `prompt_use` the share used at once.
+    assimilation, light_saturation: Of algae, see ``sources.ASSIMILATION``; `prompt_use` the share used at once.
     plankton_scatter, mud_20c: Factor on what algae and small life use; g/m2 a day at 20 C.
     fish_mass_per_area, fish_mass: kg/m2 of live fish, kg of one, catfish-like; `fish_rate` mg/kg/h if they are not.
     wind_speed: m/s at 10 m by day; `night_wind_speed` from sunset to sunrise, default the same.
