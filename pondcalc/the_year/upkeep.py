@@ -152,14 +152,11 @@ def _pressure_flags(log, shift, system):
     fouled = "a fouled diffuser, a pinched or iced line, or higher water"
     leak = ("a leak or a loose fitting, a tired compressor, or lower water "
             f"({'0.43 psi a foot' if system == 'US' else '9.8 kPa a meter'})")
-    if enough and moved > shift and trend(log.day, log.pressure_gauge).word == "rising":
-        return [Flag("gauge rising", "act" if moved > 2 * shift else "watch",
-                     f"The gauge has risen {change}, from the middle of the first three readings to the middle of "
-                     "the last three.", fouled)]
-    if enough and moved < -shift:
-        return [Flag("gauge falling", "act" if moved < -2 * shift else "watch",
-                     f"The gauge has fallen {change}, from the middle of the first three readings to the middle of "
-                     "the last three.", leak)]
+    rising = moved > shift and trend(log.day, log.pressure_gauge).word == "rising"
+    if enough and (rising or moved < -shift):
+        return [Flag(f"gauge {'rising' if rising else 'falling'}", "act" if abs(moved) > 2 * shift else "watch",
+                     f"The gauge has {'risen' if rising else 'fallen'} {change}, from the middle of the first three "
+                     "readings to the middle of the last three.", fouled if rising else leak)]
     if abs(jumped) > JUMP * shift:
         return [Flag("gauge jumped", "act" if abs(jumped) > 2 * JUMP * shift else "watch",
                      f"The last gauge reading, {_shown(known[-1], 'pressure', 'Pa', system, 1)}, lies "

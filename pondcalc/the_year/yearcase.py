@@ -123,7 +123,7 @@ def ice_season(depth, area, latitude, elevation):
         white: neither moves the dates by more than a few days.
     """
     pond = seasons.PondModel(depth, area, layers=LAYERS)
-    run, = _winter(weather.typical_climate(latitude, elevation), [(pond, None)])
+    run, = _winter(latitude, elevation, [(pond, None)])
     found = iced_days(np.arange(WINTER_DAYS) + WINTER_FIRST, _daily(run, run.ice))
     return found and tuple((day - 1) % 365 + 1 for day in found)
 
@@ -133,8 +133,9 @@ def _start_temperature(climate, day):
     return float(np.clip(climate.mean_on(day), 4.0, 25.0))
 
 
-def _winter(climate, ponds):
-    """Runs of ponds through a usual winter."""
+def _winter(latitude, elevation, ponds):
+    """Runs of ponds through a usual winter there."""
+    climate = weather.typical_climate(latitude, elevation)
     return seasons.run_year(ponds, weather.make_weather(climate, WINTER_DAYS, WINTER_FIRST, WINTER_STEP),
                             _start_temperature(climate, WINTER_FIRST))
 
@@ -205,15 +206,13 @@ def modelled_winter(depth, area, latitude, elevation, ice_light, sediment_demand
     """
     if not 0 <= ice_light <= 1:
         raise QuantityError(f"The light that ice lets through is a share from 0 to 1; it was given {ice_light:g}.")
-    climate = weather.typical_climate(latitude, elevation)
     pond = seasons.PondModel(depth, area, sediment_demand=sediment_demand, ice_light=ice_light, layers=LAYERS)
     air = seasons.Aeration(lifted_flow, oxygen_rate, open_water=open_water)
-    runs = _winter(climate, [(pond, None), (pond, air)])
+    runs = _winter(latitude, elevation, [(pond, None), (pond, air)])
 
     def whole(values, run):
         return _daily(run, values @ run.volume / run.volume.sum())
-    return WinterCase(np.arange(WINTER_DAYS) + WINTER_FIRST,
-                      np.array([whole(r.dissolved_oxygen, r) for r in runs]),
+    return WinterCase(np.arange(WINTER_DAYS) + WINTER_FIRST, np.array([whole(r.dissolved_oxygen, r) for r in runs]),
                       np.array([whole(r.temperature, r) for r in runs]), np.array([_daily(r, r.ice) for r in runs]))
 
 
