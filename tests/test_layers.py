@@ -101,14 +101,14 @@ def test_open_profile_of_a_dark_sheltered_lake():
 
 def test_lake_mixed_at_18_degrees_far_above_4():
     # Lamar City Lake, Missouri, 2020 (University of Missouri, CC BY 4.0): top and bottom on three days
-    kinds = [layers.kind_of_layers.si(Profile([0.25, 6], pair))
+    kinds = [layers.kind_of_layers(Profile([0.25, 6], pair))
              for pair in ([28.5, 20.1], [18.2, 18.3], [11.3, 11.3])]
     assert kinds == ["warm over cold", "mixed", "mixed"]
 
 
 def test_winter_layering_is_found_by_density():
     under_ice = Profile([0, 3.048, 3.0480001, D], [0, 0, 4, 4])
-    assert layers.kind_of_layers.si(under_ice) == "cold over warm"
+    assert layers.kind_of_layers(under_ice) == "cold over warm"
     # 0 over 4 C, walls, 10 + 10 ft: drho 0.1321, 6.02 J/m2, about a seventeenth of 24 over 12 C
     assert layers.stability.si(Z, WALLS, under_ice) == pytest.approx(6.02, abs=5e-3)
     ratio = layers.stability.si(Z, WALLS, two_layers(3.048)) / layers.stability.si(Z, WALLS, under_ice)
@@ -121,12 +121,13 @@ def test_winter_layering_is_found_by_density():
     assert layers.steepest_layer.si(odd).top == 0
 
 
-def test_kind_allows_for_the_thermometer():
-    assert layers.kind_of_layers.si(Profile([0, 3, 6], [20, 20.3, 20])) == "mixed"
-    assert layers.kind_of_layers.si(Profile([0, 3, 6], [20, 18, 20])) == "upside down"
-    assert layers.kind_of_layers.si(Profile([0, 6], [4.6, 4.0])) == "mixed"      # 0.6 C weigh nothing here
-    assert layers.kind_of_layers.si(Profile([0, 6], [25.0, 24.0])) == "warm over cold"
-    assert layers.kind_of_layers.si(Profile([0, 6], [25.0, 24.0]), reading_error=0.6) == "mixed"
+def test_kind_allows_for_the_thermometer(monkeypatch):
+    assert layers.kind_of_layers(Profile([0, 3, 6], [20, 20.3, 20])) == "mixed"
+    assert layers.kind_of_layers(Profile([0, 3, 6], [20, 18, 20])) == "upside down"
+    assert layers.kind_of_layers(Profile([0, 6], [4.6, 4.0])) == "mixed"      # 0.6 C weigh nothing here
+    assert layers.kind_of_layers(Profile([0, 6], [25.0, 24.0])) == "warm over cold"
+    monkeypatch.setattr("pondcalc.warm_over_cold.layers.READING_ERROR", 0.6)
+    assert layers.kind_of_layers(Profile([0, 6], [25.0, 24.0])) == "mixed"
 
 
 def test_wind_numbers():

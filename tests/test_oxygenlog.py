@@ -169,9 +169,10 @@ def made_log(use_20c, k, nights=2, every=0.5, noise=0.0, seed=0, first=9.0, swin
 
 
 @pytest.mark.parametrize("use, k", [(0.2, 0.03), (0.4, 0.1), (0.1, 0.0)])
-def test_truth_comes_back_without_noise(use, k):
+def test_truth_comes_back_without_noise(use, k, monkeypatch):
     # data from scipy solve_ivp; temperature falls through the night, and with it saturation and use
-    fit = oxygenlog.fit_nights.si(made_log(use, k, every=0.25), meter_error=0.001)
+    monkeypatch.setattr("pondcalc.how_much_oxygen.oxygenlog.METER_ERROR", 0.001)
+    fit = oxygenlog.fit_nights.si(made_log(use, k, every=0.25))
     assert fit.use_20c.usual == pytest.approx(use, rel=2e-3)
     assert fit.reaeration.usual == pytest.approx(k, abs=5e-4)
 

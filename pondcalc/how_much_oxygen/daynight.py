@@ -22,6 +22,7 @@ from ..catalogue import usual
 from ..refusals import Caution, Refused
 from ..spellings import either
 from ..units import DAY, HOUR, not_negative, positive, quantities, record, share
+from ..warm_over_cold.layers import volume_above
 from . import oxygen, sources
 
 # mg/L at which use falls to half for want of oxygen; from memory, models take 0.1 to 1.4
@@ -65,21 +66,16 @@ class PondShape:
         """Tops, bottoms (m) and mean areas (m2) of slabs that hold the pond's volume."""
         if self.level_depth is None:
             return np.array([0.0]), np.array([self.volume / self.area]), np.array([self.area])
-        z, a = np.asarray(self.level_depth, float), np.asarray(self.level_area, float)
-        edges = np.linspace(0, z[-1], count + 1)
-        below = np.concatenate([[0], np.cumsum(np.diff(z) * (a[1:] + a[:-1]) / 2)])
-        fine = np.interp(edges, z, a)
-        at = np.searchsorted(z, edges, side="right").clip(1, len(z) - 1) - 1
-        held = below[at] + (edges - z[at]) * (a[at] + fine) / 2
-        areas = np.diff(held) / np.diff(edges)
-        return edges[:-1], edges[1:], areas * (self.volume / held[-1])
+        edges = np.linspace(0, self.level_depth[-1], count + 1)
+        held = volume_above(self.level_depth, self.level_area, edges)
+        return edges[:-1], edges[1:], np.diff(held) / np.diff(edges) * (self.volume / held[-1])
 
-    def beds(self, count=8):
+    def beds(self):
         """Depths (m) and areas (m2) of strips of the mud under this water."""
         total = self.area if self.bed_area is None else self.bed_area
         if self.level_depth is None:
             return np.array([self.volume / self.area]), np.array([total])
-        edges = np.linspace(0, self.level_depth[-1], count + 1)
+        edges = np.linspace(0, self.level_depth[-1], 9)
         strips = -np.diff(np.interp(edges, self.level_depth, self.level_area))
         flat = max(total - strips.sum(), 0.0)               # a level floor, where the shape has one
         return np.append((edges[1:] + edges[:-1]) / 2, edges[-1]), np.append(strips, flat)
@@ -98,8 +94,8 @@ class PondShape:
         cut = float(np.interp(depth, z, a))
         keep = z < depth
         bed = (self.area if self.bed_area is None else self.bed_area) - (cut if depth < z[-1] else 0.0)
-        return PondShape(volume, self.area, np.append(z[keep], depth), np.append(a[keep], cut),
-                         max(bed, 0.0), self.elevation)
+        return PondShape(volume, self.area, np.append(z[keep], depth), np.append(a[keep], cut), max(bed, 0.0),
+                         self.elevation)
 
 
 @record(temperature="degC", temperature_swing="delta_degC", chlorophyll="mg/m^3", secchi_depth="m",
@@ -110,18 +106,17 @@ class PondShape:
 class Conditions:
     """What the landowner can know or guess of a pond for a few days; each a number or one a run.
 
-    temperature (C, mean of the water, 5 to 35; `temperature_swing` C from coolest to warmest in a day.), chlorophyll
-        (mg/m3, see ``sources.WATER_COLORS``; `secchi_depth` m, default from chlorophyll.), assimilation,
-        light_saturation (of algae, see ``photosynthesis``; `prompt_use` its share used at once.), plankton_scatter
-        (factor on what algae and small life use, see ``sources.PLANKTON_SCATTER``.), mud_20c (g/m2 a day at 20 C.).
-    fish_mass_per_area, fish_mass (kg/m2 of live fish, kg of one; `fish_rate` mg/kg/h if they are not): catfish-like.
-    wind_speed (m/s at 10 m by day; `night_wind_speed` from sunset to sunrise, default the same.), exchange_rank (0 to
-        1, where in the band of wind formulas: 0 lowest, 0.5 middle, 1 highest.).
-    load (mg/L of oxygen that soft waste in the water will ask for; `load_per_day` added; `load_rate_20c`): share used
-        a day at 20 C.
-    weed_cover (share of the surface over weed beds, 0 to 1; `weed_production`, `weed_use_20c` there.), clear_share
-        (share of clear-sky light day by day, one number or a list, last one repeated.), latitude, day (for the sun;
-        day of the year.).
+    temperature: C, mean of the water, 5 to 35; `temperature_swing` C from coolest to warmest in a day.
+    chlorophyll: mg/m3, see ``sources.WATER_COLORS``; `secchi_depth` m, default from chlorophyll.
+    assimilation, light_saturation: Of algae, see ``sources.ASSIMILATION``; `prompt_use` the share used at once.
+    plankton_scatter, mud_20c: Factor on what algae and small life use; g/m2 a day at 20 C.
+    fish_mass_per_area, fish_mass: kg/m2 of live fish, kg of one, catfish-like; `fish_rate` mg/kg/h if they are not.
+    wind_speed: m/s at 10 m by day; `night_wind_speed` from sunset to sunrise, default the same.
+    exchange_rank: 0 to 1, where in the band of wind formulas: 0 lowest, 0.5 middle, 1 highest.
+    load, load_per_day, load_rate_20c: mg/L of oxygen that soft waste will ask for; added; share used a day at 20 C.
+    weed_cover: Share of the surface over weed beds, 0 to 1; `weed_production`, `weed_use_20c` there.
+    clear_share: Share of clear-sky light day by day, one number or a list, last one repeated.
+    latitude, day: For the sun; day of the year.
     """
 
     temperature: Any
@@ -146,8 +141,8 @@ class Conditions:
     weed_production: Any = sources.WEED_PRODUCTION.usual
     weed_use_20c: Any = sources.WEED_USE.usual
     clear_share: Any = 1.0
-    latitude: Any = 39.0
-    day: Any = 200
+    latitude: Any = sources.LATITUDE
+    day: Any = sources.DAY_OF_YEAR
 
     def check(self):
         """Refuse negative amounts and shares outside 0 to 1."""
@@ -166,8 +161,7 @@ class Conditions:
 
     def with_values(self, **values):
         """The same with some fields replaced, in SI numbers."""
-        fields = {f.name: getattr(self, f.name) for f in dataclasses.fields(self)}
-        return Conditions(**{**fields, **values})
+        return dataclasses.replace(self, **values)
 
 
 class BloomCrash(NamedTuple):
@@ -209,8 +203,7 @@ def _fish_use(t, c):
     """mg/kg/h at each temperature: catfish, doubling for 10 C outside 15 to 30 C, unless a rate is given."""
     if c.fish_rate is not None:
         return np.asarray(c.fish_rate, float)
-    inside = np.clip(t, 15.0, 30.0)
-    return oxygen.fish_respiration(inside, np.clip(c.fish_mass, 0.01, 0.7)) * 2.0 ** ((t - inside) / 10)
+    return oxygen.fish_use(t, np.clip(c.fish_mass, 0.01, 0.7))
 
 
 def _forcing(pond, c, clock, runs):
@@ -300,7 +293,6 @@ def simulate(pond, conditions, hours=48.0, start=18.0, dissolved_oxygen=None, de
              overturn=None, step=600.0):
     """Oxygen of the pond through a few days and nights.
 
-    pond (PondShape).
     conditions (Conditions): Numbers, or arrays of one entry a run.
     hours: Length, more than 0 to 720. Default two days.
     start: Clock hour, solar time, 0 to 24. Default 18, about dusk.
@@ -403,16 +395,6 @@ def _looks(values):
     return np.stack([values[:-1:2], values[1::2], values[1::2], values[2::2]], axis=1)
 
 
-def dawn_low(run, night=None):
-    """Lowest oxygen of each run, mg/L, over all hours or from one night's midnight to noon.
-
-    run (DayNight).
-    night: 0 for the first morning; default the whole run.
-    """
-    if night is None:
-        return run.dissolved_oxygen.min(axis=0)
-    midnight = (24 - run.start if run.start >= 12 else -run.start) + 24 * night
-    rows = (run.hours >= midnight) & (run.hours <= midnight + 12)
-    if not rows.any():
-        raise Refused(f"the run has no morning number {night}. It is {run.hours[-1]:.4g} hours long.", by="dawn_low")
-    return run.dissolved_oxygen[rows].min(axis=0)
+def dawn_low(run):
+    """Lowest oxygen of each run (DayNight) over all its hours, mg/L."""
+    return run.dissolved_oxygen.min(axis=0)

@@ -170,10 +170,7 @@ def _marked(part):
 
 
 def body_html():
-    """The page as HTML that needs :data:`STYLE` and nothing else.
-
-    Returns: str.
-    """
+    """The page as HTML that needs :data:`STYLE` and nothing else."""
     steps = "".join(f"<li{' class=danger' if step.title == DANGER else ''}><b>{html.escape(step.title)}</b><ul>"
                     + "".join(map(_marked, step.parts)) + "</ul></li>" for step in STEPS)
     calls = "".join(f"<span>{html.escape(who)}</span><i></i>" for who in CALLS)

@@ -143,7 +143,7 @@ def note_warmth(temperature):
             "mud to go on as inside. Nobody has checked that here, so trust the number less.")
 
 
-def _fish_use(t, mass):
+def fish_use(t, mass):
     """mg/kg/h of fish of a mass (kg) at any temperature (C): see :data:`MEASURED`."""
     inside = np.clip(t, *MEASURED)
     return _catfish(inside, 1000 * mass) * 2.0 ** ((t - inside) / 10)
@@ -184,7 +184,7 @@ def night_demand(volume, area, fish_mass_per_area, temperature, plankton=None, m
     t = np.asarray(temperature, float)
     if note_warmth(t):
         warnings.warn(Caution(note_warmth(t)), stacklevel=2)
-    fish = Range(*(fish_mass_per_area * area * _fish_use(t, size) * 1e-6 / HOUR for size in FISH_SIZES))
+    fish = Range(*(fish_mass_per_area * area * fish_use(t, size) * 1e-6 / HOUR for size in FISH_SIZES))
     limit = PLANKTON_LIMIT * np.asarray(area, float)
     afloat = plankton or Range(*(rate * THETA_PLANKTON ** (t - 20) for rate in PLANKTON_20C))
     plankton = Range(*(np.minimum(rate * volume * 1e-3 / DAY, limit) for rate in afloat))
@@ -300,8 +300,7 @@ class MoreDiffusers(NamedTuple):
 def mixing_flow(volume, turnovers_per_day=1.0):
     """Water to lift so that the pond passes over the diffusers so often a day.
 
-    volume (float or array): m3.
-    turnovers_per_day (float or Range): Default 1.
+    volume (float or array), turnovers_per_day (float or Range): m3; default 1.
     Returns: float, array or Range: m3/s.
 
     "One turnover or more a day" is a convention of talks and brochures: common practice, no source.
@@ -353,9 +352,8 @@ def more_diffusers(volume, area, demand, night_length, dusk, saturation, exchang
                    oxygen_per_air, bubble_saturation=None, most=12):
     """Dawn oxygen with 0, 1, 2 ... diffusers, and the number after which one more adds little.
 
-    volume, area: m3, m2.
+    volume, area, night_length: m3, m2, s.
     demand: kg/s used all night; ``oxygen.night_demand``.
-    night_length: s.
     dusk, saturation: mg/L at dusk, and at rest with the air.
     exchange_speed (float or array): m/s through the surface; ``sources.exchange_band``. An array has one for each of
         0, 1, 2 ... `most`.
@@ -363,7 +361,6 @@ def more_diffusers(volume, area, demand, night_length, dusk, saturation, exchang
         oxygen.
     bubble_saturation: mg/L at which bubbles give no more; default saturation. Under 20 ft it is about a fifth higher.
     most: Largest number tried.
-    Returns: MoreDiffusers.
 
     dC/dt = k A/V (Cs - C) + n q e/V (1 - C/Cb) - R/V solved exactly over the night; never below 0. Each one
     more adds less, because water richer in oxygen takes less from a bubble; none can pass Cb. One more is worth

@@ -51,6 +51,10 @@ COMPANY = {
 }
 # "a dark week may come": share of clear-sky light on the worst day; judgment, no source
 DARK_DAY = Range(0.15, 0.4, 1.0)
+# what no landowner knows, as Ranges in SI for fields of ``daynight.Conditions``
+DOUBTS = {"assimilation": sources.ASSIMILATION, "light_saturation": sources.LIGHT_SATURATION,
+          "prompt_use": sources.PROMPT_USE, "plankton_scatter": sources.PLANKTON_SCATTER, "mud_20c": oxygen.MUD_20C,
+          "exchange_rank": Range(0.0, 0.5, 1.0), "clear_share": DARK_DAY}
 
 
 class DawnChance(NamedTuple):
@@ -80,19 +84,6 @@ class DeliveryChance(NamedTuple):
     each: Annotated[Any, "kg/s"]
 
 
-def usual_doubts(color=None):
-    """What a landowner does not know, as Ranges in SI for fields of ``daynight.Conditions``.
-
-    color: Color of the water, a key of ``sources.WATER_COLORS``; without it algae are not in doubt.
-    """
-    doubts = {"assimilation": sources.ASSIMILATION, "light_saturation": sources.LIGHT_SATURATION,
-              "prompt_use": sources.PROMPT_USE, "plankton_scatter": sources.PLANKTON_SCATTER,
-              "mud_20c": oxygen.MUD_20C, "exchange_rank": Range(0.0, 0.5, 1.0), "clear_share": DARK_DAY}
-    if color is not None:
-        doubts["chlorophyll"] = sources.chlorophyll_by_color(color)
-    return doubts
-
-
 def draw(doubt, share):
     """Value of a Range at shares 0 to 1: low, usual and high at 0, one half and 1, the ends rare.
 
@@ -106,21 +97,19 @@ def draw(doubt, share):
     return np.where(u < 0.5, low + (usual - low) * np.sqrt(2 * u), high - (high - usual) * np.sqrt(2 * (1 - u)))
 
 
-def keep_company(shares, names, company=None):
+def keep_company(shares, names):
     """Shares reordered, column by column, until doubts that go together do so.
 
     shares: Draws by doubts, 0 to 1. Each column keeps its values, and so its evenness.
     names (sequence of str): Of the columns.
-    company (mapping of (str, str) to float): Spearman's rank correlations; default :data:`COMPANY`. Pairs that are
-        not both in `names` do not count.
 
-    Normal scores are mixed by a root of the wanted correlation, 2 sin(pi r/6) for rank correlation r, after chance
-    correlation is taken out; each column then takes the order of its mixed score.
+    Normal scores are mixed by a root of the wanted correlation, 2 sin(pi r/6) for rank correlation r of
+    :data:`COMPANY`, after chance correlation is taken out; each column then takes the order of its mixed score.
     References: R. L. Iman and W. J. Conover, 1982, A distribution-free approach to inducing rank correlation among
-        input variables, Commun. Stat. Simul. Comput. 11:311-334 (from memory, not verified).
+    input variables, Commun. Stat. Simul. Comput. 11:311-334 (from memory, not verified).
     """
     wanted, place = np.eye(len(names)), {name: i for i, name in enumerate(names)}
-    for (one, other), rank in (COMPANY if company is None else company).items():
+    for (one, other), rank in COMPANY.items():
         if one in place and other in place:
             wanted[place[one], place[other]] = wanted[place[other], place[one]] = 2 * np.sin(np.pi * rank / 6)
     if np.array_equal(wanted, np.eye(len(names))):
@@ -177,24 +166,21 @@ def dawn_chance(pond, conditions, doubts, level=oxygen.FLOOR, runs=DRAWN, seed=1
                 delivery=0.0, **more):
     """Share of drawn ponds in which the lowest oxygen of the run falls below a level.
 
-    pond (daynight.PondShape).
     conditions (daynight.Conditions): What is known.
     doubts (mapping of str to Range): What is not: fields of Conditions, or "dissolved_oxygen" at the start (mg/L);
-        plain SI numbers or quantities. See :func:`usual_doubts`. A doubtful "clear_share" is the same every day of a
+        plain SI numbers or quantities. See :data:`DOUBTS`. A doubtful "clear_share" is the same every day of a
         spell.
     level: mg/L; default ``oxygen.FLOOR``.
     runs, seed: How many draws, each pond counted once for each of its :data:`SPELLS`, and where the random numbers
         begin: the same seed gives the same answer.
     dissolved_oxygen, delivery, more: For ``daynight.simulate``.
-    Returns: DawnChance.
 
     Latin hypercube draws (scipy.stats.qmc), put in order by :func:`keep_company`. `error` is that of plain random
     draws of as many ponds, sqrt(p (1 - p)/ponds), which these do not exceed by much.
     """
     drawn_conditions, drawn, first, spells = _draws(conditions, doubts, runs, seed)
     start = dissolved_oxygen if first is None else first
-    run = daynight.simulate(pond, drawn_conditions, dissolved_oxygen=start, delivery=delivery + np.zeros(runs),
-                            **more)
+    run = daynight.simulate(pond, drawn_conditions, dissolved_oxygen=start, delivery=delivery + np.zeros(runs), **more)
     lows = daynight.dawn_low(run)
     low = lows < level
     chance, by_pond = float(np.mean(low)), [low[i:i + spells] for i in range(0, runs, spells)]
@@ -318,7 +304,7 @@ class Described:
 
     def with_values(self, **values):
         """The same with some fields replaced, in SI numbers."""
-        return Described(**({f.name: getattr(self, f.name) for f in dataclasses.fields(self)} | values))
+        return dataclasses.replace(self, **values)
 
 
 @record(**daynight.PondShape.units, spread="m^3")
@@ -350,11 +336,7 @@ class DeliveryNeed(NamedTuple):
 
 
 def described_from(pond):
-    """A pond's own words as saved in its record, and common ones where nothing is saved.
-
-    pond (record.PondRecord).
-    Returns: Described.
-    """
+    """A pond's own words as saved in its record (PondRecord), and common ones where nothing is saved: a Described."""
     kept = {name: pond.get("oxygen", name, ROWS["oxygen", name].usual)
             for name in Described.units | {"color": "", "mud": ""}}
     if kept["dusk"] is not None:        # old records do not say where
@@ -438,10 +420,7 @@ def _chlorophyll(said):
 
 
 def conditions_of(shape, said):
-    """The usual pond behind the words: ``daynight.Conditions``.
-
-    shape (daynight.PondShape), said (Described).
-    """
+    """The usual pond (``daynight.Conditions``) behind the words (Described) for the water of a shape (PondShape)."""
     waste, a_day = _waste(shape, said)
     return daynight.Conditions(
         said.temperature, temperature_swing=min(SWING, 2 * max(said.temperature, 0.0)),
@@ -453,12 +432,10 @@ def conditions_of(shape, said):
 def doubts_of(shape, said):
     """What is still in doubt once the words are known, as Ranges in SI for the drawn ponds.
 
-    As ``oxygencase.usual_doubts``, with the mud of the named kind, the size of the fish, waste of feed, weeds,
+    As :data:`DOUBTS`, with the algae, the mud of the named kind, the size of the fish, waste of feed, weeds,
     and the oxygen at dusk (:func:`dusk_of`) unless it was measured over several depths.
     """
-    doubts = usual_doubts()
-    doubts["chlorophyll"] = _chlorophyll(said)
-    doubts["mud_20c"] = sources.MUD_KINDS[said.mud]
+    doubts = DOUBTS | {"chlorophyll": _chlorophyll(said), "mud_20c": sources.MUD_KINDS[said.mud]}
     if said.fish > 0:
         doubts["fish_mass"] = Range(*sorted(oxygen.FISH_SIZES))
         doubts["fish_mass_per_area"] = Range(*(share * said.fish for share in FISH_SPREAD))
@@ -512,9 +489,9 @@ def day_and_night(shape, conditions):
     return DayAndNight(dark, parts[1], parts[0])
 
 
-def bad_dawn(shape, said, level, runs=RUNS, seed=1):
+def bad_dawn(shape, said, level, runs=RUNS):
     """Share of drawn ponds whose lowest oxygen in two nights is below a level (mg/L): ``oxygencase.dawn_chance``."""
-    return dawn_chance(shape, conditions_of(shape, said), doubts_of(shape, said), level, runs, seed,
+    return dawn_chance(shape, conditions_of(shape, said), doubts_of(shape, said), level, runs,
                        dissolved_oxygen=said.whole, step=STEP)
 
 
@@ -542,7 +519,6 @@ def one_night(shape, said):
     """One warm night with every bad case stacked, in the owner's words: ``oxygen.night_budget``.
 
     shape (daynight.PondShape): A :class:`PondWater` brings the range of its volume along.
-    said (Described).
     Returns: oxygen.NightBudget: `delivery` and `dawn` reach over the range of the volume; the rest is for its usual
         value.
 
@@ -573,9 +549,7 @@ def one_night(shape, said):
 def delivery_need(shape, said, runs=RUNS, seed=1, step=STEP):
     """Steady delivery that keeps the floor through two nights with a day between them, by two honest ways.
 
-    shape (daynight.PondShape), said (Described), runs, seed (int).
-    step: s.
-    Returns: DeliveryNeed: kg/s inside the package; see there.
+    Returns: DeliveryNeed: kg/s inside the package; see there. `step` is in s.
     Raises ValueError: If the oxygen measured at dusk, wherever, is below the floor: that pond needs help at once.
 
     Where it was not measured, dusk is taken at the floor or above: no steady rate mends an evening that begins

@@ -157,7 +157,6 @@ def hand_log(readings):
     readings (str, or list of sequence of str): Lines of a time, oxygen and, if there is one, temperature, or the
         three: ``("7:00 PM", "10.2 mg/L", "80 °F")``. A clock time earlier than the one before it belongs to the next
         day.
-    Returns: OxygenLog.
     """
     return _log(typed(readings, (_TIME, _OXYGEN, _WARM), "readings", f"7:00 PM, 10.2 mg/L, {either('80 °F', '27 °C')}"))
 
@@ -187,7 +186,6 @@ def _log(table):
 def nights(log, dusk=20.0, dawn=6.0):
     """Row numbers of each night's readings, from dusk to dawn, nights with two or more only.
 
-    log (OxygenLog).
     dusk, dawn: Clock hours between which no light feeds the plants; dusk in the evening, dawn in the morning.
     """
     if not (12 <= dusk < 24 and 0 < dawn <= 12):
@@ -282,9 +280,8 @@ def _pieces(log, rows_of_nights, elevation, temperature):
     return pieces, np.array(means)
 
 
-@quantities(elevation="m", temperature="degC", meter_error="mg/L", reaeration="1/hour")
-def fit_nights(log, elevation=0.0, temperature=None, dusk=20.0, dawn=6.0, reaeration=None,
-               meter_error=METER_ERROR):
+@quantities(elevation="m", temperature="degC", reaeration="1/hour")
+def fit_nights(log, elevation=0.0, temperature=None, dusk=20.0, dawn=6.0, reaeration=None):
     """Use of oxygen and reaeration from the nights of a log, with 95 % intervals.
 
     log (oxygenlog.OxygenLog): One depth of a mixed pond, or the top layer.
@@ -293,17 +290,16 @@ def fit_nights(log, elevation=0.0, temperature=None, dusk=20.0, dawn=6.0, reaera
     dusk, dawn: Clock hours of darkness; be strict, an hour of dawn light spoils the end of the night.
     reaeration (float or Range): 1/h, where it is known from wind (speed over mean depth); then only use is fitted,
         once with each end.
-    meter_error: mg/L; the scatter is not believed to be smaller than a quarter of this.
-    Returns: NightFit: Plain numbers. With two readings a night and no reaeration given, the interval of use is from
-        the meter's error and a reaeration anywhere from 0 to 0.05 per hour.
+    Returns: NightFit: Plain numbers. The scatter is not believed to be smaller than a quarter of the meter's error.
+        With two readings a night and no reaeration given, the interval of use is from the meter's error and a
+        reaeration anywhere from 0 to 0.05 per hour.
     Raises FieldDataError: If no night has two readings, or there is no temperature.
 
-    dC/dt = k (Cs - C) - R 1.047^(T - 20), Cs and the growth following the measured temperature,
-    solved exactly between readings. For each k the rest is a linear least-squares problem, so the
-    sum of squares is a curve of k alone; its low is the fit, and the interval of k is where it rises by
-    no more than the F distribution allows. Each use is taken over that same interval.
-    This is the night-time method of H. T. Odum, 1956, Primary production in flowing waters, Limnol.
-    Oceanogr. 1:102-117, for a pond.
+    dC/dt = k (Cs - C) - R 1.047^(T - 20), Cs and the growth following the measured temperature, solved exactly between
+    readings. For each k the rest is a linear least-squares problem, so the sum of squares is a curve of k alone; its
+    low is the fit, and the interval of k is where it rises by no more than the F distribution allows. Each use is taken
+    over that same interval. This is the night-time method of H. T. Odum, 1956, Primary production in flowing waters,
+    Limnol. Oceanogr. 1:102-117, for a pond.
     """
     found = nights(log, dusk, dawn)
     if not found:
@@ -314,8 +310,7 @@ def fit_nights(log, elevation=0.0, temperature=None, dusk=20.0, dawn=6.0, reaera
     spare = count - 2 * len(pieces) - 1
     given = reaeration is not None
     if given or spare < 1:
-        ends = reaeration if given else Range(0.0, 0.02, 0.05)
-        ends = Range(*ends) if np.ndim(ends) else Range(ends, ends, ends)
+        ends = oxygen.as_range(reaeration if given else (0.0, 0.02, 0.05))
         if not 0 <= ends.low <= ends.usual <= ends.high:
             raise Refused("reaeration must be 0 or more, low to high in rising order.", by="fit_nights")
         best, spare = ends.usual, count - 2 * len(pieces)
@@ -328,8 +323,7 @@ def fit_nights(log, elevation=0.0, temperature=None, dusk=20.0, dawn=6.0, reaera
         best = float(inner.x) if inner.fun < sums[at] else float(grid[at])
         ends = None
     square, answer, *_ = _solve(pieces, best)
-    least = (meter_error / 4) ** 2
-    variance = max(square / spare, least) if spare > 0 else meter_error**2
+    variance = max(square / spare, (METER_ERROR / 4) ** 2) if spare > 0 else METER_ERROR**2
     if ends is None:
         allowed = square + variance * stats.f.ppf(0.95, 1, spare)
         inside = grid[sums <= allowed]
@@ -350,8 +344,7 @@ def fit_nights(log, elevation=0.0, temperature=None, dusk=20.0, dawn=6.0, reaera
     together = Range(float(low.mean()), float(usual.mean()), float(high.mean()))
     seen = bool(not given and ends.low > 0 and count > 2 * len(pieces) + 1)
     return NightFit(use, together, ends, seen, float(np.sqrt(variance)), found, fitted,
-                    np.array([part[-1] for part in fitted]),
-                    _advice(pieces, use, seen, given))
+                    np.array([part[-1] for part in fitted]), _advice(pieces, use, seen, given))
 
 
 def _edge(pieces, allowed, inside, grid, side):

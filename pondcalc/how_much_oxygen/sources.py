@@ -64,23 +64,13 @@ FORMULAS = {
         "J. Crusius and R. Wanninkhof, 2003, Limnol. Oceanogr. 48:1010-1017 (a small lake, low wind)",
         "second-hand"),
     "Vachon 2013": ExchangeFormula(
-        lambda u, area: np.maximum(0.0, 2.51 + 1.48 * u + 0.39 * u * np.log10(area / 1e6))
-        * CENTIMETER_PER_HOUR, 600.0,
+        lambda u, area: np.maximum(0.0, 2.51 + 1.48 * u + 0.39 * u * np.log10(area / 1e6)) * CENTIMETER_PER_HOUR, 600.0,
         "D. Vachon and Y. T. Prairie, 2013, Can. J. Fish. Aquat. Sci. 70:1757-1764 (lakes by size)",
         "second-hand"),
     "Ro 2006": ExchangeFormula(
         lambda u, area: 0.24 * 170.6 / DAY * u**1.81, 0.0,
         "K. S. Ro and P. G. Hunt, 2006, Trans. ASABE 49:1615-1622 (stationary water)", "second-hand"),
 }
-
-
-def _check_wind(wind_speed, owner):
-    u = np.asarray(wind_speed, float)
-    not_negative(owner, wind_speed=u)
-    if np.any(u > 20):
-        warnings.warn(Caution(f"{float(np.max(u)):.3g} m/s is past 20 m/s; the fits for small waters end near 10 m/s "
-                              "(Vachon and Prairie 2013, Crusius and Wanninkhof 2003).", by=owner), stacklevel=3)
-    return u
 
 
 @quantities(temperature="degC", gives="")
@@ -121,8 +111,14 @@ def exchange_speed(wind_speed, temperature, formula, area=4046.86):
         raise Refused(f"there is no formula {formula!r}. Choose one of: {', '.join(FORMULAS)}.", by="exchange_speed")
     if np.any(np.asarray(area) <= 0):
         raise Refused("the area must be more than 0.", by="exchange_speed")
+    u = np.asarray(wind_speed, float)
+    not_negative("exchange_speed", wind_speed=u)
+    if np.any(u > 20):
+        warnings.warn(Caution(f"{float(np.max(u)):.3g} m/s is past 20 m/s; the fits for small waters end near 10 m/s "
+                              "(Vachon and Prairie 2013, Crusius and Wanninkhof 2003).", by="exchange_speed"),
+                      stacklevel=2)
     fit = FORMULAS[formula]
-    speed = fit.speed(_check_wind(wind_speed, "exchange_speed"), area)
+    speed = fit.speed(u, area)
     if fit.schmidt == 0:
         spread = water.oxygen_diffusivity(temperature) / water.kinematic_viscosity(temperature)
         weight = air.density(np.asarray(temperature, float)) / water.density(temperature)
@@ -140,8 +136,7 @@ def exchange_band(wind_speed, temperature, area=4046.86):
     References: Field anchor: Cole and others, 2010, Limnol. Oceanogr. Methods 8:285-293 (abstract seen): lakes of 0.3
         to 45 ha under less than 3 m/s of mean wind showed 0.35 to 0.74 m/d at Schmidt number 600.
     """
-    speeds = np.array(np.broadcast_arrays(*(exchange_speed(wind_speed, temperature, name, area)
-                                            for name in FORMULAS)))
+    speeds = np.array(np.broadcast_arrays(*(exchange_speed(wind_speed, temperature, name, area) for name in FORMULAS)))
     return Range(speeds.min(0), np.median(speeds, axis=0), speeds.max(0))
 
 
@@ -177,6 +172,7 @@ WEED_SATURATION = 150.0             # W/m2; the bed did not reach full speed in 
 BED_PRODUCTION = 0.10
 GROWTH = 1.066                      # production per C, R. W. Eppley 1972 (from memory, not verified)
 MORNING_STEPS = 24
+LATITUDE, DAY_OF_YEAR = 39.0, 200   # degrees north and 19 July, where nobody says otherwise
 
 
 def chlorophyll_by_color(color):
@@ -221,11 +217,9 @@ def chlorophyll_from_secchi(secchi_depth):
 def light_below_surface(latitude, day, hour, clear_share=1.0, elevation=0.0):
     """Sunlight just under the surface.
 
-    latitude (quantity).
     day, hour (float or array): Day of the year and solar hour (noon when the sun is highest).
     clear_share (float or array): Share of clear-sky light that comes through: 1 clear, 0.35 overcast, 0.1 to 0.2 a
         dark day.
-    elevation (quantity).
     Returns: float or array: W/m2; 0 at night.
 
     The clear sky of :func:`pondcalc.air.clear_sun`, less 6 % for reflection.
@@ -298,8 +292,7 @@ def weed_light_use(light):
 
 
 @quantities(chlorophyll="mg/m^3", temperature="degC", secchi_depth="m", depth="m", gives="g/m^2/hour")
-def production(chlorophyll, temperature, light, secchi_depth, depth, assimilation=ASSIMILATION.usual,
-               saturation=LIGHT_SATURATION.usual):
+def production(chlorophyll, temperature, light, secchi_depth, depth, assimilation=ASSIMILATION.usual):
     """Oxygen that algae make under each square meter of a water column, before any is used.
 
     chlorophyll (float or array): mg/m3, spread evenly.
@@ -307,7 +300,6 @@ def production(chlorophyll, temperature, light, secchi_depth, depth, assimilatio
     light (float or array): W/m2 of sunlight just under the surface.
     secchi_depth, depth (float or array): m.
     assimilation: g of oxygen for each g of chlorophyll an hour in full light at 20 C; see :data:`ASSIMILATION`.
-    saturation: W/m2; see :data:`LIGHT_SATURATION`.
     Returns: float or array: g/m2/h.
     Warns UserWarning: Outside 5 to 35 C, where 6.6 % a degree misleads.
     """
@@ -317,7 +309,8 @@ def production(chlorophyll, temperature, light, secchi_depth, depth, assimilatio
                               "misleads.", by="production"), stacklevel=2)
     if np.any(np.asarray(chlorophyll) < 0):
         raise Refused("chlorophyll must be 0 or more.", by="production")
-    return full_speed(chlorophyll, t, assimilation) * light_use(light, saturation, secchi_depth, 0.0, depth) * depth
+    working = light_use(light, LIGHT_SATURATION.usual, secchi_depth, 0.0, depth)
+    return full_speed(chlorophyll, t, assimilation) * working * depth
 
 
 # Use of water and mud for each unit that algae leave over on a clear day. Our choice: over all skies 26 small
@@ -392,8 +385,8 @@ def weeds_left(sky, warmth, production, use):
 
 @quantities(chlorophyll="mg/m^3", temperature="degC", secchi_depth="m", depth="m", mud_20c="g/m^2/day",
             latitude="degree", gives="mg/L/day")
-def plankton_respiration(chlorophyll, temperature, secchi_depth=None, depth=1.0, mud_20c=MUD_20C.usual, latitude=39.0,
-                         day=200, weed_cover=0.0):
+def plankton_respiration(chlorophyll, temperature, secchi_depth=None, depth=1.0, mud_20c=MUD_20C.usual,
+                         latitude=LATITUDE, day=DAY_OF_YEAR, weed_cover=0.0):
     """Oxygen used by all that floats, in each liter of green water a day, as a mean over the depth.
 
     chlorophyll (float or array): mg/m3 (= ug/L), 0 to about 300; see ``sources.WATER_COLORS``.
@@ -417,15 +410,13 @@ def plankton_respiration(chlorophyll, temperature, secchi_depth=None, depth=1.0,
     secchi = secchi_of(green, secchi_depth)
     slab = (np.array([0.0]), np.array([depth]), np.array([1.0]))
     sky = clear_day(latitude, day)
-    hours = np.reshape(clear_day_hours(sky, LIGHT_SATURATION.usual, secchi, slab),
-                       np.shape(secchi))
+    hours = np.reshape(clear_day_hours(sky, LIGHT_SATURATION.usual, secchi, slab), np.shape(secchi))
     kept = hours * (1 - PROMPT_USE.usual)
     mud = mud_20c * THETA_MUD ** (t - 20) / depth
     weeds = (weed_cover / depth * np.reshape(weeds_left(sky, t - 20, *ends), np.shape(t))
              for ends in zip(WEED_PRODUCTION, WEED_USE, strict=True))
     return Range(*(scatter * plankton_use(kept * full_speed(green, t, assimilation) + more, mud)
-                   for scatter, assimilation, more in zip(PLANKTON_SCATTER, ASSIMILATION, weeds,
-                                                          strict=True)))
+                   for scatter, assimilation, more in zip(PLANKTON_SCATTER, ASSIMILATION, weeds, strict=True)))
 
 
 @quantities(temperature="degC", gives="g/m^2/day")

@@ -20,6 +20,7 @@ import numpy as np
 from .. import air, water
 from ..catalogue import usual
 from ..how_much_oxygen.fishlimits import KINDS_OF_FISH
+from ..how_much_oxygen.sources import FORMULAS
 from ..spellings import either
 from ..units import QuantityError, length_text, record
 from ..warm_over_cold import layers
@@ -33,7 +34,6 @@ class UsableYear(NamedTuple):
     day: np.ndarray
     share: np.ndarray
     squeezed_days: int
-    worst_day: int
 
 
 ENOUGH = 0.1        # share of the volume below which the fish count as squeezed; our choice
@@ -52,7 +52,7 @@ def usable_year(run, kind="bass and bluegill"):
     share = good @ run.volume / run.volume.sum()
     least = run.by_day(share).min(axis=1)
     day = (run.by_day(run.hour)[:, 0] // 24).astype(int) % 365 + 1
-    return UsableYear(day, least, int((least < ENOUGH).sum()), int(day[least.argmin()]))
+    return UsableYear(day, least, int((least < ENOUGH).sum()))
 
 
 SUN_AT_TOP = 0.4            # of sunlight gone in the first inches (infrared); from memory, 0.35 to 0.5
@@ -207,12 +207,10 @@ class SeasonRun(NamedTuple):
 
 
 class Overturn(NamedTuple):
-    """A day the pond mixed through after it had been in layers."""
+    """A day of the year on which the pond mixed through after it had been in layers, and its temperature (degC)."""
 
     day: int
     temperature: float
-    dissolved_oxygen_before: float
-    dissolved_oxygen_after: float
 
 
 def _pond(model, aeration):
@@ -262,16 +260,13 @@ def _pond(model, aeration):
 
 
 def gas_speed(wind_speed):
-    """Speed at which the surface brings oxygen toward saturation, in 20 C water.
+    """Speed (m/s) at which the surface brings oxygen toward saturation, in 20 C water, under a wind (m/s, 10 m high).
 
-    wind_speed (quantity): Over the pond, 10 m high.
-
-    k600 = 2.07 + 0.215 U^1.7 cm/h, times (530.5/600)^-0.5: 0.5 m/d in calm air, where other formulas
-    say 0. Small sheltered lakes measured 0.35 to 0.74 m/d (Cole and others 2010, abstract).
-    References: J. J. Cole and N. F. Caraco, 1998, Limnology and Oceanography 43:647-656 (second-hand).
+    "Cole 1998" of ``sources.FORMULAS`` times (530.5/600)^-0.5: 0.5 m/d in calm air, where other formulas say 0. Small
+    sheltered lakes measured 0.35 to 0.74 m/d (Cole and others 2010, abstract).
     """
-    wind = np.asarray(wind_speed, float)
-    return ((2.07 + 0.215 * wind ** 1.7) / 100 / 3600 * (530.5 / 600) ** -0.5)[()]
+    fit = FORMULAS["Cole 1998"]
+    return fit.speed(np.asarray(wind_speed, float), None)[()] * (530.5 / fit.schmidt) ** -0.5
 
 
 def _tables(pressure):
@@ -324,23 +319,18 @@ def run_year(ponds, weather_hours, temperature=4.0, dissolved_oxygen=None):
 
 
 def overturn_days(run):
-    """Days on which the pond mixed through after it had lain in layers: a list of Overturn.
-
-    Each has the day of the year, temperature, and lowest oxygen of the surface layer in the two days before and after.
-    """
+    """Days on which the pond mixed through after it had lain in layers: a list of Overturn."""
     rho = water.density(run.temperature)
     middle = np.average(run.depth, weights=run.volume)
     work = layers.GRAVITY * ((run.depth - middle) * run.volume * rho).sum(axis=1) / run.pond.area[0]
-    least, top = run.by_day(work).min(axis=1), run.by_day(run.dissolved_oxygen[:, 0])
-    warmth, day = run.by_day(run.temperature).mean(axis=(1, 2)), run.by_day(run.hour)[:, 0] // 24
-    found, streak = [], 0
+    least, warmth = run.by_day(work).min(axis=1), run.by_day(run.temperature).mean(axis=(1, 2))
+    day, found, streak = run.by_day(run.hour)[:, 0] // 24, [], 0
     for d in range(len(least)):
         if least[d] >= MIXED:
             streak += least[d] >= LAYERED
             continue
         if streak >= LAYERED_DAYS:
-            found.append(Overturn(int(day[d]) % 365 + 1, float(warmth[d]), float(top[max(0, d - 2):d].min()),
-                                  float(top[d:d + 2].min())))
+            found.append(Overturn(int(day[d]) % 365 + 1, float(warmth[d])))
         streak = 0
     return found
 

@@ -113,8 +113,7 @@ def read_log(source, pressure_absolute=water.ATMOSPHERE):
 def trend(day, values):
     """Trend of readings: the middle one of the slopes between all pairs.
 
-    day: Days.
-    values: Readings; not-a-number is left out.
+    day, values: Days and readings; not-a-number is left out.
     Returns: Trend: Change per day (Range), number of readings, and ``"rising"``, ``"falling"``, ``"steady"`` or, with
         fewer than five readings, ``"too few"``.
     References: P. K. Sen, 1968, Estimates of the regression coefficient based on Kendall's tau, Journal of the
@@ -153,14 +152,11 @@ def _pressure_flags(log, shift, system):
     fouled = "a fouled diffuser, a pinched or iced line, or higher water"
     leak = ("a leak or a loose fitting, a tired compressor, or lower water "
             f"({'0.43 psi a foot' if system == 'US' else '9.8 kPa a meter'})")
-    if enough and moved > shift and trend(log.day, log.pressure_gauge).word == "rising":
-        return [Flag("gauge rising", "act" if moved > 2 * shift else "watch",
-                     f"The gauge has risen {change}, from the middle of the first three readings to the middle of "
-                     "the last three.", fouled)]
-    if enough and moved < -shift:
-        return [Flag("gauge falling", "act" if moved < -2 * shift else "watch",
-                     f"The gauge has fallen {change}, from the middle of the first three readings to the middle of "
-                     "the last three.", leak)]
+    rising = moved > shift and trend(log.day, log.pressure_gauge).word == "rising"
+    if enough and (rising or moved < -shift):
+        return [Flag(f"gauge {'rising' if rising else 'falling'}", "act" if abs(moved) > 2 * shift else "watch",
+                     f"The gauge has {'risen' if rising else 'fallen'} {change}, from the middle of the first three "
+                     "readings to the middle of the last three.", fouled if rising else leak)]
     if abs(jumped) > JUMP * shift:
         return [Flag("gauge jumped", "act" if abs(jumped) > 2 * JUMP * shift else "watch",
                      f"The last gauge reading, {_shown(known[-1], 'pressure', 'Pa', system, 1)}, lies "
@@ -356,23 +352,18 @@ def dose(volume, concentration):
     """
     if concentration < 0:
         raise ValueError(f"A concentration is zero or more; it was given {concentration:g} mg/L.")
-    try:
-        ends = sorted(float(v) for v in volume)
-    except TypeError:
-        ends = None
-    if min(ends or [volume]) <= 0:
+    ends = sorted(map(float, np.atleast_1d(volume)))
+    if ends[0] <= 0:
         raise ValueError("The volume must be above zero.")
-    if ends is None:
-        return float(volume) * concentration * 1e-3
-    return Range(*(v * concentration * 1e-3 for v in (ends[0], ends[len(ends) // 2], ends[-1])))
+    made = Range(*(v * concentration * 1e-3 for v in (ends[0], ends[len(ends) // 2], ends[-1])))
+    return made if np.ndim(volume) else made.usual
 
 
 @quantities(alkalinity="mg/L", gives="mg/L")
 def copper_concentration(alkalinity):
-    """Copper sulfate that alkalinity allows: a hundredth of it, at most 2.5 mg/L, none below 50.
+    """Copper sulfate crystals (mg/L) that total alkalinity allows; 0 where they must not be used.
 
-    alkalinity (quantity): Total alkalinity as calcium carbonate.
-    Returns: quantity: mg/L of copper sulfate crystals; 0 where it must not be used.
+    A hundredth of the alkalinity (as calcium carbonate), at most 2.5 mg/L, none below 50.
     References: C. Watson and R. P. E. Yanong, Use of copper in freshwater aquaculture and farm ponds, University of
         Florida IFAS FA008.
     """
@@ -389,9 +380,7 @@ def copper_plan(volume, alkalinity, dissolved_oxygen, temperature, heavy_bloom, 
 
     volume (three quantities): Pond volume: low, usual, high. A dose needs an honest range.
     alkalinity (quantity): Total alkalinity, measured this season.
-    dissolved_oxygen (quantity): At dawn.
-    temperature (quantity): Of the surface.
-    heavy_bloom, aerated, trout (bool).
+    dissolved_oxygen, temperature (quantity): At dawn; of the surface.
     floor (quantity): Oxygen to keep; less than the usual counts as the usual.
     Returns: CopperPlan: ``allowed`` and the ``reasons`` against; cautions; mg/L; mass for the whole pond at the low,
         usual and high volume; mass for one part-treatment, a third to a half at the low volume; days between parts.

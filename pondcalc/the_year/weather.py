@@ -24,8 +24,7 @@ from ..units import QuantityError, quantities, record
 class Climate:
     """A smooth climate: waves of a year, a day and a passing front.
 
-    latitude (quantity): Degrees, north positive, between -60 and 60.
-    elevation (quantity).
+    latitude, elevation (quantity): Degrees, north positive, between -60 and 60; above sea level.
     mean_temperature (quantity): Mean air temperature of the year.
     yearly_swing (quantity): Half the difference between the warmest and the coldest time of the year.
     daily_swing (quantity): Half the difference between afternoon and dawn, default 6 C (11 F).
@@ -88,14 +87,11 @@ class Weather(NamedTuple):
 def typical_climate(latitude, elevation=0.0):
     """A climate for a farm in the inland United States east of the Rockies, from latitude and elevation.
 
-    latitude (quantity): 25 to 50 degrees north.
-    elevation (quantity).
-    Returns: Climate.
+    latitude, elevation (quantity): 25 to 50 degrees north; above sea level.
 
-    Straight lines through the normals of Montgomery, Alabama, of Missouri, and of Rice Lake,
-    Wisconsin: mean 14.1 C and swing 13.1 C at 38.5 N and sea level, 0.83 C cooler and 0.47 C more
-    swing per degree north, 6.5 C cooler per km up. Within about 1 C there; coasts and mountains differ
-    more, so use the learner's own numbers where they are known.
+    Straight lines through the normals of Montgomery, Alabama, of Missouri, and of Rice Lake, Wisconsin: mean 14.1 C and
+    swing 13.1 C at 38.5 N and sea level, 0.83 C cooler and 0.47 C more swing per degree north, 6.5 C cooler per km up.
+    Within about 1 C there; coasts and mountains differ more, so use the learner's own numbers where they are known.
     References: U.S. Standard Atmosphere 1976 (fall with height). Normals: see tests.
     """
     if not 25 <= latitude <= 50:
@@ -108,8 +104,8 @@ def typical_climate(latitude, elevation=0.0):
 def _finish(hour, air_temperature, vapor, wind, sun, cloud, climate_latitude, elevation):
     black = air.SIGMA * (air_temperature + water.ZERO_C) ** 4
     glow = air.sky_emissivity(air_temperature, vapor, cloud) * black
-    return Weather(hour, air_temperature, vapor, wind, sun, glow,
-                   float(air.pressure_by_elevation(elevation)), float(climate_latitude))
+    return Weather(hour, air_temperature, vapor, wind, sun, glow, float(air.pressure_by_elevation(elevation)),
+                   float(climate_latitude))
 
 
 def make_weather(climate, days=365, first_day=1, step=1.0):
@@ -202,8 +198,8 @@ def read_weather(source, latitude, elevation=0.0):
     if len(grid) < 24:
         raise QuantityError("The weather covers less than one whole day, midnight to midnight. Add more rows.")
     if np.diff(hours).max() > 6:
-        warnings.warn(Caution(f"The weather has a gap of {np.diff(hours).max():.0f} hours, crossed by a "
-                              "straight line."), stacklevel=2)
+        warnings.warn(Caution(f"The weather has a gap of {np.diff(hours).max():.0f} hours, crossed by a straight "
+                              "line."), stacklevel=2)
     t, wind = series(_AIR), series(_WIND)
     vapor = water.vapor_pressure(series(_DEW)) if table.has("dew point") else \
         np.clip(series(_DAMP), 1, 100) / 100 * water.vapor_pressure(t)

@@ -123,7 +123,7 @@ def ice_season(depth, area, latitude, elevation):
         white: neither moves the dates by more than a few days.
     """
     pond = seasons.PondModel(depth, area, layers=LAYERS)
-    run, = _winter(weather.typical_climate(latitude, elevation), [(pond, None)])
+    run, = _winter(latitude, elevation, [(pond, None)])
     found = iced_days(np.arange(WINTER_DAYS) + WINTER_FIRST, _daily(run, run.ice))
     return found and tuple((day - 1) % 365 + 1 for day in found)
 
@@ -133,34 +133,32 @@ def _start_temperature(climate, day):
     return float(np.clip(climate.mean_on(day), 4.0, 25.0))
 
 
-def _winter(climate, ponds):
-    """Runs of ponds through a usual winter."""
+def _winter(latitude, elevation, ponds):
+    """Runs of ponds through a usual winter there."""
+    climate = weather.typical_climate(latitude, elevation)
     return seasons.run_year(ponds, weather.make_weather(climate, WINTER_DAYS, WINTER_FIRST, WINTER_STEP),
                             _start_temperature(climate, WINTER_FIRST))
 
 
 def modelled_year(depth, area, latitude, elevation, secchi_depth, shelter, lifted_flow, submergence=None,
-                  oxygen_rate=0.0, kind="bass and bluegill"):
+                  oxygen_rate=0.0):
     """A year from 21 March without air, and with air from spring to fall.
 
     depth, area (arrays of quantity): The pond's shape.
     latitude, elevation (quantity): Of a place with the climate of :func:`pondcalc.the_year.weather.typical_climate`.
-    secchi_depth (quantity): Depth where a white disk is lost to sight.
-    shelter: Share of the open wind that reaches the pond.
-    lifted_flow (quantity): Water that the bubbles lift.
-    submergence (quantity): Of the diffuser; by default the deepest point.
+    secchi_depth (quantity), shelter: As for :class:`pondcalc.the_year.seasons.PondModel`.
+    lifted_flow, submergence (quantity): Water that the bubbles lift; of the diffuser, by default the deepest point.
     oxygen_rate (quantity): Oxygen the bubbles give by themselves to water that holds none, default none.
-    kind: Fish whose limits count as usable, see :data:`pondcalc.how_much_oxygen.fishlimits.KINDS_OF_FISH`.
     Returns: YearCase: It starts mixed and full of oxygen; the mud is the middle one of :data:`MUD`.
     """
     climate = weather.typical_climate(latitude, elevation)
     hours = weather.make_weather(climate, 365, FIRST_DAY, STEP)
     return year_under(depth, area, hours, air_season(climate), secchi_depth, shelter, lifted_flow, submergence,
-                      oxygen_rate, kind, _start_temperature(climate, FIRST_DAY))
+                      oxygen_rate, _start_temperature(climate, FIRST_DAY))
 
 
 def year_under(depth, area, hours, air_days, secchi_depth, shelter, lifted_flow, submergence=None, oxygen_rate=0.0,
-               kind="bass and bluegill", temperature=None):
+               temperature=None):
     """As :func:`modelled_year`, under weather that is given.
 
     hours (pondcalc.the_year.weather.Weather): At least :data:`LEAST_DAYS`, from midnight on; of more than a year, the
@@ -190,7 +188,7 @@ def year_under(depth, area, hours, air_days, secchi_depth, shelter, lifted_flow,
     return YearCase(
         int(hours.hour[0] // 24) + 1 + np.arange(days), runs[0].depth,
         np.array([_daily(r, r.temperature) for r in runs]), np.array([_daily(r, r.dissolved_oxygen) for r in runs]),
-        tuple(seasons.usable_year(r, kind) for r in runs), tuple(seasons.overturn_days(r) for r in runs),
+        tuple(seasons.usable_year(r) for r in runs), tuple(seasons.overturn_days(r) for r in runs),
         tuple(seasons.bottom_oxygen_days(r) for r in runs),
         tuple(seasons.bottom_oxygen_days(r, layer=above) for r in runs), float(1 - above_air / whole),
         np.array([_daily(r, r.ice) for r in runs]), tuple(air_days), deep)
@@ -208,15 +206,13 @@ def modelled_winter(depth, area, latitude, elevation, ice_light, sediment_demand
     """
     if not 0 <= ice_light <= 1:
         raise QuantityError(f"The light that ice lets through is a share from 0 to 1; it was given {ice_light:g}.")
-    climate = weather.typical_climate(latitude, elevation)
     pond = seasons.PondModel(depth, area, sediment_demand=sediment_demand, ice_light=ice_light, layers=LAYERS)
     air = seasons.Aeration(lifted_flow, oxygen_rate, open_water=open_water)
-    runs = _winter(climate, [(pond, None), (pond, air)])
+    runs = _winter(latitude, elevation, [(pond, None), (pond, air)])
 
     def whole(values, run):
         return _daily(run, values @ run.volume / run.volume.sum())
-    return WinterCase(np.arange(WINTER_DAYS) + WINTER_FIRST,
-                      np.array([whole(r.dissolved_oxygen, r) for r in runs]),
+    return WinterCase(np.arange(WINTER_DAYS) + WINTER_FIRST, np.array([whole(r.dissolved_oxygen, r) for r in runs]),
                       np.array([whole(r.temperature, r) for r in runs]), np.array([_daily(r, r.ice) for r in runs]))
 
 

@@ -51,8 +51,7 @@ def neutral_eddies(wind_2m, depth, latitude):
 def plume_tables(faces, submergence, plunge):
     """Flows of a bubble plume, per unit of water lifted to the surface, for each layer it may settle in.
 
-    faces ((n+1,) array): Depths of layer faces, m.
-    submergence (float).
+    faces ((n+1,) array), submergence: Depths of layer faces and diffuser, m.
     plunge: Surface water drawn down with each unit lifted.
     Returns: entrained : (n,) array: Taken from each layer; sums to 1 + plunge. diagonal : (n, n), lower, upper : (n,
         n-1) arrays: Row j: what to add to the tridiagonal system when the water settles in layer j.
@@ -79,8 +78,7 @@ def settle_heavy(doubtful, state, volume, light, size=None):
     """Mix water until nothing heavy lies over anything light.
 
     doubtful (list of int): Layers that are heavier than the one below, from the top.
-    state ((k, n) array): Temperature in the first row, then whatever mixes with it; changed in place.
-    volume ((n,) array).
+    state ((k, n) array), volume: Temperature in the first row, then whatever mixes with it; changed in place.
     light ((n,) array): Lightness of each layer; changed in place.
     size: Layers a pond, where several ponds stand in one column; default all.
     """

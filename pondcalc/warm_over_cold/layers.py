@@ -15,6 +15,7 @@ from ..air import GRAVITY
 from ..units import quantities
 
 HEAT_CAPACITY = 4.18e6          # J/(m3 K), water near 20 C, density times specific heat
+READING_ERROR = 0.3             # C (0.5 F), of one reading of a thermometer
 SLICES = 400                    # slices a pond is cut into, before the readings' own depths are added
 
 
@@ -63,8 +64,7 @@ def volume_above(depth, area, level):
 def plain_shapes(area, max_depth):
     """Three ponds of the same area and greatest depth: a cone, a bowl and one with straight walls.
 
-    area (quantity): Of the water surface.
-    max_depth (quantity).
+    area, max_depth (quantity): Of the water surface; greatest.
     Returns: dict: Name to (depth, area), each an array of 401 numbers (m, m2): mean depth a third, a half and all of
         the greatest. Real ponds lie between the cone and the straight walls.
     """
@@ -78,14 +78,11 @@ def plain_shapes(area, max_depth):
 def slices(depth, area, profile, extra=()):
     """Cut a pond into slices that carry the profile's readings.
 
-    depth: Depths of the pond's shape, m, from 0 to the deepest point.
-    area: Area at each depth, m2.
-    profile (Profile).
+    depth, area: The pond's shape: depths (m) from 0 to the deepest point, and the area (m2) at each.
     extra (sequence of float): More depths (m) to cut at.
-    Returns: Slices.
 
-    Within a slice the area and the readings run in straight lines, so its volume, the depth of its
-    volume centre, and its mean temperature (that at the centre) are exact.
+    Within a slice the area and the readings run in straight lines, so its volume, the depth of its volume centre, and
+    its mean temperature (that at the centre) are exact.
     """
     depth, area = checked_shape(depth, area)
     inside = [z for z in (*profile.depth, *extra) if 0 < z < depth[-1]]
@@ -103,11 +100,7 @@ def slices(depth, area, profile, extra=()):
 
 @quantities(gives="kg/m^3")
 def density_profile(profile):
-    """Density of the water at each reading.
-
-    profile (Profile).
-    Returns: quantity, array: Density, kg/m3, at 1 atm and no salt.
-    """
+    """Density of the water at each reading of a Profile, kg/m3, at 1 atm and no salt."""
     return water.density(profile.temperature)
 
 
@@ -115,11 +108,8 @@ def density_profile(profile):
 def buoyancy_frequency(profile):
     """Square of the buoyancy frequency between readings: how stiffly the water resists being lifted.
 
-    profile (Profile).
-    Returns: quantity, array one shorter than the readings: N squared, 1/s2; negative where heavy water lies over
-        light.
-
-    N2 = (g/rho) d rho/dz, z downward.
+    Returns: array one shorter than the readings of the Profile: N2 = (g/rho) d rho/dz, z downward, 1/s2; negative
+        where heavy water lies over light.
     """
     rho = density_profile(profile)
     return GRAVITY * np.diff(rho) / np.diff(profile.depth) / (0.5 * (rho[:-1] + rho[1:]))
@@ -142,28 +132,25 @@ def resistance_to_mixing(upper, lower, like=(5.0, 4.0)):
 def steepest_layer(profile):
     """Layer between two readings where density rises fastest with depth.
 
-    profile (Profile).
     Returns: SteepestLayer: Top and bottom (m), temperature change per metre down (negative in summer), density change
         per metre (kg/m4) and N squared (1/s2).
 
-    Found from density. The steepest fall of temperature alone misleads near 4 C, where 1 C weighs
-    almost nothing, and in winter, when the layer that parts the pond is one where it gets warmer.
+    Found from density. The steepest fall of temperature alone misleads near 4 C, where 1 C weighs almost nothing, and
+    in winter, when the layer that parts the pond is one where it gets warmer.
     """
     rho = density_profile(profile)
     step = np.diff(profile.depth)
     gradient = np.diff(rho) / step
     i = int(np.argmax(gradient))
-    return SteepestLayer(profile.depth[i], profile.depth[i + 1],
-                         float(np.diff(profile.temperature)[i] / step[i]), float(gradient[i]),
-                         float(buoyancy_frequency(profile)[i]))
+    return SteepestLayer(profile.depth[i], profile.depth[i + 1], float(np.diff(profile.temperature)[i] / step[i]),
+                         float(gradient[i]), float(buoyancy_frequency(profile)[i]))
 
 
 @quantities(gives="m")
 def warm_layer(profile):
     """Depth of the warm upper layer: the top of the first layer that cools by 1 C a metre or more.
 
-    profile (Profile).
-    Returns: quantity: Depth, m; the deepest reading when no such layer is found.
+    Returns: m; the deepest reading of the Profile when no such layer is found.
 
     Birge's rule of 1 C per metre (0.55 F per foot). A fall below 4 C makes water lighter, so it does not count: the
     density must rise as well. Use :func:`steepest_layer` in winter.
@@ -175,20 +162,17 @@ def warm_layer(profile):
     return float(profile.depth[:-1][found][0]) if found.any() else float(profile.depth[-1])
 
 
-@quantities(reading_error="delta_degC")
-def kind_of_layers(profile, reading_error=0.3):
-    """Say in one phrase how the pond is layered, allowing for the thermometer's error.
+def kind_of_layers(profile):
+    """Say in one phrase how the pond is layered, allowing for the thermometer's error (:data:`READING_ERROR`).
 
-    profile (Profile).
-    reading_error (quantity): Error of one reading, default 0.3 C (0.5 F).
     Returns: str: ``"warm over cold"``, ``"cold over warm"`` (winter), ``"mixed"`` (no layer the thermometer can be
         sure of) or ``"upside down"`` (the upper water is surely heavier: doubt a reading, or the deep water is salty
         or muddy).
     """
-    t, e = profile.temperature, reading_error
+    t = profile.temperature
 
     def limits(value):
-        ends = np.array([value - e, value + e])
+        ends = np.array([value - READING_ERROR, value + READING_ERROR])
         rho = water.density(np.clip(ends, 0, None))
         peak = water.density(3.98) if ends[0] <= 3.98 <= ends[1] else rho.max()
         return rho.min(), peak
@@ -206,15 +190,12 @@ def kind_of_layers(profile, reading_error=0.3):
 def stability(depth, area, profile):
     """Work needed to mix the pond, per square metre of its surface.
 
-    depth (array of quantity): Depths of the pond's shape, from 0 to the deepest point.
-    area (array of quantity): Area at each depth.
-    profile (Profile).
+    depth, area (arrays of quantity): Depths of the pond's shape, from 0 to the deepest point, and the area at each.
     Returns: quantity: Stability, J/m2; 0 for a mixed pond.
 
-    S = (g/A0) integral (z - zv) rho A dz, zv the depth of the pond's volume centre. Mixing lowers
-    nothing and lifts the heavy deep water to zv, which is what this counts. It is the least work:
-    wind and bubbles waste most of theirs, so never turn it into a run time without a measured
-    efficiency.
+    S = (g/A0) integral (z - zv) rho A dz, zv the depth of the pond's volume centre. Mixing lowers nothing and lifts
+    the heavy deep water to zv, which is what this counts. It is the least work: wind and bubbles waste most of theirs,
+    so never turn it into a run time without a measured efficiency.
     References: S. B. Idso, 1973, On the concept of lake stability, Limnology and Oceanography 18:681-683.
     """
     s = slices(depth, area, profile)
@@ -237,10 +218,5 @@ def two_layer_stability(density_difference, upper_thickness, lower_thickness, gr
 
 @quantities(depth="m", area="m^2", gives="J")
 def mixing_energy(depth, area, profile):
-    """Least work to mix the whole pond top to bottom.
-
-    Parameters are those of :func:`stability`.
-
-    Returns: quantity: Energy, J. One kilowatt-hour is 3.6 million J.
-    """
+    """Least work (J) to mix the whole pond top to bottom, as :func:`stability`. One kilowatt-hour is 3.6 million J."""
     return stability(depth, area, profile) * float(np.asarray(area)[0])

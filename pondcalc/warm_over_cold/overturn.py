@@ -58,7 +58,6 @@ class OverturnRisk(NamedTuple):
     """How near an overturn is and how much harm it would do."""
 
     margin_temperature: Annotated[float, "delta_degC"]
-    margin_heat: Annotated[float, "J/m^2"]
     days_of_cooling: Annotated[Range, "day"]
     after_storm: Annotated[StormResult, StormResult]
     after_overturn: Annotated[Overturned, Overturned]
@@ -106,11 +105,11 @@ def mixed_after_overturn(depth, area, profile, demand=(0.0, 0.0, 0.0), stagnant_
     Returns: Overturned: Temperature, oxygen by volume alone, oxygen after the demand (a Range, not below zero), and
         the stagnant share of the volume.
 
-    C = sum(C_i V_i)/sum(V_i), then less demand times the stagnant share. Deep slices are narrow, so
-    the pond's shape decides: mixing by depth instead of by volume is wrong by far.
+    C = sum(C_i V_i)/sum(V_i), then less demand times the stagnant share. Deep slices are narrow, so the pond's shape
+    decides: mixing by depth instead of by volume is wrong by far.
     """
     below = stagnant_top(profile) if stagnant_below is None else stagnant_below
-    s = layers.slices(depth, area, profile, (below,) if math.isfinite(below) else ())
+    s = layers.slices(depth, area, profile, (below,))
     share = float(s.volume[s.centre > below].sum() / s.volume.sum())
     oxygen = _mean(s.dissolved_oxygen, s.volume)
     left = [max(0.0, oxygen - d * share) if math.isfinite(oxygen) else math.nan for d in sorted(demand)]
@@ -160,11 +159,10 @@ def demand_of_profile(depth, area, profile, days, stagnant_below=None):
 def demand_from_bottle(top_oxygen, bottom_oxygen, mixed_oxygen, bottom_share=0.5):
     """Demand of stagnant water, measured with a bottle.
 
-    Fill a bottle part with bottom water and the rest with top water, no air left in it, turn it over
-    slowly, keep it dark and cool, and read the oxygen after an hour.
+    Fill a bottle part with bottom water and the rest with top water, no air left in it, turn it over slowly, keep it
+    dark and cool, and read the oxygen after an hour.
 
-    top_oxygen, bottom_oxygen (quantity): Oxygen of the two waters.
-    mixed_oxygen (quantity): Oxygen in the bottle after the wait.
+    top_oxygen, bottom_oxygen, mixed_oxygen (quantity): Oxygen of the two waters, and in the bottle after the wait.
     bottom_share: Share of bottom water, between 0 and 1.
     Returns: quantity: mg/L of bottom water, not below zero.
 
@@ -184,13 +182,17 @@ def demand_from_bottle(top_oxygen, bottom_oxygen, mixed_oxygen, bottom_share=0.5
 def rain_cooling(rain, rain_temperature, layer_temperature, thickness):
     """How far rain cools the layer it mixes into; negative if the rain is warmer.
 
-    rain (quantity): Depth of rain, on the pond itself.
-    rain_temperature, layer_temperature (quantity).
-    thickness (quantity): Volume of the layer over the pond's area.
+    rain, thickness (quantity): Depth of rain on the pond itself; volume of the layer over the pond's area.
 
     (T_layer - T_rain) rain/(rain + thickness). Runoff from the land can bring several times as much.
     """
     return (layer_temperature - rain_temperature) * rain / (rain + thickness)
+
+
+def _warm(profile, s):
+    """Volume (m3) and mean temperature (degC) of the warm upper layer, at least the topmost slice."""
+    warm = s.centre < max(layers.warm_layer(profile), s.centre[0] + 1e-9)
+    return s.volume[warm].sum(), _mean(s.temperature[warm], s.volume[warm])
 
 
 def _cooling_needed(s):
@@ -227,14 +229,10 @@ def _stir(s, energy):
 
 @quantities(depth="m", area="m^2", gives="J/m^2")
 def heat_to_overturn(depth, area, profile):
-    """Heat each square metre must lose before cooling alone mixes the pond to the bottom.
+    """Heat (J) each square metre must lose before cooling alone mixes the pond to the bottom; 0 if it is mixed already.
 
-    depth, area (arrays of quantity): The pond's shape.
-    profile (Profile).
-    Returns: quantity: J/m2 of pond surface; 0 if it is mixed already.
-
-    Sum of rho c (T - T_bottom) V over the pond, divided by its area: cooling from above brings each
-    layer down to the temperature below before it reaches it. Nothing colder than 4 C (39 F) is needed.
+    Sum of rho c (T - T_bottom) V over the pond, divided by its area: cooling from above brings each layer down to the
+    temperature below before it reaches it. Nothing colder than 4 C (39 F) is needed.
     """
     s = layers.slices(depth, area, profile)
     return max(0.0, float(_cooling_needed(s)[-1])) / float(np.asarray(area)[0])
@@ -258,10 +256,8 @@ def storm(depth, area, profile, rain=0.0, rain_temperature=15.0, wind_speed=0.0,
           heat_loss=100.0, demand=(0.0, 0.0, 0.0)):
     """What a storm does: cold rain, loss of heat and wind, in that order.
 
-    depth, area (arrays of quantity): The pond's shape.
-    profile (Profile).
-    rain (quantity): Depth of rain on the pond.
-    rain_temperature (quantity).
+    depth, area, profile: The pond's shape and its readings.
+    rain, rain_temperature (quantity): Depth of rain on the pond.
     wind_speed (quantity): Wind at an open station, 10 m high.
     duration (quantity): How long wind and cooling last, default 12 h.
     heat_loss (quantity): Net loss of heat through the surface, default 100 W/m2.
@@ -269,17 +265,15 @@ def storm(depth, area, profile, rain=0.0, rain_temperature=15.0, wind_speed=0.0,
     Returns: StormResult: Depth mixed from the top, share of the volume mixed, temperature and oxygen of the mixed
         water, each as a Range from a sheltered pond to an open one.
 
-    Rain and heat loss are spread through the warm layer and mix down as far as the cooled water is
-    heavier than what lies under it. Then wind adds the energy m rho u*^3 per area and time, m one of
-    :data:`STIRRING`, for the share of the wind that :data:`SHELTER` lets through. The wind's tilting of the
-    layers is not in this.
+    Rain and heat loss are spread through the warm layer and mix down as far as the cooled water is heavier than what
+    lies under it. Then wind adds the energy m rho u*^3 per area and time, m one of :data:`STIRRING`, for the share of
+    the wind that :data:`SHELTER` lets through. The wind's tilting of the layers is not in this.
     """
     surface = float(np.asarray(area)[0])
     below = stagnant_top(profile)
-    start = layers.slices(depth, area, profile, (below,) if math.isfinite(below) else ())
-    warm = start.centre < max(layers.warm_layer(profile), start.centre[0] + 1e-9)
-    thickness = start.volume[warm].sum() / surface
-    warmth = _mean(start.temperature[warm], start.volume[warm])
+    start = layers.slices(depth, area, profile, (below,))
+    volume, warmth = _warm(profile, start)
+    thickness = volume / surface
     fall = rain_cooling(rain, rain_temperature, warmth, thickness)
     heat = layers.HEAT_CAPACITY * fall * thickness * surface + heat_loss * duration * surface
     ends = []
@@ -321,8 +315,7 @@ def _harmful(overturned):
 
 
 @quantities(depth="m", area="m^2", rain="m", rain_temperature="degC", wind_speed="m/s", duration="s",
-            heat_loss="W/m^2", demand="mg/L",
-            gives=OverturnRisk)
+            heat_loss="W/m^2", demand="mg/L", gives=OverturnRisk)
 def overturn_risk(depth, area, profile, rain=0.0508, rain_temperature=15.0, wind_speed=8.9, duration=43200.0,
                   heat_loss=150.0, demand=(0.0, 0.0, 0.0)):
     """How near the pond is to turning over today, and what that would do to the fish.
@@ -331,40 +324,36 @@ def overturn_risk(depth, area, profile, rain=0.0508, rain_temperature=15.0, wind
     rain, rain_temperature, wind_speed, duration, heat_loss (quantity): The storm to fear; default 2 in of rain at 59
         F, 20 mph for 12 h, losing 150 W/m2.
     demand (three quantities): Demand of stagnant water.
-    Returns: OverturnRisk: Margin in temperature (warm layer less deepest water), heat still to lose (J/m2), days of
-        cooling that takes, the storm's result, the pond after a full overturn, and two verdicts: nearness ("not
-        near"; "near", if the storm mixes an open pond or five days of fast cooling would; "at hand", if it mixes the
-        usual pond or one day would; "winter layers", see :func:`winter_layers`) and harm.
+    Returns: OverturnRisk: Margin in temperature (warm layer less deepest water), days of cooling until it is gone, the
+        storm's result, the pond after a full overturn, and two verdicts: nearness ("not near"; "near", if the storm
+        mixes an open pond or five days of fast cooling would; "at hand", if it mixes the usual pond or one day would;
+        "winter layers", see :func:`winter_layers`) and harm.
 
-    The margin in degrees is how far the warm layer must cool to sink to the bottom; below 4 C
-    (39 F) no more cooling is needed. Harm is judged against 2, 3 and 4 mg/L.
+    The margin in degrees is how far the warm layer must cool to sink to the bottom; below 4 C (39 F) no more cooling
+    is needed. Harm is judged against 2, 3 and 4 mg/L.
     References: Texas A&M AquaPlant: below 3 mg/L stresses most warmwater fish, below 2 kills some. Univ. of Kentucky,
         Pond Turnover: cold rain or strong wind triggers.
     """
     s = layers.slices(depth, area, profile)
-    top = max(layers.warm_layer(profile), s.centre[0] + 1e-9)
-    warm = s.centre < top
-    margin = max(0.0, _mean(s.temperature[warm], s.volume[warm]) - max(float(s.temperature[-1]), HEAVIEST))
+    margin = max(0.0, _warm(profile, s)[1] - max(float(s.temperature[-1]), HEAVIEST))
     heat = heat_to_overturn(depth, area, profile)
     days = Range(*sorted(heat / (rate * 86400.0) for rate in COOLING))
     after = storm(depth, area, profile, rain, rain_temperature, wind_speed, duration, heat_loss, demand)
     overturned = mixed_after_overturn(depth, area, profile, demand)
     kind = layers.kind_of_layers(profile)
-    return OverturnRisk(margin, heat, days, after, overturned, _near(kind, days, after), _harmful(overturned))
+    return OverturnRisk(margin, days, after, overturned, _near(kind, days, after), _harmful(overturned))
 
 
 @quantities(depth="m", area="m^2", gives=WinterLayers)
 def winter_layers(depth, area, profile):
     """Winter layering: cold water over warmer, and what bubbles from the bottom would do to it.
 
-    depth, area (arrays of quantity): The pond's shape.
-    profile (Profile).
     Returns: WinterLayers: Kind of layers, stability, bottom temperature, temperature when mixed, share of the volume
         that is now warmer than that (the fish's warm refuge), and oxygen when mixed.
 
-    Below 4 C (39 F) colder water is lighter, so a pond under ice is warmest at the bottom, and the
-    layers are weak: 32 over 39 F is about a seventeenth as stable as 75 over 54 F. Mixing spends that
-    warm refuge, and an open pond can then cool toward 32 F all through.
+    Below 4 C (39 F) colder water is lighter, so a pond under ice is warmest at the bottom, and the layers are weak: 32
+    over 39 F is about a seventeenth as stable as 75 over 54 F. Mixing spends that warm refuge, and an open pond can
+    then cool toward 32 F all through.
     """
     s = layers.slices(depth, area, profile)
     mixed = _mean(s.temperature, s.volume)

@@ -47,8 +47,8 @@ class Profile:
         depth = np.atleast_1d(np.asarray(self.depth, float))
         temperature = np.atleast_1d(np.asarray(self.temperature, float))
         if len(depth) != len(temperature):
-            raise QuantityError(f"A profile needs one temperature for each depth; it was given {len(depth)} "
-                                f"depths and {len(temperature)} temperatures.")
+            raise QuantityError(f"A profile needs one temperature for each depth; it was given {len(depth)} depths and "
+                                f"{len(temperature)} temperatures.")
         if len(depth) < 2:
             raise QuantityError("A profile needs at least two readings. Write one near the surface and one near the "
                                 "bottom; five or more show where the layers part.")
@@ -143,8 +143,7 @@ def _make(table, when, pond_depth):
         raise QuantityError(f"The reading at {length_text(depth[-1])} is deeper than this pond's deepest point, "
                             f"{length_text(pond_depth)}.{hint}")
     if pond_depth is None and len(depth) and depth[-1] > 25:
-        notes.append(f"The deepest reading is {length_text(depth[-1], 2)}, deep for a "
-                     "pond. Check feet against meters.")
+        notes.append(f"The deepest reading is {length_text(depth[-1], 2)}, deep for a pond. Check feet against meters.")
     for note in notes:
         warnings.warn(Caution(note), stacklevel=3)
     some = np.isfinite(oxygen).sum() >= 2
@@ -178,14 +177,12 @@ def read_profile(source, depth_unit=None, temperature_unit=None, pond_depth=None
     return _make(table, when, read_quantity(pond_depth) if isinstance(pond_depth, str) else pond_depth)
 
 
-def profile_from_readings(readings, when=""):
+def profile_from_readings(readings):
     """Profile from typed readings such as ``[("1 ft", "76 F", "8 mg/L"), ("14 ft", "58 F", "0.3 mg/L")]``.
 
     readings (list of tuple of str): Depth, temperature and, where read, oxygen, each with its unit.
-    when (str).
-    Returns: Profile.
     """
-    return _make(typed(readings, (_DEPTH, _WARM, _OXYGEN), "profile", "1 ft, 76 F, 8 mg/L"), when, None)
+    return _make(typed(readings, (_DEPTH, _WARM, _OXYGEN), "profile", "1 ft, 76 F, 8 mg/L"), "", None)
 
 
 def read_day(text):
@@ -237,7 +234,6 @@ def two_layers(surface, bottom, warm_depth, blend, deepest, top_oxygen=None, bot
     blend (quantity): Thickness of the water between the layers; zero for a sharp step.
     deepest (quantity): Greatest depth of the pond; the profile ends there.
     top_oxygen, bottom_oxygen (quantity): Dissolved oxygen of the two layers.
-    Returns: Profile.
     """
     if deepest <= 0 or warm_depth < 0 or blend < 0:
         raise QuantityError(f"Depths of layers are zero or more and the pond is deeper than zero; they were given "

@@ -67,6 +67,6 @@ def test_ten_by_scipy_in_a_loop(benchmark):
 @pytest.mark.benchmark(group="chance")
 def test_chance_of_a_thousand_draws(benchmark):
     ours(benchmark, "dawn in 1,000 drawn ponds")
-    doubts = oxygencase.usual_doubts("green")
+    doubts = oxygencase.DOUBTS | {"chlorophyll": sources.WATER_COLORS["green"]}
     base = daynight.Conditions.si(25.0, fish_mass_per_area=0.0336)
     benchmark(lambda: oxygencase.dawn_chance(POND, base, doubts))
