@@ -14,6 +14,7 @@ from ..figures import style
 from ..how_much_water import basin as bed
 from ..how_much_water import basinrange, doubts, handvolume, survey
 from ..spellings import calling, quoted, shortened
+from ..textfiles import line_cells, typed_lines
 from ..units import Q, QuantityError, Range, asked, read_quantity, show, unit_label
 from .explorer import FIT, Choice, Explorer, Slider
 from .ownform import OwnForm, read_all
@@ -196,8 +197,8 @@ class Depths(W.Textarea):
         """List of rows, each a list of quantities; None where the box is empty, else QuantityError that names it."""
         self.taken = []                             # how numbers without a unit were read, in words
         try:
-            rows = [self._cells(number, line) for number, line in
-                    enumerate((line for line in re.sub("[−–]", "-", self.value).splitlines() if line.strip()), 1)]
+            rows = [self._cells(number, line) for number, (_, line) in
+                    enumerate(typed_lines(self.value.replace("–", "-")), 1)]
             if rows and all(len(cells) == 1 for cells in rows):        # one row written downward
                 gap = re.search(r"^([1-9].*)\n\s*\n\s*([1-9].*)$", self.value, re.MULTILINE)
                 if gap:
@@ -212,15 +213,12 @@ class Depths(W.Textarea):
 
     def _cells(self, number, line):
         """The entries of a line; a blank between two, or a comma that may mark decimals, is refused."""
-        mark = next((mark for mark in ";\t" if mark in line), ",")
-        cells = [cell.strip() for cell in line.split(mark)]
-        if mark != ",":                             # a comma inside an entry marks decimals
-            cells = [re.sub(r"^(\d+),(\d{1,2})(?!\d)", r"\1.\2", cell) for cell in cells]
-        elif re.search(r"\d,\d", line) and (re.search(r"\d, ", line) or line.count(",") == 1):
+        ends = line_cells(line, gaps=True)
+        if not re.search("[;\t]", line) and re.search(r"\d,\d", line) and (
+                re.search(r"\d, ", line) or line.count(",") == 1):
             close = re.search(r"[\d.]+,\d[\d.]*", line)[0]
             raise QuantityError(f"row {number}, {quoted(line)}: {quoted(close, 20)} may be one depth or two. Write one "
                                 "with a point for decimals, and two with a comma and a blank between them.")
-        ends = cells
         while len(ends) > 1 and not ends[-1] and re.match(r"0(?![.\d])", next(cell for cell in ends[::-1] if cell)):
             ends = ends[:-1]                        # blanks after the zero of the far bank are the empty end of a row
         at = next((at for at, cell in enumerate(ends, 1) if not cell), None)
