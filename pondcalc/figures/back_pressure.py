@@ -3,7 +3,7 @@
 
 import numpy as np
 
-from ..units import CFM, FOOT, INCH, KINDS, PSI, format_number, to_display, unit_label
+from ..units import CFM, FOOT, INCH, KINDS, PSI, format_number, unit_label
 from . import style
 
 PARTS = (("static", "water above", style.SKY, ""), ("diffuser", "wet diffuser", style.ORANGE, "//"),
@@ -16,15 +16,15 @@ SHOWN = 7               # causes of a reading that are drawn; the rest are very 
 
 
 def _pressure(values, system):
-    return to_display(np.asarray(values, float), "pressure", "Pa", system)
+    return style.shown(np.asarray(values, float), "pressure", system)
 
 
 def _air(values, system):
-    return to_display(np.asarray(values, float), "air flow", "m^3/s", system)
+    return style.shown(np.asarray(values, float), "air flow", system)
 
 
 def _inch(values, system):
-    return to_display(np.asarray(values, float), "bore", "m", system)
+    return style.shown(np.asarray(values, float), "bore", system)
 
 
 def budget(figure, result, system):
@@ -86,7 +86,7 @@ def branches(figure, result, system):
 
     `result` has depths (m), flows (m3/s), fair (m3/s), total (m3/s), bores (m, not-a-number where none).
     """
-    deep = float(to_display(45 * FOOT, "depth", "m", system))
+    deep = float(style.shown(45 * FOOT, "depth", system))
     ax = style.axes(figure, (0.1, 0.08, 0.46, 0.86), xlim=(0.3, 3.7), ylim=(deep, -0.16 * deep), xticks=[],
                     ylabel=style.axis_label("Depth", "depth", system))
     ax.axhspan(0, deep, color=style.SKY, alpha=0.25)
@@ -96,7 +96,7 @@ def branches(figure, result, system):
     ax.set_yticks([mark for mark in ax.get_yticks() if 0 <= mark <= deep])
     for place, (depth, flow, bore, name) in enumerate(zip(result.depths, result.flows, result.bores, ORDER,
                                                           strict=True), 1):
-        foot = float(to_display(depth, "depth", "m", system))
+        foot = float(style.shown(depth, "depth", system))
         ax.plot([place, place], [-0.1 * deep, foot], color=style.BLACK, linewidth=1.5)
         ax.plot([place - 0.22, place + 0.22], [foot, foot], color=style.RED, linewidth=5, solid_capstyle="butt")
         if np.isfinite(bore):
@@ -213,25 +213,25 @@ def sinking(figure, result, system):
 
     `result` has lift (kg/m), displaced, tube (kg/m), spacing (m).
     """
-    most = float(to_display(2.5, "lift", "kg/m", system))
+    most = float(style.shown(2.5, "lift", system))
     ax = style.axes(figure, (0.23, 0.5, 0.73, 0.44), xlim=(0, most),
                     xlabel=style.axis_label("Weight by length", "lift", system))
     for row, (value, colour, hatch) in enumerate(((result.displaced, style.SKY, ""), (result.tube, style.GREEN, "\\\\"),
                                                   (result.held, style.ORANGE, "//"))):
-        shown = float(to_display(value, "lift", "kg/m", system))
+        shown = float(style.shown(value, "lift", system))
         ax.barh(row, min(shown, most), height=0.65, color=colour, hatch=hatch, edgecolor=style.BLACK)
         ax.text(min(shown, 0.85 * most) + 0.01 * most, row, _with_unit(shown, "lift", system), va="center",
                 bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.8, "alpha": 0.8})
     ax.set_yticks(range(3), ["water pushed aside", "tube itself", "weights, in water"])
     ax.invert_yaxis()
     ax.grid(axis="y", visible=False)
-    end = float(to_display(50 * FOOT, "distance", "m", system))
+    end = float(style.shown(50 * FOOT, "distance", system))
     bed = style.axes(figure, (0.06, 0.14, 0.9, 0.18), xlim=(0, end), ylim=(-1, 1), yticks=[],
                      xlabel=style.axis_label("Along the line", "distance", system))
     bed.axhspan(-1, -0.25, color="#E9DFC7")
     bed.plot([0, end], [0, 0], color=style.BLACK, linewidth=4)
     if np.isfinite(result.spacing):
-        step = max(float(to_display(result.spacing, "distance", "m", system)), end / 150)
+        step = max(float(style.shown(result.spacing, "distance", system)), end / 150)
         places = np.arange(step / 2, end, step)
         bed.plot(places, np.full(places.shape, -0.1), "s", color=style.RED, markersize=10, clip_on=True)
     bed.grid(False)

@@ -5,7 +5,7 @@ import textwrap
 import numpy as np
 
 from ..how_much_oxygen.fishlimits import KILL, STRESS
-from ..units import format_number, to_display
+from ..units import format_number
 from . import style
 
 LEVELS = ((STRESS, "most\nwarm-water fish\nare stressed", ":", "bottom"), (KILL, "some die", "-.", "top"))
@@ -30,13 +30,13 @@ def who(figure, result, system):
 
     `result` has parts (oxygencase.DayAndNight), rows (dict of part to words), most (kg).
     """
-    most = to_display(result.most, "mass", "kg", system)
+    most = style.shown(result.most, "mass", system)
     for side, (title, amounts) in enumerate(((f"By day, {24 - result.parts.dark:.1f} hours", result.parts.day),
                                              (f"In the dark, {result.parts.dark:.1f} hours", result.parts.night))):
         ax = style.axes(figure, (0.205 + 0.405 * side, 0.145, 0.375, 0.76), xlim=(-0.62 * most, most), title=title,
                         xlabel=style.axis_label("Oxygen", "mass", system))
         ax.locator_params(axis="x", nbins=5)
-        values = np.array([float(to_display(amounts[name], "mass", "kg", system)) for name in result.rows])
+        values = np.array([float(style.shown(amounts[name], "mass", system)) for name in result.rows])
         shown = np.clip(values, -0.6 * most, 0.98 * most)
         for gain, colour, hatch in ((values >= 0, style.SKY, ""), (values < 0, style.ORANGE, "//")):
             ax.barh(np.flatnonzero(gain), shown[gain], height=0.62, color=colour, hatch=hatch, edgecolor=style.BLACK,
@@ -135,7 +135,7 @@ def delivery(figure, result, system):
     `result` has each (kg/s), share (0 to 1), chosen (Range, kg/s), stacked, budget, most (kg/s).
     """
     def shown(rate):
-        return to_display(np.multiply(rate, 3600), "oxygen rate", "kg/hour", system)
+        return style.shown(np.asarray(rate), "oxygen rate", system)
     most = shown(result.most)
     ax = style.axes(figure, xlim=(0, most), ylim=(0, 105),
                     xlabel=style.axis_label("Oxygen delivered", "oxygen rate", system),

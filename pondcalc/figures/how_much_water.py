@@ -3,7 +3,7 @@
 import numpy as np
 from matplotlib.tri import Triangulation
 
-from ..units import KINDS, format_number, to_display, unit_label
+from ..units import KINDS, format_number, unit_label
 from . import style
 
 
@@ -12,16 +12,16 @@ def acre_foot(figure, result, system):
 
     `result` has area (m2), depth (m), volume and extra (m3).
     """
-    side = [to_display(value, "distance", "m", system) for value in (result.area**0.5, result.depth)]
-    most = to_display(200.0, "distance", "m", system)
-    foot = to_display(0.3048, "distance", "m", system)
+    side = [style.shown(value, "distance", system) for value in (result.area**0.5, result.depth)]
+    most = style.shown(200.0, "distance", system)
+    foot = style.shown(0.3048, "distance", system)
     ax = style.axes(figure, xlabel=style.axis_label("Side of a square pond of this area", "distance", system),
                     ylabel=style.axis_label("Depth", "depth", system), xlim=(0, most),
-                    ylim=(to_display(8.0, "depth", "m", system), -2 * foot))
+                    ylim=(style.shown(8.0, "depth", system), -2 * foot))
     ax.bar(0, side[1], width=side[0], align="edge", color=style.SKY, edgecolor=style.BLUE, label="water")
     ax.bar(0, -foot, width=side[0], align="edge", color="white", edgecolor=style.RED, hatch="////",
            label=f"one more {'foot' if system == 'US' else 'foot (0.3 m)'}")
-    volume = format_number(to_display(result.volume, "volume", "m^3", system))
+    volume = format_number(style.shown(result.volume, "volume", system))
     within = side[0] > 0.2 * most
     ax.text(side[0] / 2 if within else side[0] + 0.01 * most, side[1] / 2,
             f"{volume} {'acre-ft' if system == 'US' else 'm³'}", ha="center" if within else "left", va="center")
@@ -29,7 +29,7 @@ def acre_foot(figure, result, system):
 
 
 def _length(values, system):
-    return to_display(np.asarray(values), "distance", "m", system)
+    return style.shown(np.asarray(values), "distance", system)
 
 
 def _bed(ax, basin, system):
@@ -90,15 +90,14 @@ def level(figure, result, system):
     ax.set_aspect("equal")
     ax.grid(False)
     right = style.axes(figure, (0.6, 0.13, 0.37, 0.8), xlim=(0, 105), xlabel="Share of the full pond (%)",
-                       ylim=(to_display(deepest, "depth", "m", system), 0),
+                       ylim=(style.shown(deepest, "depth", system), 0),
                        ylabel=style.axis_label("Water level below full", "depth", system))
-    depth = to_display(result.table.depth, "depth", "m", system)
+    depth = style.shown(result.table.depth, "depth", system)
     right.plot(100 * result.table.volume / result.table.volume[0], depth, label="water left", **style.LINES[0])
     right.plot(100 * result.table.area / result.table.area[0], depth, label="surface left", **style.LINES[1])
-    right.axhline(to_display(drop, "depth", "m", system), color=style.BLACK, linewidth=1, linestyle=":")
-    right.plot(100 * result.volume / result.table.volume[0], to_display(drop, "depth", "m", system), "o",
-               color=style.BLUE)
-    right.plot(100 * result.area / result.table.area[0], to_display(drop, "depth", "m", system), "s", color=style.RED)
+    right.axhline(style.shown(drop, "depth", system), color=style.BLACK, linewidth=1, linestyle=":")
+    right.plot(100 * result.volume / result.table.volume[0], style.shown(drop, "depth", system), "o", color=style.BLUE)
+    right.plot(100 * result.area / result.table.area[0], style.shown(drop, "depth", system), "s", color=style.RED)
     right.legend(loc="lower right")
 
 
@@ -114,15 +113,15 @@ def lines_and_mean(figure, result, system):
     ax.set_aspect("equal")
     ax.grid(False)
     right = style.axes(figure, (0.62, 0.13, 0.35, 0.8), xticks=[0, 1], xlim=(-0.6, 1.6),
-                       ylim=(0, to_display(result.truth * 1.9, "depth", "m", system)),
+                       ylim=(0, style.shown(result.truth * 1.9, "depth", system)),
                        ylabel=style.axis_label("Mean depth", "depth", system))
     right.set_xticklabels(["plain average", "by triangles"])
-    heights = [to_display(value, "depth", "m", system) for value in (result.estimate, result.triangles)]
+    heights = [style.shown(value, "depth", system) for value in (result.estimate, result.triangles)]
     for place, height, colour, hatch in zip((0, 1), heights, (style.ORANGE, style.SKY), ("//", ""), strict=True):
         right.bar(place, height, width=0.6, color=colour, edgecolor=style.BLACK, hatch=hatch)
         right.text(place, height, f"{height:.1f}", ha="center", va="bottom",
                    bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.8})
-    truth = to_display(result.truth, "depth", "m", system)
+    truth = style.shown(result.truth, "depth", system)
     right.axhline(truth, color=style.BLACK, linestyle="--")
     right.text(1.58, truth, "truth", ha="right", va="bottom")
 
@@ -135,7 +134,7 @@ def hand_methods(figure, result, system):
     ax = style.axes(figure, (0.22, 0.15, 0.75, 0.78), xlabel="Share of the exact volume (%)", xlim=(0, 200))
     for row, volume in enumerate(result.methods.values()):
         share = 100 * volume / result.exact
-        shown = format_number(to_display(volume, "volume", "m^3", system))
+        shown = format_number(style.shown(volume, "volume", system))
         ax.barh(row, min(share, 200), height=0.6, color=style.SKY, edgecolor=style.BLACK)
         ax.text(2, row, f"{shown} {unit_label(KINDS['volume'][system != 'US'])} ({share - 100:+.0f} %)", va="center",
                 fontsize=9.5)
@@ -152,16 +151,16 @@ def range_by_tracks(figure, result, system):
     `result` has counts (tracks used), volumes (list of Range, m3), chosen (index), exact (m3 or None).
     """
     ax = style.axes(figure, xlabel="Boat tracks used", ylabel=style.axis_label("Volume", "volume", system),
-                    ylim=(0, to_display(result.most, "volume", "m^3", system)))
+                    ylim=(0, style.shown(result.most, "volume", system)))
     unit = KINDS["volume"][system != "US"]
     for n, (count, volume) in enumerate(zip(result.counts, result.volumes, strict=True)):
-        low, usual, high = (to_display(v, "volume", "m^3", system) for v in volume)
+        low, usual, high = (style.shown(v, "volume", system) for v in volume)
         chosen = n == result.chosen
         ax.errorbar(count, usual, yerr=[[usual - low], [high - usual]], fmt="s" if chosen else "o", capsize=5,
                     color=style.BLUE if chosen else "#888888", markersize=8 if chosen else 5,
                     linewidth=2.4 if chosen else 1.2)
     if result.exact is not None:
-        exact = to_display(result.exact, "volume", "m^3", system)
+        exact = style.shown(result.exact, "volume", system)
         ax.axhline(exact, color=style.RED, linestyle="--")
         ax.text(result.counts[-1] + 0.4, 0.4 * exact, f"dashed line: truth, {format_number(exact)} {unit_label(unit)}",
                 ha="right", color=style.RED_TEXT)

@@ -2,7 +2,6 @@
 
 import numpy as np
 
-from ..units import to_display
 from . import style
 
 COLDEST, WARMEST = 0.0, 35.0                # degC; every temperature axis of this workbook
@@ -12,11 +11,11 @@ SAFE = ((2.0, "kills some"), (3.0, "stresses most"), (4.0, "to keep"))
 
 
 def _warmth(values, system):
-    return to_display(np.asarray(values, float), "temperature", "degC", system)
+    return style.shown(np.asarray(values, float), "temperature", system)
 
 
 def _depth(values, system):
-    return to_display(np.asarray(values, float), "depth", "m", system)
+    return style.shown(np.asarray(values, float), "depth", system)
 
 
 def _marks(low, high):
