@@ -48,9 +48,8 @@ def transfer_map(figure, result, system):
     `result` has diameter and depth (axes, m), share (rows are depths), per_depth (True for % a foot or meter), size,
     submergence (m) and here (value at the mark, in the unit drawn).
     """
-    ax = style.axes(figure, (0.1, 0.145, 0.74, 0.8), xscale="log",
-                    xlabel=style.axis_label("Bubble at the diffuser", "bubble", system),
-                    ylabel=style.axis_label("Depth of the diffuser", "depth", system))
+    ax = style.axes(figure, (0.1, 0.145, 0.74, 0.8), system, xscale="log", xlabel=("Bubble at the diffuser", "bubble"),
+                    ylabel=("Depth of the diffuser", "depth"))
     levels = np.arange(0, 101, 10)
     shown = 100 * result.share
     if result.per_depth:
@@ -80,8 +79,9 @@ def kinds(figure, result, system):
     rows = np.arange(len(result.options.diffuser))
     left = style.axes(figure, (0.15, 0.15, 0.37, 0.74), xlim=(0, 80), xlabel="Oxygen dissolved (% of that blown in)",
                       title="Oxygen out of the bubbles")
-    right = style.axes(figure, (0.6, 0.15, 0.37, 0.74), xlim=(0, style.shown(result.most_lift, "water flow", system)),
-                       xlabel=style.axis_label("Water lifted", "water flow", system), title="Water lifted")
+    right = style.axes(figure, (0.6, 0.15, 0.37, 0.74), system,
+                       xlim=(0, style.shown(result.most_lift, "water flow", system)),
+                       xlabel=("Water lifted", "water flow"), title="Water lifted")
     lifted = [style.shown(end, "water flow", system) for end in result.options.lifted]
     for row, (colour, hatch) in zip(rows, BARS, strict=True):
         _range_bar(left, row, [100 * end[row] for end in result.share], colour, hatch)
@@ -106,8 +106,8 @@ def tub(figure, result, system):
     `result` has log, fit (buckettest.BucketFit), minutes and curve (drawn line), truth (1/s or None), last (min).
     """
     minutes, used = np.asarray(result.log.time) / 60, np.asarray(result.fit.used)
-    ax = style.axes(figure, (0.105, 0.42, 0.605, 0.5), xlim=(0, result.last), ylim=(0, 1.2 * result.top),
-                    ylabel=style.axis_label("Oxygen", "oxygen", system))
+    ax = style.axes(figure, (0.105, 0.42, 0.605, 0.5), system, xlim=(0, result.last), ylim=(0, 1.2 * result.top),
+                    ylabel=("Oxygen", "oxygen"))
     ax.plot(minutes[used], result.log.dissolved_oxygen[used], "o", color=style.BLUE, markersize=4, label="used")
     ax.plot(minutes[~used], result.log.dissolved_oxygen[~used], "x", color=style.RED, markersize=6, label="left out")
     ax.plot(result.minutes, result.curve, color=style.BLACK, linewidth=1.4, label="fitted curve")
@@ -139,8 +139,8 @@ def split(figure, result, system):
 
     `result` has count (array), lifted and turnover (Range of arrays, m3/s and s), chosen (index), most (m3/s).
     """
-    left = style.axes(figure, (0.12, 0.15, 0.36, 0.76), xlabel="Diffusers sharing the air", ylabel=style.axis_label(
-        "Water lifted", "water flow", system), ylim=(0, style.shown(result.most, "water flow", system)))
+    left = style.axes(figure, (0.12, 0.15, 0.36, 0.76), system, xlabel="Diffusers sharing the air",
+                      ylabel=("Water lifted", "water flow"), ylim=(0, style.shown(result.most, "water flow", system)))
     right = style.axes(figure, (0.6, 0.15, 0.37, 0.76), xlabel="Diffusers sharing the air",
                        ylabel="Hours to lift one pond volume", ylim=(0, LONGEST))
     lifted = [style.shown(end, "water flow", system) for end in result.lifted]
@@ -162,7 +162,7 @@ def paths(figure, result, system):
 
     `result` has rows (list of words and Range in kg/s), least and most (kg/s).
     """
-    ax = style.axes(figure, (0.24, 0.15, 0.73, 0.78), xlabel=style.axis_label("Oxygen", "oxygen rate", system),
+    ax = style.axes(figure, (0.24, 0.15, 0.73, 0.78), system, xlabel=("Oxygen", "oxygen rate"),
                     xlim=[style.shown(end, "oxygen rate", system) for end in (result.least, result.most)])
     for row, (_, values) in enumerate(result.rows):
         colour, hatch = ((style.SKY, ""), (style.GREEN, "//"), (style.ORANGE, "xx"))[row]
@@ -182,8 +182,7 @@ def places(figure, result, system):
     def length(values):
         return style.shown(np.asarray(values), "distance", system)
     basin = result.basin
-    ax = style.axes(figure, (0.1, 0.13, 0.5, 0.8), xlabel=style.axis_label("East", "distance", system),
-                    ylabel=style.axis_label("North", "distance", system))
+    ax = style.axes(figure, (0.1, 0.13, 0.5, 0.8), system, xlabel=("East", "distance"), ylabel=("North", "distance"))
     mesh = Triangulation(length(basin.x), length(basin.y), basin.triangles)
     deepest = float(np.max(basin.depth))
     ax.tricontourf(mesh, basin.depth, levels=np.linspace(0, deepest, 6), cmap="Blues")
@@ -199,9 +198,8 @@ def places(figure, result, system):
             markersize=8)
     ax.set_aspect("equal")
     ax.grid(False)
-    side = style.axes(figure, (0.72, 0.13, 0.25, 0.8), xlabel="Water below (% of all)", xlim=(0, 100),
-                      ylabel=style.axis_label("Depth of the diffusers", "depth", system),
-                      ylim=(style.shown(deepest, "depth", system), 0))
+    side = style.axes(figure, (0.72, 0.13, 0.25, 0.8), system, xlabel="Water below (% of all)", xlim=(0, 100),
+                      ylabel=("Depth of the diffusers", "depth"), ylim=(style.shown(deepest, "depth", system), 0))
     side.plot(100 * result.shares, style.shown(result.levels, "depth", system), **style.LINES[0])
     side.axhline(style.shown(result.level, "depth", system), **(style.LINES[1] | {"linewidth": 1.4}))
     side.plot(100 * result.share, style.shown(result.level, "depth", system), "o", color=style.RED, markersize=8)

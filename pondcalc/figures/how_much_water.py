@@ -15,9 +15,8 @@ def acre_foot(figure, result, system):
     side = [style.shown(value, "distance", system) for value in (result.area**0.5, result.depth)]
     most = style.shown(200.0, "distance", system)
     foot = style.shown(0.3048, "distance", system)
-    ax = style.axes(figure, xlabel=style.axis_label("Side of a square pond of this area", "distance", system),
-                    ylabel=style.axis_label("Depth", "depth", system), xlim=(0, most),
-                    ylim=(style.shown(8.0, "depth", system), -2 * foot))
+    ax = style.axes(figure, system=system, xlabel=("Side of a square pond of this area", "distance"),
+                    ylabel=("Depth", "depth"), xlim=(0, most), ylim=(style.shown(8.0, "depth", system), -2 * foot))
     ax.bar(0, side[1], width=side[0], align="edge", color=style.SKY, edgecolor=style.BLUE, label="water")
     ax.bar(0, -foot, width=side[0], align="edge", color="white", edgecolor=style.RED, hatch="////",
            label=f"one more {'foot' if system == 'US' else 'foot (0.3 m)'}")
@@ -53,8 +52,7 @@ def _bank(ax, x, y, system):
 
 def depth_map(figure, basin, soundings, shoreline, system, wanted=()):
     """Map of the bed with the soundings that made it, and numbered rings (x, y, radius in m) where to sound next."""
-    ax = style.axes(figure, (0.1, 0.13, 0.72, 0.8), xlabel=style.axis_label("East", "distance", system),
-                    ylabel=style.axis_label("North", "distance", system))
+    ax = style.axes(figure, (0.1, 0.13, 0.72, 0.8), system, xlabel=("East", "distance"), ylabel=("North", "distance"))
     filled = _bed(ax, basin, system)
     if shoreline is not None:
         _bank(ax, shoreline.x, shoreline.y, system)
@@ -78,8 +76,7 @@ def level(figure, result, system):
 
     `result` has basin, table (depth, area, volume), drop (m), area (m2) and volume (m3) left.
     """
-    ax = style.axes(figure, (0.1, 0.13, 0.4, 0.8), xlabel=style.axis_label("East", "distance", system),
-                    ylabel=style.axis_label("North", "distance", system))
+    ax = style.axes(figure, (0.1, 0.13, 0.4, 0.8), system, xlabel=("East", "distance"), ylabel=("North", "distance"))
     basin, drop = result.basin, result.drop
     mesh = Triangulation(_length(basin.x, system), _length(basin.y, system), basin.triangles)
     deepest = float(np.max(basin.depth))
@@ -89,9 +86,8 @@ def level(figure, result, system):
         ax.tricontour(mesh, basin.depth, levels=[drop], colors=style.BLUE, linewidths=1.6)
     ax.set_aspect("equal")
     ax.grid(False)
-    right = style.axes(figure, (0.6, 0.13, 0.37, 0.8), xlim=(0, 105), xlabel="Share of the full pond (%)",
-                       ylim=(style.shown(deepest, "depth", system), 0),
-                       ylabel=style.axis_label("Water level below full", "depth", system))
+    right = style.axes(figure, (0.6, 0.13, 0.37, 0.8), system, xlim=(0, 105), xlabel="Share of the full pond (%)",
+                       ylim=(style.shown(deepest, "depth", system), 0), ylabel=("Water level below full", "depth"))
     depth = style.shown(result.table.depth, "depth", system)
     right.plot(100 * result.table.volume / result.table.volume[0], depth, label="water left", **style.LINES[0])
     right.plot(100 * result.table.area / result.table.area[0], depth, label="surface left", **style.LINES[1])
@@ -106,15 +102,13 @@ def lines_and_mean(figure, result, system):
 
     `result` has basin, shoreline_x, shoreline_y, x, y (m), estimate, triangles, truth (mean depths, m).
     """
-    ax = style.axes(figure, (0.1, 0.13, 0.43, 0.8), xlabel=style.axis_label("East", "distance", system),
-                    ylabel=style.axis_label("North", "distance", system))
+    ax = style.axes(figure, (0.1, 0.13, 0.43, 0.8), system, xlabel=("East", "distance"), ylabel=("North", "distance"))
     _bank(ax, result.shoreline_x, result.shoreline_y, system)
     ax.plot(_length(result.x, system), _length(result.y, system), ".", color=style.RED, markersize=4)
     ax.set_aspect("equal")
     ax.grid(False)
-    right = style.axes(figure, (0.62, 0.13, 0.35, 0.8), xticks=[0, 1], xlim=(-0.6, 1.6),
-                       ylim=(0, style.shown(result.truth * 1.9, "depth", system)),
-                       ylabel=style.axis_label("Mean depth", "depth", system))
+    right = style.axes(figure, (0.62, 0.13, 0.35, 0.8), system, xticks=[0, 1], xlim=(-0.6, 1.6),
+                       ylim=(0, style.shown(result.truth * 1.9, "depth", system)), ylabel=("Mean depth", "depth"))
     right.set_xticklabels(["plain average", "by triangles"])
     heights = [style.shown(value, "depth", system) for value in (result.estimate, result.triangles)]
     for place, height, colour, hatch in zip((0, 1), heights, (style.ORANGE, style.SKY), ("//", ""), strict=True):
@@ -150,7 +144,7 @@ def range_by_tracks(figure, result, system):
 
     `result` has counts (tracks used), volumes (list of Range, m3), chosen (index), exact (m3 or None).
     """
-    ax = style.axes(figure, xlabel="Boat tracks used", ylabel=style.axis_label("Volume", "volume", system),
+    ax = style.axes(figure, system=system, xlabel="Boat tracks used", ylabel=("Volume", "volume"),
                     ylim=(0, style.shown(result.most, "volume", system)))
     unit = KINDS["volume"][system != "US"]
     for n, (count, volume) in enumerate(zip(result.counts, result.volumes, strict=True)):

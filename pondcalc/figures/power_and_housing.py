@@ -48,9 +48,9 @@ def wire_run(figure, result, system):
     `result` has gauge, lengths (m), drops (gauge to array of shares), length, drop, start_drop (Range of shares),
     current, needed, start (Range), breaker (A).
     """
-    ax = style.axes(figure, (0.09, 0.15, 0.52, 0.72), xlim=(0, style.shown(result.lengths[-1], "distance", system)),
-                    ylim=(0, 20), xlabel=style.axis_label("Length of the run, one way", "distance", system),
-                    ylabel="Voltage lost (%)")
+    ax = style.axes(figure, (0.09, 0.15, 0.52, 0.72), system,
+                    xlim=(0, style.shown(result.lengths[-1], "distance", system)), ylim=(0, 20),
+                    xlabel=("Length of the run, one way", "distance"), ylabel="Voltage lost (%)")
     lengths = style.shown(result.lengths, "distance", system)
     for gauge, drops in result.drops.items():
         chosen = gauge == result.gauge
@@ -82,8 +82,8 @@ def cabinet(figure, result, system):
     `result` has outside (C), cases (list of words, C), chosen (index), warm_enough (C), heat_in and heat_out (lists of
     words, W), most_heat.
     """
-    ax = style.axes(figure, (0.2, 0.15, 0.4, 0.78), xlim=_temperature([-5, 145], system),
-                    xlabel=style.axis_label("Inside the cabinet", "temperature", system))
+    ax = style.axes(figure, (0.2, 0.15, 0.4, 0.78), system, xlim=_temperature([-5, 145], system),
+                    xlabel=("Inside the cabinet", "temperature"))
     left = ax.get_xlim()[0]
     for row, (_, warm) in enumerate(result.cases):
         chosen = row == result.chosen
@@ -122,10 +122,9 @@ def hot_line(figure, result, system):
     `result` has along (m), warm (list of three arrays, C, from the better machine to the worse), length (m), warmest
     (Range, C, at that length), soften (C), around (C).
     """
-    ax = style.axes(figure, xlim=(0, style.shown(result.along[-1], "distance", system)),
-                    ylim=_temperature([0, 220], system),
-                    xlabel=style.axis_label("Bare metal from the outlet", "distance", system),
-                    ylabel=style.axis_label("Temperature of the air", "temperature", system))
+    ax = style.axes(figure, system=system, xlim=(0, style.shown(result.along[-1], "distance", system)),
+                    ylim=_temperature([0, 220], system), xlabel=("Bare metal from the outlet", "distance"),
+                    ylabel=("Temperature of the air", "temperature"))
     along = style.shown(result.along, "distance", system)
     names = ("pump that wastes little", "usual pump", "pump that wastes much")
     for warm, name, look in zip(result.warm, names, style.LINES, strict=False):
@@ -181,8 +180,8 @@ def noise(figure, result, system):
     `result` has distances (m), levels (dBA), distance, level, quiet (dBA), quiet_distance (m).
     """
     distances = style.shown(result.distances, "distance", system)
-    ax = style.axes(figure, xscale="log", xlim=(distances[0], distances[-1]), ylim=(0, 100),
-                    xlabel=style.axis_label("Distance in the open", "distance", system), ylabel="Level (dBA)")
+    ax = style.axes(figure, system=system, xscale="log", xlim=(distances[0], distances[-1]), ylim=(0, 100),
+                    xlabel=("Distance in the open", "distance"), ylabel="Level (dBA)")
     ax.plot(distances, result.levels, **style.LINES[0])
     ax.axhline(result.quiet, color=style.RED, linestyle="--")
     ax.text(distances[-1], result.quiet + 1.5, "steady level that makes a day-night average of 55 dB", ha="right",

@@ -35,8 +35,14 @@ _RC = {"svg.fonttype": "none", "svg.hashsalt": "pondcalc", "font.size": 10.5, "a
        "text.parse_math": False}      # a dollar sign, or a sign in a reader's own name, is no formula
 
 
-def axes(figure, box=(0.105, 0.145, 0.865, 0.765), **labels):
-    """Add axes at fixed margins (left, bottom, width, height) and set labels and limits."""
+def axes(figure, box=(0.105, 0.145, 0.865, 0.765), system="US", **labels):
+    """Add axes at fixed margins (left, bottom, width, height) and set labels and limits.
+
+    A label of words and a kind of number, such as ``("Depth", "depth")``, gets its unit for a reader of `system`.
+    """
+    for end in {"xlabel", "ylabel"} & set(labels):
+        if isinstance(labels[end], tuple):
+            labels[end] = axis_label(*labels[end], system)
     ax = figure.add_axes(box, axes_class=QuickAxes if isinstance(figure.canvas, Canvas) else Axes)
     ax.set(**labels)
     return ax

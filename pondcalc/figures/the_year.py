@@ -45,9 +45,9 @@ def ladder(figure, result, system):
                handlelength=1.5)
     top.set_xticks(range(0, DAYS + 1, 3))
     top.tick_params(labelbottom=False)
-    ax = style.axes(figure, (0.1, 0.11, 0.87, 0.48), xlim=(0, DAYS), ylim=(0, MOST_OXYGEN),
-                    xticks=range(0, DAYS + 1, 3),
-                    xlabel="Days from the start", ylabel=style.axis_label("Oxygen, upper water", "oxygen", system))
+    ax = style.axes(figure, (0.1, 0.11, 0.87, 0.48), system, xlim=(0, DAYS), ylim=(0, MOST_OXYGEN),
+                    xticks=range(0, DAYS + 1, 3), xlabel="Days from the start",
+                    ylabel=("Oxygen, upper water", "oxygen"))
     moment = np.append(made.moment, max(DAYS, made.moment[-1]))
     low, usual, high = (np.append(values, values[-1]) for values in made.oxygen)
     ax.fill_between(moment, low, high, color=style.SKY, alpha=0.55, linewidth=0, label="bad end to good end")
@@ -73,8 +73,8 @@ def custom(figure, result, system):
     """
     size = np.log10(style.shown(result.lifted, "water flow", system))
     along = _size_axis(system)
-    ax = style.axes(figure, (0.095, 0.15, 0.43, 0.7), ylim=(0, MOST_OXYGEN),
-                    ylabel=style.axis_label("Lowest oxygen", "oxygen", system), **along)
+    ax = style.axes(figure, (0.095, 0.15, 0.43, 0.7), system, ylim=(0, MOST_OXYGEN), ylabel=("Lowest oxygen", "oxygen"),
+                    **along)
     low, usual, high = (np.array([getattr(made.lowest_oxygen, end) for made in result.rows])
                         for end in ("low", "usual", "high"))
     ax.fill_between(size, low, high, color="#CCCCCC", linewidth=0)
@@ -175,8 +175,8 @@ def winter(figure, result, system):
     first, last = case.day[0], case.day[-1] + 1
     top = style.axes(figure, (0.1, 0.45, 0.87, 0.48), xlim=(first, last), ylim=(0, 15),
                      ylabel="Oxygen, whole pond (mg/L)")
-    low = style.axes(figure, (0.1, 0.1, 0.87, 0.27), xlim=(first, last),
-                     ylim=(0, style.shown(1.2, "bore", system)), ylabel=style.axis_label("Ice", "bore", system))
+    low = style.axes(figure, (0.1, 0.1, 0.87, 0.27), system, xlim=(first, last),
+                     ylim=(0, style.shown(1.2, "bore", system)), ylabel=("Ice", "bore"))
     for n, (look, name) in enumerate(((style.LINES[1], "without air"), (style.LINES[0], "with air"))):
         top.plot(case.day, case.oxygen[n], label=name, **look)
         low.plot(case.day, style.shown(case.ice[n], "bore", system), **look)
@@ -267,8 +267,8 @@ def copper(figure, result, system):
 
     `result` has made (CopperPlan), most (kg), alkalinity and dawn (mg/L).
     """
-    ax = style.axes(figure, (0.2, 0.17, 0.76, 0.74), xlim=(0, style.shown(result.most, "mass", system)),
-                    ylim=(1.6, -0.6), xlabel=style.axis_label("Copper sulfate crystals", "mass", system))
+    ax = style.axes(figure, (0.2, 0.17, 0.76, 0.74), system, xlim=(0, style.shown(result.most, "mass", system)),
+                    ylim=(1.6, -0.6), xlabel=("Copper sulfate crystals", "mass"))
     ax.set_yticks([0, 1], ["all parts\ntogether", "one part\n(1/3 to 1/2)"])
     ax.set_title(f"Alkalinity {result.alkalinity:.0f} mg/L (50 or more).  Oxygen at dawn {result.dawn:.1f} mg/L (4 or "
                  "more).", fontsize=10)

@@ -16,9 +16,9 @@ def operating_point(figure, result, system):
 
     def air(values):
         return style.shown(values, "air flow", system)
-    ax = style.axes(figure, (0.1, 0.14, 0.5, 0.8), xlabel=style.axis_label("Free air", "air flow", system),
-                    ylabel=style.axis_label("Gauge pressure", "pressure", system),
-                    xlim=(0, air(result.most_flow)), ylim=(0, pressure(result.most_pressure)))
+    ax = style.axes(figure, (0.1, 0.14, 0.5, 0.8), system, xlabel=("Free air", "air flow"),
+                    ylabel=("Gauge pressure", "pressure"), xlim=(0, air(result.most_flow)),
+                    ylim=(0, pressure(result.most_pressure)))
     ax.plot(air(result.curve.flow_free_air), pressure(result.curve.pressure_gauge), label="compressor gives",
             **style.LINES[0])
     ax.plot(air(result.flow), pressure(result.asked), label="pond and line ask", **style.LINES[1])
@@ -47,7 +47,7 @@ def night(figure, result, system):
 
     `result` has rows: list of (words, low, usual, high) in kg of oxygen.
     """
-    ax = style.axes(figure, (0.3, 0.15, 0.66, 0.78), xlabel=style.axis_label("Oxygen", "mass", system),
+    ax = style.axes(figure, (0.3, 0.15, 0.66, 0.78), system, xlabel=("Oxygen", "mass"),
                     xlim=(0, style.shown(result.most, "mass", system)))
     for row, (_, *values) in enumerate(result.rows):
         low, usual, high = (float(style.shown(v, "mass", system)) for v in values)
@@ -66,7 +66,7 @@ def swings(figure, result, system):
     """
     def shown(value):
         return float(to_display(value, result.kind, result.unit, system))
-    ax = style.axes(figure, (0.42, 0.14, 0.53, 0.82), xlabel=style.axis_label(result.outcome, result.kind, system),
+    ax = style.axes(figure, (0.42, 0.14, 0.53, 0.82), system, xlabel=(result.outcome, result.kind),
                     xlim=(0, shown(result.most)), ylim=(7.6, -0.6))
     for row, swing in enumerate(result.rows):
         low, high = swing.results
