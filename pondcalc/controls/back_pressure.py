@@ -601,10 +601,4 @@ def _asked(own, ageing, flow):
     """Pa gauge asked at each flow, not-a-number where the line would choke."""
     wet = float(own.new.diffuser)
     system = airline.system_curve(own.submergence, own.line, wet, ageing, elevation=own.elevation)
-
-    def one(value):
-        try:
-            return float(system(value))
-        except Chokes:
-            return np.nan
-    return np.array([one(value) for value in flow])
+    return np.array([float(_upto(system, value)) for value in flow])
