@@ -399,8 +399,8 @@ def _note_commas(table, example, taken):
 
 def typed_lines(text):
     """Number and text of each typed line; blank lines and those that begin with ``#`` are passed over."""
-    lines = [(number, line.strip()) for number, line in enumerate(tidy(text).replace("−", "-").splitlines(), 1)]
-    return [(number, line) for number, line in lines if line and line[0] != "#"]
+    lines = [(number, line.strip(" ")) for number, line in enumerate(tidy(text).replace("−", "-").splitlines(), 1)]
+    return [(number, line) for number, line in lines if line.strip() and line.strip()[0] != "#"]
 
 
 def _refuse_thousands(line):
@@ -411,13 +411,18 @@ def _refuse_thousands(line):
                              f"{doubt[0].replace(',', '')} or {doubt[0].replace(',', '.')}.")
 
 
-def line_cells(line):
-    """The cells of a typed line, parted by a semicolon, a tab, a comma or wide blanks."""
-    for mark in (";", "\t"):
-        if mark in line:                # these part the cells, so a comma between digits marks decimals
-            _refuse_thousands(line)
-            return [re.sub(r"(?<=\d),(?=\d)", ".", cell).strip() for cell in line.split(mark) if cell.strip()]
-    return [cell.strip() for cell in (line.split(",") if "," in line else re.split(r"\s{2,}", line)) if cell.strip()]
+def line_cells(line, gaps=False):
+    """The cells of a typed line, parted by a semicolon, a tab, a comma or wide blanks.
+
+    With `gaps` also the empty ones, and blanks part nothing, since they would close up over a missing entry.
+    """
+    mark = next((mark for mark in ";\t" if mark in line), None)
+    if mark:                            # these part the cells, so a comma between digits marks decimals
+        _refuse_thousands(line)
+        cells = [re.sub(r"(?<=\d),(?=\d)", ".", cell) for cell in line.split(mark)]
+    else:
+        cells = line.split(",") if gaps or "," in line else re.split(r"\s{2,}", line)
+    return [cell.strip() for cell in cells if gaps or cell.strip()]
 
 
 _TYPED = re.compile(r"\s*([-+−]?(?:\d+\.?\d*|\.\d+)\s*"                                        # a number

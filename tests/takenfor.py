@@ -259,7 +259,9 @@ DEPTHS = [
     ("0\n5 ft\n\n4\n0", NO, "empty line"),
     ("0, 5, 85, 4, 0 ft", NO, "85.0 ft, in row 1, place 3.*8.50 ft"), ("0, 5, 8.5, 4, 0 m", NO, "8.5|27.9 ft"),
     ("0, 2,5, 3,1, 2,0, 0 m", NO, "point for decimals"), ("2,5 m\n3,1 m", NO, "one depth or two"),
-    ("0, 5, -8, 4, 0 ft", NO, "below zero"),
+    ("0, 5, -8, 4, 0 ft", NO, "below zero"), ("0\t5\t8\t4 ft\t", NO, "place 5"),
+    ("0  5  8  4 ft", NO, "one number or two"),
+    ("# east to west\n0, 5, 8.5, 4, 0 ft", "4.4 ft", ""),
     ("0, 5, 5'14\", 4, 0 ft", NO, "foot has 12"), ("0, 5, 7 to 9, 4, 0 ft", NO, "two numbers"),
     ("0 5 8 4 0 ft", NO, "one number or two"),
     ("0, 5, 8 lb, 4, 0 ft", NO, "not a depth"), ("0, five, 8, 4, 0 ft", NO, "start with a number")]

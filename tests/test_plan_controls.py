@@ -57,3 +57,10 @@ def test_the_silly_ends_give_words(explorer):
                 explorer.set_texts({control.name: text}, afresh=True)
                 words = explorer._readout.value
                 assert len(words) > 60 and "nan" not in words and "inf " not in words
+
+
+def test_a_delivery_saved_without_a_need_is_what_to_size_for():
+    ends = {"delivery": Range(*(Q(f"{v} lb/h") for v in (1, 2, 3))),
+            "dawn": Range(*(Q(f"{v} mg/L") for v in (1, 2, 3)))}
+    said = your_plan.night(record.demo().with_section("oxygen", ends))._alt
+    assert "found 1.0 to 3.0 mg/L at dawn; about 1 to 3 lb/h keeps 95 of 100" in said

@@ -31,8 +31,7 @@ def _quiet(model):
     """Keep a model's warnings off the page; the last of them rides along as `note`."""
     @functools.wraps(model)
     def called(**values):
-        with warnings.catch_warnings(record=True) as caught:
-            warnings.simplefilter("always")
+        with warnings.catch_warnings(record=True, action="always") as caught:
             result = model(**values)
         result.note = " The air runs so fast here that the loss is less sure than it looks." if any(
             issubclass(w.category, FastAir) for w in caught) else ""
@@ -103,8 +102,7 @@ def machines():
 
 def _runs(curve, system, diffuser):
     try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")
+        with warnings.catch_warnings(action="ignore"):
             return compressor.operating_point(curve, system, diffuser), ""
     except compressor.CannotReach as problem:
         return None, plainly(problem)
@@ -328,8 +326,8 @@ def which_size(pond, system="US"):
                                ratios=losses / losses[-1], nominal=nominal)
 
     def say(result, system):
-        low, high = (Q(float(bore), "m") for bore in (result.bores[0], result.bores[-1]))
-        return (f"A line called {result.nominal} can be {show_range(low, high, 'bore', system, digits=3)} wide inside. "
+        span = show_range(result.bores[0], result.bores[-1], "bore", system, digits=3)
+        return (f"A line called {result.nominal} can be {span} wide inside. "
                 f"The narrowest ({result.names[0]}) loses {_psi(result.losses[0], system, 2)}, "
                 f"{result.ratios[0]:.1f} times what the widest ({result.names[-1]}) does.{result.note}")
     names = {f"{size} in": f"{size} in" for size in ("1/2", "3/4", "1", "1-1/4")}
@@ -513,9 +511,8 @@ class OwnLine(OwnForm):
             notes.append(f"You want {plain(flow, 'air flow', self._system, 2)}: so much the point does not promise.")
         if len(lines) > 1 and not own.trouble:
             wide = reach.at_work(before(lines[-1], own.flow_free_air.usual), own.curve)
-            ends = (Q(float(made.half.working), "Pa") for made in (wide, own))
-            notes.append(f"From the widest to the narrowest the gauge reads "
-                         f"{show_range(*ends, 'pressure', self._system, digits=3)} with a half-aged diffuser. Kept is "
+            ends = show_range(wide.half.working, own.half.working, "pressure", self._system, digits=3)
+            notes.append(f"From the widest to the narrowest the gauge reads {ends} with a half-aged diffuser. Kept is "
                          "the narrowest, which asks for the most pressure. Measure the bore with a drill bit that just "
                          "fits.")
         return own, machine, notes
@@ -577,9 +574,9 @@ class OwnLine(OwnForm):
             raise QuantityError(f"no plastic line has the size {typed}.", "Common sizes are 3/8, 1/2, 5/8, 3/4 and 1 "
                                 "in. If you measured it, choose “I measured the bore” as the kind.", given=typed,
                                 what=ROWS["line", "size"].label)
-        ends = [Q(one.inside_diameter, "m") for one in (sizes[0], sizes[-1])]
+        ends = [one.inside_diameter for one in (sizes[0], sizes[-1])]
         span = show_range(*ends, "bore", self._system, 3)
-        return [end.m_as("m") for end in ends], [f"Lines called {typed} are {span} wide inside, by kind."]
+        return ends, [f"Lines called {typed} are {span} wide inside, by kind."]
 
     def _kinds(self, own):
         fits = compressor.suitable_families(own.submergence, own.aged.total, own.flow_free_air.usual, self._system)
@@ -604,10 +601,4 @@ def _asked(own, ageing, flow):
     """Pa gauge asked at each flow, not-a-number where the line would choke."""
     wet = float(own.new.diffuser)
     system = airline.system_curve(own.submergence, own.line, wet, ageing, elevation=own.elevation)
-
-    def one(value):
-        try:
-            return float(system(value))
-        except Chokes:
-            return np.nan
-    return np.array([one(value) for value in flow])
+    return np.array([float(_upto(system, value)) for value in flow])

@@ -112,8 +112,7 @@ def _say_kinds(result, system):
     options = result.options
 
     def each(row):
-        rate = Q(3600 * float(options.bubbles.usual[row]), "kg/h")
-        return f"{options.diffuser[row]} {show(rate, 'oxygen rate', system, digits=2)}"
+        return f"{options.diffuser[row]} {show(options.bubbles.usual[row], 'oxygen rate', system, digits=2)}"
     flow = show(options.flow_free_air[0], "air flow", system, digits=2)
     lifted = [show(v, "water flow", system, digits=3) for v in options.lifted.usual]
     apart = 100 * (np.max(options.lifted.usual) / np.min(options.lifted.usual) - 1)
@@ -205,8 +204,8 @@ def lifted(pond, system="US"):
 
     def say(result, system):
         n = result.chosen
-        low, usual, high = (Q(float(end[n]), "m3/s") for end in result.lifted)
-        hours = [Q(float(end[n]) / 3600, "h") for end in result.turnover]
+        low, usual, high = (end[n] for end in result.lifted)
+        hours = [end[n] for end in result.turnover]
         one = result.lifted.usual[n] / result.lifted.usual[0]
         more = f", {one:.1f} times what one diffuser lifts with all the air" if n else ""
         return (f"{n + 1} diffuser{'s lift' if n else ' lifts'} about {show(usual, 'water flow', system, digits=2)}, "
@@ -358,8 +357,7 @@ def places(basin, shoreline, system="US"):
 
 def _quiet_places(basin, count, spacing, off_bottom):
     """Suggested places, and whether there are fewer than asked for."""
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")         # the sentence says it
+    with warnings.catch_warnings(action="ignore"):         # the sentence says it
         found = plume.suggest_places(basin.x, basin.y, basin.depth, count, spacing, off_bottom)
     return found, len(found.x) < count
 

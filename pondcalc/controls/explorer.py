@@ -264,8 +264,7 @@ class Explorer(Panel):
 
     def _computed(self):
         """What the model makes of the values, the lines of its cautions, and in words why it refuses, if it does."""
-        with warnings.catch_warnings(record=True) as caught, reading(self.system) as read:
-            warnings.simplefilter("always")
+        with warnings.catch_warnings(record=True, action="always") as caught, reading(self.system) as read:
             try:
                 return self._model(**self.values), notes_of(caught), ""
             except (ValueError, ArithmeticError) as problem:

@@ -185,7 +185,7 @@ def _project(first, second, time_between, time_to_dawn, meter_error):
 
 def _say_project(result, system):
     straight, curved = result.ends.straight, result.ends.curve
-    low, high = (Q(float(v), "mg/L") for v in (min(straight.low, curved.low), max(straight.high, curved.high)))
+    low, high = min(straight.low, curved.low), max(straight.high, curved.high)
     return (f"The oxygen falls {result.ends.fall:.2f} mg/L an hour. At dawn the straight line says "
             f"{_mg(straight.usual, system)} and the curve {_mg(curved.usual, system)}; with the slips of the meter "
             f"anything from {show_range(low, high, 'oxygen', system)}. {oxygenlog.ONE_DEPTH}")
@@ -226,7 +226,7 @@ def bad_dawn(pond, system="US"):
 
 
 def _say_chance(result, system):
-    low, usual, high = (Q(float(v), "mg/L") for v in result.dawn)
+    low, usual, high = result.dawn
     first, asked = next(iter(result.weight)), dict(findings.DOUBT_WORDS.values())
     known = next(words for words in result.weight if not asked[words].startswith("nothing"))
     return (f"In {100 * result.chance:.0f} of 100 imagined ponds that fit this description the oxygen falls below "
@@ -241,8 +241,7 @@ def _say_chance(result, system):
 
 def _need(shape, said, runs=EXPLORER_RUNS):
     """``oxygencase.delivery_need`` by longer steps, without its caution, which the model of an explorer gives."""
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore", UserWarning)
+    with warnings.catch_warnings(action="ignore", category=UserWarning):
         return oxygencase.delivery_need(shape, said, runs, step=3600.0)
 
 
@@ -349,7 +348,7 @@ def _say_duties(result, system):
     verdict = ("The bubbles of that number are enough for the night." if result.bubbles.low >= result.wanted else
                "That may do or not, so keep a surface aerator ready for the bad night." if best >= result.wanted else
                "That is too little even at best, so keep a surface aerator ready for the bad night.")
-    low, high = (Q(3600 * float(end), "kg/h") for end in (result.bubbles.low, result.bubbles.high))
+    low, high = result.bubbles.low, result.bubbles.high
     return (f"Mixing takes {mixing.usual} diffuser{'' if one else 's'}{span}: size the system by that. On a bad night "
             f"{'it gives' if one else 'they give'} {show_range(low, high, 'oxygen rate', system)} from bubbles, and "
             f"the water lifted may take in up to {_rate(result.top.high, system)} more at the top; "
@@ -602,7 +601,7 @@ def _forecast(log, fit, dawn, system):
     except ValueError as problem:
         return [f"No forecast for dawn: {plainly(problem)}"]
     low, high = min(ends.straight.low, ends.curve.low), max(ends.straight.high, ends.curve.high)
-    usual = [show(f"{float(way.usual)} mg/L", "oxygen", system, digits=2) for way in (ends.straight, ends.curve)]
-    spread = show_range(f"{float(low)} mg/L", f"{float(high)} mg/L", "oxygen", system)
+    usual = [show(way.usual, "oxygen", system, digits=2) for way in (ends.straight, ends.curve)]
+    spread = show_range(low, high, "oxygen", system)
     return [f"Carried on to dawn, {ahead:.1f} hours after the last reading: {usual[0]} by the straight line, "
             f"{usual[1]} by the curve, {spread} with the slips of a meter. {oxygenlog.ONE_DEPTH}"]

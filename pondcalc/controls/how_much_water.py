@@ -14,19 +14,12 @@ from ..figures import style
 from ..how_much_water import basin as bed
 from ..how_much_water import basinrange, doubts, handvolume, survey
 from ..spellings import calling, quoted, shortened
-from ..units import Q, QuantityError, Range, asked, read_quantity, show, unit_label
+from ..textfiles import line_cells, typed_lines
+from ..units import QuantityError, Range, asked, read_quantity, show, unit_label
 from .explorer import FIT, Choice, Explorer, Slider
 from .ownform import OwnForm, read_all
 
 PATTERNS = {"Lines through the middle": "middle", "Parallel lines": "parallel", "One S-shaped pass": "s"}
-
-
-def _m(value):
-    return Q(float(value), "m")
-
-
-def _m3(value):
-    return Q(float(value), "m3")
 
 
 def _boat(pattern, lines, spacing, ring_x, ring_y):
@@ -69,10 +62,10 @@ def _say_mean(result, system):
     off = 100 * (result.estimate / result.truth - 1)
     side = "too deep" if off > 1 else "too shallow" if off < -1 else "close"
     better = 100 * (result.triangles / result.truth - 1)
-    return (f"{len(result.x)} soundings. Their plain average is {show(_m(result.estimate), 'depth', system)}, "
+    return (f"{len(result.x)} soundings. Their plain average is {show(result.estimate, 'depth', system)}, "
             f"{side} ({off:+.0f} %); joined to the bank by triangles they give "
-            f"{show(_m(result.triangles), 'depth', system)} ({better:+.0f} %). The true mean depth is "
-            f"{show(_m(result.truth), 'depth', system)}. Out of reach of the soundings: "
+            f"{show(result.triangles, 'depth', system)} ({better:+.0f} %). The true mean depth is "
+            f"{show(result.truth, 'depth', system)}. Out of reach of the soundings: "
             f"{100 * result.seen.unseen:.0f} % of the pond. {findings.say_worth(result.seen.odds)}")
 
 
@@ -91,8 +84,8 @@ def sounding_pattern(basin, shoreline, system="US"):
 def _say_level(result, system):
     left = 100 * result.volume / result.table.volume[0]
     surface = 100 * result.area / result.table.area[0]
-    return (f"With the water {show(_m(result.drop), 'depth', system, digits=2)} below full, "
-            f"{show(_m3(result.volume), 'volume', system)} is left: {left:.0f} % of the water under "
+    return (f"With the water {show(result.drop, 'depth', system, digits=2)} below full, "
+            f"{show(result.volume, 'volume', system)} is left: {left:.0f} % of the water under "
             f"{surface:.0f} % of the surface.")
 
 
@@ -104,8 +97,8 @@ def water_level(basin, system="US"):
     def model(drop):
         area, volume = bed.at_level(basin, drop)
         return SimpleNamespace(basin=basin, table=table, drop=drop, area=area, volume=volume)
-    top = show(_m(deepest), "depth", digits=4)
-    half = show(_m(deepest / 2), "depth", digits=4)
+    top = show(deepest, "depth", digits=4)
+    half = show(deepest / 2, "depth", digits=4)
     return Explorer("What a lower water level leaves", model, draw.level, _say_level,
                     [Slider("drop", "Water level below full", "depth", "0 ft", top, "0 ft", step=0.1)],
                     presets={"Half the greatest depth": {"drop": half}, "Full": {"drop": "0 ft"}}, system=system)
@@ -123,7 +116,7 @@ def range_by_tracks(read, exact=None, system="US"):
                                chosen=int(round(tracks_used)) - counts[0])
 
     def say(result, system):
-        low, usual, high = (_m3(v) for v in result.volumes[result.chosen])
+        low, usual, high = result.volumes[result.chosen]
         return (f"With {result.counts[result.chosen]} tracks the volume is {show(usual, 'volume', system)}, "
                 f"{findings.say_range(low, high, findings.mark_of(odds[result.chosen]), system)}")
     return Explorer("More tracks, less doubt", model, draw.range_by_tracks, say,
@@ -158,13 +151,13 @@ def _by_hand(area, depth, fullness):
 def _say_hand(result, system):
     worst = max(result.methods, key=lambda name: abs(result.methods[name] - result.exact))
     off = 100 * (result.methods[worst] / result.exact - 1)
-    return (f"This basin holds {show(_m3(result.exact), 'volume', system)} exactly. The method furthest off is "
+    return (f"This basin holds {show(result.exact, 'volume', system)} exactly. The method furthest off is "
             f"“{worst}”, at {off:+.0f} %.")
 
 
 def map_still(basin, read, system="US"):
     """Map of the bed with its soundings, which does not move."""
-    deepest = show(_m(np.max(basin.depth)), "depth", system)
+    deepest = show(np.max(basin.depth), "depth", system)
     return style.Still(draw.depth_map, basin, read.soundings, read.shoreline, system, width=7.2, height=5.0,
                        alt=f"Map of the pond from {len(read.soundings)} soundings: depth grows from the bank to "
                        f"{deepest} in the darkest blue. The small rings are soundings, along the boat's tracks.")
@@ -196,8 +189,8 @@ class Depths(W.Textarea):
         """List of rows, each a list of quantities; None where the box is empty, else QuantityError that names it."""
         self.taken = []                             # how numbers without a unit were read, in words
         try:
-            rows = [self._cells(number, line) for number, line in
-                    enumerate((line for line in re.sub("[−–]", "-", self.value).splitlines() if line.strip()), 1)]
+            rows = [self._cells(number, line) for number, (_, line) in
+                    enumerate(typed_lines(self.value.replace("–", "-")), 1)]
             if rows and all(len(cells) == 1 for cells in rows):        # one row written downward
                 gap = re.search(r"^([1-9].*)\n\s*\n\s*([1-9].*)$", self.value, re.MULTILINE)
                 if gap:
@@ -212,15 +205,12 @@ class Depths(W.Textarea):
 
     def _cells(self, number, line):
         """The entries of a line; a blank between two, or a comma that may mark decimals, is refused."""
-        mark = next((mark for mark in ";\t" if mark in line), ",")
-        cells = [cell.strip() for cell in line.split(mark)]
-        if mark != ",":                             # a comma inside an entry marks decimals
-            cells = [re.sub(r"^(\d+),(\d{1,2})(?!\d)", r"\1.\2", cell) for cell in cells]
-        elif re.search(r"\d,\d", line) and (re.search(r"\d, ", line) or line.count(",") == 1):
+        ends = line_cells(line, gaps=True)
+        if not re.search("[;\t]", line) and re.search(r"\d,\d", line) and (
+                re.search(r"\d, ", line) or line.count(",") == 1):
             close = re.search(r"[\d.]+,\d[\d.]*", line)[0]
             raise QuantityError(f"row {number}, {quoted(line)}: {quoted(close, 20)} may be one depth or two. Write one "
                                 "with a point for decimals, and two with a comma and a blank between them.")
-        ends = cells
         while len(ends) > 1 and not ends[-1] and re.match(r"0(?![.\d])", next(cell for cell in ends[::-1] if cell)):
             ends = ends[:-1]                        # blanks after the zero of the far bank are the empty end of a row
         at = next((at for at, cell in enumerate(ends, 1) if not cell), None)

@@ -1,11 +1,7 @@
 """What every form for the reader's own pond shares: boxes to type in, work it out, look, and save.
 
-Boxes to type a quantity into: each knows its name, what may stand in it, and an example.
-
-A refusal always begins with the name of the box. A number alone is taken only where the name of the box
-is its unit, such as “Volts”; anywhere else the unit must be typed.
-
-What every form for the reader's own pond shares: work it out, look, and save what was worked out.
+A box knows its name, what may stand in it, and an example; a refusal always begins with the name. A number alone is
+taken only where the name of the box is its unit, such as “Volts”; anywhere else the unit must be typed.
 
 Saving keeps what was last worked out, so a box that changed since must be worked out again first. A form that opens
 shows what was saved. Where another page saved the same section meanwhile, boxes that the reader left alone follow

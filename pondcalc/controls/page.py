@@ -1,7 +1,5 @@
 """How does the page answer: in which units, chosen once for all of it, and what when something went wrong?
 
-How does the page answer, whatever went wrong behind a button or a slider?
-
 The answer is a short paragraph on the page. It puts the reader's units first and leaves what was typed where it
 stands.
 """
@@ -68,8 +66,7 @@ def guarded(message, action, trouble, system=None, table=False):
     reader of `system`.
     """
     message.value, answered = "", False
-    with warnings.catch_warnings(record=True) as caught, reading(system or reader()):
-        warnings.simplefilter("always")
+    with warnings.catch_warnings(record=True, action="always") as caught, reading(system or reader()):
         try:
             words = action()
             lines = words.splitlines()

@@ -1,7 +1,4 @@
-"""Open, start and save a pond record, with words for what went wrong.
-
-Explorers of workbook 00.
-"""
+"""Workbook 00: open, start and save a pond record, with words for what went wrong; what one more foot of water is."""
 
 import html
 from pathlib import Path

@@ -42,8 +42,7 @@ def _c(value, system):
 
 def _quietly(function, *args, **kwargs):
     """Call a function whose warnings the sentence under the picture says better."""
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")
+    with warnings.catch_warnings(action="ignore"):
         return function(*args, **kwargs)
 
 
@@ -196,7 +195,7 @@ def _metal(pressure, flow, around, length, transfer):
 
 def _say_metal(result, system):
     def span(values):
-        return show_range(*(Q(float(v), "degC") for v in (values.low, values.high)), "temperature", system, digits=3)
+        return show_range(values.low, values.high, "temperature", system, digits=3)
     kept = show_range(result.heat.low, result.heat.high, "power")
     safe = "cool enough" if result.warmest.high <= result.soften else "not surely cool enough"
     metal = show(result.length, "distance", system, digits=2)
@@ -462,8 +461,8 @@ class OwnOffers(OwnForm):
             raise QuantityError("fill in an offer or two: price, air at pressure and electricity of each.")
         readers = {name: box for offer in there for name, box in offer.readers().items()}
         read = read_all(**readers, price=self.price, years=self.years)
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore", UserWarning)        # how fast the air runs in a line is said in workbook 04
+        # how fast the air runs in a line is said in workbook 04
+        with warnings.catch_warnings(action="ignore", category=UserWarning):
             judged = lifecost.judge_quotes([offer.quote(read) for offer in there], self._place,
                                            read["price"].m_as("dollar/J"), read["years"].m_as("s"), self._days.seconds,
                                            self._system)

@@ -62,7 +62,7 @@ def _left_out(read, deep, system):
     spans, hides_layers = firststart.unread(read, deep)
     if not spans:
         return "", False
-    missing = " and ".join(show_range(*(Q(float(end), "m") for end in span), "depth", system) for span in spans)
+    missing = " and ".join(show_range(*span, "depth", system) for span in spans)
     return (f"nothing was read from {missing}. Read every foot or two (30 to 60 cm) from the surface down to the "
             "diffuser, and check that the depths are in the unit of their heading." + (
                 " Where the layers part, and so how much stagnant water there is, lies in what was left out, and the "
@@ -387,8 +387,8 @@ def year(pond, system="US"):
     bubbles = yearcase.bubbles_of(pond).usual
 
     def model(latitude, elevation, secchi, shelter, lifted):
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")     # a still pond far south may pass 40 °C (104 °F) at the top for an hour
+        # a still pond far south may pass 40 °C (104 °F) at the top for an hour
+        with warnings.catch_warnings(action="ignore"):
             return yearcase.modelled_year(depth, area, latitude, elevation, secchi, shelter, lifted, deep, bubbles)
     return Explorer("A year without air and with it", model, draw.year, say_year,
                     [*_place(pond),
@@ -638,8 +638,7 @@ class OwnWeather(OwnForm):
         latitude = typed["latitude"].m_as("degree")
         hours = asked(weather.read_weather)(source, Q(latitude, "degree"), Q(height, "m"))
         air = yearcase.air_season(weather.typical_climate(latitude, height))
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")     # water over 40 °C (104 °F) for an hour, as in the explorer
+        with warnings.catch_warnings(action="ignore"):     # water over 40 °C (104 °F) for an hour, as in the explorer
             made = yearcase.year_under(depth, area, hours, air, typed["secchi"].m_as("m"),
                                        typed["shelter"].m_as("dimensionless"),
                                        yearcase.lifted_water(self._pond).usual, deep,

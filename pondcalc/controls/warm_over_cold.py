@@ -130,8 +130,8 @@ def _say_layers(result, system):
     if result.kind == "mixed":
         return ("Mixed: no layer here is more than a thermometer's error apart in weight, so any breeze can stir the "
                 "pond to the bottom.")
-    ends = [Q(float(z), "m") for z in (result.layer.top, min(result.layer.bottom, result.depth[-1]))]
-    where = (f"from {show_range(*ends, 'depth', system)}" if ends[1] - ends[0] > Q("1 cm") else
+    ends = result.layer.top, min(result.layer.bottom, result.depth[-1])
+    where = (f"from {show_range(*ends, 'depth', system)}" if ends[1] - ends[0] > 0.01 else
              f"in a sharp step at {show(ends[0], 'depth', system)}")
     return (f"{result.kind.capitalize()}. Weight changes fastest {where}; "
             f"{100 * result.below:.0f} % of the water lies below that. The least work to mix this pond is "

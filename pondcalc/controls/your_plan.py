@@ -62,8 +62,8 @@ def operating_point(pond, system="US"):
         made = plan.first_plan(choices)
         curve = plan.machine(choices)
         flow = np.linspace(1e-9, MOST_AIR, 60)
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore", UserWarning)        # the far end of the curve, where no machine here runs
+        # the far end of the curve, where no machine here runs
+        with warnings.catch_warnings(action="ignore", category=UserWarning):
             asked = airline.system_curve(choices.submergence, airline.Line(length, inside_diameter),
                                          choices.wet_pressure, elevation=choices.elevation)(flow)
         return SimpleNamespace(plan=made, flow=flow, asked=asked, curve=curve, most_flow=MOST_AIR,
@@ -78,9 +78,9 @@ def operating_point(pond, system="US"):
 
 def _say_point(result, system):
     made = result.plan
-    def said(value, unit, kind):
-        return show(Q(float(value), unit), kind, system, digits=2)
-    ask = said(made.pressure.total, "Pa", "pressure")
+    def said(value, kind):
+        return show(value, kind, system, digits=2)
+    ask = said(made.pressure.total, "pressure")
     if made.point is None:
         return (f"No air arrives. {made.trouble} To drive its open flow down this line, ask for {ask}, or use a wider "
                 "line.")
@@ -88,15 +88,11 @@ def _say_point(result, system):
     which = "Your compressor" if result.own else "This compressor"
     watts = (" (from the watts you saved)" if made.choices.efficiency is not None else
              " (usual for small machines; the plan below takes the watts you saved)" if result.saved_watts else "")
-    return (f"{which} sends {said(made.point.flow_free_air, 'm3/s', 'air flow')} of free air at a gauge reading of "
-            f"{said(made.point.pressure_gauge, 'Pa', 'pressure')}; {share:.0f} % of that is the weight of the water. "
+    return (f"{which} sends {said(made.point.flow_free_air, 'air flow')} of free air at a gauge reading of "
+            f"{said(made.point.pressure_gauge, 'pressure')}; {share:.0f} % of that is the weight of the water. "
             f"Ask for a machine good for {ask}, which leaves a margin. It draws about "
-            f"{show_range(*_ends(made.power, 'W'), 'power', system)}{watts} and costs "
-            f"{show_range(*_ends(made.cost, '$/yr'), 'money a year', system)}{plan.season(made.choices)}.")
-
-
-def _ends(values, unit):
-    return Q(float(values.low), unit), Q(float(values.high), unit)
+            f"{show_range(made.power.low, made.power.high, 'power', system)}{watts} and costs "
+            f"{show_range(made.cost.low, made.cost.high, 'money a year', system)}{plan.season(made.choices)}.")
 
 
 def night(pond, system="US"):
@@ -115,16 +111,15 @@ def night(pond, system="US"):
     def say(result, system):
         budget = result.budget
         dawn = show_range(budget.dawn.low, budget.dawn.high, "oxygen", system)
-        need = [Q(float(v) * 3600, "kg/h") for v in budget.delivery]
-        usual = "nothing" if need[1].magnitude < 1e-3 else show(need[1], "oxygen rate", system, digits=2)
+        usual = findings.rate(Q(3600 * float(budget.delivery.usual), "kg/h"), system)
         saved, seen = start.delivery, start.dawn
         size = "Workbook 02 gives the number to size for."
         if saved is not None and seen is not None:
             spread = show_range(seen.low, seen.high, "oxygen", system)
-            sized = oxygencase.found(pond, "need") or Range(*(Q(v, "kg/s") for v in saved))
+            sized = oxygencase.found(pond, "need") or Range(*(Q(3600 * v, "kg/h") for v in saved))
             size = (f"Workbook 02 imagined many ponds that fit your words and found {spread} at dawn; "
                     f"{findings.say_need(sized, system)} keeps 95 of 100 of them. Size for that.")
-        worst = show(need[2], "oxygen rate", system, digits=2)
+        worst = show(budget.delivery.high, "oxygen rate", system, digits=2)
         return (f"By this budget dawn would bring {dawn}. In a usual warm night the air must add {usual}; "
                 f"with every bad case stacked on one night, which hardly ever comes, {worst}. {size}")
     return Explorer("From dusk to dawn without aeration", model, draw.night, say,

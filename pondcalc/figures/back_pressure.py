@@ -3,7 +3,7 @@
 
 import numpy as np
 
-from ..units import CFM, FOOT, INCH, KINDS, PSI, format_number, to_display, unit_label
+from ..units import CFM, FOOT, INCH, KINDS, PSI, format_number, unit_label
 from . import style
 
 PARTS = (("static", "water above", style.SKY, ""), ("diffuser", "wet diffuser", style.ORANGE, "//"),
@@ -16,15 +16,15 @@ SHOWN = 7               # causes of a reading that are drawn; the rest are very 
 
 
 def _pressure(values, system):
-    return to_display(np.asarray(values, float), "pressure", "Pa", system)
+    return style.shown(np.asarray(values, float), "pressure", system)
 
 
 def _air(values, system):
-    return to_display(np.asarray(values, float), "air flow", "m^3/s", system)
+    return style.shown(np.asarray(values, float), "air flow", system)
 
 
 def _inch(values, system):
-    return to_display(np.asarray(values, float), "bore", "m", system)
+    return style.shown(np.asarray(values, float), "bore", system)
 
 
 def budget(figure, result, system):
@@ -33,8 +33,8 @@ def budget(figure, result, system):
     `result` has new, aged (PressureBudget), bores (m), losses (Pa at each), bore, loss.
     """
     most = float(_pressure(30 * PSI, system))
-    ax = style.axes(figure, (0.1, 0.12, 0.33, 0.82), xlim=(-0.6, 1.6), ylim=(0, most),
-                    ylabel=style.axis_label("Gauge pressure", "pressure", system))
+    ax = style.axes(figure, (0.1, 0.12, 0.33, 0.82), system, xlim=(-0.6, 1.6), ylim=(0, most),
+                    ylabel=("Gauge pressure", "pressure"))
     for place, parts in enumerate((result.new, result.aged)):
         foot = 0.0
         for name, words, colour, hatch in PARTS:
@@ -46,10 +46,9 @@ def budget(figure, result, system):
     ax.set_xticks([0, 1], ["new", "aged"])
     ax.grid(axis="x", visible=False)
     ax.legend(loc="upper left", fontsize=9, reverse=True)
-    right = style.axes(figure, (0.54, 0.145, 0.43, 0.795), xlim=_inch([0.25 * INCH, 2 * INCH], system),
-                       ylim=(0, float(_pressure(10 * PSI, system))),
-                       xlabel=style.axis_label("Inside diameter of the line", "bore", system),
-                       ylabel=style.axis_label("Lost in the line", "pressure", system))
+    right = style.axes(figure, (0.54, 0.145, 0.43, 0.795), system, xlim=_inch([0.25 * INCH, 2 * INCH], system),
+                       ylim=(0, float(_pressure(10 * PSI, system))), xlabel=("Inside diameter of the line", "bore"),
+                       ylabel=("Lost in the line", "pressure"))
     right.plot(_inch(result.bores, system), _pressure(result.losses, system), **style.LINES[1])
     right.plot(_inch(result.bore, system), min(float(_pressure(result.loss, system)), right.get_ylim()[1]), "o",
                markersize=9, color=style.BLACK, clip_on=False, label="this line")
@@ -62,10 +61,9 @@ def point(figure, result, system):
     `result` has curve (or None), flow (m3/s), new, aged (Pa asked at each flow), static (Pa), runs_new and runs_aged
     (OperatingPoint or None).
     """
-    ax = style.axes(figure, (0.1, 0.145, 0.86, 0.8), xlim=(0, float(_air(10 * CFM, system))),
-                    ylim=(0, float(_pressure(25 * PSI, system))),
-                    xlabel=style.axis_label("Free air", "air flow", system),
-                    ylabel=style.axis_label("Gauge pressure", "pressure", system))
+    ax = style.axes(figure, (0.1, 0.145, 0.86, 0.8), system, xlim=(0, float(_air(10 * CFM, system))),
+                    ylim=(0, float(_pressure(25 * PSI, system))), xlabel=("Free air", "air flow"),
+                    ylabel=("Gauge pressure", "pressure"))
     if result.curve is not None:
         ax.plot(_air(result.curve.flow_free_air, system), _pressure(result.curve.pressure_gauge, system),
                 label="compressor gives", **style.LINES[0])
@@ -86,9 +84,9 @@ def branches(figure, result, system):
 
     `result` has depths (m), flows (m3/s), fair (m3/s), total (m3/s), bores (m, not-a-number where none).
     """
-    deep = float(to_display(45 * FOOT, "depth", "m", system))
-    ax = style.axes(figure, (0.1, 0.08, 0.46, 0.86), xlim=(0.3, 3.7), ylim=(deep, -0.16 * deep), xticks=[],
-                    ylabel=style.axis_label("Depth", "depth", system))
+    deep = float(style.shown(45 * FOOT, "depth", system))
+    ax = style.axes(figure, (0.1, 0.08, 0.46, 0.86), system, xlim=(0.3, 3.7), ylim=(deep, -0.16 * deep), xticks=[],
+                    ylabel=("Depth", "depth"))
     ax.axhspan(0, deep, color=style.SKY, alpha=0.25)
     ax.plot([0.5, 3.4], [-0.1 * deep] * 2, color=style.BLACK, linewidth=4, solid_capstyle="butt")
     ax.text(0.5, -0.115 * deep, "manifold", fontsize=9, va="bottom")
@@ -96,7 +94,7 @@ def branches(figure, result, system):
     ax.set_yticks([mark for mark in ax.get_yticks() if 0 <= mark <= deep])
     for place, (depth, flow, bore, name) in enumerate(zip(result.depths, result.flows, result.bores, ORDER,
                                                           strict=True), 1):
-        foot = float(to_display(depth, "depth", "m", system))
+        foot = float(style.shown(depth, "depth", system))
         ax.plot([place, place], [-0.1 * deep, foot], color=style.BLACK, linewidth=1.5)
         ax.plot([place - 0.22, place + 0.22], [foot, foot], color=style.RED, linewidth=5, solid_capstyle="butt")
         if np.isfinite(bore):
@@ -109,8 +107,8 @@ def branches(figure, result, system):
                        edgecolor=style.BLUE, linewidth=1)
         ax.text(place, min(foot + 0.03 * deep, 0.92 * deep), name, ha="center", va="top", fontsize=9)
     most = float(_air(9 * CFM, system))
-    side = style.axes(figure, (0.68, 0.145, 0.29, 0.795), xlim=(-0.6, 2.6), ylim=(0, most),
-                      ylabel=style.axis_label("Free air to each", "air flow", system))
+    side = style.axes(figure, (0.68, 0.145, 0.29, 0.795), system, xlim=(-0.6, 2.6), ylim=(0, most),
+                      ylabel=("Free air to each", "air flow"))
     for place, flow in enumerate(result.flows):
         shown = float(_air(flow, system))
         side.bar(place, shown, width=0.7, color=style.SKY, edgecolor=style.BLACK)
@@ -190,8 +188,8 @@ def one_name(figure, result, system):
     `result` has names, bores (m), losses (Pa), ratios.
     """
     widest = max(1.7 * INCH, 1.1 * max(result.bores))
-    left = style.axes(figure, (0.25, 0.145, 0.33, 0.79), xlim=(0, float(_inch(widest, system))),
-                      xlabel=style.axis_label("Inside diameter", "bore", system))
+    left = style.axes(figure, (0.25, 0.145, 0.33, 0.79), system, xlim=(0, float(_inch(widest, system))),
+                      xlabel=("Inside diameter", "bore"))
     right = style.axes(figure, (0.64, 0.145, 0.33, 0.79), xlim=(0, 8), xlabel="Loss, times that of the widest")
     for row, (bore, loss, ratio) in enumerate(zip(result.bores, result.losses, result.ratios, strict=True)):
         left.barh(row, float(_inch(bore, system)), height=0.62, color=style.SKY, edgecolor=style.BLACK)
@@ -213,25 +211,24 @@ def sinking(figure, result, system):
 
     `result` has lift (kg/m), displaced, tube (kg/m), spacing (m).
     """
-    most = float(to_display(2.5, "lift", "kg/m", system))
-    ax = style.axes(figure, (0.23, 0.5, 0.73, 0.44), xlim=(0, most),
-                    xlabel=style.axis_label("Weight by length", "lift", system))
+    most = float(style.shown(2.5, "lift", system))
+    ax = style.axes(figure, (0.23, 0.5, 0.73, 0.44), system, xlim=(0, most), xlabel=("Weight by length", "lift"))
     for row, (value, colour, hatch) in enumerate(((result.displaced, style.SKY, ""), (result.tube, style.GREEN, "\\\\"),
                                                   (result.held, style.ORANGE, "//"))):
-        shown = float(to_display(value, "lift", "kg/m", system))
+        shown = float(style.shown(value, "lift", system))
         ax.barh(row, min(shown, most), height=0.65, color=colour, hatch=hatch, edgecolor=style.BLACK)
         ax.text(min(shown, 0.85 * most) + 0.01 * most, row, _with_unit(shown, "lift", system), va="center",
                 bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.8, "alpha": 0.8})
     ax.set_yticks(range(3), ["water pushed aside", "tube itself", "weights, in water"])
     ax.invert_yaxis()
     ax.grid(axis="y", visible=False)
-    end = float(to_display(50 * FOOT, "distance", "m", system))
-    bed = style.axes(figure, (0.06, 0.14, 0.9, 0.18), xlim=(0, end), ylim=(-1, 1), yticks=[],
-                     xlabel=style.axis_label("Along the line", "distance", system))
+    end = float(style.shown(50 * FOOT, "distance", system))
+    bed = style.axes(figure, (0.06, 0.14, 0.9, 0.18), system, xlim=(0, end), ylim=(-1, 1), yticks=[],
+                     xlabel=("Along the line", "distance"))
     bed.axhspan(-1, -0.25, color="#E9DFC7")
     bed.plot([0, end], [0, 0], color=style.BLACK, linewidth=4)
     if np.isfinite(result.spacing):
-        step = max(float(to_display(result.spacing, "distance", "m", system)), end / 150)
+        step = max(float(style.shown(result.spacing, "distance", system)), end / 150)
         places = np.arange(step / 2, end, step)
         bed.plot(places, np.full(places.shape, -0.1), "s", color=style.RED, markersize=10, clip_on=True)
     bed.grid(False)

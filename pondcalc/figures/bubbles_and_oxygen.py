@@ -3,7 +3,7 @@
 import numpy as np
 from matplotlib.tri import Triangulation
 
-from ..units import KINDS, format_number, to_display, unit_label
+from ..units import KINDS, format_number, unit_label
 from . import style
 
 DEEPEST = 9.144         # m, 30 ft: the depth axes stand still here
@@ -16,8 +16,8 @@ def rise(figure, result, system):
 
     `result` has path (bubblepath.Path), speed (m/s through the water, at each depth) and plume_speed (m/s).
     """
-    depth = to_display(result.path.depth, "depth", "m", system)
-    floor = to_display(DEEPEST, "depth", "m", system)
+    depth = style.shown(result.path.depth, "depth", system)
+    floor = style.shown(DEEPEST, "depth", system)
 
     def panel(left, **labels):
         ax = style.axes(figure, (left, 0.15, 0.26, 0.7), ylim=(floor, 0), **labels)
@@ -31,12 +31,12 @@ def rise(figure, result, system):
     size = panel(0.4, xlabel="Diameter (% of the start)", xlim=(0, 150), xticks=(0, 50, 100))
     size.plot(100 * result.path.diameter / result.path.diameter[0], depth, **style.LINES[2])
     fast = panel(0.71, xlabel=style.axis_label("Speed", "speed", system),
-                 xlim=(0, to_display(FASTEST, "speed", "m/s", system)))
+                 xlim=(0, style.shown(FASTEST, "speed", system)))
     still = result.plume_speed == 0
-    fast.plot(to_display(result.speed, "speed", "m/s", system), depth,
+    fast.plot(style.shown(result.speed, "speed", system), depth,
               label="through still water" if still else "through the water", **style.LINES[4 * (not still)])
     if not still:
-        fast.plot(to_display(result.speed + result.plume_speed, "speed", "m/s", system), depth,
+        fast.plot(style.shown(result.speed + result.plume_speed, "speed", system), depth,
                   label="with the rising water", **style.LINES[0])
     for ax in (gas, fast):
         ax.legend(loc="lower center", bbox_to_anchor=(0.5, 1.0), fontsize=8.5, handlelength=1.6, borderpad=0)
@@ -48,22 +48,21 @@ def transfer_map(figure, result, system):
     `result` has diameter and depth (axes, m), share (rows are depths), per_depth (True for % a foot or meter), size,
     submergence (m) and here (value at the mark, in the unit drawn).
     """
-    ax = style.axes(figure, (0.1, 0.145, 0.74, 0.8), xscale="log",
-                    xlabel=style.axis_label("Bubble at the diffuser", "bubble", system),
-                    ylabel=style.axis_label("Depth of the diffuser", "depth", system))
+    ax = style.axes(figure, (0.1, 0.145, 0.74, 0.8), system, xscale="log", xlabel=("Bubble at the diffuser", "bubble"),
+                    ylabel=("Depth of the diffuser", "depth"))
     levels = np.arange(0, 101, 10)
     shown = 100 * result.share
     if result.per_depth:
-        shown = shown / to_display(result.depth, "depth", "m", system)[:, None]
+        shown = shown / style.shown(result.depth, "depth", system)[:, None]
         levels = np.arange(0, 6.1, 0.5) if system == "US" else np.arange(0, 20.1, 2)
-    depth = to_display(result.depth, "depth", "m", system)
+    depth = style.shown(result.depth, "depth", system)
     millimetres = 1000 * result.diameter
     filled = ax.contourf(millimetres, depth, shown, levels=levels, cmap="Blues", extend="both")
     lines = ax.contour(millimetres, depth, shown, levels=levels[::2], colors="#333333", linewidths=0.6)
     style.label_levels(ax, lines, 0.55 * levels[-1], fmt=lambda v: f"{v:g}", fontsize=8)
-    ax.plot(1000 * result.size, to_display(result.submergence, "depth", "m", system), "o", color=style.RED,
+    ax.plot(1000 * result.size, style.shown(result.submergence, "depth", system), "o", color=style.RED,
             markersize=9, markeredgecolor="white", clip_on=False)
-    ax.set_ylim(to_display(DEEPEST, "depth", "m", system), depth[0])
+    ax.set_ylim(style.shown(DEEPEST, "depth", system), depth[0])
     ticks = (0.5, 1, 2, 3, 5, 8, 12)
     ax.set_xticks(ticks, [f"{tick:g}" for tick in ticks])
     ax.set_xticks([], minor=True)
@@ -80,10 +79,10 @@ def kinds(figure, result, system):
     rows = np.arange(len(result.options.diffuser))
     left = style.axes(figure, (0.15, 0.15, 0.37, 0.74), xlim=(0, 80), xlabel="Oxygen dissolved (% of that blown in)",
                       title="Oxygen out of the bubbles")
-    right = style.axes(figure, (0.6, 0.15, 0.37, 0.74), xlim=(0, to_display(result.most_lift, "water flow", "m^3/s",
-                                                                            system)),
-                       xlabel=style.axis_label("Water lifted", "water flow", system), title="Water lifted")
-    lifted = [to_display(end, "water flow", "m^3/s", system) for end in result.options.lifted]
+    right = style.axes(figure, (0.6, 0.15, 0.37, 0.74), system,
+                       xlim=(0, style.shown(result.most_lift, "water flow", system)),
+                       xlabel=("Water lifted", "water flow"), title="Water lifted")
+    lifted = [style.shown(end, "water flow", system) for end in result.options.lifted]
     for row, (colour, hatch) in zip(rows, BARS, strict=True):
         _range_bar(left, row, [100 * end[row] for end in result.share], colour, hatch)
         _range_bar(right, row, [end[row] for end in lifted], colour, hatch)
@@ -107,8 +106,8 @@ def tub(figure, result, system):
     `result` has log, fit (buckettest.BucketFit), minutes and curve (drawn line), truth (1/s or None), last (min).
     """
     minutes, used = np.asarray(result.log.time) / 60, np.asarray(result.fit.used)
-    ax = style.axes(figure, (0.105, 0.42, 0.605, 0.5), xlim=(0, result.last), ylim=(0, 1.2 * result.top),
-                    ylabel=style.axis_label("Oxygen", "oxygen", system))
+    ax = style.axes(figure, (0.105, 0.42, 0.605, 0.5), system, xlim=(0, result.last), ylim=(0, 1.2 * result.top),
+                    ylabel=("Oxygen", "oxygen"))
     ax.plot(minutes[used], result.log.dissolved_oxygen[used], "o", color=style.BLUE, markersize=4, label="used")
     ax.plot(minutes[~used], result.log.dissolved_oxygen[~used], "x", color=style.RED, markersize=6, label="left out")
     ax.plot(result.minutes, result.curve, color=style.BLACK, linewidth=1.4, label="fitted curve")
@@ -140,11 +139,11 @@ def split(figure, result, system):
 
     `result` has count (array), lifted and turnover (Range of arrays, m3/s and s), chosen (index), most (m3/s).
     """
-    left = style.axes(figure, (0.12, 0.15, 0.36, 0.76), xlabel="Diffusers sharing the air", ylabel=style.axis_label(
-        "Water lifted", "water flow", system), ylim=(0, to_display(result.most, "water flow", "m^3/s", system)))
+    left = style.axes(figure, (0.12, 0.15, 0.36, 0.76), system, xlabel="Diffusers sharing the air",
+                      ylabel=("Water lifted", "water flow"), ylim=(0, style.shown(result.most, "water flow", system)))
     right = style.axes(figure, (0.6, 0.15, 0.37, 0.76), xlabel="Diffusers sharing the air",
                        ylabel="Hours to lift one pond volume", ylim=(0, LONGEST))
-    lifted = [to_display(end, "water flow", "m^3/s", system) for end in result.lifted]
+    lifted = [style.shown(end, "water flow", system) for end in result.lifted]
     hours = [np.minimum(end / 3600, 0.985 * LONGEST) for end in result.turnover]
     right.axhline(24, color=style.RED, linestyle="--", linewidth=1.2)
     right.text(8.5, 24.6, "one a day", color=style.RED_TEXT, ha="right", va="bottom", fontsize=9)
@@ -163,11 +162,11 @@ def paths(figure, result, system):
 
     `result` has rows (list of words and Range in kg/s), least and most (kg/s).
     """
-    ax = style.axes(figure, (0.24, 0.15, 0.73, 0.78), xlabel=style.axis_label("Oxygen", "oxygen rate", system),
-                    xlim=[3600 * to_display(end, "oxygen rate", "kg/h", system) for end in (result.least, result.most)])
+    ax = style.axes(figure, (0.24, 0.15, 0.73, 0.78), system, xlabel=("Oxygen", "oxygen rate"),
+                    xlim=[style.shown(end, "oxygen rate", system) for end in (result.least, result.most)])
     for row, (_, values) in enumerate(result.rows):
         colour, hatch = ((style.SKY, ""), (style.GREEN, "//"), (style.ORANGE, "xx"))[row]
-        _range_bar(ax, row, [3600 * to_display(end, "oxygen rate", "kg/h", system) for end in values], colour, hatch)
+        _range_bar(ax, row, [style.shown(end, "oxygen rate", system) for end in values], colour, hatch)
     ax.axvline(0, color=style.BLACK, linewidth=1)
     ax.set_yticks(range(len(result.rows)), [words for words, _ in result.rows])
     ax.set_ylim(len(result.rows) - 0.4, -0.6)
@@ -181,10 +180,9 @@ def places(figure, result, system):
     share of water below against `levels`), levels and share (at the level).
     """
     def length(values):
-        return to_display(np.asarray(values), "distance", "m", system)
+        return style.shown(np.asarray(values), "distance", system)
     basin = result.basin
-    ax = style.axes(figure, (0.1, 0.13, 0.5, 0.8), xlabel=style.axis_label("East", "distance", system),
-                    ylabel=style.axis_label("North", "distance", system))
+    ax = style.axes(figure, (0.1, 0.13, 0.5, 0.8), system, xlabel=("East", "distance"), ylabel=("North", "distance"))
     mesh = Triangulation(length(basin.x), length(basin.y), basin.triangles)
     deepest = float(np.max(basin.depth))
     ax.tricontourf(mesh, basin.depth, levels=np.linspace(0, deepest, 6), cmap="Blues")
@@ -200,9 +198,8 @@ def places(figure, result, system):
             markersize=8)
     ax.set_aspect("equal")
     ax.grid(False)
-    side = style.axes(figure, (0.72, 0.13, 0.25, 0.8), xlabel="Water below (% of all)", xlim=(0, 100),
-                      ylabel=style.axis_label("Depth of the diffusers", "depth", system),
-                      ylim=(to_display(deepest, "depth", "m", system), 0))
-    side.plot(100 * result.shares, to_display(result.levels, "depth", "m", system), **style.LINES[0])
-    side.axhline(to_display(result.level, "depth", "m", system), **(style.LINES[1] | {"linewidth": 1.4}))
-    side.plot(100 * result.share, to_display(result.level, "depth", "m", system), "o", color=style.RED, markersize=8)
+    side = style.axes(figure, (0.72, 0.13, 0.25, 0.8), system, xlabel="Water below (% of all)", xlim=(0, 100),
+                      ylabel=("Depth of the diffusers", "depth"), ylim=(style.shown(deepest, "depth", system), 0))
+    side.plot(100 * result.shares, style.shown(result.levels, "depth", system), **style.LINES[0])
+    side.axhline(style.shown(result.level, "depth", system), **(style.LINES[1] | {"linewidth": 1.4}))
+    side.plot(100 * result.share, style.shown(result.level, "depth", system), "o", color=style.RED, markersize=8)

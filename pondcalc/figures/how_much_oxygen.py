@@ -5,7 +5,7 @@ import textwrap
 import numpy as np
 
 from ..how_much_oxygen.fishlimits import KILL, STRESS
-from ..units import format_number, to_display
+from ..units import format_number
 from . import style
 
 LEVELS = ((STRESS, "most\nwarm-water fish\nare stressed", ":", "bottom"), (KILL, "some die", "-.", "top"))
@@ -30,13 +30,13 @@ def who(figure, result, system):
 
     `result` has parts (oxygencase.DayAndNight), rows (dict of part to words), most (kg).
     """
-    most = to_display(result.most, "mass", "kg", system)
+    most = style.shown(result.most, "mass", system)
     for side, (title, amounts) in enumerate(((f"By day, {24 - result.parts.dark:.1f} hours", result.parts.day),
                                              (f"In the dark, {result.parts.dark:.1f} hours", result.parts.night))):
-        ax = style.axes(figure, (0.205 + 0.405 * side, 0.145, 0.375, 0.76), xlim=(-0.62 * most, most), title=title,
-                        xlabel=style.axis_label("Oxygen", "mass", system))
+        ax = style.axes(figure, (0.205 + 0.405 * side, 0.145, 0.375, 0.76), system, xlim=(-0.62 * most, most),
+                        title=title, xlabel=("Oxygen", "mass"))
         ax.locator_params(axis="x", nbins=5)
-        values = np.array([float(to_display(amounts[name], "mass", "kg", system)) for name in result.rows])
+        values = np.array([float(style.shown(amounts[name], "mass", system)) for name in result.rows])
         shown = np.clip(values, -0.6 * most, 0.98 * most)
         for gain, colour, hatch in ((values >= 0, style.SKY, ""), (values < 0, style.ORANGE, "//")):
             ax.barh(np.flatnonzero(gain), shown[gain], height=0.62, color=colour, hatch=hatch, edgecolor=style.BLACK,
@@ -60,8 +60,8 @@ def curve(figure, result, system):
     """
     last = result.hours[-1]
     ticks = np.arange(0, last + 0.1, 12)
-    ax = style.axes(figure, BESIDE, xlim=(0, last), ylim=(0, 14), xticks=ticks, xlabel="Time of day (solar)",
-                    ylabel=style.axis_label("Dissolved oxygen", "oxygen", system))
+    ax = style.axes(figure, BESIDE, system, xlim=(0, last), ylim=(0, 14), xticks=ticks, xlabel="Time of day (solar)",
+                    ylabel=("Dissolved oxygen", "oxygen"))
     ax.set_xticklabels(["6 PM" if n % 2 == 0 else "6 AM" for n in range(len(ticks))])
     for begin, end in result.nights:
         ax.axvspan(begin, end, color="#E3E3E8", zorder=0)
@@ -81,8 +81,8 @@ def two_readings(figure, result, system):
     `result` has between, to_dawn (hours), first, second, line (hours, straight and curve arrays), ends (NightLine).
     """
     dawn = result.between + result.to_dawn
-    ax = style.axes(figure, BESIDE, xlim=(0, 20), ylim=(0, 16), xlabel="Hours after the first reading",
-                    ylabel=style.axis_label("Dissolved oxygen", "oxygen", system))
+    ax = style.axes(figure, BESIDE, system, xlim=(0, 20), ylim=(0, 16), xlabel="Hours after the first reading",
+                    ylabel=("Dissolved oxygen", "oxygen"))
     _limits(ax)
     hours, straight, curved = result.line
     ax.plot(hours, straight, label="same loss each hour", **style.LINES[1])
@@ -103,8 +103,8 @@ def chance(figure, result, system):
 
     `result` has lows (mg/L), level, chance, weight (dict of words to rank correlation).
     """
-    ax = style.axes(figure, (0.09, 0.145, 0.43, 0.77), xlim=(0, 10), ylim=(0, 60), ylabel="Imagined ponds (%)",
-                    xlabel=style.axis_label("Lowest oxygen in two nights", "oxygen", system))
+    ax = style.axes(figure, (0.09, 0.145, 0.43, 0.77), system, xlim=(0, 10), ylim=(0, 60), ylabel="Imagined ponds (%)",
+                    xlabel=("Lowest oxygen in two nights", "oxygen"))
     edges = np.arange(0, 10.01, 0.5)
     below = result.lows < result.level
     foot = 0
@@ -135,10 +135,9 @@ def delivery(figure, result, system):
     `result` has each (kg/s), share (0 to 1), chosen (Range, kg/s), stacked, budget, most (kg/s).
     """
     def shown(rate):
-        return to_display(np.multiply(rate, 3600), "oxygen rate", "kg/hour", system)
+        return style.shown(np.asarray(rate), "oxygen rate", system)
     most = shown(result.most)
-    ax = style.axes(figure, xlim=(0, most), ylim=(0, 105),
-                    xlabel=style.axis_label("Oxygen delivered", "oxygen rate", system),
+    ax = style.axes(figure, system=system, xlim=(0, most), ylim=(0, 105), xlabel=("Oxygen delivered", "oxygen rate"),
                     ylabel="Imagined ponds that keep enough (%)")
     each = np.sort(result.each)
     ax.step(np.append(shown(each), 10 * most), np.append(100 * np.arange(1, len(each) + 1) / len(each), 100),
@@ -181,8 +180,8 @@ def duties(figure, result, system):
     ax.set_yticks(range(3), [name for name, *_ in rows])
     ax.set_ylim(2.6, -0.6)
     ax.grid(axis="y", visible=False)
-    side = style.axes(figure, (0.60, 0.145, 0.38, 0.76), xlim=(-0.3, result.least.number[-1] + 0.3), ylim=(0, 10),
-                      xlabel="Diffusers running", ylabel=style.axis_label("Oxygen at dawn", "oxygen", system),
+    side = style.axes(figure, (0.60, 0.145, 0.38, 0.76), system, xlim=(-0.3, result.least.number[-1] + 0.3),
+                      ylim=(0, 10), xlabel="Diffusers running", ylabel=("Oxygen at dawn", "oxygen"),
                       title="One more, and one more")
     side.set_xticks(result.least.number[::5])
     side.fill_between(result.least.number, result.least.dawn, result.best.dawn, color=style.SKY, alpha=0.35,
@@ -204,8 +203,8 @@ def winter(figure, result, system):
 
     `result` has days, lines (three arrays, mg/L), ends (Range of days), ice_days, floor, limit.
     """
-    ax = style.axes(figure, xlim=(0, 180), ylim=(0, 16), xlabel="Days under ice and snow",
-                    ylabel=style.axis_label("Mean oxygen of the pond", "oxygen", system))
+    ax = style.axes(figure, system=system, xlim=(0, 180), ylim=(0, 16), xlabel="Days under ice and snow",
+                    ylabel=("Mean oxygen of the pond", "oxygen"))
     ax.axhspan(0, result.limit, color="#EEEEEE", zorder=0)
     ax.text(2, 0.3, "below 3.8 mg/L the loss slows, and fish are in trouble", fontsize=9, backgroundcolor="#EEEEEE")
     names = ("poor in nutrients", "between", "rich in nutrients")
@@ -221,9 +220,8 @@ def nights(figure, log, fit, system):
     """Readings of a log and the fit of its nights."""
     last = float(log.hours[-1])
     top = max(12.0, 1.1 * float(log.dissolved_oxygen.max()))
-    ax = style.axes(figure, BESIDE, xlim=(-0.03 * last, 1.03 * last), ylim=(0, top),
-                    xlabel="Hours after the first reading",
-                    ylabel=style.axis_label("Dissolved oxygen", "oxygen", system))
+    ax = style.axes(figure, BESIDE, system, xlim=(-0.03 * last, 1.03 * last), ylim=(0, top),
+                    xlabel="Hours after the first reading", ylabel=("Dissolved oxygen", "oxygen"))
     _limits(ax)
     ax.plot(log.hours, log.dissolved_oxygen, "o", color="white", markeredgecolor="#666666", markersize=5,
             label="reading")

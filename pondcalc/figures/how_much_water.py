@@ -3,7 +3,7 @@
 import numpy as np
 from matplotlib.tri import Triangulation
 
-from ..units import KINDS, format_number, to_display, unit_label
+from ..units import KINDS, format_number, unit_label
 from . import style
 
 
@@ -12,16 +12,15 @@ def acre_foot(figure, result, system):
 
     `result` has area (m2), depth (m), volume and extra (m3).
     """
-    side = [to_display(value, "distance", "m", system) for value in (result.area**0.5, result.depth)]
-    most = to_display(200.0, "distance", "m", system)
-    foot = to_display(0.3048, "distance", "m", system)
-    ax = style.axes(figure, xlabel=style.axis_label("Side of a square pond of this area", "distance", system),
-                    ylabel=style.axis_label("Depth", "depth", system), xlim=(0, most),
-                    ylim=(to_display(8.0, "depth", "m", system), -2 * foot))
+    side = [style.shown(value, "distance", system) for value in (result.area**0.5, result.depth)]
+    most = style.shown(200.0, "distance", system)
+    foot = style.shown(0.3048, "distance", system)
+    ax = style.axes(figure, system=system, xlabel=("Side of a square pond of this area", "distance"),
+                    ylabel=("Depth", "depth"), xlim=(0, most), ylim=(style.shown(8.0, "depth", system), -2 * foot))
     ax.bar(0, side[1], width=side[0], align="edge", color=style.SKY, edgecolor=style.BLUE, label="water")
     ax.bar(0, -foot, width=side[0], align="edge", color="white", edgecolor=style.RED, hatch="////",
            label=f"one more {'foot' if system == 'US' else 'foot (0.3 m)'}")
-    volume = format_number(to_display(result.volume, "volume", "m^3", system))
+    volume = format_number(style.shown(result.volume, "volume", system))
     within = side[0] > 0.2 * most
     ax.text(side[0] / 2 if within else side[0] + 0.01 * most, side[1] / 2,
             f"{volume} {'acre-ft' if system == 'US' else 'm³'}", ha="center" if within else "left", va="center")
@@ -29,7 +28,7 @@ def acre_foot(figure, result, system):
 
 
 def _length(values, system):
-    return to_display(np.asarray(values), "distance", "m", system)
+    return style.shown(np.asarray(values), "distance", system)
 
 
 def _bed(ax, basin, system):
@@ -53,8 +52,7 @@ def _bank(ax, x, y, system):
 
 def depth_map(figure, basin, soundings, shoreline, system, wanted=()):
     """Map of the bed with the soundings that made it, and numbered rings (x, y, radius in m) where to sound next."""
-    ax = style.axes(figure, (0.1, 0.13, 0.72, 0.8), xlabel=style.axis_label("East", "distance", system),
-                    ylabel=style.axis_label("North", "distance", system))
+    ax = style.axes(figure, (0.1, 0.13, 0.72, 0.8), system, xlabel=("East", "distance"), ylabel=("North", "distance"))
     filled = _bed(ax, basin, system)
     if shoreline is not None:
         _bank(ax, shoreline.x, shoreline.y, system)
@@ -78,8 +76,7 @@ def level(figure, result, system):
 
     `result` has basin, table (depth, area, volume), drop (m), area (m2) and volume (m3) left.
     """
-    ax = style.axes(figure, (0.1, 0.13, 0.4, 0.8), xlabel=style.axis_label("East", "distance", system),
-                    ylabel=style.axis_label("North", "distance", system))
+    ax = style.axes(figure, (0.1, 0.13, 0.4, 0.8), system, xlabel=("East", "distance"), ylabel=("North", "distance"))
     basin, drop = result.basin, result.drop
     mesh = Triangulation(_length(basin.x, system), _length(basin.y, system), basin.triangles)
     deepest = float(np.max(basin.depth))
@@ -89,16 +86,14 @@ def level(figure, result, system):
         ax.tricontour(mesh, basin.depth, levels=[drop], colors=style.BLUE, linewidths=1.6)
     ax.set_aspect("equal")
     ax.grid(False)
-    right = style.axes(figure, (0.6, 0.13, 0.37, 0.8), xlim=(0, 105), xlabel="Share of the full pond (%)",
-                       ylim=(to_display(deepest, "depth", "m", system), 0),
-                       ylabel=style.axis_label("Water level below full", "depth", system))
-    depth = to_display(result.table.depth, "depth", "m", system)
+    right = style.axes(figure, (0.6, 0.13, 0.37, 0.8), system, xlim=(0, 105), xlabel="Share of the full pond (%)",
+                       ylim=(style.shown(deepest, "depth", system), 0), ylabel=("Water level below full", "depth"))
+    depth = style.shown(result.table.depth, "depth", system)
     right.plot(100 * result.table.volume / result.table.volume[0], depth, label="water left", **style.LINES[0])
     right.plot(100 * result.table.area / result.table.area[0], depth, label="surface left", **style.LINES[1])
-    right.axhline(to_display(drop, "depth", "m", system), color=style.BLACK, linewidth=1, linestyle=":")
-    right.plot(100 * result.volume / result.table.volume[0], to_display(drop, "depth", "m", system), "o",
-               color=style.BLUE)
-    right.plot(100 * result.area / result.table.area[0], to_display(drop, "depth", "m", system), "s", color=style.RED)
+    right.axhline(style.shown(drop, "depth", system), color=style.BLACK, linewidth=1, linestyle=":")
+    right.plot(100 * result.volume / result.table.volume[0], style.shown(drop, "depth", system), "o", color=style.BLUE)
+    right.plot(100 * result.area / result.table.area[0], style.shown(drop, "depth", system), "s", color=style.RED)
     right.legend(loc="lower right")
 
 
@@ -107,22 +102,20 @@ def lines_and_mean(figure, result, system):
 
     `result` has basin, shoreline_x, shoreline_y, x, y (m), estimate, triangles, truth (mean depths, m).
     """
-    ax = style.axes(figure, (0.1, 0.13, 0.43, 0.8), xlabel=style.axis_label("East", "distance", system),
-                    ylabel=style.axis_label("North", "distance", system))
+    ax = style.axes(figure, (0.1, 0.13, 0.43, 0.8), system, xlabel=("East", "distance"), ylabel=("North", "distance"))
     _bank(ax, result.shoreline_x, result.shoreline_y, system)
     ax.plot(_length(result.x, system), _length(result.y, system), ".", color=style.RED, markersize=4)
     ax.set_aspect("equal")
     ax.grid(False)
-    right = style.axes(figure, (0.62, 0.13, 0.35, 0.8), xticks=[0, 1], xlim=(-0.6, 1.6),
-                       ylim=(0, to_display(result.truth * 1.9, "depth", "m", system)),
-                       ylabel=style.axis_label("Mean depth", "depth", system))
+    right = style.axes(figure, (0.62, 0.13, 0.35, 0.8), system, xticks=[0, 1], xlim=(-0.6, 1.6),
+                       ylim=(0, style.shown(result.truth * 1.9, "depth", system)), ylabel=("Mean depth", "depth"))
     right.set_xticklabels(["plain average", "by triangles"])
-    heights = [to_display(value, "depth", "m", system) for value in (result.estimate, result.triangles)]
+    heights = [style.shown(value, "depth", system) for value in (result.estimate, result.triangles)]
     for place, height, colour, hatch in zip((0, 1), heights, (style.ORANGE, style.SKY), ("//", ""), strict=True):
         right.bar(place, height, width=0.6, color=colour, edgecolor=style.BLACK, hatch=hatch)
         right.text(place, height, f"{height:.1f}", ha="center", va="bottom",
                    bbox={"facecolor": "white", "edgecolor": "none", "pad": 0.8})
-    truth = to_display(result.truth, "depth", "m", system)
+    truth = style.shown(result.truth, "depth", system)
     right.axhline(truth, color=style.BLACK, linestyle="--")
     right.text(1.58, truth, "truth", ha="right", va="bottom")
 
@@ -135,7 +128,7 @@ def hand_methods(figure, result, system):
     ax = style.axes(figure, (0.22, 0.15, 0.75, 0.78), xlabel="Share of the exact volume (%)", xlim=(0, 200))
     for row, volume in enumerate(result.methods.values()):
         share = 100 * volume / result.exact
-        shown = format_number(to_display(volume, "volume", "m^3", system))
+        shown = format_number(style.shown(volume, "volume", system))
         ax.barh(row, min(share, 200), height=0.6, color=style.SKY, edgecolor=style.BLACK)
         ax.text(2, row, f"{shown} {unit_label(KINDS['volume'][system != 'US'])} ({share - 100:+.0f} %)", va="center",
                 fontsize=9.5)
@@ -151,17 +144,17 @@ def range_by_tracks(figure, result, system):
 
     `result` has counts (tracks used), volumes (list of Range, m3), chosen (index), exact (m3 or None).
     """
-    ax = style.axes(figure, xlabel="Boat tracks used", ylabel=style.axis_label("Volume", "volume", system),
-                    ylim=(0, to_display(result.most, "volume", "m^3", system)))
+    ax = style.axes(figure, system=system, xlabel="Boat tracks used", ylabel=("Volume", "volume"),
+                    ylim=(0, style.shown(result.most, "volume", system)))
     unit = KINDS["volume"][system != "US"]
     for n, (count, volume) in enumerate(zip(result.counts, result.volumes, strict=True)):
-        low, usual, high = (to_display(v, "volume", "m^3", system) for v in volume)
+        low, usual, high = (style.shown(v, "volume", system) for v in volume)
         chosen = n == result.chosen
         ax.errorbar(count, usual, yerr=[[usual - low], [high - usual]], fmt="s" if chosen else "o", capsize=5,
                     color=style.BLUE if chosen else "#888888", markersize=8 if chosen else 5,
                     linewidth=2.4 if chosen else 1.2)
     if result.exact is not None:
-        exact = to_display(result.exact, "volume", "m^3", system)
+        exact = style.shown(result.exact, "volume", system)
         ax.axhline(exact, color=style.RED, linestyle="--")
         ax.text(result.counts[-1] + 0.4, 0.4 * exact, f"dashed line: truth, {format_number(exact)} {unit_label(unit)}",
                 ha="right", color=style.RED_TEXT)

@@ -3,7 +3,7 @@
 import numpy as np
 from matplotlib.ticker import ScalarFormatter
 
-from ..units import format_number, to_display
+from ..units import format_number
 from . import style
 
 PLATE = {"facecolor": "white", "edgecolor": "none", "alpha": 0.85, "pad": 1.5}       # behind words on a busy place
@@ -11,7 +11,7 @@ THIN = {"color": "#888888", "linewidth": 1.0}
 
 
 def _temperature(values, system):
-    return to_display(np.asarray(values, float), "temperature", "degC", system)
+    return style.shown(np.asarray(values, float), "temperature", system)
 
 
 def sloshing(figure, result, system):
@@ -48,10 +48,10 @@ def wire_run(figure, result, system):
     `result` has gauge, lengths (m), drops (gauge to array of shares), length, drop, start_drop (Range of shares),
     current, needed, start (Range), breaker (A).
     """
-    ax = style.axes(figure, (0.09, 0.15, 0.52, 0.72), xlim=(0, to_display(result.lengths[-1], "distance", "m", system)),
-                    ylim=(0, 20), xlabel=style.axis_label("Length of the run, one way", "distance", system),
-                    ylabel="Voltage lost (%)")
-    lengths = to_display(result.lengths, "distance", "m", system)
+    ax = style.axes(figure, (0.09, 0.15, 0.52, 0.72), system,
+                    xlim=(0, style.shown(result.lengths[-1], "distance", system)), ylim=(0, 20),
+                    xlabel=("Length of the run, one way", "distance"), ylabel="Voltage lost (%)")
+    lengths = style.shown(result.lengths, "distance", system)
     for gauge, drops in result.drops.items():
         chosen = gauge == result.gauge
         ax.plot(lengths, 100 * drops, **(style.LINES[0] if chosen else THIN))
@@ -60,7 +60,7 @@ def wire_run(figure, result, system):
                 ha="right", va="bottom", color=style.BLUE if chosen else "#555555", weight="bold" if chosen else None)
     ax.axhline(3, color=style.RED, linestyle="--")
     ax.text(0.01 * lengths[-1], 3.2, "3 %, advised", color=style.RED_TEXT, va="bottom", fontsize=9.5, bbox=PLATE)
-    here = to_display(result.length, "distance", "m", system)
+    here = style.shown(result.length, "distance", system)
     low, high = 100 * result.start_drop.low, 100 * result.start_drop.high
     ax.plot([here, here], [min(low, 19.8), min(high, 19.8)], color=style.ORANGE, linewidth=7, alpha=0.7,
             solid_capstyle="butt", label="at the start, low to high")
@@ -82,8 +82,8 @@ def cabinet(figure, result, system):
     `result` has outside (C), cases (list of words, C), chosen (index), warm_enough (C), heat_in and heat_out (lists of
     words, W), most_heat.
     """
-    ax = style.axes(figure, (0.2, 0.15, 0.4, 0.78), xlim=_temperature([-5, 145], system),
-                    xlabel=style.axis_label("Inside the cabinet", "temperature", system))
+    ax = style.axes(figure, (0.2, 0.15, 0.4, 0.78), system, xlim=_temperature([-5, 145], system),
+                    xlabel=("Inside the cabinet", "temperature"))
     left = ax.get_xlim()[0]
     for row, (_, warm) in enumerate(result.cases):
         chosen = row == result.chosen
@@ -122,11 +122,10 @@ def hot_line(figure, result, system):
     `result` has along (m), warm (list of three arrays, C, from the better machine to the worse), length (m), warmest
     (Range, C, at that length), soften (C), around (C).
     """
-    ax = style.axes(figure, xlim=(0, to_display(result.along[-1], "distance", "m", system)),
-                    ylim=_temperature([0, 220], system),
-                    xlabel=style.axis_label("Bare metal from the outlet", "distance", system),
-                    ylabel=style.axis_label("Temperature of the air", "temperature", system))
-    along = to_display(result.along, "distance", "m", system)
+    ax = style.axes(figure, system=system, xlim=(0, style.shown(result.along[-1], "distance", system)),
+                    ylim=_temperature([0, 220], system), xlabel=("Bare metal from the outlet", "distance"),
+                    ylabel=("Temperature of the air", "temperature"))
+    along = style.shown(result.along, "distance", system)
     names = ("pump that wastes little", "usual pump", "pump that wastes much")
     for warm, name, look in zip(result.warm, names, style.LINES, strict=False):
         ax.plot(along, _temperature(warm, system), label=name, **look)
@@ -136,7 +135,7 @@ def hot_line(figure, result, system):
     ax.axhline(_temperature(result.around, system), color="#888888", linewidth=1)
     ax.text(along[-1], _temperature(result.around - 2, system), "air around the line", ha="right", va="top",
             fontsize=9.5, color="#555555")
-    here = to_display(result.length, "distance", "m", system)
+    here = style.shown(result.length, "distance", system)
     ax.axvline(here, color=style.BLACK, linestyle=":")
     for warm, mark in zip(result.warmest, "osD", strict=True):
         ax.plot(here, _temperature(warm, system), mark, color=style.BLACK)
@@ -180,14 +179,14 @@ def noise(figure, result, system):
 
     `result` has distances (m), levels (dBA), distance, level, quiet (dBA), quiet_distance (m).
     """
-    distances = to_display(result.distances, "distance", "m", system)
-    ax = style.axes(figure, xscale="log", xlim=(distances[0], distances[-1]), ylim=(0, 100),
-                    xlabel=style.axis_label("Distance in the open", "distance", system), ylabel="Level (dBA)")
+    distances = style.shown(result.distances, "distance", system)
+    ax = style.axes(figure, system=system, xscale="log", xlim=(distances[0], distances[-1]), ylim=(0, 100),
+                    xlabel=("Distance in the open", "distance"), ylabel="Level (dBA)")
     ax.plot(distances, result.levels, **style.LINES[0])
     ax.axhline(result.quiet, color=style.RED, linestyle="--")
     ax.text(distances[-1], result.quiet + 1.5, "steady level that makes a day-night average of 55 dB", ha="right",
             va="bottom", color=style.RED_TEXT, fontsize=9.5, bbox=PLATE)
-    here = to_display(result.distance, "distance", "m", system)
+    here = style.shown(result.distance, "distance", system)
     ax.axvline(here, color=style.BLACK, linestyle=":")
     ax.plot(here, min(max(result.level, 0), 100), "o", color=style.BLACK, markersize=9)
     ax.text(here, min(max(result.level, 0), 92) + 4, f"{result.level:.0f} dBA here ", fontweight="bold",

@@ -15,6 +15,7 @@ from matplotlib.figure import Figure
 from matplotlib.lines import Line2D
 
 from .. import units
+from ..spellings import INSIDE
 from .quickdraw import POINTS, Canvas, PlainCanvas, QuickAxes
 
 BLACK, ORANGE, SKY, GREEN, YELLOW, BLUE, RED, PURPLE = (
@@ -34,8 +35,14 @@ _RC = {"svg.fonttype": "none", "svg.hashsalt": "pondcalc", "font.size": 10.5, "a
        "text.parse_math": False}      # a dollar sign, or a sign in a reader's own name, is no formula
 
 
-def axes(figure, box=(0.105, 0.145, 0.865, 0.765), **labels):
-    """Add axes at fixed margins (left, bottom, width, height) and set labels and limits."""
+def axes(figure, box=(0.105, 0.145, 0.865, 0.765), system="US", **labels):
+    """Add axes at fixed margins (left, bottom, width, height) and set labels and limits.
+
+    A label of words and a kind of number, such as ``("Depth", "depth")``, gets its unit for a reader of `system`.
+    """
+    for end in {"xlabel", "ylabel"} & set(labels):
+        if isinstance(labels[end], tuple):
+            labels[end] = axis_label(*labels[end], system)
     ax = figure.add_axes(box, axes_class=QuickAxes if isinstance(figure.canvas, Canvas) else Axes)
     ax.set(**labels)
     return ax
@@ -45,6 +52,11 @@ def upright_lines(ax, places, **look):
     """Lines from the bottom to the top of the axes, all as one object: each object costs half a millisecond."""
     ax.add_line(Line2D(np.repeat(places, 3), np.tile((0.0, 1.0, np.nan), len(places)),
                        transform=ax.get_xaxis_transform(), **look))
+
+
+def shown(values, kind, system):
+    """Numbers of the package in the unit that a reader of `system` sees."""
+    return units.to_display(values, kind, INSIDE[kind], system)
 
 
 def axis_label(words, kind, system):

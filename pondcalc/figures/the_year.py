@@ -45,9 +45,9 @@ def ladder(figure, result, system):
                handlelength=1.5)
     top.set_xticks(range(0, DAYS + 1, 3))
     top.tick_params(labelbottom=False)
-    ax = style.axes(figure, (0.1, 0.11, 0.87, 0.48), xlim=(0, DAYS), ylim=(0, MOST_OXYGEN),
-                    xticks=range(0, DAYS + 1, 3),
-                    xlabel="Days from the start", ylabel=style.axis_label("Oxygen, upper water", "oxygen", system))
+    ax = style.axes(figure, (0.1, 0.11, 0.87, 0.48), system, xlim=(0, DAYS), ylim=(0, MOST_OXYGEN),
+                    xticks=range(0, DAYS + 1, 3), xlabel="Days from the start",
+                    ylabel=("Oxygen, upper water", "oxygen"))
     moment = np.append(made.moment, max(DAYS, made.moment[-1]))
     low, usual, high = (np.append(values, values[-1]) for values in made.oxygen)
     ax.fill_between(moment, low, high, color=style.SKY, alpha=0.55, linewidth=0, label="bad end to good end")
@@ -60,7 +60,7 @@ def ladder(figure, result, system):
 def _size_axis(system):
     """Options of an x axis of lifted water that runs in steps of ten; positions are powers of ten."""
     ticks = (100, 1000, 10000) if system == "US" else (10, 100, 600)
-    low, high = to_display(np.array([0.005, 0.8]), "water flow", "m^3/s", system)
+    low, high = style.shown(np.array([0.005, 0.8]), "water flow", system)
     return {"xlim": (np.log10(low), np.log10(high)), "xticks": np.log10(ticks),
             "xticklabels": [f"{tick:,}" for tick in ticks],
             "xlabel": style.axis_label("Water lifted", "water flow", system)}
@@ -71,10 +71,10 @@ def custom(figure, result, system):
 
     `result` has lifted (m3/s, usual), rows (list of Course), floor.
     """
-    size = np.log10(to_display(result.lifted, "water flow", "m^3/s", system))
+    size = np.log10(style.shown(result.lifted, "water flow", system))
     along = _size_axis(system)
-    ax = style.axes(figure, (0.095, 0.15, 0.43, 0.7), ylim=(0, MOST_OXYGEN),
-                    ylabel=style.axis_label("Lowest oxygen", "oxygen", system), **along)
+    ax = style.axes(figure, (0.095, 0.15, 0.43, 0.7), system, ylim=(0, MOST_OXYGEN), ylabel=("Lowest oxygen", "oxygen"),
+                    **along)
     low, usual, high = (np.array([getattr(made.lowest_oxygen, end) for made in result.rows])
                         for end in ("low", "usual", "high"))
     ax.fill_between(size, low, high, color="#CCCCCC", linewidth=0)
@@ -125,13 +125,13 @@ def year(figure, result, system):
     `result` is a YearCase.
     """
     half = result.depth[0]
-    depth = to_display(np.concatenate([[0.0], result.depth, [result.depth[-1] + half]]), "depth", "m", system)
-    bottom = to_display(result.depth[-1] + result.depth[0], "depth", "m", system)
+    depth = style.shown(np.concatenate([[0.0], result.depth, [result.depth[-1] + half]]), "depth", system)
+    bottom = style.shown(result.depth[-1] + result.depth[0], "depth", system)
     first, last = result.day[0], result.day[-1] + 1
     columns = len(result.day) // MEAN_OF
     day = result.day[0] + np.linspace(0, len(result.day), columns)
     warm_levels = np.arange(30, 111, 10) if system == "US" else np.arange(0, 41, 5)
-    rows = ((to_display(result.temperature, "temperature", "degC", system), warm_levels, WARMTH, warm_levels[2:-2:2],
+    rows = ((style.shown(result.temperature, "temperature", system), warm_levels, WARMTH, warm_levels[2:-2:2],
              f"Temperature ({unit_label(KINDS['temperature'][system != 'US'])})"),
             (result.oxygen, OXYGEN_LEVELS, OXYGEN, (2, 4, 8), "Oxygen (mg/L)"))
     dark_from = 85 if system == "US" else 28, 6
@@ -153,7 +153,7 @@ def year(figure, result, system):
                 ax.plot(at, 0.04 * bottom, "v", color=style.RED, markeredgecolor=style.BLACK, markersize=9,
                         clip_on=False, zorder=5)
             if column:
-                _air_bar(ax, first, last, result.air_days, to_display(result.submergence, "depth", "m", system),
+                _air_bar(ax, first, last, result.air_days, style.shown(result.submergence, "depth", system),
                          color=style.PURPLE, linewidth=4, zorder=4)
     ax = style.axes(figure, (0.085, 0.06, 0.905, 0.195), xlim=(first, last), ylim=(0, 105),
                     ylabel="Fish can use (%)", yticks=[0, 50, 100])
@@ -175,11 +175,11 @@ def winter(figure, result, system):
     first, last = case.day[0], case.day[-1] + 1
     top = style.axes(figure, (0.1, 0.45, 0.87, 0.48), xlim=(first, last), ylim=(0, 15),
                      ylabel="Oxygen, whole pond (mg/L)")
-    low = style.axes(figure, (0.1, 0.1, 0.87, 0.27), xlim=(first, last),
-                     ylim=(0, to_display(1.2, "bore", "m", system)), ylabel=style.axis_label("Ice", "bore", system))
+    low = style.axes(figure, (0.1, 0.1, 0.87, 0.27), system, xlim=(first, last),
+                     ylim=(0, style.shown(1.2, "bore", system)), ylabel=("Ice", "bore"))
     for n, (look, name) in enumerate(((style.LINES[1], "without air"), (style.LINES[0], "with air"))):
         top.plot(case.day, case.oxygen[n], label=name, **look)
-        low.plot(case.day, to_display(case.ice[n], "bore", "m", system), **look)
+        low.plot(case.day, style.shown(case.ice[n], "bore", system), **look)
     top.axhline(result.floor, color=style.BLACK, linestyle=":", label="oxygen to keep")
     top.legend(loc="lower left", ncols=3, fontsize=9, bbox_to_anchor=(0.0, 1.0), borderaxespad=0.1)
     for ax in (top, low):
@@ -237,18 +237,18 @@ def log(figure, result, system):
         ax.annotate(words, (0.98 * last, at), (0, -2 if below else 2), textcoords="offset points", ha="right",
                     va="top" if below else "bottom", fontsize=8.5)
     gauge = panel(0, 0, "pressure", "Pa", [(kept.pressure_gauge, "gauge", "o")], "Gauge pressure",
-                  least=to_display(4 * result.shift, "pressure", "Pa", system))
+                  least=style.shown(4 * result.shift, "pressure", system))
     known = kept.pressure_gauge[np.isfinite(kept.pressure_gauge)][:3]
     for way, words in ((1, "flag above"), (-1, "flag below")) if len(known) else ():
-        limit(gauge, to_display(np.median(known) + way * result.shift, "pressure", "Pa", system), words)
+        limit(gauge, style.shown(np.median(known) + way * result.shift, "pressure", system), words)
     if result.slope is not None:
         at = np.array([day[0], day[count - 1]])
         middle = np.nanmedian(kept.pressure_gauge[:count]) + result.slope * (at - np.nanmedian(day[:count]))
-        gauge.plot(at, to_display(middle, "pressure", "Pa", system), color=style.BLACK, linewidth=1.4)
+        gauge.plot(at, style.shown(middle, "pressure", system), color=style.BLACK, linewidth=1.4)
     box = panel(1, 0, "temperature", "degC", [(kept.cabinet_temperature, "cabinet", "o"),
                                               (kept.air_temperature, "outside", "^")], "Cabinet and outside air",
                 least=20.0)
-    limit(box, to_display(result.warm, "temperature", "degC", system), "warm")
+    limit(box, style.shown(result.warm, "temperature", system), "warm")
     each = np.concatenate([[np.nan], np.diff(kept.hours) / np.maximum(np.diff(day), 1e-9)])
     hours = panel(0, 1, "time", "h", [(each, "", "o")], "Hours run a day", (0, 26))
     hours.set(ylabel="h")
@@ -267,8 +267,8 @@ def copper(figure, result, system):
 
     `result` has made (CopperPlan), most (kg), alkalinity and dawn (mg/L).
     """
-    ax = style.axes(figure, (0.2, 0.17, 0.76, 0.74), xlim=(0, to_display(result.most, "mass", "kg", system)),
-                    ylim=(1.6, -0.6), xlabel=style.axis_label("Copper sulfate crystals", "mass", system))
+    ax = style.axes(figure, (0.2, 0.17, 0.76, 0.74), system, xlim=(0, style.shown(result.most, "mass", system)),
+                    ylim=(1.6, -0.6), xlabel=("Copper sulfate crystals", "mass"))
     ax.set_yticks([0, 1], ["all parts\ntogether", "one part\n(1/3 to 1/2)"])
     ax.set_title(f"Alkalinity {result.alkalinity:.0f} mg/L (50 or more).  Oxygen at dawn {result.dawn:.1f} mg/L (4 or "
                  "more).", fontsize=10)
@@ -280,7 +280,7 @@ def copper(figure, result, system):
     for row, (span, colour, hatch, joined) in enumerate(
             ((result.made.whole_pond, style.SKY, "", "by the low end, not"),
              (result.made.one_part, style.ORANGE, "//", "to"))):
-        low, _, high = to_display(np.array(span), "mass", "kg", system)
+        low, _, high = style.shown(np.array(span), "mass", system)
         ax.barh(row, high - low, left=low, height=0.5, color=colour, hatch=hatch, edgecolor=style.BLACK)
         if row == 0:
             ax.plot([low, low], [row - 0.32, row + 0.32], color=style.BLACK, linewidth=3)

@@ -2,7 +2,6 @@
 
 import numpy as np
 
-from ..units import to_display
 from . import style
 
 COLDEST, WARMEST = 0.0, 35.0                # degC; every temperature axis of this workbook
@@ -12,11 +11,11 @@ SAFE = ((2.0, "kills some"), (3.0, "stresses most"), (4.0, "to keep"))
 
 
 def _warmth(values, system):
-    return to_display(np.asarray(values, float), "temperature", "degC", system)
+    return style.shown(np.asarray(values, float), "temperature", system)
 
 
 def _depth(values, system):
-    return to_display(np.asarray(values, float), "depth", "m", system)
+    return style.shown(np.asarray(values, float), "depth", system)
 
 
 def _marks(low, high):
@@ -27,9 +26,8 @@ def _marks(low, high):
 
 def _temperature_axis(figure, box, deepest, system, low=COLDEST, high=WARMEST):
     ends, bottom = _warmth([low, high], system), float(_depth(deepest, system))
-    return style.axes(figure, box, xlabel=style.axis_label("Temperature", "temperature", system),
-                      ylabel=style.axis_label("Depth", "depth", system), xticks=_marks(*ends), xlim=ends,
-                      yticks=_marks(0, bottom), ylim=(bottom, 0))
+    return style.axes(figure, box, system, xlabel=("Temperature", "temperature"), ylabel=("Depth", "depth"),
+                      xticks=_marks(*ends), xlim=ends, yticks=_marks(0, bottom), ylim=(bottom, 0))
 
 
 def _bare(figure, box, xlim, ylim, words=""):
@@ -48,10 +46,9 @@ def density_curve(figure, result, system):
     and alike.
     """
     ends = _warmth([COLDEST, WARMEST], system)
-    ax = style.axes(figure, (0.1, 0.145, 0.53, 0.78), xticks=np.arange(np.ceil(ends[0] / 10) * 10, ends[1], 10),
+    ax = style.axes(figure, (0.1, 0.145, 0.53, 0.78), system, xticks=np.arange(np.ceil(ends[0] / 10) * 10, ends[1], 10),
                     xlim=ends, yticks=[0, 0.2, 0.4, 0.6], ylim=(-0.02, 0.64),
-                    xlabel=style.axis_label("Temperature of the water", "temperature", system),
-                    ylabel="Lighter than the heaviest water (%)")
+                    xlabel=("Temperature of the water", "temperature"), ylabel="Lighter than the heaviest water (%)")
     ax.plot(_warmth(result.temperature, system), result.lighter, color=style.BLACK)
     ax.axvline(_warmth(HEAVIEST, system), color="#777777", linestyle=":", linewidth=1.2)
     ax.text(_warmth(HEAVIEST + 0.5, system), 0.6, "heaviest at " + ("39 °F" if system == "US" else "4 °C"), fontsize=9)
@@ -122,11 +119,11 @@ def after_overturn(figure, result, system):
     deepest = max(float(depth[-1]) for depth, _ in result.shapes.values())
     limits = (-0.6, len(names) + 0.1)              # room at the right for the words of the limits
     bottom = float(_depth(deepest, system))
-    ponds = style.axes(figure, (0.1, 0.66, 0.88, 0.28), xticks=[], xlim=limits, yticks=_marks(0, bottom)[::2],
-                       ylim=(bottom, 0), ylabel=style.axis_label("Depth", "depth", system))
+    ponds = style.axes(figure, (0.1, 0.66, 0.88, 0.28), system, xticks=[], xlim=limits, yticks=_marks(0, bottom)[::2],
+                       ylim=(bottom, 0), ylabel=("Depth", "depth"))
     ponds.grid(False)
-    bars = style.axes(figure, (0.1, 0.12, 0.88, 0.46), xticks=range(len(names)), xlim=limits, yticks=range(0, 15, 4),
-                      ylim=(0, 14), ylabel=style.axis_label("Oxygen, all mixed", "oxygen", system))
+    bars = style.axes(figure, (0.1, 0.12, 0.88, 0.46), system, xticks=range(len(names)), xlim=limits,
+                      yticks=range(0, 15, 4), ylim=(0, 14), ylabel=("Oxygen, all mixed", "oxygen"))
     unit = "°F" if system == "US" else "°C"
     bars.set_xticklabels([f"{name}\n{_warmth(result.mixed[name].temperature, system):.0f} {unit} mixed"
                           for name in names])

@@ -12,13 +12,13 @@ def operating_point(figure, result, system):
     `result` has plan, curve, flow (m3/s), asked (Pa gauge at each flow), most_flow and most_pressure.
     """
     def pressure(values):
-        return to_display(values, "pressure", "Pa", system)
+        return style.shown(values, "pressure", system)
 
     def air(values):
-        return to_display(values, "air flow", "m^3/s", system)
-    ax = style.axes(figure, (0.1, 0.14, 0.5, 0.8), xlabel=style.axis_label("Free air", "air flow", system),
-                    ylabel=style.axis_label("Gauge pressure", "pressure", system),
-                    xlim=(0, air(result.most_flow)), ylim=(0, pressure(result.most_pressure)))
+        return style.shown(values, "air flow", system)
+    ax = style.axes(figure, (0.1, 0.14, 0.5, 0.8), system, xlabel=("Free air", "air flow"),
+                    ylabel=("Gauge pressure", "pressure"), xlim=(0, air(result.most_flow)),
+                    ylim=(0, pressure(result.most_pressure)))
     ax.plot(air(result.curve.flow_free_air), pressure(result.curve.pressure_gauge), label="compressor gives",
             **style.LINES[0])
     ax.plot(air(result.flow), pressure(result.asked), label="pond and line ask", **style.LINES[1])
@@ -47,10 +47,10 @@ def night(figure, result, system):
 
     `result` has rows: list of (words, low, usual, high) in kg of oxygen.
     """
-    ax = style.axes(figure, (0.3, 0.15, 0.66, 0.78), xlabel=style.axis_label("Oxygen", "mass", system),
-                    xlim=(0, to_display(result.most, "mass", "kg", system)))
+    ax = style.axes(figure, (0.3, 0.15, 0.66, 0.78), system, xlabel=("Oxygen", "mass"),
+                    xlim=(0, style.shown(result.most, "mass", system)))
     for row, (_, *values) in enumerate(result.rows):
-        low, usual, high = (float(to_display(v, "mass", "kg", system)) for v in values)
+        low, usual, high = (float(style.shown(v, "mass", system)) for v in values)
         colour, hatch = ((style.SKY, ""), (style.ORANGE, "//"), (style.SKY, ".."), ("white", ""))[row]
         ax.barh(row, high - low, left=low, height=0.5, color=colour, hatch=hatch, edgecolor=style.BLACK)
         ax.plot([usual, usual], [row - 0.32, row + 0.32], color=style.BLACK, linewidth=3)
@@ -66,7 +66,7 @@ def swings(figure, result, system):
     """
     def shown(value):
         return float(to_display(value, result.kind, result.unit, system))
-    ax = style.axes(figure, (0.42, 0.14, 0.53, 0.82), xlabel=style.axis_label(result.outcome, result.kind, system),
+    ax = style.axes(figure, (0.42, 0.14, 0.53, 0.82), system, xlabel=(result.outcome, result.kind),
                     xlim=(0, shown(result.most)), ylim=(7.6, -0.6))
     for row, swing in enumerate(result.rows):
         low, high = swing.results
