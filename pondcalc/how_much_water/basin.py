@@ -49,6 +49,7 @@ from .doubts import first_crossing, ring_area, signed_area
 ROUNDS = 60             # rounds of cutting allowed; ordinary shorelines need fewer than 15
 LOOPS = 0.01            # share of the pond's area that loops of the shoreline may enclose
 MERGE = 1e-7            # points closer than this share of the pond's width count as one
+MANY = 100_000          # points beyond which a sort by rows saves time; fewer keep their ties
 
 
 def clean_ring(x, y):
@@ -188,17 +189,22 @@ def triangle_areas(points, triangles):
 
 
 def _delaunay(points):
+    """Triangles of points, and the three neighbors of each."""
+    order = np.arange(len(points))
+    if len(points) > MANY:
+        x, y = points.T
+        order = np.lexsort((x, np.floor(np.sqrt(len(points)) * (y - y.min()) / np.ptp(y))))
     try:
-        return Delaunay(points)
+        mesh = Delaunay(points[order])
+        return order[mesh.simplices], mesh.neighbors
     except (QhullError, ValueError):
         raise ValueError(f"{len(points)} points cannot be joined into triangles: at least three are needed "
                          "that do not lie on one line. Sound along several lines across the pond.") from None
 
 
-def _wet_side(mesh, areas, shore):
+def _wet_side(tri, neighbors, areas, shore):
     """True for triangles inside the ring of nodes 0..shore-1; None where a piece of it is no edge."""
-    tri = mesh.simplices
-    start, stop = tri[:, [1, 2, 0]], tri[:, [2, 0, 1]]    # edge opposite each corner, as mesh.neighbors
+    start, stop = tri[:, [1, 2, 0]], tri[:, [2, 0, 1]]    # edge opposite each corner, as its neighbor
     onward = (start < shore) & (stop < shore) & (stop == (start + 1) % shore)
     back = (start < shore) & (stop < shore) & (start == (stop + 1) % shore)
     found = np.zeros(shore, bool)
@@ -206,10 +212,10 @@ def _wet_side(mesh, areas, shore):
     found[stop[back]] = True
     if not found.all():
         return None, np.flatnonzero(~found)
-    joined = (mesh.neighbors >= 0) & ~onward & ~back
+    joined = (neighbors >= 0) & ~onward & ~back
     row, side = np.nonzero(joined)
     n = len(tri)
-    graph = coo_matrix((np.ones(len(row), bool), (row, mesh.neighbors[row, side])), shape=(n, n))
+    graph = coo_matrix((np.ones(len(row), bool), (row, neighbors[row, side])), shape=(n, n))
     count, part = connected_components(graph, directed=False)
     vote = (onward.sum(axis=1) - back.sum(axis=1)) * areas
     return (np.bincount(part, weights=vote, minlength=count) > 0)[part], np.array([], int)
@@ -229,8 +235,7 @@ def triangulate(points, ring=None):
     origin = points.mean(axis=0) if ring is None else ring.mean(axis=0)
     points = points - origin
     if ring is None:
-        mesh, shore, kept = _delaunay(points), 0, np.arange(len(points))
-        nodes, tri = points, mesh.simplices
+        (tri, _), nodes, shore, kept = _delaunay(points), points, 0, np.arange(len(points))
         areas = triangle_areas(nodes, tri)
     else:
         ring = ring - origin
@@ -241,15 +246,15 @@ def triangulate(points, ring=None):
             gap = cKDTree(line).query(points, distance_upper_bound=MERGE * width)[0] if len(points) else []
             kept = np.flatnonzero(np.isinf(gap))
             nodes = np.vstack([line, points[kept]])
-            mesh = _delaunay(nodes)
-            areas = triangle_areas(nodes, mesh.simplices)
-            wet, missing = _wet_side(mesh, areas, shore)
+            tri, neighbors = _delaunay(nodes)
+            areas = triangle_areas(nodes, tri)
+            wet, missing = _wet_side(tri, neighbors, areas, shore)
             if wet is not None:
                 break
             line = np.insert(line, missing + 1, (line + np.roll(line, -1, axis=0))[missing] / 2, axis=0)
         else:
             _fail(ring)
-        tri, areas = mesh.simplices[wet], areas[wet]
+        tri, areas = tri[wet], areas[wet]
         if abs(np.abs(areas).sum() - ring_area(*ring.T)) > 1e-8 * ring_area(*ring.T):
             _fail(ring)
     tri = np.where((areas < 0)[:, None], tri[:, ::-1], tri)
