@@ -1,17 +1,13 @@
 """What does a column of readings hold: oxygen or which temperature, in what unit, on which day and hour?
 
-Which day and hour does a reader's date mean?
-
-Year first is safe everywhere: ``2025-07-14 19:00``. With slashes the month comes first, as in the United
-States; with points the day does, as in much of Europe. A date that only makes sense the other way round is
-not passed over: it shows that the whole file may be meant the other way round. A whole column may show it as
-well: readings of one night, read the wrong way, lie a month apart.
-
-Which column of a table of readings holds the oxygen, which the temperature, and in what unit?
-
 A meter's own file has several columns that look alike: oxygen in percent beside oxygen in mg/L, the air beside the
-water, the probe's own temperature. A heading's unit is looked for in one place, so that every reader takes, turns
-into mg/L, or refuses the same ones.
+water, the probe's own temperature. A heading's unit is looked for in one place, so that every reader takes, turns into
+mg/L, or refuses the same ones.
+
+Of dates, year first is safe everywhere: ``2025-07-14 19:00``. With slashes the month comes first, as in the United
+States; with points the day does, as in much of Europe. A date that only makes sense the other way round is not passed
+over: it shows that the whole file may be meant so. A whole column may show it as well: readings of one night, read the
+wrong way, lie a month apart.
 """
 
 import datetime

@@ -1,11 +1,8 @@
 """What does a table of readings say, column by column, and how does its text get in?
 
-One reader for every table and every typed line. A reader of one kind of file declares its columns
-(:class:`Column`); what comes back is a :class:`Table`: SI numbers by column, what was taken for what (`notes`), and
-every row that was left out, with its number and the reason (`left_out`). It never guesses a unit.
-
-Spreadsheets save commas, semicolons or tabs, decimal points or decimal commas, and four encodings; people write the
-unit into the heading, into a row beneath it, or into the cell.
+A reader of one kind of file declares its columns (:class:`Column`); what comes back is a :class:`Table`: SI numbers by
+column, what was taken for what (`notes`), and every row that was left out, with its number and the reason
+(`left_out`). People write the unit into the heading, into a row beneath it, or into the cell. It is never guessed.
 """
 
 import contextlib

@@ -1,35 +1,22 @@
 """How much water does the pond hold, and how does that change as the level drops?
 
-Which triangles cover the pond, from bank to bank and no farther?
+Soundings and shoreline become a bed of flat triangles that reaches the bank at zero depth. Area and volume at any
+level follow from each triangle in closed form, exact for the triangles; nothing is counted on a grid. The pond is not
+made of triangles: over a bowl they cut below the curve, so sparse surveys read low (by 5 to 17 % with 25 soundings);
+:mod:`pondcalc.how_much_water.basinrange` says how far off the number may be. Not handled: an island. Its ground counts
+as water unless soundings of zero depth are given along its bank; then it holds no water but still counts as surface
+(:func:`dry_inside`).
 
-Pure geometry behind :mod:`pondcalc.how_much_water.basin`: plain numbers in metres, no depths.
-A free triangulation of the soundings cuts across coves and stops short of the
-bank. Here the shoreline is cut into pieces short enough that no other point
-lies in the circle that has a piece as its diameter. Each piece is then sure to
-be an edge of the Delaunay triangulation (Gabriel and Sokal 1969), so the
-triangles on its wet side cover the pond and nothing else.
+A free triangulation of the soundings cuts across coves and stops short of the bank. So the shoreline is cut into
+pieces short enough that no other point lies in the circle that has a piece as its diameter; each is then sure to be an
+edge of the Delaunay triangulation (Gabriel and Sokal 1969), and the triangles on its wet side cover the pond and
+nothing else.
 
-References
-----------
-K. R. Gabriel and R. R. Sokal, 1969, A new statistical approach to geographic variation
-analysis, Systematic Zoology 18:259-278 (the empty-circle condition).
-J. Ruppert, 1995, A Delaunay refinement algorithm for quality 2-dimensional mesh
-generation, Journal of Algorithms 18:548-585 (cutting at equal distances from a sharp
-corner, so that its two banks stop cutting each other).
-
-Soundings and the shoreline become a bed of flat triangles that reaches the bank at zero
-depth. Area and volume at any level then follow from each triangle in closed form; nothing
-is counted on a grid. The result is exact for the triangles. The pond is not made of
-triangles: over a bowl they cut below the curve, so sparse surveys read low (by 5 to 17 %
-with 25 soundings). :mod:`pondcalc.how_much_water.basinrange` says how far off the number may be.
-
-Not handled: an island. Its ground counts as water unless soundings of zero depth
-are given along its bank; then it holds no water but still counts as surface (:func:`dry_inside`).
-
-References
-----------
-L. Håkanson, 1981, A Manual of Lake Morphometry, Springer, doi 10.1007/978-3-642-81563-8.
-G. E. Hutchinson, 1957, A Treatise on Limnology, vol. 1, Wiley (form ratios; from memory,
+References: K. R. Gabriel and R. R. Sokal, 1969, A new statistical approach to geographic variation analysis,
+Systematic Zoology 18:259-278 (the empty circle). J. Ruppert, 1995, A Delaunay refinement algorithm for quality
+2-dimensional mesh generation, Journal of Algorithms 18:548-585 (cutting at equal distances from a sharp corner, so
+that its two banks stop cutting each other). L. Håkanson, 1981, A Manual of Lake Morphometry, Springer, doi
+10.1007/978-3-642-81563-8. G. E. Hutchinson, 1957, A Treatise on Limnology, vol. 1, Wiley (form ratios; from memory,
 not verified).
 """
 

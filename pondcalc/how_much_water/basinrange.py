@@ -1,40 +1,27 @@
 """How far off may the pond's volume be, with what the soundings did not see?
 
-Which part of the pond did the soundings see, and what may the rest hold?
+Three things stand between the triangles' volume and the true one: the bed between soundings, the depth readings, and
+the position of the bank. Each gets a size, and they are joined to a low-high range. Where the soundings cover the pond
+it holds the true value about nine times in ten; where they leave gaps it is widened, and `seen.odds` says how good the
+odds still are. The triangles' own number stays what it is; the range says how to read it.
 
-Where no sounding lies near, the bed is only a guess drawn between the far soundings and the zero of the bank, and
-mostly too shallow a guess. This module finds those places on points spread evenly over the pond (`Spots`), says how
-much of the pond they are, how much more or less water may lie there, and where to sound next.
+The bed between soundings is judged in two ways. A bowl bulges below flat triangles, so a smooth curved bed is laid
+through the same soundings and the bank; the difference says how much the triangles cut off. Then whole tracks (or
+blocks, where there are none) are held out in turn: single soundings would have their neighbours on the track to lean
+on and would make the survey look better than it is.
 
-A place is unseen if no sounding lies within :data:`REACH` times the side of a square as large as the pond, or if it
-is farther from the bank than nearly all soundings are. Soundings of zero depth, such as those round an island, count
-as bank. The hidden bed may be as much deeper or shallower than the nearest sounding as a steep slope from there allows;
-banks fall at most 2 down for 1 across. All numbers here are our choice, made with one set of trial ponds and checked
-with another (`tests/trials/volume_range.py`).
+Where no sounding lies near, the bed is only a guess drawn between the far soundings and the zero of the bank, mostly
+too shallow. A place, of points spread evenly over the pond (`Spots`), is unseen if no sounding lies within
+:data:`REACH` times the side of a square as large as the pond, or if it is farther from the bank than nearly all
+soundings are. Soundings of zero depth, such as those round an island, count as bank. The hidden bed may be as much
+deeper or shallower than the nearest sounding as a steep slope from there allows; banks fall at most 2 down for 1
+across. These numbers are our choice, made with one set of trial ponds and checked with another
+(`tests/trials/volume_range.py`).
 
-How far off may the pond's volume be?
-
-A survey sees the bed only where the boat went. Three things stand between the triangles'
-volume and the true one: the bed between soundings, the depth readings, and the position
-of the bank. This module puts a size on each and joins them to a low-high range. Where the
-soundings cover the pond it holds the true value about nine times in ten; where they leave
-gaps, :mod:`pondcalc.how_much_water.basinrange` widens it and says how good the odds still are.
-
-The bed between soundings is judged in two ways. A bowl bulges below flat triangles, so a
-smooth curved bed is laid through the same soundings and the bank; the difference between
-the two says how much the triangles cut off. Then whole tracks (or blocks, where there are
-no tracks) are held out in turn: single soundings would have their neighbours on the same
-track to lean on and would make the survey look better than it is.
-
-The triangles' own number stays what it is; the range says how to read it.
-
-References
-----------
-J. Duchon, 1977, Splines minimizing rotation-invariant semi-norms in Sobolev spaces, Lecture Notes
-in Mathematics 571:85-100, Springer (the thin-plate spline used for the curved bed).
-D. R. Roberts and others, 2017, Cross-validation strategies for data with temporal, spatial,
-hierarchical, or phylogenetic structure, Ecography 40:913-929 (why blocks are held out).
-Both citations are from memory, not verified.
+References (from memory, not verified): J. Duchon, 1977, Splines minimizing rotation-invariant semi-norms in Sobolev
+spaces, Lecture Notes in Mathematics 571:85-100, Springer (the thin-plate spline of the curved bed). D. R. Roberts and
+others, 2017, Cross-validation strategies for data with temporal, spatial, hierarchical, or phylogenetic structure,
+Ecography 40:913-929 (why blocks are held out).
 """
 
 import warnings

@@ -1,24 +1,15 @@
 """What did the boat measure, where does it lie on one map, and what is doubtful about it?
 
-Where does each sounding, and the bank, lie on one local map?
+:func:`read_survey` turns a file of soundings, and one of the shoreline if there is one, into positions and depths in
+metres on one local map. Three layouts are understood: ``x,y,depth`` on a local grid, ``lat,lon,depth`` from a GPS, and
+transects of distance and depth. Transects without known ends stay unplaced: they serve the hand rules for mean depth,
+not a map. Degrees are projected by a transverse Mercator centred on the survey with scale 1. Zone grids such as UTM
+shrink lengths to 0.9996 of their size on the central meridian, so an area measured there comes out 0.08 % small. The
+ground at 1,150 ft lies 0.006 % farther apart than the ellipsoid under it; that is left out.
 
-Works on a :class:`pondcalc.textfiles.Table` and fills in ``x`` and ``y`` in metres, from a local
-grid, from latitude and longitude, or from the ends of each transect. Degrees are projected by a
-transverse Mercator centred on the survey with scale 1. Zone grids such as UTM shrink
-lengths to 0.9996 of their size on the central meridian, so an area measured there comes out 0.08 %
-small. The ground at 1,150 ft lies 0.006 % farther apart than the ellipsoid under it; that is left
-out.
-
-What did the boat measure, and what is doubtful about it?
-
-:func:`read_survey` turns a file of soundings, and one of the shoreline if there is one, into
-positions and depths in metres on one local map. Three layouts are understood: ``x,y,depth`` on a
-local grid, ``lat,lon,depth`` from a GPS, and transects of distance and depth. Transects
-without known ends stay unplaced: they serve the hand rules for mean depth, not a map.
-
-Nothing leaves without a trace. A row that cannot be used is listed with its number and the
-reason; a doubt that does not stop the work becomes a note in plain words; a fault that would
-make every later number wrong raises :class:`FieldDataError` and says what to do.
+Nothing leaves without a trace. A row that cannot be used is listed with its number and the reason; a doubt that does
+not stop the work becomes a note in plain words; a fault that would make every later number wrong raises
+:class:`FieldDataError` and says what to do.
 """
 
 import dataclasses
