@@ -317,6 +317,16 @@ class Basin:
     shore: int = 0
     left_out: int = 0
 
+    @property
+    def nodes(self):
+        """Position of each node, (n, 2), m."""
+        return np.column_stack([self.x, self.y])
+
+    @property
+    def areas(self):
+        """Area of each triangle, m2."""
+        return np.abs(triangle_areas(self.nodes, self.triangles))
+
     def check(self):
         """Refuse a bed whose parts do not fit together."""
         if not np.shape(self.x) == np.shape(self.y) == np.shape(self.depth) or np.ndim(self.x) != 1:
@@ -443,13 +453,9 @@ def build_basin(x, y, depth, shoreline_x=None, shoreline_y=None):
     return Basin(nodes[:, 0], nodes[:, 1], z, triangles, ring is not None, shore, left_out)
 
 
-def _areas(basin):
-    return triangle_areas(np.column_stack([basin.x, basin.y]), basin.triangles)
-
-
 def _levels(basin, levels):
     """Exact area (m2) and volume (m3) below each of the sorted levels (m)."""
-    area = _areas(basin)
+    area = basin.areas
     d1, d2, d3 = np.sort(np.asarray(basin.depth)[basin.triangles], axis=1).T
     mean = (d1 + d2 + d3) / 3
     n = len(levels)
@@ -568,7 +574,7 @@ def flat_share(basin):
     Such triangles lie in coves and corners that no sounding reaches. They hold no water here
     though the pond does, so the volume reads low. Remedy: sound into those coves.
     """
-    area = _areas(basin)
+    area = basin.areas
     dry = (np.asarray(basin.depth)[basin.triangles] == 0).all(axis=1)
     return float(area[dry].sum() / area.sum())
 
@@ -577,7 +583,7 @@ def dry_inside(basin):
     """Area (m2) between soundings of zero depth: an island, or a bar, that was sounded round its edge."""
     tri = np.asarray(basin.triangles)
     dry = ((np.asarray(basin.depth)[tri] == 0) & (tri >= basin.shore)).all(axis=1)
-    return float(_areas(basin)[dry].sum())
+    return float(basin.areas[dry].sum())
 
 
 def form(basin):
@@ -591,7 +597,7 @@ def form(basin):
                                 return_counts=True)
     a, b = edges[first[count == 1]].T                      # the rim: edges with a triangle on one side only
     length = float(np.hypot(basin.x[a] - basin.x[b], basin.y[a] - basin.y[b]).sum())
-    areas = _areas(basin)
+    areas = basin.areas
     area = float(areas.sum())
     volume = float((areas * np.asarray(basin.depth)[tri].mean(axis=1)).sum())
     deepest, mean = float(np.max(basin.depth)), volume / area
@@ -604,7 +610,6 @@ def form(basin):
 def depth_at(basin, x, y):
     """Depth (m) of the triangles at points x, y (m, scalars or arrays); not-a-number outside the pond."""
     x, y = np.broadcast_arrays(np.asarray(x, float), np.asarray(y, float))
-    nodes = np.column_stack([basin.x, basin.y])
-    triangle, weights = locate(nodes, basin.triangles, x, y)
+    triangle, weights = locate(basin.nodes, basin.triangles, x, y)
     found = np.sum(np.asarray(basin.depth)[basin.triangles[triangle]] * weights, axis=1)
     return found.reshape(x.shape) if x.ndim else float(found[0])
