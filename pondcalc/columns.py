@@ -1,17 +1,13 @@
 """What does a column of readings hold: oxygen or which temperature, in what unit, on which day and hour?
 
-Which day and hour does a reader's date mean?
-
-Year first is safe everywhere: ``2025-07-14 19:00``. With slashes the month comes first, as in the United
-States; with points the day does, as in much of Europe. A date that only makes sense the other way round is
-not passed over: it shows that the whole file may be meant the other way round. A whole column may show it as
-well: readings of one night, read the wrong way, lie a month apart.
-
-Which column of a table of readings holds the oxygen, which the temperature, and in what unit?
-
 A meter's own file has several columns that look alike: oxygen in percent beside oxygen in mg/L, the air beside the
-water, the probe's own temperature. A heading's unit is looked for in one place, so that every reader takes, turns
-into mg/L, or refuses the same ones.
+water, the probe's own temperature. A heading's unit is looked for in one place, so that every reader takes, turns into
+mg/L, or refuses the same ones.
+
+Of dates, year first is safe everywhere: ``2025-07-14 19:00``. With slashes the month comes first, as in the United
+States; with points the day does, as in much of Europe. A date that only makes sense the other way round is not passed
+over: it shows that the whole file may be meant so. A whole column may show it as well: readings of one night, read the
+wrong way, lie a month apart.
 """
 
 import datetime
@@ -447,14 +443,12 @@ def pick_moment(headings, cells, hours=True):
     return np.array(joined, object), headings[parts[-1]], notes
 
 
-def in_mg_per_liter(values, unit, temperature=None, pressure_absolute=water.ATMOSPHERE, heading="dissolved oxygen",
-                     deep=False):
+def in_mg_per_liter(values, unit, temperature, pressure_absolute, heading, deep):
     """Oxygen readings in mg/L, whatever unit they were written in, and notes that say what was done.
 
     values: As written; not-a-number where none was.
     unit (str or None): As from :func:`oxygen_unit`; None is taken for mg/L.
-    temperature: Of the water, C, at each reading; needed for percent.
-    pressure_absolute: Of the air, Pa; used for percent.
+    temperature, pressure_absolute: Of the water, C, at each reading, and of the air, Pa; used for percent.
     heading: What the column is called, for the words.
     deep: True for readings near the bottom only, where a whole column of percent may be near 0.
     Raises QuantityError: If percent comes without a temperature, or looks like shares of one; or bare numbers look
@@ -473,15 +467,14 @@ def in_mg_per_liter(values, unit, temperature=None, pressure_absolute=water.ATMO
                                 "about 25 mg/L. If that is percent saturation, write '%' into the heading, as in 'DO "
                                 "(%)', or set the meter to mg/L.")
         return values, [f"The heading {named} names no unit, so its numbers were read as mg/L. Check that the meter "
-                        "was "
-                        "not set to percent."] if unit is None else []
+                        "was not set to percent."] if unit is None else []
     if unit != "%":
         return values * ONE[unit], [f"Oxygen in {unit} ({named}) was turned into mg/L: 1 {unit} is {ONE[unit]:.4g} "
                                     "mg/L."]
     if 0 < most <= SHARE_NOT_PERCENT and not deep:
         raise QuantityError(f"Oxygen in the column {named} is in percent saturation, but its numbers go only up to "
                             f"{most:g}. If 0.85 means 85 %, write it as 85; or set the meter to mg/L.")
-    if temperature is None or not np.isfinite(temperature).any():
+    if not np.isfinite(temperature).any():
         raise QuantityError(f"Oxygen in the column {named} is in percent saturation, and without the temperature of "
                             "the water in the same row it cannot be turned into mg/L. Add that column, or set the "
                             "meter to mg/L.")
@@ -491,10 +484,9 @@ def in_mg_per_liter(values, unit, temperature=None, pressure_absolute=water.ATMO
     temperature = np.asarray(temperature, float)
     there = np.where((temperature > -1) & (temperature < 45), temperature, math.nan)
     held = water.oxygen_saturation(np.clip(there, 0.0, 40.0), pressure_absolute)
-    where = "the air pressure at sea level; higher up it is less" \
-        if pressure_absolute == water.ATMOSPHERE else \
-        f"the air pressure at your pond ({to_display(pressure_absolute, 'pressure', 'Pa'):.1f} psi or " \
-        f"{pressure_absolute / 1000:.0f} kPa)"
+    where = "the air pressure at sea level; higher up it is less" if pressure_absolute == water.ATMOSPHERE else (
+        f"the air pressure at your pond ({to_display(pressure_absolute, 'pressure', 'Pa'):.1f} psi or "
+        f"{pressure_absolute / 1000:.0f} kPa)")
     return values / 100 * held, [f"Oxygen in percent saturation ({named}) was turned into mg/L with the temperature of "
                                  f"each row and {where}. A reading in mg/L is surer."]
 

@@ -23,7 +23,7 @@ from .how_much_water import basinrange, doubts, handvolume
 from .power_and_housing import cabinet, housing, wiring
 from .spellings import either
 from .spellings import setting as wording_setting
-from .units import KINDS, Q, Range, asked, format_number, length_text, quantities, show, show_range, spanned
+from .units import FOOT, KINDS, Q, Range, asked, format_number, length_text, quantities, show, show_range, spanned
 from .warm_over_cold import layers as layering
 from .warm_over_cold import overturn
 from .warm_over_cold.profile import Profile, read_profile
@@ -51,12 +51,6 @@ def hourly(rates):
     return spanned([3600 * float(rate) for rate in rates], "kg/h")
 
 
-def _levels(table):
-    """The part of section ``water`` that says how surface and volume shrink as the level drops (basin.DepthTable)."""
-    return {"level_depth": _each(table.depth, "m"), "level_area": _each(table.area, "m2"),
-            "level_volume": _each(table.volume, "m3")}
-
-
 def _on_one_line(points):
     """True if all soundings lie along one straight line, to within a fiftieth of its length."""
     around = np.column_stack([points.x - points.x.mean(), points.y - points.y.mean()])
@@ -78,10 +72,10 @@ def water(read, name="", bank_name=""):
         raise ValueError(f"{len(points)} soundings{where} give no honest "
                          "volume: too much of the bed was not seen. Sound at least 12 places, better 25, on several "
                          "lines across the whole pond.")
-    deepest = Q(float(max(points.depth)), "m")
-    if deepest > Q(DEEPEST_POND, "ft"):
+    deepest = max(points.depth)
+    if deepest > DEEPEST_POND * FOOT:
         raise ValueError(f"The deepest sounding would be {show(deepest, 'depth', both=True)}, and no farm pond is "
-                         f"deeper than {show(Q(DEEPEST_POND, 'ft'), 'depth', both=True)}. Were the depths read in "
+                         f"deeper than {show(DEEPEST_POND * FOOT, 'depth', both=True)}. Were the depths read in "
                          "centimeters or inches? Write depth_cm or depth_in as the heading, or leave the unit out of "
                          f"the heading and answer with {wording_setting('depth_unit', 'depth_unit')}.")
     where = (points.x, points.y, points.depth, *((bank.x, bank.y) if bank else (None, None)))
@@ -92,11 +86,18 @@ def water(read, name="", bank_name=""):
     # the smooth bed is the better single guess: flat triangles cut the round bottom of a bowl short
     curved = min(max(found.curved_volume, found.volume.low), found.volume.high)
     mean = min(max(curved / found.area.usual, found.mean_depth.low), found.mean_depth.high)
-    values = {"area": spanned(found.area, "m2"), "volume": spanned(found.volume._replace(usual=curved), "m3"),
-              "mean_depth": spanned(found.mean_depth._replace(usual=mean), "m"),
-              "deepest": deepest, **_levels(table), "soundings_file": name, "shoreline_file": bank_name}
+    values = _section(found.area, found.volume._replace(usual=curved), found.mean_depth._replace(usual=mean),
+                      deepest, table.depth, table.area, table.volume)
+    values |= {"soundings_file": name, "shoreline_file": bank_name}
     mark = mark_of(found.seen.odds, bank is not None)
     return basin, found, values | ({"found": mark} if mark else {})
+
+
+def _section(area, volume, mean_depth, deepest, level_depth, level_area, level_volume):
+    """The section ``water`` of plain numbers: ranges, the deepest place, and the table by depth."""
+    return {"area": spanned(area, "m2"), "volume": spanned(volume, "m3"), "mean_depth": spanned(mean_depth, "m"),
+            "deepest": Q(float(deepest), "m"), "level_depth": _each(level_depth, "m"),
+            "level_area": _each(level_area, "m2"), "level_volume": _each(level_volume, "m3")}
 
 
 def mark_of(odds, bank=True):
@@ -181,9 +182,7 @@ def water_by_hand(area, deepest, depths=(), through_the_middle=False):
     mean = (handvolume.mean_depth_from_readings(depths, through_the_middle) if len(depths)
             else handvolume.mean_depth_range(deepest))
     found = handvolume.hand_water(area, deepest, mean)
-    return {"area": spanned(found.area, "m2"), "volume": spanned(found.volume, "m3"),
-            "mean_depth": spanned(found.mean_depth, "m"), "deepest": Q(found.deepest, "m"),
-            **_levels(bed.DepthTable(found.level_depth, found.level_area, found.level_volume)), "found": BY_HAND}
+    return _section(*found) | {"found": BY_HAND}
 
 
 def say_water_by_hand(values, system):

@@ -1,16 +1,10 @@
 """The pond record: what the reader has found out about one pond, and whether it can be true of any.
 
-Can what a record says be true of any pond? A record is a file that people mend by hand.
-
-Only what no pond has is refused: a length below zero, two lists that belong together and differ in length, a
-latitude of 999. A record that the forms wrote always passes.
-
-The pond record: what the reader has found out about one pond, kept in one readable file.
-
-The file is JSON with every quantity as text, such as ``"12.4 acre_foot"``, so that a person can
-read it, mend it and carry it away. Saving writes a new file beside the old one and then swaps
-them, keeps the old one as a backup, and changes only the section being saved, so that two
-workbooks open at once do not undo each other.
+The file is JSON with every quantity as text, such as ``"12.4 acre_foot"``, so that a person can read it, mend it and
+carry it away. So only what no pond has is refused: a length below zero, two lists that belong together and differ in
+length, a latitude of 999. A record that the forms wrote always passes. Saving writes a new file beside the old one and
+then swaps them, keeps the old one as a backup, and changes only the section being saved, so that two workbooks open at
+once do not undo each other.
 """
 
 import datetime

@@ -1,9 +1,7 @@
 """How is the pond record written, whole or not at all, with what this version does not know kept as it stands?
 
-How is a record's text kept as it stands, so that what this version does not know or cannot use is never lost?
-
 A record is read bracket by bracket, each entry with its own text. Writing puts new text in the place of what changed
-and leaves every other entry as it was, in its order.
+and leaves every other entry as it was, in its order: what this version does not know or cannot use is never lost.
 """
 
 import json

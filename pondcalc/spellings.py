@@ -1,13 +1,7 @@
 """How do people write a unit, in which unit is each kind of number shown, and how is what they wrote repeated?
 
-How do people write a unit, how do we print it, and in which unit is each kind of number shown?
-
-Tables only; :mod:`pondcalc.units` reads them.
-
-How does a message repeat what somebody wrote, and in which order do its units stand?
-
-What a reader wrote is repeated short, in quotes, and without signs that cannot be shown. Where a message
-names an amount in both systems of units, one in brackets, the reader's comes first.
+Tables that :mod:`pondcalc.units` reads. What a reader wrote is repeated short, in quotes, and without signs that
+cannot be shown. Where a message names an amount in both systems of units, one in brackets, the reader's comes first.
 """
 
 import contextlib

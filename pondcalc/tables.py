@@ -1,11 +1,8 @@
 """What does a table of readings say, column by column, and how does its text get in?
 
-One reader for every table and every typed line. A reader of one kind of file declares its columns
-(:class:`Column`); what comes back is a :class:`Table`: SI numbers by column, what was taken for what (`notes`), and
-every row that was left out, with its number and the reason (`left_out`). It never guesses a unit.
-
-Spreadsheets save commas, semicolons or tabs, decimal points or decimal commas, and four encodings; people write the
-unit into the heading, into a row beneath it, or into the cell.
+A reader of one kind of file declares its columns (:class:`Column`); what comes back is a :class:`Table`: SI numbers by
+column, what was taken for what (`notes`), and every row that was left out, with its number and the reason
+(`left_out`). People write the unit into the heading, into a row beneath it, or into the cell. It is never guessed.
 """
 
 import contextlib
@@ -162,12 +159,11 @@ def take(table, column):
         table cannot be read.
     """
     with _named(table):
-        if column.kind == "moment":
-            return _take_moments(table, column)
-        if column.kind == "text":
-            table.values[column.name] = np.array([cell.strip() for cell in table.cells[column.name]], object)
-            return None
-        return _take_numbers(table, column)
+        {"moment": _take_moments, "text": _take_text}.get(column.kind, _take_numbers)(table, column)
+
+
+def _take_text(table, column):
+    table.values[column.name] = np.array([cell.strip() for cell in table.cells[column.name]], object)
 
 
 def _take_moments(table, column):
@@ -187,10 +183,9 @@ def _take_moments(table, column):
             faults[at] = (f"the {column.name} {quoted(cells[at])} has no date, and other rows have one",
                           f"the {column.name} has no date, and other rows have one")
     _fault(table, faults, " or take the row out")
-    return None
 
 
-def _fault(table, faults, advice=""):
+def _fault(table, faults, advice):
     """Leave out the rows with a fault, by index; a strict table refuses the first that is more than a gap."""
     hard = [at for at in sorted(faults) if not faults[at][1].startswith("no ")]
     if hard and table.strict:
@@ -239,7 +234,8 @@ def _take_numbers(table, column):
         faults |= {at: (f"no {name} is given",) * 2 for at in np.flatnonzero(np.isnan(values)) if at not in faults}
     table.values[name] = values
     if column.kind == "oxygen":
-        return _in_mg_per_liter(table, column, faults)
+        _in_mg_per_liter(table, column, faults)
+        return
     low, high = (read_quantity(end).m_as(column.unit) if end else None for end in (column.low, column.high))
     if low is not None:
         ends = _ends(column, bare) if bare else either(*(_ends(column, parse_unit(unit)) for unit in column.offer))
@@ -248,7 +244,6 @@ def _take_numbers(table, column):
                 given = quoted(texts[at]) if at in own else f"{shown[at]:.4g} {unit_label(bare)}"
                 faults.setdefault(at, (f"the {name} is {given}, outside {ends}", f"the {name} is outside {ends}"))
     _fault(table, faults, _MEND)
-    return None
 
 
 _MEND = ". Check the number, and the unit in the heading, or leave the cell empty"
@@ -262,8 +257,7 @@ def _ends(column, unit):
 
 def _wanted(column):
     """What may stand in a cell, in words."""
-    return column.wanted or ("a length such as 5.5, '5.5 ft' or '5 ft 6 in'" if column.unit == "meter" else
-                             "a number")
+    return column.wanted or ("a length such as 5.5, '5.5 ft' or '5 ft 6 in'" if column.unit == "meter" else "a number")
 
 
 _AS_WORDS = {"ft": "feet", "m": "meters"}

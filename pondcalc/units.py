@@ -1,20 +1,15 @@
 """Units at the door: quantities outside, SI numbers inside, and no number that cannot be.
 
-Units at the door: quantities outside, SI numbers inside.
-
 A reader writes ``"19 ft"`` or ``"5/8 in"``; the physics wants metres. Functions and records take and give plain
 numbers in SI. Those that a person may call say their units with :func:`quantities` or :func:`record`; :func:`asked`
 stands at the door: it checks that a length is a length, turns it into the unit the function works in, and hands the
 answer back as a quantity. ``from pondcalc.door import airline`` opens the door of a whole module.
 
-This is the one module that uses pint. Text from a file or a widget never
-reaches pint's parser: it passes through :data:`~pondcalc.spellings.SPELLINGS`, because stock pint
-reads ``cfm`` as centi-femto-metre, ``ac`` as atto-lightspeed and ``C`` as
-coulomb.
-
-Three things are not units, so the *name* of an argument carries them: gauge
-or absolute pressure, free air or air at depth, saturation or actual oxygen.
-Free air here means air at 20 C (68 F), 1 atm, dry (see ``pondcalc.air``).
+This is the one module that uses pint. Text from a file or a widget never reaches pint's parser: it passes through
+:data:`~pondcalc.spellings.SPELLINGS`, because stock pint reads ``cfm`` as centi-femto-metre, ``ac`` as atto-lightspeed
+and ``C`` as coulomb. Three things are not units, so the *name* of an argument carries them: gauge or absolute
+pressure, free air or air at depth, saturation or actual oxygen. Free air means air at 20 C (68 F), 1 atm, dry (see
+``pondcalc.air``).
 """
 
 import dataclasses

@@ -11,7 +11,7 @@ from scipy.integrate import quad
 from scipy.interpolate import LinearNDInterpolator
 
 from pondcalc.door import basin as b
-from pondcalc.how_much_water import handvolume
+from pondcalc.how_much_water import basin, handvolume
 from pondcalc.units import Q, QuantityError
 
 # Ice Lake, Minnesota: area (ha) at 0, 1, ... 15 m and layer volumes (1e5 m3). Water on the Web, University
@@ -169,6 +169,23 @@ def test_sharp_corners_and_soundings_at_the_bank_come_to_an_end(degrees):
     nodes, triangles, shore, _ = b.triangulate(near, ring)
     assert b.triangle_areas(nodes, triangles).sum() == pytest.approx(5000 * np.sin(angle), rel=1e-9)
     assert shore < 3000
+
+
+@pytest.mark.parametrize("bank", [False, True])
+def test_sorting_many_soundings_changes_no_triangle(monkeypatch, bank):
+    # points drawn by lot have one Delaunay triangulation only (no four on a circle), whatever their order
+    rng = np.random.default_rng(3)
+    x, y, depth = *rng.uniform(0, 90, (2, 400)), rng.uniform(0, 4, 400)
+    line = (np.array([10, 80, 70, 30.0]), np.array([10, 20, 85, 60.0])) if bank else (None, None)
+
+    def corners():
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            made = b.build_basin.si(x, y, depth, *line)
+        return {frozenset(zip(made.x[t], made.y[t], made.depth[t], strict=True)) for t in made.triangles}
+    plain = corners()
+    monkeypatch.setattr(basin, "MANY", 50)
+    assert len(plain) > 200 and corners() == plain
 
 
 def test_every_piece_of_the_cut_shoreline_has_an_empty_circle():

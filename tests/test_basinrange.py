@@ -285,7 +285,7 @@ def test_curved_volume_is_that_of_scipys_spline():
     wet = np.isfinite(b.depth_at(basin, *at.T))
     expected = spline(at[wet]).sum() * 0.4**2
     # 1 %: the bank points of the two splines differ
-    assert r.curved_volume.si(x, y, depth, bx, by) == pytest.approx(expected, rel=0.01)
+    assert r.survey_range.si(x, y, depth, bx, by).curved_volume == pytest.approx(expected, rel=0.01)
 
 
 def test_readings_move_the_volume_as_stated():

@@ -1,35 +1,22 @@
 """How much water does the pond hold, and how does that change as the level drops?
 
-Which triangles cover the pond, from bank to bank and no farther?
+Soundings and shoreline become a bed of flat triangles that reaches the bank at zero depth. Area and volume at any
+level follow from each triangle in closed form, exact for the triangles; nothing is counted on a grid. The pond is not
+made of triangles: over a bowl they cut below the curve, so sparse surveys read low (by 5 to 17 % with 25 soundings);
+:mod:`pondcalc.how_much_water.basinrange` says how far off the number may be. Not handled: an island. Its ground counts
+as water unless soundings of zero depth are given along its bank; then it holds no water but still counts as surface
+(:func:`dry_inside`).
 
-Pure geometry behind :mod:`pondcalc.how_much_water.basin`: plain numbers in metres, no depths.
-A free triangulation of the soundings cuts across coves and stops short of the
-bank. Here the shoreline is cut into pieces short enough that no other point
-lies in the circle that has a piece as its diameter. Each piece is then sure to
-be an edge of the Delaunay triangulation (Gabriel and Sokal 1969), so the
-triangles on its wet side cover the pond and nothing else.
+A free triangulation of the soundings cuts across coves and stops short of the bank. So the shoreline is cut into
+pieces short enough that no other point lies in the circle that has a piece as its diameter; each is then sure to be an
+edge of the Delaunay triangulation (Gabriel and Sokal 1969), and the triangles on its wet side cover the pond and
+nothing else.
 
-References
-----------
-K. R. Gabriel and R. R. Sokal, 1969, A new statistical approach to geographic variation
-analysis, Systematic Zoology 18:259-278 (the empty-circle condition).
-J. Ruppert, 1995, A Delaunay refinement algorithm for quality 2-dimensional mesh
-generation, Journal of Algorithms 18:548-585 (cutting at equal distances from a sharp
-corner, so that its two banks stop cutting each other).
-
-Soundings and the shoreline become a bed of flat triangles that reaches the bank at zero
-depth. Area and volume at any level then follow from each triangle in closed form; nothing
-is counted on a grid. The result is exact for the triangles. The pond is not made of
-triangles: over a bowl they cut below the curve, so sparse surveys read low (by 5 to 17 %
-with 25 soundings). :mod:`pondcalc.how_much_water.basinrange` says how far off the number may be.
-
-Not handled: an island. Its ground counts as water unless soundings of zero depth
-are given along its bank; then it holds no water but still counts as surface (:func:`dry_inside`).
-
-References
-----------
-L. Håkanson, 1981, A Manual of Lake Morphometry, Springer, doi 10.1007/978-3-642-81563-8.
-G. E. Hutchinson, 1957, A Treatise on Limnology, vol. 1, Wiley (form ratios; from memory,
+References: K. R. Gabriel and R. R. Sokal, 1969, A new statistical approach to geographic variation analysis,
+Systematic Zoology 18:259-278 (the empty circle). J. Ruppert, 1995, A Delaunay refinement algorithm for quality
+2-dimensional mesh generation, Journal of Algorithms 18:548-585 (cutting at equal distances from a sharp corner, so
+that its two banks stop cutting each other). L. Håkanson, 1981, A Manual of Lake Morphometry, Springer, doi
+10.1007/978-3-642-81563-8. G. E. Hutchinson, 1957, A Treatise on Limnology, vol. 1, Wiley (form ratios; from memory,
 not verified).
 """
 
@@ -49,6 +36,7 @@ from .doubts import first_crossing, ring_area, signed_area
 ROUNDS = 60             # rounds of cutting allowed; ordinary shorelines need fewer than 15
 LOOPS = 0.01            # share of the pond's area that loops of the shoreline may enclose
 MERGE = 1e-7            # points closer than this share of the pond's width count as one
+MANY = 100_000          # points beyond which a sort by rows saves time; fewer keep their ties
 
 
 def clean_ring(x, y):
@@ -188,17 +176,22 @@ def triangle_areas(points, triangles):
 
 
 def _delaunay(points):
+    """Triangles of points, and the three neighbors of each."""
+    order = np.arange(len(points))
+    if len(points) > MANY:
+        x, y = points.T
+        order = np.lexsort((x, np.floor(np.sqrt(len(points)) * (y - y.min()) / np.ptp(y))))
     try:
-        return Delaunay(points)
+        mesh = Delaunay(points[order])
+        return order[mesh.simplices], mesh.neighbors
     except (QhullError, ValueError):
         raise ValueError(f"{len(points)} points cannot be joined into triangles: at least three are needed "
                          "that do not lie on one line. Sound along several lines across the pond.") from None
 
 
-def _wet_side(mesh, areas, shore):
+def _wet_side(tri, neighbors, areas, shore):
     """True for triangles inside the ring of nodes 0..shore-1; None where a piece of it is no edge."""
-    tri = mesh.simplices
-    start, stop = tri[:, [1, 2, 0]], tri[:, [2, 0, 1]]    # edge opposite each corner, as mesh.neighbors
+    start, stop = tri[:, [1, 2, 0]], tri[:, [2, 0, 1]]    # edge opposite each corner, as its neighbor
     onward = (start < shore) & (stop < shore) & (stop == (start + 1) % shore)
     back = (start < shore) & (stop < shore) & (start == (stop + 1) % shore)
     found = np.zeros(shore, bool)
@@ -206,10 +199,10 @@ def _wet_side(mesh, areas, shore):
     found[stop[back]] = True
     if not found.all():
         return None, np.flatnonzero(~found)
-    joined = (mesh.neighbors >= 0) & ~onward & ~back
+    joined = (neighbors >= 0) & ~onward & ~back
     row, side = np.nonzero(joined)
     n = len(tri)
-    graph = coo_matrix((np.ones(len(row), bool), (row, mesh.neighbors[row, side])), shape=(n, n))
+    graph = coo_matrix((np.ones(len(row), bool), (row, neighbors[row, side])), shape=(n, n))
     count, part = connected_components(graph, directed=False)
     vote = (onward.sum(axis=1) - back.sum(axis=1)) * areas
     return (np.bincount(part, weights=vote, minlength=count) > 0)[part], np.array([], int)
@@ -229,8 +222,7 @@ def triangulate(points, ring=None):
     origin = points.mean(axis=0) if ring is None else ring.mean(axis=0)
     points = points - origin
     if ring is None:
-        mesh, shore, kept = _delaunay(points), 0, np.arange(len(points))
-        nodes, tri = points, mesh.simplices
+        (tri, _), nodes, shore, kept = _delaunay(points), points, 0, np.arange(len(points))
         areas = triangle_areas(nodes, tri)
     else:
         ring = ring - origin
@@ -241,15 +233,15 @@ def triangulate(points, ring=None):
             gap = cKDTree(line).query(points, distance_upper_bound=MERGE * width)[0] if len(points) else []
             kept = np.flatnonzero(np.isinf(gap))
             nodes = np.vstack([line, points[kept]])
-            mesh = _delaunay(nodes)
-            areas = triangle_areas(nodes, mesh.simplices)
-            wet, missing = _wet_side(mesh, areas, shore)
+            tri, neighbors = _delaunay(nodes)
+            areas = triangle_areas(nodes, tri)
+            wet, missing = _wet_side(tri, neighbors, areas, shore)
             if wet is not None:
                 break
             line = np.insert(line, missing + 1, (line + np.roll(line, -1, axis=0))[missing] / 2, axis=0)
         else:
             _fail(ring)
-        tri, areas = mesh.simplices[wet], areas[wet]
+        tri, areas = tri[wet], areas[wet]
         if abs(np.abs(areas).sum() - ring_area(*ring.T)) > 1e-8 * ring_area(*ring.T):
             _fail(ring)
     tri = np.where((areas < 0)[:, None], tri[:, ::-1], tri)
@@ -324,6 +316,16 @@ class Basin:
     constrained: bool = True
     shore: int = 0
     left_out: int = 0
+
+    @property
+    def nodes(self):
+        """Position of each node, (n, 2), m."""
+        return np.column_stack([self.x, self.y])
+
+    @property
+    def areas(self):
+        """Area of each triangle, m2."""
+        return np.abs(triangle_areas(self.nodes, self.triangles))
 
     def check(self):
         """Refuse a bed whose parts do not fit together."""
@@ -451,13 +453,9 @@ def build_basin(x, y, depth, shoreline_x=None, shoreline_y=None):
     return Basin(nodes[:, 0], nodes[:, 1], z, triangles, ring is not None, shore, left_out)
 
 
-def _areas(basin):
-    return triangle_areas(np.column_stack([basin.x, basin.y]), basin.triangles)
-
-
 def _levels(basin, levels):
     """Exact area (m2) and volume (m3) below each of the sorted levels (m)."""
-    area = _areas(basin)
+    area = basin.areas
     d1, d2, d3 = np.sort(np.asarray(basin.depth)[basin.triangles], axis=1).T
     mean = (d1 + d2 + d3) / 3
     n = len(levels)
@@ -576,7 +574,7 @@ def flat_share(basin):
     Such triangles lie in coves and corners that no sounding reaches. They hold no water here
     though the pond does, so the volume reads low. Remedy: sound into those coves.
     """
-    area = _areas(basin)
+    area = basin.areas
     dry = (np.asarray(basin.depth)[basin.triangles] == 0).all(axis=1)
     return float(area[dry].sum() / area.sum())
 
@@ -585,7 +583,7 @@ def dry_inside(basin):
     """Area (m2) between soundings of zero depth: an island, or a bar, that was sounded round its edge."""
     tri = np.asarray(basin.triangles)
     dry = ((np.asarray(basin.depth)[tri] == 0) & (tri >= basin.shore)).all(axis=1)
-    return float(_areas(basin)[dry].sum())
+    return float(basin.areas[dry].sum())
 
 
 def form(basin):
@@ -599,7 +597,7 @@ def form(basin):
                                 return_counts=True)
     a, b = edges[first[count == 1]].T                      # the rim: edges with a triangle on one side only
     length = float(np.hypot(basin.x[a] - basin.x[b], basin.y[a] - basin.y[b]).sum())
-    areas = _areas(basin)
+    areas = basin.areas
     area = float(areas.sum())
     volume = float((areas * np.asarray(basin.depth)[tri].mean(axis=1)).sum())
     deepest, mean = float(np.max(basin.depth)), volume / area
@@ -612,7 +610,6 @@ def form(basin):
 def depth_at(basin, x, y):
     """Depth (m) of the triangles at points x, y (m, scalars or arrays); not-a-number outside the pond."""
     x, y = np.broadcast_arrays(np.asarray(x, float), np.asarray(y, float))
-    nodes = np.column_stack([basin.x, basin.y])
-    triangle, weights = locate(nodes, basin.triangles, x, y)
+    triangle, weights = locate(basin.nodes, basin.triangles, x, y)
     found = np.sum(np.asarray(basin.depth)[basin.triangles[triangle]] * weights, axis=1)
     return found.reshape(x.shape) if x.ndim else float(found[0])

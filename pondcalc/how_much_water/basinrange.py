@@ -1,40 +1,27 @@
 """How far off may the pond's volume be, with what the soundings did not see?
 
-Which part of the pond did the soundings see, and what may the rest hold?
+Three things stand between the triangles' volume and the true one: the bed between soundings, the depth readings, and
+the position of the bank. Each gets a size, and they are joined to a low-high range. Where the soundings cover the pond
+it holds the true value about nine times in ten; where they leave gaps it is widened, and `seen.odds` says how good the
+odds still are. The triangles' own number stays what it is; the range says how to read it.
 
-Where no sounding lies near, the bed is only a guess drawn between the far soundings and the zero of the bank, and
-mostly too shallow a guess. This module finds those places on points spread evenly over the pond (`Spots`), says how
-much of the pond they are, how much more or less water may lie there, and where to sound next.
+The bed between soundings is judged in two ways. A bowl bulges below flat triangles, so a smooth curved bed is laid
+through the same soundings and the bank; the difference says how much the triangles cut off. Then whole tracks (or
+blocks, where there are none) are held out in turn: single soundings would have their neighbours on the track to lean
+on and would make the survey look better than it is.
 
-A place is unseen if no sounding lies within :data:`REACH` times the side of a square as large as the pond, or if it
-is farther from the bank than nearly all soundings are. Soundings of zero depth, such as those round an island, count
-as bank. The hidden bed may be as much deeper or shallower than the nearest sounding as a steep slope from there allows;
-banks fall at most 2 down for 1 across. All numbers here are our choice, made with one set of trial ponds and checked
-with another (`tests/trials/volume_range.py`).
+Where no sounding lies near, the bed is only a guess drawn between the far soundings and the zero of the bank, mostly
+too shallow. A place, of points spread evenly over the pond (`Spots`), is unseen if no sounding lies within
+:data:`REACH` times the side of a square as large as the pond, or if it is farther from the bank than nearly all
+soundings are. Soundings of zero depth, such as those round an island, count as bank. The hidden bed may be as much
+deeper or shallower than the nearest sounding as a steep slope from there allows; banks fall at most 2 down for 1
+across. These numbers are our choice, made with one set of trial ponds and checked with another
+(`tests/trials/volume_range.py`).
 
-How far off may the pond's volume be?
-
-A survey sees the bed only where the boat went. Three things stand between the triangles'
-volume and the true one: the bed between soundings, the depth readings, and the position
-of the bank. This module puts a size on each and joins them to a low-high range. Where the
-soundings cover the pond it holds the true value about nine times in ten; where they leave
-gaps, :mod:`pondcalc.how_much_water.basinrange` widens it and says how good the odds still are.
-
-The bed between soundings is judged in two ways. A bowl bulges below flat triangles, so a
-smooth curved bed is laid through the same soundings and the bank; the difference between
-the two says how much the triangles cut off. Then whole tracks (or blocks, where there are
-no tracks) are held out in turn: single soundings would have their neighbours on the same
-track to lean on and would make the survey look better than it is.
-
-The triangles' own number stays what it is; the range says how to read it.
-
-References
-----------
-J. Duchon, 1977, Splines minimizing rotation-invariant semi-norms in Sobolev spaces, Lecture Notes
-in Mathematics 571:85-100, Springer (the thin-plate spline used for the curved bed).
-D. R. Roberts and others, 2017, Cross-validation strategies for data with temporal, spatial,
-hierarchical, or phylogenetic structure, Ecography 40:913-929 (why blocks are held out).
-Both citations are from memory, not verified.
+References (from memory, not verified): J. Duchon, 1977, Splines minimizing rotation-invariant semi-norms in Sobolev
+spaces, Lecture Notes in Mathematics 571:85-100, Springer (the thin-plate spline of the curved bed). D. R. Roberts and
+others, 2017, Cross-validation strategies for data with temporal, spatial, hierarchical, or phylogenetic structure,
+Ecography 40:913-929 (why blocks are held out).
 """
 
 import warnings
@@ -255,10 +242,11 @@ def _along(ring, count):
 
 
 class _CurvedBed:
-    """Volume under a thin-plate spline through soundings and bank, as a sum over the soundings.
+    """Volume under a thin-plate spline through soundings, and zero along the bank, as a sum over the soundings.
 
-    The spline is linear in the depths, so its volume is one dot product; leaving soundings out
-    needs only a smaller system of the same kernel.
+    From sparse soundings of a bowl it comes several times closer than flat triangles; from dense ones the two agree.
+    The spline is linear in the depths, so its volume is one dot product; leaving soundings out needs only a smaller
+    system of the same kernel.
     """
 
     def __init__(self, points, depth, ring, nodes, spots):
@@ -301,28 +289,14 @@ class _CurvedBed:
         return float(weight[:-3] @ self.depth[rows[:-3]])
 
 
-@quantities(x="m", y="m", depth="m", shoreline_x="m", shoreline_y="m", gives="m^3")
-def curved_volume(x, y, depth, shoreline_x=None, shoreline_y=None):
-    """Volume (m3) under a smooth curved bed through the soundings, zero along the bank.
-
-    Parameters are those of :func:`pondcalc.how_much_water.basin.build_basin`. From sparse soundings of a
-    bowl it comes several times closer than flat triangles; from dense ones the two agree.
-    Surveys of more than 500 soundings are thinned evenly first.
-    """
-    basin = build_basin(x, y, depth, shoreline_x, shoreline_y)
-    return _curved(basin)[0].volume()
-
-
 def _soundings_of(basin):
-    return np.column_stack([basin.x, basin.y])[basin.shore:], np.asarray(basin.depth)[basin.shore:]
+    return basin.nodes[basin.shore:], np.asarray(basin.depth)[basin.shore:]
 
 
 def _curved(basin):
     """Curved bed of a basin, which of its soundings it uses, the ring of its bank, and spots all over it."""
-    nodes = np.column_stack([basin.x, basin.y])
-    points, depth = _soundings_of(basin)
-    area = np.abs(mesh.triangle_areas(nodes, basin.triangles)).sum()
-    chosen = _spread(points, area, MOST)
+    nodes, (points, depth) = basin.nodes, _soundings_of(basin)
+    chosen = _spread(points, basin.areas.sum(), MOST)
     ring = nodes[:basin.shore] if basin.shore else None
     if len(chosen) < len(points):
         nodes, triangles, shore, used = mesh.triangulate(points[chosen], ring)
@@ -338,8 +312,7 @@ def _bank_effects(basin, shoreline_error):
     A receiver drifts over minutes, so the points of one eighth of the bank are taken to be off
     together and the eighths independently (no source; common sense).
     """
-    nodes = np.column_stack([basin.x, basin.y])
-    tri, shore = basin.triangles, basin.shore
+    nodes, tri, shore = basin.nodes, basin.triangles, basin.shore
     mean = np.asarray(basin.depth)[tri].mean(axis=1)
     pull = np.zeros((2, 2, len(nodes)))      # [area or volume, x or y, node]: change per metre moved
     for k in range(3):
@@ -354,8 +327,7 @@ def _bank_effects(basin, shoreline_error):
     length = np.hypot(*step.T)
     eighth = (8 * (np.cumsum(length) - length) / length.sum()).astype(int)
     each = np.array([[np.bincount(eighth, pull[i, j], 8) for j in (0, 1)] for i in (0, 1)])
-    area = np.abs(mesh.triangle_areas(nodes, tri)).sum()
-    volume = (np.abs(mesh.triangle_areas(nodes, tri)) * mean).sum()
+    area, volume = basin.areas.sum(), (basin.areas * mean).sum()
     deeper = (each[1] - volume / area * each[0]) / area
     sigma = shoreline_error / NINETY_PLANE
     sd_area, sd_volume, sd_mean = (sigma * np.sqrt(np.sum(e**2)) for e in (each[0], each[1], deeper))
@@ -415,10 +387,9 @@ def _seen(spots, points, depth, ring):
 
 
 def coverage(basin):
-    """What the soundings of a basin saw of it, as a :class:`.basincover.Cover`, without the work of a range."""
-    nodes = np.column_stack([basin.x, basin.y])
-    return _seen(_spots(nodes, basin.depth, basin.triangles), *_soundings_of(basin),
-                 nodes[:basin.shore] if basin.shore else None)
+    """What the soundings of a basin saw of it, as a :class:`Cover`, without the work of a range."""
+    return _seen(_spots(basin.nodes, basin.depth, basin.triangles), *_soundings_of(basin),
+                 basin.nodes[:basin.shore] if basin.shore else None)
 
 
 def _around(middle, usual, down, up):
@@ -427,8 +398,7 @@ def _around(middle, usual, down, up):
 
 
 @quantities(x="m", y="m", depth="m", shoreline_x="m", shoreline_y="m", sounding_error="m", common_error="m",
-            shoreline_error="m",
-            gives=SurveyRange)
+            shoreline_error="m", gives=SurveyRange)
 def survey_range(x, y, depth, shoreline_x=None, shoreline_y=None, track=None, sounding_error=0.1,
                  common_error=0.05, shoreline_error=3.0):
     """Low, usual and high volume, area and mean depth from one survey, and what the range is worth.
@@ -444,7 +414,7 @@ def survey_range(x, y, depth, shoreline_x=None, shoreline_y=None, track=None, so
     Returns: SurveyRange: `volume` (m3), `area` (m2) and `mean_depth` (m), each a Range whose usual value is that of
         the flat triangles; `curved_volume` (m3), the better single guess where soundings are sparse; the half-widths
         (m3) `from_bed`, `from_readings` and `from_bank`; `depth_miss` (m), the usual error of the triangles at
-        held-out soundings; `groups`, how many were held out; `seen`, a :class:`.basincover.Cover`.
+        held-out soundings; `groups`, how many were held out; `seen`, a :class:`Cover`.
 
     The range of the volume is centred on the curved bed V_c. With V_f under flat triangles, the
     half-width of the bed is sqrt((V_c - V_f)^2 + s^2), where s is the root-mean-square change
@@ -466,9 +436,8 @@ def survey_range(x, y, depth, shoreline_x=None, shoreline_y=None, track=None, so
         if not (np.isfinite(value) and value >= 0):
             raise ValueError(f"{name} must be 0 m or more; it was given {value} m.")
     points, z = _soundings_of(basin)
-    nodes = np.column_stack([basin.x, basin.y])
-    areas = np.abs(mesh.triangle_areas(nodes, basin.triangles))
-    share = sum(np.bincount(basin.triangles[:, k], areas / 3, len(nodes)) for k in range(3))
+    areas = basin.areas
+    share = sum(np.bincount(basin.triangles[:, k], areas / 3, len(basin.x)) for k in range(3))
     area, flat = float(areas.sum()), float(share @ basin.depth)
 
     bed, chosen, ring, spots = _curved(basin)

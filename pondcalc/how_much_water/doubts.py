@@ -69,7 +69,7 @@ def places(x, y):
 
 def first_of_same(*columns):
     """Index of the first row equal to each row in every column (its own index if it is the first)."""
-    order = np.lexsort((np.arange(len(columns[0])), *columns))
+    order = np.lexsort(columns)                 # stable: of rows alike the first stays first
     fresh = np.ones(len(order), bool)
     fresh[1:] = np.any([np.diff(column[order]) != 0 for column in columns], axis=0)
     first = np.empty(len(order), int)

@@ -1,29 +1,18 @@
 """How much water is in the pond, worked out by hand, and how sure is that?
 
-How much water is in the pond, worked out by hand?
-
-The rules that need only a tape, a few depths and paper. Each is exact for one kind of basin
-and wrong for the others, and that is what makes them worth comparing:
+The rules that need only a tape, a few depths and paper. Each is exact for one kind of basin and wrong for the others,
+and that is what makes them worth comparing; :mod:`pondcalc.how_much_water.basin` does the job from soundings.
 
 - frustum: exact when the basin is a cone or a pyramid;
-- average end area (trapezoid): exact when area falls in a straight line with depth (a bowl
-  of parabolic section); never less than the frustum;
-- prismoidal and Simpson: exact when area is a quadratic of depth (cone, bowl, half an egg,
-  a dug pond with even slopes);
-- 0.4 rule: a rough average for farm ponds, off by an eighth on average (see Notes of
-  :func:`four_tenths_rule`).
+- average end area (trapezoid): exact when area falls in a straight line with depth (a bowl of parabolic section);
+  never less than the frustum;
+- prismoidal and Simpson: exact when area is a quadratic of depth (cone, bowl, half an egg, a dug pond with even
+  slopes);
+- 0.4 rule: a rough average for farm ponds, off by an eighth on average (see :func:`four_tenths_rule`).
 
-:mod:`pondcalc.how_much_water.basin` does the job from soundings.
-
-How sure is a volume worked out by hand, without a map of soundings?
-
-Mean depth comes from the deepest place alone, or from depths read with a weighted line; area from a map or
-from length times width. Each comes as a range, and the ranges are joined as independent doubts.
-
-Inside the package lengths are m, areas m2, volumes m3.
-
-What this leaves out: where in the pond the water lies. The table by depth is that of a smooth bowl with the
-same area, mean depth and deepest place.
+Without a map of soundings mean depth comes from the deepest place alone, or from depths read with a weighted line;
+area from a map or from length times width. Each comes as a range, joined as independent doubts. Left out: where in the
+pond the water lies. The table by depth is that of a smooth bowl with the same area, mean depth and deepest place.
 """
 
 from typing import Any, NamedTuple

@@ -1,24 +1,15 @@
 """What did the boat measure, where does it lie on one map, and what is doubtful about it?
 
-Where does each sounding, and the bank, lie on one local map?
+:func:`read_survey` turns a file of soundings, and one of the shoreline if there is one, into positions and depths in
+metres on one local map. Three layouts are understood: ``x,y,depth`` on a local grid, ``lat,lon,depth`` from a GPS, and
+transects of distance and depth. Transects without known ends stay unplaced: they serve the hand rules for mean depth,
+not a map. Degrees are projected by a transverse Mercator centred on the survey with scale 1. Zone grids such as UTM
+shrink lengths to 0.9996 of their size on the central meridian, so an area measured there comes out 0.08 % small. The
+ground at 1,150 ft lies 0.006 % farther apart than the ellipsoid under it; that is left out.
 
-Works on a :class:`pondcalc.textfiles.Table` and fills in ``x`` and ``y`` in metres, from a local
-grid, from latitude and longitude, or from the ends of each transect. Degrees are projected by a
-transverse Mercator centred on the survey with scale 1. Zone grids such as UTM shrink
-lengths to 0.9996 of their size on the central meridian, so an area measured there comes out 0.08 %
-small. The ground at 1,150 ft lies 0.006 % farther apart than the ellipsoid under it; that is left
-out.
-
-What did the boat measure, and what is doubtful about it?
-
-:func:`read_survey` turns a file of soundings, and one of the shoreline if there is one, into
-positions and depths in metres on one local map. Three layouts are understood: ``x,y,depth`` on a
-local grid, ``lat,lon,depth`` from a GPS, and transects of distance and depth. Transects
-without known ends stay unplaced: they serve the hand rules for mean depth, not a map.
-
-Nothing leaves without a trace. A row that cannot be used is listed with its number and the
-reason; a doubt that does not stop the work becomes a note in plain words; a fault that would
-make every later number wrong raises :class:`FieldDataError` and says what to do.
+Nothing leaves without a trace. A row that cannot be used is listed with its number and the reason; a doubt that does
+not stop the work becomes a note in plain words; a fault that would make every later number wrong raises
+:class:`FieldDataError` and says what to do.
 """
 
 import dataclasses
@@ -109,11 +100,6 @@ def take_lengths(sheet, name, asked=None, argument="depth_unit", optional=False)
     return unit
 
 
-def take_degrees(sheet, name, optional=False):
-    """Turn a column into decimal degrees."""
-    take(sheet, COLUMNS[name]._replace(gaps=optional))
-
-
 AXIS, ECCENTRICITY2 = 6378137.0, 0.0066943799901413165       # m, equator; e2 = f(2 - f), f = 1/298.257223563; WGS 84
 LONGEST_CROSSING_TEST = 4000
 SMALL_LOOP = 0.1        # share of the points, and of the area, that may be cut out as a small loop
@@ -172,7 +158,7 @@ def layout(sheet, need_depth=True):
 
 
 def enough(sheet):
-    """Raise :class:`FieldDataError` when fewer than three rows are left, and say why they went."""
+    """Refuse a sheet of fewer than three rows, and say why the others went."""
     if len(sheet) >= 3:
         return
     why = "; ".join(f"row {d.row} {d.reason}" for d in sheet.left_out[:3])
@@ -228,7 +214,7 @@ def positions(sheet, kind, position_unit, origin, names=("x", "y", "latitude", "
             _check_local(sheet, x, y, units)
         return None
     for name in (lat, lon):
-        take_degrees(sheet, name, optional)
+        take(sheet, COLUMNS[name]._replace(gaps=optional))
     enough(sheet)
     _check_degrees(sheet, lat, lon)
     enough(sheet)
@@ -336,10 +322,9 @@ def _drop_loops(sheet):
 def read_shoreline(source, kind, origin, position_unit, stray_limit):
     """Sheet of shoreline points, in order and with x and y, and the origin they are counted from.
 
-    source (pathlib.Path, open file, bytes or str).
+    source, position_unit, stray_limit: As for :func:`read_survey`.
     kind ({"local", "degrees"} or None): Form of the soundings; None when these have no place on the map.
-    origin (tuple of float or None): Origin of the soundings (degrees).
-    position_unit (str or None), stray_limit (float).
+    origin: Latitude and longitude from which the soundings are counted, degrees, or None.
     Raises FieldDataError: If it is in another form, crosses itself in a big way, or has fewer than three points.
     """
     sheet = open_sheet(source, "shoreline")
@@ -350,8 +335,7 @@ def read_shoreline(source, kind, origin, position_unit, stray_limit):
                              "cannot be laid on one map. Give both in the same form.")
     origin = positions(sheet, own, position_unit, origin)
     drop_stray(sheet, stray_limit, "shoreline")
-    x, y = sheet.values["x"], sheet.values["y"]
-    again = np.r_[False, (np.diff(x) == 0) & (np.diff(y) == 0)]
+    again = np.r_[False, (np.diff(sheet.values["x"]) == 0) & (np.diff(sheet.values["y"]) == 0)]
     sheet.drop(again, "repeats the point before it")
     closing = np.zeros(len(sheet), bool)
     closing[-1] = len(sheet) > 1 and all(sheet.values[name][0] == sheet.values[name][-1] for name in "xy")
@@ -392,13 +376,12 @@ def _freeze(owner, *names):
 
 @record(x="m", y="m", depth="m")
 class Soundings:
-    """Depths at known places, one element for each sounding.
+    """Depths at known places, an array of one element for each sounding.
 
-    x, y (array_like of quantity, shape (n,)): Position east and north (m) on the survey's map.
-    depth (array_like of quantity, shape (n,)): Depth below the water surface (m), 0 or more.
-    track (array_like of str, shape (n,)): Name of the pass of the boat each belongs to; None if the file does not
-        say.
-    row (array_like of int, shape (n,)): Row of the file each came from.
+    x, y: Position east and north on the survey's map, m.
+    depth: Below the water surface, m, 0 or more.
+    track: Name of the pass of the boat each belongs to; None if the file does not say.
+    row: Row of the file each came from.
     """
 
     x: np.ndarray
@@ -419,8 +402,7 @@ class Soundings:
 class Shoreline:
     """Edge of the full pond as a ring of different points in order; the last joins the first.
 
-    x, y (array_like of quantity, shape (k,)): Position east and north (m), three points or more. The first is not
-        repeated at the end.
+    x, y: Position east and north, m, of three points or more. The first is not repeated at the end.
     """
 
     x: np.ndarray
@@ -439,12 +421,12 @@ class Shoreline:
 
 @record(distance="m", depth="m")
 class Transects:
-    """Depths along lines whose place on the map is not known.
+    """Depths along lines whose place on the map is not known, an array of one element for each sounding.
 
-    track (array_like of str, shape (n,)): Name of the transect.
-    distance (array_like of quantity, shape (n,)): Distance (m) from the start of the transect.
-    depth (array_like of quantity, shape (n,)): Depth below the water surface (m).
-    row (array_like of int, shape (n,)): Row of the file each came from.
+    track: Name of the transect.
+    distance: From the start of the transect, m.
+    depth: Below the water surface, m.
+    row: Row of the file each came from.
     """
 
     track: np.ndarray
@@ -462,22 +444,14 @@ class Transects:
 
 @dataclasses.dataclass(frozen=True)
 class Survey:
-    """All that was read, and all that is doubtful.
+    """All that was read, and all that is doubtful."""
 
-    soundings (Soundings or None): None when only unplaced transects were given.
-    shoreline (Shoreline or None).
-    transects (Transects or None): Only for unplaced transects.
-    origin (tuple of float or None): Latitude and longitude (degrees) of x = 0, y = 0; None on a local grid.
-    notes (tuple of str): Doubts, in plain words.
-    dropped (tuple of Dropped): Row number as in the file, text of the row, reason.
-    """
-
-    soundings: Soundings | None
+    soundings: Soundings | None             # None when only unplaced transects were given
     shoreline: Shoreline | None = None
-    transects: Transects | None = None
-    origin: tuple | None = None
-    notes: tuple = ()
-    dropped: tuple = ()
+    transects: Transects | None = None      # only for unplaced transects
+    origin: tuple | None = None             # latitude and longitude, degrees, of x = 0, y = 0; None on a local grid
+    notes: tuple = ()                       # doubts, in plain words
+    dropped: tuple = ()                     # of Dropped: row number as in the file, text of the row, reason
 
     @property
     def depth(self):
@@ -495,7 +469,7 @@ def _point_downward(sheet, depths_are, unit):
     depth = sheet.values["depth"] = sheet.values["depth"] + 0.0
     wrong, wet = depth < 0, np.count_nonzero(depth)
     if wrong.sum() > wet / 2:
-        row = sheet.row[np.flatnonzero(wrong)[0]]
+        row = sheet.row[wrong.argmax()]
         upward = setting("upward", "depths_are='upward'")
         sign, cure = (("negative", f"If your file counts upward from the water surface, read it again with {upward}.")
                       if depths_are == "downward" else
@@ -506,8 +480,7 @@ def _point_downward(sheet, depths_are, unit):
     sheet.drop(wrong, "the depth points up out of the water while most point down; check its sign")
     enough(sheet)
     if not sheet.values["depth"].any():
-        raise FieldDataError(f"{sheet.name}: every depth is zero. Check that the right column is headed "
-                             "'depth'.")
+        raise FieldDataError(f"{sheet.name}: every depth is zero. Check that the right column is headed 'depth'.")
 
 
 def _drop_too_deep(sheet, limit):

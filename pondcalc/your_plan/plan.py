@@ -237,7 +237,10 @@ ROOM = 1.1              # how far over the working pressure with margin still ma
 
 
 class PlanLine(NamedTuple):
-    """One line of a plan: the words, its range of quantities or one quantity, its kind, where it comes from."""
+    """One line of a plan: the words, its value, its kind, where it comes from.
+
+    value (Range, quantity or number): A plain number is in the unit its kind has inside the package.
+    """
 
     words: str
     value: Any

@@ -190,10 +190,10 @@ def _need(pond, made, system):
 def _water(pond, made, system):
     c = made.choices
     found, chance = staleness.came_from(pond, "water"), oxygencase.found(pond, "chance")
-    lines = [PlanLine("Water in the full pond", spanned(c.volume, "m3"), "volume", found),
+    lines = [PlanLine("Water in the full pond", c.volume, "volume", found),
              PlanLine("Surface", pond.get("water", "area"), "area", found),
              PlanLine("Deepest place", pond.get("water", "deepest"), "depth", found),
-             PlanLine("Oxygen at dawn without air", spanned(c.dawn or made.budget.dawn, "mg/L"), "oxygen",
+             PlanLine("Oxygen at dawn without air", c.dawn or made.budget.dawn, "oxygen",
                       "08, simple" if c.dawn is None else "02"),
              PlanLine("Oxygen if it mixed at once", *verdict.mixed_at_once(pond), "05"),
              PlanLine("Imagined ponds that fall short", chance, "share", "02"),
@@ -213,8 +213,8 @@ def _lift(pond, made):
     if saved or made.point is None:
         return saved
     one = plan.alternative("", made.choices)
-    return [PlanLine("Water the bubbles lift", spanned(one.lifted, "m3/s"), "water flow", "08"),
-            PlanLine("Time to lift one pond volume", spanned([t / 3600 for t in one.turnover], "h"), "time", "08")]
+    return [PlanLine("Water the bubbles lift", one.lifted, "water flow", "08"),
+            PlanLine("Time to lift one pond volume", one.turnover, "time", "08")]
 
 
 def _diffusers(pond, made, count):
@@ -322,7 +322,7 @@ def _power(pond, made):
     lines += _saved(pond, "power", [(f"Voltage lost {way}", "voltage_drop", "share"),
                                     ("Air through the cabinet on the hottest day", "fan_flow", "air flow")])
     if pond.get("power", "power") is None and made.point is not None:
-        lines.append(PlanLine("Electric power it would draw", spanned(made.power, "W"), "power", "08"))
+        lines.append(PlanLine("Electric power it would draw", made.power, "power", "08"))
     if current is None:
         words.append(f"Wire and breaker: {NOT_YET}; do workbook 06.")
     if pond.get("power", "fan_flow") is None:
