@@ -23,7 +23,7 @@ from .how_much_water import basinrange, doubts, handvolume
 from .power_and_housing import cabinet, housing, wiring
 from .spellings import either
 from .spellings import setting as wording_setting
-from .units import KINDS, Q, Range, asked, format_number, length_text, quantities, show, show_range, spanned
+from .units import KINDS, Q, Range, asked, each, format_number, length_text, quantities, show, show_range, spanned
 from .warm_over_cold import layers as layering
 from .warm_over_cold import overturn
 from .warm_over_cold.profile import Profile, read_profile
@@ -34,11 +34,6 @@ COMPASS = ("east", "north-east", "north", "north-west", "west", "south-west", "s
 ISLAND = 0.003          # share of the pond's surface from which ground inside soundings of zero is worth a note
 DEEPEST_POND = ends("water", "deepest", "foot")[1]      # deeper is a slip of the unit, for natural ponds are far less
 FEWEST = 6              # soundings below which there is no volume worth saying
-
-
-def _each(values, unit):
-    """Plain numbers as a list of quantities, as the record keeps a table or a profile."""
-    return [Q(float(value), unit) for value in values]
 
 
 def plain(quantities, unit):
@@ -53,8 +48,8 @@ def hourly(rates):
 
 def _levels(table):
     """The part of section ``water`` that says how surface and volume shrink as the level drops (basin.DepthTable)."""
-    return {"level_depth": _each(table.depth, "m"), "level_area": _each(table.area, "m2"),
-            "level_volume": _each(table.volume, "m3")}
+    return {"level_depth": each(table.depth, "m"), "level_area": each(table.area, "m2"),
+            "level_volume": each(table.volume, "m3")}
 
 
 def _on_one_line(points):
@@ -544,10 +539,10 @@ def layers(depth, area, profile, days=STAGNANT_DAYS):
               "warm_layer": Q(min(layering.warm_layer(profile), float(depth[-1])), "m"),
               "mixed_temperature": Q(mixed.temperature, "C"),
               "nearness": "already mixed" if kind == "mixed" else risk.nearness, "harm": risk.harm,
-              "reading_depth": _each(profile.depth, "m"), "reading_temperature": _each(profile.temperature, "C")}
+              "reading_depth": each(profile.depth, "m"), "reading_temperature": each(profile.temperature, "C")}
     if not math.isnan(mixed.dissolved_oxygen_before_demand):
         values |= {"mixed_oxygen": spanned(mixed.dissolved_oxygen, "mg/L"), "demand": spanned(owed, "mg/L"),
-                   "reading_oxygen": _each(profile.oxygen_at(profile.depth), "mg/L")}
+                   "reading_oxygen": each(profile.oxygen_at(profile.depth), "mg/L")}
     return risk, values
 
 

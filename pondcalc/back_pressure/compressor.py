@@ -35,7 +35,6 @@ from ..units import (
     FOOT,
     PSI,
     YEAR,
-    Q,
     Quantity,
     QuantityError,
     Range,
@@ -405,15 +404,15 @@ class Suitability(NamedTuple):
     words: str
 
 
+def _family(row):
+    pressure, depth, flow, renewal = (
+        tuple(float(row[f"{what}_{end}_{unit}"]) * scale for end in ("low", "high")) for what, unit, scale in
+        (("pressure", "psi", PSI), ("depth", "ft", FOOT), ("flow", "cfm", CFM), ("renew", "yr", YEAR)))
+    return Family(row["family"], pressure, depth, flow, row["wear_part"], renewal, row["note"], float(row["droop"]))
+
+
 def _families():
-    made = []
-    for row in read_table("compressor-families.csv"):
-        def pair(what, unit, scale, row=row):
-            return tuple(float(row[f"{what}_{end}_{unit}"]) * scale for end in ("low", "high"))
-        made.append(Family(row["family"], pair("pressure", "psi", PSI), pair("depth", "ft", FOOT),
-                           pair("flow", "cfm", CFM), row["wear_part"], pair("renew", "yr", YEAR),
-                           row["note"], float(row["droop"])))
-    return made
+    return [_family(row) for row in read_table("compressor-families.csv")]
 
 
 def family_names():
@@ -453,19 +452,17 @@ def suitable_families(depth, pressure_gauge, flow_free_air, system="US"):
     """
     made = []
     for family in _families():
-        asked = {"pressure": (pressure_gauge, family.pressure, "pressure", "Pa"),
-                 "depth": (depth, family.depth, "depth", "m"),
-                 "flow": (flow_free_air, family.flow_free_air, "air flow", "m3/s")}
+        asked = {"pressure": (pressure_gauge, family.pressure, "pressure"), "depth": (depth, family.depth, "depth"),
+                 "flow": (flow_free_air, family.flow_free_air, "air flow")}
         verdict, reasons = "yes", []
-        for what, (value, (low, high), kind, unit) in asked.items():
+        for what, (value, (low, high), kind) in asked.items():
             fit = _judge(value, low, high)
             if fit == "no" and value < low and what != "flow":
                 fit = "maybe"
             if fit != "yes":
-                side = "less" if value < low else "more"
-                reasons.append(f"{show(Q(float(value), unit), kind, system, digits=2)} of {what} is {side} "
-                               f"than its usual {show(Q(low, unit), kind, system, digits=2)} to "
-                               f"{show(Q(high, unit), kind, system, digits=2)}")
+                given, least, most = (show(number, kind, system, digits=2) for number in (value, low, high))
+                reasons.append(f"{given} of {what} is {'less' if value < low else 'more'} than its usual {least} to "
+                               f"{most}")
             verdict = max((verdict, fit), key=("yes", "maybe", "no").index)
         words = {"yes": "Inside its usual ranges", "maybe": "At the edge: ", "no": "Does not fit: "}[verdict]
         made.append(Suitability(family, verdict, f"{words}{'; '.join(reasons)}. {family.note.capitalize()}."))
