@@ -675,7 +675,6 @@ def say_hottest(fan_flow, hottest, system="US"):
     fan_flow (pint.Quantity): From the section ``power``.
     hottest: C, the hottest afternoon in the shade.
     system ({"US", "metric"}).
-    Returns: str.
     """
     inside = _inside(hottest)
 

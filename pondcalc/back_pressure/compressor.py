@@ -154,7 +154,6 @@ def operating_point(curve, system, diffuser=""):
     system: Pa gauge needed for a flow in m3/s of free air, plain numbers, never falling;
         :func:`pondcalc.back_pressure.airline.system_curve` makes one.
     diffuser: For which diffuser that is, in words such as "with an aged diffuser", for a refusal.
-    Returns: OperatingPoint.
     Raises CannotReach: If the curve ends below the pressure needed to move any air, or below what the system asks for
         at the last flow listed.
     Warns UserWarning: If the system asks for less pressure than the first point of the curve.
@@ -220,7 +219,6 @@ def adiabatic_power(flow_free_air, pressure_gauge, elevation=0.0, temperature=20
     pressure_gauge (float or array): Pa gauge at the compressor outlet, zero or more.
     elevation (float or array): m above sea level. Higher up the same gauge pressure is a larger ratio.
     temperature (float or array): Inlet air temperature, C.
-    Returns: float or array: W.
 
     The mass flow times :func:`pondcalc.air.adiabatic_work`.
     References: E. Oberg and others, 2020, Machinery's Handbook, 31st ed., p. 2816, Table 35 (agrees within 0.8 %).
@@ -494,7 +492,6 @@ def where_on_curve(curve, pressure_gauge, system="US"):
     pressure_gauge: Pa gauge, a plain number, as :func:`pondcalc.back_pressure.compressor.operating_point` gives
         it.
     system ({"US", "metric"}).
-    Returns: str.
     """
     first, last = curve.pressure_gauge[0], curve.pressure_gauge[-1]
     end = show(last, "pressure", system)

@@ -220,8 +220,7 @@ def equivalent_bore(line, flow_free_air, outlet_pressure_absolute):
         return float(chain[0].inside_diameter)
     flow = flow_free_air if flow_free_air > 0 else 1e-3
     length = sum(float(piece.length) for piece in chain)
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")
+    with warnings.catch_warnings(action="ignore"):
         target = float(pressure_loss(chain, flow, outlet_pressure_absolute))
 
         def surplus(bore):
@@ -255,8 +254,7 @@ def own_line(submergence, line, curve=None, flow_free_air=None, elevation=0.0, w
         raise Refused("the air flow must be more than 0.", by="own_line")
     here = None if curve is None else compressor.derated(curve, elevation)
     budgets, flows, trouble = [], [], ""
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore", compressor.BelowCurve)
+    with warnings.catch_warnings(action="ignore", category=compressor.BelowCurve):
         for ageing, called in ((1.0, airline.NEW_DIFFUSER), ((1 + airline.AGED) / 2, "with a half-aged diffuser"),
                                (airline.AGED, airline.AGED_DIFFUSER)):
             at = flow
@@ -329,7 +327,6 @@ def say_own_line(own, system="US", of_machine=True):
     own (OwnLine), system ({"US", "metric"}).
     of_machine: Whether to speak of the machine too, or of the one to look for; False where
         :func:`pondcalc.back_pressure.reach.judge` has spoken of it.
-    Returns: str.
     """
     pressure = _in_words(system)
     b = own.half

@@ -99,7 +99,6 @@ def find_pipe(family, nominal):
     family: Its name or enough words of it, such as ``"PVC"`` or ``"SDR 11"``.
     nominal (str, float or Quantity): Nominal size, such as ``"3/4 in"``; a bare number means inches, since it is a
         name here.
-    Returns: PipeSize.
     Raises ValueError: If there is no such family or size; lists those there are.
     """
     sizes = pipe_sizes(family)

@@ -392,8 +392,7 @@ def _by_curve(case, curve):
     new = airline.system_curve(case.place.submergence, case.place.line, case.place.wet_pressure, 1.0,
                                elevation=case.place.elevation)
     try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore", UserWarning)
+        with warnings.catch_warnings(action="ignore", category=UserWarning):
             sent = case.flow(compressor.operating_point(here, new).flow_free_air)
         first = f"with a new diffuser it would send {sent}, but not with an aged one. "
     except (compressor.CannotReach, Chokes):

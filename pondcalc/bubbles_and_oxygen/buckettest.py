@@ -356,7 +356,6 @@ def fit_bucket(time, dissolved_oxygen, temperature=20.0, start=None, probe_time=
     confidence: 0.5 to 0.999; 0.95 means that 19 tests in 20 would bracket the true value, if the scatter is random
         and the model right.
     surface_pressure_absolute (float, Pa): For the comparison with the handbook saturation.
-    Returns: BucketFit.
 
     All three unknowns are fitted together to the readings as they are. Plotting the logarithm of
     the shortage against time, the older way, needs the final level beforehand and gives the noisy

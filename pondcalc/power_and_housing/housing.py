@@ -47,7 +47,6 @@ def true_power(voltage, current, power_factor):
     voltage, current (float or array): V and A, root mean square, zero or more.
     power_factor (float or array): 0 to 1. It is 1 for a plain heater; small motors are often 0.5 to 0.8 (common
         practice, no source), and 0.85 to 1.0 with a run capacitor (:data:`RUN_CAPACITOR`).
-    Returns: float or array: W.
     Raises ValueError: If the power factor is not between 0 and 1.
 
     P = V I PF.
@@ -122,7 +121,6 @@ def cost_per_year(power, price, hours_a_day=DAY, days_a_year=365 * DAY):
         (U.S. Energy Information Administration, Electric Power Annual, table 2.4, second-hand); state averages ran
         from about 11 to 42 cents in 2023.
     hours_a_day, days_a_year (float or array): As for :func:`energy_per_year`.
-    Returns: float or array: Dollars a year.
     """
     not_negative("cost_per_year", price=price)
     return energy_per_year(power, hours_a_day, days_a_year) * price

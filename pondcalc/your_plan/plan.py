@@ -162,8 +162,7 @@ def _sized(choices, flow):
     """The choices with a generic machine that sends this flow (m3/s) down their line; as they are where none can."""
     line = airline.Line(choices.length, choices.inside_diameter)
     try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore", UserWarning)        # the plan's own notes say the same
+        with warnings.catch_warnings(action="ignore", category=UserWarning):   # the plan's own notes say the same
             gauge = float(airline.pressure_budget(choices.submergence, line, flow, choices.wet_pressure,
                                                   elevation=choices.elevation).working)
     except ValueError:                  # the line chokes
@@ -176,8 +175,7 @@ def _sized(choices, flow):
 def _efficiency(choices, watts):
     """What the saved watts say about motor and machine, where they run; None where no air arrives."""
     try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore", UserWarning)        # the plan's own notes say the same
+        with warnings.catch_warnings(action="ignore", category=UserWarning):   # the plan's own notes say the same
             pressing = float(compressor.adiabatic_power(*working_point(choices), choices.elevation))
     except compressor.CannotReach:
         return None
@@ -376,8 +374,7 @@ def alternative(name, choices):
     made = first_plan(choices)
     if made.point is None:
         return Alternative(name, made, None, None, None)
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore", UserWarning)            # the plan's own notes say the same
+    with warnings.catch_warnings(action="ignore", category=UserWarning):   # the plan's own notes say the same
         lifted = plume.lifted_water(made.point.flow_free_air, choices.submergence, choices.diffusers,
                                     surface_pressure_absolute=air.pressure_by_elevation(choices.elevation))
     turnover = Range(choices.volume.low / lifted.high, choices.volume.usual / lifted.usual,

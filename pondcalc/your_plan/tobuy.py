@@ -73,8 +73,7 @@ def diffuser_count(made):
     c, flow = made.choices, _air(made)
     feeds = max(1, min(MOST, int(flow / LEAST_AIR + 1e-9)))
     surface = air.pressure_by_elevation(c.elevation)
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore", UserWarning)
+    with warnings.catch_warnings(action="ignore", category=UserWarning):
         lifts = [plume.lifted_water(flow, c.submergence, n, surface_pressure_absolute=surface)
                  for n in range(1, feeds + 1)]
     wanted = float(oxygen.mixing_flow(c.volume.usual))
@@ -113,8 +112,7 @@ def line_size(made):
     if share.usual > compressor.TOO_GOOD:               # doubted by the plan, and no machine gives more than it takes
         share = compressor.WIRE_EFFICIENCY
     more = {"efficiency": float(share.usual), "elevation": c.elevation}
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore", UserWarning)
+    with warnings.catch_warnings(action="ignore", category=UserWarning):
         found = lifecost.choose_line(inside, prices, *rest, **more)
         own = lifecost.choose_line([c.inside_diameter], [own_price], *rest, **more)
         none = lifecost.choose_line([10.0], [0.0], *rest, **more)
@@ -209,8 +207,7 @@ def asked_of_machine(whole):
     c, wanted = made.choices, lineplan.air_planned(whole.pond)
     flow = _air(made) if wanted is None else wanted.m_as("m^3/s")
     bore = max(whole.size.bore, c.inside_diameter) if whole.size.better else c.inside_diameter
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore", UserWarning)
+    with warnings.catch_warnings(action="ignore", category=UserWarning):
         budget = airline.pressure_budget(c.submergence, airline.Line(c.length, bore), flow, c.wet_pressure,
                                          elevation=c.elevation)
     line, words = pond.get("line", "flow_free_air"), ""

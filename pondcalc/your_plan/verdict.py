@@ -132,7 +132,6 @@ def say_winter(winter, decision, system="US"):
     winter (WinterRange).
     decision: As kept in the record.
     system ({"US", "metric"}).
-    Returns: str.
     """
     if winter.ice is None:
         said = "by the model no ice forms here in a usual winter, so there is no shortage under ice"
@@ -191,8 +190,7 @@ def oxygen_given(pond, made):
         return None
     c, place = made.choices, findings.setting(pond)
     column = findings.two_readings(c.submergence, c.floor, c.floor, c.temperature, place.pressure)
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore", UserWarning)
+    with warnings.catch_warnings(action="ignore", category=UserWarning):
         paths = comparison.compare_paths(made.point.flow_free_air, c.submergence, column, c.area, KIND, c.diffusers)
     return Given(paths.bubbles, paths.surface, "08")
 
