@@ -272,7 +272,7 @@ def oxygen(shape, said, runs=1000):
 
     shape (daynight.PondShape), said (oxygencase.Described).
     runs: Ponds drawn.
-    Returns: tuple of (oxygenchance.DawnChance, oxygencase.DeliveryNeed, dict).
+    Returns: tuple of (oxygencase.DawnChance, oxygencase.DeliveryNeed, dict).
     """
     chance = oxygencase.bad_dawn(shape, said, said.floor, runs)
     need = oxygencase.delivery_need(shape, said, runs)

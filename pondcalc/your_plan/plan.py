@@ -540,7 +540,7 @@ def _with(choices, row, value):
 def one_at_a_time(choices, outcome):
     """Each unknown moved alone, the one that matters most first.
 
-    choices (planchoice.PlanChoices).
+    choices (PlanChoices).
     outcome: A key of :data:`OUTCOMES`.
     Returns: tuple: The answer as planned (SI), and a list of Swing without those that do not move it.
     """
@@ -585,7 +585,7 @@ def _shown(row, end):
 def matters_most(choices):
     """The unknown that moves dawn oxygen, pressure and cost most, each named once: up to three Swings with outcomes.
 
-    choices (planchoice.PlanChoices).
+    choices (PlanChoices).
     Returns: list of (str, float, Swing): Outcome, its answer as planned, and the swing.
     """
     found, named = [], set()
