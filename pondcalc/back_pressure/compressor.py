@@ -35,10 +35,10 @@ from ..units import (
     FOOT,
     PSI,
     YEAR,
-    Quantity,
     QuantityError,
     Range,
     absolute_words,
+    fits,
     not_negative,
     quantities,
     read_quantity,
@@ -245,10 +245,8 @@ def wire_power(flow_free_air, pressure_gauge, elevation=0.0, efficiency=WIRE_EFF
     return Range(power / high, power / usual, power / low)
 
 
-FLOW = Quantity(1.0, "m^3/s").dimensionality
-PRESSURE = Quantity(1.0, "Pa").dimensionality
 EXAMPLE = "Write one point a line, pressure and flow, such as '5 psi, 3.8 cfm' or '35 kPa, 108 L/min'."
-MOST_PRESSURE, MOST_FLOW = "150 psi", "1000 cfm"        # beyond these a slip is likelier: our choice
+MOST_PRESSURE, MOST_FLOW = 150 * PSI, 1000 * CFM        # beyond these a slip is likelier: our choice
 _AT = re.compile(r"\s*@\s*|\s+at\s+", re.IGNORECASE)       # "4 cfm at 10 psi", as a seller says it
 _NEXT = re.compile(r"\s*[;,]\s+|\s*;\s*|\s+(?:and|/)\s+", re.IGNORECASE)      # between several points on one line
 _PAIR = re.compile(r"(?<=[A-Za-z])\s+(?=[\d.])")                               # "5 psi 3.9 cfm"
@@ -288,8 +286,9 @@ def _number(cell, unit, place):
 
 
 def _refuse_too_much(place, pressure, flow):
+    """Refuse more pressure (Pa) or air (m3/s) than any machine gives."""
     for value, kind, most in ((pressure, "pressure", MOST_PRESSURE), (flow, "air flow", MOST_FLOW)):
-        if not value <= read_quantity(most):
+        if not value <= most * (1 + 1e-9):
             raise FieldDataError(f"{place}: {show(value, kind, both=True)} is more than any machine for a pond gives, "
                                  f"{show(most, kind, both=True)} at most. Check the number and its unit.")
 
@@ -310,12 +309,13 @@ def _points(text):
             raise FieldDataError(f"{place} has {len(cells)} part{'s' * (len(cells) != 1)}, not two. {EXAMPLE} If a "
                                  "comma marks your decimals, put a semicolon between the two.")
         pair = [_number(cell, unit, place) for cell, unit in zip(cells, (*units, None, None), strict=False)]
-        if pair[0].check(FLOW) and pair[1].check(PRESSURE):
+        if fits(pair[0], "m^3/s"):
             pair.reverse()
-        if not (pair[0].check(PRESSURE) and pair[1].check(FLOW)):
+        if not (fits(pair[0], "Pa") and fits(pair[1], "m^3/s")):
             raise FieldDataError(f"{place} is not a pressure and a flow. {EXAMPLE}")
-        _refuse_too_much(place, *pair)
-        points.append((pair[0].m_as("Pa"), pair[1].m_as("m^3/s"), number))
+        pressure, flow = pair[0].m_as("Pa"), pair[1].m_as("m^3/s")
+        _refuse_too_much(place, pressure, flow)
+        points.append((pressure, flow, number))
     return points
 
 
@@ -353,7 +353,7 @@ def falling(points):
         pressure rises.
     """
     for pressure, flow in points:
-        _refuse_too_much("One of the points", Quantity(pressure, "Pa"), Quantity(flow, "m^3/s"))
+        _refuse_too_much("One of the points", pressure, flow)
     if any(pressure < 0 or flow < 0 for pressure, flow in points):
         raise FieldDataError(f"A pressure or an air flow is below zero; both are 0 or more. {EXAMPLE}")
     numbered = sorted((*point, number) for number, point in enumerate(points, 1))

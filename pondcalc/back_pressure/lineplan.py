@@ -25,7 +25,7 @@ from ..how_much_oxygen.oxygen import airflow_by_area
 from ..refusals import Refused, plainly
 from ..spellings import either, quoted, shortened
 from ..textfiles import FieldDataError, line_cells, typed_lines
-from ..units import CFM, Q, QuantityError, Range, each, quantities, read_quantity, show, show_range, spanned
+from ..units import CFM, Q, QuantityError, Range, each, fits, quantities, read_quantity, show, show_range, spanned
 from . import airline, compressor, pipesizes
 from .airline import Chokes, Line, pressure_loss, segments
 
@@ -158,7 +158,7 @@ def _length(cell, place, what):
         found = read_quantity(cell)
     except QuantityError as problem:
         raise FieldDataError(f"{place}: {problem} {EXAMPLE}") from None
-    if not found.check("[length]"):
+    if not fits(found, "m"):
         raise FieldDataError(f"{place}: {quoted(cell)} is not a {what}. {EXAMPLE}")
     return found.m_as("m")
 

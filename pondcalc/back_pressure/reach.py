@@ -22,10 +22,9 @@ import numpy as np
 
 from ..spellings import shortened
 from ..textfiles import FieldDataError, tidy
-from ..units import Q, QuantityError, Range, each, read_quantity, refuse_water_flow, show
+from ..units import Q, QuantityError, Range, each, fits, read_quantity, refuse_water_flow, show
 from . import airline, compressor, lineplan
 from .airline import Chokes
-from .compressor import FLOW, PRESSURE
 
 # IEC 60034-1 calls continuous duty S1, short-time and intermittent duty S2 and S3, more kinds S4 to S9 (from memory,
 # not verified)
@@ -134,9 +133,9 @@ def _amount(number, unit):
     if not unit:
         return _Amount("number", 0.0)
     value = read_quantity(f"{number} {unit}")
-    if value.check(FLOW):
+    if fits(value, "m^3/s"):
         return _Amount("flow", value.m_as("m^3/s"), value)
-    return _Amount("pressure", value.m_as("Pa")) if value.check(PRESSURE) else None
+    return _Amount("pressure", value.m_as("Pa")) if fits(value, "Pa") else None
 
 
 def _clauses(text):
@@ -159,7 +158,7 @@ def _clauses(text):
         elif kind == "parts":
             clauses += [["line"], []] if word == "\n" else [[]]
         elif kind == "alone" and word not in _IDLE:
-            if not read_quantity(f"1 {word}").check(FLOW):
+            if not fits(read_quantity(f"1 {word}"), "m^3/s"):
                 return None
             flow_unit = word
         elif kind == "other":

@@ -21,7 +21,7 @@ from ..back_pressure.compressor import MOTOR_EFFICIENCY
 from ..back_pressure.reach import decimal_points, take_duty
 from ..refusals import Refused
 from ..spellings import quoted
-from ..units import DAY, Q, QuantityError, Range, not_negative, quantities, read_quantity, share, show, show_range
+from ..units import DAY, QuantityError, Range, fits, not_negative, quantities, read_quantity, share, show, show_range
 
 # power factor of small single-phase motors, loaded. Plain: common practice, no source. With a capacitor that stays in
 # while it runs: 0.85 from a public comparison of motor types, up to 1.0 from memory, not verified. Any: both kinds.
@@ -230,8 +230,8 @@ def _amounts(text):
         number = re.fullmatch(r"([\d,.]+) ?(k?)VA", piece, re.IGNORECASE)
         value = read_quantity(f"{number[1]} {number[2]}W") if number else read_quantity(piece)
         name = "VA" if number else "hp" if str(value.units) == "horsepower" else \
-            "W" if value.check(Q(1.0, "W").dimensionality) else None
-        if value.check(Q("1 Hz").dimensionality):
+            "W" if fits(value, "W") else None
+        if fits(value, "Hz"):
             continue
         if name is None or name in found:
             wrong = "stands beside another of its kind" if name else "is no electricity"
