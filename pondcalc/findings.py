@@ -23,7 +23,7 @@ from .how_much_water import basinrange, doubts, handvolume
 from .power_and_housing import cabinet, housing, wiring
 from .spellings import either
 from .spellings import setting as wording_setting
-from .units import FOOT, KINDS, Q, Range, asked, format_number, length_text, quantities, show, show_range, spanned
+from .units import FOOT, KINDS, Q, Range, asked, each, format_number, length_text, quantities, show, show_range, spanned
 from .warm_over_cold import layers as layering
 from .warm_over_cold import overturn
 from .warm_over_cold.profile import Profile, read_profile
@@ -34,11 +34,6 @@ COMPASS = ("east", "north-east", "north", "north-west", "west", "south-west", "s
 ISLAND = 0.003          # share of the pond's surface from which ground inside soundings of zero is worth a note
 DEEPEST_POND = ends("water", "deepest", "foot")[1]      # deeper is a slip of the unit, for natural ponds are far less
 FEWEST = 6              # soundings below which there is no volume worth saying
-
-
-def _each(values, unit):
-    """Plain numbers as a list of quantities, as the record keeps a table or a profile."""
-    return [Q(float(value), unit) for value in values]
 
 
 def plain(quantities, unit):
@@ -96,8 +91,8 @@ def water(read, name="", bank_name=""):
 def _section(area, volume, mean_depth, deepest, level_depth, level_area, level_volume):
     """The section ``water`` of plain numbers: ranges, the deepest place, and the table by depth."""
     return {"area": spanned(area, "m2"), "volume": spanned(volume, "m3"), "mean_depth": spanned(mean_depth, "m"),
-            "deepest": Q(float(deepest), "m"), "level_depth": _each(level_depth, "m"),
-            "level_area": _each(level_area, "m2"), "level_volume": _each(level_volume, "m3")}
+            "deepest": Q(float(deepest), "m"), "level_depth": each(level_depth, "m"),
+            "level_area": each(level_area, "m2"), "level_volume": each(level_volume, "m3")}
 
 
 def mark_of(odds, bank=True):
@@ -276,7 +271,7 @@ def oxygen(shape, said, runs=1000):
 
     shape (daynight.PondShape), said (oxygencase.Described).
     runs: Ponds drawn.
-    Returns: tuple of (oxygenchance.DawnChance, oxygencase.DeliveryNeed, dict).
+    Returns: tuple of (oxygencase.DawnChance, oxygencase.DeliveryNeed, dict).
     """
     chance = oxygencase.bad_dawn(shape, said, said.floor, runs)
     need = oxygencase.delivery_need(shape, said, runs)
@@ -543,10 +538,10 @@ def layers(depth, area, profile, days=STAGNANT_DAYS):
               "warm_layer": Q(min(layering.warm_layer(profile), float(depth[-1])), "m"),
               "mixed_temperature": Q(mixed.temperature, "C"),
               "nearness": "already mixed" if kind == "mixed" else risk.nearness, "harm": risk.harm,
-              "reading_depth": _each(profile.depth, "m"), "reading_temperature": _each(profile.temperature, "C")}
+              "reading_depth": each(profile.depth, "m"), "reading_temperature": each(profile.temperature, "C")}
     if not math.isnan(mixed.dissolved_oxygen_before_demand):
         values |= {"mixed_oxygen": spanned(mixed.dissolved_oxygen, "mg/L"), "demand": spanned(owed, "mg/L"),
-                   "reading_oxygen": _each(profile.oxygen_at(profile.depth), "mg/L")}
+                   "reading_oxygen": each(profile.oxygen_at(profile.depth), "mg/L")}
     return risk, values
 
 
@@ -679,7 +674,6 @@ def say_hottest(fan_flow, hottest, system="US"):
     fan_flow (pint.Quantity): From the section ``power``.
     hottest: C, the hottest afternoon in the shade.
     system ({"US", "metric"}).
-    Returns: str.
     """
     inside = _inside(hottest)
 

@@ -91,6 +91,11 @@ class Range(NamedTuple):
     high: Any
 
 
+def each(values: Iterable[Any], unit: str) -> list[Any]:
+    """Plain numbers as a list of quantities in `unit`, as the record keeps a table or a curve."""
+    return [Q(float(value), unit) for value in values]
+
+
 def spanned(values: Iterable[Any], unit: str) -> Range:
     """The low, usual and high plain numbers of `values` as a :class:`Range` of quantities in `unit`."""
     return Range(*(Q(float(value), unit) for value in values))

@@ -7,7 +7,7 @@ import fluids
 import numpy as np
 import pytest
 
-from pondcalc import textfiles
+from pondcalc import air, textfiles
 from pondcalc.back_pressure.airline import Line
 from pondcalc.back_pressure.compressor import CannotReach, CompressorCurve
 from pondcalc.datafiles import read_table
@@ -121,6 +121,8 @@ def test_derating_by_elevation():
     high = compressor.derated(curve, "5000 ft")
     assert high.flow_free_air == pytest.approx(curve.flow_free_air * share, rel=1e-3)
     assert high.pressure_gauge == pytest.approx(curve.pressure_gauge * share, rel=1e-3)
+    # what a cabinet of 100 F takes besides, in degrees Rankine
+    assert 1 / air.free_air_to_actual(1.0, (100 - 32) / 1.8, 101325.0) == pytest.approx(528 / 560, rel=1e-3)
 
 
 def test_curve_points_cannot_be_changed():
@@ -205,7 +207,6 @@ def test_power_at_the_cord():
 # T2 = T1 [1 + ((P2/P1)^0.2857 - 1)/eta]: 191 F and 249 F (arithmetic; fluids.isentropic_T_rise_compression agrees)
 @pytest.mark.parametrize("psi, t1, eta", [(10, 70, 0.7), (10, 100, 0.6), (15, 70, 0.5)])
 def test_discharge_temperature_against_fluids(psi, t1, eta):
-    from pondcalc import air
     kelvin = (t1 + 459.67) / 1.8
     theirs = fluids.isentropic_T_rise_compression(kelvin, 101325.0, 101325.0 + psi * PSI, 1.4, eta=eta) - 273.15
     assert air.discharge_temperature(psi * PSI, kelvin - 273.15, eta) == pytest.approx(theirs, abs=0.1)

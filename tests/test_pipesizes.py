@@ -84,11 +84,10 @@ PPI = {9: (-0.604, -0.166, -0.078), 11: (-0.667, -0.178, -0.081), 13.5: (-0.723,
 
 @pytest.mark.parametrize("sdr", PPI)
 def test_plastics_pipe_institute_table(sdr):
-    wall = 59.6 / 62.3 * 998.2          # only the ratio of the two densities counts
-    found = -pipesizes.lift_share.si(1.0, 1 - 2.12 / sdr, wall, np.array([1.0, 0.25, 0.10]))
+    found = -pipesizes.lift_share.si(1.0, 1 - 2.12 / sdr, 59.6 * LB_FT3, np.array([1.0, 0.25, 0.10]), 62.3 * LB_FT3)
     np.testing.assert_allclose(found, PPI[sdr], atol=0.0022)
     if sdr == 11:       # the least wall in place of the average is the usual slip, and it shows
-        assert abs(-pipesizes.lift_share.si(1.0, 1 - 2 / sdr, wall) + 0.667) > 0.01
+        assert abs(-pipesizes.lift_share.si(1.0, 1 - 2 / sdr, 59.6 * LB_FT3, 1.0, 62.3 * LB_FT3) + 0.667) > 0.01
 
 
 # by weighing on paper: pi/4 (OD^2 62.32 - (OD^2 - ID^2) 59.0)/144 lb/ft, water 62.32 and polyethylene 59.0 lb/ft3

@@ -298,7 +298,7 @@ def test_places_keep_their_distance_and_shallow_water_is_left_alone():
 def test_height_off_the_bottom():
     # "about 2 feet off the bottom", Nebraska Pond Management, 2nd ed., p. 87 (seen)
     assert asked(diffuser_depth)("20 ft").m_as("ft") == pytest.approx(18.0)
-    assert asked(diffuser_depth)("20 ft", "1 ft", "6 in").m_as("ft") == pytest.approx(18.5)
+    assert asked(diffuser_depth)("20 ft", "1 ft").m_as("ft") == pytest.approx(19.0)
     assert plume.OFF_BOTTOM == pytest.approx(2 * 0.3048)
 
 

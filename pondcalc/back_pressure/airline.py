@@ -53,7 +53,6 @@ def reynolds_number(flow_free_air, inside_diameter, temperature=20.0):
     flow_free_air (float or array): m3/s of free air, zero or more.
     inside_diameter (float or array): m.
     temperature (float or array): Air temperature in the line, C.
-    Returns: float or array.
 
     Re = 4 m / (pi D mu), m the mass flow. Density cancels, so pressure does too.
     """
@@ -181,11 +180,8 @@ def segments(line):
     return chain
 
 
-def _check_absolute(pressure_absolute, owner):
+def _check(owner, pressure_absolute, loss_coefficient):
     positive(owner, ADD_AIR_PRESSURE, absolute_pressure=pressure_absolute)
-
-
-def _check_loss(loss_coefficient, owner):
     not_negative(owner, "It counts velocity heads lost in fittings.", loss_coefficient=loss_coefficient)
 
 
@@ -301,8 +297,7 @@ def inlet_pressure(line, flow_free_air, outlet_pressure_absolute, temperature=20
         Rennels and H. M. Hudson, 2012, Pipe Flow (as cited by the library fluids).
     """
     flow = check_flow(flow_free_air, "inlet_pressure")
-    _check_absolute(outlet_pressure_absolute, "inlet_pressure")
-    _check_loss(loss_coefficient, "inlet_pressure")
+    _check("inlet_pressure", outlet_pressure_absolute, loss_coefficient)
     walk = _walk(line, flow, outlet_pressure_absolute, temperature, loss_coefficient)
     chain = segments(line)
     for place in range(len(chain) - 1, -1, -1):
@@ -330,8 +325,6 @@ def inlet_pressure(line, flow_free_air, outlet_pressure_absolute, temperature=20
             gives="Pa")
 def pressure_loss(line, flow_free_air, outlet_pressure_absolute, temperature=20.0, loss_coefficient=0.0):
     """Pressure lost along a line; see :func:`inlet_pressure` for the parameters and the equation.
-
-    Returns: float or array: Pa.
     """
     return inlet_pressure(line, flow_free_air, outlet_pressure_absolute, temperature,
                           loss_coefficient) - outlet_pressure_absolute
@@ -353,8 +346,7 @@ def flow_through(line, inlet_pressure_absolute, outlet_pressure_absolute, temper
     sought in the logarithms of both. A bore passes no more than area x inlet pressure/sqrt(R T), which bounds
     the answer from above.
     """
-    _check_absolute(outlet_pressure_absolute, "flow_through")
-    _check_loss(loss_coefficient, "flow_through")
+    _check("flow_through", outlet_pressure_absolute, loss_coefficient)
     inlet, outlet = float(inlet_pressure_absolute), float(outlet_pressure_absolute)
     if not inlet >= outlet:
         raise Refused("the inlet pressure is below the outlet pressure, so air would flow back. Give the compressor "
@@ -489,8 +481,7 @@ def system_flow(system, pressure_gauge, most=1.0):
     """
     def surplus(flow):
         try:
-            with warnings.catch_warnings():
-                warnings.simplefilter("ignore")
+            with warnings.catch_warnings(action="ignore"):
                 return float(system(flow)) - pressure_gauge
         except Chokes:
             return 1e12

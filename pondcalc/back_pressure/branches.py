@@ -25,18 +25,7 @@ from scipy.optimize import brentq
 from .. import air, water
 from ..refusals import Refused
 from ..units import ADD_AIR_PRESSURE, not_negative, positive, quantities, record, show
-from .airline import (
-    AGED,
-    CHECK_VALVE,
-    FITTINGS,
-    WET_PRESSURE,
-    check_flow,
-    flow_through,
-    inlet_pressure,
-    push_needed,
-    segments,
-    static_pressure,
-)
+from . import airline
 from .compressor import CannotReach
 
 # Sharp-edged hole; 0.97 for a rounded entrance. Printed beside the table "Discharge of Air Through an
@@ -103,9 +92,8 @@ def orifice_bore(flow_free_air, upstream_pressure_absolute, downstream_pressure_
     flow_free_air (float or array): m3/s of free air, zero or more.
     upstream_pressure_absolute, downstream_pressure_absolute, temperature, discharge_coefficient: As for
         :func:`orifice_flow`; here the first pressure must be the greater.
-    Returns: float or array: m.
     """
-    flow = check_flow(flow_free_air, "orifice_bore")
+    flow = airline.check_flow(flow_free_air, "orifice_bore")
     p1, p2 = np.asarray(upstream_pressure_absolute, float), np.asarray(downstream_pressure_absolute, float)
     _check("orifice_bore", discharge_coefficient, upstream=p1, downstream=p2)
     if np.any(p1 <= p2):
@@ -129,7 +117,7 @@ def orifice_upstream_pressure(flow_free_air, bore, downstream_pressure_absolute,
     A choked hole passes flow in proportion to upstream pressure. Otherwise, with x = (P1/P2)^((k-1)/k), the
     equation of :func:`orifice_flow` is x^2 - x = (m/(C A P2))^2 R T (k-1)/(2k), a quadratic.
     """
-    flow = check_flow(flow_free_air, "orifice_upstream_pressure")
+    flow = airline.check_flow(flow_free_air, "orifice_upstream_pressure")
     p2 = np.asarray(downstream_pressure_absolute, float)
     _check("orifice_upstream_pressure", discharge_coefficient, downstream=p2)
     positive("orifice_upstream_pressure", bore=bore)
@@ -158,16 +146,16 @@ class Branch:
 
     depth: Any
     line: Any
-    wet_pressure: Any = WET_PRESSURE
-    ageing: Any = AGED
-    check_valve_pressure: Any = CHECK_VALVE
-    loss_coefficient: Any = FITTINGS
+    wet_pressure: Any = airline.WET_PRESSURE
+    ageing: Any = airline.AGED
+    check_valve_pressure: Any = airline.CHECK_VALVE
+    loss_coefficient: Any = airline.FITTINGS
     orifice_bore: Any = None
     name: str = ""
 
     def check(self):
         """Refuse what no branch can be."""
-        segments(self.line)
+        airline.segments(self.line)
         for name, least in (("depth", 0), ("wet_pressure", 0), ("ageing", 1), ("check_valve_pressure", 0),
                             ("loss_coefficient", 0)):
             if not getattr(self, name) >= least:
@@ -196,7 +184,7 @@ class Balance(NamedTuple):
 
 def _opening_pressure(branch):
     """Pa gauge at the far end of the line, and Pa that must be there before any air moves."""
-    end = static_pressure(branch.depth) + branch.wet_pressure * branch.ageing
+    end = airline.static_pressure(branch.depth) + branch.wet_pressure * branch.ageing
     return end, end + branch.check_valve_pressure
 
 
@@ -210,8 +198,8 @@ def branch_pressure(branch, flow_free_air, elevation=0.0):
     Returns: float or array: Pa gauge, with water and air at 20 C. At no flow it is the pressure that opens the branch.
     Raises ValueError: If the flow would choke the line.
     """
-    inlet_pressure(branch.line, flow_free_air, air.pressure_by_elevation(elevation) + _opening_pressure(branch)[0],
-                   loss_coefficient=branch.loss_coefficient)
+    outlet = air.pressure_by_elevation(elevation) + _opening_pressure(branch)[0]
+    airline.inlet_pressure(branch.line, flow_free_air, outlet, loss_coefficient=branch.loss_coefficient)
     return _needs(branch, flow_free_air, elevation)
 
 
@@ -219,7 +207,7 @@ def _needs(branch, flow_free_air, elevation):
     """Pa gauge at the manifold, without refusal or warning where a line is near choking or past it."""
     outside = air.pressure_by_elevation(elevation)
     end, opens = _opening_pressure(branch)
-    inlet = push_needed(branch.line, flow_free_air, outside + end, loss_coefficient=branch.loss_coefficient)
+    inlet = airline.push_needed(branch.line, flow_free_air, outside + end, loss_coefficient=branch.loss_coefficient)
     gauge = inlet - outside - end + opens
     if branch.orifice_bore is not None:
         gauge = orifice_upstream_pressure(flow_free_air, branch.orifice_bore, gauge + outside) - outside
@@ -238,8 +226,8 @@ def branch_flow(branch, manifold_pressure_gauge, elevation=0.0):
     if manifold_pressure_gauge <= opens:
         return 0.0
     inlet = manifold_pressure_gauge - (opens - end) + outside
-    most = float(flow_through(branch.line, inlet, end + outside,
-                              loss_coefficient=branch.loss_coefficient).flow_free_air)
+    most = float(airline.flow_through(branch.line, inlet, end + outside,
+                                      loss_coefficient=branch.loss_coefficient).flow_free_air)
     if branch.orifice_bore is None:
         return most
     return brentq(lambda flow: float(_needs(branch, flow, elevation)) - manifold_pressure_gauge, 0.0, most,

@@ -35,11 +35,10 @@ from ..units import (
     FOOT,
     PSI,
     YEAR,
-    Q,
-    Quantity,
     QuantityError,
     Range,
     absolute_words,
+    fits,
     not_negative,
     quantities,
     read_quantity,
@@ -155,7 +154,6 @@ def operating_point(curve, system, diffuser=""):
     system: Pa gauge needed for a flow in m3/s of free air, plain numbers, never falling;
         :func:`pondcalc.back_pressure.airline.system_curve` makes one.
     diffuser: For which diffuser that is, in words such as "with an aged diffuser", for a refusal.
-    Returns: OperatingPoint.
     Raises CannotReach: If the curve ends below the pressure needed to move any air, or below what the system asks for
         at the last flow listed.
     Warns UserWarning: If the system asks for less pressure than the first point of the curve.
@@ -221,7 +219,6 @@ def adiabatic_power(flow_free_air, pressure_gauge, elevation=0.0, temperature=20
     pressure_gauge (float or array): Pa gauge at the compressor outlet, zero or more.
     elevation (float or array): m above sea level. Higher up the same gauge pressure is a larger ratio.
     temperature (float or array): Inlet air temperature, C.
-    Returns: float or array: W.
 
     The mass flow times :func:`pondcalc.air.adiabatic_work`.
     References: E. Oberg and others, 2020, Machinery's Handbook, 31st ed., p. 2816, Table 35 (agrees within 0.8 %).
@@ -248,10 +245,8 @@ def wire_power(flow_free_air, pressure_gauge, elevation=0.0, efficiency=WIRE_EFF
     return Range(power / high, power / usual, power / low)
 
 
-FLOW = Quantity(1.0, "m^3/s").dimensionality
-PRESSURE = Quantity(1.0, "Pa").dimensionality
 EXAMPLE = "Write one point a line, pressure and flow, such as '5 psi, 3.8 cfm' or '35 kPa, 108 L/min'."
-MOST_PRESSURE, MOST_FLOW = "150 psi", "1000 cfm"        # beyond these a slip is likelier: our choice
+MOST_PRESSURE, MOST_FLOW = 150 * PSI, 1000 * CFM        # beyond these a slip is likelier: our choice
 _AT = re.compile(r"\s*@\s*|\s+at\s+", re.IGNORECASE)       # "4 cfm at 10 psi", as a seller says it
 _NEXT = re.compile(r"\s*[;,]\s+|\s*;\s*|\s+(?:and|/)\s+", re.IGNORECASE)      # between several points on one line
 _PAIR = re.compile(r"(?<=[A-Za-z])\s+(?=[\d.])")                               # "5 psi 3.9 cfm"
@@ -291,8 +286,9 @@ def _number(cell, unit, place):
 
 
 def _refuse_too_much(place, pressure, flow):
+    """Refuse more pressure (Pa) or air (m3/s) than any machine gives."""
     for value, kind, most in ((pressure, "pressure", MOST_PRESSURE), (flow, "air flow", MOST_FLOW)):
-        if not value <= read_quantity(most):
+        if not value <= most * (1 + 1e-9):
             raise FieldDataError(f"{place}: {show(value, kind, both=True)} is more than any machine for a pond gives, "
                                  f"{show(most, kind, both=True)} at most. Check the number and its unit.")
 
@@ -313,12 +309,13 @@ def _points(text):
             raise FieldDataError(f"{place} has {len(cells)} part{'s' * (len(cells) != 1)}, not two. {EXAMPLE} If a "
                                  "comma marks your decimals, put a semicolon between the two.")
         pair = [_number(cell, unit, place) for cell, unit in zip(cells, (*units, None, None), strict=False)]
-        if pair[0].check(FLOW) and pair[1].check(PRESSURE):
+        if fits(pair[0], "m^3/s"):
             pair.reverse()
-        if not (pair[0].check(PRESSURE) and pair[1].check(FLOW)):
+        if not (fits(pair[0], "Pa") and fits(pair[1], "m^3/s")):
             raise FieldDataError(f"{place} is not a pressure and a flow. {EXAMPLE}")
-        _refuse_too_much(place, *pair)
-        points.append((pair[0].m_as("Pa"), pair[1].m_as("m^3/s"), number))
+        pressure, flow = pair[0].m_as("Pa"), pair[1].m_as("m^3/s")
+        _refuse_too_much(place, pressure, flow)
+        points.append((pressure, flow, number))
     return points
 
 
@@ -356,7 +353,7 @@ def falling(points):
         pressure rises.
     """
     for pressure, flow in points:
-        _refuse_too_much("One of the points", Quantity(pressure, "Pa"), Quantity(flow, "m^3/s"))
+        _refuse_too_much("One of the points", pressure, flow)
     if any(pressure < 0 or flow < 0 for pressure, flow in points):
         raise FieldDataError(f"A pressure or an air flow is below zero; both are 0 or more. {EXAMPLE}")
     numbered = sorted((*point, number) for number, point in enumerate(points, 1))
@@ -405,15 +402,15 @@ class Suitability(NamedTuple):
     words: str
 
 
+def _family(row):
+    pressure, depth, flow, renewal = (
+        tuple(float(row[f"{what}_{end}_{unit}"]) * scale for end in ("low", "high")) for what, unit, scale in
+        (("pressure", "psi", PSI), ("depth", "ft", FOOT), ("flow", "cfm", CFM), ("renew", "yr", YEAR)))
+    return Family(row["family"], pressure, depth, flow, row["wear_part"], renewal, row["note"], float(row["droop"]))
+
+
 def _families():
-    made = []
-    for row in read_table("compressor-families.csv"):
-        def pair(what, unit, scale, row=row):
-            return tuple(float(row[f"{what}_{end}_{unit}"]) * scale for end in ("low", "high"))
-        made.append(Family(row["family"], pair("pressure", "psi", PSI), pair("depth", "ft", FOOT),
-                           pair("flow", "cfm", CFM), row["wear_part"], pair("renew", "yr", YEAR),
-                           row["note"], float(row["droop"])))
-    return made
+    return [_family(row) for row in read_table("compressor-families.csv")]
 
 
 def family_names():
@@ -453,19 +450,17 @@ def suitable_families(depth, pressure_gauge, flow_free_air, system="US"):
     """
     made = []
     for family in _families():
-        asked = {"pressure": (pressure_gauge, family.pressure, "pressure", "Pa"),
-                 "depth": (depth, family.depth, "depth", "m"),
-                 "flow": (flow_free_air, family.flow_free_air, "air flow", "m3/s")}
+        asked = {"pressure": (pressure_gauge, family.pressure, "pressure"), "depth": (depth, family.depth, "depth"),
+                 "flow": (flow_free_air, family.flow_free_air, "air flow")}
         verdict, reasons = "yes", []
-        for what, (value, (low, high), kind, unit) in asked.items():
+        for what, (value, (low, high), kind) in asked.items():
             fit = _judge(value, low, high)
             if fit == "no" and value < low and what != "flow":
                 fit = "maybe"
             if fit != "yes":
-                side = "less" if value < low else "more"
-                reasons.append(f"{show(Q(float(value), unit), kind, system, digits=2)} of {what} is {side} "
-                               f"than its usual {show(Q(low, unit), kind, system, digits=2)} to "
-                               f"{show(Q(high, unit), kind, system, digits=2)}")
+                given, least, most = (show(number, kind, system, digits=2) for number in (value, low, high))
+                reasons.append(f"{given} of {what} is {'less' if value < low else 'more'} than its usual {least} to "
+                               f"{most}")
             verdict = max((verdict, fit), key=("yes", "maybe", "no").index)
         words = {"yes": "Inside its usual ranges", "maybe": "At the edge: ", "no": "Does not fit: "}[verdict]
         made.append(Suitability(family, verdict, f"{words}{'; '.join(reasons)}. {family.note.capitalize()}."))
@@ -497,7 +492,6 @@ def where_on_curve(curve, pressure_gauge, system="US"):
     pressure_gauge: Pa gauge, a plain number, as :func:`pondcalc.back_pressure.compressor.operating_point` gives
         it.
     system ({"US", "metric"}).
-    Returns: str.
     """
     first, last = curve.pressure_gauge[0], curve.pressure_gauge[-1]
     end = show(last, "pressure", system)

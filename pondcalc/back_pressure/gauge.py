@@ -22,41 +22,32 @@ from ..refusals import Refused
 from ..units import Range, quantities, record, show
 from . import airline, branches
 
-# cause: chance before the gauge is read, then how many times likelier when the change came slowly, suddenly,
-# and with normal, weak or no bubbles. Judgment from common practice, no source.
+# cause: chance before the gauge is read, then how many times likelier when the change came slowly, suddenly, and with
+# normal, weak or no bubbles (judgment from common practice, no source), and what to look at
 CAUSES = {
-    "nothing wrong": (0.40, 1.0, 0.2, 1.5, 0.3, 0.02),
-    "fouled diffuser": (0.19, 2.0, 0.3, 1.0, 1.5, 0.5),
-    "water in a sag": (0.05, 1.0, 1.0, 0.8, 1.2, 0.7),
-    "kink, ice or blockage": (0.07, 0.5, 2.0, 0.4, 1.5, 2.0),
-    "diffuser deeper than thought": (0.04, 0.7, 0.7, 1.2, 0.8, 0.3),
-    "leak": (0.10, 0.7, 1.5, 0.5, 2.0, 2.0),
-    "diffuser shallower than thought": (0.04, 0.7, 1.0, 1.2, 0.8, 0.3),
-    "diffuser torn or off": (0.03, 0.5, 2.0, 1.0, 0.7, 0.2),
-    "worn compressor": (0.03, 2.0, 0.5, 0.6, 2.0, 1.0),
-    "line off, or no air made": (0.02, 0.3, 2.0, 0.02, 0.3, 5.0),
-    "gauge wrong": (0.03, 1.0, 1.0, 1.2, 0.8, 0.5),
+    "nothing wrong": (0.40, 1.0, 0.2, 1.5, 0.3, 0.02,
+                      "Write the reading down with the date; a trend says more than one number."),
+    "fouled diffuser": (0.19, 2.0, 0.3, 1.0, 1.5, 0.5, "Clean or flex the diffuser and read the gauge again."),
+    "water in a sag": (0.05, 1.0, 1.0, 0.8, 1.2, 0.7, "Look for low places in the line; blow it out, and lay it with a "
+                       "steady fall to the pond."),
+    "kink, ice or blockage": (0.07, 0.5, 2.0, 0.4, 1.5, 2.0,
+                              "Stop the machine. Walk the line for kinks, crushed places, ice and shut valves."),
+    "diffuser deeper than thought": (0.04, 0.7, 0.7, 1.2, 0.8, 0.3,
+                                     "Measure the depth at the diffuser, and the water level against full."),
+    "leak": (0.10, 0.7, 1.5, 0.5, 2.0, 2.0,
+             "Walk the line with soapy water on every joint; look for bubbles along the bank."),
+    "diffuser shallower than thought": (0.04, 0.7, 1.0, 1.2, 0.8, 0.3, "Measure the depth at the diffuser: it may have "
+                                        "floated or been dragged, or the water is low."),
+    "diffuser torn or off": (0.03, 0.5, 2.0, 1.0, 0.7, 0.2,
+                             "Look at the bubbles: large ones in one place mean a tear or an open end."),
+    "worn compressor": (0.03, 2.0, 0.5, 0.6, 2.0, 1.0, "Check the inlet filter first. Then measure the flow; a gauge "
+                        "hardly shows a worn machine."),
+    "line off, or no air made": (0.02, 0.3, 2.0, 0.02, 0.3, 5.0, "Check that it runs, that the belt or diaphragm is "
+                                 "whole, and that the line is on."),
+    "gauge wrong": (0.03, 1.0, 1.0, 1.2, 0.8, 0.5,
+                    "Let the pressure off: a sound gauge goes to zero. Compare it with another one."),
 }
 CHANGES, BUBBLES = ("slow", "sudden"), ("normal", "weak", "none")
-LOOK = {
-    "nothing wrong": "Write the reading down with the date; a trend says more than one number.",
-    "fouled diffuser": "Clean or flex the diffuser and read the gauge again.",
-    "water in a sag": "Look for low places in the line; blow it out, and lay it with a steady fall to the "
-                      "pond.",
-    "kink, ice or blockage": "Stop the machine. Walk the line for kinks, crushed places, ice and shut "
-                             "valves.",
-    "diffuser deeper than thought": "Measure the depth at the diffuser, and the water level against full.",
-    "leak": "Walk the line with soapy water on every joint; look for bubbles along the bank.",
-    "diffuser shallower than thought": "Measure the depth at the diffuser: it may have floated or been "
-                                       "dragged, or the water is low.",
-    "diffuser torn or off": "Look at the bubbles: large ones in one place mean a tear or an open end.",
-    "worn compressor": "Check the inlet filter first. Then measure the flow; a gauge hardly shows a worn "
-                       "machine.",
-    "line off, or no air made": "Check that it runs, that the belt or diaphragm is whole, and that the line "
-                                "is on.",
-    "gauge wrong": "Let the pressure off: a sound gauge goes to zero. Compare it with another one.",
-}
-
 
 GAUGE_ERROR = 2000.0    # Pa, one standard error (0.3 psi), 2 % of a 15 psi dial: common practice, no source
 DEPTH_ERROR = 0.15      # m, one standard error (6 in): our choice
@@ -140,7 +131,7 @@ def _likelihood(reading, span, doubt):
 
 
 def _clue(cause, change, bubbles):
-    _, *factors = CAUSES[cause]
+    _, *factors, _ = CAUSES[cause]
     times = 1.0
     for said, words, at in ((change, CHANGES, 0), (bubbles, BUBBLES, 2)):
         if said is not None:
@@ -175,40 +166,34 @@ def _leak_words(setup, reading, flow, system):
 
 def _words(cause, setup, reading, reads, flow, system):
     gap = reading - reads.usual
-    outside = float(air.pressure_by_elevation(setup.elevation))
+    size, height = _say(gap, "pressure", system), _say(gap / HEAD, "depth", system)
+    if cause == "leak":
+        return _leak_words(setup, reading, flow, system)
     if cause == "fouled diffuser":
         times = 1 + (reading - reads.low) / airline.WET_PRESSURE
-        if times <= airline.AGED:
-            return "A little fouling hides inside ordinary ageing."
-        return f"The diffuser would take {times:.1f} times what it takes new."
+        return ("A little fouling hides inside ordinary ageing." if times <= airline.AGED else
+                f"The diffuser would take {times:.1f} times what it takes new.")
     if cause == "water in a sag":
-        if not gap > 0:
-            return "Water in a sag would raise the reading."
-        return f"About {_say(gap / HEAD, 'depth', system)} of water would stand in a low place."
+        return (f"About {height} of water would stand in a low place." if gap > 0 else
+                "Water in a sag would raise the reading.")
     if cause == "kink, ice or blockage":
         if not (gap > UNSEEN and flow > 0):
             return "A narrow place would raise the reading."
+        outside = float(air.pressure_by_elevation(setup.elevation))
         hole = float(branches.orifice_bore(flow, reading + outside, reads.usual + outside))
-        return (f"One narrow place would take {_say(gap, 'pressure', system)}, as a hole of "
-                f"{_say(hole, 'bore', system)} does.")
+        return f"One narrow place would take {size}, as a hole of {_say(hole, 'bore', system)} does."
     if cause in ("diffuser deeper than thought", "diffuser shallower than thought"):
-        if (gap > 0) != ("deeper" in cause):
-            return f"That would {'raise' if 'deeper' in cause else 'lower'} the reading."
-        word = "deeper" if gap > 0 else "shallower"
-        return f"It would lie {_say(gap / HEAD, 'depth', system)} {word} than written down."
-    if cause == "leak":
-        return _leak_words(setup, reading, flow, system)
-    if cause == "diffuser torn or off":
-        return f"Its wet pressure, {_say(airline.WET_PRESSURE, 'pressure', system)} when new, would be gone."
-    if cause == "worn compressor":
-        return ("Less air rubs less, so the reading falls a little; never below what opens the way to the "
-                "diffuser.")
-    if cause == "line off, or no air made":
-        return "The reading would be near zero."
-    if cause == "gauge wrong":
-        return f"It would be off by {_say(gap, 'pressure', system)}."
-    side = "over" if gap >= 0 else "under"
-    return f"The reading is {_say(gap, 'pressure', system)} {side} the middle of what is expected."
+        deeper = "deeper" in cause
+        if (gap > 0) != deeper:
+            return f"That would {'raise' if deeper else 'lower'} the reading."
+        return f"It would lie {height} {'deeper' if deeper else 'shallower'} than written down."
+    wet = _say(airline.WET_PRESSURE, "pressure", system)
+    return {"diffuser torn or off": f"Its wet pressure, {wet} when new, would be gone.",
+            "worn compressor": "Less air rubs less, so the reading falls a little; never below what opens the way to "
+                               "the diffuser.",
+            "line off, or no air made": "The reading would be near zero.", "gauge wrong": f"It would be off by {size}.",
+            "nothing wrong": f"The reading is {size} {'over' if gap >= 0 else 'under'} the middle of what is expected."
+            }[cause]
 
 
 def _verdict(reading, reads, doubt, system):
@@ -252,7 +237,7 @@ def diagnose(reading, setup, flow_free_air, change=None, bubbles=None, system="U
         scores = {cause: float(cause == "gauge wrong") for cause in CAUSES}
         total = 1.0
     findings = [Finding(cause, score / total, reading - reads.usual,
-                        _words(cause, setup, reading, reads, float(flow_free_air), system), LOOK[cause])
+                        _words(cause, setup, reading, reads, float(flow_free_air), system), CAUSES[cause][-1])
                 for cause, score in sorted(scores.items(), key=lambda item: -item[1])]
     first = [f for f in findings if f.chance >= 0.1] or findings[:1]
     listed = "; ".join(f"{f.cause} ({how_likely(f.chance)})" for f in first)

@@ -11,6 +11,7 @@ What this leaves out: several diffusers on one machine (see :mod:`pondcalc.back_
 line (see :mod:`pondcalc.power_and_housing.lifecost`).
 """
 
+import functools
 import re
 import warnings
 from typing import Any, NamedTuple
@@ -24,7 +25,7 @@ from ..how_much_oxygen.oxygen import airflow_by_area
 from ..refusals import Refused, plainly
 from ..spellings import either, quoted, shortened
 from ..textfiles import FieldDataError, line_cells, typed_lines
-from ..units import CFM, KINDS, Q, QuantityError, Range, quantities, read_quantity, show, show_range, unit_label
+from ..units import CFM, Q, QuantityError, Range, each, fits, quantities, read_quantity, show, show_range, spanned
 from . import airline, compressor, pipesizes
 from .airline import Chokes, Line, pressure_loss, segments
 
@@ -157,7 +158,7 @@ def _length(cell, place, what):
         found = read_quantity(cell)
     except QuantityError as problem:
         raise FieldDataError(f"{place}: {problem} {EXAMPLE}") from None
-    if not found.check("[length]"):
+    if not fits(found, "m"):
         raise FieldDataError(f"{place}: {quoted(cell)} is not a {what}. {EXAMPLE}")
     return found.m_as("m")
 
@@ -219,8 +220,7 @@ def equivalent_bore(line, flow_free_air, outlet_pressure_absolute):
         return float(chain[0].inside_diameter)
     flow = flow_free_air if flow_free_air > 0 else 1e-3
     length = sum(float(piece.length) for piece in chain)
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")
+    with warnings.catch_warnings(action="ignore"):
         target = float(pressure_loss(chain, flow, outlet_pressure_absolute))
 
         def surplus(bore):
@@ -254,8 +254,7 @@ def own_line(submergence, line, curve=None, flow_free_air=None, elevation=0.0, w
         raise Refused("the air flow must be more than 0.", by="own_line")
     here = None if curve is None else compressor.derated(curve, elevation)
     budgets, flows, trouble = [], [], ""
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore", compressor.BelowCurve)
+    with warnings.catch_warnings(action="ignore", category=compressor.BelowCurve):
         for ageing, called in ((1.0, airline.NEW_DIFFUSER), ((1 + airline.AGED) / 2, "with a half-aged diffuser"),
                                (airline.AGED, airline.AGED_DIFFUSER)):
             at = flow
@@ -273,7 +272,7 @@ def own_line(submergence, line, curve=None, flow_free_air=None, elevation=0.0, w
 
 def _in_words(system):
     """What says a pressure (Pa) in the reader's unit, to two figures."""
-    return lambda value: show(value, "pressure", system, digits=2)
+    return functools.partial(show, kind="pressure", system=system, digits=2)
 
 
 def has_room(ends, budget):
@@ -302,32 +301,24 @@ def line_values(own):
         raise ValueError(f"this compressor and line do not work together. {own.trouble}")
     outlet = float(airline.air.pressure_by_elevation(own.elevation) + own.half.static + own.half.diffuser)
     bore = equivalent_bore(own.line, own.flow_free_air.usual, outlet)
-    values = {"submergence": Q(own.submergence, "m"), "length": Q(sum(float(p.length) for p in own.line), "m"),
+    lengths, bores = zip(*((float(piece.length), float(piece.inside_diameter)) for piece in own.line), strict=True)
+    values = {"submergence": Q(own.submergence, "m"), "length": Q(sum(lengths), "m"),
               "inside_diameter": Q(bore, "m"), "flow_free_air": Q(own.flow_free_air.usual, "m3/s"),
-              "pressure_gauge": Range(*(Q(float(b.working), "Pa") for b in (own.new, own.half, own.aged))),
-              "pressure_rated": Q(float(own.aged.total), "Pa"),
-              "wet_pressure": Q(float(own.new.diffuser), "Pa"),
-              "segment_length": [Q(float(p.length), "m") for p in own.line],
-              "segment_bore": [Q(float(p.inside_diameter), "m") for p in own.line]}
+              "pressure_gauge": spanned([budget.working for budget in (own.new, own.half, own.aged)], "Pa"),
+              "pressure_rated": Q(float(own.aged.total), "Pa"), "wet_pressure": Q(float(own.new.diffuser), "Pa"),
+              "segment_length": each(lengths, "m"), "segment_bore": each(bores, "m")}
     if own.curve is not None:
-        values |= {"compressor": own.curve.name,
-                   "curve_pressure": [Q(float(p), "Pa") for p in own.curve.pressure_gauge],
-                   "curve_flow": [Q(float(q), "m3/s") for q in own.curve.flow_free_air]}
+        values |= {"compressor": own.curve.name, "curve_pressure": each(own.curve.pressure_gauge, "Pa"),
+                   "curve_flow": each(own.curve.flow_free_air, "m3/s")}
     return values
 
 
-def budget_table(budget, system="US"):
-    """A budget of pressure as text, one part a line, with the sums that matter.
-
-    budget (airline.PressureBudget): Quantities, as :func:`pondcalc.back_pressure.airline.pressure_budget` gives them.
-    system ({"US", "metric"}).
-    Returns: str.
-    """
+def budget_table(budget):
+    """A budget of pressure (PressureBudget of quantities) as text, one part a line, with the sums that matter."""
     rows = {"water over the diffuser": budget.static, "wet diffuser": budget.diffuser, "line": budget.line,
             "fittings": budget.fittings, "check valve": budget.check_valve, "the gauge reads": budget.working,
             "margin": budget.margin, "machine to look for": budget.total}
-    unit = KINDS["pressure"][system != "US"]
-    return "\n".join(f"{words:<25}{value.m_as(unit):8.2f} {unit_label(unit)}" for words, value in rows.items())
+    return "\n".join(f"{words:<25}{value.m_as('psi'):8.2f} psi" for words, value in rows.items())
 
 
 def say_own_line(own, system="US", of_machine=True):
@@ -336,7 +327,6 @@ def say_own_line(own, system="US", of_machine=True):
     own (OwnLine), system ({"US", "metric"}).
     of_machine: Whether to speak of the machine too, or of the one to look for; False where
         :func:`pondcalc.back_pressure.reach.judge` has spoken of it.
-    Returns: str.
     """
     pressure = _in_words(system)
     b = own.half
@@ -351,13 +341,10 @@ def say_own_line(own, system="US", of_machine=True):
     elif of_machine:
         lines.append(f"Your compressor should send {show(flows.high, 'air flow', system)} with a new "
                      f"diffuser and {show(flows.low, 'air flow', system)} with an aged one.")
-    lines.append(f"The gauge should read {_span(own, system)}, from a new to an aged diffuser.")
+    reads = show_range(own.new.working, own.aged.working, "pressure", system, digits=3)
+    lines.append(f"The gauge should read {reads}, from a new to an aged diffuser.")
     if of_machine:
         lines.append(f"Look for a machine good for {pressure(own.aged.total)} day and night, which is the aged reading "
                      "and 15 % more." if own.curve is None else
                      say_room(compressor.derated(own.curve, own.elevation).pressure_gauge[-1], own.aged, system))
     return "\n".join(lines)
-
-
-def _span(own, system):
-    return show_range(own.new.working, own.aged.working, "pressure", system, digits=3)

@@ -99,7 +99,6 @@ def find_pipe(family, nominal):
     family: Its name or enough words of it, such as ``"PVC"`` or ``"SDR 11"``.
     nominal (str, float or Quantity): Nominal size, such as ``"3/4 in"``; a bare number means inches, since it is a
         name here.
-    Returns: PipeSize.
     Raises ValueError: If there is no such family or size; lists those there are.
     """
     sizes = pipe_sizes(family)
@@ -127,13 +126,15 @@ WATER_DENSITY = 998.2       # kg/m3, at 20 C
 MARGIN = 1.5                # times the bare lift, a choice: weights slip, and lines catch bubbles from below
 
 
-@quantities(outside_diameter="m", inside_diameter="m", wall_density="kg/m^3", air_share="", gives="")
-def lift_share(outside_diameter, inside_diameter, wall_density=PE_DENSITY, air_share=1.0):
+@quantities(outside_diameter="m", inside_diameter="m", wall_density="kg/m^3", air_share="", water_density="kg/m^3",
+            gives="")
+def lift_share(outside_diameter, inside_diameter, wall_density=PE_DENSITY, air_share=1.0, water_density=WATER_DENSITY):
     """Net upward pull of a line under water, as a share of the weight of the water it pushes aside.
 
     outside_diameter, inside_diameter (float or array): m; the first more than the second.
     wall_density (float or array): kg/m3 of the tube's material; default :data:`PE_DENSITY`.
     air_share (float or array): Share of the bore that holds air, 0 to 1. A working air line is always 1.
+    water_density (float or array): kg/m3, by default that at 20 C.
     Returns: float or array: Positive where it floats. Air is taken as weightless.
 
     1 - [wall (D^2 - d^2) + water d^2 (1 - share)]/(water D^2).
@@ -146,7 +147,7 @@ def lift_share(outside_diameter, inside_diameter, wall_density=PE_DENSITY, air_s
                       by="lift_share")
     units.share("lift_share", "0 is full of water, 1 full of air.", share_of_air=share)
     bore = (inside / outside) ** 2
-    return 1 - (1 - bore) * wall_density / WATER_DENSITY - bore * (1 - share)
+    return 1 - (1 - bore) * wall_density / water_density - bore * (1 - share)
 
 
 @quantities(outside_diameter="m", inside_diameter="m", wall_density="kg/m^3", gives="kg/m")

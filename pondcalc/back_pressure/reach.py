@@ -22,10 +22,9 @@ import numpy as np
 
 from ..spellings import shortened
 from ..textfiles import FieldDataError, tidy
-from ..units import Q, QuantityError, Range, read_quantity, refuse_water_flow, show
+from ..units import Q, QuantityError, Range, each, fits, read_quantity, refuse_water_flow, show
 from . import airline, compressor, lineplan
 from .airline import Chokes
-from .compressor import FLOW, PRESSURE
 
 # IEC 60034-1 calls continuous duty S1, short-time and intermittent duty S2 and S3, more kinds S4 to S9 (from memory,
 # not verified)
@@ -89,7 +88,6 @@ class Told(NamedTuple):
         """Whether it was told that the machine may not run day and night."""
         return self.duty not in ("", ALWAYS)
 
-
     def joined(self, highest=None, *duties):
         """With what was told elsewhere: the least of the highest pressures counts, and any word that it must rest."""
         least = min((one for one in (self.highest, highest) if one is not None), default=None)
@@ -135,9 +133,9 @@ def _amount(number, unit):
     if not unit:
         return _Amount("number", 0.0)
     value = read_quantity(f"{number} {unit}")
-    if value.check(FLOW):
+    if fits(value, "m^3/s"):
         return _Amount("flow", value.m_as("m^3/s"), value)
-    return _Amount("pressure", value.m_as("Pa")) if value.check(PRESSURE) else None
+    return _Amount("pressure", value.m_as("Pa")) if fits(value, "Pa") else None
 
 
 def _clauses(text):
@@ -160,7 +158,7 @@ def _clauses(text):
         elif kind == "parts":
             clauses += [["line"], []] if word == "\n" else [[]]
         elif kind == "alone" and word not in _IDLE:
-            if not read_quantity(f"1 {word}").check(FLOW):
+            if not fits(read_quantity(f"1 {word}"), "m^3/s"):
                 return None
             flow_unit = word
         elif kind == "other":
@@ -186,22 +184,18 @@ def _is_most(clause, amount):
     return before == "most" or after[:1] == ["most"] and not (after[1:] and isinstance(after[1], _Amount))
 
 
-def _refuse_water(clauses, text):
-    for part in itertools.chain.from_iterable(clauses):
-        if isinstance(part, _Amount) and part.kind == "flow":
-            try:
-                refuse_water_flow(part.told, text)
-            except QuantityError as problem:
-                raise FieldDataError(problem.why, problem.do) from None
-
-
 def _spoken(text):
     """Points and highest pressures of a text as sellers write it; None where it is not written so."""
     try:
         clauses = _clauses(text) or []
     except QuantityError:
         return None
-    _refuse_water(clauses, text)
+    try:
+        for part in itertools.chain.from_iterable(clauses):
+            if isinstance(part, _Amount) and part.kind == "flow":
+                refuse_water_flow(part.told, text)
+    except QuantityError as problem:
+        raise FieldDataError(problem.why, problem.do) from None
     points, highest, rated, alone = [], [], [], []
     for clause in clauses:
         amounts = sorted((part for part in clause if isinstance(part, _Amount)), key=lambda one: one.kind)
@@ -250,11 +244,11 @@ def _said_twice(found):
 def read_told(text):
     """What a seller told of a machine's air, at as many pressures as there are.
 
-    text: Points as for :func:`.curvetext.read_curve`, or as sellers write them, several on one line. An air flow
+    text: Points as for :func:`.compressor.read_curve`, or as sellers write them, several on one line. An air flow
         alone, "in open air" or "up to" a pressure, is taken at no pressure, where a machine gives the most. 0 cfm is
         an answer too.
     Returns: Told.
-    Raises FieldDataError: As :func:`.curvetext.read_curve`, but for the number of points.
+    Raises FieldDataError: As :func:`.compressor.read_curve`, but for the number of points.
     """
     duty, rest = take_duty(decimal_points(tidy(text)))
     rest = _MAINS.sub(" ", rest)
@@ -280,8 +274,7 @@ class Reach(NamedTuple):
     `does` is :data:`REACHES`, :data:`CANNOT`, :data:`UNSAID` or :data:`RESTS`. `flow` is the free air as a
     Range from the aged to the new diffuser, None unless it reaches; `least` True where it is only the least that was
     promised. `room` says whether the margin is kept, None unless it reaches. `own` is the line at work
-    (:class:`lineplan.OwnLine`), with its
-    `trouble` set where the machine cannot reach.
+    (:class:`lineplan.OwnLine`), with its `trouble` set where the machine cannot reach.
     """
 
     does: str
@@ -398,8 +391,7 @@ def _by_curve(case, curve):
     new = airline.system_curve(case.place.submergence, case.place.line, case.place.wet_pressure, 1.0,
                                elevation=case.place.elevation)
     try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore", UserWarning)
+        with warnings.catch_warnings(action="ignore", category=UserWarning):
             sent = case.flow(compressor.operating_point(here, new).flow_free_air)
         first = f"with a new diffuser it would send {sent}, but not with an aged one. "
     except (compressor.CannotReach, Chokes):
@@ -487,8 +479,8 @@ def _by_what_was_told(case):
 
 def told_values(told):
     """Fields of the record's section ``line`` that keep what was told of a machine."""
-    points = {"curve_pressure": [Q(float(p), "Pa") for p, _ in told.points],
-              "curve_flow": [Q(float(q), "m3/s") for _, q in told.points]} if told.points else {}
+    pressure, flow = zip(*told.points, strict=True) if told.points else ((), ())
+    points = {"curve_pressure": each(pressure, "Pa"), "curve_flow": each(flow, "m3/s")} if told.points else {}
     return points | ({} if told.highest is None else {"highest": Q(float(told.highest), "Pa")})
 
 

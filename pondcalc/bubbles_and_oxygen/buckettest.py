@@ -195,6 +195,7 @@ LOW_SHARE = 0.10                # readings below this share of the final level a
 MOST = 40.0                     # mg/L; no water under air holds more
 WILD = 4.0                      # robust standard deviations beyond which one reading is left out
 WILD_AT_LEAST = 0.15            # mg/L; a meter's own steps and drift are never "wild"
+CONFIDENCE = 0.95               # 19 tests in 20 would bracket the truth, if scatter is random and the model right
 PROBE_WAIT = 4.0                # probe response times to wait before the readings count
 
 
@@ -323,7 +324,7 @@ def choose_points(time, dissolved_oxygen, probe_time=0.0):
 
 
 class BucketFit(NamedTuple):
-    """Result of :func:`fit_bucket`; low and high are the ends of the confidence interval."""
+    """Result of :func:`fit_bucket`; low and high are the ends of the interval of :data:`CONFIDENCE`."""
 
     kla: Annotated[Any, "1/s"]                    # 1/s at the water temperature of the test
     kla_low: Annotated[Any, "1/s"]
@@ -343,9 +344,9 @@ class BucketFit(NamedTuple):
 
 
 @quantities(time="s", dissolved_oxygen="mg/L", temperature="degC", start="mg/L", probe_time="s",
-            surface_pressure_absolute="Pa", confidence="", gives=BucketFit)
+            surface_pressure_absolute="Pa", gives=BucketFit)
 def fit_bucket(time, dissolved_oxygen, temperature=20.0, start=None, probe_time=0.0, used=None,
-               confidence=0.95, surface_pressure_absolute=ATMOSPHERE):
+               surface_pressure_absolute=ATMOSPHERE):
     """Fit kLa and the final oxygen level to a tub log by nonlinear least squares.
 
     time (array, s), dissolved_oxygen (array, mg/L).
@@ -353,10 +354,7 @@ def fit_bucket(time, dissolved_oxygen, temperature=20.0, start=None, probe_time=
     start (float, mg/L): Oxygen at time 0 if it is known; fitted when left out.
     probe_time (float, s): Response time of the probe (63 % of a sudden change).
     used (array of bool): Readings to use; chosen by :func:`choose_points` when left out.
-    confidence: 0.5 to 0.999; 0.95 means that 19 tests in 20 would bracket the true value, if the scatter is random
-        and the model right.
     surface_pressure_absolute (float, Pa): For the comparison with the handbook saturation.
-    Returns: BucketFit.
 
     All three unknowns are fitted together to the readings as they are. Plotting the logarithm of
     the shortage against time, the older way, needs the final level beforehand and gives the noisy
@@ -365,8 +363,6 @@ def fit_bucket(time, dissolved_oxygen, temperature=20.0, start=None, probe_time=
     References: ASCE/EWRI 2-06 (2007). Measurement of Oxygen Transfer in Clean Water. Bates, D.M. & Watts, D.G.
         (1988). Nonlinear Regression Analysis and Its Applications, ch. 2.
     """
-    if not 0.5 <= confidence <= 0.999:
-        raise QuantityError(f"Confidence must be 0.5 to 0.999; it was given {confidence:g}.")
     time, oxygen = _check_log(time, dissolved_oxygen)
     if used is None:
         used, reasons = choose_points(time, oxygen, probe_time)
@@ -384,7 +380,7 @@ def fit_bucket(time, dissolved_oxygen, temperature=20.0, start=None, probe_time=
     _, upper = np.linalg.qr(jacobian / np.linalg.norm(jacobian, axis=0))
     spread = np.linalg.inv(upper)
     error = scatter * np.sqrt((spread**2).sum(axis=1)) / np.linalg.norm(jacobian, axis=0)
-    reach = student.ppf(0.5 + confidence / 2, freedom) * error
+    reach = student.ppf(0.5 + CONFIDENCE / 2, freedom) * error
     kla, level, first = values
     if not (kla > 0 and level < MOST and np.all(np.isfinite(error))):
         raise QuantityError("These readings do not bend toward a final level, so kLa cannot be found. Log "

@@ -150,7 +150,6 @@ def compare_paths(flow_free_air, depth, column, area, diffuser="membrane", diffu
     column (Column): Pond temperature and oxygen by depth, as it is now.
     area (float, m2): Of the pond's surface.
     diffuser, diffusers (str and int): As in :func:`oxygen_by_bubbles`.
-    Returns: Paths.
 
     A snapshot: as the bottom water fills with oxygen both paths slow down. Lift as in unlayered
     water; ask ``plume.reaches_surface`` first whether the plume comes up at all.

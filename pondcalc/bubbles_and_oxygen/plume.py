@@ -437,7 +437,6 @@ def lift_estimates(flow_free_air, depth, temperature=20.0, surface_pressure_abso
 
     flow_free_air, depth (float or array): m3/s and m; they broadcast together.
     temperature (float, degC), surface_pressure_absolute (float, Pa).
-    Returns: LiftEstimates.
     """
     check_air(flow_free_air, depth, "lift_estimates")
     flow, depth = np.asarray(flow_free_air, float), np.asarray(depth, float)
@@ -508,24 +507,21 @@ OFF_BOTTOM = 0.6096
 LEAST_SHARE = 0.6       # of the greatest depth; shallower spots get no diffuser; our choice
 
 
-@quantities(bottom_depth="m", off_bottom="m", soft_mud="m", gives="m")
-def diffuser_depth(bottom_depth, off_bottom=OFF_BOTTOM, soft_mud=0.0):
+@quantities(bottom_depth="m", off_bottom="m", gives="m")
+def diffuser_depth(bottom_depth, off_bottom=OFF_BOTTOM):
     """Depth of a diffuser that stands `off_bottom` above the mud.
 
-    bottom_depth (float or array, m): Depth to which a sounding pole or weight sinks.
-    off_bottom (float, m): Height above the top of the mud; 2 ft if left out.
-    soft_mud (float or array, m): Soft mud that the weight sank through; it lies ABOVE the sounded bottom.
-    Returns: float or array, m.
+    bottom_depth (float or array, m): Depth of the top of the mud. A sounding pole or weight sinks through soft mud,
+        which lies ABOVE the bottom that it finds: take that off first.
+    off_bottom (float, m): 2 ft if left out.
     Raises QuantityError: If nothing but mud or air is left for the diffuser to stand in.
     """
-    if off_bottom < 0 or np.any(np.asarray(soft_mud) < 0):
-        raise QuantityError("Height off the bottom and soft mud cannot be below zero; they were "
-                            f"{length_text(off_bottom)} and {length_text(np.min(soft_mud))}.")
-    level = np.asarray(bottom_depth, float) - soft_mud - off_bottom
+    if off_bottom < 0:
+        raise QuantityError(f"Height off the bottom cannot be below zero; it was {length_text(off_bottom)}.")
+    level = np.asarray(bottom_depth, float) - off_bottom
     if np.any(level <= 0):
-        raise QuantityError(f"A diffuser {length_text(off_bottom)} off a bottom at {length_text(np.min(bottom_depth))}"
-                            f", with {length_text(np.max(soft_mud))} of soft mud, would stand out of the water. "
-                            "Lower it, or look for a deeper place.")
+        raise QuantityError(f"A diffuser {length_text(off_bottom)} off a bottom at {length_text(np.min(bottom_depth))} "
+                            "would stand out of the water. Lower it, or look for a deeper place.")
     return level[()]
 
 

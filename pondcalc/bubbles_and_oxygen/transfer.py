@@ -154,7 +154,6 @@ def field_correction(dissolved_oxygen, temperature, depth, surface_pressure_abso
     beta: 0.8 to 1.
     fouling: 0.2 to 1; 1 for a new diffuser.
     bubbles, effective, plain: As in :func:`depth_factor` and :func:`pressure_factor`.
-    Returns: Correction.
 
     ``OTR_f = SOTR alpha F theta^(T-20) (tau beta Omega C*inf20 - C)/C*inf20``.
     References: ASCE/EWRI 2-06 (2007). Measurement of Oxygen Transfer in Clean Water (definitions from memory,

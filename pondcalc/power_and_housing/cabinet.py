@@ -54,7 +54,6 @@ def sol_air_temperature(temperature, irradiance, absorptance):
     temperature (float or array): C, of the outdoor air.
     irradiance (float or array): W/m2 on the surface: up to 1000 on a roof at noon.
     absorptance (float or array): Share of sunlight taken up, 0 to 1: about 0.9 dark, 0.45 light.
-    Returns: float or array: C.
 
     T + absorptance x sun/coefficient - sky. Tables print absorptance *over* coefficient, 0.15 or 0.30 in
     h ft2 F/Btu; read as plain absorptances they lose two thirds of the sun.
@@ -276,7 +275,6 @@ def cabinet_temperature(cabinet, power, outside, irradiance=0.0, fan=None, flow_
         cautious choice.
     discharge_rise: C by which that air is hotter than the cabinet where its line leaves the box.
     elevation: m above sea level.
-    Returns: CabinetState.
 
     The temperature at which power + sun through the roof = heat through the walls + heat with the moving
     air + heat in the discharge line, by Brent's method between outdoors less 30 C and 400 C.

@@ -21,7 +21,7 @@ from ..back_pressure.compressor import MOTOR_EFFICIENCY
 from ..back_pressure.reach import decimal_points, take_duty
 from ..refusals import Refused
 from ..spellings import quoted
-from ..units import DAY, Q, QuantityError, Range, not_negative, quantities, read_quantity, share, show, show_range
+from ..units import DAY, QuantityError, Range, fits, not_negative, quantities, read_quantity, share, show, show_range
 
 # power factor of small single-phase motors, loaded. Plain: common practice, no source. With a capacitor that stays in
 # while it runs: 0.85 from a public comparison of motor types, up to 1.0 from memory, not verified. Any: both kinds.
@@ -47,7 +47,6 @@ def true_power(voltage, current, power_factor):
     voltage, current (float or array): V and A, root mean square, zero or more.
     power_factor (float or array): 0 to 1. It is 1 for a plain heater; small motors are often 0.5 to 0.8 (common
         practice, no source), and 0.85 to 1.0 with a run capacitor (:data:`RUN_CAPACITOR`).
-    Returns: float or array: W.
     Raises ValueError: If the power factor is not between 0 and 1.
 
     P = V I PF.
@@ -122,7 +121,6 @@ def cost_per_year(power, price, hours_a_day=DAY, days_a_year=365 * DAY):
         (U.S. Energy Information Administration, Electric Power Annual, table 2.4, second-hand); state averages ran
         from about 11 to 42 cents in 2023.
     hours_a_day, days_a_year (float or array): As for :func:`energy_per_year`.
-    Returns: float or array: Dollars a year.
     """
     not_negative("cost_per_year", price=price)
     return energy_per_year(power, hours_a_day, days_a_year) * price
@@ -232,8 +230,8 @@ def _amounts(text):
         number = re.fullmatch(r"([\d,.]+) ?(k?)VA", piece, re.IGNORECASE)
         value = read_quantity(f"{number[1]} {number[2]}W") if number else read_quantity(piece)
         name = "VA" if number else "hp" if str(value.units) == "horsepower" else \
-            "W" if value.check(Q(1.0, "W").dimensionality) else None
-        if value.check(Q("1 Hz").dimensionality):
+            "W" if fits(value, "W") else None
+        if fits(value, "Hz"):
             continue
         if name is None or name in found:
             wrong = "stands beside another of its kind" if name else "is no electricity"

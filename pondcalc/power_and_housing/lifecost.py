@@ -31,18 +31,7 @@ from ..back_pressure.compressor import WIRE_EFFICIENCY, adiabatic_power
 from ..catalogue import held
 from ..datafiles import read_table
 from ..refusals import Refused
-from ..units import (
-    DAY,
-    YEAR,
-    QuantityError,
-    Range,
-    asked,
-    quantities,
-    read_quantity,
-    record,
-    show,
-    show_range,
-)
+from ..units import DAY, YEAR, QuantityError, Range, asked, quantities, read_quantity, record, show, show_range
 from . import housing
 
 
@@ -103,7 +92,6 @@ def life_cost(machine, price, years, hours_a_day=DAY, days_a_year=365 * DAY):
     years: s; text such as ``"10 yr"``.
     hours_a_day, days_a_year: As for :func:`pondcalc.power_and_housing.housing.energy_per_year`. Wear is counted by
         calendar time all the same.
-    Returns: LifeCost.
 
     A renewal that falls due on the last day is left out.
     """
@@ -177,7 +165,6 @@ def choose_line(inside_diameter, pipe_price, length, flow_free_air, depth, price
     efficiency: Adiabatic power over electric power; default 0.3, from memory.
     elevation: m.
     names (sequence of str): What to call each size; default its bore.
-    Returns: LineChoice.
 
     `enough` is the first size whose loss is under 1 % of the gauge reading: a dial gauge reads no better
     than 2 to 3 % (common practice, no source), so nobody could tell it from a wider one. Where no size

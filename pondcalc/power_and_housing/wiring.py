@@ -52,7 +52,6 @@ def conductor_diameter(gauge):
     """Diameter of a solid wire of this American wire gauge.
 
     gauge (int or str): 0 to 40, such as ``12`` or ``"12 AWG"``.
-    Returns: float: m.
 
     0.005 in x 92^((36 - n)/39).
     References: ASTM B258, Standard Nominal Diameters and Cross-Sectional Areas of AWG Sizes of Solid Round Wires.
@@ -89,7 +88,6 @@ def voltage_drop(current, length, gauge):
     current (float or array): A, zero or more: the amps of the plate, not watts over volts.
     length (float or array): m, one way.
     gauge (int or str).
-    Returns: float or array: V.
 
     2 L I R. Exact for a heater; a motor's drop is a little less, so this is the cautious side.
     """

@@ -21,7 +21,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from .. import air, catalogue
+from .. import air, catalogue, findings
 from .. import record as records
 from ..back_pressure import airline, compressor, lineplan, reach
 from ..bubbles_and_oxygen import plume
@@ -136,8 +136,7 @@ def choices_from(pond, **changes):
               **{name: ROWS["line", name].usual for name in ("open_flow", "top_pressure", "droop")},
               "curve": reach.saved_curve(pond), "days": Q(housing.air_days(pond).running, "day"),
               "wet_pressure": pond.get("line", "wet_pressure", ROWS["line", "wet_pressure"].usual),
-              "delivery": None if delivery is None else Range(*(v.m_as("kg/s") for v in delivery)),
-              "dawn": None if dawn is None else Range(*(v.m_as("mg/L") for v in dawn))}
+              "delivery": delivery and findings.plain(delivery, "kg/s"), "dawn": dawn and findings.plain(dawn, "mg/L")}
     placed = pond.get("line", "submergence")
     if placed is not None:          # the diffuser stands where workbook 04 put it
         start["deepest"] = placed.to("m") + Q(OFF_BOTTOM, "m")
@@ -148,8 +147,8 @@ def choices_from(pond, **changes):
         start["diffusers"] = int(round(pond.get("air", "diffusers", Q(1.0, "dimensionless")).m_as("dimensionless")))
     if STRAIGHT & set(changes):
         start["curve"] = None
-    made = asked(PlanChoices)(volume=Range(*(v.m_as("m^3") for v in volume)), **(start | changes),
-                       assumed=tuple(name for name, value in saved.items() if value is None and name not in changes))
+    made = asked(PlanChoices)(volume=findings.plain(volume, "m^3"), **(start | changes), assumed=tuple(
+        name for name, value in saved.items() if value is None and name not in changes))
     planned = lineplan.air_planned(pond)
     if planned is not None and made.curve is None and not STRAIGHT & set(changes):
         made = _sized(made, planned.m_as("m^3/s"))
@@ -163,8 +162,7 @@ def _sized(choices, flow):
     """The choices with a generic machine that sends this flow (m3/s) down their line; as they are where none can."""
     line = airline.Line(choices.length, choices.inside_diameter)
     try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore", UserWarning)        # the plan's own notes say the same
+        with warnings.catch_warnings(action="ignore", category=UserWarning):   # the plan's own notes say the same
             gauge = float(airline.pressure_budget(choices.submergence, line, flow, choices.wet_pressure,
                                                   elevation=choices.elevation).working)
     except ValueError:                  # the line chokes
@@ -177,8 +175,7 @@ def _sized(choices, flow):
 def _efficiency(choices, watts):
     """What the saved watts say about motor and machine, where they run; None where no air arrives."""
     try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore", UserWarning)        # the plan's own notes say the same
+        with warnings.catch_warnings(action="ignore", category=UserWarning):   # the plan's own notes say the same
             pressing = float(compressor.adiabatic_power(*working_point(choices), choices.elevation))
     except compressor.CannotReach:
         return None
@@ -237,9 +234,9 @@ ROOM = 1.1              # how far over the working pressure with margin still ma
 
 
 class PlanLine(NamedTuple):
-    """One line of a plan: the words, its value, its kind, where it comes from.
+    """One line of a plan: the words, one value or a Range, its kind, where it comes from.
 
-    value (Range, quantity or number): A plain number is in the unit its kind has inside the package.
+    Plain numbers are in the unit that their kind has inside the package.
     """
 
     words: str
@@ -337,11 +334,6 @@ def say_value(line, system="US", both=False):
     return spread if again == spread else f"{spread} ({again})"
 
 
-def say_line(line, system="US"):
-    """One plan line as text, such as ``Water in the full pond: 15 acre-ft (13 to 16 acre-ft)``."""
-    return f"{line.words}: {say_value(line, system)}"
-
-
 TEN_YEARS = 10 * YEAR
 # dollars, dollars a year and years of a small machine; common practice, no source
 PURCHASE, KIT, UPKEEP, LIFE = (Range(300.0, 600.0, 1200.0), Range(60.0, 90.0, 150.0), Range(15.0, 30.0, 60.0),
@@ -382,8 +374,7 @@ def alternative(name, choices):
     made = first_plan(choices)
     if made.point is None:
         return Alternative(name, made, None, None, None)
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore", UserWarning)            # the plan's own notes say the same
+    with warnings.catch_warnings(action="ignore", category=UserWarning):   # the plan's own notes say the same
         lifted = plume.lifted_water(made.point.flow_free_air, choices.submergence, choices.diffusers,
                                     surface_pressure_absolute=air.pressure_by_elevation(choices.elevation))
     turnover = Range(choices.volume.low / lifted.high, choices.volume.usual / lifted.usual,
@@ -437,25 +428,25 @@ def season(choices):
 
 
 def _rows(one, system):
-    def number(value, unit, kind):
-        return show(Q(float(value), unit), kind, system, digits=digits(kind))
+    def number(value, kind):
+        return show(value, kind, system, digits=digits(kind))
 
-    def span(values, unit, kind):
-        if show(Q(float(values.low), unit), kind, digits=2) == show(Q(float(values.high), unit), kind, digits=2):
-            return number(values.usual, unit, kind)
-        return show_range(Q(float(values.low), unit), Q(float(values.high), unit), kind, system)
+    def span(values, kind):
+        if show(values.low, kind, digits=2) == show(values.high, kind, digits=2):
+            return number(values.usual, kind)
+        return show_range(values.low, values.high, kind, system)
     made, c = one.plan, one.plan.choices
-    rows = {"Diffusers": f"{c.diffusers:.0f}, {number(c.submergence, 'm', 'depth')} down",
-            "Bore of the line": number(c.inside_diameter, "m", "bore"),
-            "Pressure to ask for": number(made.pressure.total, "Pa", "pressure")}
+    rows = {"Diffusers": f"{c.diffusers:.0f}, {number(c.submergence, 'depth')} down",
+            "Bore of the line": number(c.inside_diameter, "bore"),
+            "Pressure to ask for": number(made.pressure.total, "pressure")}
     if made.point is None:
         return rows | {"Air that arrives": "none"}
-    return rows | {"Air that arrives": number(made.point.flow_free_air, "m3/s", "air flow"),
-                   "Water lifted": span(one.lifted, "m3/s", "water flow"),
-                   "One pond volume": span(one.turnover, "s", "time"),
-                   "Power": span(made.power, "W", "power"),
-                   f"Cost of a year{season(c)}": span(made.cost, "$/yr", "money a year"),
-                   "Ten years of the machine": span(one.ten_years, "dollar", "money")}
+    return rows | {"Air that arrives": number(made.point.flow_free_air, "air flow"),
+                   "Water lifted": span(one.lifted, "water flow"),
+                   "One pond volume": span(one.turnover, "time"),
+                   "Power": span(made.power, "power"),
+                   f"Cost of a year{season(c)}": span(made.cost, "money a year"),
+                   "Ten years of the machine": span(one.ten_years, "money")}
 
 
 def side_by_side(alternatives, system="US"):
@@ -549,7 +540,7 @@ def _with(choices, row, value):
 def one_at_a_time(choices, outcome):
     """Each unknown moved alone, the one that matters most first.
 
-    choices (planchoice.PlanChoices).
+    choices (PlanChoices).
     outcome: A key of :data:`OUTCOMES`.
     Returns: tuple: The answer as planned (SI), and a list of Swing without those that do not move it.
     """
@@ -594,7 +585,7 @@ def _shown(row, end):
 def matters_most(choices):
     """The unknown that moves dawn oxygen, pressure and cost most, each named once: up to three Swings with outcomes.
 
-    choices (planchoice.PlanChoices).
+    choices (PlanChoices).
     Returns: list of (str, float, Swing): Outcome, its answer as planned, and the swing.
     """
     found, named = [], set()

@@ -32,7 +32,7 @@ from ..power_and_housing import housing, lifecost, wiring
 from ..refusals import plainly
 from ..spellings import either
 from ..the_year import firststart, yearcase
-from ..units import Q, Range, asked, show, show_range, spanned
+from ..units import Q, Range, asked, show, show_range
 from . import plan, staleness, tobuy, verdict
 from .plan import PlanLine
 
@@ -153,13 +153,13 @@ def cautions(pond):
         "Winter: moving water makes thin ice. Fence and sign open water as your state requires, or leave the air off.")
 
 
-def mark(line, whole, stale="OUT OF DATE"):
-    """The line's source, marked where the section behind it is out of date (`stale`) or is not this pond's own."""
+def mark(line, whole, on_paper=False):
+    """The line's source, marked where the section behind it is out of date or is not this pond's own."""
     book = line.source[:2]
     if book in whole.borrowed:
         return f"{line.source}, EXAMPLE"
     old = {SECTIONS[item.section].found_in for item in whole.stale}
-    return f"{line.source}, {stale}" if book in old else line.source
+    return f"{line.source}, {'OLD' if on_paper else 'OUT OF DATE'}" if book in old else line.source
 
 
 def warnings_of(whole, on_paper=False):
@@ -197,8 +197,7 @@ def _water(pond, made, system):
                       "08, simple" if c.dawn is None else "02"),
              PlanLine("Oxygen if it mixed at once", *verdict.mixed_at_once(pond), "05"),
              PlanLine("Imagined ponds that fall short", chance, "share", "02"),
-             PlanLine("Oxygen to keep", Q(c.floor, "mg/L"), "oxygen",
-                      "08, assumed" if "floor" in c.assumed else "02"),
+             PlanLine("Oxygen to keep", c.floor, "oxygen", "08, assumed" if "floor" in c.assumed else "02"),
              PlanLine("Oxygen the air must deliver", *_need(pond, made, system),
                       "08, simple" if c.delivery is None else "02")]
     words = () if c.delivery is not None else (
@@ -224,21 +223,20 @@ def _diffusers(pond, made, count):
     kind = pond.get("air", "diffuser")
     lines = [PlanLine(f"Diffusers, {kind}" if kind else "Diffusers", float(c.diffusers), "count", "03") if own else
              PlanLine("Diffusers to ask for", Range(*map(float, count.number)), "count", "08"),
-             PlanLine("Depth of the diffusers", Q(c.submergence, "m"), "depth", depth),
+             PlanLine("Depth of the diffusers", c.submergence, "depth", depth),
              *_saved(pond, "air", [("Air wanted, all together", "flow_free_air", "air flow")])]
     given = verdict.oxygen_given(pond, made)
     if given is not None:
         met = "" if given.source == "03" else ", water at the oxygen to keep"
-        lines.append(PlanLine(f"Oxygen out of the bubbles{met}",
-                              spanned([3600 * max(v, 0.0) for v in given.bubbles], "kg/h"), "oxygen rate",
-                              given.source))
+        lines.append(PlanLine(f"Oxygen out of the bubbles{met}", Range(*(max(v, 0.0) for v in given.bubbles)),
+                              "oxygen rate", given.source))
         if given.bubbles.low > 0:
             flow = (made.point.flow_free_air if given.source == "08" else
                     pond.get("air", "flow_free_air").usual.m_as("m^3/s"))
             saved = oxygencase.found(pond, "need")
-            needs = made.budget.delivery if saved is None else [end.m_as("kg/s") for end in saved]
-            alone = [want / gives * flow for want, gives in zip(needs, given.bubbles[::-1], strict=True)]
-            lines.append(PlanLine("Air, if bubbles alone did it", spanned(alone, "m3/s"), "air flow", "08, simple"))
+            needs = made.budget.delivery if saved is None else findings.plain(saved, "kg/s")
+            alone = Range(*(want / gives * flow for want, gives in zip(needs, given.bubbles[::-1], strict=True)))
+            lines.append(PlanLine("Air, if bubbles alone did it", alone, "air flow", "08, simple"))
     lines += _lift(pond, made)
     apart = show(plume.plume_spacing(c.submergence), "distance", digits=2, both=True)
     above = either("2 ft", "0.6 m")
@@ -253,14 +251,14 @@ def _line(pond, made):
 
     def source(name):
         return "08, assumed" if name in c.assumed else "04"
-    lines = [PlanLine("Line, machine to diffuser", Q(c.length, "m"), "distance", source("length")),
-             PlanLine("True inside diameter", Q(c.inside_diameter, "m"), "bore", source("inside_diameter")),
-             PlanLine("Pressure of the water above it", Q(float(made.pressure.static), "Pa"), "pressure", "08")]
+    lines = [PlanLine("Line, machine to diffuser", c.length, "distance", source("length")),
+             PlanLine("True inside diameter", c.inside_diameter, "bore", source("inside_diameter")),
+             PlanLine("Pressure of the water above it", made.pressure.static, "pressure", "08")]
     saved = _saved(pond, "line", [("Gauge should read, new to aged", "pressure_gauge", "pressure"),
                                   ("Rated pressure to ask for, on this line", "pressure_rated", "pressure")])
     if saved:
         return PlanPart("Pressure and line", (*lines, *saved), ())
-    asked = spanned([made.pressure.working, made.pressure.total, made.pressure.total * plan.ROOM], "Pa")
+    asked = Range(made.pressure.working, made.pressure.total, made.pressure.total * plan.ROOM)
     return PlanPart("Pressure and line", (*lines, PlanLine("Pressure to ask for, with losses and margin", asked,
                                                            "pressure", "08")),
                     (f"Your own line and parts: {NOT_YET}; do workbook 04.",))
@@ -298,9 +296,8 @@ def _machine(pond, made, system, said_offers):
     lines = []
     if made.point is not None:
         own = "Your compressor" if made.choices.curve is not None else "A generic compressor"
-        lines = [PlanLine(f"{own} would send", Q(made.point.flow_free_air, "m3/s"), "air flow", "08"),
-                 PlanLine("and its gauge would read, diffuser aged", Q(float(made.point.pressure_gauge), "Pa"),
-                          "pressure", "08")]
+        lines = [PlanLine(f"{own} would send", made.point.flow_free_air, "air flow", "08"),
+                 PlanLine("and its gauge would read, diffuser aged", made.point.pressure_gauge, "pressure", "08")]
     words += [said_offers] if said_offers else []
     return PlanPart("Compressor", tuple(lines), (*words, "Ranges of the kinds are common practice, no source.",
                                                  *([made.trouble] if made.trouble and does is None else [])))
@@ -334,7 +331,7 @@ def _watts(pond, made):
     """Power (W) as saved, else as reckoned, and where it comes from; None where no air arrives."""
     kept = pond.get("power", "power")
     if kept is not None:
-        return Range(*(v.m_as("W") for v in kept)), "06"
+        return findings.plain(kept, "W"), "06"
     return (made.power, "08") if made.point else (None, "08")
 
 
@@ -343,19 +340,17 @@ def _cost(pond, made):
     if watts is None:
         return PlanPart("Cost", (), ("No cost without air.",))
     price = made.choices.price
-    year = [housing.cost_per_year(w, price) for w in watts]
+    year = Range(*(housing.cost_per_year(w, price) for w in watts))
     days = housing.air_days(pond)
     own = [] if days.running == housing.ALL_YEAR else [
         PlanLine(f"In your months, {days.running} of 365 days",
-                 spanned([days.running / housing.ALL_YEAR * cost for cost in year], "$/yr"), "money a year",
-                 f"{source}, 07")]
+                 Range(*(days.running / housing.ALL_YEAR * cost for cost in year)), "money a year", f"{source}, 07")]
     lines = [PlanLine("Price of electricity", Q(price * 3.6e6, "$/kWh"), "price",
                       "08, assumed" if "price" in made.choices.assumed else "00"),
-             PlanLine("Electricity, one year day and night", spanned(year, "$/yr"), "money a year", source), *own,
-             PlanLine("Ten years of the machine", spanned(plan.ten_years(watts, price, days.seconds), "dollar"),
-                      "money", "08, generic")]
+             PlanLine("Electricity, one year day and night", year, "money a year", source), *own,
+             PlanLine("Ten years of the machine", plan.ten_years(watts, price, days.seconds), "money", "08, generic")]
     offers = "your offers stand above" if pond.has("offers") else "put in your offers [06]"
-    month = show_range(*(Q(cost / 12, "dollar") for cost in (year[0], year[-1])), "money")
+    month = show_range(year.low / 12, year.high / 12, "money")
     return PlanPart("Cost", tuple(lines), (
         f"A month of running: {month}. Ten years: run {days.words}; power, parts, upkeep, new machines at generic "
         f"prices (common practice, no source); {offers}.",))
@@ -367,11 +362,11 @@ def _grouped(words):
     return [f"{word} ({many} days)" if many > 2 else ", ".join([word] * many) for word, many in runs]
 
 
-def _go(readings, days=7):
-    """Least readings at dawn: each of the first days, then the highest of the rest."""
+def _go(readings):
+    """Least readings at dawn: each of the first seven days, then the highest of the rest."""
     values = [reading.m_as("mg/L") for reading in readings]
-    first = ", ".join(_grouped([f"{value:.1f}" for value in values[:days]]))
-    later = f"; from day {days + 1}: {max(values[days:]):.1f}" if len(values) > days else ""
+    first = ", ".join(_grouped([f"{value:.1f}" for value in values[:7]]))
+    later = f"; from day 8: {max(values[7:]):.1f}" if len(values) > 7 else ""
     return f"{first}{later} mg/L or more; else wait a day"
 
 
@@ -459,22 +454,34 @@ def say_side_by_side(others, system="US"):
     """Plans as lines of text: each number of the first plan, then of the others."""
     head, *rows = plan.side_by_side(others, system)
     names = "; ".join(f"{letter}: {name}" for letter, name in zip("ABCDEF", head[1:], strict=False))
-    return "\n".join([names, *(f"{row[0]}: " + "; ".join(f"{letter} {cell or 'none'}" for letter, cell in
-                                                        zip("ABCDEF", row[1:], strict=False)) for row in rows)])
+    return [names, *(f"{row[0]}: " + "; ".join(f"{letter} {cell or 'none'}" for letter, cell in
+                                               zip("ABCDEF", row[1:], strict=False)) for row in rows)]
+
+
+def worded(whole, system="US", on_paper=False):
+    """What text and paper both say of a plan; on paper values stand in both systems and marks are short.
+
+    Returns: dict: warnings, verdict, parts (title, rows of words, value and source, sentences), what to measure first,
+        and what was assumed or doubted.
+    """
+    parts = [{"title": part.title, "words": part.words,
+              "rows": [(line.words, plan.say_value(line, system, both=on_paper), mark(line, whole, on_paper))
+                       for line in part.lines]} for part in whole.parts]
+    return {"warnings": warnings_of(whole, on_paper), "verdict": whole.verdict, "parts": parts,
+            "unknowns": [plan.say_swings(outcome, swing, system, both=on_paper)
+                         for outcome, _, swing in whole.unknowns],
+            "assumed": [say_assumed(whole, system), *whole.plan.notes]}
 
 
 def say_whole(whole, system="US"):
     """The whole plan as text: warnings and verdict first, then each part with the workbook behind each number."""
-    lines = [*warnings_of(whole), "", "VERDICT", whole.verdict.headline, *whole.verdict.reasons]
-    for part in whole.parts:
-        lines += ["", part.title.upper()]
-        lines += [f"{plan.say_line(line, system)}   [{mark(line, whole)}]" for line in part.lines]
-        lines += part.words
-    lines += ["", "SIDE BY SIDE, by the simple chain of workbook 08"]
-    lines += say_side_by_side(whole.others, system).splitlines()
-    lines += ["", "MEASURE FIRST"]
-    lines += [plan.say_swings(outcome, swing, system) for outcome, _, swing in whole.unknowns]
-    return "\n".join([*lines, "", say_assumed(whole, system), *whole.plan.notes]).strip()
+    said = worded(whole, system)
+    lines = [*said["warnings"], "", "VERDICT", whole.verdict.headline, *whole.verdict.reasons]
+    for part in said["parts"]:
+        rows = [f"{words}: {value}   [{source}]" for words, value, source in part["rows"]]
+        lines += ["", part["title"].upper(), *rows, *part["words"]]
+    lines += ["", "SIDE BY SIDE, by the simple chain of workbook 08", *say_side_by_side(whole.others, system)]
+    return "\n".join([*lines, "", "MEASURE FIRST", *said["unknowns"], "", *said["assumed"]]).strip()
 
 
 # names under which browsers that can print to a file without a window are started
@@ -484,11 +491,6 @@ HOW_TO_PRINT = ("To get a PDF or paper: open the page in a web browser, choose P
                 "size Letter or A4, and “Save as PDF” or a printer.")
 PATIENCE = 90.0         # s to wait for a browser
 SAID_ABOVE = ("Diffusers", "Bore of the line", "Power")         # rows of other plans that the parts above give
-
-
-def _rows(part, whole):
-    return [(line.words, plan.say_value(line, "US", both=True), mark(line, whole, "OLD"))
-            for line in part.lines]
 
 
 def _costs(whole):
@@ -529,19 +531,16 @@ def sheet_html(whole, owner="", remarks="", today=None):
     today (datetime.date).
     Returns: str.
     """
-    pond, redo = whole.pond, staleness.on_paper(whole.stale)
+    pond, redo, said = whole.pond, staleness.on_paper(whole.stale), worded(whole, on_paper=True)
     head, *rows = plan.side_by_side(whole.others)
+    said |= {"warnings": [(words, words in redo) for words in said["warnings"]],
+             "assumed": " ".join(filter(None, said["assumed"]))}
     return _template().render(
-        title=f"{'EXAMPLE, not an aeration plan' if pond.invented else 'Aeration plan'}: {pond.name}",
+        **said, title=f"{'EXAMPLE, not an aeration plan' if pond.invented else 'Aeration plan'}: {pond.name}",
         invented=pond.invented, owner=owner, remarks=remarks, day=(today or datetime.date.today()).isoformat(),
-        warnings=[(words, words in redo) for words in warnings_of(whole, on_paper=True)],
-        verdict=whole.verdict,
-        parts=[{"title": part.title, "rows": _rows(part, whole), "words": part.words} for part in whole.parts],
-        assumed=" ".join(filter(None, [say_assumed(whole), *whole.plan.notes])),
-        unknowns=[plan.say_swings(outcome, swing, both=True) for outcome, _, swing in whole.unknowns],
         beside=[head, *(row for row in rows if row[0] not in SAID_ABOVE)], shopping=tobuy.shopping(whole),
-        costs=_costs(whole), cautions=cautions(pond), sign_off=SIGN_OFF,
-        tonight_style=fishlimits.STYLE, tonight=fishlimits.body_html()) + "\n"
+        costs=_costs(whole), cautions=cautions(pond), sign_off=SIGN_OFF, tonight_style=fishlimits.STYLE,
+        tonight=fishlimits.body_html()) + "\n"
 
 
 def sheet_path(record_path=record.FILE_NAME):

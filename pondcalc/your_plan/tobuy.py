@@ -7,6 +7,7 @@ with no source behind any of them: they only show what an offer leaves out.
 What this leaves out: who sells it near you, your own hours, permits that cost more, and rock in the trench.
 """
 
+import functools
 import math
 import warnings
 from typing import Any, NamedTuple
@@ -19,7 +20,7 @@ from ..bubbles_and_oxygen import plume
 from ..how_much_oxygen import oxygen
 from ..power_and_housing import lifecost
 from ..spellings import either
-from ..units import ACRE, CFM, DAY, FOOT, POUND, Q, Range, show
+from ..units import ACRE, CFM, DAY, FOOT, POUND, Range, show
 from . import plan
 
 LEAST_AIR = 0.5 * CFM           # m3/s for each diffuser; common practice, no source
@@ -72,8 +73,7 @@ def diffuser_count(made):
     c, flow = made.choices, _air(made)
     feeds = max(1, min(MOST, int(flow / LEAST_AIR + 1e-9)))
     surface = air.pressure_by_elevation(c.elevation)
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore", UserWarning)
+    with warnings.catch_warnings(action="ignore", category=UserWarning):
         lifts = [plume.lifted_water(flow, c.submergence, n, surface_pressure_absolute=surface)
                  for n in range(1, feeds + 1)]
     wanted = float(oxygen.mixing_flow(c.volume.usual))
@@ -112,8 +112,7 @@ def line_size(made):
     if share.usual > compressor.TOO_GOOD:               # doubted by the plan, and no machine gives more than it takes
         share = compressor.WIRE_EFFICIENCY
     more = {"efficiency": float(share.usual), "elevation": c.elevation}
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore", UserWarning)
+    with warnings.catch_warnings(action="ignore", category=UserWarning):
         found = lifecost.choose_line(inside, prices, *rest, **more)
         own = lifecost.choose_line([c.inside_diameter], [own_price], *rest, **more)
         none = lifecost.choose_line([10.0], [0.0], *rest, **more)
@@ -166,25 +165,24 @@ def total(rows):
     return Range(*(sum(end) for end in zip(*(span for _, span in rows), strict=True)))
 
 
-def _said(quantity, kind):
-    return show(quantity, kind, digits=2, both=True)
+_said = functools.partial(show, digits=2, both=True)
 
 
 def _way(choices, to_bank):
     """The two parts of the way as saved, or what to measure."""
     if to_bank is not None and to_bank.m_as("m") < choices.length:
         return (f"Of it {_said(to_bank, 'distance')} lie between machine and bank, and "
-                f"{_said(Q(water_run(choices, to_bank), 'm'), 'distance')} from there to the diffuser.")
+                f"{_said(water_run(choices, to_bank), 'distance')} from there to the diffuser.")
     middle = math.sqrt(choices.area / math.pi)
     return ("Measure both parts of the way: machine to bank, and bank to diffuser. In a round pond of this area the "
-            f"middle is {_said(Q(middle, 'm'), 'distance')} from the bank"
+            f"middle is {_said(middle, 'distance')} from the bank"
             + (": this line looks TOO SHORT." if choices.length < middle else "."))
 
 
 def _line_words(made, size, to_bank):
     c = made.choices
     bore = show(size.bore if size.better else c.inside_diameter, "bore", both=True)
-    items = [f"Air line, {_said(Q(c.length, 'm'), 'distance')}, true inside diameter {bore} or more, rated for the "
+    items = [f"Air line, {_said(c.length, 'distance')}, true inside diameter {bore} or more, rated for the "
              f"pressure, and for sun where it lies open. {_way(c, to_bank)}"]
     if size.better:
         whose = "assumed here" if "inside_diameter" in c.assumed else "in your record"
@@ -194,7 +192,7 @@ def _line_words(made, size, to_bank):
                      "with the wider line before you buy the machine.")
     spacing, bricks = weights(made, size, to_bank)
     items.append(f"{bricks} bricks or stones of {either('4.5 lb', '2 kg')}, one each "
-                 f"{_said(Q(spacing, 'm'), 'distance')} of line under water, unless the line sinks by itself; strap "
+                 f"{_said(spacing, 'distance')} of line under water, unless the line sinks by itself; strap "
                  "them so that they cannot cut it.")
     return items
 
@@ -209,8 +207,7 @@ def asked_of_machine(whole):
     c, wanted = made.choices, lineplan.air_planned(whole.pond)
     flow = _air(made) if wanted is None else wanted.m_as("m^3/s")
     bore = max(whole.size.bore, c.inside_diameter) if whole.size.better else c.inside_diameter
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore", UserWarning)
+    with warnings.catch_warnings(action="ignore", category=UserWarning):
         budget = airline.pressure_budget(c.submergence, airline.Line(c.length, bore), flow, c.wet_pressure,
                                          elevation=c.elevation)
     line, words = pond.get("line", "flow_free_air"), ""
@@ -229,7 +226,6 @@ def shopping(whole):
     c = made.choices
     material, fan = pond.get("air", "diffuser"), pond.get("power", "fan_flow")
     flow, rated, other_air = asked_of_machine(whole)
-    flow, rated = Q(flow, "m3/s"), Q(rated, "Pa")
     on_line = " with the wider line below" if whole.size.better else ""
     height = show(c.elevation, "elevation", both=True)
     many = count.number
@@ -245,8 +241,8 @@ def shopping(whole):
         *_line_words(made, whole.size, pond.get("line", "to_bank")),
         f"{c.diffusers:.0f} diffuser{'s' if c.diffusers > 1 else ''}{f' ({material})' if material else ''}{could}, "
         f"each on a base that holds it about {either('2 ft', '0.6 m')} off the bottom, "
-        f"{_said(Q(c.submergence, 'm'), 'depth')} down, in the deepest places"
-        + (f", {_said(Q(plume.plume_spacing(c.submergence), 'm'), 'distance')} apart or more; with them a manifold "
+        f"{_said(c.submergence, 'depth')} down, in the deepest places"
+        + (f", {_said(plume.plume_spacing(c.submergence), 'distance')} apart or more; with them a manifold "
            "with a valve for each, and a line from it to each." if c.diffusers > 1 else "."),
         "Trench from machine to bank: depth by local code and below frost, with a steady fall to the pond, so that no "
         "water stands in the line. Call 811 first. Trench walls cave in and kill: nobody enters a deep trench; leave "

@@ -12,9 +12,9 @@ for the weather is that of a usual year; and that the deep water runs out before
 have no outside check.
 """
 
+import functools
 import itertools
 import warnings
-from functools import lru_cache
 from typing import Any, NamedTuple
 
 from .. import findings
@@ -66,7 +66,7 @@ def _span(ends):
     return Range(min(ends), ends[1], max(ends))
 
 
-@lru_cache(maxsize=64)
+@functools.lru_cache(maxsize=64)
 def _run(depth, area, latitude, elevation, lifted, bubbles, floor):
     cases = [yearcase.modelled_winter(depth, area, latitude, elevation, yearcase.SNOW[ice], yearcase.MUD[mud],
                                       lifted, gives, hole)
@@ -120,8 +120,7 @@ def _falls(winter, air, system):
     ends = zip(winter.lowest[air], ("at the bad end", "in the middle case", "at the good end"), strict=True)
     meant = itertools.groupby(ends, lambda end: fishlimits.meaning_of(end[0], winter.floor))
     fish = "; ".join(f"{words} {' and '.join(where for _, where in group)}" for words, group in meant)
-    gives = show_range(*(Q(3600 * end, "kg/h") for end in (winter.bubbles.low, winter.bubbles.high)), "oxygen rate",
-                       system)
+    gives = show_range(winter.bubbles.low, winter.bubbles.high, "oxygen rate", system)
     what = f"with air day and night, whose bubbles give {gives}," if air else "without air"
     return (f"{what} oxygen falls to {low} to {high} mg/L (middle {usual}); it is "
             f"below the {winter.floor:.3g} to keep on {_days(days[winter.floor])}{more}. For the fish: {fish}.")
@@ -133,7 +132,6 @@ def say_winter(winter, decision, system="US"):
     winter (WinterRange).
     decision: As kept in the record.
     system ({"US", "metric"}).
-    Returns: str.
     """
     if winter.ice is None:
         said = "by the model no ice forms here in a usual winter, so there is no shortage under ice"
@@ -187,13 +185,12 @@ def oxygen_given(pond, made):
     """
     saved = [pond.get("air", key) for key in ("oxygen_by_bubbles", "oxygen_by_surface")]
     if None not in saved:
-        return Given(*(Range(*(v.m_as("kg/s") for v in span)) for span in saved), "03")
+        return Given(*(findings.plain(span, "kg/s") for span in saved), "03")
     if made.point is None:
         return None
     c, place = made.choices, findings.setting(pond)
     column = findings.two_readings(c.submergence, c.floor, c.floor, c.temperature, place.pressure)
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore", UserWarning)
+    with warnings.catch_warnings(action="ignore", category=UserWarning):
         paths = comparison.compare_paths(made.point.flow_free_air, c.submergence, column, c.area, KIND, c.diffusers)
     return Given(paths.bubbles, paths.surface, "08")
 
@@ -208,12 +205,8 @@ def mixed_at_once(pond):
     return f"cannot be told, {why}", "text"
 
 
-def _rate(value, system):
-    return findings.rate(Q(3600 * max(float(value), 0.0), "kg/h"), system)
-
-
 def _rates(span, system):
-    return show_range(*(Q(3600 * max(float(v), 0.0), "kg/h") for v in (span.low, span.high)), "oxygen rate", system)
+    return show_range(max(span.low, 0.0), max(span.high, 0.0), "oxygen rate", system)
 
 
 def _dawn(pond, made, system):
@@ -223,9 +216,9 @@ def _dawn(pond, made, system):
                       "counts more than any budget.")
     chance, level = oxygencase.found(pond, "chance"), Q(made.choices.floor, "mg/L")
     if chance is None:
-        low, high = (Q(float(v), "mg/L") for v in (made.budget.dawn.low, made.budget.dawn.high))
-        return None, (f"Dawn: share of bad ones not known yet; do workbook 02. The simple budget says anything from "
-                      f"{show_range(low, high, 'oxygen', system)}, which decides nothing [08].")
+        span = show_range(made.budget.dawn.low, made.budget.dawn.high, "oxygen", system)
+        return None, ("Dawn: share of bad ones not known yet; do workbook 02. The simple budget says anything from "
+                      f"{span}, which decides nothing [08].")
     return chance.m_as("percent") >= OFTEN, (f"Dawn: {findings.say_share(chance, level, system)} [02].")
 
 
@@ -246,14 +239,14 @@ def _overturn(pond, made, system):
     if pond.get("layers", "kind") == "mixed":
         return False, "Overturn: mixed when read [05], so the dawn is the lowest to plan for."
     mixed, kind = mixed_at_once(pond)
-    usual = Q(float((made.choices.dawn or made.budget.dawn).usual), "mg/L")
+    usual = (made.choices.dawn or made.budget.dawn).usual
     dawn = f"{show(usual, 'oxygen', system, digits=2)} [{'08, simple' if made.choices.dawn is None else '02'}]"
     if kind == "text":
         return False, (f"Overturn: what a mixing at once would leave {mixed}; do workbook 05 with a meter. Until then "
                        f"the usual dawn, {dawn}, may not be the lowest.")
     words = (f"Lowest oxygen: usual dawn {dawn}; if it mixed at once, {show(mixed.usual, 'oxygen', system, digits=2)} "
              f"({show_range(mixed.low, mixed.high, 'oxygen', system)}) [05]. ")
-    if mixed.usual >= usual:
+    if mixed.usual.m_as("mg/L") >= usual:
         return False, f"{words}The dawn is the lower and rules."
     words += "Mixing at once is the lower and rules"
     if mixed.low.m_as("mg/L") >= made.choices.floor:
@@ -284,7 +277,7 @@ def _needed(pond, made):
     """Oxygen to deliver, as a Range of quantities."""
     saved = oxygencase.found(pond, "need")
     if made.choices.delivery is None or saved is None:      # records before the range was kept hold its upper part
-        return Range(*(Q(3600 * float(v), "kg/h") for v in made.budget.delivery))
+        return findings.hourly(made.budget.delivery)
     return saved
 
 
@@ -313,8 +306,8 @@ def _need(pond, made, system):
     words = [words]
     if made.choices.delivery is not None and made.one_night.high > 1.2 * need.high:
         words.append("Size for the number of workbook 02: it saves 95 of 100 imagined ponds. The one-night budget of "
-                     f"workbook 08 says {_rate(made.one_night.high, system)}, because it stacks every bad case on one "
-                     "night.")
+                     f"workbook 08 says {findings.rate(findings.hourly(made.one_night).high, system)}, because it "
+                     "stacks every bad case on one night.")
     return enough, words
 
 
@@ -377,9 +370,7 @@ def of_machine(pond, made, system="US"):
     Returns: tuple of (bool or None, str): None where the record holds no curve of a machine; the sentence is empty
         where it holds no operating point either.
     """
-    def said(value, kind, unit=None):
-        quantity = value if unit is None else Q(float(value), unit)
-        return show(quantity, kind, system, digits=2, both=True)
+    said = functools.partial(show, system=system, digits=2, both=True)
     curve, wanted = made.choices.curve, pond.get("air", "flow_free_air")
     told, place = reach.saved_told(pond), lineplan.saved_line(pond)
     if curve is None and told is not None and place is not None:
@@ -388,7 +379,7 @@ def of_machine(pond, made, system="US"):
         flow, gauge = pond.get("line", "flow_free_air"), pond.get("line", "pressure_gauge")
         if flow is None or gauge is None:
             return None, ""
-        rated = pond.get("line", "pressure_rated", Q(float(made.pressure.total), "Pa"))
+        rated = pond.get("line", "pressure_rated", made.pressure.total)
         return None, (f"Workbook 04 holds no machine, only what to ask of one on this line: {said(flow, 'air flow')} "
                       f"at {said(gauge.high, 'pressure')} on the gauge with an aged diffuser. A machine that still "
                       f"gives that air at {said(rated, 'pressure')}, which leaves 15 %, will do.")
@@ -396,14 +387,14 @@ def of_machine(pond, made, system="US"):
     if made.point is None:
         return False, f"{name} will not do: {made.trouble}"
     air, ends = made.point.flow_free_air, float(max(plan.machine(made.choices).pressure_gauge))
-    sends = (f"it sends {said(air, 'air flow', 'm3/s')} of free air at "
-             f"{said(made.point.pressure_gauge, 'pressure', 'Pa')} on the gauge")
+    gauge = said(made.point.pressure_gauge, "pressure")
+    sends = f"it sends {said(air, 'air flow')} of free air at {gauge} on the gauge"
     if wanted is not None and air < reach.ENOUGH * wanted.usual.m_as("m^3/s"):
         return False, (f"{name} will not do for the air of workbook 03, because {sends}, and "
                        f"{said(wanted.usual, 'air flow')} is wanted.")
-    asked = said(made.pressure.total, "pressure", "Pa")
+    asked = said(made.pressure.total, "pressure")
     if not lineplan.has_room(ends, made.pressure):
         return True, (f"{name} will do, but with little room, because {sends}, and its curve ends at "
-                      f"{said(ends, 'pressure', 'Pa')}, below the {asked} that leaves a margin for an aged diffuser.")
-    return True, (f"{name} will do, because {sends}, and its curve goes on to {said(ends, 'pressure', 'Pa')}, past the "
+                      f"{said(ends, 'pressure')}, below the {asked} that leaves a margin for an aged diffuser.")
+    return True, (f"{name} will do, because {sends}, and its curve goes on to {said(ends, 'pressure')}, past the "
                   f"{asked} that leaves a margin for an aged diffuser.")
