@@ -484,9 +484,10 @@ def in_mg_per_liter(values, unit, temperature, pressure_absolute, heading, deep)
     temperature = np.asarray(temperature, float)
     there = np.where((temperature > -1) & (temperature < 45), temperature, math.nan)
     held = water.oxygen_saturation(np.clip(there, 0.0, 40.0), pressure_absolute)
-    where = "the air pressure at sea level; higher up it is less" if pressure_absolute == water.ATMOSPHERE else (
-        f"the air pressure at your pond ({to_display(pressure_absolute, 'pressure', 'Pa'):.1f} psi or "
-        f"{pressure_absolute / 1000:.0f} kPa)")
+    where = "the air pressure at sea level; higher up it is less" \
+        if pressure_absolute == water.ATMOSPHERE else \
+        "the air pressure at your pond " + either(
+            f"{to_display(pressure_absolute, 'pressure', 'Pa'):.1f} psi", f"{pressure_absolute / 1000:.0f} kPa")
     return values / 100 * held, [f"Oxygen in percent saturation ({named}) was turned into mg/L with the temperature of "
                                  f"each row and {where}. A reading in mg/L is surer."]
 

@@ -21,7 +21,7 @@ from . import datafiles, recordfile
 from .catalogue import ROWS, SECTIONS, rows
 from .how_much_oxygen.sources import MUD_KINDS, WATER_COLORS
 from .recordfile import Lock, RecordError, path_of, replace_file, writable
-from .spellings import quoted, shortened
+from .spellings import quoted, reading, shortened
 from .units import KINDS, Q, Quantity, QuantityError, Range, read_quantity, show, write_quantity
 
 # lists that belong together, each value of one to each of the others; the first must rise
@@ -290,7 +290,8 @@ def from_text(text: str, where: str = "the pond record") -> PondRecord:
     kept = recordfile.Kept(body)
     notes, head = _read_head(first)
     notes += [f"“{name}” stands twice; the first is used." for name in sorted(recordfile.twice(body))]
-    sections, odd = _read_sections(kept)
+    with reading(head["units"]):
+        sections, odd = _read_sections(kept)
     marks = kept.inside("stamps")
     stamps = {entry.name: entry.value for entry in marks
               if isinstance(entry.value, dict) and entry.name not in recordfile.twice(marks)}

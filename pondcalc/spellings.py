@@ -70,6 +70,7 @@ SPELLINGS = {
     "meter ** 3 / hour": ("m³/h", "m3/h m3/hr cmh"),
     "meter ** 3 / day": ("m³/d", ""),
     "mile / hour": ("mph", "miles_per_hour mi/h"),
+    "knot": ("knots", "knot kn kt kts"),
     "foot / second": ("ft/s", "fps ft/sec"),
     "foot / minute": ("ft/min", "fpm"),
     "meter / second": ("m/s", "mps"),

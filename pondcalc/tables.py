@@ -299,7 +299,8 @@ def _cell_by_cell(table, column, texts, unit):
                 else:
                     own[at] = read_number(text, column.unit, unit or column.bare)
         except ValueError as problem:
-            why = f" ({problem})" if isinstance(problem, QuantityError) and re.search(r"\d", text) else ""
+            told = isinstance(problem, QuantityError) and re.search(r"\d", text)
+            why = f" ({str(problem).rstrip('.')})" if told else ""
             faults[at] = (f"the {column.name} is {quoted(text)}, not {_wanted(column)}{why}",
                           f"the {column.name} is not a number")
     return values, own, faults

@@ -1,5 +1,6 @@
 """What all forms for the reader's own pond share: changed boxes, work in progress, names of boxes."""
 
+import dataclasses
 import datetime
 import html
 import re
@@ -230,3 +231,35 @@ def test_depths_within_the_pond_are_not_noted(monkeypatch):
     form.fields["secchi_depth"].value = "2 ft"
     form.work()
     assert form.values is not None and "deeper than the pond" not in form.message.value
+
+
+def test_a_metric_reader_is_shown_metric_amounts_and_examples():
+    fish = how_much_oxygen.OwnOxygen(record.PondRecord("new"), "metric")
+    fish.fields["fish"].value = "100 kg"
+    with pytest.raises(ValueError, match="write it per hectare"):
+        fish.described()
+    flows = [[box.value for box in the_year.OwnStart(DEMO, system).lifted] for system in ("US", "metric")]
+    for us, metric in zip(*flows, strict=True):
+        assert us.endswith(" gpm") and metric.endswith(" L/s")
+        # 1 US gallon is 3.785411784 L
+        assert float(metric.split()[0]) == pytest.approx(float(us.split()[0]) * 3.785411784 / 60, rel=2e-3)
+    assert "(kPa)" in the_year.OwnLog("metric").given.typed.placeholder
+    assert "(psi)" in the_year.OwnLog().given.typed.placeholder
+
+
+def test_percent_of_saturation_typed_by_hand_takes_the_temperature_of_the_box_and_the_height_of_the_pond():
+    high = dataclasses.replace(mine(), sections={**mine().sections, "site": {"elevation": Q("1500 m")}})
+    form = how_much_oxygen.OwnReadings(high, "metric")
+    form.given.typed.value = "20:00, 100 %\n23:00, 80 %\n5:00, 50 %"
+    form.work()
+    assert "without the temperature" in form.message.value
+    form.temperature.value = "20 °C"
+    form.work()
+    said = html.unescape(form.message.value)
+    # 84.56 kPa at 1500 m: U.S. Standard Atmosphere, 1976, table I
+    assert "85 kPa (12.3 psi)" in said
+    # 9.09 mg/L at 20 C by the sea: U.S. Geological Survey, National Field Manual, ch. A6.2, table of oxygen saturation
+    # (from memory, not verified); it goes with the dry part of the air: vapor at 20 C takes 2.34 kPa
+    held = 9.09 * (84.56 - 2.34) / (101.325 - 2.34)
+    log = form._log(form.temperature.read(), 1500.0)
+    assert list(log.dissolved_oxygen) == pytest.approx([held, 0.8 * held, 0.5 * held], rel=0.01)

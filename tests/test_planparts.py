@@ -12,6 +12,7 @@ import pytest
 from pondcalc import findings, record
 from pondcalc.controls import your_plan
 from pondcalc.how_much_oxygen import fishlimits
+from pondcalc.spellings import reading
 from pondcalc.units import Q, Range
 from pondcalc.your_plan import plan, planparts, staleness, tobuy
 
@@ -98,8 +99,8 @@ def test_wire_and_breaker_come_from_the_saved_current(full):
 
 def test_an_invented_pond_never_passes_for_the_readers_own(full):
     bare = record.PondRecord("Mine").with_section("site", {"elevation": Q("300 ft"), "price": Q("12 cents/kWh")})
-    for pond, price in ((plan.example_for(bare), "$0.12/kWh   [00]"),
-                        (record.demo(), "$0.17/kWh   [00, EXAMPLE]")):
+    for pond, price in ((plan.example_for(bare), "$0.120/kWh   [00]"),
+                        (record.demo(), "$0.173/kWh   [00, EXAMPLE]")):
         whole = planparts.whole_plan(pond)
         text, page = planparts.say_whole(whole), planparts.sheet_html(whole)
         assert text.startswith("EXAMPLE, not a plan") and "Do workbook 01" in text and price in text
@@ -482,3 +483,15 @@ def test_one_number_looks_the_same_all_over_a_plan(full, system):
 def test_the_pressure_before_the_first_bubble_names_the_age_of_the_diffuser(full):
     weak = plan.choices_from(full, top_pressure="4 psi")
     assert "before the first bubble with an aged diffuser" in plan.first_plan(weak).trouble
+
+
+def test_each_reader_sees_the_own_units_first_and_paper_keeps_to_what_its_head_says(full):
+    """On the screen a metric reader's come first; the sheet says that US units do, and so they do."""
+    pond = full.with_section("power", {"run_length": Q("150 ft"), "voltage_drop": Q("2 %")})
+    pond = pond.with_section("layers", {"surface_temperature": Q("80 F"), "bottom_temperature": Q("60 F")})
+    words = planparts.say_whole(planparts.whole_plan(pond, "metric"), "metric")
+    assert "46 m (150 ft) of wire" in words and "27 °C (80 °F); 16 °C (60 °F)" in words
+    assert "0.6 m (2 ft) off" in words and "2 ft (0.6 m) off" not in words
+    paper = planparts.sheet_html(planparts.whole_plan(pond), today=datetime.date(2026, 7, 1))
+    with reading("metric"):
+        assert planparts.sheet_html(planparts.whole_plan(pond), today=datetime.date(2026, 7, 1)) == paper

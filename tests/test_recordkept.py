@@ -253,3 +253,10 @@ def test_what_killed_saves_left_is_removed_when_old_and_nothing_else(tmp_path):
             os.utime(tmp_path / name, (time.time() - 300,) * 2)
     record.save_section("site", {"elevation": Q("777 ft")}, path)
     assert [name for name in names if (tmp_path / name).exists()] == names[2:]
+
+
+@pytest.mark.parametrize(("system", "says"), [("US", "to 14,800 ft (4,500 m)"), ("metric", "to 4,500 m (14,800 ft)")])
+def test_what_is_not_used_is_told_in_the_units_of_the_record(system, says):
+    text = json.dumps({"format": "pond record", "version": 1, "name": "North", "units": system, "invented": False,
+                       "sections": {"site": {"elevation": "15000 foot"}}})
+    assert says in " ".join(record.from_text(text).notes)

@@ -103,3 +103,9 @@ def test_typed_lines_say_which_units_were_taken():
     assert "read as feet" in table.notes[0] and "read as mg/L" in table.notes[1]
     with pytest.raises(FieldDataError, match="Line 2"):
         typed("1 8\n2 wet\n", columns, "readings", "1 8")
+
+
+def test_a_cell_in_a_wrong_unit_is_told_without_a_full_stop_within_the_sentence():
+    table = rain("date,rain (in),water temperature (F)\n2025-07-01,0.5,95 %\n2025-07-02,0.5,70\n")
+    said = table.left_out[0].reason
+    assert "'95 %' does not measure" in said and ".)" not in said

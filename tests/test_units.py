@@ -303,3 +303,9 @@ def test_constants_for_plain_numbers_are_those_of_the_units_library():
 
 def test_money_below_zero_has_its_sign_before_the_dollar():
     assert show("-5 $", "money", digits=1) == "-$5"
+
+
+def test_a_wind_in_knots_is_a_wind():
+    # 1 knot is 1852 m/h: NIST Special Publication 811 (2008), appendix B.8
+    for text in ("10 knots", "10 kn", "10 kt"):
+        assert read_quantity(text).m_as("m/s") == pytest.approx(18520 / 3600)

@@ -473,7 +473,7 @@ class OwnOxygen(OwnForm):
             return value
         if self._area is None:
             raise QuantityError("that is for the whole pond, whose area is not known yet. Do workbook 01 first, or "
-                                "write it per acre.")
+                                f"write it per {'acre' if self._system == 'US' else 'hectare'}.")
         return value / self._area
 
     def _text(self, start, name):
@@ -556,10 +556,10 @@ class OwnReadings(OwnForm):
 
     def _log(self, warm, height):
         given = self.given.read()
+        known = None if warm is None else warm.m_as("degC"), float(air.pressure_by_elevation(height))
         if isinstance(given, bytes):
-            return oxygenlog.read_log(given, None, None if warm is None else warm.m_as("degC"),
-                                      float(air.pressure_by_elevation(height)))
-        return oxygenlog.hand_log(given)
+            return oxygenlog.read_log(given, None, *known)
+        return oxygenlog.hand_log(given, *known)
 
     def _found(self):
         warm, shape = read_all(warm=self.temperature).get("warm"), oxygencase.shape_of(self._pond)

@@ -241,7 +241,8 @@ class OwnStart(OwnForm):
             "profile": W.Textarea(value=_as_text(shown, system) if shown else "", rows=8,
                                   description="Readings at dawn, in your own pond",
                                   placeholder=_as_text(demo_profile(), system)),
-            "lifted": {end: Box.of("year", "lifted", system, yearcase.flow_text(flow), f"Water lifted, {end}",
+            "lifted": {end: Box.of("year", "lifted", system, yearcase.flow_text(flow) if system == "US" else
+                                   plain(Q(flow, "m^3/s"), "water flow", system), f"Water lifted, {end}",
                                    convert=_water_only)
                        for end, flow in zip(("low", "usual", "high"), lifted, strict=True)},
             "demand": {end.removeprefix("at "): Box.of(
@@ -536,9 +537,10 @@ class OwnLog(OwnForm):
 
     def __init__(self, system="US", pond=None):
         self._system, self._floor = system, yearcase.floor_of(pond or record.demo())
+        unit, gauge = ("psi", "7.4") if system == "US" else ("kPa", "51")
         super().__init__("my own log", {
-            "given": FileOrText("Log file (CSV)", "or typed", "date, gauge pressure (psi), hour meter (h), top oxygen "
-                              "(mg/L)\n2026-05-04, 7.4, 12, 9.1\n2026-05-11, 7.4, 180, 8.8",
+            "given": FileOrText("Log file (CSV)", "or typed", f"date, gauge pressure ({unit}), hour meter (h), top "
+                              f"oxygen (mg/L)\n2026-05-04, {gauge}, 12, 9.1\n2026-05-11, {gauge}, 180, 8.8",
                               "choose a file or type some readings first, with a heading line."),
             "hours": self._box("year", "hours_planned", ROWS["year", "hours_planned"].usual, bare="hour")},
             go="Read my log", trouble="Not read")

@@ -151,14 +151,16 @@ def read_log(source, temperature_unit=None, water_temperature=None, pressure_abs
                      pressure_absolute=pressure_absolute))
 
 
-def hand_log(readings):
+def hand_log(readings, water_temperature=None, pressure_absolute=water.ATMOSPHERE):
     """Make a log of a few readings typed by hand.
 
     readings (str, or list of sequence of str): Lines of a time, oxygen and, if there is one, temperature, or the
         three: ``("7:00 PM", "10.2 mg/L", "80 °F")``. A clock time earlier than the one before it belongs to the next
         day.
+    water_temperature, pressure_absolute: As for :func:`read_log`.
     """
-    return _log(typed(readings, (_TIME, _OXYGEN, _WARM), "readings", f"7:00 PM, 10.2 mg/L, {either('80 °F', '27 °C')}"))
+    return _log(typed(readings, (_TIME, _OXYGEN, _WARM), "readings", f"7:00 PM, 10.2 mg/L, {either('80 °F', '27 °C')}",
+                      water_temperature, pressure_absolute))
 
 
 def _log(table):

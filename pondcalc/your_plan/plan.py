@@ -296,8 +296,8 @@ def first_plan(choices):
 
 
 def digits(kind):
-    """Significant figures of a number of the plan, everywhere in it: a bore is bought by three, all else has two."""
-    return 3 if kind == "bore" else 2
+    """Significant figures of a number of the plan, everywhere in it: bore and price have three, all else has two."""
+    return 3 if kind in ("bore", "price") else 2
 
 
 def _spread(value, kind, system):

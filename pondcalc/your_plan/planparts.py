@@ -30,7 +30,7 @@ from ..catalogue import SECTIONS, assumed
 from ..how_much_oxygen import fishlimits, oxygencase
 from ..power_and_housing import housing, lifecost, wiring
 from ..refusals import plainly
-from ..spellings import either
+from ..spellings import either, reading
 from ..the_year import firststart, yearcase
 from ..units import Q, Range, asked, show, show_range
 from . import plan, staleness, tobuy, verdict
@@ -430,6 +430,11 @@ def whole_plan(pond, system="US"):
     Returns: WholePlan.
     Raises ValueError: If the record has no water yet, or the pond is too shallow.
     """
+    with reading(system):
+        return _whole(pond, system)
+
+
+def _whole(pond, system):
     made = plan.first_plan(plan.choices_from(pond))
     count = tobuy.diffuser_count(made)
     if not pond.has("air"):                 # nobody chose a number yet, so the plan takes the one it advises
@@ -531,13 +536,18 @@ def sheet_html(whole, owner="", remarks="", today=None):
     today (datetime.date).
     Returns: str.
     """
+    with reading("US"):         # as its head says, whatever units its writer reads on the screen
+        return _html(whole, owner, remarks, today or datetime.date.today())
+
+
+def _html(whole, owner, remarks, today):
     pond, redo, said = whole.pond, staleness.on_paper(whole.stale), worded(whole, on_paper=True)
     head, *rows = plan.side_by_side(whole.others)
     said |= {"warnings": [(words, words in redo) for words in said["warnings"]],
              "assumed": " ".join(filter(None, said["assumed"]))}
     return _template().render(
         **said, title=f"{'EXAMPLE, not an aeration plan' if pond.invented else 'Aeration plan'}: {pond.name}",
-        invented=pond.invented, owner=owner, remarks=remarks, day=(today or datetime.date.today()).isoformat(),
+        invented=pond.invented, owner=owner, remarks=remarks, day=today.isoformat(),
         beside=[head, *(row for row in rows if row[0] not in SAID_ABOVE)], shopping=tobuy.shopping(whole),
         costs=_costs(whole), cautions=cautions(pond), sign_off=SIGN_OFF, tonight_style=fishlimits.STYLE,
         tonight=fishlimits.body_html()) + "\n"
