@@ -260,6 +260,15 @@ def fits(quantity: Any, unit: str) -> bool:
     return True
 
 
+def unfit(quantity: Any, unit: str) -> str:
+    """What a quantity that does not fit `unit` leaves open, to follow "cannot be 27°"; empty where nothing is clear."""
+    if quantity.units == registry.degree and fits(Quantity(1.0, "degC"), unit):
+        return ": say °F or °C"
+    if quantity.dimensionless and fits(Quantity(1.0, "mg/L"), unit):
+        return ", a share of what the water can hold: write mg/L"
+    return ""
+
+
 def read_number(text: str, unit: str, bare: str | None = None) -> float:
     """Plain number in `unit` of text such as ``"19 ft"``; `bare` is the unit of a number without one."""
     found = read_quantity(text, bare)

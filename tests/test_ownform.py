@@ -20,7 +20,7 @@ from pondcalc.controls import (
     warm_over_cold,
 )
 from pondcalc.refusals import Refused
-from pondcalc.units import Q, Range
+from pondcalc.units import Q, QuantityError, Range
 
 DEMO = record.demo()
 FORMS = {"start": lambda: the_year.OwnStart(DEMO), "bucket": lambda: bubbles_and_oxygen.OwnBucket(DEMO),
@@ -263,3 +263,15 @@ def test_percent_of_saturation_typed_by_hand_takes_the_temperature_of_the_box_an
     held = 9.09 * (84.56 - 2.34) / (101.325 - 2.34)
     log = form._log(form.temperature.read(), 1500.0)
     assert list(log.dissolved_oxygen) == pytest.approx([held, 0.8 * held, 0.5 * held], rel=0.01)
+
+
+@pytest.mark.parametrize("row, typed, says", [
+    (("oxygen", "temperature"), "27°", "cannot be 27°: say °F or °C."),
+    (("oxygen", "floor"), "60 %", "cannot be 60 %, a share of what the water can hold: write mg/L."),
+    (("oxygen", "floor"), "60 psi", "cannot be 60 psi.")])
+def test_what_a_unit_leaves_open_is_said(row, typed, says):
+    box = ownform.Box.of(*row, "US")
+    box.value = typed
+    with pytest.raises(QuantityError) as caught:
+        box.read()
+    assert says in str(caught.value)

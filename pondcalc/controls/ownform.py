@@ -19,7 +19,7 @@ from ..catalogue import ROWS, held
 from ..figures import style
 from ..refusals import plainly
 from ..spellings import shortened
-from ..units import KINDS, Q, QuantityError, Range, fits, read_quantity, refuse_water_flow, show, unit_label
+from ..units import KINDS, Q, QuantityError, Range, fits, read_quantity, refuse_water_flow, show, unfit, unit_label
 from ..your_plan import staleness
 from .explorer import FIT, Panel
 from .page import guarded, said
@@ -95,7 +95,7 @@ class Box(W.Text):
                                f"price of one kilowatt-hour; for example {self.example}.", text)
         unit = KINDS[self.kind][0]
         if not fits(value, unit):
-            raise self.refused(f"cannot be {given}.", given=text)
+            raise self.refused(f"cannot be {given}{unfit(value, unit)}.", given=text)
         low, high = (Q(end, unit) for end in (self.low, self.high))
         if not low.m_as(unit) <= value.m_as(unit) <= high.m_as(unit):
             raise QuantityError(do=f"Check the number and its unit; for example {self.example}.", given=given,
