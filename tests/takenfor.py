@@ -218,7 +218,8 @@ WEATHER = [
     ("air temp (C),wind (mph),humidity (%)", "77,10,60", NO, "°F and marked °C"),
     ("air temp,wind (mph),humidity (%)", "77,10,60", NO, "no unit"),
     ("air temp (F),wind,humidity (%)", "77,10,60", NO, "no unit"),
-    ("air temp (F),wind (knots),humidity (%)", "77,10,60", NO, "no unit")]
+    ("air temp (F),wind (knots),humidity (%)", "77,10,60", (25, 18520 / 3600), ""),       # a knot is 1,852 m an hour
+    ("air temp (F),wind (furlongs),humidity (%)", "77,10,60", NO, "no unit")]
 
 # lines of a data sheet -> psi and cfm of the first point
 CURVE = [
