@@ -103,8 +103,11 @@ def tried(pond, seen=None):
     stands above the oxygen to keep (or nan), how far the printed low lies from its, and how far it stands above with
     the stagnant water lifted first (or nan)."""
     shape, (z, t, c), lifted, diffuser, bottle, keep = pond
+    read, deep = (z, t, c), float(shape[0][-1])
+    if z[-1] < deep - 0.02:         # as workbook 07 says: what lies under the last reading counts as without oxygen
+        z, t, c = np.r_[z, z[-1] + 0.01, deep], np.r_[t, t[-1], t[-1]], np.r_[c, 0.0, 0.0]
     try:
-        found = firststart.quickest_ladder(*shape, Profile(*(seen or (z, t, c))), lifted, diffuser, keep, bottle)
+        found = firststart.quickest_ladder(*shape, Profile(*(seen or read)), lifted, diffuser, keep, bottle)
     except QuantityError as problem:
         return "refused: " + str(problem)[:26], np.nan, 0.0, np.nan
     if seen and found.course is None:
