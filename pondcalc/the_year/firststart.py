@@ -11,6 +11,7 @@ any other (common practice, no source). Any list is tried at every corner, and t
 oxygen at the bad end is picked, or all are refused.
 """
 
+import functools
 import itertools
 import math
 from typing import Annotated, NamedTuple
@@ -35,6 +36,7 @@ DAILY_SHARE = 0.25
 MOST_DEPTH = 0.95                                   # of the diffuser's depth, where the boundary lies at most
 LEAST_UPPER = 0.05                                  # m of upper water that are looked at in any case
 RUN_STEPS = 4                                       # steps of the sums in a run
+NOTHING = 1e-9                                      # of the lower water, which counts as none
 UNREAD = 2 * FOOT                                   # m above the diffuser, where the readings may end; our choice
 ON_THE_BED = FOOT                                   # m above the bottom, as near to the mud as one reads; our choice
 COLDER = 5.0                                        # C, of water that nobody read under water of one warmth; our choice
@@ -93,7 +95,7 @@ class Pond(NamedTuple):
 
     def bathed(self, upper, lower):
         """Mud (m2) that has come under the upper water."""
-        return self.bed - np.where(lower > 1e-9 * self.lower, np.interp(upper, self.volumes, self.areas), 0.0)
+        return self.bed - np.where(lower > NOTHING * self.lower, np.interp(upper, self.volumes, self.areas), 0.0)
 
 
 def _first_below(profile, level):
@@ -320,19 +322,20 @@ def _lift(pond, upper, lower, oxygen, slow, ran, owed):
     C = E + (C0 - E) (V0/V)^((q + k A)/q), E the oxygen it tends to.
     """
     step, lowest = ran / RUN_STEPS, oxygen
-    fade = np.exp(-pond.rate * step)
-    for _ in range(RUN_STEPS):
-        lifted = pond.flow * step
-        gain = pond.flow * pond.slow * owed
-        later = gain / pond.rate + (slow - gain / pond.rate) * fade
-        burning = gain - (later - slow) / np.maximum(step, 1e-12)
-        taken = burning + pond.mud * pond.bathed(upper + 0.5 * lifted, lower - 0.5 * lifted)
-        tends = (pond.flow * (pond.credit - pond.fast * owed) + pond.reach * pond.oxygen - taken) / (
-            pond.flow + pond.reach)
-        after = upper + lifted
-        oxygen = tends + (oxygen - tends) * (upper / after) ** (1 + pond.reach / pond.flow)
-        upper, lower, slow, lowest = after, lower - lifted, later, np.minimum(lowest, oxygen)
-    return upper, np.maximum(lower, 0.0), oxygen, slow, lowest
+    n = np.arange(RUN_STEPS + 1.0).reshape(-1, *[1] * np.ndim(step))
+    lifted, gain = pond.flow * step, pond.flow * pond.slow * owed
+    held, level = upper + n * lifted, gain / pond.rate
+    debt = level + (slow - level) * np.exp(-pond.rate * step * n)
+    burning = gain - np.diff(debt, axis=0) / np.maximum(step, 1e-12)
+    middle = n[:-1] + 0.5
+    taken = burning + pond.mud * pond.bathed(upper + middle * lifted, lower - middle * lifted)
+    tends = (pond.flow * (pond.credit - pond.fast * owed) + pond.reach * pond.oxygen - taken) / (
+        pond.flow + pond.reach)
+    for end, stays in zip(tends, (held[:-1] / held[1:]) ** (1 + pond.reach / pond.flow), strict=True):
+        oxygen = end + (oxygen - end) * stays
+        lowest = np.minimum(lowest, oxygen)
+    lower = lower - RUN_STEPS * lifted
+    return held[-1], np.where(lower > NOTHING * pond.lower, lower, 0.0), oxygen, debt[-1], lowest
 
 
 def _rest(pond, upper, lower, oxygen, slow, rests):
@@ -348,7 +351,7 @@ def _rest(pond, upper, lower, oxygen, slow, rests):
     end, fade = at(rests)
     with np.errstate(divide="ignore", invalid="ignore"):
         turn = np.log(back * (oxygen - tends + burn) / (burn * pond.rate)) / (back - pond.rate)
-    turn = np.where(np.isfinite(turn), np.clip(turn, 0.0, rests), 0.0)
+    turn = np.where(np.isfinite(turn), np.minimum(np.maximum(turn, 0.0), rests), 0.0)
     return end, slow * fade, np.minimum(np.minimum(oxygen, end), at(turn)[0])
 
 
@@ -359,8 +362,9 @@ def one_day(pond, state, hours, day):
     lowest. The debt of the lower water has grown by one sixtieth a day, as it lies there longer than the 60 days.
     """
     upper, lower, oxygen, slow = state
-    ran = np.minimum(hours / 24, lower / pond.flow)
-    upper, lower, end, slow, low = _lift(pond, upper, lower, oxygen, slow, ran, 1 + day / overturn.STAGNANT_DAYS)
+    ran, end, low = np.minimum(hours / 24, lower / pond.flow), oxygen, oxygen
+    if ran.any():
+        upper, lower, end, slow, low = _lift(pond, upper, lower, oxygen, slow, ran, 1 + day / overturn.STAGNANT_DAYS)
     oxygen, slow, least = _rest(pond, upper, lower, end, slow, 1 - ran)
     return (upper, lower, oxygen, slow), end, np.minimum(low, least)
 
@@ -447,31 +451,67 @@ def ladder_hours(first_run, rise=0.0):
     return np.minimum(24.0, first + more * np.arange(LONGEST))
 
 
-def _walk(pond, hours, floor=None, most=math.inf):
-    """Run lists of hours, one a row, through every corner: rows, and arrays (row, corner), and each day's state.
+def _lifting(pond, hours):
+    """Of each ladder, one a row: days until the lower water is up, usual and longest; most of it lifted in one day."""
+    pace = pond.flow / pond.lower
+    paces = np.unique(pace)
+    left = np.maximum(1 - np.cumsum(hours.T / 24, axis=0)[..., None] * paces, 0.0)       # (day, ladder, pace)
+    finish = _first_up(left)
+    return (finish[:, np.searchsorted(paces, pace[-1])], finish.max(axis=1),
+            -np.diff(left, axis=0, prepend=1.0).min(axis=(0, 2)))
 
-    With a floor (mg/L) and a most (share of the lower water a day), rows that break them are dropped on the way.
+
+def _keeping(pond, hours, floor, first=False):
+    """Which ladders, one a row, keep the oxygen to the last day; with `first` only the first of them.
+
+    They are run through the bad ends alone, as no other corner falls lower (:func:`_corners`). Once no water is left to
+    lift, what remains is one long rest.
     """
-    hours = np.atleast_2d(hours)
-    rows, shape = np.arange(len(hours)), (len(hours), len(pond.upper))
-    state = tuple(np.broadcast_to(v, shape).astype(float) for v in (pond.upper, pond.lower, pond.oxygen, 0.0))
-    lowest, when = state[2].copy(), np.ones(shape, int)
-    share, finish, track = np.zeros(shape), np.full(shape, math.inf), []
+    pond = pond._replace(**{name: getattr(pond, name)[:len(pond.flow) // 2] for name in Pond._fields[:11]})
+    rows, state = np.arange(len(hours)), _before(pond, len(hours))
     for day in range(1, LONGEST + AFTER + 1):
-        before, run = state, hours[rows, min(day, hours.shape[1]) - 1][:, None]
-        state, end, low = one_day(pond, before, run, day)
-        when = np.where(low < lowest, day, when)
-        lowest = np.minimum(lowest, low)
-        share = np.maximum(share, (before[1] - state[1]) / pond.lower)
-        finish = np.where(np.isinf(finish) & (state[1] <= GONE * pond.lower), day, finish)
-        track.append((before[2], end, state[2], state[1] / pond.lower))
-        if floor is not None:
-            fit = (lowest.min(axis=1) >= floor + SUMS_ERROR) & (share.max(axis=1) <= most + 1e-9)
-            rows, lowest, when, share, finish, track = (rows[fit], lowest[fit], when[fit], share[fit], finish[fit], [])
-            state = tuple(v[fit] for v in state)
-        if not len(rows) or finish.max() + AFTER <= day:
+        if not len(rows):
             break
-    return rows, lowest, when, share, finish, track
+        state, _, low = one_day(pond, state, hours[rows, min(day, LONGEST) - 1][:, None], day)
+        fit = low.min(axis=1) >= floor + SUMS_ERROR
+        if first and fit[0] and not state[1][0].any():
+            *_, low = _rest(pond, *(values[0] for values in state), LONGEST + AFTER - day)
+            fit[0] = low.min() >= floor + SUMS_ERROR
+            if fit[0]:
+                return rows[:1]
+        rows, state = rows[fit], tuple(values[fit] for values in state)
+    return rows[:1] if first else rows
+
+
+def _before(pond, rows):
+    """The state before the first day, of some lists of hours."""
+    shape = np.broadcast_shapes((rows, 1), pond.flow.shape)
+    return tuple(np.broadcast_to(v, shape).astype(float) for v in (pond.upper, pond.lower, pond.oxygen, 0.0))
+
+
+def _walk(pond, hours):
+    """Run lists of hours, one a row, through every corner, day by day until :data:`AFTER` days after the last water.
+
+    Returns: oxygen at the start of each run, at its end and at midnight (day, 3, row, corner); the lowest of each day,
+    and share of the lower water left at its end (day, row, corner).
+    """
+    state, oxygen, lowest, left, up = _before(pond, len(hours)), [], [], [], math.inf
+    for day in range(1, LONGEST + AFTER + 1):
+        dawn = state[2]
+        state, end, low = one_day(pond, state, hours[:, min(day, hours.shape[1]) - 1][:, None], day)
+        oxygen.append((dawn, end, state[2]))
+        lowest.append(low)
+        left.append(state[1] / pond.lower)
+        up = min(up, day if left[-1].max() <= GONE else math.inf)
+        if up + AFTER <= day:
+            break
+    return np.array(oxygen), np.array(lowest), np.array(left)
+
+
+def _first_up(left):
+    """Day at whose end hardly any lower water is left, by shares left on each day (first axis); inf if never."""
+    up = left <= GONE
+    return np.where(up.any(axis=0), 1.0 + up.argmax(axis=0), math.inf)
 
 
 def _verdict(lowest, floor):
@@ -485,23 +525,20 @@ def _range(values):
 
 def _course(pond, hours, floor):
     """The course of each list of hours, one a row."""
-    hours = np.atleast_2d(hours)
-    _, lowest, when, share, finish, track = _walk(pond, hours)
+    hours = np.atleast_2d(np.asarray(hours, float))
+    oxygen, lows, left = _walk(pond, hours)
+    start, finish = np.arange(len(oxygen)), _first_up(left)
+    share = -np.diff(left, axis=0, prepend=1.0).min(axis=(0, 2))
     made = []
-    for n, run in enumerate(hours):
-        last = int(min(finish[n].max(), LONGEST))
-        days = np.array([(before[n], end[n], night[n]) for before, end, night, _ in track])
-        run = np.array([run[min(day, len(run) - 1)] for day in range(len(track))])
-        start = np.arange(len(track))
-        moment = np.stack([start, start + run / 24, start + 1.0], axis=1).ravel()
-        go = days[:last, 0].min(axis=1) + METER_ERROR
-        left = np.clip([remains[n] for *_, remains in track[:last]], 0.0, 1.0)
-        worst = Range(*map(float, np.maximum(_range(lowest[n]), 0.0)))
+    for n, run in enumerate(hours[:, np.minimum(start, hours.shape[1] - 1)]):
+        last, lowest = int(min(finish[n].max(), LONGEST)), lows[:, n].min(axis=0)
+        go = oxygen[:last, 0, n].min(axis=1) + METER_ERROR
         made.append(Course(
-            tuple(map(float, run[:last])), moment, _range(np.maximum(days.reshape(len(moment), -1), 0.0)), _range(left),
-            tuple(np.where(run[:last] > 0, np.maximum(go, floor + METER_ERROR), math.nan)),
-            floor + METER_ERROR, worst, int(when[n][lowest[n].argmin()]),
-            Range(*map(float, _range(finish[n]))), float(share[n].max()), _verdict(lowest[n], floor)))
+            tuple(map(float, run[:last])), np.stack([start, start + run / 24, start + 1.0], axis=1).ravel(),
+            _range(np.maximum(oxygen[:, :, n].reshape(3 * len(start), -1), 0.0)), _range(left[:last, n]),
+            tuple(np.where(run[:last] > 0, np.maximum(go, floor + METER_ERROR), math.nan)), floor + METER_ERROR,
+            Range(*map(float, np.maximum(_range(lowest), 0.0))), 1 + int(lows[:, n].min(axis=1).argmin()),
+            Range(*map(float, _range(finish[n]))), float(share[n]), _verdict(lowest, floor)))
     return made
 
 
@@ -524,9 +561,10 @@ def course(depth, area, profile, lifted_flow, submergence, hours, floor=FLOOR, d
     return _course(pond, hours, floor)[0]
 
 
+@functools.cache
 def _all_ladders():
-    pairs = [(first, rise) for rise in RISES for first in FIRST_RUNS if rise == 0 or first < 24]
-    return pairs, np.array([ladder_hours(*pair) for pair in pairs])
+    pairs = [(rise, first) for rise in RISES for first in FIRST_RUNS if rise == 0 or first < 24]
+    return np.array(pairs), np.array([ladder_hours(first, rise) for rise, first in pairs])
 
 
 def _share_under(pond, level):
@@ -567,21 +605,23 @@ def _too_little(pond, floor, wait):
 
 def _refusal(pond, floor, mixed):
     """Why no ladder is offered, and what to do instead."""
-    pairs, hours = _all_ladders()
     wait = ("Wait until the readings show more oxygen." if mixed else
             "Wait for spring or fall, when the readings show the pond mixed.")
-    kept, *_, finish, _ = _walk(pond, hours, floor)
+    (pairs, hours), (usual, longest, share) = _all_ladders(), _lifting(pond, _all_ladders()[1])
+    slow_enough = share <= DAILY_SHARE + 1e-9
+    other = np.flatnonzero(~slow_enough | (longest > LONGEST))
+    kept = other[_keeping(pond, hours[other], floor)]
+    slow = kept[slow_enough[kept]]
     if not len(kept):
         return _too_little(pond, floor, wait)
-    slow, *_ = _walk(pond, hours, floor, DAILY_SHARE)
     if not len(slow):
-        gentle = _course(pond, [STEP], floor)[0].lifted_share
+        gentle = share[(pairs == (0.0, STEP)).all(axis=1)].item()
         return (f"Every ladder that keeps the oxygen may lift more than {100 * DAILY_SHARE:.0f} % of the lower water "
                 f"in one day, the most here; even 15 minutes may lift {100 * gentle:.0f} %. What that water takes is a "
                 f"guess until measured. Start with less air, or with one diffuser of several. {wait}")
-    if any(pairs[row][0] == 24 for row in slow):
+    if (pairs[slow, 1] == 24).any():
         return f"Even day and night this diffuser may take more than {LONGEST} days to bring the lower water up. {wait}"
-    if (finish[:, -1] <= LONGEST).any():
+    if (usual[kept] <= LONGEST).any():
         return (f"Ladders slow enough for the high end of the water lifted would take more than {LONGEST} days at its "
                 f"low end. Estimate it better in workbook 03. {wait}")
     return f"Ladders slow enough for the oxygen above would take more than {LONGEST} days. {wait}"
@@ -606,10 +646,11 @@ def quickest_ladder(depth, area, profile, lifted_flow, submergence, floor=FLOOR,
     if plain is not None:
         return Ladder(*plain, 24.0 if plain[0] else 0.0, 0.0, None, *about)
     pairs, hours = _all_ladders()
-    rows, *_, finish, _ = _walk(pond, hours, floor, DAILY_SHARE)
-    done = [(finish[n, -1], finish[n].max(), *pairs[row][::-1], row) for n, row in enumerate(rows)
-            if finish[n].max() <= LONGEST]
-    if not done:
+    usual, longest, share = _lifting(pond, hours)
+    order = np.lexsort((*pairs.T[::-1], longest, usual))            # the quickest first
+    order = order[((share <= DAILY_SHARE + 1e-9) & (longest <= LONGEST))[order]]
+    best = order[_keeping(pond, hours[order], floor, first=True)]
+    if not len(best):
         last, oxygen = last_read(profile)
         level = filled_below(profile, depth[-1], oxygen)
         if oxygen >= overturn.STAGNANT and level is not profile and quickest_ladder(
@@ -620,7 +661,7 @@ def quickest_ladder(depth, area, profile, lifted_flow, submergence, floor=FLOOR,
         else:
             reason = _refusal(pond, floor, layers.kind_of_layers(profile) == "mixed")
         return Ladder(False, reason, 0.0, 0.0, None, *about)
-    *_, rise, first, best = min(done)
+    rise, first = map(float, pairs[best[0]])
     return Ladder(True, "Follow the meter, not the clock.", first, rise, _course(pond, hours[best], floor)[0], *about)
 
 
