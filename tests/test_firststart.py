@@ -22,7 +22,10 @@ from pondcalc.warm_over_cold.profile import Profile, read_profile
 
 STILL = 1e-6                        # m3 a day: no exchange with the air
 LIFTED = (0.5, 1.0, 2.0)            # m3/s at the surface
-JULY = read_profile(datafiles.path("demo-profile-july.csv"))
+DEMO = findings.pond_shape(record.demo())
+DEEP = yearcase.submergence(record.demo(), DEMO[0][-1])
+JULY, SEPTEMBER, OCTOBER = (read_profile(datafiles.path(f"demo-profile-{month}.csv"))
+                            for month in ("july", "september", "october"))
 
 
 def pond(profile=None, shape=(Z, WALLS), **known):
@@ -33,17 +36,23 @@ def pond(profile=None, shape=(Z, WALLS), **known):
     return made._replace(**{name: np.full_like(made.flow, value) for name, value in plain.items()})
 
 
+def quickest(read=SEPTEMBER, lifted=yearcase.LIFTED, deep=DEEP, shape=DEMO, **known):
+    return firststart.quickest_ladder.si(*shape, read, lifted, deep, **known)
+
+
+def course(read, hours, lifted=yearcase.LIFTED, deep=DEEP, shape=DEMO, **known):
+    return firststart.course.si(*shape, read, lifted, deep, hours, **known)
+
+
 def day(made, hours, number=0):
     return firststart.one_day(made, (made.upper, made.lower, made.oxygen, 0.0 * made.lower), hours, number)
 
 
 def test_mixing_by_hand():
     # one hour of 1 m3/s: 3600 m3 of 0 mg/L into 20,000 of 8
-    assert day(pond(), 1.0)[1] == pytest.approx(8 * 20000 / 23600, rel=1e-6)
-    # each liter of it burns 2 mg at once
-    assert day(pond(fast=2.0), 1.0)[1] == pytest.approx((8 * 20000 - 2 * 3600) / 23600, rel=1e-6)
-    # and what is left in it counts
-    assert day(pond(credit=3.0), 1.0)[1] == pytest.approx((8 * 20000 + 3 * 3600) / 23600, rel=1e-6)
+    # each liter of it burns 2 mg at once, and what is left in it counts
+    for known, each in (({}, 0), ({"fast": 2.0}, -2), ({"credit": 3.0}, 3)):
+        assert day(pond(**known), 1.0)[1] == pytest.approx((8 * 20000 + each * 3600) / 23600, rel=1e-6)
     # 40,000 m3 are up after 11.1 h; 8 x 20000/60000 is left
     state, _, low = day(pond(), 24.0)
     assert low == pytest.approx(8 / 3, rel=1e-6) and state[1] == pytest.approx(0.0, abs=1e-6)
@@ -212,15 +221,11 @@ def test_the_rules_name_what_the_sums_leave_out():
     assert len(yearcase.say_rules().split("\n")) >= len(firststart.STOP_RULES)
 
 
-DEMO = findings.pond_shape(record.demo())
-DEEP = yearcase.submergence(record.demo(), DEMO[0][-1])
-JULY_STARTLADDER, SEPTEMBER, OCTOBER = (read_profile(datafiles.path(f"demo-profile-{month}.csv"))
-                                        for month in ("july", "september", "october"))
 WEST = Profile(*(values[:12] for values in OPEN["West Long Lake, 18 August 1999"]))      # its top 5.5 m
 WEST_SHAPE = (np.linspace(0, 5.5, 111), 12000 * (1 - np.linspace(0, 1, 111)) ** 1.2)
 
-CASES = {"July, an hour a day": (DEMO, JULY_STARTLADDER, yearcase.LIFTED, DEEP, [1.0], None),
-         "July, the custom": (DEMO, JULY_STARTLADDER, yearcase.LIFTED, DEEP, firststart.COMMON_HOURS, None),
+CASES = {"July, an hour a day": (DEMO, JULY, yearcase.LIFTED, DEEP, [1.0], None),
+         "July, the custom": (DEMO, JULY, yearcase.LIFTED, DEEP, firststart.COMMON_HOURS, None),
          "September, a ladder": (DEMO, SEPTEMBER, yearcase.LIFTED, DEEP, [3 + n / 4 for n in range(60)], None),
          "September, bottle tests": (DEMO, SEPTEMBER, yearcase.LIFTED, DEEP, [4.0], (1.0, 3.0, 6.0)),
          "straight walls": ((Z, WALLS), layered(9.0, 0.0, 4.5), (0.2, 0.3, 0.5), 5.4, [8.0], None),
@@ -231,14 +236,14 @@ CASES = {"July, an hour a day": (DEMO, JULY_STARTLADDER, yearcase.LIFTED, DEEP, 
 def test_the_bad_end_is_that_of_a_balance_of_another_hand(name):
     shape, read, lifted, deep, hours, bottle = CASES[name]
     low = startbalance.lowest(shape, parts(read), lifted, deep, hours, bottle)      # 512 corners, scipy solve_ivp
-    made = firststart.course.si(*shape, read, lifted, deep, hours, demand=bottle)
+    made = course(read, hours, lifted, deep, shape, demand=bottle)
     assert made.lowest_oxygen.low == pytest.approx(max(0.0, low.min()), abs=0.1), "and never above it:"
     assert made.lowest_oxygen.low <= max(0.0, low.min()) + 0.02
     assert made.lowest_oxygen.high == pytest.approx(low.max(), abs=0.1)
 
 
 def test_a_ladder_offered_keeps_the_oxygen_at_every_corner(monkeypatch):
-    found = firststart.quickest_ladder.si(*DEMO, SEPTEMBER, yearcase.LIFTED, DEEP)
+    found = quickest()
     low = startbalance.lowest(DEMO, parts(SEPTEMBER), yearcase.LIFTED, DEEP, found.course.hours)
     assert found.go and low.min() >= 4.0 and found.course.verdict == firststart.KEPT
     assert found.course.lowest_oxygen.low <= low.min() + 0.02
@@ -247,13 +252,12 @@ def test_a_ladder_offered_keeps_the_oxygen_at_every_corner(monkeypatch):
     # on day 1 the go reading is the mean of the upper water as read; a quarter of the lower water a day at most
     assert found.course.go_reading[0] == pytest.approx(np.interp(3.0, [1, 5], [8, 8]), abs=0.25)
     monkeypatch.setattr("pondcalc.the_year.firststart.DAILY_SHARE", 1.0)
-    free = firststart.quickest_ladder.si(*DEMO, SEPTEMBER, yearcase.LIFTED, DEEP, floor=3.0)
-    assert free.course.lifted_share > 0.25
+    assert quickest(floor=3.0).course.lifted_share > 0.25
 
 
 def test_july_is_refused_with_the_reason_and_what_to_do():
-    found = firststart.quickest_ladder.si(*DEMO, JULY_STARTLADDER, yearcase.LIFTED, DEEP)
-    low = startbalance.lowest(DEMO, parts(JULY_STARTLADDER), yearcase.LIFTED, DEEP, [0.25],
+    found = quickest(JULY)
+    low = startbalance.lowest(DEMO, parts(JULY), yearcase.LIFTED, DEEP, [0.25],
                               least_days=firststart.LONGEST)
     assert low.min() < 4.0, "even the gentlest fails in the other balance"
     assert not found.go and found.course is None and "15 minutes a day" in found.reason
@@ -265,27 +269,24 @@ def test_stagnant_water_above_the_steepest_step_is_counted():
     z = np.arange(0.25, 6.0, 0.25)
     read = Profile(z, np.where(z <= 3.5, 26.0 - 0.05 * z, 14.0), np.where(z <= 2.0, 8.0, 0.2))
     step = Profile(z, read.temperature, np.where(z <= 3.5, 8.0, 0.2))        # as if it held oxygen
-    found, fresh = (firststart.course.si(Z, WALLS, p, (0.05, 0.1, 0.2), 5.4, [6.0]) for p in (read, step))
+    found, fresh = (course(p, [6.0], (0.05, 0.1, 0.2), 5.4, (Z, WALLS)) for p in (read, step))
     low = startbalance.lowest((Z, WALLS), parts(read), (0.05, 0.1, 0.2), 5.4, [6.0])
     assert found.lowest_oxygen.low <= max(0.0, low.min()) + 0.02 and found.verdict != firststart.KEPT
     assert found.lowest_oxygen.usual < fresh.lowest_oxygen.usual - 1
 
 
 def test_each_debt_lowers_the_oxygen(monkeypatch):
-    here = (*DEMO, SEPTEMBER, yearcase.LIFTED, DEEP, [4.0])
-    usual = firststart.course.si(*here).lowest_oxygen.low
-    assert firststart.course.si(*here, mud=(0.1, 0.3, 1.0)).lowest_oxygen.low > usual + 0.2
-    assert firststart.course.si(*here, demand=(0, 2, 4)).lowest_oxygen.low > usual + 0.2
+    def low(**known):
+        return course(SEPTEMBER, [4.0], **known).lowest_oxygen.low
+    usual = low()
+    assert low(mud=(0.1, 0.3, 1.0)) > usual + 0.2 and low(demand=(0, 2, 4)) > usual + 0.2
     monkeypatch.setattr("pondcalc.the_year.firststart.EXCHANGE", (0.3, 0.5, 0.74))
-    assert firststart.course.si(*here).lowest_oxygen.low < usual - 0.1
+    assert low() < usual - 0.1
 
 
 def test_a_larger_demand_never_makes_a_quicker_ladder():
-    days = []
-    for most in (4.0, 8.0, 14.0, 24.0):
-        made = firststart.quickest_ladder.si(*DEMO, SEPTEMBER, yearcase.LIFTED, DEEP, floor=4.4,
-                                                  demand=(0.0, most / 2, most))
-        days.append(made.course.finish.usual if made.go else np.inf)
+    made = [quickest(floor=4.4, demand=(0.0, most / 2, most)) for most in (4.0, 8.0, 14.0, 24.0)]
+    days = [found.course.finish.usual if found.go else np.inf for found in made]
     assert days == sorted(days) and days[0] < days[-1]
 
 
@@ -299,14 +300,14 @@ def test_ladder_hours_are_what_a_timer_can_be_set_to():
 
 
 def test_when_no_ladder_is_needed_or_none_can_help():
-    mixed = firststart.quickest_ladder.si(*DEMO, OCTOBER, yearcase.LIFTED, DEEP)
+    mixed = quickest(OCTOBER)
     assert mixed.go and mixed.first_run == 24 and mixed.course is None
-    low = firststart.quickest_ladder.si(Z, WALLS, layered(4.3), (0.1, 0.2, 0.3), 5.0)
-    assert not low.go and "not above the 4.0 to keep" in low.reason
-    torrent = firststart.quickest_ladder.si(Z, WALLS, layered(6.0), (4.0, 6.0, 9.0), 5.0)
-    assert not torrent.go and "No ladder" in torrent.reason
-    trickle = firststart.quickest_ladder.si(Z, WALLS, layered(11.0, 4.0, 5.0), (1e-4, 2e-4, 3e-4), 5.9, floor=3.0)
-    assert not trickle.go and "Even day and night" in trickle.reason
+    for read, lifted, deep, floor, says in (
+            (layered(4.3), (0.1, 0.2, 0.3), 5.0, 4.0, "not above the 4.0 to keep"),
+            (layered(6.0), (4.0, 6.0, 9.0), 5.0, 4.0, "No ladder"),
+            (layered(11.0, 4.0, 5.0), (1e-4, 2e-4, 3e-4), 5.9, 3.0, "Even day and night")):
+        found = quickest(read, lifted, deep, (Z, WALLS), floor=floor)
+        assert not found.go and says in found.reason
     with pytest.raises(QuantityError, match="oxygen readings"):
         firststart.quickest_ladder.si(Z, WALLS, Profile([0, 6], [26, 14]), (0.1, 0.1, 0.1), 5.0)
     with pytest.raises(ValueError, match="between 0 and 24"):
@@ -319,18 +320,16 @@ def ends_early(read, count, top=0.0):
 
 
 @pytest.mark.parametrize("read, count", [(SEPTEMBER, 6), (SEPTEMBER, 10), (SEPTEMBER, 11), (OCTOBER, 8),
-                                         (JULY_STARTLADDER, 5)])
+                                         (JULY, 5)])
 def test_readings_that_end_in_good_water_far_above_the_diffuser_are_refused(read, count):
     # diffuser 12.1 ft down; oxygen read to 5, 9, 10 (1.3 mg/L), 7 and 4 ft
     for cut in (ends_early(read, count), Profile(*parts(read)[:2], np.where(
             np.arange(len(read.depth)) < count, read.dissolved_oxygen, np.nan))):
-        for tried in (firststart.quickest_ladder.si, lambda *here: firststart.course.si(*here, [1.0])):
+        for tried in (quickest, lambda cut: course(cut, [1.0])):
             with pytest.raises(QuantityError, match=r"end at .*within 2 ft \(0.6 m\) of the diffuser"):
-                tried(*DEMO, cut, yearcase.LIFTED, DEEP)
+                tried(cut)
     # ending in stagnant water they are as good as whole ones: nothing worse can lie below
-    short, whole = (firststart.quickest_ladder.si(*DEMO, p, yearcase.LIFTED, DEEP)
-                    for p in (ends_early(SEPTEMBER, 12), SEPTEMBER))
-    assert short.course.hours == whole.course.hours
+    assert quickest(ends_early(SEPTEMBER, 12)).course.hours == quickest().course.hours
 
 
 @pytest.mark.parametrize("shape, lifted, floor", [(DEMO, yearcase.LIFTED, 4.0), (DEMO, (0.03, 0.05, 0.1), 5.0),
@@ -342,7 +341,7 @@ def test_water_that_nobody_read_may_be_the_worst(shape, lifted, floor):
         c_read, truth = np.maximum(c[:count], 2.5 if warm is t else 7.5), np.append(z[:count], z[count - 1] + 0.01)
         read = Profile(z[:count], warm[:count], c_read)
         truth = (np.append(truth, shape[0][-1]), np.r_[warm[:count], [warm[count - 1] - 4] * 2], np.r_[c_read, 0, 0])
-        found = firststart.quickest_ladder.si(*shape, read, lifted, DEEP, floor)
+        found = quickest(read, lifted, shape=shape, floor=floor)
         if found.go:
             hours = found.course.hours if found.course else [24.0]
             assert startbalance.lowest(shape, truth, lifted, DEEP, hours).min() >= floor, (count, found.first_run)
@@ -351,12 +350,12 @@ def test_water_that_nobody_read_may_be_the_worst(shape, lifted, floor):
 
 
 def test_each_refusal_names_its_cause():
-    def why(read=SEPTEMBER, lifted=yearcase.LIFTED, deep=DEEP, **known):
-        found = firststart.quickest_ladder.si(*DEMO, read, lifted, deep, **known)
+    def why(*here, **known):
+        found = quickest(*here, **known)
         assert not found.go and found.course is None
         return found.reason
     z, t, _ = parts(SEPTEMBER)
-    assert "whole pond mixed would hold 3.9 mg/L" in why(JULY_STARTLADDER)     # 57 % at 6.0, 43 % at 1.0: step 1 of 07
+    assert "whole pond mixed would hold 3.9 mg/L" in why(JULY)     # 57 % at 6.0, 43 % at 1.0: step 1 of 07
     assert "mud under it may take more than the air gives back" in why(floor=6.0)
     assert "slow enough for the oxygen above" in why(floor=5.0)
     assert "Even day and night this diffuser" in why(lifted=(1e-4, 2e-4, 3e-4))
@@ -377,11 +376,10 @@ def test_each_refusal_names_its_cause():
                                                                       (0.05, 0.1, 0.2), floor=5.0))
     level = Profile(np.append(z[:12], DEMO[0][-1]), np.append(t[:12], t[11]), np.append(np.maximum(
         parts(SEPTEMBER)[2][:12], 5.0), 5.0))
-    assert firststart.quickest_ladder.si(*DEMO, level, (0.05, 0.1, 0.2), DEEP, floor=5.0).course is not None
+    assert quickest(level, (0.05, 0.1, 0.2), floor=5.0).course is not None
     straight = (DEMO[0], np.full(len(DEMO[0]), 4000.0))
-    found = firststart.quickest_ladder.si(*straight, Profile(z[:13], even[:13], np.full(13, 7.0)), (0.05, 0.1, 0.2),
-                                          DEEP)
-    assert "mixed down to 12.0 ft" in found.reason and "close to the bottom" in found.reason
+    assert re.search("mixed down to 12.0 ft.*close to the bottom", why(
+        Profile(z[:13], even[:13], np.full(13, 7.0)), (0.05, 0.1, 0.2), shape=straight))
 
 
 def test_the_custom_is_judged_for_each_size_as_one_by_one():
@@ -393,7 +391,7 @@ def test_the_custom_is_judged_for_each_size_as_one_by_one():
     rows = firststart.custom_by_flow.si(*DEMO, SEPTEMBER, [0.2], DEEP, floor=6.3)
     assert rows[0].verdict == firststart.NOT_AT_BAD_END
     # the custom gets worse with size where the stagnant layer is thick
-    rows = firststart.custom_by_flow.si(*DEMO, JULY_STARTLADDER, [0.02, 0.2, 0.6], DEEP)
+    rows = firststart.custom_by_flow.si(*DEMO, JULY, [0.02, 0.2, 0.6], DEEP)
     assert rows[0].lowest_oxygen.usual > rows[1].lowest_oxygen.usual > rows[2].lowest_oxygen.usual
     assert rows[2].verdict == firststart.NOT_KEPT
 
@@ -408,7 +406,7 @@ def test_the_year_model_started_in_july_lands_inside_the_range():
     read = Profile(alone.depth, alone.temperature[dawn], np.maximum(alone.dissolved_oxygen[dawn], 0))
     top = alone.depth < firststart.parting.si(read, DEEP).usual
     for runs in ([1.0], firststart.COMMON_HOURS, [24.0]):
-        made = firststart.course.si(*DEMO, read, yearcase.LIFTED, DEEP, runs, pressure_absolute=97190.0)     # 350 m
+        made = course(read, runs, pressure_absolute=97190.0)     # 350 m
         air = seasons.Aeration(yearcase.LIFTED.usual, 0.0, DEEP, first_day=start, last_day=300, start_hour=6,
                                first_hours=(*runs, *[runs[-1]] * 60))
         run, = seasons.run_year([(pond, air)], hours, 8.0)
@@ -419,20 +417,17 @@ def test_the_year_model_started_in_july_lands_inside_the_range():
             assert [*made.lowest_oxygen, lowest] == pytest.approx([0.1, 5.4, 7.5, 5.8], abs=0.06)
 
 
-def test_what_was_not_read_is_found():
+@pytest.mark.parametrize("z, t, c, deep, found", [
     # steps of 0.5 m but for 2 to 4 m; the layers part at 1.25 m, or in the gap
-    here = Profile([0.5, 1, 1.5, 2, 4], [26, 26, 15, 14, 14], [8, 8, 1, 0, 0])
-    assert firststart.unread.si(here, 4.5) == ([(2, 4)], False)
-    gap = Profile([0.5, 1, 1.5, 2, 4], [26, 26, 26, 26, 14], [8, 8, 8, 8, 0])
-    assert firststart.unread.si(gap, 4.5) == ([(2, 4)], True)
+    ([0.5, 1, 1.5, 2, 4], [26, 26, 15, 14, 14], [8, 8, 1, 0, 0], 4.5, ([(2, 4)], False)),
+    ([0.5, 1, 1.5, 2, 4], [26, 26, 26, 26, 14], [8, 8, 8, 8, 0], 4.5, ([(2, 4)], True)),
     # the steepest step is read, but oxygen ends in the gap above it
-    above = Profile([0.5, 2, 2.5, 3, 3.5], [26, 25, 24.5, 15, 14], [8, 0.2, 0.1, 0.1, 0.1])
-    assert firststart.unread.si(above, 3.5) == ([(0.5, 2)], True)
+    ([0.5, 2, 2.5, 3, 3.5], [26, 25, 24.5, 15, 14], [8, 0.2, 0.1, 0.1, 0.1], 3.5, ([(0.5, 2)], True)),
     # temperature was read all the way, oxygen only at the two ends
-    sparse = Profile([0.5, 1, 1.5, 2, 2.5, 3, 3.5], [26, 26, 26, 25, 16, 14, 14], [8] + [np.nan] * 5 + [0.1])
-    assert firststart.unread.si(sparse, 3.5) == ([(0.5, 3.5)], True)
-    shallow = Profile([0.1, 0.3, 0.6], [26, 24, 15], [8, 4, 1])
-    assert firststart.unread.si(shallow, 4.0) == ([(0.6, 4.0)], True)
-    mixed = Profile([0.5, 4], [18, 18], [8, 8])
-    assert firststart.unread.si(mixed, 4.0) == ([(0.5, 4)], False)
-    assert firststart.unread.si(Profile([0.5, 1.5, 2.5], [26, 20, 15]), 3.0) == ([], False)
+    ([0.5, 1, 1.5, 2, 2.5, 3, 3.5], [26, 26, 26, 25, 16, 14, 14], [8] + [np.nan] * 5 + [0.1], 3.5,
+     ([(0.5, 3.5)], True)),
+    ([0.1, 0.3, 0.6], [26, 24, 15], [8, 4, 1], 4.0, ([(0.6, 4.0)], True)),
+    ([0.5, 4], [18, 18], [8, 8], 4.0, ([(0.5, 4)], False)),
+    ([0.5, 1.5, 2.5], [26, 20, 15], None, 3.0, ([], False))])
+def test_what_was_not_read_is_found(z, t, c, deep, found):
+    assert firststart.unread.si(Profile(z, t, c), deep) == found

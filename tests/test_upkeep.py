@@ -1,37 +1,28 @@
-"""Logs, trends and flags.
-
-Doses by volume, and the rules that forbid one.
-
-The calendar, and what goes with ice.
-"""
+"""Logs, trends and flags; doses by volume, and the rules that forbid one; the calendar, and what goes with ice."""
 
 import math
-from pathlib import Path
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from pondcalc import datafiles
 from pondcalc.door import upkeep
 from pondcalc.the_year import weather
 from pondcalc.units import Q, QuantityError, Range
 
-DATA = Path(__file__).resolve().parent.parent / "data"
+SEASON = upkeep.read_log(datafiles.path("demo-log.csv"))
 
 
-def log_text(weeks=10, gauge=lambda w: 7.0, cabinet=lambda w: 90, air=lambda w: 75, hours=lambda w: 168 * w,
-             oxygen=lambda w: 8.0, top=lambda w: 75, bottom=lambda w: 74):
-    lines = ["date,gauge pressure (psi),cabinet temperature (F),air temp (F),hours run (h),top oxygen (mg/L),"
-             "top temperature (F),bottom temperature (F)"]
-    for w in range(weeks):
-        day = np.datetime64("2025-05-01") + 7 * w
-        lines.append(f"{day},{gauge(w)},{cabinet(w)},{air(w)},{hours(w)},{oxygen(w)},{top(w)},{bottom(w)}")
-    return "\n".join(lines)
-
-
-def signs(**columns):
-    return {f.sign: f for f in upkeep.check_log(upkeep.read_log(log_text(**columns)), Q(24, "hour"))}
+def signs(gauge=lambda w: 7.0, cabinet=lambda w: 90, hours=lambda w: 168 * w, oxygen=lambda w: 8.0,
+          bottom=lambda w: 74, planned="24 h"):
+    """Flags of a log of ten weeks, by their signs."""
+    head = ("date,gauge pressure (psi),cabinet temperature (F),air temp (F),hours run (h),top oxygen (mg/L),"
+            "top temperature (F),bottom temperature (F)")
+    weeks = (f"{np.datetime64('2025-05-01') + 7 * w},{gauge(w)},{cabinet(w)},75,{hours(w)},{oxygen(w)},75,{bottom(w)}"
+             for w in range(10))
+    return {f.sign: f for f in upkeep.check_log(upkeep.read_log("\n".join([head, *weeks])), planned)}
 
 
 def test_a_healthy_log_raises_no_flag():
@@ -69,8 +60,8 @@ def test_hours_are_counted():
 
 
 def test_urgent_flags_come_first():
-    flags = upkeep.check_log(upkeep.read_log(log_text(gauge=lambda w: 7 + 0.1 * w, oxygen=lambda w: 2.0)))
-    assert flags[0].level == "act" and flags[0].sign == "low oxygen"
+    flags = signs(gauge=lambda w: 7 + 0.1 * w, oxygen=lambda w: 2.0, planned=None)
+    assert [(f.sign, f.level) for f in flags.values()] == [("low oxygen", "act"), ("gauge rising", "watch")]
 
 
 def test_trend_finds_a_line_through_noise_and_one_wild_reading():
@@ -100,17 +91,11 @@ def test_reading_logs():
             upkeep.read_log(text)
 
 
-def test_the_demonstration_log_shows_what_was_put_in():
-    found = {f.sign for f in upkeep.check_log(upkeep.read_log(DATA / "demo-log.csv"), Q(24, "hour"))}
-    assert {"gauge rising", "cabinet was hot", "gap in hours"} <= found
-
-
 def test_the_demonstration_summer_is_told_while_it_happens():
-    season = upkeep.read_log(DATA / "demo-log.csv")
-
     def at(count):
-        part = season._replace(**{name: getattr(season, name)[:count] for name in season._fields})
+        part = SEASON._replace(**{name: getattr(SEASON, name)[:count] for name in SEASON._fields})
         return {f.sign: f for f in upkeep.check_log.si(part, 24.0)}
+    assert {"gauge rising", "cabinet was hot", "gap in hours"} <= set(at(30))       # what was put in
     # the file: top 7.2 6.8 6.5 5.8 4.9 and bottom 4.9 4.5 4.2 3.5 2.7 up to 11 August, then up again
     august = at(19)
     assert "2.7 mg/L" in august["low oxygen below"].words and "4.9 mg/L" in august["oxygen falling"].words
@@ -147,7 +132,7 @@ def test_a_great_jump_is_told_at_once_and_a_short_log_says_so():
     assert [f.sign for f in late] == ["gauge jumped"] and late[0].level == "act"
     said = upkeep.unjudged(gauge_log(7.4, 9.4, 11.4, 14))
     assert "gauge (4); it needs 5" in said[0] and "hour meter" in said[1]
-    assert upkeep.unjudged(upkeep.read_log(DATA / "demo-log.csv")) == []
+    assert upkeep.unjudged(SEASON) == []
 
 
 def test_a_gauge_below_zero_is_refused_and_a_doubtful_date_is_named():
@@ -158,20 +143,14 @@ def test_a_gauge_below_zero_is_refused_and_a_doubtful_date_is_named():
 
 
 def test_a_comma_that_may_mark_thousands_is_asked_about():
-    doubtful = 'date,hour meter (h)\n2026-05-01,"1,250"\n2026-05-08,"1,418"'
     with pytest.raises(QuantityError, match="line 2.*thousands or decimals.*'1250'"):
-        upkeep.read_log(doubtful)
-    surely = upkeep.read_log("date;hour meter (h)\n2026-05-01;1,250\n2026-05-08;1,418")    # beside semicolons decimals
-    assert surely.hours == pytest.approx([1.25, 1.418])
-    surely = upkeep.read_log('date,hour meter (h)\n2026-05-01,"1,25"\n2026-05-08,"1,418"')
-    assert surely.hours == pytest.approx([1.25, 1.418])
-
-
-def test_a_first_line_may_name_the_mark_between_columns():
-    found = upkeep.read_log("sep=;\ndate;hour meter (h)\n2026-05-01;1250\n2026-05-08;1418")
-    assert found.hours == pytest.approx([1250, 1418])
+        upkeep.read_log('date,hour meter (h)\n2026-05-01,"1,250"\n2026-05-08,"1,418"')
     with pytest.raises(QuantityError, match="empty"):
         upkeep.read_log("sep=;\n")
+    for text, hours in (("date;hour meter (h)\n2026-05-01;1,250\n2026-05-08;1,418", (1.25, 1.418)),    # beside ;
+                        ('date,hour meter (h)\n2026-05-01,"1,25"\n2026-05-08,"1,418"', (1.25, 1.418)),
+                        ("sep=;\ndate;hour meter (h)\n2026-05-01;1250\n2026-05-08;1418", (1250, 1418))):
+        assert upkeep.read_log(text).hours == pytest.approx(hours)
 
 
 POND = ("9 acre-ft", "10 acre-ft", "11 acre-ft")
@@ -209,9 +188,8 @@ def test_copper_worked_example():
     p = upkeep.copper_plan(("10 acre-ft",) * 3, **FINE)
     assert p.allowed and p.concentration.m_as("mg/L") == pytest.approx(1.0)
     assert p.whole_pond.usual.m_as("lb") == pytest.approx(27.2, abs=0.05)
-    assert p.one_part.low.m_as("lb") == pytest.approx(9.06, abs=0.01)
-    assert p.one_part.high.m_as("lb") == pytest.approx(13.6, abs=0.01)
-    assert p.one_part.usual.m_as("lb") == pytest.approx(27.194 * (1 / 3 + 1 / 2) / 2, abs=0.01)     # half way between
+    half_way = 27.194 * (1 / 3 + 1 / 2) / 2
+    assert [end.m_as("lb") for end in p.one_part] == pytest.approx([9.06, half_way, 13.6], abs=0.01)
     assert p.days_between.m_as("day").tolist() == [7, 14]
 
 
@@ -246,30 +224,28 @@ def test_cautions():
 
 
 def test_a_dose_wants_an_honest_range():
-    with pytest.raises(QuantityError, match="range: low, usual and high"):
-        upkeep.copper_plan("10 acre-ft", **FINE)
+    for volume, says in (("10 acre-ft", "range: low, usual and high"),
+                         (Q([0, 5, 6], "acre-ft"), "low end of the volume is nothing")):
+        with pytest.raises(QuantityError, match=says):
+            upkeep.copper_plan(volume, **FINE)
     assert upkeep.copper_plan(Range(*(Q(v) for v in POND)), **FINE).whole_pond.usual.m_as("lb") == \
         pytest.approx(27.2, abs=0.05)
 
 
-@pytest.mark.parametrize("call", [
-    lambda: upkeep.dose.si(0.0, 1.0), lambda: upkeep.dose.si(10.0, -1.0),
-    lambda: upkeep.copper_concentration.si(-5.0)])
-def test_nonsense_is_refused(call):
+@pytest.mark.parametrize("call, given", [(upkeep.dose.si, (0.0, 1.0)), (upkeep.dose.si, (10.0, -1.0)),
+                                         (upkeep.copper_concentration.si, (-5.0,))])
+def test_nonsense_is_refused(call, given):
     with pytest.raises(ValueError):
-        call()
+        call(*given)
 
 
-def test_facts_have_sources_and_promise_nothing():
-    for fact in (*upkeep.COPPER_FACTS, *upkeep.BACTERIA_FACTS):
-        assert fact.words and fact.source
-    words = " ".join(f.words for f in upkeep.BACTERIA_FACTS)
-    assert "Twelve ponds" in words and "few inches" in words       # Tucker 2009; Penn State Extension
-
-
-def test_a_volume_that_may_be_nothing_gives_no_dose():
-    with pytest.raises(QuantityError, match="low end of the volume is nothing"):
-        upkeep.copper_plan(Q([0, 5, 6], "acre-ft"), "100 mg/L", "6 mg/L", "75 F", False, True)
+@pytest.mark.parametrize("facts, told", [
+    (upkeep.COPPER_FACTS, ("alkalinity",)), (upkeep.BACTERIA_FACTS, ("Twelve ponds", "few inches")),   # Tucker; Penn
+    # Minnesota DNR: 4 in on foot, 5 to 6 snowmobile; Wis. Stat. 167.26
+    (upkeep.THIN_ICE, ("Four inches", "five to six", "2.5 to 4.5 ft"))])
+def test_facts_have_sources_and_promise_nothing(facts, told):
+    assert all(fact.words and fact.source for fact in facts)
+    assert all(words in " ".join(fact.words for fact in facts) for words in told)
 
 
 def test_season_dates_are_where_the_cosine_crosses():
@@ -295,9 +271,5 @@ def test_calendar_has_ice_duties_only_where_there_is_ice():
     assert 80 < start.first_day < 130 and "Ohio State" in start.source
 
 
-def test_facts_carry_sources_and_intervals_are_ranges():
-    assert all(f.words and f.source for f in upkeep.THIN_ICE)
-    four = upkeep.THIN_ICE[0].words                         # Minnesota DNR: 4 in on foot, 5 to 6 snowmobile
-    assert "Four inches" in four and "five to six" in four
-    assert any("2.5 to 4.5 ft" in f.words for f in upkeep.THIN_ICE)        # Wis. Stat. 167.26
+def test_intervals_are_ranges():
     assert all(u.months.low <= u.months.usual <= u.months.high for u in upkeep.UPKEEP)

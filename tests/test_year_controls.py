@@ -1,33 +1,45 @@
 """Explorers and forms of workbook 07 without a browser: silly ends, the reader's own readings, what is kept."""
 
+import datetime
 import re
 
+import numpy as np
 import pytest
 
-from pondcalc import record
+from pondcalc import datafiles, findings, record, water
+from pondcalc.catalogue import held
 from pondcalc.controls import the_year
+from pondcalc.figures import the_year as draw
+from pondcalc.the_year import upkeep, weather, yearcase
 from pondcalc.units import Q, Range
+from pondcalc.warm_over_cold.profile import read_lines
 
 DEMO = record.demo()
+MINE = record.PondRecord("Mine", sections=dict(DEMO.sections))
+SEPTEMBER = "September: a thin lower layer"
 QUICK = {"ladder": the_year.ladder, "custom": the_year.custom, "copper": the_year.copper,
          "calendar": the_year.calendar, "log": lambda pond: the_year.log(the_year.demo_log())}
-
-
-def ends(made, name):
-    low, high = next((c.low, c.high) for c in made._controls if c.name == name)
-    return low, high
 
 
 @pytest.mark.parametrize("which", QUICK)
 def test_silly_ends_are_answered_or_refused_in_words(which):
     made = QUICK[which](DEMO)
-    for name in [c.name for c in made._controls if hasattr(c, "low")]:
-        for end in ends(made, name):
-            made.set_texts({name: end})
+    for slider in [c for c in made._controls if hasattr(c, "low")]:
+        for end in (slider.low, slider.high):
+            made.set_texts({slider.name: end})
             assert len(made._readout.value) > 130 and not re.search(r"\bnan\b|\binf\b", made._readout.value)
         made.set_values(made._start)
     made.set_system("metric")
     assert "role=\"img\"" in made._image.value
+
+
+def said(made, **texts):
+    made.set_texts(texts)
+    return made._readout.value
+
+
+def acre_feet(values):
+    return [Q(values[end], "m3").m_as("acre_foot") for end in ("low", "high")]
 
 
 def with_volume(low, usual, high):
@@ -37,19 +49,16 @@ def with_volume(low, usual, high):
 
 def test_copper_starts_from_the_range_of_the_record_and_doses_by_its_low_end():
     made = the_year.copper(with_volume(5.6, 8.8, 13.0))
-    assert [Q(made._start[end], "m3").m_as("acre_foot") for end in ("low", "high")] == pytest.approx([5.6, 13.0])
+    assert acre_feet(made._start) == pytest.approx([5.6, 13.0])
     # by hand, 1 mg/L at alkalinity 100: 5.6 x 2.7194 = 15.2 lb, a third 5.08, a half 7.61; 13 x 2.7194 = 35.4
-    said = made._readout.value
-    assert "5.1 lb for a third, 7.6 lb for a half, 15 lb for all parts" in said and "2.3 times as much" in said
-    assert "18 lb and 35 lb" in said and "factor of 2.32" in said
-    made.set_texts({"high": "6 acre-ft"})               # a surer high end moves no dose
-    assert "5.1 lb for a third, 7.6 lb for a half, 15 lb for all parts" in made._readout.value
-    made.set_texts({"low": "4 acre-ft"})                # 4 x 2.7194 / 3
-    assert "3.6 lb for a third" in made._readout.value
-    made.set_texts({"low": "7 acre-ft"})
-    assert "No answer here" in made._readout.value and "low end" in made._readout.value
+    dose = "5.1 lb for a third, 7.6 lb for a half, 15 lb for all parts"
+    for words in (dose, "2.3 times as much", "18 lb and 35 lb", "factor of 2.32"):
+        assert words in said(made)
+    assert dose in said(made, high="6 acre-ft")         # a surer high end moves no dose
+    assert "3.6 lb for a third" in said(made, low="4 acre-ft")              # 4 x 2.7194 / 3
+    assert re.search("No answer here.*low end", said(made, low="7 acre-ft"))
     other = the_year.copper(with_volume(20.0, 20.5, 31.0))
-    assert [Q(other._start[end], "m3").m_as("acre_foot") for end in ("low", "high")] == pytest.approx([20.0, 31.0])
+    assert acre_feet(other._start) == pytest.approx([20.0, 31.0])
     demo = DEMO.get("water", "volume")
     start = the_year.copper(DEMO)._start
     assert [start["low"], start["high"]] == pytest.approx([demo.low.m_as("m^3"), demo.high.m_as("m^3")], rel=5e-4)
@@ -60,57 +69,51 @@ def test_a_volume_by_the_hand_rule_is_as_wide_as_that_rule():
     button = next(b for b in made.children[-3].children if getattr(b, "description", "") == "Volume by a hand rule")
     button.click()
     # mean over deepest 0.26 to 0.6 where the rule says 0.4 (open data of US lakes, see handrange)
-    assert [Q(made.values[end], "m3").m_as("acre_foot") for end in ("low", "high")] == pytest.approx([6.5, 15.0])
+    assert acre_feet(made.values) == pytest.approx([6.5, 15.0])
 
 
 def test_full_power_at_once_is_too_fast_and_a_mixed_pond_needs_no_ladder():
     made = the_year.ladder(DEMO)
-    made.set_texts({"first_run": "1440 min", "rise": "0 min"})
-    assert "too fast" in made._readout.value and "No ladder keeps 4.0 mg/L" in made._readout.value
-    made.set_texts({"readings": "October: mixed"})
-    assert "run day and night from day 1" in made._readout.value
+    assert re.search("too fast.*No ladder keeps 4.0 mg/L", said(made, first_run="1440 min", rise="0 min"))
+    assert re.search("not above the 7.0 to keep.*[Ww]ait", said(made, floor="7 mg/L"))
+    assert "run day and night from day 1" in said(made, floor="4 mg/L", readings="October: mixed")
 
 
 def test_full_power_is_never_one_to_follow_in_a_layered_pond():
     made = the_year.ladder(DEMO)
-    made.set_texts({"first_run": "1440 min", "rise": "0 min", "floor": "3 mg/L"})
-    for readings in ("July: warm over cold", "September: a thin lower layer"):
+    said(made, first_run="1440 min", rise="0 min", floor="3 mg/L")
+    for readings in ("July: warm over cold", SEPTEMBER):
         for lifted in ("100 gpm", "1000 gpm", "10000 gpm"):
-            made.set_texts({"lifted": lifted, "readings": readings})
-            words = made._readout.value
+            words = said(made, lifted=lifted, readings=readings)
             assert "is kept" not in words or made._answer[0].made.lifted_share <= 0.25, lifted
     # so thin a layer that by the sums the oxygen lasts; it is still most of it in one day
-    made.set_texts({"lifted": "2000 gpm", "readings": "September: a thin lower layer", "floor": "4 mg/L"})
-    words = made._readout.value
+    words = said(made, lifted="2000 gpm", readings=SEPTEMBER, floor="4 mg/L")
     assert "not one to follow" in words and "of the lower water in one day" in words and "Full power" in words
 
 
 def test_no_computed_result_is_called_safe():
-    for made in (the_year.ladder(DEMO), the_year.custom(DEMO)):
-        made.set_texts({"floor": "3 mg/L"})
-        assert "safe" not in made._readout.value and "ot counted" in made._readout.value or "No ladder" in (
-            made._readout.value)
-    box = the_year.ladder(DEMO)
-    box.set_texts({"readings": "September: a thin lower layer", "first_run": "180 min", "rise": "15 min"})
-    assert "at the bad end of every range we state; gas and ammonia are not counted" in box._readout.value
+    ladder = the_year.ladder(DEMO)
+    for made in (ladder, the_year.custom(DEMO)):
+        assert "too low to plan with" not in said(made)
+        words = said(made, floor="3 mg/L")
+        assert "safe" not in words and "ot counted" in words or "No ladder" in words
+        assert "too low to plan with" in said(made, floor="2 mg/L")
+    assert "at the bad end of every range we state; gas and ammonia are not counted" in said(
+        ladder, readings=SEPTEMBER, first_run="180 min", rise="15 min", floor="4 mg/L")
 
 
 def test_the_explorers_and_the_form_start_from_the_oxygen_to_keep_of_workbook_02():
-    from pondcalc.units import Q
     asked = MINE.with_section("oxygen", {"floor": Q("5 mg/L")})
     assert the_year.ladder(asked).values["floor"] == the_year.custom(asked).values["floor"] == 5.0
     assert the_year.OwnStart(asked).floor.value == "5 mg/L" and the_year.OwnStart(MINE).floor.value == "4 mg/L"
-    low = the_year.OwnStart(MINE.with_section("oxygen", {"floor": Q("2.5 mg/L")}))
-    low.profile.value = the_year._as_text(the_year.demo_profile())
-    low.work()
-    assert "stressed below 3 mg/L" in low.message.value and low.values is None
+    low, words = worked(MINE.with_section("oxygen", {"floor": Q("2.5 mg/L")}))
+    assert "stressed below 3 mg/L" in words and low.values is None
 
 
 def test_picture_and_words_agree_on_the_day_of_day_and_night():
     # the staircase holds the ladder to the last day by which the lower water is surely up, then 24 h; the words say so
-    from pondcalc.figures import the_year as draw
     made = the_year.ladder(DEMO)
-    made.set_texts({"readings": "September: a thin lower layer", "first_run": "180 min", "rise": "15 min"})
+    made.set_texts({"readings": SEPTEMBER, "first_run": "180 min", "rise": "15 min"})
     found = made._answer[0].found.course
     x, y = draw._ladder_steps(found)
     last = int(found.finish.high)
@@ -118,24 +121,13 @@ def test_picture_and_words_agree_on_the_day_of_day_and_night():
     assert f"to {last})" in worked(profile=the_year._as_text(the_year.demo_profile("september")))[1]
 
 
-def test_bad_oxygen_means_do_not_start():
-    made = the_year.ladder(DEMO)
-    made.set_texts({"floor": "7 mg/L"})
-    assert "not above the 7.0 to keep" in made._readout.value and "wait" in made._readout.value
-
-
-MINE = record.PondRecord("Mine", sections=dict(DEMO.sections))
-
-
-def worked(pond=MINE, **boxes):
-    form = the_year.OwnStart(pond)
+def worked(pond=MINE, system="US", **boxes):
+    form = the_year.OwnStart(pond, system)
     form.profile.value = form.profile.value or the_year._as_text(the_year.demo_profile("september"))
     for name, value in boxes.items():
-        if name == "lifted":
-            for box, words in zip(form.lifted, value, strict=True):
-                box.value = words
-        else:
-            getattr(form, name).value = value
+        asked = getattr(form, name)
+        for box, words in [(asked, value)] if isinstance(value, str) else zip(asked, value, strict=True):
+            box.value = words
     form.work()
     return form, form.message.value
 
@@ -188,13 +180,6 @@ def test_nothing_of_the_demonstration_pond_is_saved(tmp_path):
         assert says in form.saver.message.value and not form.saver._path.exists()
 
 
-def test_a_floor_that_harms_fish_is_called_so():
-    for made in (the_year.ladder(DEMO), the_year.custom(DEMO)):
-        assert "too low to plan with" not in made._readout.value
-        made.set_texts({"floor": "2 mg/L"})
-        assert "too low to plan with" in made._readout.value
-
-
 def test_the_form_keeps_a_schedule_that_a_record_can_hold(tmp_path):
     form = worked()[0]
     form.forget()
@@ -214,10 +199,7 @@ def test_the_form_keeps_a_schedule_that_a_record_can_hold(tmp_path):
 
 
 def test_the_form_starts_from_readings_of_workbook_05():
-    import numpy as np
-
-    from pondcalc.units import Q
-    mine = record.PondRecord("Mine", sections=dict(DEMO.sections)).with_section("layers", {
+    mine = MINE.with_section("layers", {
         "reading_depth": [Q(f"{z} ft") for z in (1, 5, 12)], "reading_temperature": [Q("70 F"), Q("68 F"), Q("55 F")],
         "reading_oxygen": [Q("8 mg/L"), Q("7 mg/L"), Q("0.5 mg/L")]})
     form = the_year.OwnStart(mine)
@@ -228,46 +210,39 @@ def test_the_form_starts_from_readings_of_workbook_05():
 
 
 def test_a_profile_is_typed_in_plain_lines_or_with_headings():
-    lines = "\n".join(f"{z}' {t}°F {c}ppm" for z, t, c in zip(
-        range(1, 14), [71] * 9 + [66, 62, 62, 61], [8] * 8 + [5.5, 1.3, 0.2, 0.1, 0.1], strict=True))
-    metric = "\n".join(f"{z * 0.3048:.3f} {(t - 32) / 1.8:.2f} {c}" for z, t, c in zip(
-        range(1, 14), [71] * 9 + [66, 62, 62, 61], [8] * 8 + [5.5, 1.3, 0.2, 0.1, 0.1], strict=True))
+    rows = list(zip(range(1, 14), [71] * 9 + [66, 62, 62, 61], [8] * 8 + [5.5, 1.3, 0.2, 0.1, 0.1], strict=True))
+    lines = "\n".join(f"{z}' {t}°F {c}ppm" for z, t, c in rows)
+    metric = "\n".join(f"{z * 0.3048:.3f} {(t - 32) / 1.8:.2f} {c}" for z, t, c in rows)
     headed = "depth (ft), temperature (F), oxygen (mg/L)\n" + re.sub(r"' |°F ", ", ", lines).replace("ppm", "")
-    form = the_year.OwnStart(MINE, "metric")
-    form.profile.value = metric
-    form.work()
-    ladders = [re.search(r"First run .*?longer|First run .*?each day", words)[0]
-               for words in (worked(profile=lines)[1], worked(profile=headed)[1], form.message.value)]
-    assert len(set(ladders)) == 1 and "it was read as meters" in form.message.value
+    said = [worked(profile=lines)[1], worked(profile=headed)[1], worked(system="metric", profile=metric)[1]]
+    ladders = {re.search(r"First run .*?longer|First run .*?each day", words)[0] for words in said}
+    assert len(ladders) == 1 and "it was read as meters" in said[-1]
 
 
-def short(kept=MINE):
-    """A record whose readings end in good water 5 ft down."""
-    from pondcalc import findings
-    from pondcalc.warm_over_cold.profile import read_lines
-    read = read_lines("1 ft 72 F 8\n3 ft 72 F 8\n5 ft 71.9 F 7.9")
-    return kept.with_section("layers", findings.layers(*findings.pond_shape(kept), read)[1])
+def with_readings(lines, *days):
+    """A record in which workbook 05 saved these readings."""
+    read = read_lines(lines) if isinstance(lines, str) else lines
+    return MINE.with_section("layers", findings.layers(*findings.pond_shape(MINE), read, *days)[1])
+
+
+SHORT = with_readings("1 ft 72 F 8\n3 ft 72 F 8\n5 ft 71.9 F 7.9")      # they end in good water 5 ft down
 
 
 def test_no_ladder_is_offered_where_the_readings_of_05_end_in_good_water():
-    explorer = the_year.ladder(short())
-    assert "No answer here: The readings of oxygen end at 5.0" in explorer._readout.value
-    explorer.set_texts({"readings": "September: a thin lower layer"})
-    assert "The quickest ladder kept" in explorer._readout.value
-    assert "30 minutes, doubled each day" in the_year.custom(short())._readout.value
-    form = the_year.OwnStart(short())
-    form.work()
-    assert "end at 5.0" in form.message.value and form.values is None
+    explorer, (form, words) = the_year.ladder(SHORT), worked(SHORT)
+    assert "No answer here: The readings of oxygen end at 5.0" in said(explorer)
+    assert "The quickest ladder kept" in said(explorer, readings=SEPTEMBER)
+    assert "30 minutes, doubled each day" in said(the_year.custom(SHORT))
+    assert "end at 5.0" in words and form.values is None
+    # what they say of the demand of stagnant water is nothing
+    assert max(findings.pond_demand(SHORT)) == 0 and the_year._demand(SHORT) is None
+    assert form.demand[0].value == ""
 
 
 def test_no_ladder_is_offered_over_a_gap_that_hides_the_layers():
-    from pondcalc import findings
-    from pondcalc.warm_over_cold.profile import read_lines
-    gap = read_lines("1 ft 72 F 8\n6 ft 72 F 8\n13 ft 60 F 0.2")
-    mine = MINE.with_section("layers", findings.layers(*findings.pond_shape(MINE), gap)[1])
-    form = the_year.OwnStart(mine)
-    form.work()
-    for words in (the_year.ladder(mine)._readout.value, form.message.value):
+    mine = with_readings("1 ft 72 F 8\n6 ft 72 F 8\n13 ft 60 F 0.2")
+    form, message = worked(mine)
+    for words in (said(the_year.ladder(mine)), message):
         assert "nothing was read from 1.0 to 6.0 ft and 6.0 to 13 ft" in words and "Where the layers part" in words
     assert form.values is None
 
@@ -283,12 +258,6 @@ def test_own_readings_stay_guarded_high_up_and_with_a_diffuser_near_the_surface(
     assert "start_hours" not in form.values
 
 
-def test_what_readings_without_stagnant_water_say_of_its_demand_is_nothing():
-    from pondcalc import findings
-    assert max(findings.pond_demand(short())) == 0 and the_year._demand(short()) is None
-    assert the_year.OwnStart(short()).demand[0].value == ""
-
-
 def test_winter_is_judged_by_the_oxygen_typed_in_the_form():
     for floor in ("5 mg/L", "3.5 mg/L"):
         words = worked(floor=floor, latitude="44")[1]
@@ -298,9 +267,6 @@ def test_winter_is_judged_by_the_oxygen_typed_in_the_form():
 
 
 def test_the_calendar_is_for_the_height_of_the_record_and_else_of_the_explorers():
-    from pondcalc.catalogue import held
-    from pondcalc.the_year import upkeep, weather, yearcase
-    from pondcalc.units import Q
     nowhere = record.PondRecord("Mine", sections={k: v for k, v in DEMO.sections.items() if k != "site"})
     for pond, height in ((nowhere, 800 * 0.3048), (nowhere.with_section("site", {"elevation": Q("3000 ft")}), 914.4)):
         shown = the_year.calendar(pond)
@@ -318,28 +284,21 @@ def test_july_is_refused_but_the_rest_of_the_year_is_kept():
 
 
 def test_what_workbook_05_saved_about_demand_sets_the_ladder():
-    from pondcalc import findings
-    depth, area = findings.pond_shape(MINE)
-    september, finish = the_year.demo_profile("september"), {}
+    finish = {}
     for days in (15, 60, 150):
-        saved = MINE.with_section("layers", findings.layers(depth, area, september, days)[1])
+        saved = with_readings(the_year.demo_profile("september"), days)
         form, words = worked(saved, floor="4.4 mg/L")
         finish[days] = int(re.search(r"is up by day (\d+)", words)[1]) if "First run" in words else 99
         usual = findings.pond_demand(saved).usual
         assert float(form.demand[0].value.split()[0]) == pytest.approx(usual, abs=0.06)
-        explorer = the_year.ladder(saved)
-        explorer.set_texts({"floor": "4.4 mg/L"})
-        assert days == 150 or int(re.search(r"by about day (\d+)", explorer._readout.value)[1]) == finish[days]
+        words = said(the_year.ladder(saved), floor="4.4 mg/L")
+        assert days == 150 or int(re.search(r"by about day (\d+)", words)[1]) == finish[days]
     assert finish[15] <= finish[60] < finish[150]
 
 
 def test_a_bottle_test_goes_into_the_form():
-    def low(usual, most):
-        form = the_year.OwnStart(MINE)
-        form.profile.value = the_year._as_text(the_year.demo_profile("september"))
-        form.demand[0].value, form.demand[1].value = usual, most
-        form.work()
-        return form.message.value
+    def low(*ends):
+        return worked(demand=ends)[1]
     found = re.compile(r"burns at once: ([\d.]+) to ([\d.]+) mg/L")
     assert the_year.OwnStart(MINE).demand[0].value == ""         # nothing saved: worked out from what is typed
     # 15 mg/L at most of the stagnant liters, which are most of the lower ones; the low end is the usual over 5.1 to 0.9
@@ -349,7 +308,6 @@ def test_a_bottle_test_goes_into_the_form():
 
 
 def test_the_log_of_the_demonstration_pond_comes_after_its_readings():
-    from pondcalc import datafiles
     head = datafiles.path("demo-profile-july.csv").read_text(encoding="utf-8").splitlines()[0]
     first = datafiles.path("demo-log.csv").read_text(encoding="utf-8").splitlines()[2].split(",")[0]
     # the air was still off on the day of the readings, so the log of a running system must come later
@@ -371,16 +329,11 @@ def test_year_and_winter_follow_when_let_go_and_say_what_they_show():
     for made in (year, winter):
         assert not made._rows["latitude"].live
         assert len(made._readout.value) > 200
-    winter.set_texts({"latitude": "30"})
-    assert "No ice forms" in winter._readout.value
+    assert "No ice forms" in said(winter, latitude="30")
 
 
 def weather_text(days, first=80):
     """The usual weather of a place, typed every three hours."""
-    import datetime
-
-    from pondcalc import water
-    from pondcalc.the_year import weather
     usual = weather.make_weather(weather.typical_climate(38.5, 350.0), days, first)
     lines = ["time,air temperature (C),wind (m/s),humidity (%)"]
     for hour, air, damp, wind in list(zip(usual.hour, usual.air_temperature, usual.vapor_pressure, usual.wind_speed,

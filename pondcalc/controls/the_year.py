@@ -1,5 +1,6 @@
 """Workbook 07: explorers of first days, year, winter, log and calendar, and the forms for first start and weather."""
 
+import functools
 import re
 import warnings
 from types import SimpleNamespace
@@ -46,6 +47,12 @@ def _own(pond):
     return kept if kept is not None and kept.dissolved_oxygen is not None else None
 
 
+def _water(pond):
+    """Depth and area of the pond's shape (m, m2), and depth of its diffuser (m)."""
+    depth, area = findings.pond_shape(pond)
+    return depth, area, yearcase.submergence(pond, depth[-1])
+
+
 def _demand(pond):
     """What workbook 05 found stagnant water to take (Range, mg/L); None where its readings show no such water."""
     owed = findings.pond_demand(pond)
@@ -78,20 +85,26 @@ def _low_floor(floor):
 
 def ladder(pond, system="US"):
     """Try a ladder of run times: does the oxygen to keep last?"""
-    depth, area = findings.pond_shape(pond)
-    deep, profiles, mud = yearcase.submergence(pond, depth[-1]), _profiles(pond), yearcase.mud(pond)
+    (depth, area, deep), profiles, mud = _water(pond), _profiles(pond), yearcase.mud(pond)
     owed, pressure = _demand(pond), _pressure(pond)
     doubt, hides_layers = _left_out(profiles[MINE], deep, system) if MINE in profiles else ("", False)
 
+    def asked_of(readings, lifted, floor):
+        return ((depth, area, profiles[readings], [lifted * s for s in SPREAD], deep),
+                {"floor": floor, "demand": owed if readings == MINE else None, "mud": mud,
+                 "pressure_absolute": pressure})
+
+    @functools.lru_cache(1)         # the run times do not move it
+    def quickest(*where):
+        here, known = asked_of(*where)
+        return firststart.quickest_ladder(*here, **known)
+
     def model(readings, lifted, floor, first_run, rise):
-        here = (depth, area, profiles[readings], [lifted * s for s in SPREAD], deep)
-        known = {"floor": floor, "demand": owed if readings == MINE else None, "mud": mud,
-                 "pressure_absolute": pressure}
-        hours = firststart.ladder_hours(max(first_run, firststart.STEP), rise)
-        made = firststart.course(*here, hours, **known)
+        here, known = asked_of(readings, lifted, floor)
+        made = firststart.course(*here, firststart.ladder_hours(max(first_run, firststart.STEP), rise), **known)
         if readings == MINE and hides_layers:
             raise QuantityError(f"in your own readings {doubt}")
-        found = firststart.quickest_ladder(*here, **known)
+        found = quickest(readings, lifted, floor)
         return SimpleNamespace(made=made, quickest=found.course, found=found, floor=floor,
                                custom=firststart.COMMON_HOURS, stop=made.stop_reading)
     return Explorer("A ladder of run times for the first days", model, draw.ladder, _say_ladder,
@@ -148,8 +161,8 @@ def _say_ladder(result, system):
 
 def custom(pond, system="US"):
     """For which ponds and diffusers does 30 minutes, doubled each day, keep the oxygen?"""
-    depth, area = findings.pond_shape(pond)
-    deep, bottom, read = yearcase.submergence(pond, depth[-1]), float(depth[-1]), _own(pond) or demo_profile()
+    (depth, area, deep), read = _water(pond), _own(pond) or demo_profile()
+    bottom = float(depth[-1])
     owed = firststart.debts(depth, area, read, firststart.parting(read, deep).usual, _demand(pond))
     pressure = _pressure(pond)
 
@@ -312,8 +325,7 @@ class OwnStart(OwnForm):
         return read
 
     def _found(self):
-        depth, area = findings.pond_shape(self._pond)
-        deep = yearcase.submergence(self._pond, depth[-1])
+        depth, area, deep = _water(self._pond)
         lifted, demand, floor, latitude = self._read()
         read = self._readings(float(depth[-1]), deep)
         mud = yearcase.mud(self._pond)
@@ -383,8 +395,7 @@ def _place(pond):
 
 def year(pond, system="US"):
     """Temperature, oxygen and room for fish through the year, without air and with."""
-    depth, area = findings.pond_shape(pond)
-    deep = yearcase.submergence(pond, depth[-1])
+    depth, area, deep = _water(pond)
     bubbles = yearcase.bubbles_of(pond).usual
 
     def model(latitude, elevation, secchi, shelter, lifted):
@@ -490,28 +501,20 @@ def demo_log():
     return upkeep.read_log(datafiles.path("demo-log.csv"))
 
 
-def _upto(log, count):
-    return log._replace(**{name: getattr(log, name)[:count] for name in log._fields})
-
-
 def _judge(log, count, hours_a_day, shift, floor):
-    part = _upto(log, count)
+    part = upkeep.Log(*(values[:count] for values in log))
     found = upkeep.trend(part.day, part.pressure_gauge)
     return SimpleNamespace(log=log, count=count, part=part, hours_a_day=hours_a_day, shift=shift, floor=floor,
                            warm=upkeep.CABINET_WARM,
                            slope=None if found.word == "too few" else found.per_day.usual)
 
 
-def _flags(result, system):
-    return yearcase.say_flags(upkeep.check_log(result.part, result.hours_a_day, result.shift, system,
-                                               result.floor), wrap=False)
-
-
 def _say_log(result, system="US"):
     many = "1 reading" if result.count == 1 else f"{result.count} readings"
     judged = (f"Judged by {result.hours_a_day:g} hours a day planned and a gauge change of "
               f"{show(result.shift, 'pressure', system, digits=2)}.")
-    return "\n".join([f"{many}, the last on {result.part.date[-1]}. {judged}", _flags(result, system),
+    flags = upkeep.check_log(result.part, result.hours_a_day, result.shift, system, result.floor)
+    return "\n".join([f"{many}, the last on {result.part.date[-1]}. {judged}", yearcase.say_flags(flags, wrap=False),
                       *upkeep.unjudged(result.part)])
 
 
@@ -634,8 +637,7 @@ class OwnWeather(OwnForm):
     def _found(self):
         source = self.given.read()
         typed = read_all(latitude=self.latitude, secchi=self.secchi, shelter=self.shelter)
-        depth, area = findings.pond_shape(self._pond)
-        deep = yearcase.submergence(self._pond, depth[-1])
+        depth, area, deep = _water(self._pond)
         height = held(self._pond, "site", "elevation")
         latitude = typed["latitude"].m_as("degree")
         hours = asked(weather.read_weather)(source, Q(latitude, "degree"), Q(height, "m"))

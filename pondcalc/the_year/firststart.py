@@ -451,14 +451,24 @@ def ladder_hours(first_run, rise=0.0):
     return np.minimum(24.0, first + more * np.arange(LONGEST))
 
 
+@functools.cache
+def _all_ladders():
+    pairs = [(rise, first) for rise in RISES for first in FIRST_RUNS if rise == 0 or first < 24]
+    return np.array(pairs), np.array([ladder_hours(first, rise) for rise, first in pairs])
+
+
+def _first_up(left):
+    """Day at whose end hardly any lower water is left, by shares left on each day (first axis); inf if never."""
+    up = left <= GONE
+    return np.where(up.any(axis=0), 1.0 + up.argmax(axis=0), math.inf)
+
+
 def _lifting(pond, hours):
     """Of each ladder, one a row: days until the lower water is up, usual and longest; most of it lifted in one day."""
     pace = pond.flow / pond.lower
-    paces = np.unique(pace)
-    left = np.maximum(1 - np.cumsum(hours.T / 24, axis=0)[..., None] * paces, 0.0)       # (day, ladder, pace)
+    left = np.maximum(1 - np.cumsum(hours.T / 24, axis=0)[..., None] * np.r_[np.unique(pace), pace[-1]], 0.0)
     finish = _first_up(left)
-    return (finish[:, np.searchsorted(paces, pace[-1])], finish.max(axis=1),
-            -np.diff(left, axis=0, prepend=1.0).min(axis=(0, 2)))
+    return finish[:, -1], finish.max(axis=1), -np.diff(left, axis=0, prepend=1.0).min(axis=(0, 2))
 
 
 def _keeping(pond, hours, floor, first=False):
@@ -475,11 +485,10 @@ def _keeping(pond, hours, floor, first=False):
         state, _, low = one_day(pond, state, hours[rows, min(day, LONGEST) - 1][:, None], day)
         fit = low.min(axis=1) >= floor + SUMS_ERROR
         if first and fit[0] and not state[1][0].any():
-            *_, low = _rest(pond, *(values[0] for values in state), LONGEST + AFTER - day)
-            fit[0] = low.min() >= floor + SUMS_ERROR
+            fit[0] = _rest(pond, *(v[0] for v in state), LONGEST + AFTER - day)[-1].min() >= floor + SUMS_ERROR
             if fit[0]:
                 return rows[:1]
-        rows, state = rows[fit], tuple(values[fit] for values in state)
+        rows, state = rows[fit], tuple(v[fit] for v in state)
     return rows[:1] if first else rows
 
 
@@ -506,12 +515,6 @@ def _walk(pond, hours):
         if up + AFTER <= day:
             break
     return np.array(oxygen), np.array(lowest), np.array(left)
-
-
-def _first_up(left):
-    """Day at whose end hardly any lower water is left, by shares left on each day (first axis); inf if never."""
-    up = left <= GONE
-    return np.where(up.any(axis=0), 1.0 + up.argmax(axis=0), math.inf)
 
 
 def _verdict(lowest, floor):
@@ -561,16 +564,9 @@ def course(depth, area, profile, lifted_flow, submergence, hours, floor=FLOOR, d
     return _course(pond, hours, floor)[0]
 
 
-@functools.cache
-def _all_ladders():
-    pairs = [(rise, first) for rise in RISES for first in FIRST_RUNS if rise == 0 or first < 24]
-    return np.array(pairs), np.array([ladder_hours(first, rise) for rise, first in pairs])
-
-
 def _share_under(pond, level):
     """Share of the water that lies deeper than a level (m)."""
-    volumes = np.interp(level, np.linspace(0.0, pond.bottom, len(pond.volumes)), pond.volumes)
-    return 1 - volumes / pond.volumes[-1]
+    return 1 - np.interp(level, np.linspace(0.0, pond.bottom, len(pond.volumes)), pond.volumes) / pond.volumes[-1]
 
 
 def _harm_unread(here, known, floor):
@@ -603,22 +599,20 @@ def _too_little(pond, floor, wait):
             f"{low:.1f}. {cause} {wait}")
 
 
-def _refusal(pond, floor, mixed):
-    """Why no ladder is offered, and what to do instead."""
+def _refusal(pond, floor, mixed, usual, longest, share):
+    """Why no ladder is offered, and what to do instead; of all ladders, what :func:`_lifting` says."""
     wait = ("Wait until the readings show more oxygen." if mixed else
             "Wait for spring or fall, when the readings show the pond mixed.")
-    (pairs, hours), (usual, longest, share) = _all_ladders(), _lifting(pond, _all_ladders()[1])
-    slow_enough = share <= DAILY_SHARE + 1e-9
-    other = np.flatnonzero(~slow_enough | (longest > LONGEST))
+    pairs, hours = _all_ladders()
+    other = np.flatnonzero((share > DAILY_SHARE + 1e-9) | (longest > LONGEST))
     kept = other[_keeping(pond, hours[other], floor)]
-    slow = kept[slow_enough[kept]]
+    slow = kept[share[kept] <= DAILY_SHARE + 1e-9]
     if not len(kept):
         return _too_little(pond, floor, wait)
     if not len(slow):
-        gentle = share[(pairs == (0.0, STEP)).all(axis=1)].item()
         return (f"Every ladder that keeps the oxygen may lift more than {100 * DAILY_SHARE:.0f} % of the lower water "
-                f"in one day, the most here; even 15 minutes may lift {100 * gentle:.0f} %. What that water takes is a "
-                f"guess until measured. Start with less air, or with one diffuser of several. {wait}")
+                f"in one day, the most here; even 15 minutes may lift {100 * share[0]:.0f} %. What that water takes is "
+                f"a guess until measured. Start with less air, or with one diffuser of several. {wait}")
     if (pairs[slow, 1] == 24).any():
         return f"Even day and night this diffuser may take more than {LONGEST} days to bring the lower water up. {wait}"
     if (usual[kept] <= LONGEST).any():
@@ -659,7 +653,7 @@ def quickest_ladder(depth, area, profile, lifted_flow, submergence, floor=FLOOR,
                       f"{100 * _share_under(pond, last):.0f} % of the pond, was not read and counts as without oxygen, "
                       "so no ladder keeps the oxygen. Read further down, close to the bottom.")
         else:
-            reason = _refusal(pond, floor, layers.kind_of_layers(profile) == "mixed")
+            reason = _refusal(pond, floor, layers.kind_of_layers(profile) == "mixed", usual, longest, share)
         return Ladder(False, reason, 0.0, 0.0, None, *about)
     rise, first = map(float, pairs[best[0]])
     return Ladder(True, "Follow the meter, not the clock.", first, rise, _course(pond, hours[best], floor)[0], *about)
