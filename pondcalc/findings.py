@@ -27,6 +27,7 @@ from .units import FOOT, KINDS, Q, Range, asked, each, format_number, length_tex
 from .warm_over_cold import layers as layering
 from .warm_over_cold import overturn
 from .warm_over_cold.profile import Profile, read_profile
+from .water import Water
 
 BY_HAND = "by hand"     # mark of a section found without a map of soundings
 PATCHY, UNSOUNDED, NO_BANK = "patchy soundings", "mostly unsounded", "no outline"   # marks of one with gaps
@@ -389,7 +390,7 @@ class Setting(NamedTuple):
     volume: Range                   # m3
     deepest: float                  # m
     table: Any                      # basin.DepthTable
-    pressure: float                 # Pa absolute, of the air on the pond
+    water: Water                    # under the air on the pond, of a temperature that nobody has said
     borrowed: bool                  # True where the water is that of the demonstration pond
 
 
@@ -398,9 +399,8 @@ def setting(pond):
     borrowed = not pond.has("water")
     kept = (record.demo() if borrowed else pond).sections["water"]
     table = asked(bed.DepthTable)(kept["level_depth"], kept["level_area"], kept["level_volume"])
-    height = held(pond, "site", "elevation")
     return Setting(kept["area"].usual.m_as("m^2"), plain(kept["volume"], "m^3"), kept["deepest"].m_as("m"), table,
-                   float(gas.pressure_by_elevation(height)), borrowed)
+                   gas.pond_water(held(pond, "site", "elevation")), borrowed)
 
 
 def needs_water(pond):
@@ -417,10 +417,10 @@ def share_below(table, submergence):
     return float(bed.volume_below(table, submergence) / table.volume[0])
 
 
-def two_readings(submergence, top_oxygen, bottom_oxygen, temperature, pressure):
+def two_readings(submergence, top_oxygen, bottom_oxygen, water):
     """Water of one temperature whose oxygen runs straight from a reading at the top to one at the diffuser."""
-    return Column(np.array([0.0, submergence]), np.full(2, temperature), np.array([top_oxygen, bottom_oxygen]),
-                  None, None, pressure)
+    return Column(np.array([0.0, submergence]), water.at(np.full(2, water.temperature)),
+                  np.array([top_oxygen, bottom_oxygen]))
 
 
 # until a machine and a line are chosen, the air may come out a fifth less or more: our choice, no source
@@ -442,7 +442,7 @@ def air(place, submergence, oxygen, flow_free_air, diffusers, diffuser):
         raise ValueError(f"the diffuser is set {length_text(submergence)} down, but the pond is only "
                          f"{length_text(place.deepest)} deep. Raise it: a common place is "
                          f"{length_text(plume.OFF_BOTTOM, 1)} off the bottom.")
-    column = two_readings(submergence, TOP_OXYGEN, oxygen, SUMMER, place.pressure)
+    column = two_readings(submergence, TOP_OXYGEN, oxygen, place.water.at(SUMMER))
     found = comparison.compare_paths(flow_free_air, submergence, column, place.area, diffuser, int(diffusers))
 
     turnover = plume.turnover_time(place.volume, found.lifted)

@@ -72,10 +72,9 @@ def diffuser_count(made):
     """
     c, flow = made.choices, _air(made)
     feeds = max(1, min(MOST, int(flow / LEAST_AIR + 1e-9)))
-    surface = air.pressure_by_elevation(c.elevation)
+    water = air.pond_water(c.elevation, 20.0)
     with warnings.catch_warnings(action="ignore", category=UserWarning):
-        lifts = [plume.lifted_water(flow, c.submergence, n, surface_pressure_absolute=surface)
-                 for n in range(1, feeds + 1)]
+        lifts = [plume.lifted_water(flow, c.submergence, n, water) for n in range(1, feeds + 1)]
     wanted = float(oxygen.mixing_flow(c.volume.usual))
 
     def least(end):
