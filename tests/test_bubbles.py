@@ -167,18 +167,20 @@ def test_without_transfer_a_bubble_only_expands():
     assert top / 2e-3 == pytest.approx(1.167, abs=5e-4)
 
 
-def test_a_bubble_in_balance_with_its_water_trades_nothing():
+@pytest.mark.parametrize("salt, held", [(0.0, 9.092), (10.0, 8.572)])
+def test_a_bubble_in_balance_with_its_water_trades_nothing(salt, held):
     # no weight of water above, oxygen and nitrogen at saturation with the same air: both must stay
     laws = Physics()._replace(density=zero)
     dry = ATM - water.vapor_pressure(20.0)
-    oxygen = 31.9988 * water.henry_oxygen(20.0) * OXYGEN_SHARE * dry
-    column = Column(np.array([0.0]), Water(np.array([20.0])), np.array([oxygen]))
+    oxygen = 31.9988 * water.henry_oxygen(20.0, salt) * OXYGEN_SHARE * dry
+    column = Column(np.array([0.0]), Water(np.array([20.0]), salinity=salt), np.array([oxygen]))
     left_oxygen, left_nitrogen, top, _ = follow(2e-3, 6.0, column, laws)
     assert left_oxygen == pytest.approx(OXYGEN_SHARE, abs=1e-12)
     assert left_nitrogen == pytest.approx(1 - OXYGEN_SHARE, abs=1e-12)
     assert top == pytest.approx(2e-3)
-    # and that balance is the handbook saturation (Benson & Krause 1984: 9.092 mg/L at 20 C)
-    assert oxygen == pytest.approx(9.092, rel=2e-3)
+    # and that balance is the handbook saturation (Benson & Krause 1984: 9.092 mg/L at 20 C; with salt
+    # Garcia & Gordon 1992 by gsw.O2sol_SP_pt)
+    assert oxygen == pytest.approx(held, rel=2e-3)
 
 
 def test_rise_time_is_depth_over_speed():
