@@ -7,7 +7,7 @@ order of the workbooks; what makes a section is named as the section, what words
 import json
 import math
 import textwrap
-from typing import Any, NamedTuple
+from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
@@ -694,16 +694,23 @@ def say_hottest(fan_flow, hottest, system="US"):
             f"decides). {fan} shade it, move it to a cool building, or take a machine rated for the heat.")
 
 
+class Likely(NamedTuple):
+    """What a machine not bought yet is likely to draw, and the current to plan for."""
+
+    power: Annotated[Range, "W"]
+    current: Annotated[float, "A"]
+
+
 @quantities(flow_free_air="m^3/s", pressure_gauge="Pa", voltage="V", elevation="m")
 def power_before_buying(flow_free_air, pressure_gauge, voltage, elevation=0.0):
-    """Watts a machine not bought yet is likely to draw, as a Range, and the amps to plan for (SI numbers).
+    """Watts that a machine not bought yet is :class:`Likely` to draw, and the amps to plan for.
 
     From the least power to compress the air and the open range of
     :data:`pondcalc.back_pressure.compressor.WIRE_EFFICIENCY`; the amps go with the high end and the usual power
     factor of a plain motor, which asks for the thicker wire.
     """
     likely = Range(*map(float, compressor.wire_power(flow_free_air, pressure_gauge, elevation)))
-    return likely, likely.high / (voltage * housing.PLAIN_MOTOR.usual)
+    return Likely(likely, likely.high / (voltage * housing.PLAIN_MOTOR.usual))
 
 
 @quantities(voltage="V", current="A", length="m", price="dollar/J", hottest="degC", watts="W", power_factor="",

@@ -372,7 +372,14 @@ def shape_of(pond):
                      elevation=held(pond, "site", "elevation"), spread=spread)
 
 
-@quantities(depth="m", gives=("m^3", "m^2"))
+class Below(NamedTuple):
+    """Water below a depth."""
+
+    volume: Annotated[float, "m^3"]
+    area: Annotated[float, "m^2"]       # of its top
+
+
+@quantities(depth="m", gives=Below)
 def water_below(shape, depth):
     """Volume of the water below a depth, and the area of its top: what is left under ice, or when the level drops."""
     tops, bottoms, areas = shape.slabs(200)
@@ -381,7 +388,7 @@ def water_below(shape, depth):
     share = np.clip((bottoms - depth) / (bottoms - tops), 0, 1)
     volume = float(np.sum(areas * (bottoms - tops) * share))
     area = shape.area if shape.level_depth is None else float(np.interp(depth, shape.level_depth, shape.level_area))
-    return volume, area
+    return Below(volume, area)
 
 
 def dusk_of(shape, said):
