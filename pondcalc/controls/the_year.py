@@ -47,7 +47,7 @@ def _own(pond):
     return kept if kept is not None and kept.dissolved_oxygen is not None else None
 
 
-def _water(pond):
+def _basin(pond):
     """Depth and area of the pond's shape (m, m2), and depth of its diffuser (m)."""
     depth, area = findings.pond_shape(pond)
     return depth, area, yearcase.submergence(pond, depth[-1])
@@ -59,9 +59,9 @@ def _demand(pond):
     return owed if max(owed) > 0 else None
 
 
-def _pressure(pond):
-    """Of the air over the pond (Pa), at the height the rest of this workbook starts from."""
-    return float(air.pressure_by_elevation(held(pond, "site", "elevation")))
+def _water(pond):
+    """Under the air over the pond, at the height the rest of this workbook starts from."""
+    return air.pond_water(held(pond, "site", "elevation"))
 
 
 def _left_out(read, deep, system):
@@ -85,14 +85,13 @@ def _low_floor(floor):
 
 def ladder(pond, system="US"):
     """Try a ladder of run times: does the oxygen to keep last?"""
-    (depth, area, deep), profiles, mud = _water(pond), _profiles(pond), yearcase.mud(pond)
-    owed, pressure = _demand(pond), _pressure(pond)
+    (depth, area, deep), profiles, mud = _basin(pond), _profiles(pond), yearcase.mud(pond)
+    owed, water = _demand(pond), _water(pond)
     doubt, hides_layers = _left_out(profiles[MINE], deep, system) if MINE in profiles else ("", False)
 
     def asked_of(readings, lifted, floor):
         return ((depth, area, profiles[readings], [lifted * s for s in SPREAD], deep),
-                {"floor": floor, "demand": owed if readings == MINE else None, "mud": mud,
-                 "pressure_absolute": pressure})
+                {"floor": floor, "demand": owed if readings == MINE else None, "mud": mud, "water": water})
 
     @functools.lru_cache(1)         # the run times do not move it
     def quickest(*where):
@@ -161,10 +160,10 @@ def _say_ladder(result, system):
 
 def custom(pond, system="US"):
     """For which ponds and diffusers does 30 minutes, doubled each day, keep the oxygen?"""
-    (depth, area, deep), read = _water(pond), _own(pond) or demo_profile()
+    (depth, area, deep), read = _basin(pond), _own(pond) or demo_profile()
     bottom = float(depth[-1])
     owed = firststart.debts(depth, area, read, firststart.parting(read, deep).usual, _demand(pond))
-    pressure = _pressure(pond)
+    water = _water(pond)
 
     def model(boundary, oxygen, floor, demand):
         if boundary > firststart.MOST_DEPTH * deep:
@@ -173,7 +172,7 @@ def custom(pond, system="US"):
         here = profile.Profile([0, boundary, boundary + 1e-6, bottom], [27.0, 27.0, 15.0, 15.0],
                                [oxygen, oxygen, 0.1, 0.1])
         rows = firststart.custom_by_flow(depth, area, here, SIZES, deep, SPREAD, floor,
-                                         [demand * s for s in overturn.DEMAND_SPREAD], pressure)
+                                         [demand * s for s in overturn.DEMAND_SPREAD], water)
         return SimpleNamespace(lifted=SIZES, rows=rows, floor=floor)
     return Explorer("What does 30 minutes, doubled each day, do?", model, draw.custom, _say_custom,
                     [Slider("boundary", "Depth where the layers part", "depth", "1 ft", "13 ft", "4.5 ft", step=0.5),
@@ -311,7 +310,7 @@ class OwnStart(OwnForm):
                                 "05, or write them here like the gray lines.", what=name)
         try:
             read = profile.read_lines(self.profile.value, self._system, Q(pond_depth, "m"),
-                                      pressure_absolute=_pressure(self._pond))
+                                      water=_water(self._pond))
         except QuantityError as problem:
             raise QuantityError(plainly(problem), what=name) from None
         early = "" if read.dissolved_oxygen is None else firststart.unread_below(read, deep, pond_depth)
@@ -325,12 +324,12 @@ class OwnStart(OwnForm):
         return read
 
     def _found(self):
-        depth, area, deep = _water(self._pond)
+        depth, area, deep = _basin(self._pond)
         lifted, demand, floor, latitude = self._read()
         read = self._readings(float(depth[-1]), deep)
         mud = yearcase.mud(self._pond)
         found = firststart.quickest_ladder(depth, area, read, lifted, deep, floor, demand, mud=mud,
-                                           pressure_absolute=_pressure(self._pond))
+                                           water=_water(self._pond))
         climate = weather.typical_climate(latitude, held(self._pond, "site", "elevation"))
         words, picture = [yearcase.say_ladder(found, self._system)], ""
         if not self._pond.has("water"):
@@ -395,7 +394,7 @@ def _place(pond):
 
 def year(pond, system="US"):
     """Temperature, oxygen and room for fish through the year, without air and with."""
-    depth, area, deep = _water(pond)
+    depth, area, deep = _basin(pond)
     bubbles = yearcase.bubbles_of(pond).usual
 
     def model(latitude, elevation, secchi, shelter, lifted):
@@ -637,7 +636,7 @@ class OwnWeather(OwnForm):
     def _found(self):
         source = self.given.read()
         typed = read_all(latitude=self.latitude, secchi=self.secchi, shelter=self.shelter)
-        depth, area, deep = _water(self._pond)
+        depth, area, deep = _basin(self._pond)
         height = held(self._pond, "site", "elevation")
         latitude = typed["latitude"].m_as("degree")
         hours = asked(weather.read_weather)(source, Q(latitude, "degree"), Q(height, "m"))
