@@ -216,7 +216,7 @@ def open_table(source, what, example, each="reading", strict=False):
     """
     text, name = decode(source, what)
     lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
-    kept = [n for n, line in enumerate(lines, 1) if line.strip(" \t,;\"")]
+    kept = list(itertools.compress(itertools.count(1), map(str.strip, lines, itertools.repeat(" \t,;\""))))
     if "#" in text:
         kept = [n for n in kept if not re.match(r'[ "]*#(?!"?[,;\t])', lines[n - 1])]     # "#,time" heads a column
     told = re.fullmatch(r"sep=([;,\t|])\s*", lines[kept[0] - 1]) if kept else None
@@ -258,10 +258,9 @@ def parted(lines, number, mark, name, example):
         if len(rows[0]) < 2 or len(rows) < 2 or any(len(row) != len(rows[0]) for row in rows[:6]):
             raise FieldDataError(f"{name}: the heading {quoted(lines[0])} has one column only. Columns are parted by "
                                  f"commas, semicolons or tabs, for example {example!r}. Save the sheet as CSV.")
-    elif '"' not in "".join(lines) and len({line.count(mark) for line in lines}) == 1:      # a plain one, in one go
-        head, width = lines[0].split(mark), lines[0].count(mark) + 1
-        return head, list(np.array(mark.join(lines[1:]).split(mark) if lines[1:] else [], object)
-                          .reshape(-1, width).T), number, mark
+    elif '"' not in (whole := mark.join(lines)) and len(set(map(str.count, lines, itertools.repeat(mark)))) == 1:
+        cells = np.array(whole.split(mark), object).reshape(len(lines), -1)      # a plain one, in one go
+        return list(cells[0]), list(cells[1:].T), number, mark
     else:
         reader = csv.reader(lines, delimiter=mark, skipinitialspace=True)
         try:

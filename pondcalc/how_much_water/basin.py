@@ -36,7 +36,8 @@ from .doubts import first_crossing, ring_area, signed_area
 ROUNDS = 60             # rounds of cutting allowed; ordinary shorelines need fewer than 15
 LOOPS = 0.01            # share of the pond's area that loops of the shoreline may enclose
 MERGE = 1e-7            # points closer than this share of the pond's width count as one
-MANY = 100_000          # points beyond which a sort by rows saves time; fewer keep their ties
+MANY = 100_000          # points beyond which rows in order and no ties save time; fewer are taken as they stand
+TIE = 1e-9              # share of the pond's width by which the mesh moves many points, so that no four are on a circle
 
 
 def clean_ring(x, y):
@@ -175,15 +176,22 @@ def triangle_areas(points, triangles):
     return 0.5 * ((b[:, 0] - a[:, 0]) * (c[:, 1] - a[:, 1]) - (c[:, 0] - a[:, 0]) * (b[:, 1] - a[:, 1]))
 
 
+def _in_rows(points):
+    """Order in which many points follow each other row by row, so that those close by are close in memory."""
+    if len(points) <= MANY:
+        return np.arange(len(points))
+    x, y = points.T
+    return np.lexsort((x, np.floor(np.sqrt(len(points)) * (y - y.min()) / np.ptp(y))))
+
+
 def _delaunay(points):
     """Triangles of points, and the three neighbors of each."""
-    order = np.arange(len(points))
     if len(points) > MANY:
-        x, y = points.T
-        order = np.lexsort((x, np.floor(np.sqrt(len(points)) * (y - y.min()) / np.ptp(y))))
+        off = TIE * np.ptp(points, axis=0).max()
+        points = points + np.random.default_rng(0).uniform(-off, off, points.shape)
     try:
-        mesh = Delaunay(points[order])
-        return order[mesh.simplices], mesh.neighbors
+        mesh = Delaunay(points)
+        return mesh.simplices, mesh.neighbors
     except (QhullError, ValueError):
         raise ValueError(f"{len(points)} points cannot be joined into triangles: at least three are needed "
                          "that do not lie on one line. Sound along several lines across the pond.") from None
@@ -220,7 +228,8 @@ def triangulate(points, ring=None):
         ValueError: If all points lie on one line.
     """
     origin = points.mean(axis=0) if ring is None else ring.mean(axis=0)
-    points = points - origin
+    order = _in_rows(points)
+    points = points[order] - origin
     if ring is None:
         (tri, _), nodes, shore, kept = _delaunay(points), points, 0, np.arange(len(points))
         areas = triangle_areas(nodes, tri)
@@ -249,7 +258,7 @@ def triangulate(points, ring=None):
     inside = np.zeros(len(nodes), bool)
     inside[tri.ravel()] = inside[:shore] = True
     number = np.cumsum(inside) - 1
-    return nodes[inside] + origin, number[tri], shore, kept[inside[shore:]]
+    return nodes[inside] + origin, number[tri], shore, order[kept[inside[shore:]]]
 
 
 def locate(nodes, triangles, x, y):
