@@ -214,7 +214,8 @@ def test_the_form_keeps_a_pond_by_hand_and_later_parts_say_so(tmp_path):
     ({"area": "1.2"}, "“Area of the water”"), ({"area": ""}, "the area is missing"),
     ({"deepest": ""}, "“Deepest place” is empty"), ({"deepest": "1100 ft"}, "outside"),
     ({"deepest": "420 m"}, "outside"),                      # deeper than 200 ft: our choice
-    ({"deepest": "-11"}, "never negative"), ({"deepest": "\u221211"}, "never negative"),      # a pasted minus is a minus
+    # a pasted minus is a minus
+    ({"deepest": "-11"}, "never negative"), ({"deepest": "\u221211"}, "never negative"),
     ({"depths": "0, -11, 0 ft"}, "below zero"), ({"depths": "0, \u221211, 0 ft"}, "below zero"),
     ({"area": "", "length": "300 ft"}, "both length and width"), ({"depths": "3, x ft"}, "“Depths read"),
     ({"depths": "3, 5, 4, 4, 4"}, "no unit"), ({"depths": "3, 5 ft"}, "Read at least 5"),

@@ -36,8 +36,9 @@ from .doubts import first_crossing, ring_area, signed_area
 ROUNDS = 60             # rounds of cutting allowed; ordinary shorelines need fewer than 15
 LOOPS = 0.01            # share of the pond's area that loops of the shoreline may enclose
 MERGE = 1e-7            # points closer than this share of the pond's width count as one
-MANY = 100_000          # points beyond which rows in order and no ties save time; fewer are taken as they stand
-TIE = 1e-9              # share of the pond's width by which the mesh moves many points, so that no four are on a circle
+MANY = 100_000          # points beyond which they are sorted by rows, to save time
+TIE = 1e-8              # share of the pond's width by which so many are moved for the mesh of a pond without a bank: ties,
+                        # four points on one circle, take half as long again; with a bank it would lose pieces of it
 
 
 def clean_ring(x, y):
@@ -186,9 +187,6 @@ def _in_rows(points):
 
 def _delaunay(points):
     """Triangles of points, and the three neighbors of each."""
-    if len(points) > MANY:
-        off = TIE * np.ptp(points, axis=0).max()
-        points = points + np.random.default_rng(0).uniform(-off, off, points.shape)
     try:
         mesh = Delaunay(points)
         return mesh.simplices, mesh.neighbors
@@ -231,7 +229,9 @@ def triangulate(points, ring=None):
     order = _in_rows(points)
     points = points[order] - origin
     if ring is None:
-        (tri, _), nodes, shore, kept = _delaunay(points), points, 0, np.arange(len(points))
+        off = TIE * np.ptp(points, axis=0).max() if len(points) > MANY else 0.0
+        tri, _ = _delaunay(points + np.random.default_rng(0).uniform(-off, off, points.shape))
+        nodes, shore, kept = points, 0, np.arange(len(points))
         areas = triangle_areas(nodes, tri)
     else:
         ring = ring - origin
