@@ -37,8 +37,8 @@ ROUNDS = 60             # rounds of cutting allowed; ordinary shorelines need fe
 LOOPS = 0.01            # share of the pond's area that loops of the shoreline may enclose
 MERGE = 1e-7            # points closer than this share of the pond's width count as one
 MANY = 100_000          # points beyond which they are sorted by rows, to save time
-TIE = 1e-8              # share of the pond's width by which so many are moved for the mesh of a pond without a bank: ties,
-                        # four points on one circle, take half as long again; with a bank it would lose pieces of it
+TIE = 1e-8              # share of the pond's width by which so many are moved for the mesh where no bank is known: four
+                        # points on one circle take half as long again; a bank would lose pieces of itself
 
 
 def clean_ring(x, y):
