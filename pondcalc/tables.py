@@ -199,8 +199,11 @@ def _fault(table, faults, advice):
 def _take_numbers(table, column):
     name, unit = column.name, table.unit.get(column.name) if column.unit else None
     bare = unit or column.bare
-    texts = with_points(table, column)
-    values, own, faults = _plain(texts), {}, {}
+    texts, own, faults = table.cells[name], {}, {}
+    values = _plain(texts) if table.mark == "," else None
+    if values is None:                          # commas or points may mark decimals or thousands
+        texts = with_points(table, column)
+        values = _plain(texts)
     if values is None:
         values, own, faults = _cell_by_cell(table, column, texts, unit)
     numbers = np.isfinite(values)

@@ -1,7 +1,7 @@
 """How does a table get from a file, or from a box, into cells of text?
 
-Spreadsheets save in four encodings, with commas, semicolons or tabs between the cells. Reading tries them in turn, and
-names the kind of a file that is no table.
+Spreadsheets save in four encodings, with commas, semicolons or tabs between the cells. Reading tries them in turn; a
+file that is no table is named by its row of :data:`_OTHER_KINDS`.
 """
 
 import contextlib
@@ -102,23 +102,22 @@ class Table:
 
 _BOOK = "Open it and save the sheet as CSV (comma separated), then read that."
 _WORD = "Put the readings into a spreadsheet and save the sheet as CSV, or type them."
+_MAP = "Save its points as CSV from the map program, with latitude, longitude and depth."
 # how a file of another kind begins; what it is; what to do. The first that fits counts.
 _OTHER_KINDS = (
-    (r"(?s)PK\x03\x04.*?(?:word/|opendocument\.text)", "a word processor's file, not a table", _WORD),
-    (r"(?s)PK\x03\x04.*?\.kml", "a map file (KMZ), not a table",
-     "Save its points as CSV from the map program, with latitude, longitude and depth."),
-    (r"(?s)PK\x03\x04.*?(?:xl/|opendocument\.spreadsheet)", "a spreadsheet workbook, not a CSV file", _BOOK),
+    (r"PK\x03\x04.*?(?:word/|opendocument\.text)", "a word processor's file, not a table", _WORD),
+    (r"PK\x03\x04.*?\.kml", "a map file (KMZ), not a table", _MAP),
+    (r"PK\x03\x04.*?(?:xl/|opendocument\.spreadsheet)", "a spreadsheet workbook, not a CSV file", _BOOK),
     (r"PK\x03\x04|\xd0\xcf\x11\xe0", "a spreadsheet workbook or a packed (zip) file, not a CSV file", _BOOK),
     (r"\s*%PDF", "a PDF page, not a table", "Save the readings as CSV in the program that made it, or type them."),
     (r"\s*\{\\rtf", "a word processor's file (RTF), not a table", _WORD),
     (r"\x89PNG|\xff\xd8\xff|GIF8|BM.{4}\0{4}|II\*\0|MM\0\*|.{4}ftyp(?:heic|mif1|avif)|RIFF.{4}WEBP",
      "a picture, not a table", "Type the readings, or save them as CSV."),
     (r"\x1f\x8b|Rar!|7z\xbc\xaf", "a packed file", "Unpack it and read the CSV file inside."),
-    (r"(?s)\s*(?:<\?xml.{0,2000}?)?<(?:kml|gpx|gx:)", "a map file (KML or GPX), not a table",
-     "Save its points as CSV from the map program, with latitude, longitude and depth."),
-    (r"(?is)\s*<(?:!doctype html|html|head|body|table)", "a web page, not a table",
+    (r"\s*(?:<\?xml.{0,2000}?)?<(?:kml|gpx|gx:)", "a map file (KML or GPX), not a table", _MAP),
+    (r"(?i)\s*<(?:!doctype html|html|head|body|table)", "a web page, not a table",
      "Copy its table into a spreadsheet and save the sheet as CSV."),
-    (r"(?s)\s*<(?:\?xml|[A-Za-z][\w:]*[\s>])", "an XML file, not a table",
+    (r"\s*<(?:\?xml|[A-Za-z][\w:]*[\s>])", "an XML file, not a table",
      f"Was it made by a spreadsheet program? {_BOOK}"),
     (r"\s*[\[{]\s*[\"{\[]", "a settings or data file (JSON), not a table", "Save the readings as CSV, with a heading."))
 _HEAD = 20_000      # signs of a file that are looked at for its kind
@@ -149,13 +148,17 @@ def decode(source, what="soundings"):
             given = quoted(source)
             raise FieldDataError(f"{given} looks like the name of a file, but text is taken for the {what} itself. "
                                  f"Choose the file with the upload button, or write Path({given}) in code.")
-        _refuse_other_kinds(source, name)
-        return tidy(source), name
-    raw = bytes(source)
-    _refuse_other_kinds(raw[:_HEAD].decode("latin-1").removeprefix("\xef\xbb\xbf"), name)
-    text = tidy(_decode_bytes(raw))
-    _refuse_other_kinds(text, name)
-    if _is_noise(text):
+        text, signs = tidy(source), source
+    else:
+        raw = bytes(source)
+        text = tidy(_decode_bytes(raw))
+        signs = raw[:_HEAD].decode("latin-1").removeprefix("\xef\xbb\xbf")
+    for head, (begins, kind, cure) in itertools.product((signs[:_HEAD], text[:_HEAD]), _OTHER_KINDS):
+        if re.match(begins, head, re.DOTALL):
+            raise FieldDataError(f"{name} is {kind}. {cure}")
+    odd = sum(sign == "\ufffd" or (sign < " " and sign not in "\t\n\r\f\v") or "\x7f" <= sign < "\xa0"
+              for sign in text[:2000])
+    if odd > max(4, 0.05 * len(text[:2000])) and not isinstance(source, str):
         raise FieldDataError(f"{name} does not hold text: it may be a picture, a PDF or a meter's own format. Save or "
                              "export the readings as CSV (comma separated), then read that.")
     return text, name
@@ -171,20 +174,6 @@ def tidy(text):
     if "\0" in text:
         text = re.sub(r"^\0+|\0+$", "", text, flags=re.MULTILINE).replace("\0", "\ufffd")
     return re.sub(r"[\u00a0\u2007\u2009\u202f]", " ", text)
-
-
-def _is_noise(text):
-    """True if the beginning holds many signs that no text has."""
-    head = text[:2000]
-    odd = sum(sign == "\ufffd" or (sign < " " and sign not in "\t\n\r\f\v") or "\x7f" <= sign < "\xa0" for sign in head)
-    return odd > max(4, 0.05 * len(head))
-
-
-def _refuse_other_kinds(head, name):
-    """Refuse, by its first signs, a file that is no table of text, and say what it is."""
-    for begins, kind, cure in _OTHER_KINDS:
-        if re.match(begins, head[:_HEAD]):
-            raise FieldDataError(f"{name} is {kind}. {cure}")
 
 
 def _decode_bytes(raw):
@@ -215,7 +204,7 @@ def open_table(source, what, example, each="reading", strict=False):
     """
     text, name = decode(source, what)
     lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
-    kept = [n for n, line in enumerate(lines, 1) if line.strip(" \t,;\"")]
+    kept = list(itertools.compress(itertools.count(1), map(str.strip, lines, itertools.repeat(" \t,;\""))))
     if "#" in text:
         kept = [n for n in kept if not re.match(r'[ "]*#(?!"?[,;\t])', lines[n - 1])]     # "#,time" heads a column
     told = re.fullmatch(r"sep=([;,\t|])\s*", lines[kept[0] - 1]) if kept else None
@@ -257,10 +246,9 @@ def parted(lines, number, mark, name, example):
         if len(rows[0]) < 2 or len(rows) < 2 or any(len(row) != len(rows[0]) for row in rows[:6]):
             raise FieldDataError(f"{name}: the heading {quoted(lines[0])} has one column only. Columns are parted by "
                                  f"commas, semicolons or tabs, for example {example!r}. Save the sheet as CSV.")
-    elif '"' not in "".join(lines) and len({line.count(mark) for line in lines}) == 1:      # a plain one, in one go
-        head, width = lines[0].split(mark), lines[0].count(mark) + 1
-        return head, list(np.array(mark.join(lines[1:]).split(mark) if lines[1:] else [], object)
-                          .reshape(-1, width).T), number, mark
+    elif '"' not in (whole := mark.join(lines)) and len(set(map(str.count, lines, itertools.repeat(mark)))) == 1:
+        cells = np.array(whole.split(mark), object).reshape(len(lines), -1)      # a plain one, in one go
+        return list(cells[0]), list(cells[1:].T), number, mark
     else:
         reader = csv.reader(lines, delimiter=mark, skipinitialspace=True)
         try:

@@ -25,8 +25,6 @@ ICE_LAYERS = np.array([1.600, 1.481, 1.362, 1.244, 1.126, 1.008, 0.889, 0.771, 0
 
 def pyramid(side=60.0, deep=6.0):
     corner = side / 2 * np.array([-1, 1, 1, -1]), side / 2 * np.array([-1, -1, 1, 1])
-    with pytest.raises(ValueError):
-        b.build_basin.si([0.0], [0.0], [deep], *corner)    # one sounding is no survey
     x, y = 12.0 * np.array([0, 1, 1, -1, -1]), 12.0 * np.array([0, 1, -1, 1, -1])     # on the ridges
     return b.build_basin.si(x, y, deep * (1 - np.maximum(abs(x), abs(y)) / (side / 2)), *corner)
 
@@ -158,8 +156,10 @@ def test_concave_shorelines_keep_their_area():
         assert b.form(basin).area == pytest.approx(shoelace(*kidney), rel=1e-9)
 
 
+@pytest.mark.parametrize("many", [50, basin.MANY])
 @pytest.mark.parametrize("degrees", [60, 10, 1, 0.1])
-def test_sharp_corners_and_soundings_at_the_bank_come_to_an_end(degrees):
+def test_sharp_corners_and_soundings_at_the_bank_come_to_an_end(degrees, many, monkeypatch):
+    monkeypatch.setattr(basin, "MANY", many)
     angle = np.radians(degrees)
     ring = b.clean_ring([0, 100, 100 * np.cos(angle)], [0, 0, 100 * np.sin(angle)])
     rng = np.random.default_rng(3)
@@ -186,6 +186,24 @@ def test_sorting_many_soundings_changes_no_triangle(monkeypatch, bank):
     plain = corners()
     monkeypatch.setattr(basin, "MANY", 50)
     assert len(plain) > 200 and corners() == plain
+
+
+@pytest.mark.parametrize("bank", [(None, None), (np.array([-1, 96, 96, -1.0]), np.array([-1, -1, 96, 96.0]))])
+def test_many_soundings_on_a_square_grid_hold_the_water_under_a_plane(monkeypatch, bank):
+    # each square of a grid has four corners on a circle, and may be cut either way: under a plane both hold the same
+    monkeypatch.setattr(basin, "MANY", 50)
+    x, y = (v.ravel() for v in np.meshgrid(np.arange(0, 96.0, 5), np.arange(0, 96.0, 5)))
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        made = b.build_basin.si(x, y, 1 + 0.02 * x + 0.01 * y, *bank)
+    inner = (made.triangles >= made.shore).all(axis=1)
+    mean, areas = made.depth[made.triangles].mean(axis=1), made.areas
+    # a square of 95 m, whose mean depth stands at its middle; the bank lies 1 m farther out
+    assert areas[inner].sum() == pytest.approx(95**2, rel=1e-9)
+    assert (areas * mean)[inner].sum() == pytest.approx(95**2 * (1 + 0.03 * 47.5), rel=1e-9)
+    assert bank[0] is None or areas.sum() == pytest.approx(97**2, rel=1e-9)
+    corners = made.nodes[made.triangles]
+    assert (np.ptp(corners, axis=1)[inner & (areas > 1e-6)] == 5).all(), "a triangle spans one square of the grid"
 
 
 def test_every_piece_of_the_cut_shoreline_has_an_empty_circle():
@@ -289,21 +307,16 @@ def test_slips_that_a_survey_brings():
     x, y, depth = dense(shape, 50)
     bank = shape.bank(40)
     good = b.form(b.build_basin.si(x, y, depth, *bank)).volume
-    with pytest.raises(ValueError, match="negative"):
-        b.build_basin.si(x, y, -depth, *bank)
-    with pytest.raises(ValueError, match="degrees"):
-        b.build_basin.si(-90 + x / 8e4, 40 + y / 1.1e5, depth, *bank)
-    with pytest.raises(ValueError, match="no sounding lies inside"):
-        b.build_basin.si(y + 4.4e6, x + 5e5, depth, bank[0] + 5e5, bank[1] + 4.4e6)
-    with pytest.raises(ValueError, match="one line"):
-        with pytest.warns(UserWarning):
-            b.build_basin.si(np.arange(5.0), np.arange(5.0), np.ones(5))
-    with pytest.raises(ValueError, match="crosses itself"):
-        b.build_basin.si(x, y, depth, [-40, 40, 40, -40], [-40, 40, -10, 40])
-    with pytest.raises(ValueError, match="missing"):
-        b.build_basin.si(x, y, depth, bank[0])
-    with pytest.raises(ValueError, match="not a number"):
-        b.build_basin.si(x, y, np.append(depth[:-1], np.nan), *bank)
+    for words, slip in (
+            ("negative", (x, y, -depth, *bank)), ("degrees", (-90 + x / 8e4, 40 + y / 1.1e5, depth, *bank)),
+            ("no sounding lies inside", (y + 4.4e6, x + 5e5, depth, bank[0] + 5e5, bank[1] + 4.4e6)),
+            ("one line", (np.arange(5.0), np.arange(5.0), np.ones(5), None, None)),
+            ("crosses itself", (x, y, depth, [-40, 40, 40, -40], [-40, 40, -10, 40])),
+            ("missing", (x, y, depth, bank[0])), ("not a number", (x, y, np.append(depth[:-1], np.nan), *bank)),
+            ("one x, one y", (x[1:], y, depth, *bank)), ("the shape of a pond", ([0.0], [0.0], [6.0], *bank))):
+        with warnings.catch_warnings(), pytest.raises(ValueError, match=words):
+            warnings.simplefilter("ignore")
+            b.build_basin.si(*slip)
     with pytest.raises(QuantityError, match="unit"):
         b.build_basin(x, y, depth, *bank)
     # soundings in feet taken for metres: only the unit can tell; 0.3048 in depth alone
@@ -330,11 +343,10 @@ def test_small_loops_of_the_receiver_are_cut_off():
 
 
 def test_impossible_tables_are_refused():
-    with pytest.raises(ValueError, match="start at 0"):
-        b.DepthTable.si([1.0, 2.0], [10.0, 0.0], [5.0, 0.0])
-    with pytest.raises(ValueError, match="larger than the area above"):
-        b.DepthTable.si([0.0, 1.0, 2.0], [10.0, 12.0, 0.0], [17.0, 6.0, 0.0])
-    with pytest.raises(ValueError, match="nothing at the deepest"):
-        b.DepthTable.si([0.0, 1.0], [10.0, 5.0], [7.5, 1.0])
+    for words, *columns in (("start at 0", [1.0, 2.0], [10.0, 0.0], [5.0, 0.0]),
+                            ("larger than the area above", [0.0, 1.0, 2.0], [10.0, 12.0, 0.0], [17.0, 6.0, 0.0]),
+                            ("nothing at the deepest", [0.0, 1.0], [10.0, 5.0], [7.5, 1.0])):
+        with pytest.raises(ValueError, match=words):
+            b.DepthTable.si(*columns)
     with pytest.raises(ValueError, match="full"):
         b.at_level.si(pyramid(), -1.0)

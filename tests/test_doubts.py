@@ -21,9 +21,7 @@ def test_inside_agrees_with_matplotlib_and_distance_with_a_dense_ring():
     share = np.linspace(0, 1, 200)[:, None]
     dense_x = (ring_x + share * (np.roll(ring_x, -1) - ring_x)).ravel()
     dense_y = (ring_y + share * (np.roll(ring_y, -1) - ring_y)).ravel()
-    nearest = np.array(
-        [np.hypot(dense_x - a, dense_y - b).min() for a, b in zip(x[:200], y[:200], strict=True)]
-    )
+    nearest = [np.hypot(dense_x - a, dense_y - b).min() for a, b in zip(x[:200], y[:200], strict=True)]
     np.testing.assert_allclose(doubts.distance_to_ring(x[:200], y[:200], ring_x, ring_y), nearest, atol=0.05)
 
 
@@ -33,7 +31,8 @@ def test_repeats_against_a_dictionary(rows):
     seen = {}
     expected = [seen.setdefault(row, i) for i, row in enumerate(rows)]
     assert list(doubts.first_of_same(*columns)) == expected
-    place = doubts.places(columns[0], columns[1])
-    for i, a in enumerate(rows):
-        for j, b in enumerate(rows):
-            assert (place[i] == place[j]) == (a[:2] == b[:2])
+
+
+def test_two_deep_slips_do_not_vouch_for_each_other_in_a_full_survey():
+    mask, limit = doubts.too_deep(np.r_[np.linspace(0.2, 4, 98), 30.0, 31.0])
+    assert list(np.flatnonzero(mask)) == [98, 99] and limit < 12.1

@@ -118,21 +118,15 @@ def test_round_only_the_answer():
     assert h.volume_from_mean_depth(area, "3.2 ft").m_as("acre_foot") == pytest.approx(5.1, abs=0.05)
 
 
-def test_refusals_say_what_to_do():
-    with pytest.raises(ValueError, match="even number"):
-        h.simpson.si([0, 1, 2, 3], [4, 3, 2, 1])
-    with pytest.raises(ValueError, match="equal layers"):
-        h.simpson.si([0, 1, 3], [4, 3, 2])
-    with pytest.raises(ValueError, match="increase"):
-        h.frustum.si([0, 2, 1], [4, 3, 2])
-    with pytest.raises(ValueError, match="at least two"):
-        h.average_end_area.si([0], [4])
-
-
-def test_a_refusal_names_the_function_that_was_called():
-    for function in (h.frustum, h.average_end_area, h.simpson):
-        with pytest.raises(ValueError, match=f"^{function.__name__}: areas must be 0 or more"):
-            function(["0 ft", "5 ft", "10 ft"], ["-1 acre", "1 acre", "0 acre"])
+@pytest.mark.parametrize(("words", "rule", "depth", "area"), [
+    ("even number", h.simpson, [0, 1, 2, 3], [4, 3, 2, 1]), ("equal layers", h.simpson, [0, 1, 3], [4, 3, 2]),
+    ("increase", h.frustum, [0, 2, 1], [4, 3, 2]), ("at least two", h.average_end_area, [0], [4]),
+    # and it names the function that was called
+    *((f"^{rule.__name__}: areas must be 0 or more", rule, [0, 5, 10], [-1, 1, 0])
+      for rule in (h.frustum, h.average_end_area, h.simpson))])
+def test_refusals_say_what_to_do(words, rule, depth, area):
+    with pytest.raises(ValueError, match=words):
+        rule.si(depth, area)
 
 
 ACRE, FT = 4046.8564224, 0.3048
@@ -190,11 +184,18 @@ def said(form):
     return re.sub("<[^>]+>", "", form.message.value)
 
 
-def test_the_form_keeps_a_pond_by_hand_and_later_parts_say_so(tmp_path):
+def worked(**boxes):
+    """The form with 1.2 acres, 11 ft deep, unless the boxes say otherwise."""
     form = how_much_water.OwnByHand(record.PondRecord("mine"))
-    form.saver._path = tmp_path / "my-pond.json"
-    form.area.value, form.deepest.value = "1.2 acre", "11 ft"
+    for name, typed in ({"area": "1.2 acre", "deepest": "11 ft"} | boxes).items():
+        getattr(form, name).value = typed
     form.work()
+    return form
+
+
+def test_the_form_keeps_a_pond_by_hand_and_later_parts_say_so(tmp_path):
+    form = worked()
+    form.saver._path = tmp_path / "my-pond.json"
     assert "5.3 acre-ft" in said(form) and "11.0 ft" in said(form)
     form.deepest.value = "12 ft"
     form.saver.save()
@@ -210,33 +211,23 @@ def test_the_form_keeps_a_pond_by_hand_and_later_parts_say_so(tmp_path):
 
 
 @pytest.mark.parametrize("boxes, says", [
-    ({"area": "1.2", "deepest": "11 ft"}, "“Area of the water”"), ({"deepest": "11 ft"}, "the area is missing"),
-    ({"area": "1.2 acre", "deepest": ""}, "“Deepest place” is empty"),
-    ({"area": "1.2 acre", "deepest": "1100 ft"}, "outside"),
-    ({"length": "300 ft", "deepest": "11 ft"}, "both length and width"),
-    ({"area": "1.2 acre", "deepest": "11 ft", "depths": "3, x ft"}, "“Depths read"),
-    ({"area": "1.2 acre", "deepest": "11 ft", "depths": "3, 5, 4, 4, 4"}, "no unit"),
-    ({"area": "1.2 acre", "deepest": "11 ft", "depths": "3, 5 ft"}, "Read at least 5"),
+    ({"area": "1.2"}, "“Area of the water”"), ({"area": ""}, "the area is missing"),
+    ({"deepest": ""}, "“Deepest place” is empty"), ({"deepest": "1100 ft"}, "outside"),
+    ({"deepest": "420 m"}, "outside"),                      # deeper than 200 ft: our choice
+    # a pasted minus is a minus
+    ({"deepest": "-11"}, "never negative"), ({"deepest": "\u221211"}, "never negative"),
+    ({"depths": "0, -11, 0 ft"}, "below zero"), ({"depths": "0, \u221211, 0 ft"}, "below zero"),
+    ({"area": "", "length": "300 ft"}, "both length and width"), ({"depths": "3, x ft"}, "“Depths read"),
+    ({"depths": "3, 5, 4, 4, 4"}, "no unit"), ({"depths": "3, 5 ft"}, "Read at least 5"),
     ({"area": "1.2", "deepest": "9", "width": "3 psi"}, "mend 3 boxes")])
 def test_the_form_names_the_box_it_cannot_read(boxes, says):
-    form = how_much_water.OwnByHand(record.PondRecord("mine"))
-    for name, typed in boxes.items():
-        getattr(form, name).value = typed
-    form.work()
+    form = worked(**boxes)
     assert "Not worked out" in said(form) and says in said(form) and form.values is None
 
 
 def test_a_length_of_nothing_is_nothing_in_any_unit():
     with pytest.raises(ValueError, match=r"length must be more than 0; it was given 0\. Check"):
         h.area_from_sides("0 ft", "30 ft")
-
-
-def worked(**boxes):
-    form = how_much_water.OwnByHand(record.PondRecord("mine"))
-    for name, typed in ({"area": "1.2 acre", "deepest": "11 ft"} | boxes).items():
-        getattr(form, name).value = typed
-    form.work()
-    return form
 
 
 @pytest.mark.parametrize("typed", ["0, 5, 10, 5, 0 ft\n0, 2, 4, 0", "0, 5, 10, 5, 0, 2, 4, 0 ft",
@@ -255,16 +246,9 @@ def test_a_row_in_even_steps_is_added_up_by_trapezoids():
     assert "Your row lacks the zero" in said(worked(depths="5, 10, 5 ft"))
 
 
-def test_depths_are_not_negative_and_a_pasted_minus_is_a_minus():
-    for minus in ("\u2212", "-"):
-        assert "below zero" in said(worked(depths=f"0, {minus}11, 0 ft")), minus
-        assert "never negative" in said(worked(deepest=f"{minus}11")), minus
-
-
 def test_what_looks_like_a_slip_is_taken_with_a_note():
     assert "shallow for bubbles" in said(worked(deepest="11 in")) and "shallow" not in said(worked())
     assert "300 ft under" in said(worked(length="300 ft")) and "was not used" not in said(worked())
-    assert "outside" in said(worked(deepest="420 m"))       # deeper than 200 ft: our choice
 
 
 @pytest.mark.parametrize("system", ["US", "metric"])

@@ -81,45 +81,61 @@ def test_a_difference_of_temperatures_is_no_temperature():
         box.read()
 
 
-@pytest.mark.parametrize(("heading", "readings", "expected", "says"), takenfor.PROFILE)
-def test_oxygen_of_a_profile(heading, readings, expected, says):
-    celsius = (25.0, 20.0, 15.0)
-    rows = "\n".join(f"{4 * n},{t},{c}" for n, (t, c) in enumerate(zip(celsius, readings, strict=True)))
+def lines(*rows):
+    return "\n".join(",".join(map(str, row)) for row in rows)
+
+
+def night(heading, readings):
+    rows = zip(takenfor.NIGHT, readings, (25, 25, 25), strict=True)
+    return lines(("time", heading, "temp C"), *rows)
+
+
+def tub(heading, times):
+    whens = re.findall(r"\S+(?: PM)?", times)
+    return lines((heading, "DO (mg/L)"), *((when, 1 + n / 2) for n, when in enumerate(whens)))
+
+
+DEGREES = 25.0, 20.0, 15.0
+# table of rows: how a row becomes a text, who reads it, what is looked at, and C of the water of readings in percent
+READ = {
+    "PROFILE": (lambda heading, readings: lines(("depth (ft)", "temperature (C)", heading),
+                                                *zip((0, 4, 8), DEGREES, readings, strict=True)),
+                profile.read_profile, lambda made: made.dissolved_oxygen, DEGREES),
+    "TEMPERATURE": ("{}\n{}".format, profile.read_profile, lambda made: made.temperature[0], None),
+    "LOG": (night, oxygenlog.read_log, lambda made: made.dissolved_oxygen, 25.0),
+    "DATES": (lambda whens: lines(("time", "DO mg/L", "temp C"), *((when, 8, 25) for when in whens.split("|"))),
+              oxygenlog.read_log, lambda made: made.hours, None),
+    "TWO_COLUMNS": (lambda heading, rows: lines((heading, "DO mg/L", "temp C"), *((r, 8, 25) for r in rows.split("|"))),
+                    oxygenlog.read_log, lambda made: made.hours, None),
+    "TUB_TIME": (tub, buckettest.read_log, lambda made: made.time, None),
+    "TUB_OXYGEN": (lambda heading, readings: lines(("Time (min)", heading, "Temp (C)"),
+                                                   *((n, c, 20) for n, c in enumerate(readings))),
+                   buckettest.read_log, lambda made: made.dissolved_oxygen, 20.0),
+    "TUB_TYPED": (str, buckettest.typed_log, lambda made: made.dissolved_oxygen, None),
+    "LOGBOOK_DATES": (lambda whens: lines(("date", "gauge (psi)"), *((when, 7) for when in whens.split("|"))),
+                      upkeep.read_log, lambda made: made.day, None),
+    "WEATHER": (lambda heading, row: lines(("time", heading), *((f"2025-07-0{1 + n // 8} {3 * (n % 8):02d}:00", row)
+                                                                for n in range(25))),
+                lambda text: weather.read_weather(text, 38.0),
+                lambda made: (made.air_temperature[0], made.wind_speed[0]), None),
+    "CURVE": (str, compressor.read_curve,
+              lambda made: (made.pressure_gauge[0] / PSI, made.flow_free_air[0] / CFM), None),
+    "RUNS": (str, lineplan.read_segments,
+             lambda made: (made[0].length / 0.3048, made[0].inside_diameter / 0.0254), None)}
+
+
+@pytest.mark.parametrize(("table", "row"), [(table, row) for table in READ for row in getattr(takenfor, table)])
+def test_a_table_or_typed_lines(table, row):
+    *given, expected, says = row
+    text, read, look, celsius = READ[table]
     if expected == "%":
-        expected = np.array(readings) / 100 * saturation(celsius)
-    comes_to(lambda: profile.read_profile(f"depth (ft),temperature (C),{heading}\n{rows}"), expected, says,
-             lambda made: made.dissolved_oxygen)
+        expected = np.array(given[1]) / 100 * saturation(celsius)
+    comes_to(lambda: read(text(*given)), expected, says, look)
 
 
-@pytest.mark.parametrize(("heading", "rows", "expected", "says"), takenfor.TEMPERATURE)
-def test_temperature_of_a_profile(heading, rows, expected, says):
-    comes_to(lambda: profile.read_profile(f"{heading}\n{rows}"), expected, says, lambda made: made.temperature[0])
-
-
-@pytest.mark.parametrize(("heading", "readings", "expected", "says"), takenfor.LOG)
-def test_oxygen_of_a_night(heading, readings, expected, says):
-    rows = "\n".join(f"{when},{c},25" for when, c in zip(takenfor.NIGHT, readings, strict=True))
-    if expected == "%":
-        expected = np.array(readings) / 100 * saturation(25.0)
-    comes_to(lambda: oxygenlog.read_log(f"time,{heading},temp C\n{rows}"), expected, says,
-        lambda made: made.dissolved_oxygen)
-
-
-@pytest.mark.parametrize(("whens", "expected", "says"), takenfor.DATES)
-def test_dates_of_a_night(whens, expected, says):
-    rows = "\n".join(f"{when},8,25" for when in whens.split("|"))
-    comes_to(lambda: oxygenlog.read_log(f"time,DO mg/L,temp C\n{rows}"), expected, says, lambda made: made.hours)
-
-
-@pytest.mark.parametrize(("heading", "rows", "expected", "says"), takenfor.TWO_COLUMNS)
-def test_date_and_hour_in_two_columns(heading, rows, expected, says):
-    text = "\n".join(f"{row},8,25" for row in rows.split("|"))
-    comes_to(lambda: oxygenlog.read_log(f"{heading},DO mg/L,temp C\n{text}"), expected, says, lambda made: made.hours)
-
-
-@pytest.mark.parametrize(("heading", "taken"), [("Time (UTC)", False), ("datetime_GMT", False),
-("time, GMT+00:00", False),
-                                                ("Date Time GMT-05:00", True), ("time", True)])
+@pytest.mark.parametrize(("heading", "taken"), [
+    ("Time (UTC)", False), ("datetime_GMT", False), ("time, GMT+00:00", False), ("Date Time GMT-05:00", True),
+    ("time", True)])
 def test_world_time_in_a_heading(heading, taken):
     hours = "\n".join(f"2025-07-0{6 + n // 8} {3 * (n % 8):02d}:00,77,10,60,8" for n in range(17))
     for read in (lambda t: weather.read_weather(t, 38.0), oxygenlog.read_log):
@@ -153,27 +169,6 @@ def test_percent_needs_a_temperature_and_the_height_of_the_pond():
     assert len(gap.hours) == 2 and gap.dropped[0].row == 3 and "no water temperature" in gap.dropped[0].reason
 
 
-@pytest.mark.parametrize(("heading", "times", "expected", "says"), takenfor.TUB_TIME)
-def test_times_of_a_tub_test(heading, times, expected, says):
-    whens = re.findall(r"\S+(?: PM)?", times)
-    rows = "\n".join(f"{when},{1 + n / 2}" for n, when in enumerate(whens))
-    comes_to(lambda: buckettest.read_log(f"{heading},DO (mg/L)\n{rows}"), expected, says, lambda made: made.time)
-
-
-@pytest.mark.parametrize(("heading", "readings", "expected", "says"), takenfor.TUB_OXYGEN)
-def test_oxygen_of_a_tub_test(heading, readings, expected, says):
-    rows = "\n".join(f"{n},{c},20" for n, c in enumerate(readings))
-    if expected == "%":
-        expected = np.array(readings) / 100 * saturation(20.0)
-    comes_to(lambda: buckettest.read_log(f"Time (min),{heading},Temp (C)\n{rows}"), expected, says,
-             lambda made: made.dissolved_oxygen)
-
-
-@pytest.mark.parametrize(("text", "expected", "says"), takenfor.TUB_TYPED)
-def test_typed_tub_test(text, expected, says):
-    comes_to(lambda: buckettest.typed_log(text), expected, says, lambda made: made.dissolved_oxygen)
-
-
 def test_the_air_over_a_tub_is_not_its_water():
     rows = "0,1,30\n1,2,30\n2,3,30"
     assert np.isnan(buckettest.read_log(f"Time (min),DO (mg/L),Air temp (C)\n{rows}").water.temperature)
@@ -197,31 +192,6 @@ def test_percent_in_the_owners_log():
     assert made.bottom_oxygen == pytest.approx([0.004 * saturation(15), 0.005 * saturation(15)], rel=2e-3)
 
 
-@pytest.mark.parametrize(("whens", "expected", "says"), takenfor.LOGBOOK_DATES)
-def test_dates_of_the_owners_log(whens, expected, says):
-    rows = "\n".join(f"{when},7" for when in whens.split("|"))
-    comes_to(lambda: upkeep.read_log(f"date,gauge (psi)\n{rows}"), expected, says, lambda made: made.day)
-
-
-@pytest.mark.parametrize(("heading", "row", "expected", "says"), takenfor.WEATHER)
-def test_weather(heading, row, expected, says):
-    rows = "\n".join(f"2025-07-0{1 + n // 8} {3 * (n % 8):02d}:00,{row}" for n in range(25))
-    comes_to(lambda: weather.read_weather(f"time,{heading}\n{rows}", 38.0), expected, says,
-             lambda made: (made.air_temperature[0], made.wind_speed[0]))
-
-
-@pytest.mark.parametrize(("text", "expected", "says"), takenfor.CURVE)
-def test_curve(text, expected, says):
-    comes_to(lambda: compressor.read_curve(text), expected, says,
-             lambda made: (made.pressure_gauge[0] / PSI, made.flow_free_air[0] / CFM))
-
-
-@pytest.mark.parametrize(("text", "expected", "says"), takenfor.RUNS)
-def test_runs_of_line(text, expected, says):
-    comes_to(lambda: lineplan.read_segments(text), expected, says,
-             lambda made: (made[0].length / 0.3048, made[0].inside_diameter / 0.0254))
-
-
 @pytest.mark.parametrize(("heading", "deepest", "expected", "says"), takenfor.SOUNDINGS)
 def test_soundings(heading, deepest, expected, says):
     top = 8.5 if " in" in deepest else float(re.match(r"[\d.]+", deepest)[0])
@@ -230,8 +200,7 @@ def test_soundings(heading, deepest, expected, says):
         other = [6.25 - n / 4 for n in range(11)]
     row = ",".join(["2"] * ("," in heading))
     cells = [deepest, *(f"{row},{depth:.3f}".lstrip(",") for depth in other)]
-    text = f"x_ft,y_ft,{heading}\n" + "\n".join(f"{60 * (n % 4)},{60 * (n // 4)},{cell}" for n,
-        cell in enumerate(cells))
+    text = lines(("x_ft", "y_ft", heading), *((60 * (n % 4), 60 * (n // 4), cell) for n, cell in enumerate(cells)))
     comes_to(lambda: survey.read_survey(text), expected, says, lambda made: made.depth.max())
 
 

@@ -36,7 +36,9 @@ from .doubts import first_crossing, ring_area, signed_area
 ROUNDS = 60             # rounds of cutting allowed; ordinary shorelines need fewer than 15
 LOOPS = 0.01            # share of the pond's area that loops of the shoreline may enclose
 MERGE = 1e-7            # points closer than this share of the pond's width count as one
-MANY = 100_000          # points beyond which a sort by rows saves time; fewer keep their ties
+MANY = 100_000          # points beyond which they are sorted by rows, to save time
+TIE = 1e-8              # share of the pond's width by which so many are moved for the mesh where no bank is known: four
+                        # points on one circle take half as long again; a bank would lose pieces of itself
 
 
 def clean_ring(x, y):
@@ -175,15 +177,19 @@ def triangle_areas(points, triangles):
     return 0.5 * ((b[:, 0] - a[:, 0]) * (c[:, 1] - a[:, 1]) - (c[:, 0] - a[:, 0]) * (b[:, 1] - a[:, 1]))
 
 
+def _in_rows(points):
+    """Order in which many points follow each other row by row, so that those close by are close in memory."""
+    if len(points) <= MANY:
+        return np.arange(len(points))
+    x, y = points.T
+    return np.lexsort((x, np.floor(np.sqrt(len(points)) * (y - y.min()) / np.ptp(y))))
+
+
 def _delaunay(points):
     """Triangles of points, and the three neighbors of each."""
-    order = np.arange(len(points))
-    if len(points) > MANY:
-        x, y = points.T
-        order = np.lexsort((x, np.floor(np.sqrt(len(points)) * (y - y.min()) / np.ptp(y))))
     try:
-        mesh = Delaunay(points[order])
-        return order[mesh.simplices], mesh.neighbors
+        mesh = Delaunay(points)
+        return mesh.simplices, mesh.neighbors
     except (QhullError, ValueError):
         raise ValueError(f"{len(points)} points cannot be joined into triangles: at least three are needed "
                          "that do not lie on one line. Sound along several lines across the pond.") from None
@@ -220,9 +226,12 @@ def triangulate(points, ring=None):
         ValueError: If all points lie on one line.
     """
     origin = points.mean(axis=0) if ring is None else ring.mean(axis=0)
-    points = points - origin
+    order = _in_rows(points)
+    points = points[order] - origin
     if ring is None:
-        (tri, _), nodes, shore, kept = _delaunay(points), points, 0, np.arange(len(points))
+        off = TIE * np.ptp(points, axis=0).max() if len(points) > MANY else 0.0
+        tri, _ = _delaunay(points + np.random.default_rng(0).uniform(-off, off, points.shape))
+        nodes, shore, kept = points, 0, np.arange(len(points))
         areas = triangle_areas(nodes, tri)
     else:
         ring = ring - origin
@@ -249,7 +258,7 @@ def triangulate(points, ring=None):
     inside = np.zeros(len(nodes), bool)
     inside[tri.ravel()] = inside[:shore] = True
     number = np.cumsum(inside) - 1
-    return nodes[inside] + origin, number[tri], shore, kept[inside[shore:]]
+    return nodes[inside] + origin, number[tri], shore, order[kept[inside[shore:]]]
 
 
 def locate(nodes, triangles, x, y):

@@ -57,23 +57,19 @@ def one_depth(depth):
     return len(wet) >= 5 and np.quantile(wet, 0.35) > 0.86 * np.quantile(wet, 0.95)
 
 
-def places(x, y):
-    """Number of the place each point lies at; points at exactly the same place share a number."""
-    order = np.lexsort((y, x))
-    fresh = np.ones(len(x), bool)
-    fresh[1:] = (np.diff(x[order]) != 0) | (np.diff(y[order]) != 0)
-    place = np.empty(len(x), int)
-    place[order] = np.cumsum(fresh) - 1
-    return place
-
-
 def first_of_same(*columns):
     """Index of the first row equal to each row in every column (its own index if it is the first)."""
+    first = np.arange(len(columns[0]))
+    rows = first                                # that may have an equal: those whose numbers all stand elsewhere too
+    for column in columns:
+        order = np.argsort(column[rows])
+        again = np.flatnonzero(np.diff(column[rows][order]) == 0)
+        rows = rows[np.union1d(order[again], order[again + 1])]
+    columns = [column[rows] for column in columns]
     order = np.lexsort(columns)                 # stable: of rows alike the first stays first
     fresh = np.ones(len(order), bool)
     fresh[1:] = np.any([np.diff(column[order]) != 0 for column in columns], axis=0)
-    first = np.empty(len(order), int)
-    first[order] = order[np.flatnonzero(fresh)][np.cumsum(fresh) - 1]
+    first[rows[order]] = rows[order[np.flatnonzero(fresh)][np.cumsum(fresh) - 1]]
     return first
 
 

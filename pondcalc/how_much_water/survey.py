@@ -504,20 +504,19 @@ def _merge_repeats(sheet, x, y):
     same = doubts.first_of_same(sheet.values[x], sheet.values[y], sheet.values["depth"])
     row = sheet.row
     sheet.drop(same != np.arange(len(same)), lambda i: f"repeats row {row[same[i]]}: same place, same depth")
-    place = doubts.places(sheet.values[x], sheet.values[y])
-    count = np.bincount(place)
+    first = doubts.first_of_same(sheet.values[x], sheet.values[y])
+    count = np.bincount(first)
     if count.max() == 1:
         return enough(sheet)
     depth, row = sheet.values["depth"], sheet.row
-    mean = np.bincount(place, depth) / count
-    first = doubts.first_of_same(place)
-    widest = float(np.max(np.abs(depth - mean[place])))
+    mean = np.bincount(first, depth)[first] / count[first]
+    widest = float(np.max(np.abs(depth - mean)))
     example = np.flatnonzero(first != np.arange(len(first)))[0]
     sheet.notes.append(f"At {np.sum(count > 1)} places there are two or more different depths (rows "
                        f"{row[first[example]]} and {row[example]}, for one). Their average was used; the "
                        f"largest departure from it is {length_text(widest)}. Check those rows if that is "
                        "more than your line can miss by.")
-    sheet.values["depth"] = mean[place]
+    sheet.values["depth"] = mean
     sheet.drop(first != np.arange(len(first)),
                lambda i: f"same place as row {row[first[i]]}, other depth; row {row[first[i]]} now holds the "
                          "average")
