@@ -8,7 +8,6 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from iapws import IAPWS95
 from layeredponds import A0, BOWL, CONE, FT, HUMMINGBIRD, WALLS, D, Z, bowl, two_layers
 
 from pondcalc.door import layers
@@ -68,15 +67,6 @@ def test_linear_density_and_walls():
 
 def test_a_mixed_pond_has_no_stability():
     assert layers.stability.si(Z, BOWL, Profile([0, 6], [18, 18])) == pytest.approx(0, abs=1e-9)
-
-
-def test_density_against_two_libraries():
-    t = np.array([0.5, 4, 10, 15, 20, 25, 30.0])
-    p = Profile(np.arange(7.0), t)
-    ours = layers.density_profile.si(p)
-    assert ours == pytest.approx(gsw.rho_t_exact(0, t, 0), abs=2e-3)
-    assert ours == pytest.approx([IAPWS95(T=x + 273.15, P=0.101325).rho for x in t], abs=2e-3)
-    assert layers.density_profile(p).m_as("lb/ft^3")[4] == pytest.approx(62.316, abs=1e-3)
 
 
 def test_buoyancy_frequency_numbers():

@@ -5,7 +5,6 @@ import datetime
 import html
 import re
 
-import ipywidgets as W
 import pytest
 
 from pondcalc import findings, record
@@ -100,13 +99,6 @@ def test_a_file_stands_for_typed_text_and_never_beside_it():
         both.read()
     both.typed.value = " "
     assert both.read() == b"5 6"
-
-
-def test_small_boxes_stand_side_by_side_and_long_ones_alone():
-    def box(name):
-        return ownform.Box(name, "depth", "9 ft", "1 ft", "30 ft")
-    rows = ownform._rows({"a": box("A"), "b": box("B"), "lines": W.Textarea(), "c": {"d": box("C"), "e": box("D")}})
-    assert [len(row.children) if hasattr(row, "children") else 1 for row in rows] == [2, 1, 2]
 
 
 def test_fish_may_be_those_of_the_whole_pond():
@@ -213,6 +205,9 @@ def test_the_oxygen_form_keeps_a_sign_that_was_seen_and_what_was_typed(tmp_path,
     assert form.fields["fish"].value == "280 kg/ha"      # 250 lb/acre to three figures
     form.work()
     assert "seen_short" not in form.wanted() and "counts more" not in form.message.value
+    form.fields["secchi_depth"].value = "2 ft"
+    form.work()
+    assert form.values is not None and "deeper than the pond" not in form.message.value
     form.seen.value, form.fields["fish"].value, form.fields["secchi_depth"].value = True, "240 lb", "18 ft"
     form.work()
     assert "short of oxygen at least once" in form.message.value
@@ -223,14 +218,6 @@ def test_the_oxygen_form_keeps_a_sign_that_was_seen_and_what_was_typed(tmp_path,
     assert kept.get("oxygen", "seen_short") == "yes"
     again = how_much_oxygen.OwnOxygen(kept)
     assert again.seen.value and again.fields["fish"].value == "240 lb" and again.fields["secchi_depth"].value == "18 ft"
-
-
-def test_depths_within_the_pond_are_not_noted(monkeypatch):
-    monkeypatch.setattr(how_much_oxygen, "RUNS", 60)
-    form = how_much_oxygen.OwnOxygen(mine())
-    form.fields["secchi_depth"].value = "2 ft"
-    form.work()
-    assert form.values is not None and "deeper than the pond" not in form.message.value
 
 
 def test_a_metric_reader_is_shown_metric_amounts_and_examples():

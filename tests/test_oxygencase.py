@@ -305,11 +305,6 @@ def test_more_is_asked_for_by_greener_water_more_fish_and_a_higher_floor(shape):
     assert high(dusk="7 mg/L") < base
 
 
-def test_a_pond_short_of_oxygen_at_dusk_is_an_emergency_not_a_sum(shape):
-    with pytest.raises(ValueError, match="needs help before the night"):
-        oxygencase.delivery_need(shape, oxygencase.Described("250 lb/acre", "82 F", dusk="3 mg/L"), 20)
-
-
 @pytest.mark.parametrize(("words", "match"), [
     ({"temperature": "120 F"}, "Warmest water"), ({"color": "purple"}, "color"), ({"mud": "lava"}, "mud"),
     ({"fish": "90000 lb/acre"}, "“Fish, live"), ({"weed_cover": "140 %"}, "weed beds"),
