@@ -132,13 +132,6 @@ def test_prices_follow_the_plastic():
         lifecost.prices_by_plastic("1 in", "1 in", "1 $/ft", 0)
 
 
-@pytest.mark.parametrize("text", ["4 cfm at 10 psi", "10 psi, 4 cfm", "4 cfm @ 10 psi", "10 psi@4 cfm",
-                                  "4 CFM AT 10 PSI", "# told\n10 psi; 4 cfm"])
-def test_one_point_is_read_as_sellers_say_it(text):
-    ((pressure, flow),) = reach.read_told(text).points
-    assert (pressure / PSI, flow / CFM) == pytest.approx((10, 4), rel=1e-5)
-
-
 def test_points_of_a_longer_curve_may_be_written_with_at():
     curve = compressor.read_curve("4 cfm at 10 psi\n5 psi @ 1,000 cfm\n15 psi, 3 cfm")
     np.testing.assert_allclose(curve.pressure_gauge / PSI, [5, 10, 15], rtol=1e-5)

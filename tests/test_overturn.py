@@ -8,7 +8,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from layeredponds import A0, BOWL, CONE, FT, HUMMINGBIRD, WALLS, D, Z, two_layers
 
-from pondcalc import water
 from pondcalc.door import overturn
 from pondcalc.units import Q, Quantity
 from pondcalc.warm_over_cold import layers
@@ -173,15 +172,6 @@ def test_winter_refuge_and_what_mixing_costs():
     assert found.mixed_temperature.m_as("degC") == pytest.approx(2.0, abs=1e-3)
     assert found.share_above_mixed.m_as("") == pytest.approx(0.5, abs=1e-3)
     assert found.mixed_dissolved_oxygen.m_as("mg/L") == pytest.approx(7.0, abs=1e-3)
-
-
-def test_surface_water_sinks_when_heavier_not_at_39_degrees():
-    # 60 F water sinks through 65 F water: nothing special happens at 39 F
-    assert water.density((60 - 32) / 1.8) > water.density((65 - 32) / 1.8)
-    autumn = overturn.heat_to_overturn.si(Z, BOWL, two_layers(6 * FT, 20.0, 18.0))
-    after = overturn.storm.si(Z, BOWL, two_layers(6 * FT, 20.0, 18.0), duration=86400.0,
-                              heat_loss=1.01 * autumn / 86400)
-    assert after.mixed_share.low == pytest.approx(1) and after.temperature.low > 17.8
 
 
 def test_demand_of_a_pond_is_its_own_mud_over_its_own_stagnant_water():

@@ -33,15 +33,8 @@ def quiet(text, **options):
         return read_profile(text, **options)
 
 
-def test_feet_and_fahrenheit_become_metres_and_celsius():
-    p = read_profile(PLAIN)
-    assert p.depth == pytest.approx([0, 1.524, 3.048])
-    assert p.temperature == pytest.approx([25, 20, 15])
-    assert p.dissolved_oxygen == pytest.approx([8, 6, 0.2])
-    assert p.notes == ()
-
-
 @pytest.mark.parametrize("text", [
+    PLAIN,
     # the invisible mark of a spreadsheet
     "\ufeff" + PLAIN,
     PLAIN.replace(",", ";"),

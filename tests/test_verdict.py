@@ -115,7 +115,6 @@ def test_the_explorer_of_07_gives_the_same_numbers_to_the_digit(latitude):
 
 
 def test_year_calendar_and_own_weather_start_where_the_pond_lies():
-    from pondcalc.controls import the_year
     pond = placed(44.25, site={"elevation": Q("1400 ft")})
     for made in (the_year.year(pond), the_year.calendar(pond)):
         assert made.values["latitude"] == 44.25 and made.values["elevation"] == pytest.approx(1400 * 0.3048)
