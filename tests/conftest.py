@@ -1,9 +1,12 @@
 """Settings shared by all tests."""
 
+import functools
+import pickle
 import subprocess
 import sys
 
 import hypothesis
+import pytest
 
 # no time limit on an example: a busy machine is not a defect, and nothing in the tests asserts a time
 hypothesis.settings.register_profile("search", deadline=None)
@@ -20,3 +23,31 @@ def pytest_cmdline_main(config):
     if config.args_source is not config.ArgsSource.TESTPATHS:
         return None
     return subprocess.call([sys.executable, "-m", "pytest", *WHOLE, *config.invocation_params.args, *config.args])
+
+
+def remembered(function):
+    """The function, which works out once what it is asked again with the same numbers."""
+    known = {}
+
+    @functools.wraps(function)
+    def again(*given, **named):
+        asked = pickle.dumps((given, named))
+        if asked not in known:
+            known[asked] = function(*given, **named)
+        return known[asked]
+    return again
+
+
+@functools.cache
+def long_sums():
+    from pondcalc.the_year import yearcase
+    from pondcalc.your_plan import plan
+    return [(module, name, remembered(getattr(module, name))) for module, name in (
+        (plan, "first_plan"), (plan, "matters_most"), (yearcase, "modelled_winter"))]
+
+
+@pytest.fixture
+def worked_out_once(monkeypatch):
+    """For tests of what comes of a plan or a winter: the same one is not worked out again."""
+    for module, name, quick in long_sums():
+        monkeypatch.setattr(module, name, quick)

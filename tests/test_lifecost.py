@@ -24,6 +24,7 @@ from pondcalc.power_and_housing.lifecost import Machine
 from pondcalc.units import Q, Quantity, Range, asked
 from pondcalc.your_plan import planparts
 
+pytestmark = pytest.mark.usefixtures("worked_out_once")
 FT, INCH, CFM, PSI, YEAR = 0.3048, 0.0254, 4.71947e-4, 6894.757, 365.25 * 86400
 
 

@@ -16,6 +16,8 @@ from pondcalc.spellings import reading
 from pondcalc.units import Q, Range
 from pondcalc.your_plan import plan, planparts, staleness, tobuy
 
+pytestmark = pytest.mark.usefixtures("worked_out_once")
+
 
 def span(low, usual, high, unit):
     return Range(Q(low, unit), Q(usual, unit), Q(high, unit))

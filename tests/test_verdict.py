@@ -5,7 +5,6 @@ Aerate or not, and whether this air meets the need.
 
 import dataclasses
 import itertools
-import pickle
 
 import numpy as np
 import pytest
@@ -17,27 +16,13 @@ from pondcalc.the_year import yearcase
 from pondcalc.units import Q, Range
 from pondcalc.your_plan import plan, planparts, verdict
 
+pytestmark = pytest.mark.usefixtures("worked_out_once")
 DEMO = record.demo()
 DEPTH, AREA = findings.pond_shape(DEMO)
 VOLUME = np.trapezoid(AREA, DEPTH)
 # saturation of fresh water at sea level, 4 C: 13.1 mg/L (APHA, Standard Methods, Table 4500-O:I; from memory, not
 # verified); at 1,150 ft the air weighs 0.959 of that at the sea (U.S. Standard Atmosphere 1976: 0.9591 at 350 m)
 FULL = 13.1 * 0.959
-
-
-WINTERS = {}
-modelled_winter = yearcase.modelled_winter
-
-
-@pytest.fixture(autouse=True)
-def each_winter_once(monkeypatch):
-    """The same winter is worked out once for all tests."""
-    def remembered(*given, **named):
-        asked = pickle.dumps((given, named))
-        if asked not in WINTERS:
-            WINTERS[asked] = modelled_winter(*given, **named)
-        return WINTERS[asked]
-    monkeypatch.setattr(yearcase, "modelled_winter", remembered)
 
 
 def placed(latitude=None, decision="no air in winter", pond=DEMO, **sections):
