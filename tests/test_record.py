@@ -1,7 +1,6 @@
 """The pond record: nothing the reader wrote is lost."""
 
 import concurrent.futures
-import dataclasses
 import inspect
 import json
 import multiprocessing
@@ -317,21 +316,36 @@ class Watched(Mapping):
         return any(self.held)
 
 
+class WatchedPond(record.PondRecord):
+    """A record that notes what is asked of its sections, and which of its other words."""
+
+    @classmethod
+    def of(cls, pond, read):
+        made = cls(*(getattr(pond, name) for name in HEAD[:3]), stamps=pond.stamps, kept=pond.kept)
+        object.__setattr__(made, "sections", Watched(pond.sections, read))
+        object.__setattr__(made, "read", read)
+        return made
+
+    def __getattribute__(self, name):
+        if name in HEAD and "read" in self.__dict__:
+            self.__dict__["read"].add((HEAD, name))
+        return super().__getattribute__(name)
+
+
+HEAD = ("name", "system", "invented", "stamps")
+
+
 def asked(pond, section, what):
     """What a pond answers to something that was read."""
+    if section is HEAD:
+        return getattr(pond, what)
     held = pond.sections if section is None else pond.sections.get(section, {})
     if section is None and what is not all:
         return what in held
     return any(held) if what is any else dict(held) if what is all else held.get(what)
 
 
-OPENED = {}     # page -> for each pond it was opened on: the head of its record, and what it read with the answers
-
-
-def opened_before(name, pond, head):
-    """True where a page was opened on a pond that answers the same to all that it read there."""
-    return any(before == head and all(asked(pond, *what) == answer for what, answer in read)
-               for before, read in OPENED.get(name, ()))
+OPENED = {}     # page -> for each pond it was opened on: all that it read there, with the answers
 
 
 def tour(pond):
@@ -343,11 +357,11 @@ def tour(pond):
     for name, made in {**EXPLORERS, **FORMS}.items():
         wanted = inspect.signature(made).parameters
         given = planned if name.startswith("your_plan.") else pond
-        head = given.name, given.system, given.invented, given.stamps
-        if "pond" not in wanted or opened_before(name, given, head):
+        if "pond" not in wanted or any(all(asked(given, *what) == answer for what, answer in before)
+                                       for before in OPENED.get(name, ())):
             continue
-        read, watched = set(), dataclasses.replace(given)
-        object.__setattr__(watched, "sections", Watched(given.sections, read))
+        read = set()
+        watched = WatchedPond.of(given, read)
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")
             try:
@@ -358,7 +372,8 @@ def tour(pond):
                             if key in wanted})
             except Exception as problem:
                 raise AssertionError(f"{name}: {type(problem).__name__}: {problem}") from problem
-        OPENED.setdefault(name, []).append((head, [(what, asked(given, *what)) for what in read]))
+        read.add((HEAD, "system"))
+        OPENED.setdefault(name, []).append([(what, asked(given, *what)) for what in read])
 
 
 def stands(text, section, field, value):

@@ -157,6 +157,11 @@ def test_oxygen_saturation_against_weiss():
         assert water.oxygen_saturation.si(T, ATM, s) == pytest.approx(theirs, rel=0.006 if s else 0.003)
 
 
+def test_theta_takes_celsius():
+    # by hand: 0.000975 - 1.426e-5 x 20 + 6.436e-8 x 400 = 0.00071554; kelvin would give 0.00233
+    assert water._theta(20.0) == pytest.approx(7.1554e-4, abs=1e-8)
+
+
 def green_carritt(t, s):
     """atm; Green and Carritt (1967), the vapor pressure that the 1984 paper uses (read in public code)."""
     k = t + 273.15
