@@ -16,7 +16,6 @@ from pondcalc.the_year import yearcase
 from pondcalc.units import Q, Range
 from pondcalc.your_plan import plan, planparts, verdict
 
-pytestmark = pytest.mark.usefixtures("worked_out_once")
 DEMO = record.demo()
 DEPTH, AREA = findings.pond_shape(DEMO)
 VOLUME = np.trapezoid(AREA, DEPTH)
