@@ -116,3 +116,11 @@ def test_fish_limits_as_printed():
 def test_fish_that_have_no_limits_are_named():
     with pytest.raises(ValueError, match="warm"):
         fishlimits.limits_for("golden")
+
+
+def test_oxygen_in_words_for_fish():
+    # 2 and 3 mg/L: Texas A&M AgriLife, some die and most are stressed below them
+    assert (fishlimits.KILL, fishlimits.STRESS) == (2.0, 3.0)
+    words = [fishlimits.meaning_of(level, 5.0) for level in (1.99, 2, 2.99, 3, 4.99, 5)]
+    assert words == ["some may die", "most are stressed", "most are stressed", "less than you want to keep",
+                     "less than you want to keep", "enough by these sums"]

@@ -12,7 +12,6 @@ from layeredponds import A0, BOWL, CONE, FT, HUMMINGBIRD, WALLS, D, Z, bowl, two
 
 from pondcalc.door import layers
 from pondcalc.units import Q, Quantity
-from pondcalc.warm_over_cold import overturn
 from pondcalc.warm_over_cold.profile import Profile
 
 
@@ -118,12 +117,6 @@ def test_kind_allows_for_the_thermometer(monkeypatch):
     assert layers.kind_of_layers(Profile([0, 6], [25.0, 24.0])) == "warm over cold"
     monkeypatch.setattr("pondcalc.warm_over_cold.layers.READING_ERROR", 0.6)
     assert layers.kind_of_layers(Profile([0, 6], [25.0, 24.0])) == "mixed"
-
-
-def test_wind_numbers():
-    # by hand: air of 1.2 kg/m3 at 4 m/s with a drag of 1.0e-3 pulls with 0.0192 Pa, at 10 m/s with 1.5e-3 with 0.18 Pa
-    for u, stress in ((4.0, 0.0192), (10.0, 0.18)):
-        assert overturn.friction_velocity(u) == pytest.approx(math.sqrt(stress / 1000), rel=1e-3)
 
 
 def test_bowls_hold_their_mean_depth():

@@ -439,3 +439,11 @@ def test_true_answers_of_sellers_are_taken():
     assert "at the 3.50 cfm that you planned" in words and "LESS AIR" not in words
     assert "LESS AIR" in compare(start, ("a", "500", "3.0 cfm at 12 psi", "", "300 W"))[1]
     assert math.isclose(lineplan.saved_line(start).flow_free_air, 3.86 * CFM, rel_tol=1e-3)
+
+
+def test_prices_follow_the_plastic():
+    # rings by hand: 1 in OD, 0.8 in bore has 0.36 of wall; 2 in OD, 1.6 in bore four times that
+    found = lifecost.prices_by_plastic(Q([1, 2], "in"), Q([0.8, 1.6], "in"), "0.5 $/ft", 0)
+    np.testing.assert_allclose(found.m_as("dollar/foot"), [0.5, 2.0])
+    with pytest.raises(ValueError, match="outside diameter"):
+        lifecost.prices_by_plastic("1 in", "1 in", "1 $/ft", 0)

@@ -182,3 +182,9 @@ def test_demand_of_a_pond_is_its_own_mud_over_its_own_stagnant_water():
     assert overturn.demand_of_profile.si(Z, WALLS, two_layers(10 * FT), 60.0)[1] == pytest.approx(1.8209, rel=5e-3)
     fresh = Profile([0, D], [20, 12], [8, 6])
     assert overturn.demand_of_profile.si(Z, WALLS, fresh, 60.0) == (0, 0, 0)
+
+
+def test_wind_numbers():
+    # by hand: air of 1.2 kg/m3 at 4 m/s with a drag of 1.0e-3 pulls with 0.0192 Pa, at 10 m/s with 1.5e-3 with 0.18 Pa
+    for u, stress in ((4.0, 0.0192), (10.0, 0.18)):
+        assert overturn.friction_velocity(u) == pytest.approx(math.sqrt(stress / 1000), rel=1e-3)
