@@ -1,9 +1,12 @@
 """Settings shared by all tests."""
 
+import functools
+import pickle
 import subprocess
 import sys
 
 import hypothesis
+import pytest
 
 # no time limit on an example: a busy machine is not a defect, and nothing in the tests asserts a time
 hypothesis.settings.register_profile("search", deadline=None)
@@ -20,3 +23,32 @@ def pytest_cmdline_main(config):
     if config.args_source is not config.ArgsSource.TESTPATHS:
         return None
     return subprocess.call([sys.executable, "-m", "pytest", *WHOLE, *config.invocation_params.args, *config.args])
+
+
+def remembered(function):
+    """The function, which works out once what it is asked again with the same numbers."""
+    known = {}
+
+    @functools.wraps(function)
+    def again(*given, **named):
+        try:
+            asked = pickle.dumps((given, named))
+        except TypeError:                       # what cannot be written down is worked out each time
+            return function(*given, **named)
+        if asked not in known:
+            known[asked] = function(*given, **named)
+        return known[asked]
+    return again
+
+
+@functools.cache
+def long_sums():
+    from pondcalc.your_plan import plan
+    return [(plan, name, remembered(getattr(plan, name))) for name in ("first_plan", "matters_most")]
+
+
+@pytest.fixture
+def worked_out_once(monkeypatch):
+    """For tests of what comes of a plan: the same plan is not worked out again."""
+    for module, name, quick in long_sums():
+        monkeypatch.setattr(module, name, quick)

@@ -94,10 +94,6 @@ def test_density_of_moist_air_against_coolprop(t, share):
     assert air.density.si(t, ATM, share) == pytest.approx(theirs, rel=1e-3)
 
 
-def test_damp_air_is_lighter():
-    assert air.density.si(30.0, ATM, 1.0) < 0.985 * air.density.si(30.0)
-
-
 def test_viscosity_of_air():
     # CoolProp; and a table of the U.S. Standard Atmosphere (general engineering site, read), slug/ft/s:
     # 3.737e-7 at 59 F, 3.637e-7 at 41.17 F, 3.534e-7 at 23.36 F

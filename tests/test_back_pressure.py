@@ -1,4 +1,4 @@
-"""The explorers and the form of workbook 04: they speak at every end of their sliders, and the form keeps a line."""
+"""The explorers and the form of workbook 04: what they show, and that the form keeps a line."""
 
 import re
 
@@ -7,7 +7,6 @@ import pytest
 from pondcalc import record
 from pondcalc.back_pressure import lineplan
 from pondcalc.controls import back_pressure
-from pondcalc.controls.explorer import Slider
 
 MAKERS = [back_pressure.budget_bars, back_pressure.CompressorOnLine, back_pressure.branched, back_pressure.detective,
           back_pressure.line_cost, back_pressure.which_size, back_pressure.will_it_sink]
@@ -22,18 +21,6 @@ def words(explorer):
 def made(maker, pond=None):
     found = maker(pond or record.demo())
     return getattr(found, "explorer", found)
-
-
-@pytest.mark.parametrize("maker", MAKERS, ids=lambda m: m.__name__)
-def test_explorers_speak_at_both_ends_in_both_systems(maker):
-    explorer = made(maker)
-    for end in ("start", "low", "high"):
-        explorer.set_values({c.name: c.value(getattr(c, end)) for c in explorer._controls if isinstance(c, Slider)})
-        said = words(explorer)
-        assert len(said) >= 40 and "nan" not in said and "inf" not in said, said
-        assert "No answer" not in said or "chokes" in said, said
-    explorer.set_system("metric")
-    assert not re.search(r"\d (psi|ft|cfm)\b", words(explorer)), "US units left in a metric sentence"
 
 
 def test_predictions_are_what_the_sliders_show():

@@ -1,7 +1,4 @@
-"""Operating point by algebra, power against a printed table and the library fluids.
-
-Curves typed in, kinds of machine, power and heat of a running compressor.
-"""
+"""Operating point by algebra, power against the library fluids, curves typed in, kinds of machine."""
 
 import fluids
 import numpy as np
@@ -88,13 +85,6 @@ def test_bad_curves_are_refused(pressures, flows, says):
         asked(CompressorCurve)(pressures, flows)
 
 
-# Machinery's Handbook, 31st ed. (2020), p. 2816, Table 35: adiabatic ft-lb per ft3 at 14.7 psia (seen)
-@pytest.mark.parametrize("psi, table", [(5, 649.5), (10, 1192.0), (15, 1661.2), (20, 2074.0)])
-def test_adiabatic_power_against_machinerys_handbook(psi, table):
-    watts = compressor.adiabatic_power.si(CFM, psi * PSI)
-    assert watts == pytest.approx(table * 1.3558179 / 60, rel=0.01)
-
-
 @pytest.mark.parametrize("psi, celsius, elevation", [(5, 20, 0), (10, 38, 0), (12, 20, 1524)])
 def test_adiabatic_power_against_fluids(psi, celsius, elevation):
     inlet = fluids.ATMOSPHERE_1976(elevation).P
@@ -140,19 +130,14 @@ def test_reader_quantities_come_back():
     "pressure (psi), flow (cfm)\n0, 6\n5, 5\n10, 3.5",
     "flow cfm; pressure psi\n6; 0\n5; 5\n3,5; 10",
     "# from the sheet\n\n10 psi\t3.5 cfm\n0 psi\t6 cfm\n5 psi\t5 cfm",
-    "3.5 cfm  10 psi\n6 cfm  0 psi\n5 cfm  5 psi"])
+    "3.5 cfm  10 psi\n6 cfm  0 psi\n5 cfm  5 psi",
+    # 1 psi is 6.894757 kPa, 1 cfm 28.31685 L/min
+    "pressure kPa, flow L/min\n0, 169.9011\n34.473785, 141.58425\n68.94757, 99.10898",
+    "0 mbar; 169.9011 L/min\n344.73785 mbar; 141.58425 L/min\n689.4757 mbar; 99.10898 L/min"])
 def test_typed_points(text):
     curve = compressor.read_curve(text)
-    np.testing.assert_allclose(curve.pressure_gauge / PSI, [0, 5, 10], atol=1e-9, rtol=1e-6)
-    np.testing.assert_allclose(curve.flow_free_air / CFM, [6, 5, 3.5], rtol=1e-6)
-
-
-def test_metric_points_and_units_of_bare_numbers():
-    headed = compressor.read_curve("pressure kPa, flow L/min\n0, 170\n50, 120")
-    typed = compressor.read_curve("0 mbar; 170 L/min\n500 mbar; 120 L/min")
-    np.testing.assert_allclose(headed.pressure_gauge, [0, 50e3])
-    np.testing.assert_allclose(headed.flow_free_air, np.array([170, 120]) / 60e3)
-    np.testing.assert_allclose(typed.pressure_gauge, headed.pressure_gauge)
+    np.testing.assert_allclose(curve.pressure_gauge / PSI, [0, 5, 10], atol=1e-9, rtol=1e-5)
+    np.testing.assert_allclose(curve.flow_free_air / CFM, [6, 5, 3.5], rtol=1e-5)
 
 
 @pytest.mark.parametrize("text, says", [
@@ -196,20 +181,6 @@ def test_deep_water_rules_out_the_weak_ones():
     assert {row["status"] for row in read_table("compressor-families.csv")} == {"common practice"}
     with pytest.raises(ValueError, match="There are: diaphragm"):
         compressor.find_family("steam")
-
-
-def test_power_at_the_cord():
-    # 4 cfm at 10 psig: 107 W adiabatic, and 357 W at the cord for 30 % (Machinery's Handbook, 31st ed., Table 35:
-    # 1192.0 ft-lb for each cubic foot, or 26.94 W for each cfm, times 4, over 0.30)
-    assert compressor.wire_power.si(4 * CFM, 10 * PSI).usual == pytest.approx(4 * 26.94 / 0.30, rel=0.01)
-
-
-# T2 = T1 [1 + ((P2/P1)^0.2857 - 1)/eta]: 191 F and 249 F (arithmetic; fluids.isentropic_T_rise_compression agrees)
-@pytest.mark.parametrize("psi, t1, eta", [(10, 70, 0.7), (10, 100, 0.6), (15, 70, 0.5)])
-def test_discharge_temperature_against_fluids(psi, t1, eta):
-    kelvin = (t1 + 459.67) / 1.8
-    theirs = fluids.isentropic_T_rise_compression(kelvin, 101325.0, 101325.0 + psi * PSI, 1.4, eta=eta) - 273.15
-    assert air.discharge_temperature(psi * PSI, kelvin - 273.15, eta) == pytest.approx(theirs, abs=0.1)
 
 
 def test_past_the_end_is_said():

@@ -99,3 +99,28 @@ def test_the_page_is_the_same_everywhere_and_linked_from_where_people_look():
     assert fishlimits.body_html() in PAGE.read_text(encoding="utf-8")
     for place in [*FOLDER.glob("0[027]-*.ipynb"), FOLDER / "instructor" / "guide.md", FOLDER.parent / "README.md"]:
         assert "worksheets/fish-gasping-tonight.html" in place.read_text(encoding="utf-8"), place.name
+
+
+def test_fish_limits_as_printed():
+    # CCME (1999), Table 1 (seen): warm 6 and 5.5, cold 9.5 and 6.5; Texas A&M (seen): stress 3, death 2
+    def levels(fish, word):
+        return {limit.level for limit in fishlimits.limits_for(fish)
+                if word in limit.source and limit.status == "seen" and "guideline" in limit.meaning}
+    assert levels("warm", "CCME") == {6.0, 5.5} and levels("cold", "CCME") == {9.5, 6.5}
+    assert {limit.level for limit in fishlimits.limits_for("warm") if "Texas" in limit.source} == {3.0, 2.0}
+    # EPA (1986) plus 0.5 made the CCME levels: its 30-day means, 5.5 and 6.5 less 0.5 and more, stay below
+    # them
+    assert all(limit.level < 5.5 for limit in fishlimits.limits_for("warm") if "EPA" in limit.source)
+
+
+def test_fish_that_have_no_limits_are_named():
+    with pytest.raises(ValueError, match="warm"):
+        fishlimits.limits_for("golden")
+
+
+def test_oxygen_in_words_for_fish():
+    # 2 and 3 mg/L: Texas A&M AgriLife, some die and most are stressed below them
+    assert (fishlimits.KILL, fishlimits.STRESS) == (2.0, 3.0)
+    words = [fishlimits.meaning_of(level, 5.0) for level in (1.99, 2, 2.99, 3, 4.99, 5)]
+    assert words == ["some may die", "most are stressed", "most are stressed", "less than you want to keep",
+                     "less than you want to keep", "enough by these sums"]

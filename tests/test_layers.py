@@ -8,12 +8,10 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from iapws import IAPWS95
 from layeredponds import A0, BOWL, CONE, FT, HUMMINGBIRD, WALLS, D, Z, bowl, two_layers
 
 from pondcalc.door import layers
 from pondcalc.units import Q, Quantity
-from pondcalc.warm_over_cold import overturn
 from pondcalc.warm_over_cold.profile import Profile
 
 
@@ -70,15 +68,6 @@ def test_a_mixed_pond_has_no_stability():
     assert layers.stability.si(Z, BOWL, Profile([0, 6], [18, 18])) == pytest.approx(0, abs=1e-9)
 
 
-def test_density_against_two_libraries():
-    t = np.array([0.5, 4, 10, 15, 20, 25, 30.0])
-    p = Profile(np.arange(7.0), t)
-    ours = layers.density_profile.si(p)
-    assert ours == pytest.approx(gsw.rho_t_exact(0, t, 0), abs=2e-3)
-    assert ours == pytest.approx([IAPWS95(T=x + 273.15, P=0.101325).rho for x in t], abs=2e-3)
-    assert layers.density_profile(p).m_as("lb/ft^3")[4] == pytest.approx(62.316, abs=1e-3)
-
-
 def test_buoyancy_frequency_numbers():
     # 2.2017 kg/m3 over 1 m: 0.02163 1/s2; over 20 ft 0.003548, period 105.5 s; drho by gsw instead: 2.2010
     near = layers.buoyancy_frequency.si(Profile([0, 1], [24, 12]))[0]
@@ -128,12 +117,6 @@ def test_kind_allows_for_the_thermometer(monkeypatch):
     assert layers.kind_of_layers(Profile([0, 6], [25.0, 24.0])) == "warm over cold"
     monkeypatch.setattr("pondcalc.warm_over_cold.layers.READING_ERROR", 0.6)
     assert layers.kind_of_layers(Profile([0, 6], [25.0, 24.0])) == "mixed"
-
-
-def test_wind_numbers():
-    # by hand: air of 1.2 kg/m3 at 4 m/s with a drag of 1.0e-3 pulls with 0.0192 Pa, at 10 m/s with 1.5e-3 with 0.18 Pa
-    for u, stress in ((4.0, 0.0192), (10.0, 0.18)):
-        assert overturn.friction_velocity(u) == pytest.approx(math.sqrt(stress / 1000), rel=1e-3)
 
 
 def test_bowls_hold_their_mean_depth():

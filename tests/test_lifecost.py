@@ -2,7 +2,7 @@
 
 Invented offers over the years: by arithmetic from a handbook's work of compression, and by their order.
 
-Offers a reader got: what reaches comes before what it costs; electricity as sellers tell it; days of air.
+Offers a reader got: what reaches comes before what it costs.
 """
 
 import html
@@ -24,6 +24,7 @@ from pondcalc.power_and_housing.lifecost import Machine
 from pondcalc.units import Q, Quantity, Range, asked
 from pondcalc.your_plan import planparts
 
+pytestmark = pytest.mark.usefixtures("worked_out_once")
 FT, INCH, CFM, PSI, YEAR = 0.3048, 0.0254, 4.71947e-4, 6894.757, 365.25 * 86400
 
 
@@ -36,13 +37,6 @@ def test_life_cost_by_arithmetic():
     assert cost.total.m_as("dollar") == pytest.approx(500 + 2628 + 240 + 100)
     again = lifecost.life_cost(asked(Machine)("B", "$500", "200 W", life="4 yr"), "$0.15/kWh", "10 yr")
     assert again.replacements.m_as("dollar") == pytest.approx(1000), "bought again at 4 and 8 years"
-
-
-def test_the_dear_one_can_be_the_cheap_one():
-    thrifty, cheap = asked(Machine)("thrifty", "$900", "150 W"), asked(Machine)("cheap", "$400", "300 W")
-    less, more = (lifecost.life_cost(machine, "$0.17/kWh", "10 yr") for machine in (thrifty, cheap))
-    # 0.15 kW x 8760 h x 10 x 0.17 = $2233.8 and $900; 0.3 kW: $4467.6 and $400
-    assert less.total.m_as("dollar") == pytest.approx(3133.8) and more.total.m_as("dollar") == pytest.approx(4867.6)
 
 
 PRICES = Quantity([0.30, 0.40, 0.50, 0.70, 1.10], "dollar/ft")
@@ -78,15 +72,6 @@ def test_a_few_hundred_feet_want_an_inch_or_more():
         assert NAMES[found.enough] in ("1 in", "1-1/4 in"), feet
         assert NAMES[found.enough] in found.words
     assert NAMES[choose(40).enough] in ("5/8 in", "3/4 in")
-
-
-def test_past_enough_more_bore_buys_nothing():
-    found = choose(300)
-    k = found.enough
-    assert found.line_loss[k].m < 0.01 * found.pressure_gauge[k].m
-    assert found.line_loss[k - 1].m >= 0.01 * found.pressure_gauge[k - 1].m
-    saved = (found.energy_cost[k] - found.energy_cost[-1]).m_as("dollar")
-    assert saved < 0.01 * found.energy_cost[k].m_as("dollar")
 
 
 def test_order_and_choking():
@@ -173,14 +158,6 @@ def test_the_table_is_sound(name):
     assert isinstance(offer.efficiency, Range)
 
 
-def test_more_depth_and_more_flow_cost_more():
-    a, b, c = (costs(depth=d, flow=f)["new piston"].total.usual for d, f in (("10 ft", "3 cfm"), ("20 ft", "3 cfm"),
-                                                                            ("20 ft", "5 cfm")))
-    assert a < b < c
-    with pytest.raises(ValueError, match="years"):
-        costs(years=Q("0 yr"))
-
-
 PLACE = lineplan.SavedLine(15 * FT, lineplan.read_segments("450 ft, 0.625 in"), 950 * FT, airline.WET_PRESSURE,
                            3.86 * CFM)
 PRICE, TEN = 0.16 / 3.6e6, 10 * 365.25 * 86400
@@ -196,79 +173,6 @@ def ranked(*given, place=PLACE, days=365):
 
 
 PISTON = quote("piston", 780, "4.0 cfm at 10 psi", "475 W")
-
-
-# ---- electricity ----
-
-@pytest.mark.parametrize("text, low, high", [
-    ("475 W", 0.95 * 475, 1.05 * 475), ("0.475 kW", 0.95 * 475, 1.05 * 475), ("about 475 watts", 451.25, 498.75),
-    # 4.4 A x 120 V = 528 VA: 0.5 to 1.0 where nobody says which motor, 0.85 to 1.0 with a run capacitor
-    ("4.4 A at 120 V", 264, 528), ("120 V, 4.4 A", 264, 528), ("4.4A 120V", 264, 528),
-    ("4.4 amps × 120 volts", 264, 528), ("528 VA", 264, 528),
-    ("120 V 60 Hz 4.4 A single phase", 264, 528), ("4.4 A, 120 V, PSC motor", 448.8, 528),
-    ("4.4 A at 120 V with run capacitor", 448.8, 528), ("4.4 A at 120 V, split phase", 264, 422.4),
-    ("4.4 A at 120 V, power factor 0.9", 0.95 * 475.2, 1.05 * 475.2), ("4.4 A at 120 V, pf 90 %", 451.44, 498.96)])
-def test_watts_or_amps_and_volts(text, low, high):
-    found = housing.read_electricity(text).power
-    assert (found.low, found.high) == pytest.approx((low, high)) and low <= found.usual <= high
-
-
-@pytest.mark.parametrize("text, shaft", [("1/2 hp (370 W)", 372.85), ("0.55 kW, 3/4 hp", 559.27), ("1/2 hp", 372.85),
-                                         ("0.5 HP", 372.85), ("½ hp", 372.85), ("1/3 hp", 248.57)])
-def test_horsepower_is_at_the_shaft(text, shaft):
-    # 1 hp is 745.70 W at the shaft; 10 CFR 431.446 asks 72.4 to 76.2 % of a new capacitor motor of 1/2 hp, and a table
-    # of motors for heat gains (seen on the web) has 55 to 70 % for 0.10 to 0.40 kW: the cord carries more
-    found = housing.read_electricity(text)
-    assert found.power.low == pytest.approx(shaft / 0.76, rel=1e-3) and found.power.low > shaft / 0.762 - 1
-    assert found.power.low < shaft / 0.70 < shaft / 0.55 <= found.power.usual * 1.001 < found.power.high
-    assert "at the shaft" in found.words and not found.watts
-
-
-@pytest.mark.parametrize("text, says", [
-    ("4.4 A", "add the volts"), ("120 V", "add the amps"), ("475", "no unit"), ("0 W", "not more than 0"),
-    ("-5 W", "not more than 0"), ("9000 W", "outside 1 to 5,000 W"),
-    ("600 W, 4.4 A, 120 V", "more than volts times amps"),
-    ("12 cents", "no electricity"), ("5 W, 6 W", "another of its kind"), ("fine", "number"), ("1e999 W", "too large"),
-    ("4.4 A at 120 V, power factor 0.05", "0.2 to 1")])
-def test_what_is_no_electricity_says_what_to_write(text, says):
-    with pytest.raises(ValueError, match=says) as refusal:
-        housing.read_electricity(text)
-    assert "Check" in str(refusal.value) or housing.EXAMPLE in str(refusal.value)
-
-
-def test_rated_watts_are_less_sure_than_those_at_the_pressure():
-    near, rated = housing.read_electricity("475 W").power, housing.read_electricity("475 W", False).power
-    assert rated.low < near.low < near.high < rated.high
-
-
-@pytest.mark.parametrize("text, low, high", [
-    # a motor for two voltages: 115 V x 4.4 A = 230 V x 2.2 A = 506 VA, never 115 V x 2.2 A
-    ("115/230 V 4.4/2.2 A", 506, 506), ("230/115V, 2.2/4.4A", 506, 506), ("115 V/230 V 2.2/4.4 amps", 506, 506),
-    ("115 V 4.4 A / 230 V 2.2 A, 60 Hz", 506, 506), ("115 / 230 VAC 4.4 / 2.2 FLA", 506, 506),
-    # 208 V x 4.6 A = 956.8; 115 V x 8.8 A = 230 V x 4.4 A = 1012
-    ("115/208-230 V 8.8/4.6-4.4 A", 956.8, 1012), ("1/2 hp 115/230 V 8.8/4.4 A", 1012, 1012),
-    ("Volts: 115/230, Amps: 4.4/2.2", 506, 506), ("Voltage 115/230, Amps 4.4/2.2", 506, 506),
-    ("V 115/230, A 4.4/2.2, 60 Hz", 506, 506), ("rated current 4.4 A, voltage: 115 V", 506, 506),
-    ("110-120 V 4.4 A", 484, 528), ("0.528 kVA", 528, 528), ("1,050 VA", 1050, 1050), ("4,4 A at 120 V", 528, 528)])
-def test_volts_go_with_their_own_amps_and_volt_amperes_are_no_watts(text, low, high):
-    found = housing.read_electricity(text)
-    assert (found.power.low, found.power.high) == pytest.approx((0.5 * low, high)) and found.power.usual < high
-    assert "not watts, but the most these can be" in found.words and not found.watts
-
-
-@pytest.mark.parametrize("text, says", [
-    ("115/230 V 2.2 A", "which amps go with which volts"), ("115 V 4.4/2.2 A", "which amps go with which volts"),
-    ("115/230 V 4.4/4 A", "not one motor"), ("230 V 3.6 A, 3 phase", "three-phase"), ("115 V, -2 A", "no electricity"),
-    ("0 V 2 A", "not more than 0"), ("115/230 V", "add the amps")])
-def test_a_plate_whose_pair_is_not_told_is_refused(text, says):
-    with pytest.raises(ValueError, match=says) as refusal:
-        housing.read_electricity(text)
-    assert "Write" in str(refusal.value)
-
-
-@pytest.mark.parametrize("text", ["475 W max", "max. 475 W", "rated 475 W", "475 W at 10 psi", "475 W @ 0.7 bar"])
-def test_the_most_that_a_machine_draws_is_not_what_it_draws_here(text):
-    assert housing.read_electricity(text).power == housing.read_electricity("475 W", False).power
 
 
 # ---- may it run day and night? ----
@@ -300,20 +204,6 @@ def test_the_name_of_a_shop_or_model_promises_and_refuses_nothing(name):
 def test_a_machine_that_reaches_no_diffuser_cannot_reach_whatever_its_duty():
     made, = ranked(quote("a", 500, "2.8 cfm, 50% duty", "80 W", 4.5))
     assert made.reach.does == reach.CANNOT
-
-
-# ---- days of air ----
-
-@pytest.mark.parametrize("year, days, says", [
-    ({}, 365, "no months with air are saved"), ({"air_from": "Mar 26", "air_to": "Nov 6"}, 226, "226 days a year"),
-    ({"air_from": "Mar 26", "air_to": "Nov 6", "winter": "no air in winter"}, 226, "Mar 26 to Nov 6"),
-    ({"air_from": "Mar 26", "air_to": "Nov 6", "winter": "air, with signs and rope"}, 365, "winter too"),
-    ({"air_from": "Nov 1", "air_to": "Feb 1"}, 93, "93 days"),
-    ({"air_from": "in spring", "air_to": "fall"}, 365, "all year")])
-def test_days_of_air_are_counted_by_the_calendar(year, days, says):
-    # March 26 to November 6 without leap day: 6 + 30 + 31 + 30 + 31 + 31 + 30 + 31 + 6
-    found = housing.air_days(record.PondRecord("x", sections={"year": year} if year else {}))
-    assert found.running == days and found.seconds == days * 86400 and says in found.words
 
 
 # ---- cost, and who is named ----
@@ -549,3 +439,11 @@ def test_true_answers_of_sellers_are_taken():
     assert "at the 3.50 cfm that you planned" in words and "LESS AIR" not in words
     assert "LESS AIR" in compare(start, ("a", "500", "3.0 cfm at 12 psi", "", "300 W"))[1]
     assert math.isclose(lineplan.saved_line(start).flow_free_air, 3.86 * CFM, rel_tol=1e-3)
+
+
+def test_prices_follow_the_plastic():
+    # rings by hand: 1 in OD, 0.8 in bore has 0.36 of wall; 2 in OD, 1.6 in bore four times that
+    found = lifecost.prices_by_plastic(Q([1, 2], "in"), Q([0.8, 1.6], "in"), "0.5 $/ft", 0)
+    np.testing.assert_allclose(found.m_as("dollar/foot"), [0.5, 2.0])
+    with pytest.raises(ValueError, match="outside diameter"):
+        lifecost.prices_by_plastic("1 in", "1 in", "1 $/ft", 0)

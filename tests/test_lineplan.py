@@ -8,7 +8,7 @@ import pytest
 from pondcalc import record, textfiles
 from pondcalc.back_pressure import reach
 from pondcalc.back_pressure.airline import Line
-from pondcalc.door import airline, compressor, lifecost, lineplan
+from pondcalc.door import airline, compressor, lineplan
 from pondcalc.units import Q, Range, asked
 from pondcalc.your_plan import plan
 
@@ -122,21 +122,6 @@ def test_budget_table_adds_up():
     parts = [value[w] for w in ("water over the diffuser", "wet diffuser", "line", "fittings", "check valve")]
     assert value["the gauge reads"] == pytest.approx(sum(parts), abs=0.02)
     assert value["machine to look for"] == pytest.approx(1.15 * value["the gauge reads"], abs=0.06)
-
-
-def test_prices_follow_the_plastic():
-    # rings by hand: 1 in OD, 0.8 in bore has 0.36 of wall; 2 in OD, 1.6 in bore four times that
-    found = lifecost.prices_by_plastic(Q([1, 2], "in"), Q([0.8, 1.6], "in"), "0.5 $/ft", 0)
-    np.testing.assert_allclose(found.m_as("dollar/foot"), [0.5, 2.0])
-    with pytest.raises(ValueError, match="outside diameter"):
-        lifecost.prices_by_plastic("1 in", "1 in", "1 $/ft", 0)
-
-
-@pytest.mark.parametrize("text", ["4 cfm at 10 psi", "10 psi, 4 cfm", "4 cfm @ 10 psi", "10 psi@4 cfm",
-                                  "4 CFM AT 10 PSI", "# told\n10 psi; 4 cfm"])
-def test_one_point_is_read_as_sellers_say_it(text):
-    ((pressure, flow),) = reach.read_told(text).points
-    assert (pressure / PSI, flow / CFM) == pytest.approx((10, 4), rel=1e-5)
 
 
 def test_points_of_a_longer_curve_may_be_written_with_at():

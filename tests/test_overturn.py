@@ -8,7 +8,6 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from layeredponds import A0, BOWL, CONE, FT, HUMMINGBIRD, WALLS, D, Z, two_layers
 
-from pondcalc import water
 from pondcalc.door import overturn
 from pondcalc.units import Q, Quantity
 from pondcalc.warm_over_cold import layers
@@ -175,15 +174,6 @@ def test_winter_refuge_and_what_mixing_costs():
     assert found.mixed_dissolved_oxygen.m_as("mg/L") == pytest.approx(7.0, abs=1e-3)
 
 
-def test_surface_water_sinks_when_heavier_not_at_39_degrees():
-    # 60 F water sinks through 65 F water: nothing special happens at 39 F
-    assert water.density((60 - 32) / 1.8) > water.density((65 - 32) / 1.8)
-    autumn = overturn.heat_to_overturn.si(Z, BOWL, two_layers(6 * FT, 20.0, 18.0))
-    after = overturn.storm.si(Z, BOWL, two_layers(6 * FT, 20.0, 18.0), duration=86400.0,
-                              heat_loss=1.01 * autumn / 86400)
-    assert after.mixed_share.low == pytest.approx(1) and after.temperature.low > 17.8
-
-
 def test_demand_of_a_pond_is_its_own_mud_over_its_own_stagnant_water():
     # straight walls: area/volume is 1/thickness, 60 d x 0.37 g/(m2 d) x 0.25 over 10 ft = 1.821 mg/L; ends 0.1 and 0.5
     found = overturn.demand_of_profile(Q(Z, "m"), Q(WALLS, "m2"), two_layers(10 * FT), "60 day", "10 ft")
@@ -192,3 +182,9 @@ def test_demand_of_a_pond_is_its_own_mud_over_its_own_stagnant_water():
     assert overturn.demand_of_profile.si(Z, WALLS, two_layers(10 * FT), 60.0)[1] == pytest.approx(1.8209, rel=5e-3)
     fresh = Profile([0, D], [20, 12], [8, 6])
     assert overturn.demand_of_profile.si(Z, WALLS, fresh, 60.0) == (0, 0, 0)
+
+
+def test_wind_numbers():
+    # by hand: air of 1.2 kg/m3 at 4 m/s with a drag of 1.0e-3 pulls with 0.0192 Pa, at 10 m/s with 1.5e-3 with 0.18 Pa
+    for u, stress in ((4.0, 0.0192), (10.0, 0.18)):
+        assert overturn.friction_velocity(u) == pytest.approx(math.sqrt(stress / 1000), rel=1e-3)

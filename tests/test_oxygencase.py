@@ -1,26 +1,34 @@
-"""Chances: the draws, a case with a known answer, and the delivery that mends it.
+"""A landowner's words turned into the oxygen model: the draws, one bad night, and the answers that come back."""
 
-A landowner's words turned into the oxygen model, and the answers that come back.
-"""
-
+import dataclasses
 import math
 import re
-import warnings
 
 import numpy as np
 import pytest
-from scipy import stats
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy import integrate, stats
 
 from pondcalc import findings, record
-from pondcalc.controls import how_much_oxygen
-from pondcalc.controls.explorer import Slider
+from pondcalc.controls import bubbles_and_oxygen, how_much_oxygen, your_plan
 from pondcalc.door import daynight, oxygencase, plume
-from pondcalc.how_much_oxygen import sources
-from pondcalc.units import Q, Range
+from pondcalc.how_much_oxygen import oxygen, sources
+from pondcalc.units import Q, Range, asked
+from pondcalc.warm_over_cold.profile import Profile
+from pondcalc.water import STANDARD
+from pondcalc.your_plan import plan, planparts, staleness, verdict
 
+pytestmark = pytest.mark.filterwarnings("ignore:Water of")       # models called as they stand
 BOX = daynight.PondShape("8 acre-ft", "1 acre")
 GREEN = daynight.Conditions.si(25.0, chlorophyll=55.0, fish_mass_per_area=0.0336, night_wind_speed=0.5)
 GREEN_DOUBTS = oxygencase.DOUBTS | {"chlorophyll": sources.WATER_COLORS["green"]}
+
+
+@pytest.fixture(autouse=True)
+def fewer(monkeypatch):
+    """Forms draw fewer ponds than a reader's do."""
+    monkeypatch.setattr(how_much_oxygen, "RUNS", 300)
 
 
 def test_draws_meet_the_range():
@@ -172,9 +180,6 @@ def test_weights_are_spearmans_rank_correlations():
 
 
 LB = 0.45359237
-FORMS = ("who_uses", "three_days", "bad_dawn", "delivery_needed", "two_duties", "under_ice")
-
-
 @pytest.fixture(scope="module")
 def shape():
     return oxygencase.shape_of(record.demo())
@@ -305,11 +310,6 @@ def test_more_is_asked_for_by_greener_water_more_fish_and_a_higher_floor(shape):
     assert high(dusk="7 mg/L") < base
 
 
-def test_a_pond_short_of_oxygen_at_dusk_is_an_emergency_not_a_sum(shape):
-    with pytest.raises(ValueError, match="needs help before the night"):
-        oxygencase.delivery_need(shape, oxygencase.Described("250 lb/acre", "82 F", dusk="3 mg/L"), 20)
-
-
 @pytest.mark.parametrize(("words", "match"), [
     ({"temperature": "120 F"}, "Warmest water"), ({"color": "purple"}, "color"), ({"mud": "lava"}, "mud"),
     ({"fish": "90000 lb/acre"}, "“Fish, live"), ({"weed_cover": "140 %"}, "weed beds"),
@@ -342,20 +342,6 @@ def test_what_is_saved_is_read_back(shape):
     words = findings.say_oxygen(values)
     assert "95 of 100" in words and "kg/h" in findings.say_oxygen(values, "metric")
     assert len(findings.say_delivery(need).splitlines()) == 4
-
-
-@pytest.mark.parametrize("name", FORMS)
-def test_explorers_speak_at_every_end_of_every_slider_without_a_warning(name):
-    with warnings.catch_warnings():
-        warnings.simplefilter("error")
-        made = getattr(how_much_oxygen, name)(record.demo())
-        for control in made._controls:
-            ends = (control.low, control.high) if isinstance(control, Slider) else list(control.options)
-            for end in ends:
-                made.set_texts({control.name: end})
-                words = made._readout.value
-                assert len(words) > 140 and "nan" not in words and "No answer" not in words, (control.name, end)
-            made.set_values(made._start)
 
 
 def test_three_users_are_named_once_and_the_rest_makes_a_hundred():
@@ -484,3 +470,400 @@ def test_explorers_open_on_the_readers_own_secchi_depth_and_drop_it_in_water_of_
     for each in (explorer, bare):
         each.set_texts({"color": "Pea green"})
     assert explorer._answer[0].chance == bare._answer[0].chance
+
+
+# ---- a reading at the top of a pond is never taken as the whole pond's
+
+DEEP = 17 * 0.3048
+TOPS = (oxygencase.NEAR_TOP, oxygencase.NOT_KNOWN)
+# an invented July evening: 8 mg/L at the top, hardly any at the bottom
+READ_AT, OXYGEN, WARMTH = (0.0, 6.0, 9.0, 12.0, 17.0), (8.0, 7.5, 2.2, 0.5, 0.2), (83.0, 81.0, 74.0, 66.0, 62.0)
+
+
+def bowl(z):
+    """Area of an invented pond of 1.3 acres, m2 at z m down: 1.3 acres (1 - z/17 ft)^1.25."""
+    return 1.3 * 4046.8564224 * (1 - np.asarray(z) / DEEP) ** 1.25
+
+
+@pytest.fixture(scope="module")
+def layered():
+    """A record with that pond and that evening's readings, as workbooks 01 and 05 save them."""
+    z = np.linspace(0, DEEP, 200)
+    volume = 1.3 * 4046.8564224 * DEEP / 2.25              # the integral of the area, by calculus
+    read = asked(Profile)([Q(d, "ft") for d in READ_AT], [Q(t, "degF") for t in WARMTH], [Q(c, "mg/L") for c in OXYGEN],
+                   "2026-07-18")
+    water = {"area": Range(*(Q(1.3, "acre"),) * 3), "volume": Range(*(Q(volume, "m^3"),) * 3), "deepest": Q(17, "ft"),
+             "level_depth": [Q(float(d), "m") for d in z], "level_area": [Q(float(a), "m^2") for a in bowl(z)],
+             "level_volume": [Q(float(volume * (1 - d / DEEP) ** 2.25), "m^3") for d in z]}
+    layers = findings.layers(z, bowl(z), read)[1]
+    # bubbles that would just cover the night if the top were the whole pond
+    air = {"flow_free_air": Range(*(Q(v, "cfm") for v in (3.2, 4.0, 4.8))), "diffusers": Q(2.0, "dimensionless"),
+           "oxygen_by_bubbles": Range(*(Q(v, "lb/h") for v in (0.5, 0.7, 0.9))),
+           "oxygen_by_surface": Range(*(Q(v, "lb/h") for v in (0.0, 0.5, 1.0)))}
+    return record.PondRecord("Miller, invented", sections={
+        "site": {"elevation": Q(950, "ft")}, "water": water, "layers": layers, "air": air})
+
+
+def worked(pond, dusk="", where=None):
+    """The form of workbook 02 after it was worked out, and the plan once that is saved."""
+    form = how_much_oxygen.OwnOxygen(pond)
+    form.fields["dusk"].value = dusk
+    if where is not None:
+        form.where.value = where
+    form.work()
+    return form, planparts.whole_plan(pond.with_section("oxygen", form.wanted(), "02"))
+
+
+def covers(whole):
+    given = verdict.oxygen_given(whole.pond, whole.plan)
+    return given.bubbles.low >= whole.plan.budget.delivery.high
+
+
+def test_the_mean_by_volume_is_that_of_a_general_integrator(layered):
+    def oxygen(z):
+        return np.interp(z, np.array(READ_AT) * 0.3048, OXYGEN)
+    breaks = [d * 0.3048 for d in READ_AT[1:-1]]
+    held, _ = integrate.quad(lambda z: oxygen(z) * bowl(z), 0, DEEP, points=breaks)
+    water, _ = integrate.quad(bowl, 0, DEEP)
+    assert 5.8 < held / water < 6.2, "the invented readings are of such a pond"
+    assert findings.mean_oxygen(layered) == pytest.approx(held / water, abs=0.02)
+    assert findings.mean_oxygen(record.demo()) is None
+    bare = dataclasses.replace(layered, sections={k: v for k, v in layered.sections.items() if k != "water"})
+    assert findings.mean_oxygen(bare) is None, "another pond's shape says nothing"
+
+
+def test_the_top_reading_of_a_layered_pond_never_covers(layered):
+    _, without = worked(layered)
+    _, as_whole = worked(layered, "8 mg/L", oxygencase.SEVERAL)
+    assert covers(as_whole) and not covers(without), "or nothing is tested here"
+    for where in TOPS:
+        form, whole = worked(layered, "8 mg/L", where)
+        assert not covers(whole) and "covers it" not in planparts.say_whole(whole)
+        # 8 mg/L is more than the water holds at rest, so it says no more than no reading
+        for key in ("chance", "delivery", "dawn"):
+            assert whole.pond.get("oxygen", key) == without.pond.get("oxygen", key)
+        assert "read near the top, or you do not know where" in form.message.value
+        assert "have a mean of" in form.message.value
+    form, whole = worked(layered)
+    form._take()
+    form.work()
+    assert form.fields["dusk"].value in ("5.8 mg/L", "5.9 mg/L", "6.0 mg/L") and form.where.value == oxygencase.SEVERAL
+    assert not covers(planparts.whole_plan(layered.with_section("oxygen", form.wanted(), "02")))
+
+
+def test_a_mean_far_over_the_readings_is_doubted(layered):
+    form, _ = worked(layered, "8 mg/L", oxygencase.SEVERAL)
+    assert "much less than the 8 mg/L written here" in form.message.value
+    form, _ = worked(layered, "6.2 mg/L", oxygencase.SEVERAL)
+    assert "much less" not in form.message.value and "near the top" not in form.message.value
+
+
+@given(st.floats(4.0, 25.0), st.floats(59, 90), st.sampled_from(["clear", "green", "pea green"]),
+       st.sampled_from(TOPS))
+@settings(max_examples=20)
+@pytest.mark.filterwarnings("ignore:Water of")
+def test_a_reading_near_the_top_may_make_the_answer_worse_but_never_better(dusk, warmth, color, where):
+    shape = oxygencase.shape_of(record.demo())
+    plain = oxygencase.Described("250 lb/acre", Q(warmth, "degF"), color)
+    read = oxygencase.Described("250 lb/acre", Q(warmth, "degF"), color, weed_cover="0 %", feed_per_day="0 kg/d",
+                                wind_speed="2 m/s", night_wind_speed="0.5 m/s", night="11 h", floor="4 mg/L",
+                                dusk=Q(dusk, "mg/L"), dusk_where=where)
+    without, with_it = (oxygencase.delivery_need(shape, words, 40, step=3600.0) for words in (plain, read))
+    assert np.all(with_it.each >= without.each - 1e-3 * without.each.max())
+    assert with_it.budget.high >= without.budget.high
+    lows = [oxygencase.bad_dawn(shape, words, 4.0, 40).lows for words in (plain, read)]
+    assert np.all(lows[1] <= lows[0] + 1e-9)
+    # never the whole pond's: the range is 60 to 100 % of it, and of no more than saturation
+    low, _, high = oxygencase.dusk_of(shape, read)
+    assert high <= dusk + 1e-9 and low == pytest.approx(0.6 * high)
+
+
+def test_a_top_that_is_short_is_an_emergency_wherever_it_was_read():
+    shape = oxygencase.shape_of(record.demo())
+    for where in oxygencase.WHERE_READ:
+        words = oxygencase.Described("250 lb/acre", "82 F", dusk="3 mg/L", dusk_where=where)
+        with pytest.raises(ValueError, match="needs help before the night"):
+            oxygencase.delivery_need(shape, words, 20)
+    with pytest.raises(ValueError, match="read at one of: mean of several depths, near the top, not known where"):
+        oxygencase.Described("250 lb/acre", "82 F", dusk="8 mg/L", dusk_where="in the middle")
+
+
+def test_where_it_was_read_is_saved_and_stands_there_again(layered):
+    form, _ = worked(layered, "7 mg/L", oxygencase.NEAR_TOP)
+    kept = record.from_text(record.to_text(layered.with_section("oxygen", form.wanted(), "02")))
+    assert kept.get("oxygen", "dusk_where") == "near the top" and kept.get("oxygen", "dusk") == Q("7 mg/L")
+    again = how_much_oxygen.OwnOxygen(kept)
+    assert again.where.value == oxygencase.NEAR_TOP and again.fields["dusk"].value == "7 mg/L"
+    assert oxygencase.described_from(kept).whole is None
+    # the boxes changed, so it must be worked out again before it is saved
+    again.work()
+    again.where.value = oxygencase.SEVERAL
+    with pytest.raises(ValueError, match="boxes changed"):
+        again.wanted()
+    assert how_much_oxygen.OwnOxygen(record.demo()).where.label == "I do not know"
+
+
+def test_an_old_record_that_does_not_say_where_is_taken_as_read_near_the_top(layered):
+    good = {"fish": Q("250 lb/acre"), "dusk": Q("8 mg/L"), "chance": Q("2 %"),
+            "dawn": Range(*(Q(v, "mg/L") for v in (5.5, 6, 7))),
+            "delivery": Range(*(Q(v, "lb/h") for v in (0, 0, 0.1)))}
+    old = layered.with_section("oxygen", good, "02-how-much-oxygen")
+    said = oxygencase.described_from(old)
+    assert said.whole is None and said.dusk == pytest.approx(8.0) and said.dusk_where == oxygencase.NOT_KNOWN
+    whole = planparts.whole_plan(old)
+    assert not covers(whole) and whole.plan.choices.delivery is None
+    text = planparts.say_whole(whole)
+    assert "covers it" not in text and "about 2 fall" not in text and "Chance of less" not in text
+    assert "nobody asked where it was read" in " ".join(planparts.warnings_of(whole))
+    assert [item.section for item in staleness.stale(old)][0] == "oxygen"
+    form = how_much_oxygen.OwnOxygen(old)
+    assert "does not say where" in form.message.value and form.where.label == "I do not know"
+    assert form.fields["dusk"].value == "8 mg/L", "nothing that was written is lost"
+    for made in (how_much_oxygen.two_duties(old), bubbles_and_oxygen.two_paths(old)):
+        assert "0.10 lb/h" not in made._readout.value
+    # once the place is known the same record is trusted
+    told = old.with_section("oxygen", good | {"dusk_where": oxygencase.SEVERAL}, "02-how-much-oxygen")
+    assert plan.choices_from(told).delivery is not None and not staleness.stale(told)
+
+
+def dawns(pond, dawn, **layers):
+    """The verdict with a usual dawn (mg/L) of workbook 02, and what workbook 05 says."""
+    kept = {key: value for key, value in pond.sections.items() if key != "layers"}
+    made = dataclasses.replace(pond, sections=kept).with_section("oxygen", {
+        "dawn": Range(*(Q(v, "mg/L") for v in (dawn - 1, dawn, dawn + 1))), "chance": Q("3 %"),
+        "delivery": Range(*(Q(v, "lb/h") for v in (0, 0, 0.1)))})
+    made = made.with_section("layers", layers) if layers else made
+    return planparts.whole_plan(made)
+
+
+def test_the_dawn_stands_beside_a_mixing_at_once_and_the_lower_rules(layered):
+    def mixed(low, usual, high):
+        return {"kind": "warm over cold", "mixed_oxygen": Range(*(Q(v, "mg/L") for v in (low, usual, high)))}
+    lower = dawns(layered, 5.9, **mixed(3.1, 5.2, 5.8))
+    words = " ".join(lower.verdict.reasons)
+    assert "usual dawn 5.9 mg/L [02]; if it mixed at once, 5.2 mg/L (3.1 to 5.8 mg/L) [05]" in words
+    assert "Mixing at once is the lower and rules: it may leave less" in words
+    assert "do not count on these bubbles alone in a sudden overturn" in lower.verdict.headline
+    fair = dawns(layered, 5.9, **mixed(4.4, 5.2, 5.8))
+    assert "is the lower and rules." in " ".join(fair.verdict.reasons) and "alone" not in fair.verdict.headline
+    higher = dawns(layered, 4.6, **mixed(5.0, 5.5, 5.8))
+    assert "The dawn is the lower and rules" in " ".join(higher.verdict.reasons)
+    lines = [(line.words, plan.say_value(line)) for line in lower.parts[0].lines]
+    at = [words for words, _ in lines].index("Oxygen at dawn without air")
+    assert lines[at + 1] == ("Oxygen if it mixed at once", "5.2 mg/L (3.1 to 5.8 mg/L)")
+
+
+@pytest.mark.parametrize("layers, why", [({}, "no layers read yet"), ({"kind": "warm over cold"}, "no oxygen in the"),
+                                         ({"kind": "cold over warm", "mixed_oxygen": Range(*(Q(9, "mg/L"),) * 3)},
+                                          "the readings are of winter")])
+def test_where_a_mixing_cannot_be_told_it_says_so(layered, layers, why):
+    whole = dawns(layered, 5.9, **layers)
+    assert f"cannot be told, {why}" in " ".join(whole.verdict.reasons)
+    assert f"cannot be told, {why}" in planparts.say_whole(whole).partition("WATER AND NEED")[2]
+    assert "may not be the lowest" in " ".join(whole.verdict.reasons)
+
+
+def test_a_mixed_pond_has_nothing_to_turn_over(layered):
+    whole = dawns(layered, 5.9, kind="mixed", mixed_oxygen=Range(*(Q(5, "mg/L"),) * 3))
+    assert "the dawn is the lowest to plan for" in " ".join(whole.verdict.reasons)
+
+
+def test_two_readings_and_a_log_say_for_which_water_they_hold():
+    words = "holds for the depth of the meter or probe"
+    assert words in how_much_oxygen.dusk_to_dawn()._readout.value
+    form = how_much_oxygen.OwnReadings(record.demo())
+    assert words in form.message.value
+    form.typed.value = "7:00 PM, 10.2 mg/L, 80 F\n10:00 PM, 8.7 mg/L, 79 F"
+    form.work()
+    assert "4.7 mg/L by the straight line" in form.message.value and words in form.message.value
+
+
+# ---- one night with every bad case stacked: one sum for workbooks 02 and 08, in the owner's words, at any warmth
+
+ACRE, DAY = 4046.8564224, 86400.0
+SQUARE = daynight.PondShape.si(2.0 * ACRE, ACRE)
+
+
+def celsius(fahrenheit):
+    return (fahrenheit - 32) / 1.8
+
+
+def words_of(**words):
+    return oxygencase.Described(**({"fish": "0 lb/acre", "temperature": "20 °C"} | words))
+
+
+# nothing that a form would refuse; 02 itself refuses an evening that begins below the oxygen to keep
+DUSKS = st.none() | st.tuples(st.floats(4.0, 20.0), st.sampled_from(oxygencase.WHERE_READ))
+
+
+@st.composite
+def ponds(draw):
+    """A record with invented water, and words for its oxygen."""
+    area, deep = draw(st.floats(0.1, 20)), draw(st.floats(4, 40))
+    middle, off = area * deep * draw(st.floats(0.25, 0.9)), draw(st.floats(0, 0.4))
+    words = {"fish": Q(draw(st.floats(0, 3000)), "lb/acre"), "temperature": Q(draw(st.floats(32, 95)), "degF"),
+             "color": draw(st.sampled_from(["clear", "slightly green", "green", "pea green"])),
+             "mud": draw(st.sampled_from(["sand or clay", "ordinary", "black and deep"])),
+             "weed_cover": Q(draw(st.floats(0, 100)), "%"), "feed_per_day": Q(draw(st.floats(0, 50)), "lb/d"),
+             "night": Q(draw(st.floats(6, 24)), "h"), "floor": Q(draw(st.floats(1, 4)), "mg/L")}
+    if draw(st.booleans()):
+        words["secchi_depth"] = Q(draw(st.floats(0.5, 12)), "ft")
+    dusk = draw(DUSKS)
+    if dusk is not None:
+        words |= {"dusk": Q(dusk[0], "mg/L"), "dusk_where": dusk[1]}
+    return record.PondRecord("drawn", sections={
+        "site": {"elevation": Q(draw(st.floats(0, 6000)), "ft")},
+        "water": {"area": Range(*(Q(area, "acre"),) * 3), "deepest": Q(deep, "ft"),
+                  "volume": Range(*(Q(middle * (1 + share), "acre_foot") for share in (-off, 0, off)))},
+        "oxygen": words})
+
+
+@given(ponds())
+@settings(max_examples=40)
+def test_02_and_08_give_the_same_number_to_the_digit_at_any_warmth(pond):
+    words = oxygencase.described_from(pond)
+    first = oxygencase.delivery_need(oxygencase.shape_of(pond), words, 10, step=7200.0).budget
+    made = plan.first_plan(plan.choices_from(pond))
+    assert tuple(first) == tuple(made.one_night) == tuple(made.budget.delivery)
+    # and again after a record has been written and read
+    kept = record.from_text(record.to_text(pond))
+    again = oxygencase.one_night(oxygencase.shape_of(kept), oxygencase.described_from(kept))
+    assert tuple(again.delivery) == tuple(plan.first_plan(plan.choices_from(kept)).one_night)
+
+
+@pytest.mark.parametrize("fahrenheit", [32, 50, 59, 82, 86, 90, 93, 95])
+def test_the_sliders_of_02_and_08_agree_and_note_what_nobody_measured(fahrenheit):
+    pond = record.demo()
+    need, night = how_much_oxygen.delivery_needed(pond), your_plan.night(pond)
+    for explorer in (need, night):
+        explorer.set_texts({"temperature": f"{fahrenheit} °F"})
+        noted = "outside 59 to 86 °F" in explorer._readout.value
+        assert noted == (not 59 <= fahrenheit <= 86), explorer
+    high = [made._model(**made.values).budget for made in (need, night)]
+    assert high[0] == high[1].delivery.high
+    need.set_texts({"share": "60"})         # another slider does not lose the note
+    assert ("outside 59 to 86 °F" in need._readout.value) == (not 59 <= fahrenheit <= 86)
+
+
+def test_nothing_stands_still_above_86_and_the_growth_is_that_of_the_sources():
+    # fish about double their use for 10 °C (C. E. Boyd, Dissolved oxygen requirements in aquatic animal respiration;
+    # seen): from 30 to 35 °C times 2^0.5. Mud 1.065 per °C (lake-model source, second-hand): times 1.065^5 = 1.370
+    with pytest.warns(UserWarning, match="outside 59 to 86 °F"):
+        hot = oxygen.night_demand(1e4, ACRE, 0.03, 35.0)
+    warm = oxygen.night_demand(1e4, ACRE, 0.03, 30.0)
+    for end in range(3):
+        assert hot.fish[end] / warm.fish[end] == pytest.approx(2**0.5)
+        assert hot.mud[end] / warm.mud[end] == pytest.approx(1.370, abs=1e-3)
+    with pytest.warns(UserWarning, match="outside 59 to 86 °F"):
+        cold = oxygen.night_demand(1e4, ACRE, 0.03, 5.0)
+    assert oxygen.night_demand(1e4, ACRE, 0.03, 15.0).fish.usual / cold.fish.usual == pytest.approx(2.0)
+    pond = record.demo()
+    highs = []
+    for fahrenheit in (82, 86, 90, 93, 95):
+        words = oxygencase.described_from(pond).with_values(temperature=celsius(fahrenheit))
+        highs.append(your_plan.night(pond)._model(words.fish, words.temperature, words.night, words.floor)
+                     .budget.delivery.high)
+    assert all(later > 1.02 * earlier for earlier, later in zip(highs, highs[1:], strict=False)), highs
+
+
+def test_a_night_by_hand():
+    # one acre, 2 m deep, 20 °C, no fish. 1, 2 and 3 mg/L a day afloat in 2 m use 2, 4 and 6 g/m2 a day; mud 0.5, 1
+    # and 2; 10 kg a day besides; 12 h: half of it. Dusk 8, 9, 10 mg/L in 2 m holds 16, 18, 20 g/m2; 4 mg/L is 8
+    night = oxygen.night_budget(2 * ACRE, ACRE, 0.0, STANDARD, DAY / 2, floor=4.0,
+                                dissolved_oxygen=Range(8.0, 9.0, 10.0), plankton=Range(1.0, 2.0, 3.0),
+                                mud_20c=Range(0.5, 1.0, 2.0), besides=Range(*(10 / DAY,) * 3))
+    for end, used in enumerate((2.5, 5.0, 8.0)):
+        assert night.used[end] == pytest.approx((used * ACRE * 1e-3 + 10) / 2)
+    # worst: 16 g/m2 less 4 and 5 kg over the acre (1.236 g/m2) leave 10.76 g/m2 in 2 m
+    assert night.dawn.low == pytest.approx((16 - 4 - 5e3 / ACRE) / 2)
+    assert night.delivery.high == 0
+    short = oxygen.night_budget(2 * ACRE, ACRE, 0.0, STANDARD, DAY / 2, floor=4.0, dissolved_oxygen=5.0,
+                                plankton=Range(1.0, 2.0, 3.0), mud_20c=Range(0.5, 1.0, 2.0))
+    # 10 g/m2 held, 8 to keep: 2 to spare of the 4 that the bad night uses; 2 g/m2 in 12 h must come in
+    assert short.delivery.high == pytest.approx(2e-3 * ACRE / (DAY / 2))
+
+
+def test_the_budget_follows_every_word_of_the_owner():
+    base = oxygencase.one_night(SQUARE, words_of(color="green"))
+    for more in ({"color": "pea green"}, {"fish": "1500 lb/acre"}, {"weed_cover": "80 %"}, {"secchi_depth": "6 in"}):
+        worse = oxygencase.one_night(SQUARE, words_of(**{"color": "green"} | more))
+        assert worse.demand.usual > base.demand.usual and worse.dawn.usual < base.dawn.usual, more
+    for less in ({"color": "clear"}, {"secchi_depth": "9 ft"}):
+        better = oxygencase.one_night(SQUARE, words_of(**{"color": "green"} | less))
+        assert better.demand.usual < base.demand.usual, less
+    # in clear water the mud is the large user
+    sand, usual, black = (oxygencase.one_night(SQUARE, words_of(color="clear", mud=mud)).demand.usual
+                          for mud in ("sand or clay", "ordinary", "black and deep"))
+    assert sand < 0.9 * usual < usual < 0.9 * black
+    # feed: 1.25 kg of oxygen for each kg (C. E. Boyd, Oxygen demand of aquaculture feed; seen), of which the fish do
+    # not breathe 15, 30 and 50 % (5 to 10 % is uneaten, seen; the rest judgment). 10 kg a day: 1.875, 3.75, 6.25 kg
+    fed = oxygencase.one_night(SQUARE, words_of(color="green", feed_per_day="10 kg/d"))
+    for end, kilos in enumerate((1.875, 3.75, 6.25)):
+        assert (fed.demand[end] - base.demand[end]) * DAY == pytest.approx(kilos)
+    read = oxygencase.one_night(SQUARE, words_of(color="green", dusk="5 mg/L"))
+    assert read.held.high == pytest.approx(5e-3 * SQUARE.volume)
+
+
+def test_08_uses_the_words_that_02_saved():
+    green = {"color": "pea green", "mud": "black and deep", "weed_cover": Q("60 %")}
+    usual, rich = (plan.choices_from(pond) for pond in (record.demo(), record.demo().with_section("oxygen", green)))
+    assert rich.one_night.delivery.high > 1.2 * usual.one_night.delivery.high
+    assert {"color", "mud"} <= set(usual.assumed) and not {"color", "mud"} & set(rich.assumed)
+    words = planparts.say_assumed(planparts.whole_plan(record.demo()))
+    assert "color of the water green" in words and "mud ordinary" in words
+    shown = {your_plan.night(pond)._readout.value
+             for pond in (record.demo(), record.demo().with_section("oxygen", green))}
+    assert len(shown) == 2
+
+
+def test_the_note_reaches_form_plan_and_paper(monkeypatch):
+    monkeypatch.setattr(how_much_oxygen, "RUNS", 60)
+    pond = dataclasses.replace(record.demo(), invented=False)
+    for warmth, noted in (("84 °F", False), ("91 °F", True), ("48 °F", True)):
+        form = how_much_oxygen.OwnOxygen(pond)
+        form.fields["temperature"].value = warmth
+        form.work()
+        assert form.values is not None and ("outside 59 to 86 °F" in form.message.value) == noted
+        assert form.message.value.count("outside 59 to 86 °F") == noted
+        whole = planparts.whole_plan(pond.with_section("oxygen", form.wanted()))
+        assert ("outside 59 to 86 °F" in planparts.say_whole(whole)) == noted
+        assert ("outside 59 to 86 °F" in planparts.sheet_html(whole)) == noted
+
+
+def test_limits_of_warmth_and_of_the_white_disk():
+    pond = record.demo()
+    for made in (how_much_oxygen.who_uses(pond), how_much_oxygen.three_days(pond), your_plan.night(pond)):
+        slider = next(control for control in made._controls if control.name == "temperature")
+        assert slider.bounds("US")[:2] == (32, 95) and slider.bounds("metric")[:2] == (0, 35)
+    # a clear pond's own reading stretches the slider
+    clear = pond.with_section("oxygen", {"secchi_depth": Q("18 ft")})
+    shown = next(control for control in how_much_oxygen.three_days(clear)._controls if control.name == "secchi_depth")
+    assert shown.bounds("US")[1] >= 18
+    for ends in ("31 °F", "96 °F"):
+        with pytest.raises(ValueError, match="Warmest water.* outside 32.0 °F"):
+            words_of(temperature=ends)
+    for disk in ("2 in", "51 ft"):
+        with pytest.raises(ValueError, match="Secchi depth.* outside 0.200 ft"):
+            words_of(secchi_depth=disk)
+
+
+def test_an_unknown_moved_past_the_limit_stops_there():
+    hot = plan.changed(plan.choices_from(record.demo()), temperature=celsius(94))
+    _, swings = plan.one_at_a_time(hot, "Oxygen at dawn")
+    warmth = next(swing for swing in swings if swing.words == "Warmest water")
+    # 94 °F less 3.6 and no more than 95
+    assert [end.m_as("degF") for end in warmth.ends] == pytest.approx([90.4, 95.0])
+    assert warmth.results[0] > warmth.results[1]
+
+
+@pytest.mark.parametrize("color", ["clear", "slightly green", "green", "pea green"])
+@pytest.mark.parametrize("weeds", [0.0, 0.3, 0.7])
+@pytest.mark.parametrize("warm", [20.0, 27.0, 31.0])
+def test_the_budget_of_a_night_and_the_days_and_nights_use_the_same_in_one_pond(color, weeds, warm):
+    # two roads to one number: the budget's steady use, and what all users of a day and a half took in the model that
+    # steps by the clock, its day warmer than its night
+    words = words_of(color=color, mud="ordinary", weed_cover=Q(weeds, ""), temperature=Q(warm, "degC"))
+    run = daynight.simulate.si(SQUARE, oxygencase.conditions_of(SQUARE, words), 36.0, 18.0, 9.0, step=1800.0)
+    stepped = sum(float(np.ravel(run.totals[user])[0]) for user in ("plankton", "mud", "fish", "weeds")) / 36
+    steady = oxygencase.one_night(SQUARE, words).demand.usual * 3600 / SQUARE.volume * 1e3
+    assert steady == pytest.approx(stepped, rel=0.2)

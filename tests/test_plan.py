@@ -136,24 +136,19 @@ def test_a_delivery_saved_by_workbook_02_is_used_and_marked(choices):
 PSI = 6894.757
 
 
-@pytest.fixture(scope="module")
-def choices_sensitivity():
-    return plan.choices_from(record.demo())
-
-
 def by_words(swings):
     return {swing.words: swing for swing in swings}
 
 
-def test_depth_moves_the_pressure_by_the_weight_of_the_water(choices_sensitivity):
-    _, swings = plan.one_at_a_time(choices_sensitivity, "Pressure to ask for")
+def test_depth_moves_the_pressure_by_the_weight_of_the_water(choices):
+    _, swings = plan.one_at_a_time(choices, "Pressure to ask for")
     low, high = by_words(swings)["Depth of the diffuser"].results
     # two feet between the ends at 0.4328 psi a foot (IAPWS-95, 20 C), with the margin of 15 %
     assert (high - low) / PSI == pytest.approx(2 * 0.4328 * 1.15, rel=0.02)
 
 
-def test_price_moves_the_cost_in_proportion(choices_sensitivity):
-    unasked = plan.changed(choices_sensitivity, assumed=("price",))
+def test_price_moves_the_cost_in_proportion(choices):
+    unasked = plan.changed(choices, assumed=("price",))
     now, swings = plan.one_at_a_time(unasked, "Cost of a year")
     price = by_words(swings)["Price of electricity"]
     assert np.array(price.results) / now == pytest.approx([0.75, 1.35])
@@ -163,28 +158,28 @@ def test_price_moves_the_cost_in_proportion(choices_sensitivity):
     assert losses.results[1] / losses.results[0] == pytest.approx(0.45 / 0.15), "ends of the wire efficiency"
 
 
-def test_the_longest_bar_comes_first_and_idle_unknowns_are_left_out(choices_sensitivity):
+def test_the_longest_bar_comes_first_and_idle_unknowns_are_left_out(choices):
     for outcome in plan.OUTCOMES:
-        _, swings = plan.one_at_a_time(choices_sensitivity, outcome)
+        _, swings = plan.one_at_a_time(choices, outcome)
         sizes = [swing.size for swing in swings]
         assert sizes == sorted(sizes, reverse=True) and min(sizes) > 0
-    dawn = by_words(plan.one_at_a_time(choices_sensitivity, "Oxygen at dawn")[1])
+    dawn = by_words(plan.one_at_a_time(choices, "Oxygen at dawn")[1])
     assert "Fish" in dawn and "Price of electricity" not in dawn and "Length of the line" not in dawn
 
 
-def test_no_unknown_that_moves_an_outcome_is_spared(choices_sensitivity, monkeypatch):
+def test_no_unknown_that_moves_an_outcome_is_spared(choices, monkeypatch):
     fields = set(catalogue.SECTIONS)
-    spared = {outcome: plan.one_at_a_time(choices_sensitivity, outcome) for outcome in plan.OUTCOMES}
+    spared = {outcome: plan.one_at_a_time(choices, outcome) for outcome in plan.OUTCOMES}
     monkeypatch.setattr(plan, "_MOVED_BY", dict.fromkeys(plan.OUTCOMES, fields))
     for outcome, found in spared.items():
-        assert plan.one_at_a_time(choices_sensitivity, outcome) == found, outcome
+        assert plan.one_at_a_time(choices, outcome) == found, outcome
 
 
-def test_an_end_without_air_is_said_and_counts_most(choices_sensitivity):
-    line = airline.Line.si(choices_sensitivity.length, choices_sensitivity.inside_diameter)
-    least = airline.system_curve.si(choices_sensitivity.submergence, line, elevation=0.0)(0.0)
+def test_an_end_without_air_is_said_and_counts_most(choices):
+    line = airline.Line.si(choices.length, choices.inside_diameter)
+    least = airline.system_curve.si(choices.submergence, line, elevation=0.0)(0.0)
     # a fifth of a psi to spare, and another foot of water takes 0.43
-    edge = plan.changed(choices_sensitivity, elevation=0.0, top_pressure=float(least) + 0.2 * PSI, droop=1.0)
+    edge = plan.changed(choices, elevation=0.0, top_pressure=float(least) + 0.2 * PSI, droop=1.0)
     now, swings = plan.one_at_a_time(edge, "Air that arrives")
     assert now > 0 and swings[0].words == "Depth of the diffuser"
     swing = swings[0]
@@ -194,8 +189,8 @@ def test_an_end_without_air_is_said_and_counts_most(choices_sensitivity):
     assert "no air at all" in plan.say_swings("Air that arrives", swing)
 
 
-def test_two_or_three_are_named_once(choices_sensitivity):
-    found = plan.matters_most(choices_sensitivity)
+def test_two_or_three_are_named_once(choices):
+    found = plan.matters_most(choices)
     words = [swing.words for _, _, swing in found]
     assert 2 <= len(words) <= 3 and len(set(words)) == len(words) and plan.LOSSES in words
 
@@ -225,19 +220,19 @@ def test_the_dawn_of_workbook_02_is_the_dawn_of_the_bars():
     assert by_words(swings)["Fish"].size == pytest.approx(plain.size), "moved as far as before, round another value"
 
 
-def test_a_saved_curve_is_scaled_and_not_dropped(choices_sensitivity):
-    own = plan.changed(choices_sensitivity, curve=compressor.generic_curve.si("rotary vane", 0.002))
+def test_a_saved_curve_is_scaled_and_not_dropped(choices):
+    own = plan.changed(choices, curve=compressor.generic_curve.si("rotary vane", 0.002))
     _, swings = plan.one_at_a_time(own, "Air that arrives")
     now = plan.first_plan(own).point.flow_free_air
     low, high = by_words(swings)["Flow of the compressor in open air"].results
     assert low / now == pytest.approx(0.9, rel=0.02) and high / now == pytest.approx(1.1, rel=0.02)
 
 
-def test_an_unknown_outcome_names_those_there_are(choices_sensitivity):
+def test_an_unknown_outcome_names_those_there_are(choices):
     with pytest.raises(ValueError, match="Oxygen at dawn"):
-        plan.one_at_a_time(choices_sensitivity, "happiness")
+        plan.one_at_a_time(choices, "happiness")
     with pytest.raises(ValueError, match="Half the air"):
-        plan.changed_plan(choices_sensitivity, "magic")
+        plan.changed_plan(choices, "magic")
 
 
 def test_ten_years_by_arithmetic():
@@ -250,22 +245,22 @@ def test_ten_years_by_arithmetic():
     assert cost.high == pytest.approx(3942 + 2400 + 1350 + 600, abs=0.5)
 
 
-def test_alternatives_change_what_they_say_and_nothing_else(choices_sensitivity):
-    first, second = plan.changed_plan(choices_sensitivity, "Diffuser 3 ft (0.9 m) higher")
+def test_alternatives_change_what_they_say_and_nothing_else(choices):
+    first, second = plan.changed_plan(choices, "Diffuser 3 ft (0.9 m) higher")
     fall = first.plan.pressure.static - second.plan.pressure.static
     assert fall / PSI == pytest.approx(3 * 0.4328, rel=1e-3)
     assert second.lifted.usual < first.lifted.usual
-    _, half = plan.changed_plan(choices_sensitivity, "Half the air")
+    _, half = plan.changed_plan(choices, "Half the air")
     assert half.plan.point.flow_free_air / first.plan.point.flow_free_air == pytest.approx(0.5, rel=0.02)
-    _, two = plan.changed_plan(choices_sensitivity, "One diffuser more, on the same air")
+    _, two = plan.changed_plan(choices, "One diffuser more, on the same air")
     assert two.plan.point == first.plan.point and two.plan.choices.diffusers == 2
-    assert two.turnover.usual == pytest.approx(choices_sensitivity.volume.usual / two.lifted.usual)
-    _, thin = plan.changed_plan(choices_sensitivity, "A line of 3/4 the bore")
+    assert two.turnover.usual == pytest.approx(choices.volume.usual / two.lifted.usual)
+    _, thin = plan.changed_plan(choices, "A line of 3/4 the bore")
     assert thin.plan.pressure.line > 3 * first.plan.pressure.line, "about the fifth power: (4/3)^4.75 is 3.9"
 
 
-def test_a_machine_that_cannot_reach_costs_nothing_and_says_none(choices_sensitivity):
-    both = plan.changed_plan(plan.changed(choices_sensitivity, deepest=6.0), "A generic diaphragm machine")
+def test_a_machine_that_cannot_reach_costs_nothing_and_says_none(choices):
+    both = plan.changed_plan(plan.changed(choices, deepest=6.0), "A generic diaphragm machine")
     assert both[1].ten_years is None and "cannot reach" in both[1].plan.trouble
     rows = plan.side_by_side(both)
     assert rows[0][1:] == ["The plan", "A generic diaphragm machine"] and all(len(row) == 3 for row in rows)
@@ -273,7 +268,7 @@ def test_a_machine_that_cannot_reach_costs_nothing_and_says_none(choices_sensiti
     assert next(row for row in rows if row[0] == "Ten years of the machine")[2] == ""
 
 
-def test_a_pond_too_shallow_for_a_change_is_refused(choices_sensitivity):
+def test_a_pond_too_shallow_for_a_change_is_refused(choices):
     with pytest.raises(ValueError, match="shallow"):
-        plan.changed_plan(plan.changed(choices_sensitivity, deepest=Q("3 ft").m_as("m")),
+        plan.changed_plan(plan.changed(choices, deepest=Q("3 ft").m_as("m")),
                           "Diffuser 3 ft (0.9 m) higher")

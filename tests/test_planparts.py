@@ -16,6 +16,8 @@ from pondcalc.spellings import reading
 from pondcalc.units import Q, Range
 from pondcalc.your_plan import plan, planparts, staleness, tobuy
 
+pytestmark = pytest.mark.usefixtures("worked_out_once")
+
 
 def span(low, usual, high, unit):
     return Range(Q(low, unit), Q(usual, unit), Q(high, unit))
@@ -88,6 +90,7 @@ def test_one_power_one_cost_everywhere(full):
     assert beside["Power"] == "180 to 260 W" and beside["Cost of a year"] == "$270 to $390/yr"
     kept = lines(whole)["Ten years of the machine"].value
     assert kept == pytest.approx(whole.others[0].ten_years)
+    assert "Electric power it would draw" not in lines(whole)
 
 
 def test_wire_and_breaker_come_from_the_saved_current(full):
@@ -108,14 +111,6 @@ def test_an_invented_pond_never_passes_for_the_readers_own(full):
         assert "<body class='example'>" in page and "<h1>EXAMPLE, not an aeration plan" in page
     page = planparts.sheet_html(planparts.whole_plan(full))
     assert "<body>" in page and "[01, EXAMPLE]" not in page
-
-
-def test_saved_power_makes_the_cost(full):
-    found = lines(planparts.whole_plan(full))
-    # 220 W for 8,760 h at 17.3 cents: 1,927.2 kWh, $333.41
-    year = found["Electricity, one year day and night"].value.usual
-    assert year == pytest.approx(333.41, abs=0.2)
-    assert "Electric power it would draw" not in found
 
 
 def test_do_not_switch_on_a_layered_pond(full):
@@ -478,11 +473,6 @@ def test_one_number_looks_the_same_all_over_a_plan(full, system):
         page = planparts.sheet_html(whole)
         if system == "US":
             assert set(re.findall(r"inside diameter(?:</th><td>| of the line | )([\d.]+ in)", page)) == bore
-
-
-def test_the_pressure_before_the_first_bubble_names_the_age_of_the_diffuser(full):
-    weak = plan.choices_from(full, top_pressure="4 psi")
-    assert "before the first bubble with an aged diffuser" in plan.first_plan(weak).trouble
 
 
 def test_each_reader_sees_the_own_units_first_and_paper_keeps_to_what_its_head_says(full):

@@ -33,15 +33,8 @@ def quiet(text, **options):
         return read_profile(text, **options)
 
 
-def test_feet_and_fahrenheit_become_metres_and_celsius():
-    p = read_profile(PLAIN)
-    assert p.depth == pytest.approx([0, 1.524, 3.048])
-    assert p.temperature == pytest.approx([25, 20, 15])
-    assert p.dissolved_oxygen == pytest.approx([8, 6, 0.2])
-    assert p.notes == ()
-
-
 @pytest.mark.parametrize("text", [
+    PLAIN,
     # the invisible mark of a spreadsheet
     "\ufeff" + PLAIN,
     PLAIN.replace(",", ";"),
@@ -160,7 +153,8 @@ def test_demo_files_are_made_by_their_script_and_read_without_a_word(tmp_path):
 
 
 @pytest.mark.parametrize("text", ["0 ft 77 F 8\n10 ft 59 F 0.5", "0ft, 77F, 8 mg/L;\n10', 59°F, 0.5 ppm",
-                                  "# July\n0 77 8\n10 59 0.5",
+                                  "# July\n0 77 8\n10 59 0.5", "0,77,8\n10,59,0.5", "0, 77, 8\n10, 59, 0.5",
+                                  "0,77.0,8\n10,59.0,0.5", "0,77F,8\n10,59F,0.5",
                                   "depth (ft), temperature (F), oxygen (mg/L)\n0,77,8\n10,59,0.5"])
 def test_typed_readings(text):
     with warnings.catch_warnings():
@@ -204,17 +198,6 @@ def test_layers_grow_and_shrink_with_the_season():
     assert p.temperature == pytest.approx([18, 15, 12]) and p.dissolved_oxygen == pytest.approx([8, 4, 0])
     with pytest.raises(QuantityError, match="alike"):
         with_surface(Profile([0, 4], [12, 12]), 20.0)
-
-
-@pytest.mark.parametrize("text", ["0 ft 82 F 7\n9 ft 60 F 0", "0,82,7\n9,60,0", "0, 82, 7\n9, 60, 0",
-                                  "0,82.0,7\n9,60.0,0", "0,82F,7\n9,60F,0"])
-def test_blanks_and_commas_part_typed_numbers(text):
-    with warnings.catch_warnings():
-        warnings.simplefilter("ignore")
-        read = read_lines(text)
-    assert read.depth == pytest.approx([0, 9 * 0.3048])
-    assert read.temperature == pytest.approx([(82 - 32) / 1.8, (60 - 32) / 1.8])
-    assert read.dissolved_oxygen == pytest.approx([7, 0])
 
 
 @pytest.mark.parametrize("line", ["0 26,5 8", "0;26,5;8", "0 m 26,5 C 8", "0 26,5 8,0"])

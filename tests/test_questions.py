@@ -8,10 +8,11 @@ from pathlib import Path
 import pytest
 
 from pondcalc import catalogue, checks, datafiles, record
-from pondcalc.controls import pond, quiz
+from pondcalc.controls import pond, quiz, the_year
 from pondcalc.controls import power_and_housing as hands
 from pondcalc.controls.page import PageUnits
 from pondcalc.door import handvolume
+from pondcalc.the_year import yearcase
 from pondcalc.units import Q
 from pondcalc.your_plan import plan
 
@@ -137,12 +138,6 @@ def test_the_slips_of_workbook_07_are_what_the_replies_say():
 
 
 def test_the_dawn_of_workbook_07_is_day_3_of_its_ladder():
-    pytest.importorskip("ipywidgets")
-    import re
-
-    from pondcalc import record
-    from pondcalc.controls import the_year
-    from pondcalc.the_year import yearcase
     asked = checks.question("07-first-start-and-the-year", "dawn").ask
     told, read = (float(words) for words in
                   re.findall(r"([\d.]+) mg/L or more. The meter shows (\d\.\d)", asked)[0])
@@ -153,9 +148,6 @@ def test_the_dawn_of_workbook_07_is_day_3_of_its_ladder():
 
 
 def test_predictions_of_workbook_06_agree_with_its_explorers():
-    pytest.importorskip("ipywidgets")
-    from pondcalc import record
-    from pondcalc.controls import power_and_housing as hands
     box = hands.cabinet_heat(record.demo())
     warm = box._model(**box.values).cases[0][1]
     assert 60 <= warm <= 80, "the reply says 140 F or more"
@@ -165,6 +157,8 @@ def test_predictions_of_workbook_06_agree_with_its_explorers():
     assert best.offer.name == "new piston"
     assert best.usual.electricity / best.usual.total == pytest.approx(0.75, abs=0.1)
     assert not any(c.offer.name == "diaphragm" for c in able)
+
+
 def test_what_the_oxygen_questions_say_about_warm_water():
     # gsw (TEOS-10, Garcia and Gordon 1992) at sea level, umol/kg to mg/L, times the pressure at 1150 ft less vapor
     gsw = pytest.importorskip("gsw")

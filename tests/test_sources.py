@@ -51,11 +51,6 @@ def test_schmidt_numbers():
     assert 1800.6 - 120.10 * 40 + 3.7818 * 1600 - 0.047608 * 64000 < 1
 
 
-def test_units_trap():
-    # Cole and Caraco in cm/h: 2.07 cm/h is 0.497 m/d at Sc 600; read as m/d it would be four times as much
-    assert speed(0, "Cole 1998") * TO_600 == pytest.approx(2.07 * 0.24)
-
-
 def test_vachon_grows_with_lake_size_and_ro_with_warmth():
     # Vachon and Prairie (2013): k600 = 2.51 + 1.48 U + 0.39 U log10(km2), cm/h; by hand at 3 m/s: 1 km2 6.95,
     # 0.01 km2 4.61 cm/h

@@ -9,6 +9,7 @@ from pondcalc.door import airline, lineplan
 from pondcalc.units import Q, Range
 from pondcalc.your_plan import plan, planparts, tobuy
 
+pytestmark = pytest.mark.usefixtures("worked_out_once")
 FT = 0.3048
 
 

@@ -11,7 +11,6 @@ import pytest
 
 from pondcalc import findings, record
 from pondcalc.controls import the_year
-from pondcalc.how_much_oxygen import fishlimits
 from pondcalc.the_year import yearcase
 from pondcalc.units import Q, Range
 from pondcalc.your_plan import plan, planparts, verdict
@@ -99,7 +98,6 @@ def test_the_explorer_of_07_gives_the_same_numbers_to_the_digit(latitude):
 
 
 def test_year_calendar_and_own_weather_start_where_the_pond_lies():
-    from pondcalc.controls import the_year
     pond = placed(44.25, site={"elevation": Q("1400 ft")})
     for made in (the_year.year(pond), the_year.calendar(pond)):
         assert made.values["latitude"] == 44.25 and made.values["elevation"] == pytest.approx(1400 * 0.3048)
@@ -221,14 +219,6 @@ def test_it_stands_on_the_sheet_and_is_worked_out_once(monkeypatch):
         assert "Without air oxygen falls to" in words
     planparts.whole_plan(pond)
     assert len(runs) == 3
-
-
-def test_oxygen_in_words_for_fish():
-    # 2 and 3 mg/L: Texas A&M AgriLife, some die and most are stressed below them
-    assert (fishlimits.KILL, fishlimits.STRESS) == (2.0, 3.0)
-    words = [fishlimits.meaning_of(level, 5.0) for level in (1.99, 2, 2.99, 3, 4.99, 5)]
-    assert words == ["some may die", "most are stressed", "most are stressed", "less than you want to keep",
-                     "less than you want to keep", "enough by these sums"]
 
 
 def span(low, usual, high, unit="lb/h"):

@@ -92,13 +92,11 @@ def test_typed_readings_are_worked_out_and_saved(form):
     assert findings.pond_profile(kept).depth[-1] == pytest.approx(13 * 0.3048, rel=1e-4)
 
 
-def test_readings_come_back_as_they_were_typed(form):
+def test_a_record_saved_before_boxes_were_kept_fills_the_form_of_readings(form):
     form.typed.value, form.day.value, form.days.value = "0 80 7.5\n13 ft, 61 F, 0.2", "July 24, 2025", 30
     form.work()
     form.saver.save()
     kept = record.load(form.saver._path)
-    again = warm_over_cold.OwnProfile(kept)
-    assert (again.typed.value, again.day.value, again.days.value) == (form.typed.value, "July 24, 2025", 30)
     older = {key: value for key, value in kept.sections["layers"].items() if key != "typed"}
     metric = warm_over_cold.OwnProfile(record.PondRecord("Mine", "metric", sections={**kept.sections, "layers": older}))
     # 80 F = 26.67 C, 13 ft = 3.962 m, 61 F = 16.11 C
@@ -164,18 +162,6 @@ def test_a_month_is_not_the_day_of_the_readings(form):
     form.day.value = "July 24, 2025"
     form.work()
     assert form.values["read_on"] == "2025-07-24"
-
-
-def test_every_explorer_answers_at_its_ends_and_presets(shape):
-    july = read("july")
-    for made in (warm_over_cold.weight_of_water(), warm_over_cold.layer_builder(*shape, july),
-                 warm_over_cold.sudden_overturn(*shape, july), warm_over_cold.storm_now(*shape, july),
-                 warm_over_cold.under_ice(*shape, july)):
-        sliders = [c for c in made._controls if isinstance(c, warm_over_cold.Slider)]
-        for end in ("low", "high"):
-            made.set_values({c.name: c.value(getattr(c, end)) for c in sliders})
-            assert "No answer" not in made._readout.value and "<svg" in made._image.value
-            assert len(made._sentence(made._model(**made.values), "US")) >= 40
 
 
 def test_october_water_sinks_above_39_degrees():

@@ -62,31 +62,6 @@ def test_temperature_of_greatest_density():
     assert water.HEAVIEST * 1.8 + 32 == pytest.approx(39.17, abs=0.01)
 
 
-def test_trap_conservative_temperature_is_not_temperature():
-    # gsw.rho fed with a thermometer reading is 0.2 kg/m3 off and makes layers look 10 % weaker
-    ours = water.density.si(12.0) - water.density.si(24.0)
-    assert ours == pytest.approx(gsw.rho_t_exact(0, 12, 0) - gsw.rho_t_exact(0, 24, 0), abs=0.001)
-    wrong = gsw.rho(0, 12, 0) - gsw.rho(0, 24, 0)
-    assert wrong < 0.92 * ours
-    assert gsw.rho(0, 20, 0) - water.density.si(20.0) > 0.15
-
-
-def test_trap_misprinted_denominator_is_far_away():
-    # Kell (1975) with 16.897850e-3, a misprint seen in public code, for 16.879850e-3
-    def kell(t, last):
-        top = np.polyval([-280.54253e-12, 105.56302e-9, -46.170461e-6, -7.9870401e-3, 16.945176, 999.83952],
-                         t)
-        return top / (1 + last * t)
-    assert water.density.si(20.0) == pytest.approx(kell(20.0, 16.879850e-3), abs=0.004)
-    assert abs(water.density.si(20.0) - kell(20.0, 16.897850e-3)) > 0.2
-
-
-def test_what_density_leaves_out_is_as_small_as_the_module_says():
-    salt = gsw.rho_t_exact(1, 20, 0) - gsw.rho_t_exact(0, 20, 0)
-    squeeze = gsw.rho_t_exact(0, 20, 6) - gsw.rho_t_exact(0, 20, 0)
-    assert (salt, squeeze) == pytest.approx((0.76, 0.03), abs=0.005)
-
-
 # ---------------------------------------------------------------- flow, surface, heat
 
 # Engineering table of water (general reference, table read): mPa s and 1e-6 m2/s
@@ -183,7 +158,7 @@ def test_oxygen_saturation_against_weiss():
         assert water.oxygen_saturation.si(T, ATM, s) == pytest.approx(theirs, rel=0.006 if s else 0.003)
 
 
-def test_trap_theta_takes_celsius():
+def test_theta_takes_celsius():
     # by hand: 0.000975 - 1.426e-5 x 20 + 6.436e-8 x 400 = 0.00071554; kelvin would give 0.00233
     assert water._theta(20.0) == pytest.approx(7.1554e-4, abs=1e-8)
 

@@ -76,10 +76,6 @@ def test_starting_current():
     assert drop.m > 0.1, "a cord that is fine while running can keep a motor from starting"
 
 
-def test_wires_take_arrays():
-    assert wiring.voltage_drop.si(np.array([3.0, 6.0]), 60.0, "12 AWG").shape == (2,)
-
-
 @pytest.mark.parametrize("make, says", [
     (lambda: wiring.conductor_diameter("12.5"), "whole number"), (lambda: wiring.conductor_diameter(99), "thinner"),
     (lambda: wiring.conductor_diameter("2/0"), "not a wire gauge"),
