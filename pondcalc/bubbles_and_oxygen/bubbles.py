@@ -125,6 +125,7 @@ class Physics(NamedTuple):
     henry_nitrogen: Callable = water.henry_nitrogen
     vapor_pressure: Callable = water.vapor_pressure
     density: Callable = water.density
+    alpha: Any = 1.0                # K_L in this water over that of the law; an array carries several waters at once
 
 
 NATURAL = Physics()                 # natural water, as measured
@@ -174,8 +175,8 @@ def _level(around, k):
 def _steps_needed(d0, h, around, laws, least):
     """Enough steps, `least` or more, to keep the fastest exchange well inside the stable range of the rule."""
     rise = laws.rise(d0) + around.plume_speed
-    rate = 6 * laws.transfer(d0, rise - around.plume_speed,
-                             around.fluid) * GAS_CONSTANT * around.kelvin / (d0 * rise)
+    rate = 6 * laws.alpha * laws.transfer(d0, rise - around.plume_speed,
+                                          around.fluid) * GAS_CONSTANT * around.kelvin / (d0 * rise)
     return int(np.clip(np.ceil(4 * np.max(rate * np.maximum(around.henry_oxygen, around.henry_nitrogen) * h)),
                        least, 4000))
 
@@ -188,14 +189,14 @@ def follow(d0, h, column, laws=NATURAL, share=OXYGEN_SHARE, steps=None, keep=Fal
     A bubble smaller than :data:`GONE` has dissolved.
     """
     d0, h = np.asarray(d0, float), np.asarray(h, float)
-    shape = np.broadcast_shapes(d0.shape, h.shape)
+    shape = np.broadcast_shapes(d0.shape, h.shape, np.shape(laws.alpha))
     bottom = _level(_surroundings(h[None], column, laws), 0)
     n = steps or _steps_needed(d0, h, bottom, laws, 40 if keep else 20)       # smooth curves, or right ends
     z = h * (1 - np.arange(2 * n + 1).reshape((-1,) + (1,) * h.ndim) / (2 * n))
     around = _surroundings(z, column, laws)
     volume0 = d0**3 * bottom.dry_pressure / bottom.kelvin     # times 6 R / pi: mol of dry gas at the start
     # flux = pi d^2 K_L (...); start moles = pi d0^3 P0 / (6 R T0)
-    area_scale = 6 * GAS_CONSTANT / volume0 * h
+    area_scale = 6 * GAS_CONSTANT / volume0 * h * laws.alpha
 
     def diameter(total, at):
         return np.cbrt(volume0 * np.maximum(total, 0) * at.kelvin / at.dry_pressure)
@@ -255,12 +256,13 @@ def _ready(diameter, depth):
     return diameter, depth
 
 
-def bubble_fate(diameter, depth, column):
+def bubble_fate(diameter, depth, column, alpha=1.0):
     """What bubbles of a given size, let go at a given depth, have given up by the surface.
 
     diameter (float or array, m): Size at the diffuser, under pressure; 0.1 to 20 mm.
     depth (float or array, m): Depth of the diffuser below the surface, up to 100 m; broadcasts with `diameter`.
     column (Column): The water; :func:`pondcalc.bubbles_and_oxygen.plume.uniform_column` makes a simple one.
+    alpha (float or array): K_L in this water over that of the law; broadcasts with the others.
     Returns: Fate.
 
     For i = O2, N2, per bubble, with height as the free variable::
@@ -276,14 +278,14 @@ def bubble_fate(diameter, depth, column):
         Resour. Res. 28, 3235-3250.
     """
     diameter, depth = _ready(diameter, depth)
-    oxygen, nitrogen, top, time = follow(diameter, depth, column)
+    oxygen, nitrogen, top, time = follow(diameter, depth, column, NATURAL._replace(alpha=alpha))
     return Fate((1 - oxygen / OXYGEN_SHARE)[()], (1 - nitrogen / (1 - OXYGEN_SHARE))[()], top[()], time[()])
 
 
 @quantities(diameter="m", depth="m", gives="")
-def oxygen_transferred(diameter, depth, column):
+def oxygen_transferred(diameter, depth, column, alpha=1.0):
     """Share of the oxygen blown in that dissolves on the way up; see :func:`bubble_fate`."""
-    return bubble_fate(diameter, depth, column).oxygen_transferred
+    return bubble_fate(diameter, depth, column, alpha).oxygen_transferred
 
 
 def oxygen_sweep(diameter, depth, column):
@@ -340,14 +342,15 @@ def size_spread(sauter_mean):
     return sauter_mean[..., None] * np.exp(s**2 / 2 + np.sqrt(2) * s * points), weights / np.sqrt(np.pi)
 
 
-def oxygen_transferred_by_spread(sauter_mean, depth, column):
+def oxygen_transferred_by_spread(sauter_mean, depth, column, alpha=1.0):
     """Share of the oxygen transferred by a log-normal crowd of bubbles.
 
     sauter_mean (float or array, m): As in :func:`size_spread`; several means give one share each.
     depth (float or array, m): Broadcasts with the means.
-    column (Column).
+    column (Column), alpha (float or array): As in :func:`bubble_fate`.
     """
     sizes, share = size_spread(sauter_mean)
     sizes = np.clip(sizes, *DIAMETER_RANGE)
-    each = oxygen_transferred(sizes, np.asarray(depth, float)[..., None], column)
+    each = oxygen_transferred(sizes, np.asarray(depth, float)[..., None], column,
+                              np.asarray(alpha, float)[..., None])
     return (each @ share)[()]
