@@ -48,26 +48,16 @@ def pond():
                   np.array([8.0, 7.0, 1.0, 0.0]))
 
 
-def test_surface_uptake_has_both_limits():
-    # so much water that the surface rules: k A (Cs - C); so little that all of it fills: Q (Cs - C)
-    k = comparison.EXCHANGE.usual
-    assert surface_uptake(1e6, 2.0, 8.0, ACRE) == pytest.approx(k * ACRE * 6.0 * 1e-3, rel=1e-6)
-    assert surface_uptake(1e-9, 2.0, 8.0, ACRE) == pytest.approx(1e-9 * 6.0 * 1e-3, rel=1e-6)
-    assert surface_uptake(0.2, 9.0, 8.0, ACRE) < 0
-
-
 def test_surface_uptake_is_the_steady_balance_of_the_top_layer():
     # Q (C_in - C) + k A (C_s - C) = 0, solved by hand for one case
     q, c_in, cs, k = 0.2, 1.0, 8.0, 6e-6
     level = (q * c_in + k * ACRE * cs) / (q + k * ACRE)
     assert surface_uptake(q, c_in, cs, ACRE, k) == pytest.approx(k * ACRE * (cs - level) * 1e-3)
-
-
-def test_exchange_velocity_is_the_field_range():
-    # Cole et al. (2010): k600 0.35 to 0.74 m/d on sheltered lakes (abstract seen)
-    low, usual, high = (k * 86400 for k in comparison.EXCHANGE)
-    assert (low, high) == pytest.approx((0.35, 0.74))
-    assert usual == pytest.approx(np.sqrt(0.35 * 0.74), rel=0.01)
+    # so much water that the surface rules: k A (Cs - C); so little that all of it fills: Q (Cs - C)
+    assert surface_uptake(1e6, 2.0, 8.0, ACRE, k) == pytest.approx(k * ACRE * 6.0 * 1e-3, rel=1e-5)
+    assert surface_uptake(1e-9, 2.0, 8.0, ACRE, k) == pytest.approx(1e-9 * 6.0 * 1e-3, rel=1e-5)
+    # k600 of sheltered lakes, 0.35 to 0.74 m/d: Cole et al. (2010), abstract seen
+    assert (comparison.EXCHANGE.low * 86400, comparison.EXCHANGE.high * 86400) == pytest.approx((0.35, 0.74))
 
 
 @pytest.mark.parametrize("core", CORE)
@@ -164,46 +154,27 @@ def test_paths_side_by_side():
     assert found.surface.high < most
 
 
-def test_same_power_really_is():
-    for options in (same_power(250.0, 5.8, pond()), same_power(250.0, 2.0, pond())):
+def test_equal_power_and_equal_air():
+    deep, shallow = (same_power(250.0, depth, pond()) for depth in (5.8, 2.0))
+    for options in (deep, shallow):
         # adiabatic work by hand: k/(k-1) R T [(P2/P1)^((k-1)/k) - 1] with k 1.4, R 287.05, T 293.15
         work = 3.5 * 287.053 * 293.15 * ((1 + options.pressure_gauge / 101325) ** (1 / 3.5) - 1)
         assert options.flow_free_air * 1.2041 * work / comparison.EFFICIENCY == pytest.approx(250.0, rel=1e-3)
         assert options.oxygen_per_energy.usual == pytest.approx(options.bubbles.usual * 3.6e6 / 250)
-
-
-def test_fine_bubbles_dissolve_more_and_lift_no_less_at_equal_power():
-    options = same_power(250.0, 5.8, pond())
-    assert options.diffuser == ["membrane", "stone", "drilled pipe"]
-    assert options.bubbles.usual[0] > 1.5 * options.bubbles.usual[2]
-    assert options.flow_free_air[0] < options.flow_free_air[2]
-    assert options.lifted.usual[0] == pytest.approx(options.lifted.usual[2], rel=0.05)
-
-
-def test_same_air_really_is_and_agrees_with_same_power():
+    # deep wins though it gets less air; fine bubbles dissolve more and lift no less
+    assert np.all(deep.flow_free_air < shallow.flow_free_air)
+    assert np.all(deep.bubbles.usual > shallow.bubbles.usual) and np.all(deep.lifted.usual > shallow.lifted.usual)
+    assert deep.diffuser == ["membrane", "stone", "drilled pipe"]
+    assert deep.bubbles.usual[0] > 1.5 * deep.bubbles.usual[2] and deep.flow_free_air[0] < deep.flow_free_air[2]
+    assert deep.lifted.usual[0] == pytest.approx(deep.lifted.usual[2], rel=0.05)
     options = same_air(2 * CFM, 5.8, pond(), 2)
     assert options.flow_free_air == pytest.approx([2 * CFM] * 3)
-    one = oxygen_by_bubbles(2 * CFM, 5.8, pond(), "stone", 2)
-    assert options.bubbles.usual[1] == pytest.approx(one.usual)
-    # the power that this air takes, given to same_power, brings back this air
+    assert options.bubbles.usual[1] == pytest.approx(oxygen_by_bubbles(2 * CFM, 5.8, pond(), "stone", 2).usual)
+    # the power that this air takes brings back this air; at height there is less mass of air for it
     watts = options.bubbles.usual[0] / options.oxygen_per_energy.usual[0] * 3.6e6
-    again = same_power(watts, 5.8, pond(), 2)
-    assert again.flow_free_air[0] == pytest.approx(2 * CFM)
     assert comparison.air_for_power.si(watts, 5.8, pond()) == pytest.approx(2 * CFM)
-
-
-def test_deep_wins_at_equal_power_though_it_gets_less_air():
-    shallow, deep = (same_power(250.0, depth, pond()) for depth in (2.0, 5.8))
-    assert np.all(deep.flow_free_air < shallow.flow_free_air)
-    assert np.all(deep.bubbles.usual > shallow.bubbles.usual)
-    assert np.all(deep.lifted.usual > shallow.lifted.usual)
-
-
-def test_less_mass_of_air_for_the_power_at_height():
-    # the gauge pressure is the same, so the ratio is larger, and free air counts mass
     high = Column(np.array([0.0]), np.array([20.0]), np.array([0.0]), None, None, 84000.0)
-    low = uniform_column(20.0)
-    assert same_power(250.0, 5.8, high).flow_free_air[0] < same_power(250.0, 5.8, low).flow_free_air[0]
+    assert comparison.air_for_power.si(watts, 5.8, high) < comparison.air_for_power.si(watts, 5.8, uniform_column(20.0))
 
 
 @pytest.mark.parametrize("call, words", [
