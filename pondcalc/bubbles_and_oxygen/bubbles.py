@@ -181,7 +181,7 @@ def _steps_needed(d0, h, around, laws, least):
                        least, 4000))
 
 
-def follow(d0, h, column, laws=NATURAL, share=OXYGEN_SHARE, steps=None, keep=False):
+def follow(d0, h, column, laws=NATURAL, share=OXYGEN_SHARE, steps=None, keep=False, least=20):
     """Carry bubbles of size `d0` (m) up from depth `h` (m); the two broadcast together.
 
     Returns oxygen, nitrogen (shares of all the first gas), diameter (m) and time (s), at
@@ -191,7 +191,7 @@ def follow(d0, h, column, laws=NATURAL, share=OXYGEN_SHARE, steps=None, keep=Fal
     d0, h = np.asarray(d0, float), np.asarray(h, float)
     shape = np.broadcast_shapes(d0.shape, h.shape, np.shape(laws.alpha))
     bottom = _level(_surroundings(h[None], column, laws), 0)
-    n = steps or _steps_needed(d0, h, bottom, laws, 40 if keep else 20)       # smooth curves, or right ends
+    n = steps or _steps_needed(d0, h, bottom, laws, 40 if keep else least)       # smooth curves, or right ends
     z = h * (1 - np.arange(2 * n + 1).reshape((-1,) + (1,) * h.ndim) / (2 * n))
     around = _surroundings(z, column, laws)
     volume0 = d0**3 * bottom.dry_pressure / bottom.kelvin     # times 6 R / pi: mol of dry gas at the start
@@ -256,13 +256,12 @@ def _ready(diameter, depth):
     return diameter, depth
 
 
-def bubble_fate(diameter, depth, column, alpha=1.0):
+def bubble_fate(diameter, depth, column):
     """What bubbles of a given size, let go at a given depth, have given up by the surface.
 
     diameter (float or array, m): Size at the diffuser, under pressure; 0.1 to 20 mm.
     depth (float or array, m): Depth of the diffuser below the surface, up to 100 m; broadcasts with `diameter`.
     column (Column): The water; :func:`pondcalc.bubbles_and_oxygen.plume.uniform_column` makes a simple one.
-    alpha (float or array): K_L in this water over that of the law; broadcasts with the others.
     Returns: Fate.
 
     For i = O2, N2, per bubble, with height as the free variable::
@@ -278,14 +277,14 @@ def bubble_fate(diameter, depth, column, alpha=1.0):
         Resour. Res. 28, 3235-3250.
     """
     diameter, depth = _ready(diameter, depth)
-    oxygen, nitrogen, top, time = follow(diameter, depth, column, NATURAL._replace(alpha=alpha))
+    oxygen, nitrogen, top, time = follow(diameter, depth, column)
     return Fate((1 - oxygen / OXYGEN_SHARE)[()], (1 - nitrogen / (1 - OXYGEN_SHARE))[()], top[()], time[()])
 
 
 @quantities(diameter="m", depth="m", gives="")
-def oxygen_transferred(diameter, depth, column, alpha=1.0):
+def oxygen_transferred(diameter, depth, column):
     """Share of the oxygen blown in that dissolves on the way up; see :func:`bubble_fate`."""
-    return bubble_fate(diameter, depth, column, alpha).oxygen_transferred
+    return bubble_fate(diameter, depth, column).oxygen_transferred
 
 
 def oxygen_sweep(diameter, depth, column):
@@ -347,10 +346,10 @@ def oxygen_transferred_by_spread(sauter_mean, depth, column, alpha=1.0):
 
     sauter_mean (float or array, m): As in :func:`size_spread`; several means give one share each.
     depth (float or array, m): Broadcasts with the means.
-    column (Column), alpha (float or array): As in :func:`bubble_fate`.
+    column (Column), alpha (float or array): K_L in this water over that of the law; broadcasts too.
     """
     sizes, share = size_spread(sauter_mean)
-    sizes = np.clip(sizes, *DIAMETER_RANGE)
-    each = oxygen_transferred(sizes, np.asarray(depth, float)[..., None], column,
-                              np.asarray(alpha, float)[..., None])
-    return (each @ share)[()]
+    sizes, depth = _ready(np.clip(sizes, *DIAMETER_RANGE), np.asarray(depth, float)[..., None])
+    laws = NATURAL._replace(alpha=np.asarray(alpha, float)[..., None])
+    left = follow(sizes, depth, column, laws, least=10)[0]          # errors of the sizes even out
+    return ((1 - left / OXYGEN_SHARE) @ share)[()]

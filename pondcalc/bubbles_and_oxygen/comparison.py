@@ -146,7 +146,7 @@ def oxygen_by_bubbles(flow_free_air, depth, column, diffuser="membrane", diffuse
     carried = carried_column(flow_free_air / diffusers, depth, column)
     sizes = material(diffuser).bubble_diameter
     factors = transfer_doubt(sizes, np.mean(carried.plume_speed), column.at("temperature", depth))
-    shares = bubbles.oxygen_transferred_by_spread(np.full(3, sizes.usual), depth, carried, factors)
+    shares = bubbles.oxygen_transferred_by_spread(sizes.usual, depth, carried, factors)
     return Range(*np.sort(air.oxygen_mass_flow(flow_free_air) * shares))
 
 
