@@ -27,7 +27,7 @@ from pondcalc.bubbles_and_oxygen.bubbles import (
 )
 from pondcalc.bubbles_and_oxygen.plume import Column, uniform_column
 from pondcalc.units import QuantityError, asked
-from pondcalc.water import OXYGEN_SHARE
+from pondcalc.water import OXYGEN_SHARE, STANDARD, Water
 
 # Water at 20 C as handbooks print it: 998.2 kg/m3, 1.0016 mPa s (IAPWS 2008), 72.75 mN/m (IAPWS 2014)
 WATER_20 = Liquid(1.0016e-3 / 998.2, 2.0e-9)
@@ -112,12 +112,12 @@ ATM = 101325.0
 HENRY_20 = 1.3516e-5        # mol/(m3 Pa): K_O of Wüest, Brooks & Imboden (1992) at 20 C, from memory
 
 
-def zero(t):
+def zero(t, salt=0.0):
     return 0.0 * np.asarray(t)
 
 
 def layered():
-    return Column(np.array([0.0, 1.5, 2.5, 6.1]), np.array([27.0, 26.0, 18.0, 15.0]),
+    return Column(np.array([0.0, 1.5, 2.5, 6.1]), Water(np.array([27.0, 26.0, 18.0, 15.0])),
                   np.array([8.0, 7.0, 1.0, 0.2]), np.array([0.3, 0.25, 0.2, 0.1]))
 
 
@@ -129,10 +129,10 @@ def test_trace_gas_at_constant_size_has_a_closed_form(d, v, kl, share):
     # With size, speed, coefficient and pressure held still, a trace of oxygen leaves as exp(-k z), and
     # calculus gives 1 - exp(-3 K_L H R T h/(r v)). The model reaches it with its extras switched off.
     h = 20 * FT
-    laws = Physics(lambda d: v + 0 * d, lambda d, s, fluid: kl + 0 * d, lambda t: HENRY_20 + zero(t), zero,
+    laws = Physics(lambda d: v + 0 * d, lambda d, s, fluid: kl + 0 * d, lambda t, salt: HENRY_20 + zero(t), zero,
                    zero, zero)
     trace = 1e-7
-    column = Column(np.array([0.0]), np.array([20.0]), np.array([0.0]), None, np.array([0.0]))
+    column = Column(np.array([0.0]), Water(np.array([20.0])), np.array([0.0]), None, np.array([0.0]))
     oxygen, *_ = follow(d, h, column, laws, trace)
     exact = 1 - np.exp(-3 * kl * HENRY_20 * R * 293.15 * h / (d / 2 * v))
     assert exact == pytest.approx(share, abs=6e-4)          # computed by hand
@@ -142,24 +142,26 @@ def test_trace_gas_at_constant_size_has_a_closed_form(d, v, kl, share):
 def test_without_transfer_a_bubble_only_expands():
     # Boyle: diameter grows by the cube root of the pressure ratio; 1.167 from 20 ft (ratio 1.589)
     laws = Physics()._replace(transfer=lambda d, s, fluid: 0 * d, vapor_pressure=zero)
-    oxygen, nitrogen, top, time = follow(2e-3, 20 * FT, uniform_column(20.0), laws)
+    oxygen, nitrogen, top, time = follow(2e-3, 20 * FT, uniform_column(), laws)
     assert (oxygen + nitrogen) == pytest.approx(1.0, abs=1e-12)
     assert top / 2e-3 == pytest.approx(1.167, abs=5e-4)
     assert time == pytest.approx(26.5, abs=0.05)            # 20 ft at 0.23 m/s, arithmetic
 
 
-def test_a_bubble_in_balance_with_its_water_trades_nothing():
+@pytest.mark.parametrize("salt, held", [(0.0, 9.092), (10.0, 8.572)])
+def test_a_bubble_in_balance_with_its_water_trades_nothing(salt, held):
     # no weight of water above, oxygen and nitrogen at saturation with the same air: both must stay
     laws = Physics()._replace(density=zero)
     dry = ATM - water.vapor_pressure(20.0)
-    oxygen = 31.9988 * water.henry_oxygen(20.0) * OXYGEN_SHARE * dry
-    column = Column(np.array([0.0]), np.array([20.0]), np.array([oxygen]))
+    oxygen = 31.9988 * water.henry_oxygen(20.0, salt) * OXYGEN_SHARE * dry
+    column = Column(np.array([0.0]), Water(np.array([20.0]), salinity=salt), np.array([oxygen]))
     left_oxygen, left_nitrogen, top, _ = follow(2e-3, 6.0, column, laws)
     assert left_oxygen == pytest.approx(OXYGEN_SHARE, abs=1e-12)
     assert left_nitrogen == pytest.approx(1 - OXYGEN_SHARE, abs=1e-12)
     assert top == pytest.approx(2e-3)
-    # and that balance is the handbook saturation (Benson & Krause 1984: 9.092 mg/L at 20 C)
-    assert oxygen == pytest.approx(9.092, rel=2e-3)
+    # and that balance is the handbook saturation (Benson & Krause 1984: 9.092 mg/L at 20 C; with salt
+    # Garcia & Gordon 1992 by gsw.O2sol_SP_pt)
+    assert oxygen == pytest.approx(held, rel=2e-3)
 
 
 # ---- an independent solver ---------------------------------------------------------------------------
@@ -171,8 +173,8 @@ def by_hand(d0, h, column, transfer, alpha, share=0.20946):
         u = 0.0 if column.plume_speed is None else np.interp(z, column.depth, column.plume_speed)
         vapor = water.vapor_pressure(t)
         weight = np.mean(water.density(np.asarray(column.temperature))) * 9.80665
-        nitrogen = water.henry_nitrogen(t) * (1 - share) * (column.surface_pressure_absolute - vapor)
-        return (t, u, column.surface_pressure_absolute + weight * z - vapor,
+        nitrogen = water.henry_nitrogen(t) * (1 - share) * (column.water.pressure_absolute - vapor)
+        return (t, u, column.water.pressure_absolute + weight * z - vapor,
                 np.interp(z, column.depth, column.dissolved_oxygen) / 31.9988, nitrogen)
 
     t, _, p, *_ = outside(h)
@@ -214,7 +216,7 @@ def test_against_scipy_in_layered_moving_water(millimeters, transfer, alpha):
 
 def test_fourth_order_convergence():
     # 2 mm from 20 ft stays on one branch of every law, so halving the step must cut the error 16-fold
-    laws, column = Physics(), uniform_column(20.0)
+    laws, column = Physics(), uniform_column()
     exact = follow(2e-3, 20 * FT, column, laws, steps=2000)[0]
     error = [abs(follow(2e-3, 20 * FT, column, laws, steps=n)[0] - exact) for n in (5, 10, 20, 40)]
     order = np.log2(np.array(error[:-1]) / error[1:])
@@ -225,7 +227,7 @@ def test_fourth_order_convergence():
 def test_the_usual_number_of_steps_is_enough(transfer):
     # branches of the laws have kinks, which cost more than the rule itself; the share is right to 0.02 %
     laws = Physics(transfer=bubbles.TRANSFER_FORMS[transfer])
-    column, sizes = uniform_column(20.0, 2.0), np.linspace(0.3e-3, 12e-3, 60)
+    column, sizes = uniform_column(STANDARD, 2.0), np.linspace(0.3e-3, 12e-3, 60)
     for depth in np.array([0.5, 2.0, 6.0, 30.0]):
         exact = follow(sizes, depth, column, laws, steps=1000)[0]
         assert follow(sizes, depth, column, laws)[0] == pytest.approx(exact, abs=2e-4 * exact.max())
@@ -234,22 +236,22 @@ def test_the_usual_number_of_steps_is_enough(transfer):
 # ---- what it must do, whatever the constants -----------------------------------------------------------
 
 def test_more_depth_smaller_bubbles_and_less_oxygen_in_the_water_give_more():
-    column = uniform_column(20.0, 2.0)
+    column = uniform_column(STANDARD, 2.0)
     sweep = oxygen_sweep(np.linspace(1, 8, 20) * 1e-3, np.linspace(1, 9, 12), column)
     assert sweep.shape == (12, 20)
     assert np.all(np.diff(sweep, axis=0) > 0) and np.all(np.diff(sweep, axis=1) < 0)
-    assert oxygen_transferred(2e-3, 6.0, uniform_column(20.0, 8.0)) < oxygen_transferred(2e-3, 6.0, column)
+    assert oxygen_transferred(2e-3, 6.0, uniform_column(STANDARD, 8.0)) < oxygen_transferred(2e-3, 6.0, column)
 
 
 def test_gas_goes_both_ways():
     # water richer in oxygen than the bubble takes oxygen out of it; a bubble of pure oxygen picks up nitrogen
-    assert oxygen_transferred(3e-3, 2.0, uniform_column(20.0, 20.0)) < 0
-    _, nitrogen, *_ = follow(3e-3, 6.0, uniform_column(20.0), share=1.0)
+    assert oxygen_transferred(3e-3, 2.0, uniform_column(STANDARD, 20.0)) < 0
+    _, nitrogen, *_ = follow(3e-3, 6.0, uniform_column(), share=1.0)
     assert nitrogen > 0.01
 
 
 def test_tiny_bubbles_dissolve_and_stop():
-    fate = bubble_fate(np.array([0.1, 0.15]) * 1e-3, 6.0, uniform_column(20.0, 2.0))
+    fate = bubble_fate(np.array([0.1, 0.15]) * 1e-3, 6.0, uniform_column(STANDARD, 2.0))
     assert np.all(fate.oxygen_transferred == 1) and np.all(fate.top_diameter == 0)
     assert np.all(np.isfinite(fate.rise_time))
 
@@ -271,12 +273,12 @@ def test_whole_floor_of_fine_diffusers_as_measured():
     # tests of 65 fine diffusers in one tank, 8.5 to 9.8 % a meter. Over a whole floor water cannot rise all together.
     # Depth and bubble sizes of that tank were not seen: 12 to 15 ft, and fine means 2.5 to 3.5 mm here.
     for feet in (12, 15):
-        shares = oxygen_transferred_by_spread(np.array([2.5, 3.5]) * 1e-3, feet * FT, uniform_column(20.0))
+        shares = oxygen_transferred_by_spread(np.array([2.5, 3.5]) * 1e-3, feet * FT, uniform_column())
         large, small = sorted(100 * shares / (feet * FT))
         assert large < 8.5 and small > 9.8, "the measured band lies between the two sizes"
         assert 0.85 * 8.5 < large and small < 1.1 * 9.8
     # a skin stiff all over, in the same clean tank, would give a third of that at most
-    stiff = follow(2.5e-3, 12 * FT, uniform_column(20.0), Physics(transfer=TRANSFER_FORMS["stiff skin"]))[0]
+    stiff = follow(2.5e-3, 12 * FT, uniform_column(), Physics(transfer=TRANSFER_FORMS["stiff skin"]))[0]
     assert 100 * (1 - stiff / OXYGEN_SHARE) / (12 * FT) < 8.5 / 3
 
 
@@ -294,7 +296,7 @@ def test_crowd_against_direct_integration():
     s, mean = np.log(1.4), 3e-3
     median_number = mean * np.exp(-2.5 * s**2)
     number = lognorm(s, scale=median_number)
-    column = uniform_column(20.0)
+    column = uniform_column()
 
     def weight(d):
         return number.pdf(d) * d**3
@@ -309,7 +311,7 @@ def test_crowd_against_direct_integration():
 
 def test_units_at_the_door():
     assert asked(rise_speed)("2 mm").m_as("cm/s") == pytest.approx(23)
-    column = asked(Column)(["0 ft", "20 ft"], ["80 degF", "60 degF"], ["8 mg/L", "0 mg/L"])
+    column = asked(Column)(["0 ft", "20 ft"], asked(Water)(["80 degF", "60 degF"]), ["8 mg/L", "0 mg/L"])
     assert column.temperature[1] == pytest.approx(15.556, abs=1e-3)
     assert asked(oxygen_transferred)("2 mm", "20 ft", column).check("")
     with pytest.warns(UserWarning, match="0.1 to 20 mm.*Clift"):
@@ -317,10 +319,10 @@ def test_units_at_the_door():
 
 
 @pytest.mark.parametrize("make, words", [
-    (lambda: Column(np.array([0.0, 0.0]), np.zeros(2), np.zeros(2)), "each deeper"),
-    (lambda: Column(np.array([0.0, 1.0]), np.zeros(3), np.zeros(2)), "one reading for each depth"),
-    (lambda: Column(np.array([0.0]), np.array([95.0]), np.array([0.0])), "temperature must lie"),
-    (lambda: uniform_column(20.0, 0.0, 0.0, 200.0), "must be absolute"),
+    (lambda: Column(np.array([0.0, 0.0]), Water(np.zeros(2)), np.zeros(2)), "each deeper"),
+    (lambda: Column(np.array([0.0, 1.0]), Water(np.zeros(3)), np.zeros(2)), "one reading for each depth"),
+    (lambda: Column(np.array([0.0]), Water(np.array([95.0])), np.array([0.0])), "temperature must lie"),
+    (lambda: uniform_column(Water(20.0, 200.0)), "must be absolute"),
     (lambda: rise_speed(0.0), "more than zero"), (lambda: bubbles.skin_area(1e-3, 0.0), "above zero"),
     (lambda: oxygen_transferred(2e-3, 0.0, uniform_column()), "under water")])
 def test_refusals_say_what_to_do(make, words):

@@ -23,6 +23,7 @@ from pondcalc.bubbles_and_oxygen.comparison import (
 from pondcalc.bubbles_and_oxygen.plume import Column, uniform_column
 from pondcalc.door import comparison
 from pondcalc.units import QuantityError
+from pondcalc.water import STANDARD, Water
 
 
 def test_materials_are_complete_ranges_and_say_where_they_come_from():
@@ -44,7 +45,7 @@ ACRE = 4046.86
 
 
 def pond():
-    return Column(np.array([0.0, 1.5, 2.5, 6.1]), np.array([27.0, 27.0, 19.0, 16.0]),
+    return Column(np.array([0.0, 1.5, 2.5, 6.1]), Water(np.array([27.0, 27.0, 19.0, 16.0])),
                   np.array([8.0, 7.0, 1.0, 0.0]))
 
 
@@ -93,7 +94,7 @@ def test_lone_diffuser_beside_spiral_rolls(kind, feet, air_flow, low, high):
     # 1.0 to 1.3, coarse bubbles 0.6 to 0.8 (US EPA 1989, EPA/625/1-89/023, as reprinted; from memory, not verified).
     # Those tests count what the tank took in at its surface as well.
     h = feet * 0.3048
-    column = uniform_column(20.0)
+    column = uniform_column()
     supply = air.oxygen_mass_flow(air_flow * CFM)
     found = [100 * end / supply / feet for end in oxygen_by_bubbles(air_flow * CFM, h, column, kind)]
     assert found[0] < low and high < 2.5 * found[2], "the range reaches the band, for coarse ones from below"
@@ -108,7 +109,7 @@ def test_each_doubt_alone_lies_within_the_range(kind):
     low, usual, high = np.array(oxygen_by_bubbles(flow, depth, pond(), kind)) / air.oxygen_mass_flow(flow)
 
     def share(size=sizes.usual, law="natural", water=alpha.usual, ride=RIDE.usual):
-        column = Column(carried.depth, carried.temperature, carried.dissolved_oxygen,
+        column = Column(carried.depth, carried.water, carried.dissolved_oxygen,
                         carried.plume_speed * ride / RIDE.usual)
         each, weight = bubbles.size_spread(size)
         laws = bubbles.Physics(transfer=bubbles.TRANSFER_FORMS[law], alpha=water)
@@ -140,7 +141,7 @@ def test_bubbles_give_less_than_they_carry_and_small_ones_more():
 
 
 def test_bubbles_take_oxygen_out_of_water_that_has_too_much():
-    found = oxygen_by_bubbles(CFM, 3.0, uniform_column(20.0, 20.0), "membrane")
+    found = oxygen_by_bubbles(CFM, 3.0, uniform_column(STANDARD, 20.0), "membrane")
     assert found.low < found.usual < found.high < 0
 
 
@@ -173,8 +174,8 @@ def test_equal_power_and_equal_air():
     # the power that this air takes brings back this air; at height there is less mass of air for it
     watts = options.bubbles.usual[0] / options.oxygen_per_energy.usual[0] * 3.6e6
     assert comparison.air_for_power.si(watts, 5.8, pond()) == pytest.approx(2 * CFM)
-    high = Column(np.array([0.0]), np.array([20.0]), np.array([0.0]), None, None, 84000.0)
-    assert comparison.air_for_power.si(watts, 5.8, high) < comparison.air_for_power.si(watts, 5.8, uniform_column(20.0))
+    high = Column(np.array([0.0]), Water(np.array([20.0]), 84000.0), np.array([0.0]))
+    assert comparison.air_for_power.si(watts, 5.8, high) < comparison.air_for_power.si(watts, 5.8, uniform_column())
 
 
 @pytest.mark.parametrize("call, words", [
@@ -205,7 +206,7 @@ def test_skin_by_hand():
 def test_field_rate_by_hand():
     # 28 C: theta^8 = 1.2089; saturation 7.828 mg/L against 9.092 (Benson and Krause 1984), tau 0.861; alpha of pond
     # water 0.66 to 1.07, 0.94 in the middle (Shelton and Boyd 1983, from memory, not verified)
-    text = comparison.say_field("0.26 lb/h", "3 mg/L", "28 degC", "0 ft", "1 atm")
+    text = comparison.say_field("0.26 lb/h", "3 mg/L", "0 ft", Water(28.0))
     alpha, warmth, shortage, total, rate, _, *ends = numbers(text)
     assert ends == pytest.approx([0.66, 1.07, 100 * 0.66 * warmth * shortage, 100 * 1.07 * warmth * shortage], abs=0.6)
     assert warmth == pytest.approx(1.2089, abs=0.001)
@@ -223,12 +224,12 @@ def test_lift_names_three_reckonings_inside_one_range():
 
 def test_tub_words():
     log = buckettest.read_log(datafiles.path("demo-bucket-test.csv"))
-    fit = buckettest.fit_bucket(log.time, log.dissolved_oxygen, log.temperature)
+    fit = buckettest.fit_bucket(log.time, log.dissolved_oxygen, log.water)
     kla, _, _, low, high = numbers(comparison.say_fit(fit))[:5]
     assert low < 6.0 < high and kla == pytest.approx(6.0, abs=0.1)          # 6 per hour made the log
     said = comparison.say_left_out(log, fit)
     assert "minute 21: a single reading" in said and "minute 0, 1, 2, 3, 4" in said
-    rates = comparison.say_rates(fit, "18 gal", "0.14 cfm", "16 in", "73.4 F")
+    rates = comparison.say_rates(fit, "18 gal", "0.14 cfm", "16 in", log.water)
     # oxygen blown in: 0.14 cfm x 0.4734 kg/h a cfm; 6 per hour x 8.6 mg/L x 68.1 L carried to 20 C
     assert numbers(rates)[3] == pytest.approx(0.14 * 473.4, rel=0.005)
     assert numbers(rates)[0] == pytest.approx(6 / 1.024**3 * 8.6 / 0.943 * 0.0681, rel=0.02)
