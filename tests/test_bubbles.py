@@ -214,15 +214,6 @@ def test_against_scipy_in_layered_moving_water(millimeters, transfer, alpha):
     assert both[0] == pytest.approx(oxygen) and both[1] > oxygen, "two waters at once"
 
 
-def test_fourth_order_convergence():
-    # 2 mm from 20 ft stays on one branch of every law, so halving the step must cut the error 16-fold
-    laws, column = Physics(), uniform_column()
-    exact = follow(2e-3, 20 * FT, column, laws, steps=2000)[0]
-    error = [abs(follow(2e-3, 20 * FT, column, laws, steps=n)[0] - exact) for n in (5, 10, 20, 40)]
-    order = np.log2(np.array(error[:-1]) / error[1:])
-    assert np.all(order > 3.8) and np.all(order < 4.4), order
-
-
 @pytest.mark.parametrize("transfer", ["natural", "free skin", "stiff skin"])
 def test_the_usual_number_of_steps_is_enough(transfer):
     # branches of the laws have kinks, which cost more than the rule itself; the share is right to 0.02 %
