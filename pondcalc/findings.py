@@ -460,7 +460,7 @@ def say_paths(bubbles, surface, system):
             ends = sorted(map(abs, ends))
         return show_range(*ends, "oxygen rate", system)
     gained, taken = (values.usual > Q("0 kg/h") for values in (bubbles, surface))
-    return (f"{span(bubbles)} of oxygen {'out of' if gained else 'lost into'} the bubbles",
+    return (f"{span(bubbles)} of oxygen {'out of' if gained else 'lost into'} the bubbles ({comparison.WHY_WIDE})",
             f"{span(surface)} {'taken in' if taken else 'lost to the air'} at the top")
 
 

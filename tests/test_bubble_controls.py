@@ -1,7 +1,6 @@
 """The forms and explorers on bubbles without a browser: messages, saving, the silly ends of every slider."""
 
 import html
-import importlib.util
 import itertools
 import re
 
@@ -109,11 +108,7 @@ def test_every_corner_of_the_sliders_has_an_answer(explorers, number):
 
 
 def test_the_truth_shown_is_that_of_the_script():
-    path = datafiles.path("demo-bucket-test.csv").with_name("make_bucket_test.py")
-    spec = importlib.util.spec_from_file_location("make_bucket_test", path)
-    maker = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(maker)
-    assert bubbles_and_oxygen.TRUTH * 3600 == pytest.approx(maker.KLA)
+    assert f"KLA = {bubbles_and_oxygen.TRUTH * 3600:.1f} " in datafiles.path("make_bucket_test.py").read_text()
 
 
 def test_surface_path_is_bounded_by_the_water_lifted_and_says_what_sets_the_pace():

@@ -42,7 +42,7 @@ ANSWERS = {
     # ASHRAE, 1997, Fundamentals, p. 25.13, eq. 37: C 0.65, half of 2 ft to the neutral level, 20 F over 95 F
     ("06-power-housing-and-cost", "vents-only"): lambda: Q(
         34.3 / (60 * 0.65 / 144 * math.sqrt(2 * 32.174 * 1.0 * 20 / (115 + 459.67))), "in2"),
-    ("03-bubbles-and-oxygen-transfer", "rise-time"): lambda: Q(14 / (0.75 + 0.80), "s"),
+    ("03-bubbles-and-oxygen-transfer", "rise-time"): lambda: Q(14 / (0.75 + 1.20), "s"),
     # oxygen in 1 cfm of free air: 1.2041 kg/m3 of dry air (ISO 2533 gas constant, 20 C, 1 atm), 23.14 % oxygen by mass
     ("03-bubbles-and-oxygen-transfer", "oxygen-given"):
         lambda: Q(4 * 0.15 * 1.2041 * 0.2314 * 0.3048**3 * 60, "kg/h"),

@@ -16,14 +16,8 @@ def test_oxygen_in_a_cubic_foot_a_minute():
     rate = air.oxygen_mass_flow("1 cfm")
     assert rate.m_as("lb/hour") == pytest.approx(1.04, rel=5e-3)
     assert rate.m_as("kg/hour") == pytest.approx(0.4734, rel=5e-3)
-    assert rate.m_as("lb/day") == pytest.approx(25.0, rel=5e-3)
-
-
-@pytest.mark.parametrize("share, pounds", [(0.1, 0.104), (0.2, 0.209), (0.3, 0.313), (0.4, 0.417)])
-def test_rating_of_one_cubic_foot_a_minute(share, pounds):
-    # computed: share x 1.043 lb/h
-    efficiency = transfer.standard_transfer_efficiency(Q(pounds, "lb/hr"), "1 cfm")
-    assert efficiency.m_as("dimensionless") == pytest.approx(share, rel=5e-3)
+    # a rating of 0.313 lb/h is 30 % of it
+    assert transfer.standard_transfer_efficiency(Q(0.313, "lb/hr"), "1 cfm").m_as("") == pytest.approx(0.3, rel=5e-3)
 
 
 @pytest.mark.parametrize("celsius, factor", [(10, 0.7889), (20, 1.0), (25, 1.1259), (28, 1.2089),
@@ -44,8 +38,6 @@ def test_depth_factors():
     # Mueller, Boyle & Pöpel (2002) fits as carried in public process code (second-hand)
     assert transfer.depth_factor.si(20 * FT) == pytest.approx(1.2352, abs=1e-4)
     assert transfer.depth_factor.si(20 * FT, "effective", 0.4) == pytest.approx(1.2360, abs=1e-4)
-    fit, form = (transfer.depth_factor.si(20 * FT, kind) for kind in ("fine", "effective"))
-    assert fit == pytest.approx(form, rel=1e-3)
     at = np.array([10, 15, 20]) * FT
     surface = 9.092                 # mg/L at 20 C, Benson & Krause (1984)
     assert surface * transfer.depth_factor.si(at) == pytest.approx([10.16, 10.69, 11.23], abs=0.007)
@@ -75,6 +67,9 @@ def test_pond_examples(oxygen, celsius, total):
     assert got.total == pytest.approx(got.alpha * got.fouling * got.temperature * got.shortage)
     full = transfer.field_correction.si(oxygen, 20 * FT, water, 0.9, 0.98)
     assert got.total < full.total < 1.06 * got.total      # water over the diffuser does not thin with height
+    # water over the surface saturation of 9.09 mg/L still takes some from a deep diffuser, none at the surface
+    deep, shallow = (transfer.field_correction.si(9.5, depth, STANDARD).total for depth in (20 * FT, 0.0))
+    assert deep > 0 > shallow
 
 
 def test_pressure_factor_has_its_limits():
@@ -87,12 +82,6 @@ def test_pressure_factor_has_its_limits():
         == pytest.approx((90000 + 23282 - 2339) / (101325 + 23282 - 2339), abs=2e-5)
 
 
-def test_surface_saturation_would_understate_a_deep_diffuser():
-    # the level it settles at is above the surface saturation, so a little supersaturation is possible
-    assert transfer.field_correction.si(9.5, 20 * FT, STANDARD).total > 0
-    assert transfer.field_correction.si(9.5, 0.0, STANDARD).total < 0
-
-
 def test_rate_and_efficiency_chain():
     # definitions: kLa20 5 1/h x 9 g/m3 x 2 m3 = 90 g/h; over 100 W = 0.9 kg/kWh
     rate = transfer.standard_transfer_rate("5 per_hour", "9 mg/L", "2 m3")
@@ -101,11 +90,6 @@ def test_rate_and_efficiency_chain():
     assert saved.m_as("kg/kWh") == pytest.approx(0.9)
     # 1 lb/(hp h) = 0.45359 kg / 0.7457 kWh = 0.6083 kg/kWh
     assert saved.m_as("lb/(hp*hour)") == pytest.approx(0.9 / 0.6083, rel=1e-4)
-
-
-def test_every_letter_is_defined():
-    assert {"kLa", "SOTR", "SOTE", "SAE", "OTR_f", "alpha", "beta", "F", "theta", "tau", "Omega", "delta"} \
-        <= set(transfer.DEFINITIONS)
 
 
 @pytest.mark.parametrize("call, words", [
@@ -117,8 +101,5 @@ def test_every_letter_is_defined():
 def test_refusals_say_what_to_do(call, words):
     with pytest.raises(QuantityError, match=words):
         call()
-
-
-def test_deep_tanks_warn():
     with pytest.warns(UserWarning, match="10 m"):
         transfer.depth_factor.si(14.0)

@@ -71,8 +71,8 @@ def test_the_three_cases_hold_all_that_is_not_known():
                                             yearcase.BUBBLES[end], verdict.HOLE[end])
             for air in (0, 1):
                 low, _, high = made.lowest[air]
-                # snow over lean mud changes so little once air runs that a hundredth may go either way
-                assert low - 0.01 <= case.oxygen[air].min() <= high + 0.01
+                # snow over lean mud changes so little once air runs that some hundredths may go either way
+                assert low - 0.05 <= case.oxygen[air].min() <= high + 0.05
                 for level, days in made.below.items():
                     assert days[air].low <= verdict.days_below(case, level)[air] <= days[air].high
 
@@ -138,7 +138,7 @@ def test_the_decision_is_checked():
     assert "for the winter alone" in headline and "You chose “no air in winter”" in headline
     assert "With air" not in words
     headline, words = said(placed(40, "air, with signs and rope"))
-    assert "With air day and night, whose bubbles give 0.15 to 0.45 lb/h, oxygen falls to" in words
+    assert "With air day and night, whose bubbles give 0.060 to 0.60 lb/h, oxygen falls to" in words
     assert "Without it" in words and "your duty" in words
     assert "You chose" not in headline
     _, words = said(placed(40, "no ice here"))

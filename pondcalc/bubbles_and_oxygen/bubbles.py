@@ -125,6 +125,7 @@ class Physics(NamedTuple):
     henry_nitrogen: Callable = water.henry_nitrogen
     vapor_pressure: Callable = water.vapor_pressure
     density: Callable = water.density
+    alpha: Any = 1.0                # K_L in this water over that of the law; an array carries several waters at once
 
 
 NATURAL = Physics()                 # natural water, as measured
@@ -174,13 +175,13 @@ def _level(around, k):
 def _steps_needed(d0, h, around, laws, least):
     """Enough steps, `least` or more, to keep the fastest exchange well inside the stable range of the rule."""
     rise = laws.rise(d0) + around.plume_speed
-    rate = 6 * laws.transfer(d0, rise - around.plume_speed,
-                             around.fluid) * GAS_CONSTANT * around.kelvin / (d0 * rise)
+    rate = 6 * laws.alpha * laws.transfer(d0, rise - around.plume_speed,
+                                          around.fluid) * GAS_CONSTANT * around.kelvin / (d0 * rise)
     return int(np.clip(np.ceil(4 * np.max(rate * np.maximum(around.henry_oxygen, around.henry_nitrogen) * h)),
                        least, 4000))
 
 
-def follow(d0, h, column, laws=NATURAL, share=OXYGEN_SHARE, steps=None, keep=False):
+def follow(d0, h, column, laws=NATURAL, share=OXYGEN_SHARE, steps=None, keep=False, least=20):
     """Carry bubbles of size `d0` (m) up from depth `h` (m); the two broadcast together.
 
     Returns oxygen, nitrogen (shares of all the first gas), diameter (m) and time (s), at
@@ -188,14 +189,14 @@ def follow(d0, h, column, laws=NATURAL, share=OXYGEN_SHARE, steps=None, keep=Fal
     A bubble smaller than :data:`GONE` has dissolved.
     """
     d0, h = np.asarray(d0, float), np.asarray(h, float)
-    shape = np.broadcast_shapes(d0.shape, h.shape)
+    shape = np.broadcast_shapes(d0.shape, h.shape, np.shape(laws.alpha))
     bottom = _level(_surroundings(h[None], column, laws), 0)
-    n = steps or _steps_needed(d0, h, bottom, laws, 40 if keep else 20)       # smooth curves, or right ends
+    n = steps or _steps_needed(d0, h, bottom, laws, 40 if keep else least)       # smooth curves, or right ends
     z = h * (1 - np.arange(2 * n + 1).reshape((-1,) + (1,) * h.ndim) / (2 * n))
     around = _surroundings(z, column, laws)
     volume0 = d0**3 * bottom.dry_pressure / bottom.kelvin     # times 6 R / pi: mol of dry gas at the start
     # flux = pi d^2 K_L (...); start moles = pi d0^3 P0 / (6 R T0)
-    area_scale = 6 * GAS_CONSTANT / volume0 * h
+    area_scale = 6 * GAS_CONSTANT / volume0 * h * laws.alpha
 
     def diameter(total, at):
         return np.cbrt(volume0 * np.maximum(total, 0) * at.kelvin / at.dry_pressure)
@@ -340,14 +341,15 @@ def size_spread(sauter_mean):
     return sauter_mean[..., None] * np.exp(s**2 / 2 + np.sqrt(2) * s * points), weights / np.sqrt(np.pi)
 
 
-def oxygen_transferred_by_spread(sauter_mean, depth, column):
+def oxygen_transferred_by_spread(sauter_mean, depth, column, alpha=1.0):
     """Share of the oxygen transferred by a log-normal crowd of bubbles.
 
     sauter_mean (float or array, m): As in :func:`size_spread`; several means give one share each.
     depth (float or array, m): Broadcasts with the means.
-    column (Column).
+    column (Column), alpha (float or array): K_L in this water over that of the law; broadcasts too.
     """
     sizes, share = size_spread(sauter_mean)
-    sizes = np.clip(sizes, *DIAMETER_RANGE)
-    each = oxygen_transferred(sizes, np.asarray(depth, float)[..., None], column)
-    return (each @ share)[()]
+    sizes, depth = _ready(np.clip(sizes, *DIAMETER_RANGE), np.asarray(depth, float)[..., None])
+    laws = NATURAL._replace(alpha=np.asarray(alpha, float)[..., None])
+    left = follow(sizes, depth, column, laws, least=10)[0]          # errors of the sizes even out
+    return ((1 - left / OXYGEN_SHARE) @ share)[()]

@@ -3,7 +3,8 @@
 Bubbles give up part of their oxygen on the way up. They also carry bottom water to the top, where it takes oxygen from
 the open air for nothing. The two stand side by side, and with them the choices a buyer is offered: fine or coarse
 bubbles, at the SAME power or with the same air. A real stone or membrane has thousands of unlike pores, so for their
-bubbles the table :data:`MATERIALS` gives plain ranges, and every result is a range.
+bubbles the table :data:`MATERIALS` gives plain ranges. Nor does anybody know how stiff their skin is, how clean the
+water, and how near the middle of the plume they ride: :func:`transfer_doubt` makes one range of all four.
 
 The functions that begin with ``say`` compute one bubble, one rating, one lift or one tub and return text for a page, in
 the reader's units. Water is fresh.
@@ -77,18 +78,55 @@ EFFICIENCY = 0.30
 KINDS = ("membrane", "stone", "drilled pipe")       # of :data:`MATERIALS`, fine to coarse
 
 
+# Width of the bubble core over that of its plume. 0.8: Wüest, Brooks & Imboden (1992). 1 - 0.19 U**0.61: Socolofsky &
+# Adams (2005), J. Hydraul. Eng. 131, 273-287, with U the rise of bubbles over the speed scale of a layered plume: 0.7
+# for 1 cfm under July's layers, 0.6 under weak ones, 0.3 for the thinnest. Both read second-hand in public plume code.
+CORE = Range(0.3, 0.6, 0.8)
+RIDE = Range(*(plume.ride(core) for core in CORE[::-1]))
+# what makes the range of oxygen out of bubbles wide, for a reader
+WHY_WIDE = "bubbles large or small, skins stiff or free, water dirty or clean"
+
+
 def carried_column(flow_free_air, depth, column):
-    """The same water, with the speed of one diffuser's plume filled in.
+    """The same water, with the speed at which the middle of one diffuser's plume carries its bubbles.
 
     flow_free_air (float, m3/s): Of ONE diffuser.
     depth (float, m), column (Column).
-    Returns: Column: For :mod:`.bubbles`: bubbles in a plume pass through faster, and give up less.
+    Returns: Column: For :mod:`.bubbles`: bubbles in a plume pass through faster, and give up less. They sit in its
+        core, where water is faster than the mean (:data:`RIDE`).
     """
     rising = plume.plume_profile(flow_free_air, depth, column)
     order = slice(None, None, -1)
     z = np.maximum(np.asarray(rising.depth)[order], 0.0)
     nitrogen = None if column.dissolved_nitrogen is None else column.at("dissolved_nitrogen", z)
-    return Column(z, column.water_at(z), column.at("dissolved_oxygen", z), rising.speed[order], nitrogen)
+    return Column(z, column.water_at(z), column.at("dissolved_oxygen", z), RIDE.usual * rising.speed[order], nitrogen)
+
+
+def transfer_doubt(diameter, carried, temperature):
+    """How far the transfer of bubbles may lie from the law for their usual size in clean water: factors on K_L.
+
+    diameter (Range, m): Of the bubbles.
+    carried (float, m/s): Mean speed of the water that carries them, at the usual ride.
+    temperature (float, degC).
+    Returns: Range: The usual one is the alpha of pond water.
+
+    Every meter of the way a bubble fills ``K_L / (d (v + U))`` of the shortage, so each doubt can be told as a factor
+    on K_L: the size; the skin, by the lowest and the highest of ``bubbles.TRANSFER_FORMS``; the water, by
+    ``transfer.ALPHA``; the ride. They are taken as independent: squares of their logs add, and the range is narrower
+    than every bad end at once. Stiff skins and large bubbles do not go together: what stiffens also keeps from merging.
+    """
+    fluid, alpha = bubbles.liquid(temperature), transfer.ALPHA
+
+    def filled(d, law=bubbles.NATURAL.transfer, ride=RIDE.usual):
+        speed = bubbles.natural_speed(d)
+        return law(d, speed, fluid) / (d * (speed + ride / RIDE.usual * carried))
+    usual = filled(diameter.usual)
+    skins = [filled(diameter.usual, law) / usual for law in bubbles.TRANSFER_FORMS.values()]
+    doubts = np.array([(filled(diameter.high) / usual, filled(diameter.low) / usual), (min(skins), max(skins)),
+                       [filled(diameter.usual, ride=ride) / usual for ride in (RIDE.high, RIDE.low)],
+                       (alpha.low / alpha.usual, alpha.high / alpha.usual)])
+    low, high = np.sqrt(np.sum(np.log(doubts) ** 2, axis=0))
+    return Range(alpha.usual * np.exp(-low), alpha.usual, alpha.usual * np.exp(high))
 
 
 def oxygen_by_bubbles(flow_free_air, depth, column, diffuser="membrane", diffusers=1):
@@ -97,15 +135,17 @@ def oxygen_by_bubbles(flow_free_air, depth, column, diffuser="membrane", diffuse
     flow_free_air (float, m3/s): All the air, shared evenly by the diffusers.
     depth (float, m).
     column (Column): Pond temperature and oxygen by depth.
-    diffuser: A key of ``comparison.MATERIALS``; its range of bubble sizes makes the range of the answer.
+    diffuser: A key of ``comparison.MATERIALS``.
     diffusers (int).
-    Returns: Range, kg/s: Below zero if the water holds so much oxygen that the bubbles carry some out.
+    Returns: Range, kg/s: For the doubts of :func:`transfer_doubt`. Below zero if the water holds so much oxygen that
+        the bubbles carry some out.
     """
     plume.check_air(flow_free_air / diffusers, depth, "oxygen_by_bubbles")
     carried = carried_column(flow_free_air / diffusers, depth, column)
-    supply = air.oxygen_mass_flow(flow_free_air)
-    means = np.array(material(diffuser).bubble_diameter[::-1])
-    return Range(*(supply * bubbles.oxygen_transferred_by_spread(means, depth, carried)))
+    sizes = material(diffuser).bubble_diameter
+    factors = transfer_doubt(sizes, np.mean(carried.plume_speed), column.at("temperature", depth))
+    shares = bubbles.oxygen_transferred_by_spread(sizes.usual, depth, carried, factors)
+    return Range(*np.sort(air.oxygen_mass_flow(flow_free_air) * shares))
 
 
 def surface_uptake(lifted, dissolved_oxygen, saturation, area, exchange=EXCHANGE.usual):
@@ -254,17 +294,16 @@ def say_bubble(diameter, depth, plume_speed=0.0):
             f"oxygen dissolved; {1000 * fate.top_diameter:.2f} mm across there")
 
 
-ALPHA = 0.9         # of pond water in the example, inside the 0.66 to 1.07 of ``transfer.field_correction``
-
-
 @quantities(standard_rate="kg/s", dissolved_oxygen="mg/L", depth="m")
 def say_field(standard_rate, dissolved_oxygen, depth, water):
     """A clean-water rating carried to a pond, factor by factor; see ``transfer.field_correction``."""
-    factors = transfer.field_correction(dissolved_oxygen, depth, water, ALPHA)
+    factors = transfer.field_correction(dissolved_oxygen, depth, water)
+    low, high = (end / factors.alpha * factors.total for end in (transfer.ALPHA.low, transfer.ALPHA.high))
     return (f"pond water (alpha) {factors.alpha:.2f} x warmth {factors.temperature:.3f} x shortage "
             f"{factors.shortage:.3f} = {factors.total:.3f}\n"
             f"in the pond: {show(standard_rate * factors.total, 'oxygen rate', digits=2)}, or "
-            f"{100 * factors.total:.0f} % of the rating")
+            f"{100 * factors.total:.0f} % of the rating\n"
+            f"with alpha from {transfer.ALPHA.low} to {transfer.ALPHA.high}: {100 * low:.0f} to {100 * high:.0f} %")
 
 
 @quantities(flow_free_air="m^3/s", depth="m")

@@ -16,10 +16,13 @@ import numpy as np
 from .. import air
 from ..refusals import Caution
 from ..spellings import either
-from ..units import QuantityError, quantities
+from ..units import QuantityError, Range, quantities
 from ..water import ATMOSPHERE, STANDARD, vapor_pressure
 
 THETA = 1.024                       # growth of the transfer coefficient per degC
+# kLa in pond water over that in clean water: Shelton & Boyd (1983), Trans. Am. Fish. Soc. 112, 120-122; from memory,
+# not verified
+ALPHA = Range(0.66, 0.94, 1.07)
 
 DEFINITIONS = {
     "kLa": "transfer coefficient: share of the oxygen shortage made up in a unit of time, 1/h",
@@ -139,16 +142,16 @@ class Correction(NamedTuple):
 
 
 @quantities(dissolved_oxygen="mg/L", depth="m", alpha="", beta="", fouling="", gives=Correction)
-def field_correction(dissolved_oxygen, depth, water, alpha=0.94, beta=0.98, fouling=1.0, bubbles="fine",
+def field_correction(dissolved_oxygen, depth, water, alpha=ALPHA.usual, beta=0.98, fouling=1.0, bubbles="fine",
                      effective=0.4, plain=False):
     """Factors between the clean-water rating and the rate in a pond.
 
     dissolved_oxygen (float or array, mg/L): In the pond, where the plume draws its water.
     depth (float or array, m): Of the diffuser.
     water (Water): Temperature and air pressure; what salt does is in `beta`.
-    alpha: 0.2 to 1.2; pond water about 0.66 to 1.07 (Shelton and Boyd 1983, from memory, not verified).
-    beta: 0.8 to 1.
-    fouling: 0.2 to 1; 1 for a new diffuser.
+    alpha: 0.1 to 1.3; of pond water :data:`ALPHA`.
+    beta: 0.5 to 1.05.
+    fouling: 0.1 to 1; 1 for a new diffuser.
     bubbles, effective, plain: As in :func:`depth_factor` and :func:`pressure_factor`.
 
     ``OTR_f = SOTR alpha F theta^(T-20) (tau beta Omega C*inf20 - C)/C*inf20``.

@@ -57,8 +57,8 @@ def one_bubble(system="US"):
                      Slider("oxygen", "Oxygen already in the water", *OXYGEN, "0 mg/L", step=0.1),
                      Slider.of("oxygen", "temperature", "68 F", label="Water temperature"),
                      Slider("size", "Bubble at the diffuser", "bubble", "0.3 mm", "12 mm", "2 mm", step=0.1),
-                     Slider("plume_speed", CARRIED, "speed", "0 ft/s", "1.6 ft/s", "0 ft/s", step=0.05)],
-                    presets={"In a plume": {"plume_speed": "0.8 ft/s"},
+                     Slider("plume_speed", CARRIED, "speed", "0 ft/s", "2.4 ft/s", "0 ft/s", step=0.05)],
+                    presets={"In a plume": {"plume_speed": "1.2 ft/s"},
                              "Very fine": {"size": "0.5 mm"}, "Coarse": {"size": "8 mm"},
                              "Too much oxygen": {"oxygen": "14 mg/L"}}, system=system)
 
@@ -88,7 +88,7 @@ def transfer_map(system="US"):
                     [Slider.of("line", "submergence", "14 ft", high=DEEPEST),
                      Slider("oxygen", "Oxygen already in the water", "oxygen", "0 mg/L", "9 mg/L", "0 mg/L", step=0.5),
                      Slider("size", "Bubble at the diffuser", "bubble", "0.5 mm", "12 mm", "2 mm", step=0.1),
-                     Slider("plume_speed", CARRIED, "speed", "0 ft/s", "1.6 ft/s", "0.8 ft/s", step=0.1),
+                     Slider("plume_speed", CARRIED, "speed", "0 ft/s", "2.4 ft/s", "1.2 ft/s", step=0.1),
                      Choice("per_depth", "Show", {"share transferred on the whole way": False,
                                                   "share for each foot (or meter)": True},
                             "share transferred on the whole way")],

@@ -349,10 +349,11 @@ def _say_duties(result, system):
                "That is too little even at best, so keep a surface aerator ready for the bad night.")
     low, high = result.bubbles.low, result.bubbles.high
     return (f"Mixing takes {mixing.usual} diffuser{'' if one else 's'}{span}: size the system by that. On a bad night "
-            f"{'it gives' if one else 'they give'} {show_range(low, high, 'oxygen rate', system)} from bubbles, and "
-            f"the water lifted may take in up to {_rate(result.top.high, system)} more at the top; "
-            f"{_rate(result.wanted, system)} is wanted. {verdict} Bubbles alone would take {alone.low} to {alone.high} "
-            f"diffusers. The rule by area says {show(result.need.by_area, 'air flow', system, digits=2)}.")
+            f"{'it gives' if one else 'they give'} {show_range(low, high, 'oxygen rate', system)} from bubbles "
+            f"({comparison.WHY_WIDE}), and the water lifted may take in up to "
+            f"{_rate(result.top.high, system)} more at the top; {_rate(result.wanted, system)} is wanted. {verdict} "
+            f"Bubbles alone would take {alone.low} to {alone.high} diffusers. The rule by area says "
+            f"{show(result.need.by_area, 'air flow', system, digits=2)}.")
 
 
 # 6 ---- winter

@@ -7,7 +7,7 @@ from ..units import KINDS, format_number, unit_label
 from . import style
 
 DEEPEST = 9.144         # m, 30 ft: the depth axes stand still here
-FASTEST = 0.75          # m/s
+FASTEST = 1.0           # m/s
 BARS = ((style.SKY, ""), (style.GREEN, "//"), (style.ORANGE, "xx"))
 
 

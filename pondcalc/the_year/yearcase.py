@@ -23,8 +23,9 @@ from . import firststart, seasons, upkeep, weather
 
 NORTH = ends("year", "latitude")        # degrees, as in `weather.typical_climate`
 LATITUDE = usual("year", "latitude")    # degrees north
-# kg/s; the middle is what 2 cfm may give water that holds none from 12 ft, at about 15 %; half either way, our choice
-BUBBLES = Range(*(share * read_quantity("0.3 lb/h").m_as("kg/s") for share in (0.5, 1.0, 1.5)))
+# kg/s; the middle is what 2 cfm may give water that holds none from 12 ft, at about 15 %; a fifth to twice of it, the
+# doubt that workbook 03 finds for a membrane
+BUBBLES = Range(*(share * read_quantity("0.3 lb/h").m_as("kg/s") for share in (0.2, 1.0, 2.0)))
 
 
 def latitude_of(pond, otherwise=LATITUDE):

@@ -296,7 +296,7 @@ def _need(pond, made, system):
         return None, ["Oxygen: no air arrives, so none is given."]
     enough = 3600 * given.bubbles.low >= _needed(pond, made).high.m_as("kg/h")
     words = (f"Oxygen on a bad night: needed {say_needed(pond, made, system)} [{source}]; the bubbles give "
-             f"{_rates(given.bubbles, system)} [{given.source}]. ")
+             f"{_rates(given.bubbles, system)} [{given.source}] ({comparison.WHY_WIDE}). ")
     words += ("That covers it." if enough else
               "That does not carry a bad night. Have a plan for it: stop feeding, and know where a surface aerator can "
               "be borrowed.")
