@@ -74,12 +74,11 @@ def diffuser_count(made):
     feeds = max(1, min(MOST, int(flow / LEAST_AIR + 1e-9)))
     surface = air.pressure_by_elevation(c.elevation)
     with warnings.catch_warnings(action="ignore", category=UserWarning):
-        lifts = [plume.lifted_water(flow, c.submergence, n, surface_pressure_absolute=surface)
-                 for n in range(1, feeds + 1)]
+        lifts = plume.lifted_water(flow, c.submergence, np.arange(1, feeds + 1), surface_pressure_absolute=surface)
     wanted = float(oxygen.mixing_flow(c.volume.usual))
 
     def least(end):
-        return next((n for n, lift in enumerate(lifts, 1) if getattr(lift, end) >= wanted), feeds)
+        return next((n for n, lift in enumerate(getattr(lifts, end), 1) if lift >= wanted), feeds)
     mixing = [least(end) for end in ("high", "usual", "low")]
     area = min(feeds, math.ceil(c.area / ACRE - 0.05))
     number = Range(min(mixing[0], area), max(mixing[1], area), max(mixing[2], area))
