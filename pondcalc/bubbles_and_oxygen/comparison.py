@@ -282,7 +282,8 @@ def say_lift(flow_free_air, depth, diffusers=1):
     whole = plume.lifted_water(flow_free_air, depth, diffusers)
     exact, slipping, thin, tank = (water(diffusers * value) for value in every.usual)
     return (f"{show(flow_free_air, 'air flow', digits=2)}, {diffusers} diffuser{'s' if diffusers > 1 else ''}:\n"
-            f"exact plume {exact}; bubbles that slip {slipping}; thin plumes draw less {thin}; fit to tank tests {tank}\n"
+            f"exact plume {exact}; bubbles that slip {slipping};\n"
+            f"thin plumes draw less {thin}; fit to tank tests {tank}\n"
             f"taken together: {water(whole.usual)}, anywhere from {show_range(whole.low, whole.high, 'water flow')}")
 
 

@@ -302,8 +302,8 @@ def peel_height(buoyancy, frequency, slip=SLIP):
 
 
 MOST_SLIP = 4.92        # U_N at which the peel height of the formula turns round as layering weakens (its derivative)
-# What a plume climbs over the measured height: integral plumes that draw in much, and little, stop at so much of it.
-CLIMB = Range(0.5, 1.0, 1.2)
+# What a plume climbs over the measured height: integral plumes that draw in much, and little, stop about there.
+CLIMB = Range(0.5, 1.0, 1.5)
 
 
 def layering_limit(heights, buoyancy, climb=CLIMB.usual):
@@ -499,6 +499,14 @@ def lifted_water(flow_free_air, depth, diffusers=1, temperature=20.0, surface_pr
     every = np.array(np.broadcast_arrays(*found.exact, *found.slipping, *found.weakening, found.tank_fit))
     usual = np.exp(np.mean(np.log(np.broadcast_arrays(*found.usual)), axis=0))
     return Range(*((diffusers * value)[()] for value in (every.min(axis=0), usual, every.max(axis=0))))
+
+
+def air_that_lifts(lifted, depth):
+    """Free air (m3/s) of one diffuser at `depth` (m) whose usual lift is `lifted` (m3/s); held to 0.005 to 100 cfm."""
+    flows = np.geomspace(0.005, 100.0, 50) * CFM
+    with warnings.catch_warnings(action="ignore", category=Caution):
+        usual = lifted_water(flows, depth).usual
+    return float(np.exp(np.interp(np.log(lifted), np.log(usual), np.log(flows))))
 
 
 @quantities(volume="m^3", lifted="m^3/s", gives="s")
