@@ -114,7 +114,7 @@ def picture_of(depth, area, profile, flow=None, diffuser=None):
     fine = np.linspace(0, depth[-1], 60)
     mixed = overturn.mixed_after_overturn(depth, area, profile, stagnant_below=middle)
     stop = None if flow is None else plume.stop_depth(flow, diffuser, plume.Column(
-        profile.depth, profile.temperature, np.zeros(len(profile.depth))))
+        profile.depth, water.Water(profile.temperature), np.zeros(len(profile.depth))))
     return SimpleNamespace(depth=depth, area=area, profile=profile, layer=layer, middle=middle, fine=fine,
                            lighter=_lighter(profile.temperature_at(fine)), kind=layers.kind_of_layers(profile),
                            stability=layers.stability(depth, area, profile),
@@ -364,7 +364,7 @@ class OwnProfile(OwnForm):
         given = self.given.read()
         text = given if isinstance(given, str) else decode(given, "profile")[0]
         read = readings.read_lines(text, self._system, Q(deepest, "m"), day,
-                                   findings.setting(self._pond).pressure)
+                                   findings.setting(self._pond).water)
         risk, values = findings.layers(depth, area, read, self.days.value)
         notes = [f"Note: {note}" for note in read.notes]
         if "/" in self.day.value:
