@@ -2,8 +2,8 @@
 
 Four ways reckon the lift, shown as a range on purpose: the exact solution for a buoyant plume, an integral plume whose
 bubbles slip ahead of the water, the same plume drawing in less where it is thin, and a fit to tank measurements. They
-disagree by a factor of two or three. Measured plumes of 0.4 to 5 cfm (:func:`plume_profile`) lie at the low end. What
-does not depend on the choice: the lift grows more slowly than the air.
+disagree by a factor of two or three. Plumes of 0.4 to 5 cfm measured over nozzles in tanks lie below the middle of that
+range, the thinnest at its low end. What does not depend on the choice: the lift grows more slowly than the air.
 
 The integral plume is a column of rising water that grows by drawing in the water round it (top-hat profiles, circular),
 held back where it carries cold heavy water into warm light water. Where a plume stops under a warm layer is another
@@ -204,7 +204,7 @@ def weakened(gas, flow, speed, strong=WEAKENING.usual, slip=SLIP):
     slip (float, m/s).
 
     ``alpha = K F/(7.598 + F)`` with the bubble Froude number ``F = (q^2/g)^(1/5) S^(1/3) / sqrt(sigma/(g rho))``, S the
-    share of gas on the axis; times root two for the top-hat form. A plume of a pond has F of 0.5 to 3.
+    share of gas on the axis; times root two for the top-hat form. A pond's plume has F of about 0.5 to 5.
     References: Milgram, J.H. (1983). Mean flow in round bubble plumes. J. Fluid Mech. 133, 345-376 (second-hand, from
         two public codes; the 55 coefficients of his Table 2, read in a public data set, give 0.173 and 7.8).
     """
