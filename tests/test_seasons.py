@@ -12,6 +12,7 @@ from scipy.optimize import brentq
 
 from pondcalc import air as heat
 from pondcalc import water
+from pondcalc.bubbles_and_oxygen import plume
 from pondcalc.how_much_oxygen import fishlimits
 from pondcalc.the_year import seasons, weather, yearsteps
 from pondcalc.the_year.seasons import Aeration, PondModel
@@ -316,6 +317,19 @@ def test_plume_exchange_by_hand(no_surface_heat, t, highest):
     if (np.diff(water.density(solved_t)) > 0).all():
         assert run.dissolved_oxygen[0] == pytest.approx(exact, rel=1e-6, abs=1e-7)
         assert run.temperature[0] == pytest.approx(solved_t, rel=1e-6)
+
+
+def test_the_year_stops_a_plume_by_the_rule_of_workbooks_03_and_05():
+    faces = np.linspace(0, 5, 11)
+    # a pond of two layers, 24 over 12 C parted at 2 m, as a column and as the year's own layers
+    column = plume.Column(np.array([0, 2.0, 2.0001, 5]), water.Water(np.array([24, 24, 12, 12.0])), np.zeros(4))
+    for share in (1, 4, 40):
+        drags, limit = seasons._layering(Aeration(0.1, diffusers=share), 5.0, faces)
+        light = yearsteps.lightness(np.where(faces[:-1] < 2, 24.0, 12.0))
+        held = (np.cumsum((light[:-1] - light[1:])[::-1] * drags) > limit).any()
+        stop = plume.stop_depth(plume.air_that_lifts(0.1 / share, 5.0), 5.0, column)
+        assert held == (stop.depth.usual > 0)
+    assert held, "the thinnest stays below"
 
 
 def plume_power(run):
