@@ -120,9 +120,9 @@ def test_surface_path_is_bounded_by_the_water_lifted_and_says_what_sets_the_pace
         # (Benson and Krause 1984)
         for taken, lifted in zip(found.surface, found.lifted, strict=True):
             assert 0 < taken < lifted * (8.26 - found.arriving_oxygen) * 1e-3
-    assert "more air adds little" in explorer._readout.value and "may not get" not in explorer._readout.value
+    assert "more air adds little" in explorer._readout.value and "may stop" not in explorer._readout.value
     explorer.set_texts({"flow": "0.2 cfm"})
-    assert "may not get through a warm layer" in explorer._readout.value and "still help" in explorer._readout.value
+    assert "may stop on its way" in explorer._readout.value and "still help" in explorer._readout.value
 
 
 def test_too_much_oxygen_is_lost_not_taken_in():

@@ -20,9 +20,9 @@ from pondcalc.bubbles_and_oxygen.comparison import (
     surface_uptake,
     transfer_doubt,
 )
-from pondcalc.bubbles_and_oxygen.plume import Column, uniform_column
+from pondcalc.bubbles_and_oxygen.plume import Column, Stop, uniform_column
 from pondcalc.door import comparison
-from pondcalc.units import QuantityError
+from pondcalc.units import QuantityError, Range
 from pondcalc.water import STANDARD, Water
 
 
@@ -210,11 +210,22 @@ def test_field_rate_by_hand():
     assert rate == pytest.approx(0.26 * total, abs=0.005)
 
 
-def test_lift_names_three_reckonings_inside_one_range():
-    label, first, second = comparison.say_lift("4 cfm", "14 ft", 4).splitlines()
+def test_lift_names_four_reckonings_inside_one_range():
+    label, first, second, third = comparison.say_lift("4 cfm", "14 ft", 4).splitlines()
     assert label == "4.0 cfm, 4 diffusers:"
-    usual, low, high = numbers(second)
-    assert all(low <= each <= high for each in numbers(first)) and low < usual < high
+    usual, low, high = numbers(third)
+    every = numbers(first) + numbers(second)
+    assert len(every) == 4 and all(low <= each <= high for each in every) and low < usual < high
+
+
+@pytest.mark.parametrize("low, usual, high, words", [
+    (0, 0, 0, "a plume of 1.0 cfm comes up"),
+    (0, 0, 1.2192, "a plume of 1.0 cfm may stop on its way, at worst 4.0 ft down; then little"),
+    (1.8288, 1.8288, 1.8288, "a plume of 1.0 cfm stops 6.0 ft down; little bottom water"),
+    (0.6096, 0.9, 1.8288, "a plume of 1.0 cfm stops 2.0 to 6.0 ft down; little")])
+def test_words_about_a_plume_that_stops(low, usual, high, words):
+    verdict = "yes" if high == 0 else "uncertain" if low == 0 else "no"
+    assert comparison.say_stop(CFM, Stop(Range(low, usual, high), verdict)).startswith(words)
 
 
 def test_tub_words():

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from layeredponds import A0, BOWL, CONE, FT, HUMMINGBIRD, WALLS, D, Z, two_layers
 
 from pondcalc.door import overturn
-from pondcalc.units import Q, Quantity
+from pondcalc.units import Q
 from pondcalc.warm_over_cold import layers
 from pondcalc.warm_over_cold.profile import Profile
 
@@ -30,8 +30,7 @@ def test_worked_mixing(area, boundary, share, temperature, oxygen):
 def test_open_profile_mixed_in_three_shapes(power, temperature, oxygen):
     z = np.linspace(0, 6, 601)
     found = overturn.mixed_after_overturn.si(z, A0 * (1 - z / 6) ** power, HUMMINGBIRD)
-    assert found.temperature == pytest.approx(temperature, abs=0.01)
-    assert found.dissolved_oxygen_before_demand == pytest.approx(oxygen, abs=0.01)
+    assert (found.temperature, found.dissolved_oxygen_before_demand) == pytest.approx((temperature, oxygen), abs=0.01)
 
 
 def test_demand_is_charged_to_the_stagnant_share():
@@ -43,24 +42,13 @@ def test_demand_is_charged_to_the_stagnant_share():
     assert plain.dissolved_oxygen.low.m_as("mg/L") == 0                     # never below zero
 
 
-def test_stagnant_water_is_found_from_oxygen_or_else_from_density():
-    by_oxygen = overturn.mixed_after_overturn.si(Z, BOWL, two_layers(6 * FT))
-    assert by_oxygen.stagnant_share == pytest.approx(0.49, abs=2e-3)
-    bare = Profile(*[getattr(two_layers(6 * FT), name) for name in ("depth", "temperature")])
-    by_density = overturn.mixed_after_overturn.si(Z, BOWL, bare)
-    assert by_density.stagnant_share == pytest.approx(0.49, abs=2e-3)
-    assert math.isnan(by_density.dissolved_oxygen.low)
-    fine = Profile([0, 6], [24, 12], [8, 5])
-    assert overturn.mixed_after_overturn.si(Z, BOWL, fine).stagnant_share == 0
-
-
-def test_stagnant_demand_from_the_published_flux():
-    # 0.25, 0.37, 0.49 g/(m2 d) for 60 d, 0.5 acre of mud, 2.5 acre-ft of water: days 60 x area/volume
-    # 0.6562/m, by hand 9.84, 14.57 and 19.29 mg/L, of which a tenth, a quarter and a half burn at once (our assumption)
-    found = overturn.stagnant_demand("0.5 acre", "2.5 acre-ft", "60 day")
-    assert [r.m_as("mg/L") for r in found] == pytest.approx([0.984, 3.64, 9.64], abs=0.01)
-    with pytest.raises(ValueError, match="above zero"):
-        overturn.stagnant_demand.si(0.0, 10.0, 5.0)
+@pytest.mark.parametrize("oxygen, stagnant", [((8.0, 0.2), 0.49), (None, 0.49)])
+def test_stagnant_water_is_found_from_oxygen_or_else_from_density(oxygen, stagnant):
+    p = two_layers(6 * FT)
+    found = overturn.mixed_after_overturn.si(Z, BOWL, p if oxygen else Profile(p.depth, p.temperature))
+    assert found.stagnant_share == pytest.approx(stagnant, abs=2e-3)
+    assert math.isnan(found.dissolved_oxygen.low) == (oxygen is None)
+    assert overturn.mixed_after_overturn.si(Z, BOWL, Profile([0, 6], [24, 12], [8, 5])).stagnant_share == 0
 
 
 def test_bottle_test_gives_back_the_demand_that_was_put_in():
@@ -74,12 +62,13 @@ def test_bottle_test_gives_back_the_demand_that_was_put_in():
         overturn.demand_from_bottle.si(8.0, 0.2, 2.6, bottom_share=1.0)
 
 
-def test_rain_by_hand():
-    # 2 in of 15 C rain into 5.1 ft of 24 C water: 0.28 C
-    # volume of the upper 6 ft over area
-    thickness = 0.51 * D / 2
-    assert overturn.rain_cooling("2 in", "59 F", "24 C", Q(thickness, "m")).m_as("delta_degC") == \
+def test_rain_and_wind_by_hand():
+    # 2 in of 15 C rain into 5.1 ft of 24 C water, the volume of the upper 6 ft over area: 0.28 C
+    assert overturn.rain_cooling("2 in", "59 F", "24 C", Q(0.51 * D / 2, "m")).m_as("delta_degC") == \
         pytest.approx(0.28, abs=6e-3)
+    # air of 1.2 kg/m3 at 4 m/s with a drag of 1.0e-3 pulls with 0.0192 Pa, at 10 m/s with 1.5e-3 with 0.18 Pa
+    for u, stress in ((4.0, 0.0192), (10.0, 0.18)):
+        assert overturn.friction_velocity(u) == pytest.approx(math.sqrt(stress / 1000), rel=1e-3)
 
 
 def test_heat_to_overturn():
@@ -137,13 +126,14 @@ def test_risk_speaks_in_degrees_days_and_words():
     assert risk.margin_temperature.m_as("delta_degF") == pytest.approx(21.6, abs=0.01)
     assert risk.days_of_cooling.usual.m_as("day") == pytest.approx(9.0, abs=0.05)
     assert risk.nearness == "near" and risk.harm == "fish stressed"
-    calm = overturn.overturn_risk(Q(Z, "m"), Q(BOWL, "m2"), two_layers(10 * FT), wind_speed="5 mph",
-                                  rain="0 in", heat_loss=Quantity(50, "W/m^2"))
-    assert calm.nearness == "not near"
-    close = overturn.overturn_risk.si(Z, BOWL, two_layers(6 * FT, 12.5, 12.0))
-    assert close.nearness == "at hand"
-    winter = overturn.overturn_risk.si(Z, BOWL, Profile([0, 1, 3, D], [0, 2, 4, 4]))
-    assert winter.nearness == "winter layers" and winter.harm.startswith("unknown")
+
+
+@pytest.mark.parametrize("profile, storm, nearness", [
+    (two_layers(10 * FT), {"wind_speed": 2.2, "rain": 0.0, "heat_loss": 50.0}, "not near"),
+    (two_layers(6 * FT, 12.5, 12.0), {}, "at hand"), (Profile([0, 1, 3, D], [0, 2, 4, 4]), {}, "winter layers")])
+def test_nearness(profile, storm, nearness):
+    found = overturn.overturn_risk.si(Z, BOWL, profile, **storm)
+    assert found.nearness == nearness and (nearness != "winter layers" or found.harm.startswith("unknown"))
 
 
 @pytest.mark.parametrize("oxygen, words", [(1.0, "fish kill likely"), (2.5, "fish stressed"),
@@ -188,3 +178,6 @@ def test_wind_numbers():
     # by hand: air of 1.2 kg/m3 at 4 m/s with a drag of 1.0e-3 pulls with 0.0192 Pa, at 10 m/s with 1.5e-3 with 0.18 Pa
     for u, stress in ((4.0, 0.0192), (10.0, 0.18)):
         assert overturn.friction_velocity(u) == pytest.approx(math.sqrt(stress / 1000), rel=1e-3)
+    assert overturn.demand_of_profile.si(Z, WALLS, Profile([0, D], [20, 12], [8, 6]), 60.0) == (0, 0, 0)
+    with pytest.raises(ValueError, match="above zero"):
+        overturn.stagnant_demand.si(0.0, 10.0, 5.0)

@@ -179,8 +179,10 @@ def test_predictions_and_slips_of_workbook_08():
     assert slips == pytest.approx([water + 1.3, 1.15 * water, 1.15 * (water + 1.3) + 14.7], rel=0.005)
     start = plan.choices_from(record.demo())
     one, two = plan.changed_plan(start, "One diffuser more, on the same air")
-    # a plume lifts as the cube root of its air (Morton, Taylor and Turner 1956): two of half the air make 2^(2/3)
-    assert two.lifted.usual / one.lifted.usual == pytest.approx(2 ** (2 / 3), rel=0.08)
+    # by the cube root of the air (Morton, Taylor and Turner 1956) two of half the air make 2^(2/3); as tanks measured
+    # (2.7 times for 4.68 times the air, Milgram 1983, Table 1) 2^(1 - 0.643)
+    assert 2 ** (1 - 0.643) < two.lifted.usual / one.lifted.usual < 2 ** (2 / 3)
+    assert two.lifted.usual / one.lifted.usual == pytest.approx(1.4, abs=0.05)
     words = checks.question(book, "redo")
     assert "line, the power and the first start" in next(w for w, right, _ in words.options if right)
     assert {name for name, (_, needs) in catalogue.SECTIONS.items() if "air" in needs or "line" in needs} == {

@@ -12,6 +12,7 @@ from scipy.optimize import brentq
 
 from pondcalc import air as heat
 from pondcalc import water
+from pondcalc.bubbles_and_oxygen import plume
 from pondcalc.how_much_oxygen import fishlimits
 from pondcalc.the_year import seasons, weather, yearsteps
 from pondcalc.the_year.seasons import Aeration, PondModel
@@ -269,11 +270,12 @@ def test_warming_from_2_mixes_and_from_6_layers():
 # ---- the plume ----
 
 @settings(max_examples=60, deadline=None)
-@given(st.integers(3, 20), st.floats(0.15, 1.0), st.floats(0, 3), st.floats(1, 1e5))
-def test_a_plume_moves_water_but_makes_none(n, down, plunge, flow):
+@given(st.integers(3, 20), st.floats(0.15, 1.0), st.floats(0, 3), st.integers(0, 2))
+def test_a_plume_moves_water_but_makes_none(n, down, plunge, top):
     faces = np.linspace(0, 5, n + 1)
-    entrained, diagonal, sink, rise = yearsteps.plume_tables(faces, 5 * down, plunge)
-    assert entrained.sum() == pytest.approx(1 + plunge)
+    entrained, diagonal, sink, rise = yearsteps.plume_tables(faces, 5 * down, plunge, top)
+    reached = max(0.0, 1 - faces[top] / (5 * down)) ** (5 / 3)     # stopped at a face, it lifts what a plume does there
+    assert entrained.sum() == pytest.approx(reached + (0 if top else plunge)) and not entrained[:top].any()
     for j in range(n):
         m = np.diag(diagonal[j]) - np.diag(sink[j], -1) - np.diag(rise[j], 1)
         m[j] -= entrained
@@ -288,17 +290,17 @@ def test_lifted_water_comes_mostly_from_near_the_top():
     assert entrained[2:].sum() == pytest.approx(0.315, abs=1e-3)
 
 
-def test_plume_exchange_by_hand(no_surface_heat):
-    # same temperature everywhere, so lifted water settles at the bottom of the mixed column; oxygen 8 over 0.
-    # One hour of 0.05 m3/s without plunge through 4 equal boxes of 1250 m3 is checked against the full
-    # matrix solved directly.
+@pytest.mark.parametrize("t, highest", [([20.0, 19.9, 19.8, 19.7], 0), ([20.0, 19.9, 5.0, 4.9], 2)])
+def test_plume_exchange_by_hand(no_surface_heat, t, highest):
+    # One hour of 0.05 m3/s without plunge through 4 equal boxes of 1250 m3, oxygen 8 over 0, is checked against the
+    # full matrix solved directly; under a step of 15 C so thin a plume (0.08 cfm) stays in the lower two boxes.
     model = PondModel(*WALLS, layers=4, least_mixing=1e-12, **QUIET)
     machine = Aeration(0.05, plunge=0.0)
     start = np.array([8.0, 8.0, 0.0, 0.0])
-    t = np.array([20.0, 19.9, 12.0, 11.9])
+    t = np.array(t)
     run = seasons.run_year([(model, machine)], weather_of(1), t, start)[0]
-    entrained, diagonal, sink, rise = yearsteps.plume_tables(np.linspace(0, 5, 5), 5.0, 0.0)
-    mixture = water.density(float(entrained @ t))
+    entrained, diagonal, sink, rise = yearsteps.plume_tables(np.linspace(0, 5, 5), 5.0, 0.0, highest)
+    mixture = water.density(float(entrained @ t / entrained.sum()))
     j = int(np.searchsorted(water.density(t), mixture, side="right")) - 1
     assert run.settled[0] == j
     m = np.diag(diagonal[j]) - np.diag(sink[j], -1) - np.diag(rise[j], 1)
@@ -313,8 +315,21 @@ def test_plume_exchange_by_hand(no_surface_heat):
     assert run.dissolved_oxygen[0] @ run.volume == pytest.approx(exact.sum() * 1250, rel=1e-9)
     solved_t = np.linalg.solve(np.eye(4) * 1250 + m * 180 + d * molecular, t * 1250)
     if (np.diff(water.density(solved_t)) > 0).all():
-        assert run.dissolved_oxygen[0] == pytest.approx(exact, rel=1e-6)
+        assert run.dissolved_oxygen[0] == pytest.approx(exact, rel=1e-6, abs=1e-7)
         assert run.temperature[0] == pytest.approx(solved_t, rel=1e-6)
+
+
+def test_the_year_stops_a_plume_by_the_rule_of_workbooks_03_and_05():
+    faces = np.linspace(0, 5, 11)
+    # a pond of two layers, 24 over 12 C parted at 2 m, as a column and as the year's own layers
+    column = plume.Column(np.array([0, 2.0, 2.0001, 5]), water.Water(np.array([24, 24, 12, 12.0])), np.zeros(4))
+    for share in (1, 4, 40):
+        drags, limit = seasons._layering(Aeration(0.1, diffusers=share), 5.0, faces)
+        light = yearsteps.lightness(np.where(faces[:-1] < 2, 24.0, 12.0))
+        held = (np.cumsum((light[:-1] - light[1:])[::-1] * drags) > limit).any()
+        stop = plume.stop_depth(plume.air_that_lifts(0.1 / share, 5.0), 5.0, column)
+        assert held == (stop.depth.usual > 0)
+    assert held, "the thinnest stays below"
 
 
 def plume_power(run):

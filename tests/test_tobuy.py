@@ -2,11 +2,14 @@
 
 import math
 
+import numpy as np
 import pytest
 
 from pondcalc import record
+from pondcalc.bubbles_and_oxygen import plume
 from pondcalc.door import airline, lineplan
 from pondcalc.units import Q, Range
+from pondcalc.water import Water
 from pondcalc.your_plan import plan, planparts, tobuy
 
 pytestmark = pytest.mark.usefixtures("worked_out_once")
@@ -31,6 +34,13 @@ def test_diffusers_for_mixing_and_area(made):
     little = plan.first_plan(plan.changed(made.choices, open_flow=0.6 * tobuy.CFM))
     assert tobuy.diffuser_count(little).number == (1, 1, 1), "half a cfm feeds one"
     assert "little oxygen" in " ".join(count.reasons)
+    assert tobuy.diffuser_count(made, plume.uniform_column()).number == count.number
+    # a step of 27 C in 30 ft of water stops every plume, so that one diffuser with all the air is the best to ask for
+    step = plume.Column(np.array([0.0, 1.99, 2.0, 9.0]), Water(np.array([32.0, 32.0, 5.0, 5.0])), np.zeros(4))
+    deep = plan.first_plan(plan.changed(made.choices, deepest=9.6))
+    assert tobuy.diffuser_count(deep).number.usual == 3
+    choked = tobuy.diffuser_count(deep, step)
+    assert choked.number.usual < 3 and "a plume of" in choked.reasons[-1]
 
 
 def test_the_plan_takes_the_number_it_advises_until_workbook_03_has_chosen(whole):

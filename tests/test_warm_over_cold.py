@@ -205,3 +205,11 @@ def test_a_still_night_is_no_storm_and_says_before_and_after(shape):
     assert "This night would not turn" in said and "storm" not in said and "fall" not in said
     share = [int(n) for n in re.search(r"before (\d+) %, after (\d+) %", said).groups()]
     assert share[0] < share[1] < 60
+
+
+def test_thin_plumes_stop_at_a_sharp_step_and_the_picture_says_so(shape):
+    made = warm_over_cold.layer_builder(*shape, read("july"))
+    made.set_texts({"surface": "86 F", "bottom": "46 F", "warm_depth": "6 ft", "blend": "0 ft", "flow": "0.02 cfm"})
+    assert "A plume of 0.020 cfm stops 6.0 ft down; little bottom water reaches the top." in made._readout.value
+    made.set_texts({"surface": "66 F", "bottom": "65 F", "flow": "4 cfm"})
+    assert "A plume of 4.0 cfm comes up." in made._readout.value or "Mixed" in made._readout.value

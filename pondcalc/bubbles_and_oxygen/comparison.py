@@ -190,7 +190,7 @@ def compare_paths(flow_free_air, depth, column, area, diffuser="membrane", diffu
     diffuser, diffusers (str and int): As in :func:`oxygen_by_bubbles`.
 
     A snapshot: as the bottom water fills with oxygen both paths slow down. Lift as in unlayered
-    water; ask ``plume.reaches_surface`` first whether the plume comes up at all.
+    water; ask ``plume.stop_depth`` first whether the plume comes up at all.
     """
     out = oxygen_by_bubbles(flow_free_air, depth, column, diffuser, diffusers)
     lifted = plume.lifted_water(flow_free_air, depth, diffusers, column.water_at(depth))
@@ -308,16 +308,29 @@ def say_field(standard_rate, dissolved_oxygen, depth, water):
 
 @quantities(flow_free_air="m^3/s", depth="m")
 def say_lift(flow_free_air, depth, diffusers=1):
-    """Water lifted by air shared among equal diffusers: three reckonings and the range they make."""
+    """Water lifted by air shared among equal diffusers: four reckonings and the range they make."""
     def water(value):
         return show(value, "water flow", digits=2)
     every = plume.lift_estimates(flow_free_air / diffusers, depth)
     whole = plume.lifted_water(flow_free_air, depth, diffusers)
-    exact, slipping, tank = (water(diffusers * value) for value in (every.exact.usual, every.slipping.usual,
-                                                                    every.tank_fit))
+    exact, slipping, thin, tank = (water(diffusers * value) for value in every.usual)
     return (f"{show(flow_free_air, 'air flow', digits=2)}, {diffusers} diffuser{'s' if diffusers > 1 else ''}:\n"
-            f"exact plume {exact}; bubbles that slip {slipping}; fit to tank tests {tank}\n"
+            f"exact plume {exact}; bubbles that slip {slipping};\n"
+            f"thin plumes draw less {thin}; fit to tank tests {tank}\n"
             f"taken together: {water(whole.usual)}, anywhere from {show_range(whole.low, whole.high, 'water flow')}")
+
+
+def say_stop(flow_free_air, stop, system="US"):
+    """Whether the plume of one diffuser (m3/s of air) comes up, or how deep it stops; `stop` from plume.stop_depth."""
+    one = f"a plume of {show(flow_free_air, 'air flow', system, digits=2)}"
+    if stop.verdict == "yes":
+        return f"{one} comes up"
+    deepest = show(stop.depth.high, "depth", system, digits=2)
+    if stop.verdict == "uncertain":
+        return f"{one} may stop on its way, at worst {deepest} down; then little bottom water reaches the top"
+    nearest = show(stop.depth.low, "depth", system, digits=2)
+    where = deepest if nearest == deepest else show_range(stop.depth.low, stop.depth.high, "depth", system)
+    return f"{one} stops {where} down; little bottom water reaches the top"
 
 
 def _per_hour(value):

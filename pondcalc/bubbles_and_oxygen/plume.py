@@ -1,12 +1,14 @@
 """How much water do bubbles lift, from where and how far, and where should the diffusers lie for it?
 
-Three independent ways reckon the lift, shown as a range on purpose: the exact solution for a buoyant plume, an integral
-plume whose bubbles slip ahead of the water, and a fit to tank measurements. They disagree by a factor of two or three,
-and so do careful measurements. What does not depend on the choice: the lift grows much more slowly than the air.
+Four ways reckon the lift, shown as a range on purpose: the exact solution for a buoyant plume, an integral plume whose
+bubbles slip ahead of the water, the same plume drawing in less where it is thin, and a fit to tank measurements. They
+disagree by a factor of two or three. Plumes of 0.4 to 5 cfm measured over nozzles in tanks lie below the middle of that
+range, the thinnest at its low end. What does not depend on the choice: the lift grows more slowly than the air.
 
 The integral plume is a column of rising water that grows by drawing in the water round it (top-hat profiles, circular),
-held back where it carries cold heavy water into warm light water; so it also says whether a plume reaches the surface
-of a layered pond, and what water it brings. A :class:`Column` holds what the pond is like on the way down.
+held back where it carries cold heavy water into warm light water. Where a plume stops under a warm layer is another
+question, answered for every workbook by :func:`layering_limit` from measured heights. A :class:`Column` holds what the
+pond is like on the way down.
 
 A diffuser lifts water from its own level up. Whatever lies deeper, in the holes below that level, mostly stays where it
 is. Depths are m below the water surface, positive down; oxygen is mg/L (the same number as g/m3). A depth map comes as
@@ -102,6 +104,13 @@ RADIUS = 0.15                       # m of a diffuser; our choice
 SLIP = 0.23                         # m/s, rise of 1.4 to 10 mm bubbles through the water (Wüest et al. 1992)
 CORE = 0.8                          # width of the bubble core over that of the plume (same)
 FROUDE = 1.6                        # v / sqrt(2 core radius g reduced density) near the diffuser (same)
+ORIFICE = 0.02                      # m, radius of a plume that begins at a nozzle, as measured ones did; our choice
+# Top-hat entrainment coefficient of a bubble plume: low, usual, high (from memory, not verified).
+ENTRAINMENT = Range(0.055, 0.083, 0.11)
+# Milgram (1983): K of a strong plume, Gaussian; the ends are a third off, as his measured coefficients scatter
+WEAKENING = Range(0.11, 0.165, 0.22)
+WEAK_AT = 7.598                     # bubble Froude number at which half of K is left (same)
+CAPILLARY = 2.727e-3                # m, sqrt(surface tension/(g density)) of clean water at 20 C
 STALLED = 1e-3                      # m/s; slower water is taken to have stopped
 
 
@@ -115,7 +124,6 @@ class PlumeProfile(NamedTuple):
     temperature: Annotated[Any, "degC"]                # degC of the plume water
     dissolved_oxygen: Annotated[Any, "mg/L"]           # mg/L of the plume water, from mixing alone
     top_depth: Annotated[Any, "m"]                  # m, shallowest depth it climbs to; 0 is the surface
-    settling_depth: Annotated[Any, "m"]             # m, where water as dense as what it brings up lies
 
 
 def ride(core):
@@ -154,18 +162,20 @@ def march(flow, momentum, heat, oxygen, heights, around, density, entrainment, s
     around (tuple of array): What the plume meets at each of `heights`: gas volume flux (m3/s), temperature (degC) and
         dissolved oxygen (mg/L) of the water outside.
     density: Water density (kg/m3) at a temperature.
-    entrainment, slip (float).
+    entrainment (float, array or function): Top-hat coefficient, or a function of place in `heights`, flow and speed.
+    slip (float).
     Returns: array: Axes: height (the ends of the steps), the four fluxes, then whatever shape the inputs had.
     """
     state = np.array(np.broadcast_arrays(flow, momentum, heat, oxygen), float)
     gas, warm, rich = around
     push, outside = GRAVITY * gas, density(warm)
-    slope, width = np.empty_like(state), 2 * np.sqrt(np.pi) * entrainment
+    slope = np.empty_like(state)
+    drawing = entrainment if callable(entrainment) else lambda k, flow, speed: entrainment
 
     def _rates(k, fluxes):
         flow, momentum = fluxes[0], np.maximum(fluxes[1], 1e-12)
         speed = momentum / flow
-        slope[0] = drawn = width * np.sqrt(momentum)
+        slope[0] = drawn = 2 * np.sqrt(np.pi) * drawing(k, flow, speed) * np.sqrt(momentum)
         slope[1] = (push[k] / (speed + slip)
                     + GRAVITY * flow / speed * (1 - density(fluxes[2] / flow) / outside[k]))
         slope[2], slope[3] = drawn * warm[k], drawn * rich[k]
@@ -195,16 +205,38 @@ def _densities():
     return warm, Water(warm).density
 
 
-def plume_profile(flow_free_air, depth, column, entrainment=0.083, slip=SLIP, steps=None):
+def weakened(gas, flow, speed, strong=WEAKENING.usual, slip=SLIP):
+    """Top-hat entrainment coefficient of a plume that draws in less where it is thin.
+
+    gas, flow (float or array, m3/s): Of gas where it is, and of water.
+    speed (float or array, m/s): Top-hat, of the water.
+    strong (float or array): Coefficient of a strong plume, Gaussian.
+    slip (float, m/s).
+
+    ``alpha = K F/(7.598 + F)`` with the bubble Froude number ``F = (q^2/g)^(1/5) S^(1/3) / sqrt(sigma/(g rho))``, S the
+    share of gas on the axis; times root two for the top-hat form. A pond's plume has F of about 0.5 to 5.
+    References: Milgram, J.H. (1983). Mean flow in round bubble plumes. J. Fluid Mech. 133, 345-376 (second-hand, from
+        two public codes; the 55 coefficients of his Table 2, read in a public data set, give 0.173 and 7.8).
+    """
+    share = 2 * speed * gas / (flow * CORE**2 * (2 * speed / (1 + CORE**2) + slip))
+    froude = (gas**2 / GRAVITY) ** 0.2 * np.cbrt(np.minimum(share, 1.0)) / CAPILLARY
+    return np.sqrt(2) * strong * froude / (WEAK_AT + froude)
+
+
+def plume_profile(flow_free_air, depth, column, entrainment=ENTRAINMENT.usual, slip=SLIP, steps=None, radius=RADIUS,
+                  weakens=False):
     """A bubble plume from a diffuser to the surface, or to where layering stops it.
 
     flow_free_air (float or array, m3/s): Air of one diffuser, counted at 20 C, 1 atm, dry. Above zero.
     depth (float or array, m): Of the diffuser; arrays of air, depth and entrainment broadcast together.
     column (Column): Temperature and dissolved oxygen of the pond by depth.
-    entrainment (float or array): Top-hat coefficient; 0.055 to 0.11 covers published bubble plumes (from memory).
+    entrainment (float or array): Top-hat coefficient, as :data:`ENTRAINMENT`; with `weakens` that of a strong plume,
+        Gaussian, as :data:`WEAKENING`.
     slip: Speed of the bubbles through the water.
     steps: 80 if left out, to find the depth where a plume stalls; 32 in water that is alike all the way, where it
         cannot.
+    radius (float or array, m): Of the diffuser.
+    weakens (bool or array): Whether thin plumes draw in less (:func:`weakened`).
     Returns: PlumeProfile.
 
     ::
@@ -233,16 +265,19 @@ def plume_profile(flow_free_air, depth, column, entrainment=0.083, slip=SLIP, st
     def density(temperature):
         return np.interp(temperature, *_densities())
 
-    ndim = len(np.broadcast_shapes(flow_free_air.shape, depth.shape, entrainment.shape))
+    ndim = len(np.broadcast_shapes(flow_free_air.shape, depth.shape, entrainment.shape, np.shape(radius)))
     depth = depth.reshape((1,) * (ndim - depth.ndim) + depth.shape)
     half_steps = depth * np.linspace(0, 1, 2 * steps + 1).reshape((-1,) + (1,) * depth.ndim)
     z, heights = depth - half_steps, half_steps[::2]
     warm, oxygen = column.at("temperature", z), column.at("dissolved_oxygen", z)
     gas = flow_free_air * ATMOSPHERE / (surface + head * z) * (warm + ZERO_C) / 293.15
-    speed = start_speed(gas[0], RADIUS, slip)
-    flow = np.pi * RADIUS**2 * speed + 0 * entrainment
+    speed = start_speed(gas[0], radius, slip)
+    flow = np.pi * np.asarray(radius) ** 2 * speed + 0 * entrainment
+
+    def drawing(k, flow, speed):
+        return np.where(weakens, weakened(gas[k], flow, speed, entrainment, slip), entrainment)
     kept = march(flow, flow * speed, flow * warm[0], flow * oxygen[0], half_steps, (gas, warm, oxygen), density,
-                 entrainment, slip)
+                 drawing if np.any(weakens) else entrainment, slip)
     moving = kept[:, 1] > 0
     flow, speed = kept[:, 0], kept[:, 1] / kept[:, 0]
     width = np.where(moving, np.sqrt(flow / (np.pi * np.where(moving, speed, 1.0))), np.nan)
@@ -250,26 +285,7 @@ def plume_profile(flow_free_air, depth, column, entrainment=0.083, slip=SLIP, st
     z = np.broadcast_to(depth - heights, moving.shape)
     top = np.take_along_axis(z, np.asarray(last)[None], 0)[0]
     warm = kept[:, 2] / flow
-    settled = _settling_depth(density(warm[-1]), column, depth)
-    return PlumeProfile(depth - heights, flow, width, speed, warm, kept[:, 3] / flow, np.maximum(top, 0)[()],
-                        settled[()])
-
-
-def _settling_depth(density, column, depth):
-    """Shallowest depth where the pond is as dense as water of `density`; the deepest if none is."""
-    share = np.linspace(0, 1, 401)
-    found = np.empty(np.broadcast_shapes(np.shape(density), np.shape(depth)))
-    density, depth = np.broadcast_to(density, found.shape), np.broadcast_to(depth, found.shape)
-    for k in np.ndindex(found.shape):
-        z = share * depth[k]
-        outside = column.water_at(z).density
-        heavy = np.flatnonzero(outside >= density[k] - 1e-4)
-        i = heavy[0] if heavy.size else z.size - 1
-        found[k] = z[i]
-        if i and outside[i] > outside[i - 1]:
-            part = (density[k] - outside[i - 1]) / (outside[i] - outside[i - 1])
-            found[k] = z[i - 1] + (z[i] - z[i - 1]) * np.clip(part, 0, 1)
-    return found
+    return PlumeProfile(depth - heights, flow, width, speed, warm, kept[:, 3] / flow, np.maximum(top, 0)[()])
 
 
 def buoyancy_frequency(column, depth):
@@ -281,69 +297,72 @@ def buoyancy_frequency(column, depth):
     return np.sqrt(np.maximum(GRAVITY * (bottom - top) / (0.5 * (bottom + top) * depth), 0.0))[()]
 
 
-class TrapHeights(NamedTuple):
-    """Heights above the diffuser that a plume in evenly layered water is known by."""
+def peel_height(buoyancy, frequency, slip=SLIP):
+    """Height above the diffuser at which a plume in evenly layered water sheds the water it carries.
 
-    slip_ratio: Annotated[float, ""]               # U_N, bubble slip over the plume's own speed scale
-    trap: Annotated[float, "m"]                     # m, where the water it shed comes to rest
-    peel: Annotated[float, "m"]                     # m, where it first sheds its water
-
-
-def trap_heights(buoyancy, frequency, slip=SLIP):
-    """Peel and trap heights of a bubble plume in water layered evenly with depth.
-
-    buoyancy (float, m4/s3): At the diffuser.
-    frequency (float, 1/s): From :func:`buoyancy_frequency`; above zero.
+    buoyancy (float or array, m4/s3): At the diffuser.
+    frequency (float or array, 1/s): From :func:`buoyancy_frequency`; above zero.
     slip (float, m/s).
 
-    ``U_N = u_s/(B N)^(1/4)``; heights are ``2.9 exp(-(U_N - 1)^2/28.09)`` (trap) and
-    ``5.2 exp(-(U_N - 1.8)^2/10.24)`` (peel) times ``(B/N^3)^(1/4)``. Where the peel height is more
-    than the depth the plume reaches the surface.
+    ``5.2 exp(-(U_N - 1.8)^2/10.24) (B/N^3)^(1/4)`` with ``U_N = u_s/(B N)^(1/4)``. Past U_N of 4.92 the printed form
+    would let weaker layers stop a plume sooner; it is held there.
     References: Socolofsky, S.A. & Adams, E.E. (2005). Role of slip velocity in the behavior of stratified multiphase
-        plumes. J. Hydraul. Eng. 131, 273-287 (read second-hand).
+        plumes. J. Hydraul. Eng. 131, 273-287 (second-hand, from the first author's own public code).
     """
     if not (np.all(np.asarray(buoyancy) > 0) and np.all(np.asarray(frequency) > 0)):
-        raise QuantityError("trap_heights needs air and layering above zero; in unlayered water a plume "
-                            f"always reaches the surface. It was given B = {buoyancy} and N = {frequency}.")
-    ratio = slip / (buoyancy * frequency) ** 0.25
-    scale = (buoyancy / frequency**3) ** 0.25
-    return TrapHeights(ratio, 2.9 * np.exp(-(ratio - 1.0) ** 2 / 28.09) * scale,
-                       5.2 * np.exp(-(ratio - 1.8) ** 2 / 10.24) * scale)
+        raise QuantityError("peel_height needs air and layering above zero; in unlayered water a plume always reaches "
+                            f"the surface. It was given B = {buoyancy} and N = {frequency}.")
+    ratio = np.minimum(slip / (buoyancy * frequency) ** 0.25, MOST_SLIP)
+    return 5.2 * np.exp(-(ratio - 1.8) ** 2 / 10.24) * (buoyancy / frequency**3) ** 0.25
 
 
-class Reach(NamedTuple):
-    """How high a plume climbs above its diffuser, by two reckonings."""
-
-    height_low: Annotated[Any, "m"]                 # m, integral plume, strong mixing
-    height_usual: Annotated[Any, "m"]               # m, integral plume, usual mixing
-    height_high: Annotated[Any, "m"]                # m, peel height in evenly layered water, or the whole depth
-    verdict: Any                    # "yes", "uncertain" or "no"
+MOST_SLIP = 4.92        # U_N at which the peel height of the formula turns round as layering weakens (its derivative)
+# What a plume climbs over the measured height: integral plumes that draw in much, and little, stop about there.
+CLIMB = Range(0.5, 1.0, 1.5)
 
 
-def reaches_surface(flow_free_air, depth, column):
-    """Does the plume of one diffuser get to the top of a layered pond?
+def layering_limit(heights, buoyancy, climb=CLIMB.usual):
+    """Most layering that a plume of so much buoyancy still breaks through, at heights above its diffuser.
+
+    heights (array, m), buoyancy (float, m4/s3).
+    climb (float): Times the measured height; one of :data:`CLIMB`.
+    Returns: array: The sum, from the diffuser up, of ``z^(5/3) g d_rho/rho`` over the steps in density, at which the
+        plume stops. A plume's flow grows as ``z^(5/3)``, so this is the weight of the cold water it drags. For even
+        layering it gives :func:`peel_height`; that steps of any shape count by the same sum is our own reckoning.
+    """
+    frequency = np.geomspace(1e-5, 10.0, 600)
+    reach = climb * peel_height(buoyancy, frequency)
+    held = np.exp(np.interp(-np.log(heights), -np.log(reach), np.log(frequency)))
+    return 0.375 * held**2 * np.asarray(heights) ** (8 / 3)
+
+
+class Stop(NamedTuple):
+    """Where the plume of one diffuser stops on its way up."""
+
+    depth: Annotated[Range, "m"]                    # m, 0 at the surface; the low end climbs highest
+    verdict: str                                    # does it come up: "yes", "uncertain" or "no"
+
+
+def stop_depth(flow_free_air, depth, column):
+    """How deep does the plume of one diffuser stop in a layered pond, if it stops?
 
     flow_free_air (float, m3/s), depth (float, m), column (Column).
-    Returns: Reach: Verdict "yes" if even strong mixing with cold water lets it through, "no" if no reckoning does,
-        else "uncertain": look at the boil on the water, and measure temperatures.
-
-    The integral plume stops too soon (its water and bubbles stop together); the peel height of
-    Socolofsky & Adams is for layering spread evenly over the depth. Between them lies the truth.
+    Returns: Stop: "yes" if it comes up by the low end of :data:`CLIMB`, "no" if it does not by the high end. In a pond
+        with a sharp step it stops at the step.
     """
-    low, usual = (depth - plume_profile(flow_free_air, depth, column, entrainment=alpha).top_depth
-                  for alpha in (0.11, 0.083))
-    frequency = buoyancy_frequency(column, depth)
-    high = depth
-    if frequency > 0:
-        pressure = column.water.pressure_absolute + column.water_at(depth).density * GRAVITY * depth
-        buoyancy = GRAVITY * flow_free_air * ATMOSPHERE / pressure
-        high = max(usual, min(depth, trap_heights(buoyancy, frequency).peel))
-    through = [height >= depth * (1 - 1e-9) for height in (low, high)]
-    return Reach(low, usual, high, "yes" if through[0] else "uncertain" if through[1] else "no")
+    check_air(flow_free_air, depth, "stop_depth")
+    z = np.unique(np.append(np.linspace(depth, 0, 201), [at for at in np.atleast_1d(column.depth) if 0 < at < depth]))
+    outside, heights = column.water_at(z[::-1]).density, depth - z[::-1]
+    steps = GRAVITY * np.maximum(-np.diff(outside), 0) / outside[1:]
+    middle, above = 0.5 * (heights[1:] + heights[:-1]), heights[1:]
+    dragged = np.cumsum(middle ** (5 / 3) * steps)
+    gas = gas_flow_at_depth(flow_free_air, depth, column.water_at(depth))
 
-
-# Entrainment coefficient of a bubble plume, top-hat profile: low, usual, high.
-ENTRAINMENT = Range(0.055, 0.083, 0.11)
+    def top(climb):
+        stopped = dragged > layering_limit(above, GRAVITY * gas, climb)
+        return depth - heights[:-1][stopped][0] if stopped.any() else 0.0
+    found = Range(*(float(top(climb)) for climb in CLIMB[::-1]))
+    return Stop(found, "yes" if found.high == 0 else "uncertain" if found.low == 0 else "no")
 
 
 def check_air(flow_free_air, depth, owner):
@@ -437,11 +456,17 @@ def tank_fit_flow(flow_free_air, depth):
 
 
 class LiftEstimates(NamedTuple):
-    """Water lifted by one diffuser, reckoned in three ways."""
+    """Water lifted by one diffuser, reckoned in four ways."""
 
     exact: Annotated[Range, "m^3/s"]                # m3/s, exact plume with low, usual and high mixing
     slipping: Annotated[Range, "m^3/s"]             # m3/s, integral plume whose bubbles slip ahead of the water
+    weakening: Annotated[Range, "m^3/s"]            # m3/s, the same where thin plumes draw in less
     tank_fit: Annotated[Any, "m^3/s"]               # m3/s, fit to tank tests
+
+    @property
+    def usual(self):
+        """The usual number of each."""
+        return self.exact.usual, self.slipping.usual, self.weakening.usual, self.tank_fit
 
 
 @quantities(flow_free_air="m^3/s", depth="m", gives=LiftEstimates)
@@ -450,14 +475,18 @@ def lift_estimates(flow_free_air, depth, water=STANDARD):
 
     flow_free_air, depth (float or array): m3/s and m; they broadcast together.
     water (Water).
+
+    The weakening plume's low end also begins as narrow as a nozzle, as the measured ones did.
     """
     check_air(flow_free_air, depth, "lift_estimates")
     flow, depth = np.asarray(flow_free_air, float), np.asarray(depth, float)
     buoyancy, column = buoyancy_flux(flow, depth, water), uniform_column(water)
-    mixing = np.array(ENTRAINMENT).reshape((-1,) + (1,) * len(np.broadcast_shapes(flow.shape, depth.shape)))
-    slipping = plume_profile(flow, depth, column, entrainment=mixing).flow[-1]
+    mixing, radius, weakens = (
+        np.reshape(values, (-1,) + (1,) * len(np.broadcast_shapes(flow.shape, depth.shape))) for values in
+        ((*ENTRAINMENT, *WEAKENING), (*3 * (RADIUS,), ORIFICE, RADIUS, RADIUS), 3 * (False,) + 3 * (True,)))
+    six = plume_profile(flow, depth, column, mixing, steps=12, radius=radius, weakens=weakens).flow[-1]
     return LiftEstimates(Range(*(classical_plume(buoyancy, depth, alpha).flow for alpha in ENTRAINMENT)),
-                         Range(*slipping), tank_fit_flow(flow, depth))
+                         Range(*six[:3]), Range(*six[3:]), tank_fit_flow(flow, depth))
 
 
 @quantities(flow_free_air="m^3/s", depth="m", diffusers="", gives="m^3/s")
@@ -469,9 +498,9 @@ def lifted_water(flow_free_air, depth, diffusers=1, water=STANDARD):
     diffusers (int or array of int): How many share the air; far enough apart not to draw on each other
         (:func:`plume_spacing`).
     water (Water).
-    Returns: Range, m3/s: The lowest, the middle (geometric mean of the three usual ones) and the highest estimate.
+    Returns: Range, m3/s: The lowest, the middle (geometric mean of the four usual ones) and the highest estimate.
 
-    Uniform water. In layered water the plume may lift less; see :func:`reaches_surface`.
+    Uniform water. In layered water the plume may lift less; see :func:`stop_depth`.
     """
     diffusers = np.asarray(diffusers, float)
     if not np.all((diffusers >= 1) & (diffusers == np.round(diffusers))):
@@ -479,9 +508,17 @@ def lifted_water(flow_free_air, depth, diffusers=1, water=STANDARD):
     each = np.asarray(flow_free_air, float) / diffusers
     check_air(each, depth, "lifted_water")
     found = lift_estimates(each, depth, water)
-    every = np.array(np.broadcast_arrays(*found.exact, *found.slipping, found.tank_fit))
-    usual = np.cbrt(found.exact.usual * found.slipping.usual * found.tank_fit)
+    every = np.array(np.broadcast_arrays(*found.exact, *found.slipping, *found.weakening, found.tank_fit))
+    usual = np.exp(np.mean(np.log(np.broadcast_arrays(*found.usual)), axis=0))
     return Range(*((diffusers * value)[()] for value in (every.min(axis=0), usual, every.max(axis=0))))
+
+
+def air_that_lifts(lifted, depth):
+    """Free air (m3/s) of one diffuser at `depth` (m) whose usual lift is `lifted` (m3/s); held to 0.005 to 100 cfm."""
+    flows = np.geomspace(0.005, 100.0, 50) * CFM
+    with warnings.catch_warnings(action="ignore", category=Caution):
+        usual = lifted_water(flows, depth).usual
+    return float(np.exp(np.interp(np.log(lifted), np.log(usual), np.log(flows))))
 
 
 @quantities(volume="m^3", lifted="m^3/s", gives="s")

@@ -237,24 +237,22 @@ def _drawing(pond, place):
 
 
 def _reach(pond):
-    """Function of air for each diffuser and depth (SI): does its plume get through the pond's own layers, or July's?"""
+    """Function of air for each diffuser and depth (SI): where its plume stops in the pond's own layers, or July's."""
     read = findings.pond_profile(pond)
     oxygen = np.nan_to_num(read.oxygen_at(read.depth))
     layered = Column(read.depth, findings.setting(pond).water.at(read.temperature), oxygen)
 
     @functools.lru_cache(maxsize=256)
-    def verdict(each, submergence):
-        return plume.reaches_surface(each, submergence, layered).verdict
-    return verdict
+    def stop(each, submergence):
+        return plume.stop_depth(each, submergence, layered)
+    return stop
 
 
-def _weak(each, verdict, system):
+def _weak(each, stop, system):
     """A warning where a plume may stop below the warm layer, or nothing."""
-    if verdict == "yes":
+    if stop.verdict == "yes":
         return ""
-    return (f" With {show(each, 'air flow', system, digits=2)} for each diffuser a plume "
-            f"{'does' if verdict == 'no' else 'may'} not get through a warm layer such as July's (workbook 05); where "
-            "it stops, the top gets nothing.")
+    return f" Under a warm layer such as July's (workbook 05), {comparison.say_stop(each, stop, system)}."
 
 
 def _pace(lifted, area, system):

@@ -9,6 +9,7 @@ import ipywidgets as W
 import numpy as np
 
 from .. import air, datafiles, findings, record
+from ..bubbles_and_oxygen import plume
 from ..catalogue import ROWS, held
 from ..figures import style
 from ..figures import the_year as draw
@@ -395,16 +396,19 @@ def _place(pond):
 def year(pond, system="US"):
     """Temperature, oxygen and room for fish through the year, without air and with."""
     depth, area, deep = _basin(pond)
-    bubbles = yearcase.bubbles_of(pond).usual
+    bubbles, usual = yearcase.bubbles_of(pond).usual, yearcase.lifted_water(pond).usual
+    count = yearcase.diffusers_of(pond)
 
     def model(latitude, elevation, secchi, shelter, lifted):
         # a still pond far south may pass 40 °C (104 °F) at the top for an hour
         with warnings.catch_warnings(action="ignore"):
-            return yearcase.modelled_year(depth, area, latitude, elevation, secchi, shelter, lifted, deep, bubbles)
+            share = plume.air_that_lifts(lifted / count, deep) / plume.air_that_lifts(usual / count, deep)
+            return yearcase.modelled_year(depth, area, latitude, elevation, secchi, shelter, lifted, deep,
+                                          bubbles * share, count)
     return Explorer("A year without air and with it", model, draw.year, say_year,
                     [*_place(pond),
                      Slider.of("year", "secchi_depth", to="secchi"), Slider.of("year", "shelter"),
-                     Slider.of("year", "lifted", yearcase.flow_text(yearcase.lifted_water(pond).usual))],
+                     Slider.of("year", "lifted", yearcase.flow_text(usual))],
                     presets={"Murky pond": {"secchi": "1 ft"}, "Woods all round": {"shelter": "25 %"},
                              "A trickle of air": {"lifted": "100 gpm"}},
                     system=system, size=YEAR_SIZE, live=False)
@@ -645,7 +649,8 @@ class OwnWeather(OwnForm):
             made = yearcase.year_under(depth, area, hours, air, typed["secchi"].m_as("m"),
                                        typed["shelter"].m_as("dimensionless"),
                                        yearcase.lifted_water(self._pond).usual, deep,
-                                       yearcase.bubbles_of(self._pond).usual)
+                                       yearcase.bubbles_of(self._pond).usual,
+                                       diffusers=yearcase.diffusers_of(self._pond))
         first, last = (yearcase.date(int(day)) for day in made.day[[0, -1]])
         words = [f"{len(made.day)} days of your weather, {first} to {last}, on the water of {self._pond.name}. "
                  f"{say_year(made, self._system)}"]

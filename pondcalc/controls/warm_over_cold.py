@@ -7,6 +7,7 @@ import ipywidgets as W
 import numpy as np
 
 from .. import findings, water
+from ..bubbles_and_oxygen import comparison, plume
 from ..catalogue import ROWS
 from ..figures import style
 from ..figures import warm_over_cold as draw
@@ -103,16 +104,22 @@ def weight_of_water(system="US"):
 
 # ---- layers of one pond
 
-def picture_of(depth, area, profile):
-    """What :func:`figures.warm_over_cold.layered_pond` draws, for any profile."""
+def picture_of(depth, area, profile, flow=None, diffuser=None):
+    """What :func:`figures.warm_over_cold.layered_pond` draws, for any profile.
+
+    flow, diffuser (float, m3/s and m): Air and depth of one diffuser, whose plume is drawn; or none is.
+    """
     layer = layers.steepest_layer(profile)
     middle = 0.5 * (layer.top + min(layer.bottom, depth[-1]))
     fine = np.linspace(0, depth[-1], 60)
     mixed = overturn.mixed_after_overturn(depth, area, profile, stagnant_below=middle)
+    stop = None if flow is None else plume.stop_depth(flow, diffuser, plume.Column(
+        profile.depth, water.Water(profile.temperature), np.zeros(len(profile.depth))))
     return SimpleNamespace(depth=depth, area=area, profile=profile, layer=layer, middle=middle, fine=fine,
                            lighter=_lighter(profile.temperature_at(fine)), kind=layers.kind_of_layers(profile),
                            stability=layers.stability(depth, area, profile),
-                           energy=layers.mixing_energy(depth, area, profile), below=mixed.stagnant_share)
+                           energy=layers.mixing_energy(depth, area, profile), below=mixed.stagnant_share,
+                           flow=flow, diffuser=diffuser, stop=stop)
 
 
 def _lamp(joules):
@@ -131,12 +138,13 @@ def _say_layers(result, system):
         return ("Mixed: no layer here is more than a thermometer's error apart in weight, so any breeze can stir the "
                 "pond to the bottom.")
     ends = result.layer.top, min(result.layer.bottom, result.depth[-1])
+    bubbles = comparison.say_stop(result.flow, result.stop, system)
     where = (f"from {show_range(*ends, 'depth', system)}" if ends[1] - ends[0] > 0.01 else
              f"in a sharp step at {show(ends[0], 'depth', system)}")
     return (f"{result.kind.capitalize()}. Weight changes fastest {where}; "
             f"{100 * result.below:.0f} % of the water lies below that. The least work to mix this pond is "
             f"{show(Q(result.energy, 'W') * Q('1 s'), 'energy', system, digits=2)} ({result.stability:.2g} J/m²), what "
-            f"a {LAMP:.0f}-watt lamp uses in {_lamp(result.energy)}.")
+            f"a {LAMP:.0f}-watt lamp uses in {_lamp(result.energy)}. {bubbles[0].upper()}{bubbles[1:]}.")
 
 
 def _two_layers_like(profile, deepest):
@@ -151,17 +159,19 @@ def _two_layers_like(profile, deepest):
 
 
 def layer_builder(depth, area, profile, system="US"):
-    """How does a pond with these layers look, and how hard is it to mix?"""
+    """How does a pond with these layers look, how hard is it to mix, and does a plume come up through them?"""
     deepest = float(depth[-1])
     warm, change = _two_layers_like(profile, deepest)
+    diffuser = max(deepest - plume.OFF_BOTTOM, 0.5 * deepest)
 
-    def model(surface, bottom, warm_depth, blend):
-        return picture_of(depth, area, readings.two_layers(surface, bottom, warm_depth, blend, deepest))
+    def model(surface, bottom, warm_depth, blend, flow):
+        return picture_of(depth, area, readings.two_layers(surface, bottom, warm_depth, blend, deepest), flow, diffuser)
     return Explorer("Build the layers of a pond", model, draw.layered_pond, _say_layers,
                     [_upper(_f(profile.temperature[0])), _lower(_f(profile.temperature[-1])),
                      _warm_depth(_ft(warm), deepest),
                      Slider("blend", "Thickness of the change", "depth", "0 ft", _ft(deepest), _ft(change),
-                            step=0.1)],
+                            step=0.1),
+                     Slider("flow", "Free air of one diffuser", "air flow", "0.02 cfm", "4 cfm", "0.5 cfm", step=0.02)],
                     presets={"Early May": {"surface": "66 F", "bottom": "57 F", "warm_depth": "6 ft", "blend": "2 ft"},
                              "Late October": {"surface": "57 F", "bottom": "56.5 F"},
                              "Under ice": {"surface": "32.5 F", "bottom": "39 F", "warm_depth": "1 ft",
@@ -366,5 +376,14 @@ class OwnProfile(OwnForm):
         if read.depth[-1] < 0.8 * deepest:
             notes.append("Note: the lowest reading is well above the bottom, so the deepest water is a guess.")
         words = [findings.say_layers(risk, values, self._system), *notes]
+        kept, deep = (self._pond.get("air", key) for key in ("flow_free_air", "submergence"))
+        air = ()
+        if kept is not None and deep is not None and deep.m_as("m") < deepest:
+            air = (float(kept.usual.m_as("m^3/s") / self._pond.get("air", "diffusers").m_as("dimensionless")),
+                   float(deep.m_as("m")))
+        picture = picture_of(depth, area, read, *air)
+        if air:
+            said = comparison.say_stop(air[0], picture.stop, self._system)
+            words.insert(1, f"In these layers {said} (the air saved in workbook 03).")
         return words, values, self._drawn("own-layers", f"Your readings on your pond. {words[0]}", draw.layered_pond,
-                                          picture_of(depth, area, read), self._system)
+                                          picture, self._system)

@@ -88,7 +88,8 @@ def _silhouette(ax, depth, area, boundary, system, middle=0.0, half=0.47, cold_o
 def layered_pond(figure, result, system):
     """Temperature, weight and pond shape side by side, with the steepest layer banded.
 
-    `result` has depth, area (m, m2), profile, lighter (%), layer (steepest) and middle (m).
+    `result` has depth, area (m, m2), profile, lighter (%), layer (steepest), middle (m), diffuser (m) and stop (of
+    its plume, or None).
     """
     deepest = float(result.depth[-1])
     left = _temperature_axis(figure, (0.085, 0.15, 0.3, 0.76), deepest, system)
@@ -104,10 +105,20 @@ def layered_pond(figure, result, system):
     right = _bare(figure, (0.68, 0.15, 0.31, 0.76), (-0.5, 0.5), left.get_ylim(), "Pond, cut across")
     _silhouette(right, result.depth, result.area, result.middle, system,
                 cold_on_top=profile.temperature[0] < profile.temperature[-1])
+    if result.stop is not None:
+        top, usual, low = _depth(result.stop.depth, system)
+        bottom = float(_depth(result.diffuser, system))
+        right.fill([-0.01, 0.01, 0.05, -0.05], [bottom, bottom, usual, usual], facecolor="white",
+                   edgecolor=style.BLACK, linewidth=1.2)
+        right.plot(0, bottom, "s", color=style.BLACK, markersize=6)
+        if low > 0:
+            right.plot([0, 0], [top, low], color=style.RED, linewidth=2.4, marker="_", markersize=14,
+                       markeredgewidth=2.4)
     for ax in (left, middle):
         ax.axhspan(*_depth([result.layer.top, min(result.layer.bottom, deepest)], system), facecolor="#CCCCCC",
                    alpha=0.6, hatch="\\\\", edgecolor="#FFFFFF")
-    figure.text(0.085, 0.94, "Gray band: steepest layer", fontsize=9)
+    figure.text(0.085, 0.94, "Gray band: steepest layer" + ("" if result.stop is None else
+                ". White: plume. Red: where it may stop"), fontsize=9)
 
 
 def after_overturn(figure, result, system):

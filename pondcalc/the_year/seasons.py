@@ -18,6 +18,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from .. import air, water
+from ..bubbles_and_oxygen import plume as bubble_plume
 from ..catalogue import usual
 from ..how_much_oxygen.fishlimits import KINDS_OF_FISH
 from ..how_much_oxygen.sources import FORMULAS
@@ -126,6 +127,7 @@ class Aeration:
     first_hours (tuple of float): Hours a day on the first days, from `start_hour` on; a first-start schedule.
     open_water (quantity): Area it keeps free of ice, default 30 m2.
     plunge: Surface water drawn down with each unit of water lifted, default 1; an assumption, 0.5 to 2.
+    diffusers: How many share the lift, default 1; each plume stops under a warm layer by the rule of workbook 03.
     """
 
     lifted_flow: Any
@@ -138,11 +140,14 @@ class Aeration:
     first_hours: tuple = ()
     open_water: Any = 30.0
     plunge: float = 1.0
+    diffusers: float = 1
 
     def check(self):
         """Refuse a diffuser that cannot be."""
         if self.lifted_flow <= 0 or self.oxygen_rate < 0 or self.plunge < 0 or self.open_water < 0:
             raise QuantityError("A diffuser lifts some water; oxygen, plunge and open water are zero or more.")
+        if self.diffusers < 1:
+            raise QuantityError(f"One diffuser or more share the lift; it was given {self.diffusers:g}.")
         if not (0 <= self.start_hour <= 24 and 0 <= self.end_hour <= 24):
             raise QuantityError("Hours of the day run from 0 to 24.")
 
@@ -250,13 +255,23 @@ def _pond(model, aeration):
         water_rate=model.respiration / 86400, plant_rate=model.production / 3600, debt_share=model.debt_share,
         ice_light=model.ice_light, ice_keeps=ICE_KEEPS, plume=None, prepare=prepare)
     if aeration is not None:
-        entrained, diagonal, sink, rise = yearsteps.plume_tables(faces, aeration.down_to(faces[-1]),
-                                                                 aeration.plunge)
+        deep = aeration.down_to(faces[-1])
+        drags, limit = _layering(aeration, deep, faces)
         pond.plume = SimpleNamespace(
-            flow=float(aeration.lifted_flow), entrained=entrained, diagonal=diagonal, sink=sink, rise=rise,
-            plunge=aeration.plunge, on=None, fullest=0.0, oxygen_rate=aeration.oxygen_rate * 1000.0,
-            open_water=aeration.open_water)
+            flow=float(aeration.lifted_flow), drags=drags, limit=limit, entrained=None,
+            tables=[yearsteps.plume_tables(faces, deep, aeration.plunge, top) for top in range(n)],
+            on=None, fullest=0.0, oxygen_rate=aeration.oxygen_rate * 1000.0, open_water=aeration.open_water)
     return pond
+
+
+def _layering(aeration, deep, faces):
+    """What a step in lightness at each inner face, lowest first, weighs on the plume, and how much of it stops it."""
+    height = np.maximum(deep - faces[-2:0:-1], 0.0)
+    each = bubble_plume.air_that_lifts(aeration.lifted_flow / aeration.diffusers, deep)
+    buoyancy = air.GRAVITY * bubble_plume.gas_flow_at_depth(each, deep)
+    limit = np.full(len(height), np.inf)
+    limit[height > 0] = bubble_plume.layering_limit(height[height > 0], buoyancy)
+    return height ** (5 / 3) * air.GRAVITY / yearsteps.A4, limit
 
 
 def gas_speed(wind_speed):

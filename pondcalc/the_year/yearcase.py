@@ -142,7 +142,7 @@ def _winter(latitude, elevation, ponds):
 
 
 def modelled_year(depth, area, latitude, elevation, secchi_depth, shelter, lifted_flow, submergence=None,
-                  oxygen_rate=0.0):
+                  oxygen_rate=0.0, diffusers=1):
     """A year from 21 March without air, and with air from spring to fall.
 
     depth, area (arrays of quantity): The pond's shape.
@@ -150,16 +150,17 @@ def modelled_year(depth, area, latitude, elevation, secchi_depth, shelter, lifte
     secchi_depth (quantity), shelter: As for :class:`pondcalc.the_year.seasons.PondModel`.
     lifted_flow, submergence (quantity): Water that the bubbles lift; of the diffuser, by default the deepest point.
     oxygen_rate (quantity): Oxygen the bubbles give by themselves to water that holds none, default none.
+    diffusers: How many share the lift; thin plumes stop under a warm layer.
     Returns: YearCase: It starts mixed and full of oxygen; the mud is the middle one of :data:`MUD`.
     """
     climate = weather.typical_climate(latitude, elevation)
     hours = weather.make_weather(climate, 365, FIRST_DAY, STEP)
     return year_under(depth, area, hours, air_season(climate), secchi_depth, shelter, lifted_flow, submergence,
-                      oxygen_rate, _start_temperature(climate, FIRST_DAY))
+                      oxygen_rate, _start_temperature(climate, FIRST_DAY), diffusers)
 
 
 def year_under(depth, area, hours, air_days, secchi_depth, shelter, lifted_flow, submergence=None, oxygen_rate=0.0,
-               temperature=None):
+               temperature=None, diffusers=1):
     """As :func:`modelled_year`, under weather that is given.
 
     hours (pondcalc.the_year.weather.Weather): At least :data:`LEAST_DAYS`, from midnight on; of more than a year, the
@@ -180,7 +181,8 @@ def year_under(depth, area, hours, air_days, secchi_depth, shelter, lifted_flow,
     if temperature is None:
         temperature = float(np.clip(hours.air_temperature[:7 * rows].mean(), 4.0, 25.0))
     pond = seasons.PondModel(depth, area, secchi_depth, shelter, MUD["in between"], layers=LAYERS)
-    air = seasons.Aeration(lifted_flow, oxygen_rate, submergence, first_day=air_days[0], last_day=air_days[1])
+    air = seasons.Aeration(lifted_flow, oxygen_rate, submergence, first_day=air_days[0], last_day=air_days[1],
+                           diffusers=diffusers)
     runs = seasons.run_year([(pond, None), (pond, air)], hours, temperature)
     deep = air.down_to(float(depth[-1]))
     above_air, whole = layers.volume_above(depth, area, [deep, depth[-1]])
@@ -227,6 +229,12 @@ def lifted_water(pond):
     """Water the diffuser lifts (Range, m3/s): the record's, else :data:`LIFTED`."""
     kept = pond.get("air", "lifted")
     return Range(*(q.m_as("m^3/s") for q in kept)) if kept is not None else LIFTED
+
+
+def diffusers_of(pond):
+    """How many diffusers share the lift: the record's, else one."""
+    kept = pond.get("air", "diffusers")
+    return 1 if kept is None else float(kept.m_as("dimensionless"))
 
 
 def flow_text(flow):

@@ -48,13 +48,14 @@ def neutral_eddies(wind_2m, depth, latitude):
     return 0.4 * w * z * drop, 40 * 0.16 * z ** 2 / (w * drop) ** 2
 
 
-def plume_tables(faces, submergence, plunge):
+def plume_tables(faces, submergence, plunge, top=0):
     """Flows of a bubble plume, per unit of water lifted to the surface, for each layer it may settle in.
 
     faces ((n+1,) array), submergence: Depths of layer faces and diffuser, m.
     plunge: Surface water drawn down with each unit lifted.
-    Returns: entrained : (n,) array: Taken from each layer; sums to 1 + plunge. diagonal : (n, n), lower, upper : (n,
-        n-1) arrays: Row j: what to add to the tridiagonal system when the water settles in layer j.
+    top: The highest layer it comes up to; it draws nothing from those above, nor surface water.
+    Returns: entrained : (n,) array: Taken from each layer; sums to 1 + plunge from the surface. diagonal : (n, n),
+        lower, upper : (n, n-1) arrays: Row j: what to add to the tridiagonal system when the water settles in layer j.
 
     Lifted flow grows as height to the power 5/3 (Morton, Taylor and Turner 1956), so most water comes
     from near the top. Water that settles in layer j is made good by a flow toward each layer that lost
@@ -65,7 +66,8 @@ def plume_tables(faces, submergence, plunge):
     rise = height ** (5 / 3)
     entrained = rise[:-1] - rise[1:]
     entrained[0] += plunge
-    settle = np.eye(n) * (1 + plunge)
+    entrained[:top] = 0.0
+    settle = np.eye(n) * entrained.sum()
     down = np.cumsum(settle - entrained, axis=1)[:, :-1]          # through the face under each layer
     sink, rise_up = np.maximum(down, 0), np.maximum(-down, 0)
     diagonal = np.tile(entrained, (n, 1))
@@ -307,12 +309,16 @@ class Column:
         pond, n = self.ponds[s], self.n
         plume, k = pond.plume, s * n
         at, faces = slice(k, k + n), slice(k, k + n - 1)
-        warm, rich = (self.state[:2, at].dot(plume.entrained) / (1.0 + plume.plunge)).tolist()
-        j = max(int(np.count_nonzero(light[at] >= lightness(warm))) - 1, 0)
+        steps = (light[at][:-1] - light[at][1:])[::-1]
+        held = np.cumsum(steps * plume.drags) > plume.limit
+        top = n - 1 - int(held.argmax()) if held.any() else 0
+        plume.entrained, diagonal, down, up = plume.tables[top]
+        warm, rich = (self.state[:2, at].dot(plume.entrained) / plume.entrained.sum()).tolist()
+        j = max(int(np.count_nonzero(light[at] >= lightness(warm))) - 1, top)
         flow = plume.flow * on * self.dt
-        diag[at] += flow * plume.diagonal[j]
-        sink[faces] -= flow * plume.sink[j]
-        rise[faces] -= flow * plume.rise[j]
+        diag[at] += flow * diagonal[j]
+        sink[faces] -= flow * down[j]
+        rise[faces] -= flow * up[j]
         give = plume.oxygen_rate * on * self.dt * max(0.0, 1 - rich / plume.fullest)
         if give > 0.0:
             v = pond.volume[j]

@@ -23,7 +23,9 @@ import tempfile
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from .. import findings, record
+import numpy as np
+
+from .. import findings, record, water
 from ..back_pressure import compressor, lineplan, reach
 from ..bubbles_and_oxygen import plume
 from ..catalogue import SECTIONS, assumed
@@ -436,7 +438,9 @@ def whole_plan(pond, system="US"):
 
 def _whole(pond, system):
     made = plan.first_plan(plan.choices_from(pond))
-    count = tobuy.diffuser_count(made)
+    read = findings.pond_profile(pond)
+    layered = plume.Column(read.depth, water.Water(read.temperature), np.zeros(len(read.depth)))
+    count = tobuy.diffuser_count(made, layered, system)
     if not pond.has("air"):                 # nobody chose a number yet, so the plan takes the one it advises
         made = plan.first_plan(plan.changed(made.choices, diffusers=int(count.number.usual)))
     size, (offers, said_offers) = tobuy.line_size(made), _offers(pond, system)

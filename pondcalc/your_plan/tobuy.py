@@ -16,7 +16,7 @@ import numpy as np
 
 from .. import air
 from ..back_pressure import airline, compressor, lineplan, pipesizes
-from ..bubbles_and_oxygen import plume
+from ..bubbles_and_oxygen import comparison, plume
 from ..how_much_oxygen import oxygen
 from ..power_and_housing import lifecost
 from ..spellings import either
@@ -61,10 +61,11 @@ def _air(made):
     return float(made.point.flow_free_air if made.point else made.air_by_area)
 
 
-def diffuser_count(made):
+def diffuser_count(made, layered=None, system="US"):
     """How many diffusers share the air: for the mixing, for the area, and not more than the air feeds.
 
     made (plan.Plan).
+    layered (plume.Column): The pond in summer, if known; no more diffusers than usually send a plume up through it.
     Returns: Count.
 
     Mixing: one pond volume lifted a day (:func:`pondcalc.how_much_oxygen.oxygen.mixing_flow`), by the high, usual and
@@ -72,22 +73,28 @@ def diffuser_count(made):
     """
     c, flow = made.choices, _air(made)
     feeds = max(1, min(MOST, int(flow / LEAST_AIR + 1e-9)))
+    while layered is not None and feeds > 1 and plume.stop_depth(flow / feeds, c.submergence, layered).depth.usual > 0:
+        feeds -= 1
     water = air.pond_water(c.elevation, 20.0)
     with warnings.catch_warnings(action="ignore", category=UserWarning):
-        lifts = [plume.lifted_water(flow, c.submergence, n, water) for n in range(1, feeds + 1)]
+        lifts = plume.lifted_water(flow, c.submergence, np.arange(1, feeds + 1), water)
     wanted = float(oxygen.mixing_flow(c.volume.usual))
 
     def least(end):
-        return next((n for n, lift in enumerate(lifts, 1) if getattr(lift, end) >= wanted), feeds)
+        return next((n for n, lift in enumerate(getattr(lifts, end), 1) if lift >= wanted), feeds)
     mixing = [least(end) for end in ("high", "usual", "low")]
     area = min(feeds, math.ceil(c.area / ACRE - 0.05))
     number = Range(min(mixing[0], area), max(mixing[1], area), max(mixing[2], area))
     span = f"{mixing[0]}" if mixing[0] == mixing[2] else f"{mixing[0]} to {mixing[2]}"
+    each = flow / number.usual
+    through = () if layered is None else (
+        "Under a warm layer such as July's (workbook 05), "
+        f"{comparison.say_stop(each, plume.stop_depth(each, c.submergence, layered), system)}.",)
     return Count(number, (
         f"To lift one pond volume a day takes {span} on this air; one for each acre or part of it makes {area} (both "
         "common practice, no source).",
         "More diffusers on the same air lift more water but add little oxygen, so the oxygen of a bad night is no "
-        "reason for more of them."))
+        "reason for more of them.", *through))
 
 
 def line_size(made):
