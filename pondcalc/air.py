@@ -290,8 +290,8 @@ def sky_emissivity(temperature, vapor_pressure, cloud=0.0):
     verified), never above 1. Formulas for clear skies differ by 5 % (16 W/m2).
     References: W. Brutsaert, 1975, Water Resources Research 11:742-744 (formula seen second-hand).
     """
-    clear = 1.24 * (np.asarray(vapor_pressure, float) / 100
-                    / (np.asarray(temperature, float) + ZERO_C)) ** (1 / 7)
+    w = 0.465 * np.asarray(vapor_pressure, float) / (np.asarray(temperature, float) + ZERO_C)
+    clear = 1 - (1 + w) * np.exp(-np.sqrt(1.2 + 3 * w))
     return np.minimum(1.0, clear * (1 + 0.17 * np.asarray(cloud, float) ** 2))[()]
 
 

@@ -207,16 +207,19 @@ def test_oxygen_comes_to_saturation_at_the_known_speed(no_surface_heat):
         assert run.dissolved_oxygen[day * 24 - 1].mean() == pytest.approx(exact, rel=5e-3)
 
 
-def test_ice_grows_as_the_exact_law(monkeypatch):
-    # constant loss G at 0 C and a pull K on the surface: h + K h^2/(2 k) = G t/(L rho)
+@pytest.mark.parametrize("light, conducts", [(0.5, 2.2), (0.1, 1 / (1 / 2.2 + 0.25 / 0.2))])
+def test_ice_grows_as_the_exact_law(monkeypatch, light, conducts):
+    # constant loss G at 0 C and a pull K on the surface: h + K h^2/(2 k) = G t/(L rho); snow a quarter as deep as the
+    # ice, 0.2 W/(m K), lies in series with it
     monkeypatch.setattr(yearsteps._Hours, "flux", lambda self, s, i, ts: -150.0)
-    model = PondModel(*WALLS, **QUIET)
+    monkeypatch.setattr(yearsteps, "SKIN", 1e-6)
+    model = PondModel(*WALLS, ice_light=light, **QUIET)
     run = seasons.run_year([(model, None)], weather_of(40, wind=2.0), 0.0, 10.0)[0]
     vapor, warmth = (x[0] for x in heat.bulk_factors(np.full(1, 1.2), np.full(1, 20.0), 101325.0))
     pull = 4 * 0.97 * 5.670374e-8 * 273.15 ** 3 + warmth + vapor * 44.4
     for day in (10, 40):
         h = run.ice[day * 24 - 1]
-        assert h + pull * h ** 2 / (2 * 2.2) == pytest.approx(150 * day * 86400 / 3.0628e8, rel=0.02)
+        assert h + pull * h ** 2 / (2 * conducts) == pytest.approx(150 * day * 86400 / 3.0628e8, rel=0.02)
     assert yearsteps.ICE_HEAT * 0.0254 == pytest.approx(7.78e6, rel=1e-3)       # an inch of ice, 7.78 MJ/m2
 
 
