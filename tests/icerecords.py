@@ -74,3 +74,19 @@ RECORDS = {
               "11/14 4/23 160;11/9 4/20 163;11/24 4/14 141;11/22 4/13 142;11/30 4/17 138;11/16 4/30 166;11/18 4/21 154;"
               "12/1 3/30 119;11/25 4/30 156;11/18 3/26 129;11/25 5/9 165")),
 }
+
+# greatest thickness of each winter, m. Trout Bog and South Sparkling Bog, Wisconsin (0.48 ha, 10 m; only 2019, before
+# its snow was cleared), 2019 to 2021: field data of Dugan, H. A., R. Ladwig, P. Schramm and N. Lottig, 2024, Snow removal
+# cools a small dystrophic lake, Limnology and Oceanography Letters. Post Pond, New Hampshire, 1973-1982, least and
+# greatest of nine winters: A. J. Gow and J. W. Govoni, 1983, Ice growth on Post Pond, CRREL Report 83-4 (abstract seen;
+# size and height of the pond from memory, 0.47 km2, 11.5 m, 130 m above the sea).
+POST_POND = Water(43.83, 130, 4.7e5, 11.5, 5.0, 0.6, [])
+SPARKLING_BOG = Water(46.0, 494, 4.78e3, 10.0, 5.9, 0.3, [])
+THICKNESS = (
+    ("Trout Bog, Wisconsin", RECORDS["Trout Bog, Wisconsin"], (0.68, 0.57, 0.42)),
+    ("South Sparkling Bog, Wisconsin", SPARKLING_BOG, (0.70,)),
+    ("Post Pond, New Hampshire", POST_POND, (0.45, 0.67)),
+)
+# depth of snow over thickness of the ice below it at the thirteen visits to Trout Bog, same field data, cm
+TROUT_BOG_SNOW = ((8.9, 26), (14.4, 66.5), (17.6, 66), (8.9, 68), (1.4, 37), (11.1, 57), (10.8, 44.5), (6.6, 54),
+                  (11, 19), (10.6, 25), (12.9, 40), (24.6, 42), (0, 40))

@@ -129,14 +129,13 @@ def stir_cold(state, volume, middle, light, energy):
         below, span = volume[k], held + volume[k]
         cost = GRAVITY * RHO0 / A4 * (light[k - 1] - light[k]) * held * below / span * (middle[k] - center)
         share = 1.0 if cost <= energy else energy / cost
-        if cost > 0.0:
-            gap = state[:, k] - state[:, k - 1]
-            state[:, :k] += (share * below / span * gap)[:, None]
-            state[:, k] -= share * held / span * gap
-            light[:k], light[k] = lightness(state[0, 0]), lightness(state[0, k])
-            if share < 1.0:
-                break
-            energy -= cost
+        gap = state[:, k] - state[:, k - 1]
+        state[:, :k] += (share * below / span * gap)[:, None]
+        state[:, k] -= share * held / span * gap
+        light[:k], light[k] = lightness(state[0, 0]), lightness(state[0, k])
+        if share < 1.0:
+            break
+        energy -= cost
         center = (center * held + middle[k] * below) / span
         held = span
 
@@ -144,7 +143,7 @@ def stir_cold(state, volume, middle, light, energy):
 SLOW = 3                        # hours between updates of what changes slowly: mud, rates of using oxygen
 ICE_HEAT = 334e3 * 917.0        # J to melt a cubic metre of ice
 ICE_CONDUCTS = 2.2              # W/(m K)
-SNOW_CONDUCTS = 0.2             # W/(m K), packed; 0.04 fresh (NWS Alaska-Pacific River Forecast Center)
+SNOW_CONDUCTS = 0.3             # W/(m K), settled and in part soaked; published 0.1 to 0.4, fresh 0.04 (from memory)
 MELTING = 0.6                   # of sunlight, kept and passed by melting ice; 0.62 (Henneman and Stefan 1999; from memory)
 WATER_CONDUCTS = 0.56           # W/(m K)
 MOLECULAR = 1.43e-7             # m2/s, heat in still water at 20 C
@@ -338,7 +337,7 @@ class Column:
         top = gain if gain > 0 else gain * through / (through + pull)       # W/m2, into the ice
         below = WATER_CONDUCTS * max(ts, 0.0) / (0.5 * pond.spacing)
         if thick < SKIN:                                # wind still stirs
-            below += STANTON * hours.push[s][i] * HEAT_CAPACITY * max(ts, 0.0)
+            below += min(STANTON * hours.push[s][i] * HEAT_CAPACITY, top_heat / (a * dt)) * max(ts, 0.0)
         if ts > A1:                                     # warmer than the heaviest water rises against the ice
             below += (ts - A1) * top_heat / (a * dt)
         heat = -below * covered * a * dt
