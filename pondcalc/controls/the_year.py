@@ -453,11 +453,12 @@ def winter(pond, system="US"):
     lifted, gives = yearcase.lifted_water(pond).usual, 3600 * yearcase.bubbles_of(pond).usual
 
     def model(latitude, mud, snow, bubbles, hole):
-        case = yearcase.modelled_winter(depth, area, latitude, above_sea, snow, mud, lifted, bubbles, hole)
+        light, colder = snow
+        case = yearcase.modelled_winter(depth, area, latitude, above_sea, light, mud, lifted, bubbles, hole, colder)
         return SimpleNamespace(case=case, floor=floor)
     return Explorer("A winter without air and with it", model, draw.winter, _say_winter,
                     [_place(pond)[0], Choice("mud", "Mud and water", yearcase.MUD, "in between"),
-                     Choice("snow", "Ice", yearcase.SNOW, "white ice"),
+                     Choice("snow", "Ice", yearcase.WINTERS, "white ice"),
                      Slider.of("air", "oxygen_by_bubbles", f"{gives} kg/h", "bubbles", "Oxygen from the bubbles",
                                unit="kg/s"),
                      Slider("hole", "Open water kept", "small area", "50 sqft", "8000 sqft",
@@ -481,8 +482,8 @@ def _say_winter(result, system):
     advice = ("In this one case there is enough without air: leave the ice alone" if short[0] == 0 else
               "In this one case air keeps enough; the open water is then your duty" if short[1] == 0 else
               "Even this much air does not keep enough")
-    return (f"Ice {yearcase.say_ice(found)}; {yearcase.say_ice_range(found)}. At its thickest {thick}, which never says "
-            f"that it carries. Without air the pond's mean oxygen falls to "
+    return (f"Ice {yearcase.say_ice(found)}; {yearcase.say_ice_range(found)}. At its thickest {thick}, which never "
+            f"says that it carries. Without air the pond's mean oxygen falls to "
             f"{least[0]:.1f} mg/L and is below {result.floor:.3g} on {days[0]}; with air, {least[1]:.1f} and "
             f"{days[1]}. While there is ice the water holds {cold[0]} without air and {cold[1]} with it. {advice}.")
 

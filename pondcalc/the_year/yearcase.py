@@ -57,9 +57,6 @@ WINTER_FIRST, WINTER_DAYS = 305, 181        # 1 November to 30 April
 FALL = 31                       # days run before it, so that the water has cooled as water does, slower than the air
 # days from the modelled date to the recorded one, 5 and 95 %, six waters alike: `tests/trials/ice.py`
 FIRST_ICE, LAST_ICE = (-7, 35), (-23, 26)
-# C below the usual: about one winter in ten. December to February of North Central Wisconsin, 1896 to 1905, varied by
-# 2.3 C (standard deviation; monthly summaries of the Wisconsin State Climatology Office), 1.28 of it in a normal spread
-HARD = 3.0
 THICKEST = (0.7, 1.45)          # of the modelled thickness: greatest of each winter, three waters, the same trial
 LAYERS = 10
 STEP = 1.5                      # hours
@@ -68,8 +65,11 @@ LEAST_DAYS = 200
 # g/(m2 day) at 20 C: what mud takes under ice, in water of 4 C, carried to 20 C
 MUD = dict(zip(("lean (sand, clear water)", "in between", "rich (muck, green water)"),
                (rate * oxygen.THETA_MUD ** (20 - 4) for rate in oxygen.MUD), strict=True))
-# share of light let through, our choice; it also says how much snow lies there and holds the cold off, see `seasons.SNOW`
+# share of light let through, our choice; it also says how much snow keeps the cold off, see `seasons.SNOW`
 SNOW = {"clear black ice": seasons.BARE, "white ice": 0.35, "under snow": seasons.COVERED}
+# C below the usual: about one winter in ten. December to February of North Central Wisconsin, 1896 to 1905, varied by
+# 2.3 C (standard deviation; monthly summaries of the Wisconsin State Climatology Office), 1.28 of it in a normal spread
+WINTERS = {**{ice: (light, 0.0) for ice, light in SNOW.items()}, "under snow, a winter in ten": (seasons.COVERED, 3.0)}
 
 
 class YearCase(NamedTuple):
@@ -212,7 +212,7 @@ def modelled_winter(depth, area, latitude, elevation, ice_light, sediment_demand
     ice_light: Share of the light that thick ice lets through, see :data:`SNOW`.
     sediment_demand (quantity): Oxygen that the mud uses at 20 C, see :data:`MUD`.
     open_water (quantity): Hole that the bubbles keep open, default 30 m2 (0.007 acre).
-    colder: C below the usual winter, default none; :data:`HARD` for one in ten.
+    colder: C below the usual winter, default none, see :data:`WINTERS`.
     Returns: WinterCase: On 1 October it is mixed and full of oxygen.
     """
     if not 0 <= ice_light <= 1:
@@ -224,7 +224,8 @@ def modelled_winter(depth, area, latitude, elevation, ice_light, sediment_demand
     def whole(values, run):
         return _daily(run, values @ run.volume / run.volume.sum())[FALL:]
     return WinterCase(np.arange(WINTER_DAYS) + WINTER_FIRST, np.array([whole(r.dissolved_oxygen, r) for r in runs]),
-                      np.array([whole(r.temperature, r) for r in runs]), np.array([_daily(r, r.ice)[FALL:] for r in runs]))
+                      np.array([whole(r.temperature, r) for r in runs]),
+                      np.array([_daily(r, r.ice)[FALL:] for r in runs]))
 
 
 LIFTED = Range(1500 * GPM, 3000 * GPM, 4800 * GPM)      # about what 2 cfm lifts from 12 ft, as a range

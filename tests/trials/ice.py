@@ -1,4 +1,4 @@
-"""First ice, last ice and thickness of the year's model beside what people wrote down, under the weather it makes itself.
+"""First ice, last ice and thickness of the year's model beside what people wrote down, under its own weather.
 
 Prints a table, and the days and shares that ``yearcase`` tells as ranges. Fails where those ranges do not hold what was
 recorded, or where a mean stands further off than the bounds below. The climate is that of ``weather.typical_climate``
@@ -52,7 +52,7 @@ def at(values, shares):
 
 
 def dates():
-    """Print the table of dates; gives the gaps (record less model) of first and last ice, and whether means are near."""
+    """Print the table of dates; gives gaps (record less model) of first and last ice, and whether means are near."""
     firsts, lasts, near = [], [], True
     print(f"{'':34}{'first ice':>22}{'last ice':>26}{'days with ice':>16}")
     print(f"{'':34}{'recorded':>12}{'ours':>10}{'recorded':>12}{'ours':>14}{'recorded':>10}{'ours':>6}")
@@ -87,9 +87,10 @@ def main():
     print(f"\nnine winters in ten, days from the modelled date: first ice {first}, last ice {last}")
     shares, thick = thickness()
     print(f"recorded thickness over ours under snow: {min(shares):.2f} to {max(shares):.2f}")
-    held = all(told[0] <= found[0] and found[1] <= told[1] for told, found in
-               ((yearcase.FIRST_ICE, first), (yearcase.LAST_ICE, last), (yearcase.THICKEST, (min(shares), max(shares)))))
-    print(f"means {'near enough' if near and thick else 'TOO FAR OFF'}; printed ranges {'hold' if held else 'DO NOT HOLD'}")
+    pairs = ((yearcase.FIRST_ICE, first), (yearcase.LAST_ICE, last), (yearcase.THICKEST, (min(shares), max(shares))))
+    held = all(told[0] <= found[0] and found[1] <= told[1] for told, found in pairs)
+    print("means near enough" if near and thick else "MEANS TOO FAR OFF")
+    print("printed ranges hold" if held else "PRINTED RANGES DO NOT HOLD")
     return 0 if near and thick and held else 1
 
 
