@@ -77,7 +77,7 @@ RECORDS = {
 
 # greatest thickness of each winter, m. Trout Bog and South Sparkling Bog, Wisconsin (0.48 ha, 10 m; only 2019, before
 # its snow was cleared), 2019 to 2021: field data of Dugan, H. A., R. Ladwig, P. Schramm and N. Lottig, 2024, Snow
-# removal cools a small dystrophic lake, Limnology and Oceanography Letters. Post Pond, New Hampshire, 1973-1982, least and
+# removal cools a small dystrophic lake, Limnol. Oceanogr. Lett. Post Pond, New Hampshire, 1973-1982: least and
 # greatest of nine winters: A. J. Gow and J. W. Govoni, 1983, Ice growth on Post Pond, CRREL Report 83-4 (abstract seen;
 # size and height of the pond from memory, 0.47 km2, 11.5 m, 130 m above the sea).
 POST_POND = Water(43.83, 130, 4.7e5, 11.5, 5.0, 0.6, [])
