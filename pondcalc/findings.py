@@ -162,6 +162,14 @@ def water_notes(basin, found, system="US"):
         notes.append(f"Soundings of zero ring about {ground} inside the pond: an island or a bar. It holds no water "
                      "here, but the area counts it as surface, and the mean depth is spread over it. Take it off "
                      "where only the surface matters.")
+    for pocket in bed.pockets(basin):
+        deepest, sill = (show(value, "depth", system, digits=2) for value in (pocket.deepest, pocket.sill))
+        held_back = show(pocket.volume, "volume", system, digits=2)
+        notes.append(f"The soundings show a second deep place, {deepest} down, parted from the deepest by a sill at "
+                     f"{sill}, with {held_back} below it. Sound between the two: where nobody did, the sill may be "
+                     "a gap in the soundings. The workbooks work the pond as one. A diffuser stirs its own side only: "
+                     "below the sill the other stays stagnant, and a storm can bring it up. Read both places before "
+                     "a first start, and count one diffuser for each at least.")
     return [f"Note: {note}" for note in notes]
 
 

@@ -350,3 +350,22 @@ def test_impossible_tables_are_refused():
             b.DepthTable.si(*columns)
     with pytest.raises(ValueError, match="full"):
         b.at_level.si(pyramid(), -1.0)
+
+
+def test_a_pocket_behind_a_known_sill():
+    # two bowls in a floor 1 m down, 4 and 3 m deep and 30 m wide: by the shape itself the second lies 2 m below its
+    # sill and is a paraboloid there, whose volume is half of base times height
+    radius, sill = 15.0, 1.0
+    x, y = (v.ravel() for v in np.meshgrid(np.arange(-20, 60.1, 1.0), np.arange(-20, 20.1, 1.0)))
+
+    def bed(lower):
+        bowls = [sill + (deep - sill) * (1 - ((x - at) ** 2 + y ** 2) / radius ** 2)
+                 for at, deep in ((0, 4), (40, lower))]
+        return basin.build_basin(x, y, np.maximum(np.maximum(*bowls), sill))
+    found, = basin.pockets(bed(3.0))
+    assert (found.x, found.y, found.deepest, found.sill) == pytest.approx((40, 0, 3.0, sill), abs=0.02)
+    assert found.volume == pytest.approx(0.5 * np.pi * radius ** 2 * 2.0, rel=0.03)
+    # half a meter (1.6 ft) below its sill is no pocket, nor is there one where one place alone is deep
+    assert basin.pockets(bed(1.5)) == [] and basin.pockets(bed(0.0)) == []
+    # as deep as each other: still one of them is the other's pocket
+    assert len(basin.pockets(bed(4.0))) == 1

@@ -166,6 +166,13 @@ def test_an_island_with_zeros_on_its_edge_gets_a_note():
     assert findings.water_notes(*findings.water(pond)[:2]) == [] and found.seen.odds == 90
 
 
+def test_a_second_deep_place_behind_a_sill_gets_a_note():
+    twin = square(100.0, 8.0, lambda x, y: np.clip(5 - 0.4 * np.minimum(np.hypot(x - 25, y - 50),
+                                                                       np.hypot(x - 75, y - 50)), 0.5, None))
+    words = " ".join(findings.water_notes(*findings.water(twin)[:2]))
+    assert "second deep place" in words and "count one diffuser for each at least" in words
+
+
 def form_with(rows, bank=None):
     form = how_much_water.OwnSoundings()
     text = {"soundings": "x_ft,y_ft,depth_ft\n" + rows, "shoreline": bank}

@@ -7,6 +7,7 @@ import pytest
 from heatlaws import edinger_rest, open_water_heat
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from icerecords import TROUT_BOG_SNOW
 from layeredponds import bowl
 from scipy.optimize import brentq
 
@@ -208,17 +209,53 @@ def test_oxygen_comes_to_saturation_at_the_known_speed(no_surface_heat):
         assert run.dissolved_oxygen[day * 24 - 1].mean() == pytest.approx(exact, rel=5e-3)
 
 
-def test_ice_grows_as_the_exact_law(monkeypatch):
-    # constant loss G at 0 C and a pull K on the surface: h + K h^2/(2 k) = G t/(L rho)
+@pytest.mark.parametrize("light, conducts", [(0.5, 2.2), (0.1, 1 / (1 / 2.2 + 0.25 / 0.3))])
+def test_ice_grows_as_the_exact_law(monkeypatch, light, conducts):
+    # constant loss G at 0 C and a pull K on the surface: h + K h^2/(2 k) = G t/(L rho); snow a quarter as deep as the
+    # ice, 0.3 W/(m K), lies in series with it
     monkeypatch.setattr(yearsteps._Hours, "flux", lambda self, s, i, ts: -150.0)
-    model = PondModel(*WALLS, **QUIET)
+    monkeypatch.setattr(yearsteps, "SKIN", 1e-6)
+    model = PondModel(*WALLS, ice_light=light, **QUIET)
     run = seasons.run_year([(model, None)], weather_of(40, wind=2.0), 0.0, 10.0)[0]
     vapor, warmth = (x[0] for x in heat.bulk_factors(np.full(1, 1.2), np.full(1, 20.0), 101325.0))
     pull = 4 * 0.97 * 5.670374e-8 * 273.15 ** 3 + warmth + vapor * 44.4
     for day in (10, 40):
         h = run.ice[day * 24 - 1]
-        assert h + pull * h ** 2 / (2 * 2.2) == pytest.approx(150 * day * 86400 / 3.0628e8, rel=0.02)
+        assert h + pull * h ** 2 / (2 * conducts) == pytest.approx(150 * day * 86400 / 3.0628e8, rel=0.02)
     assert yearsteps.ICE_HEAT * 0.0254 == pytest.approx(7.78e6, rel=1e-3)       # an inch of ice, 7.78 MJ/m2
+
+
+def test_snow_on_ice_is_as_deep_as_it_was_on_trout_bog():
+    assert seasons.SNOW == pytest.approx(np.mean([snow / ice for snow, ice in TROUT_BOG_SNOW]), abs=0.03)
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.lists(st.floats(0, 4), min_size=3, max_size=12), st.floats(0, 4))
+def test_wind_lifts_no_more_weight_than_its_energy_pays_for(temperatures, energy):
+    t = np.sort(temperatures)                                       # under 4 C (39 F) the colder lies on top
+    volume, middle = np.linspace(1000, 300, len(t)), np.arange(len(t)) * 0.5 + 0.25
+    state = np.array([t, np.linspace(12, 2, len(t))])
+
+    def weight_lifted(temperature):                                 # J: the deeper the heavy water, the less
+        return -9.80665 * (water.density(temperature) * volume * middle).sum()
+    before, heat_held = weight_lifted(t), state @ volume
+    yearsteps.stir_cold(state, volume, middle, yearsteps.lightness(t), energy * 1000)
+    assert state @ volume == pytest.approx(heat_held)
+    lifted = weight_lifted(state[0]) - before
+    # mixed water is heavier than the mean of its parts, so it comes out a little below what was paid
+    assert -1e-6 * abs(before) < lifted < energy * 1000 + 1e-9 * abs(before)
+    yearsteps.stir_cold(state, volume, middle, yearsteps.lightness(state[0]), 1e12)
+    assert np.ptp(state, axis=1) == pytest.approx(0, abs=1e-9)
+
+
+def test_an_open_pond_cools_further_below_4_degrees_before_it_freezes():
+    # sheltered water freezes while it lies near 4 C below; wind cools a pond through (Farmer and Carmack 1981, J. Phys.
+    # Oceanogr. 11:1516-1533; from memory)
+    held = []
+    for wind in (0.3, 6.0):
+        run = seasons.run_year([(PondModel(*WALLS, shelter=1.0, **QUIET), None)], weather_of(60, -3.0, wind), 6.0)[0]
+        held.append((run.temperature @ run.volume / run.volume.sum())[np.flatnonzero(run.ice > 0.005)[0]])
+    assert held[0] > 3.3 and held[1] < 1.0
 
 
 def test_wind_mixing_numbers():

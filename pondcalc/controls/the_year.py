@@ -467,11 +467,12 @@ def winter(pond, system="US"):
     lifted, gives = yearcase.lifted_water(pond).usual, 3600 * yearcase.bubbles_of(pond).usual
 
     def model(latitude, mud, snow, bubbles, hole):
-        case = yearcase.modelled_winter(depth, area, latitude, above_sea, snow, mud, lifted, bubbles, hole)
+        light, colder = snow
+        case = yearcase.modelled_winter(depth, area, latitude, above_sea, light, mud, lifted, bubbles, hole, colder)
         return SimpleNamespace(case=case, floor=floor)
     return Explorer("A winter without air and with it", model, draw.winter, _say_winter,
                     [_place(pond)[0], Choice("mud", "Mud and water", yearcase.MUD, "in between"),
-                     Choice("snow", "Ice", yearcase.SNOW, "white ice"),
+                     Choice("snow", "Ice", yearcase.WINTERS, "white ice"),
                      Slider.of("air", "oxygen_by_bubbles", f"{gives} kg/h", "bubbles", "Oxygen from the bubbles",
                                unit="kg/s"),
                      Slider("hole", "Open water kept", "small area", "50 sqft", "8000 sqft",
@@ -486,17 +487,19 @@ def _say_winter(result, system):
     found = yearcase.iced_days(case.day, case.ice[0])
     if found is None:
         return "No ice forms here in a usual winter, so there is no winter shortage under ice and no thin-ice duty."
-    thick = show(case.ice[0].max(), "bore", system, digits=2)
+    thick = show_range(*(Q(share * case.ice[0].max(), "m") for share in yearcase.THICKEST), "bore", system, digits=2)
     least = case.oxygen.min(axis=1)
     short = verdict.days_below(case, result.floor)
     days = [f"{count} day{'' if count == 1 else 's'}" for count in short]
-    cold = [show(t, "temperature", system, digits=3) for t in case.temperature.min(axis=1)]
+    under = case.ice[0] > yearcase.ICE
+    cold = [show(t, "temperature", system, digits=3) for t in case.temperature[:, under].mean(axis=1)]
     advice = ("In this one case there is enough without air: leave the ice alone" if short[0] == 0 else
               "In this one case air keeps enough; the open water is then your duty" if short[1] == 0 else
               "Even this much air does not keep enough")
-    return (f"Ice {yearcase.say_ice(found)}, up to {thick}. Without air the pond's mean oxygen falls to "
+    return (f"Ice {yearcase.say_ice(found)}; {yearcase.say_ice_range(found)}. At its thickest {thick}, which never "
+            f"says that it carries. Without air the pond's mean oxygen falls to "
             f"{least[0]:.1f} mg/L and is below {result.floor:.3g} on {days[0]}; with air, {least[1]:.1f} and "
-            f"{days[1]}. Air cools the water from {cold[0]} to {cold[1]} at the coldest. {advice}.")
+            f"{days[1]}. While there is ice the water holds {cold[0]} without air and {cold[1]} with it. {advice}.")
 
 
 def demo_log():
@@ -613,6 +616,8 @@ def calendar(pond, system="US"):
         mild = either("50 °F", "10 °C")
         spring = (f"the air never falls to {mild}, so start in the coolest month" if dates["spring"] is None else
                   f"the air reaches {mild} about {yearcase.date(dates['spring'])}")
+        if result.ice is not None:
+            ice += f" ({yearcase.say_ice_range(result.ice)})"
         return (f"{len(result.tasks)} tasks. In a usual year {spring}; {ice}. A real year may be three weeks off, "
                 "early or late, so what must stand before the ice stands three weeks before it.")
     return Explorer("Tasks of the year, by climate", model, draw.calendar, say, _place(pond),

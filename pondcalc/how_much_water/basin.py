@@ -601,6 +601,52 @@ def dry_inside(basin):
     return float(basin.areas[dry].sum())
 
 
+class Pocket(NamedTuple):
+    """A deep place that a sill parts from a deeper one."""
+
+    x: Annotated[float, "m"]
+    y: Annotated[float, "m"]
+    deepest: Annotated[float, "m"]
+    sill: Annotated[float, "m"]         # depth of the lowest way out to deeper water
+    volume: Annotated[float, "m^3"]     # below the sill
+
+
+PARTED = 0.6, 0.02      # m below its sill, and share of the pond's volume, from which a pocket counts; our choice
+
+
+def pockets(basin):
+    """Deep places besides the deepest one that a sill parts from it, largest first.
+
+    Returns: list of Pocket: Those that reach :data:`PARTED` below their sill and hold such a share of the water there.
+
+    Nodes are taken from the deepest up, and those that touch join; where two deep places meet lies the sill of the
+    one less deep.
+    """
+    depth, tri = np.asarray(basin.depth), np.asarray(basin.triangles)
+    near = [set() for _ in depth]
+    for a, b, c in tri.tolist():
+        near[a] |= {b, c}
+        near[b] |= {a, c}
+        near[c] |= {a, b}
+    whole, found, top, held = form(basin).volume, [], {}, {}    # the deepest node of each node's place; its nodes
+    for k in np.argsort(-depth, kind="stable").tolist():
+        joined = sorted({top[n] for n in near[k] if n in top}, key=lambda n: -depth[n])
+        first = joined[0] if joined else k
+        for peak in joined[1:]:
+            if depth[peak] - depth[k] >= PARTED[0]:
+                inside = np.isin(tri, held[peak]).any(axis=1)
+                volume = at_level(Basin(basin.x, basin.y, basin.depth, tri[inside]), depth[k]).volume
+                if volume >= PARTED[1] * whole:
+                    found.append(Pocket(*(float(v) for v in (basin.x[peak], basin.y[peak], depth[peak], depth[k])),
+                                        volume))
+            for n in held[peak]:
+                top[n] = first
+            held.setdefault(first, []).extend(held.pop(peak))
+        top[k] = first
+        held.setdefault(first, []).append(k)
+    return sorted(found, key=lambda pocket: -pocket.volume)
+
+
 def form(basin):
     """Area, volume, mean and greatest depth, shoreline length and form ratios of a basin.
 

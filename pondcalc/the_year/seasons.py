@@ -58,6 +58,8 @@ def usable_year(run, kind="bass and bluegill"):
 
 SUN_AT_TOP = 0.4            # of sunlight gone in the first inches (infrared); from memory, 0.35 to 0.5
 ICE_KEEPS = 0.3             # of the light that enters open water, warms thick ice; our choice
+BARE, COVERED = 0.5, 0.1    # share of light that passes ice without snow, and under it; our choice
+SNOW = 0.25                 # depth of snow over that of the ice; Trout Bog, Wisconsin, 2019 to 2021: 0.27, 0 to 0.6
 LAYERED, MIXED = 5.0, 0.5   # J/m2, stability from which a pond counts as layered, and below which as mixed; our choice
 LAYERED_DAYS = 3            # it must have been layered in a row before an overturn counts; our choice
 MUD_HEAT = 3.0e6            # J/(m2 K), a meter of wet mud; from memory
@@ -78,7 +80,8 @@ class PondModel:
     least_mixing (quantity): Mixing that is always there besides molecules, default 1e-7 m2/s.
     mud_conductance (quantity): Heat between water and a meter of mud, default 3 W/(m2 K); the mud holds 3 MJ/(m2 K).
     ice_light: Share of the light entering open water that passes ice of 4 in or more, default 0.35; 0.5 for black
-        ice, 0.1 under snow. Our choice.
+        ice, 0.1 under snow. Our choice. From 0.5 down to 0.1 more snow lies on the ice, up to :data:`SNOW` of its
+        thickness, and keeps the cold from it.
     debt_share: Share of the mud's unmet demand that stays in the water as a debt paid at once, default 0.15.
     layers: Number of layers, 4 to 60, default 18.
     """
@@ -240,20 +243,23 @@ def _pond(model, aeration):
 
     def prepare(w):
         wind = model.shelter * w.wind_speed
-        k0, c0 = yearsteps.neutral_eddies(air.wind_at_2m(wind), faces[1:-1], w.latitude)
+        over = air.wind_at_2m(wind)
+        k0, c0 = yearsteps.neutral_eddies(over, faces[1:-1], w.latitude)
         vapor, warmth = air.bulk_factors(wind, w.air_temperature, w.air_pressure)
         sun = (1 - air.REFLECTED) * w.sunlight
-        return SimpleNamespace(k0=k0, c0=c0, vapor=vapor, warmth=warmth,
+        return SimpleNamespace(k0=k0, c0=c0, wind=over, vapor=vapor, warmth=warmth,
                                plant_light=np.tanh(sun[:, None] * mean_light / model.half_light),
                                gas_speed=gas_speed(wind))
     ones = np.ones(n)
     pond = SimpleNamespace(
         volume=volume, face_area=area[1:-1], spacing=spacing, area=float(area[0]), faces=faces,
+        middle=0.5 * (faces[:-1] + faces[1:]),
         sun_share=share, bed_area=mud, bed_conductance=model.mud_conductance * ones, bed_heat=MUD_HEAT * mud,
         least_mixing=yearsteps.MOLECULAR + model.least_mixing,
         mud_rate=model.sediment_demand / 86400 * ones,
         water_rate=model.respiration / 86400, plant_rate=model.production / 3600, debt_share=model.debt_share,
-        ice_light=model.ice_light, ice_keeps=ICE_KEEPS, plume=None, prepare=prepare)
+        ice_light=model.ice_light, ice_keeps=ICE_KEEPS,
+        snow=SNOW * min(1.0, max(0.0, (BARE - model.ice_light) / (BARE - COVERED))), plume=None, prepare=prepare)
     if aeration is not None:
         deep = aeration.down_to(faces[-1])
         drags, limit = _layering(aeration, deep, faces)

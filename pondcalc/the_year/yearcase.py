@@ -6,6 +6,7 @@ things go, not a forecast. Then the words: each function turns a result into tex
 into the section ``year`` of the pond record.
 """
 
+import dataclasses
 import datetime
 import math
 import textwrap
@@ -54,6 +55,10 @@ def bubbles_of(pond):
 FIRST_DAY = 80                  # 21 March: the pond is mixed, whatever came before
 ICE = 0.005                     # m, a fifth of an inch: a skin that stays overnight counts as ice
 WINTER_FIRST, WINTER_DAYS = 305, 181        # 1 November to 30 April
+FALL = 31                       # days run before it, so that the water has cooled as water does, slower than the air
+# days from the modelled date to the recorded one, 5 and 95 %, six waters alike: `tests/trials/ice.py`
+FIRST_ICE, LAST_ICE = (-7, 35), (-23, 26)
+THICKEST = (0.65, 1.45)         # of the modelled thickness: greatest of each winter, three waters, the same trial
 LAYERS = 10
 STEP = 1.5                      # hours
 WINTER_STEP = 2.0               # hours: under ice little happens fast
@@ -61,7 +66,11 @@ LEAST_DAYS = 200
 # g/(m2 day) at 20 C: what mud takes under ice, in water of 4 C, carried to 20 C
 MUD = dict(zip(("lean (sand, clear water)", "in between", "rich (muck, green water)"),
                (rate * oxygen.THETA_MUD ** (20 - 4) for rate in oxygen.MUD), strict=True))
-SNOW = {"clear black ice": 0.5, "white ice": 0.35, "under snow": 0.1}          # share of light let through; our choice
+# share of light let through, our choice; it also says how much snow keeps the cold off, see `seasons.SNOW`
+SNOW = {"clear black ice": seasons.BARE, "white ice": 0.35, "under snow": seasons.COVERED}
+# C below the usual: about one winter in ten. December to February of North Central Wisconsin, 1896 to 1905, varied by
+# 2.3 C (standard deviation; monthly summaries of the Wisconsin State Climatology Office), 1.28 of it in a normal spread
+WINTERS = {**{ice: (light, 0.0) for ice, light in SNOW.items()}, "under snow, a winter in ten": (seasons.COVERED, 3.0)}
 
 
 class YearCase(NamedTuple):
@@ -120,12 +129,12 @@ def iced_days(day, ice):
 def ice_season(depth, area, latitude, elevation):
     """First and last day of the year with ice in a usual winter without air, or None.
 
-    depth, area, latitude, elevation (quantity): As for :func:`modelled_year`. The mud is the middle one and the ice
-        white: neither moves the dates by more than a few days.
+    depth, area, latitude, elevation (quantity): As for :func:`modelled_year`. The mud is the middle one, and snow
+        lies on the ice: that is when it stays longest.
     """
-    pond = seasons.PondModel(depth, area, layers=LAYERS)
+    pond = seasons.PondModel(depth, area, ice_light=SNOW["under snow"], layers=LAYERS)
     run, = _winter(latitude, elevation, [(pond, None)])
-    found = iced_days(np.arange(WINTER_DAYS) + WINTER_FIRST, _daily(run, run.ice))
+    found = iced_days(np.arange(WINTER_DAYS) + WINTER_FIRST, _daily(run, run.ice)[FALL:])
     return found and tuple((day - 1) % 365 + 1 for day in found)
 
 
@@ -134,11 +143,12 @@ def _start_temperature(climate, day):
     return float(np.clip(climate.mean_on(day), 4.0, 25.0))
 
 
-def _winter(latitude, elevation, ponds):
-    """Runs of ponds through a usual winter there."""
-    climate = weather.typical_climate(latitude, elevation)
-    return seasons.run_year(ponds, weather.make_weather(climate, WINTER_DAYS, WINTER_FIRST, WINTER_STEP),
-                            _start_temperature(climate, WINTER_FIRST))
+def _winter(latitude, elevation, ponds, colder=0.0):
+    """Runs of ponds through :data:`FALL` days of fall and a usual winter there."""
+    usual, first = weather.typical_climate(latitude, elevation), WINTER_FIRST - FALL
+    climate = dataclasses.replace(usual, mean_temperature=usual.mean_temperature - colder)
+    return seasons.run_year(ponds, weather.make_weather(climate, FALL + WINTER_DAYS, first, WINTER_STEP),
+                            _start_temperature(climate, first))
 
 
 def modelled_year(depth, area, latitude, elevation, secchi_depth, shelter, lifted_flow, submergence=None,
@@ -198,25 +208,27 @@ def year_under(depth, area, hours, air_days, secchi_depth, shelter, lifted_flow,
 
 
 def modelled_winter(depth, area, latitude, elevation, ice_light, sediment_demand, lifted_flow, oxygen_rate=0.0,
-                    open_water=30.0):
+                    open_water=30.0, colder=0.0):
     """A winter from 1 November to 30 April, without air and with air day and night.
 
     depth, area, latitude, elevation, lifted_flow, oxygen_rate (quantity): As for :func:`modelled_year`.
     ice_light: Share of the light that thick ice lets through, see :data:`SNOW`.
     sediment_demand (quantity): Oxygen that the mud uses at 20 C, see :data:`MUD`.
     open_water (quantity): Hole that the bubbles keep open, default 30 m2 (0.007 acre).
-    Returns: WinterCase: It starts mixed and full of oxygen.
+    colder: C below the usual winter, default none, see :data:`WINTERS`.
+    Returns: WinterCase: On 1 October it is mixed and full of oxygen.
     """
     if not 0 <= ice_light <= 1:
         raise QuantityError(f"The light that ice lets through is a share from 0 to 1; it was given {ice_light:g}.")
     pond = seasons.PondModel(depth, area, sediment_demand=sediment_demand, ice_light=ice_light, layers=LAYERS)
     air = seasons.Aeration(lifted_flow, oxygen_rate, open_water=open_water)
-    runs = _winter(latitude, elevation, [(pond, None), (pond, air)])
+    runs = _winter(latitude, elevation, [(pond, None), (pond, air)], colder)
 
     def whole(values, run):
-        return _daily(run, values @ run.volume / run.volume.sum())
+        return _daily(run, values @ run.volume / run.volume.sum())[FALL:]
     return WinterCase(np.arange(WINTER_DAYS) + WINTER_FIRST, np.array([whole(r.dissolved_oxygen, r) for r in runs]),
-                      np.array([whole(r.temperature, r) for r in runs]), np.array([_daily(r, r.ice) for r in runs]))
+                      np.array([whole(r.temperature, r) for r in runs]),
+                      np.array([_daily(r, r.ice)[FALL:] for r in runs]))
 
 
 LIFTED = Range(1500 * GPM, 3000 * GPM, 4800 * GPM)      # about what 2 cfm lifts from 12 ft, as a range
@@ -265,6 +277,13 @@ def say_ice(dates):
     before = " or before" if first == WINTER_FIRST else ""
     after = " or later" if last == (WINTER_FIRST + WINTER_DAYS - 2) % 365 + 1 else ""
     return f"from {date(first)}{before} to {date(last)}{after}"
+
+
+def say_ice_range(dates):
+    """How far single winters stand from the modelled first and last day with ice."""
+    first, last = (" and ".join(date(day + gap) for gap in gaps) for day, gaps in zip(dates, (FIRST_ICE, LAST_ICE),
+                                                                                      strict=True))
+    return f"by records of six waters, nine winters in ten, the first ice lies between {first}, the last between {last}"
 
 
 def rounded_down(value):

@@ -115,14 +115,47 @@ def settle_heavy(doubtful, state, volume, light, size=None):
         done = b
 
 
+def stir_cold(state, volume, middle, light, energy):
+    """Mix water colder than 4 C down into the heavier, warmer water under it, as far as the wind's energy reaches.
+
+    state ((k, n) array), volume, middle: As for :func:`settle_heavy`; depth (m) of the middle of each layer.
+    light ((n,) array): Lightness of each layer, falling with depth; changed in place.
+    energy: J, what wind leaves for lifting weight; the last layer takes part by the share that it pays for.
+
+    Mixing V1 over V2 lifts weight by g (rho2 - rho1) V1 V2/(V1 + V2) times the distance of their middles.
+    """
+    held, center = volume[0], middle[0]
+    for k in range(1, len(volume)):
+        if state[0, k - 1] >= A1:
+            break
+        below, span = volume[k], held + volume[k]
+        cost = GRAVITY * RHO0 / A4 * (light[k - 1] - light[k]) * held * below / span * (middle[k] - center)
+        share = 1.0 if cost <= energy else energy / cost
+        gap = state[:, k] - state[:, k - 1]
+        state[:, :k] += (share * below / span * gap)[:, None]
+        state[:, k] -= share * held / span * gap
+        light[:k], light[k] = lightness(state[0, 0]), lightness(state[0, k])
+        if share < 1.0:
+            break
+        energy -= cost
+        center = (center * held + middle[k] * below) / span
+        held = span
+
+
 SLOW = 3                        # hours between updates of what changes slowly: mud, rates of using oxygen
 ICE_HEAT = 334e3 * 917.0        # J to melt a cubic metre of ice
 ICE_CONDUCTS = 2.2              # W/(m K)
+SNOW_CONDUCTS = 0.3             # W/(m K), settled and in part soaked; published 0.1 to 0.4, fresh 0.04 (from memory)
+MELTING = 0.6                   # of sunlight, taken in by melting ice; 0.62 (Henneman and Stefan 1999; from memory)
 WATER_CONDUCTS = 0.56           # W/(m K)
 MOLECULAR = 1.43e-7             # m2/s, heat in still water at 20 C
 BEND = 37 / 400                 # how layers hold the wind's mixing down, see neutral_eddies
 LIMITED = 3.8                   # mg/L; below it mud uptake falls with oxygen (Mathias and Barica 1980)
 STARVED = 1.0                   # mg/L; below it respiration in the water falls with oxygen; our choice
+SKIN = 0.03                     # m; thinner ice is counted as floes of this with open water between; our choice
+CRUMBS = 1e-4                   # m; less melts at once, else floes that shrink with their own share would never end
+STANTON = 0.0057                # heat from stirred water to ice: St rho c u* t (McPhee 1992; from memory)
+STIRS = 1.0                     # of rho u*^3, wind's push on water; 0.4 to 1.25 (Kraus and Turner 1967; from memory)
 STOCK = (4.0, 20.0, 0.02)       # plankton: least at 4 C, usual at 20 C, and the least share; our choice
 
 
@@ -204,7 +237,7 @@ class Column:
             running, changed = self._surface(i, hours, saturation, exchange)
             if changed:
                 life.cover(self.dim)
-                mixing.cover(self.ice)
+                mixing.cover([min(1.0, h / SKIN) for h in self.ice])
             if i % slow == 0:
                 self._mud_heat()
                 self._follow_warmth()
@@ -217,6 +250,8 @@ class Column:
             else:
                 mixing.solve()
             weights.turn_over()
+            if self._stir_cold(i, hours, weights):
+                weights.turn_over()
             self._freeze()
             held_ice.append(tuple(self.ice))
             if i % slow == slow - 1 or i == steps - 1:
@@ -236,6 +271,18 @@ class Column:
         gain = (self.bed - self.temperature) * self.bed_pull
         self.temperature += gain
         self.bed -= gain * self.bed_give
+
+    def _stir_cold(self, i, hours, weights):
+        """Wind over open water below 4 C; gives whether it stirred."""
+        t, n, stirred = self.temperature, self.n, False
+        for s, pond in enumerate(self.ponds):
+            k = s * n
+            if self.ice[s] < SKIN and t.item(k) < A1 and weights.step.item(k) > TINY:
+                at = slice(k, k + n)
+                wind = STIRS * RHO0 * hours.push[s][i] ** 3 * (1.0 - self.ice[s] / SKIN) * pond.area * self.dt
+                stir_cold(self.state[:, at], pond.volume, pond.middle, weights.light[at], wind)
+                stirred = True
+        return stirred
 
     def _freeze(self):
         """Water below 0 C becomes ice, from the top down."""
@@ -263,7 +310,7 @@ class Column:
                 self.heat_in[s] += heat + hours.sun[i] * a * self.dt
                 t[k] = ts = ts + heat / (HEAT_CAPACITY * v)
             else:
-                bare = min(1.0, pond.plume.open_water / a) if on > 0 else 0.0
+                bare = max(min(1.0, pond.plume.open_water / a) if on > 0 else 0.0, 1.0 - self.ice[s] / SKIN)
                 grown = min(10, int(self.ice[s] * 100) + 1) / 10    # black skim ice lets most light pass
                 through = 1 - grown * (1 - pond.ice_light)
                 let = bare + (1 - bare) * through
@@ -286,9 +333,13 @@ class Column:
         top_heat = HEAT_CAPACITY * hours.top_volume[s]
         pull = 4 * EMISSIVITY * SIGMA * 273.15 ** 3 + hours.warmth[s][i] + hours.vapor[s][i] * 44.4
         gain = hours.flux(s, i, 0.0) + kept * sun
-        through = ICE_CONDUCTS / thick
+        if gain > 0.0:                                  # snow is gone and the ice dark where it melts
+            gain += max(0.0, MELTING - kept - passed) * sun
+        through = 1.0 / (max(thick, SKIN) * (1.0 / ICE_CONDUCTS + pond.snow / SNOW_CONDUCTS))
         top = gain if gain > 0 else gain * through / (through + pull)       # W/m2, into the ice
         below = WATER_CONDUCTS * max(ts, 0.0) / (0.5 * pond.spacing)
+        if thick < SKIN:                                # wind still stirs
+            below += min(STANTON * hours.push[s][i] * HEAT_CAPACITY, top_heat / (a * dt)) * max(ts, 0.0)
         if ts > A1:                                     # warmer than the heaviest water rises against the ice
             below += (ts - A1) * top_heat / (a * dt)
         heat = -below * covered * a * dt
@@ -298,7 +349,7 @@ class Column:
             open_heat = hours.flux(s, i, ts) * bare * a * dt
             heat += open_heat
             self.heat_in[s] += open_heat
-        if thick < 0:
+        if thick < CRUMBS:
             heat -= thick * ICE_HEAT * a
             thick = 0.0
         self.ice[s] = thick
@@ -447,12 +498,11 @@ class _Mixing:
         self.g, self.over, self.under = padded[1:-1], padded[:-1], padded[1:]
         self.diag, self.minus = np.empty(size), np.empty(size - 1)
 
-    def cover(self, ice):
-        """No wind reaches the water of a pond with ice."""
-        covered = [h > 0 for h in ice]
+    def cover(self, covered):
+        """Wind reaches the water where there is no ice; `covered` is the share of each pond."""
         self.open_face = self.one_face
         if any(covered):
-            self.open_face = np.repeat(np.where(covered, 0.0, 1.0), self.column.n)[:-1]
+            self.open_face = np.repeat(1.0 - np.array(covered), self.column.n)[:-1]
 
     def stir_by_wind(self, i, step):
         """Set up the system for wind and diffusion: K0/(1 + 37 Ri^2) with Ri = (sqrt(1 + c N2) - 1)/20.
@@ -522,6 +572,7 @@ class _Hours:
         self.damp, self.air = w.vapor_pressure.tolist(), w.air_temperature.tolist()
         self.vapor = [a.vapor.tolist() for a in ahead]
         self.warmth = [a.warmth.tolist() for a in ahead]
+        self.push = [(0.0012 * a.wind).tolist() for a in ahead]     # m/s, u* in the water
         self.gas = [(a.gas_speed * column.dt).tolist() for a in ahead]
         self.top_volume = [float(p.volume[0]) for p in column.ponds[:m]]
 

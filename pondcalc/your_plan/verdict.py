@@ -4,12 +4,11 @@ The answer rests on what the workbooks saved: the share of imagined ponds with a
 (07). Where one of them is missing the verdict says so and stays open. The oxygen that bubbles give is set against the
 need of a bad night, and the water they lift is named as their main work. For the winter,
 :func:`pondcalc.the_year.yearcase.modelled_winter` is run three times: for the worst, the middle and the best of what
-nobody knows without a reading, mud, ice and the size of the open water. What comes out is set against the oxygen to
-keep, the lines at which fish suffer, and the reader's decision on winter.
+nobody knows without a reading, mud, ice, the size of the open water and how cold it gets. What comes out is set against
+the oxygen to keep, the lines at which fish suffer, and the reader's decision on winter.
 
-What this leaves out: what the fish are worth to you, and what a cure by other means would cost; hard and mild winters,
-for the weather is that of a usual year; and that the deep water runs out before the mean does. The dates of the ice
-have no outside check.
+What this leaves out: what the fish are worth to you, and what a cure by other means would cost; harder winters than one
+in ten; and that the deep water runs out before the mean does.
 """
 
 import functools
@@ -29,16 +28,17 @@ from . import plan
 
 # the reader's decision, as workbook 07 offers and keeps it
 OPEN, NO_AIR, WITH_AIR, NO_ICE = "not decided", "no air in winter", "air, with signs and rope", "no ice here"
-# worst, middle, best: mud and ice, named as in `yearcase`
-CASES = (("rich (muck, green water)", "under snow"), ("in between", "white ice"),
+# worst, middle, best: mud and winter, named as in `yearcase`
+CASES = (("rich (muck, green water)", "under snow, a winter in ten"), ("in between", "white ice"),
          ("lean (sand, clear water)", "clear black ice"))
 # m2 of open water that the bubbles keep: about what the explorer of workbook 07 starts with, a third, three times
 HOLE = Range(*(share * read_quantity("1000 sqft").m_as("m^2") for share in (1 / 3, 1.0, 3.0)))     # our choice
 MEASURE = ("Measure: a meter through the ice in January and in February, near the top and near the bottom; where it "
            "falls toward {floor}, call your extension office. No ice is known to carry you: follow your state's "
            "advice, never go alone, and never near an aerator.")
-DOUBT = ("Modelled for a usual winter, from rich mud under snow to lean mud under clear ice; mean of the whole pond, "
-         "lines for warm-water fish; ice dates have no outside check here.")
+DOUBT = ("Modelled from rich mud under snow, in a winter as cold as one in ten, to a usual winter with lean mud under "
+         "clear ice; mean of the whole pond, lines for warm-water fish. Against records of six waters ice comes one to "
+         "three weeks too early here, and south of about 39° N it comes and goes.")
 
 
 class WinterRange(NamedTuple):
@@ -68,9 +68,11 @@ def _span(ends):
 
 @functools.lru_cache(maxsize=64)
 def _run(depth, area, latitude, elevation, lifted, bubbles, floor):
-    cases = [yearcase.modelled_winter(depth, area, latitude, elevation, yearcase.SNOW[ice], yearcase.MUD[mud],
-                                      lifted, gives, hole)
-             for (mud, ice), gives, hole in zip(CASES, bubbles, HOLE, strict=True)]
+    cases = []
+    for (mud, winter), gives, hole in zip(CASES, bubbles, HOLE, strict=True):
+        light, colder = yearcase.WINTERS[winter]
+        cases.append(yearcase.modelled_winter(depth, area, latitude, elevation, light, yearcase.MUD[mud], lifted, gives,
+                                              hole, colder))
     lowest = tuple(_span([float(case.oxygen[air].min()) for case in cases]) for air in (0, 1))
     below = {level: tuple(_span([days_below(case, level)[air] for case in cases]) for air in (0, 1))
              for level in (floor, fishlimits.STRESS, fishlimits.KILL)}
