@@ -68,7 +68,7 @@ def test_a_year_is_the_daily_mean_of_the_runs_behind_it():
     made = yearcase.modelled_year(Z, A, 38.5, 350.0, 1.0, 0.6, FLOW)
     pond = seasons.PondModel(Z, A, 1.0, 0.6, yearcase.MUD["in between"], layers=yearcase.LAYERS)
     climate = weather.typical_climate(38.5, 350.0)
-    start = yearcase._start_temperature(climate, yearcase.FIRST_DAY)
+    start = yearcase.resting_temperature(weather.make_weather(climate, 7, 73, yearcase.STEP), 0.6)
     hours = weather.make_weather(climate, 365, yearcase.FIRST_DAY, yearcase.STEP)
     run = seasons.run_year([(pond, None)], hours, start)[0]
     day = slice(150 * 16, 151 * 16)                 # sixteen steps of 1.5 hours
@@ -138,7 +138,8 @@ def test_water_under_the_diffuser_is_not_stirred_and_water_above_it_is():
 def test_weather_that_is_given_makes_the_same_year_as_the_climate_it_came_from():
     climate = weather.typical_climate(38.5, 350.0)
     usual = yearcase.modelled_year(Z, A, 38.5, 350.0, 1.0, 0.6, FLOW)
-    hours, start = weather.make_weather(climate, 400, 80, yearcase.STEP), yearcase._start_temperature(climate, 80)
+    before, hours = (weather.make_weather(climate, days, day, yearcase.STEP) for days, day in ((7, 73), (400, 80)))
+    start = yearcase.resting_temperature(before, 0.6)
     given = yearcase.year_under(Z, A, hours, yearcase.air_season(climate), 1.0, 0.6, FLOW, temperature=start)
     assert np.allclose(usual.oxygen, given.oxygen) and usual.day.tolist() == given.day.tolist()
     part = yearcase.year_under(Z, A, weather.make_weather(climate, 220, 80), (81, 314), 1.0, 0.6, FLOW)

@@ -24,7 +24,7 @@ from ..how_much_oxygen.sources import FORMULAS
 from ..spellings import either
 from ..units import QuantityError, length_text, record
 from ..warm_over_cold import layers
-from ..warm_over_cold.overturn import STAGNANT
+from ..warm_over_cold.overturn import STAGNANT, friction_velocity
 from . import yearsteps
 
 
@@ -74,7 +74,8 @@ class PondModel:
     respiration (quantity): Oxygen that the water's own life uses at 20 C, default 1.5 mg/L a day.
     production (quantity): Most oxygen that its plants make in full light at 20 C, default 0.35 mg/L an hour.
     half_light (quantity): Light scale of plants, default 100 W/m2 of sunlight: tanh(light/scale).
-    least_mixing (quantity): Mixing that is always there besides molecules, default 1e-7 m2/s.
+    least_mixing (quantity): Least mixing besides molecules, default 1e-7 m2/s; all there is under ice, and elsewhere
+        where :func:`yearsteps.deep_mixing` is less.
     mud_conductance (quantity): Heat between water and a meter of mud, default 3 W/(m2 K); the mud holds 3 MJ/(m2 K).
     ice_light: Share of the light entering open water that passes ice of 4 in or more, default 0.35; 0.5 for black
         ice, 0.1 under snow. Our choice.
@@ -235,17 +236,16 @@ def _pond(model, aeration):
 
     def prepare(w):
         wind = model.shelter * w.wind_speed
-        k0, c0 = yearsteps.neutral_eddies(air.wind_at_2m(wind), faces[1:-1], w.latitude)
         vapor, warmth = air.bulk_factors(wind, w.air_temperature, w.air_pressure)
         sun = (1 - air.REFLECTED) * w.sunlight
-        return SimpleNamespace(k0=k0, c0=c0, vapor=vapor, warmth=warmth,
+        return SimpleNamespace(shear=friction_velocity(wind), vapor=vapor, warmth=warmth,
                                plant_light=np.tanh(sun[:, None] * mean_light / model.half_light),
                                gas_speed=gas_speed(wind))
     ones = np.ones(n)
     pond = SimpleNamespace(
         volume=volume, face_area=area[1:-1], spacing=spacing, area=float(area[0]), faces=faces,
         sun_share=share, bed_area=mud, bed_conductance=model.mud_conductance * ones, bed_heat=MUD_HEAT * mud,
-        least_mixing=yearsteps.MOLECULAR + model.least_mixing,
+        least_mixing=model.least_mixing,
         mud_rate=model.sediment_demand / 86400 * ones,
         water_rate=model.respiration / 86400, plant_rate=model.production / 3600, debt_share=model.debt_share,
         ice_light=model.ice_light, ice_keeps=ICE_KEEPS, plume=None, prepare=prepare)

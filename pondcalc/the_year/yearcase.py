@@ -12,7 +12,10 @@ import textwrap
 from typing import NamedTuple
 
 import numpy as np
+from scipy.optimize import brentq
 
+from .. import air as surface
+from .. import water
 from ..bubbles_and_oxygen.plume import OFF_BOTTOM
 from ..catalogue import ends, usual
 from ..how_much_oxygen import oxygen
@@ -133,6 +136,21 @@ def _start_temperature(climate, day):
     return float(np.clip(climate.mean_on(day), 4.0, 25.0))
 
 
+def resting_temperature(hours, shelter):
+    """Temperature at which a mixed pond gains and loses the same heat over some weather, held between 4 and 25 C.
+
+    hours (pondcalc.the_year.weather.Weather): A week is enough: a pond follows in 2 days a meter of mean depth or so.
+    shelter: Share of the open wind that reaches the pond.
+    """
+    vapor, warmth = surface.bulk_factors(shelter * hours.wind_speed, hours.air_temperature, hours.air_pressure)
+
+    def gain(t):
+        net = (1 - surface.REFLECTED) * hours.sunlight - vapor * (water.vapor_pressure(t) - hours.vapor_pressure) \
+            - warmth * (t - hours.air_temperature) + surface.EMISSIVITY * hours.sky_glow
+        return float(net.mean()) - surface.EMISSIVITY * surface.SIGMA * (t + water.ZERO_C) ** 4
+    return 4.0 if gain(4.0) < 0 else 25.0 if gain(25.0) > 0 else brentq(gain, 4.0, 25.0, xtol=1e-3)
+
+
 def _winter(latitude, elevation, ponds):
     """Runs of ponds through a usual winter there."""
     climate = weather.typical_climate(latitude, elevation)
@@ -152,9 +170,10 @@ def modelled_year(depth, area, latitude, elevation, secchi_depth, shelter, lifte
     Returns: YearCase: It starts mixed and full of oxygen; the mud is the middle one of :data:`MUD`.
     """
     climate = weather.typical_climate(latitude, elevation)
-    hours = weather.make_weather(climate, 365, FIRST_DAY, STEP)
+    before, hours = (weather.make_weather(climate, days, first, STEP) for days, first in ((7, FIRST_DAY - 7),
+                                                                                       (365, FIRST_DAY)))
     return year_under(depth, area, hours, air_season(climate), secchi_depth, shelter, lifted_flow, submergence,
-                      oxygen_rate, _start_temperature(climate, FIRST_DAY))
+                      oxygen_rate, resting_temperature(before, shelter))
 
 
 def year_under(depth, area, hours, air_days, secchi_depth, shelter, lifted_flow, submergence=None, oxygen_rate=0.0,
@@ -164,8 +183,8 @@ def year_under(depth, area, hours, air_days, secchi_depth, shelter, lifted_flow,
     hours (pondcalc.the_year.weather.Weather): At least :data:`LEAST_DAYS`, from midnight on; of more than a year, the
         first year is taken.
     air_days (two numbers): First and last day of the year with air.
-    temperature (quantity): Of the mixed pond at the start; by default the mean air of the first week, held between 4
-        and 25 C.
+    temperature (quantity): Of the mixed pond at the start; by default the :func:`resting_temperature` of the first
+        week.
     The other parameters are those of :func:`modelled_year`.
     Raises QuantityError: If the weather is too short.
     """
@@ -174,10 +193,9 @@ def year_under(depth, area, hours, air_days, secchi_depth, shelter, lifted_flow,
     if days < LEAST_DAYS:
         raise QuantityError(f"The weather covers {days} days. A year with and without air needs at least {LEAST_DAYS}, "
                             "best from March on, when the pond is mixed.")
-    hours = hours._replace(**{name: values[:days * rows] for name, values in hours._asdict().items()
-                              if isinstance(values, np.ndarray)})
+    hours = _first(hours, days * rows)
     if temperature is None:
-        temperature = float(np.clip(hours.air_temperature[:7 * rows].mean(), 4.0, 25.0))
+        temperature = resting_temperature(_first(hours, 7 * rows), shelter)
     pond = seasons.PondModel(depth, area, secchi_depth, shelter, MUD["in between"], layers=LAYERS)
     air = seasons.Aeration(lifted_flow, oxygen_rate, submergence, first_day=air_days[0], last_day=air_days[1])
     runs = seasons.run_year([(pond, None), (pond, air)], hours, temperature)
@@ -192,6 +210,12 @@ def year_under(depth, area, hours, air_days, secchi_depth, shelter, lifted_flow,
         tuple(seasons.bottom_oxygen_days(r) for r in runs),
         tuple(seasons.bottom_oxygen_days(r, layer=above) for r in runs), float(1 - above_air / whole),
         np.array([_daily(r, r.ice) for r in runs]), tuple(air_days), deep)
+
+
+def _first(hours, rows):
+    """The first rows of some weather."""
+    return hours._replace(**{name: values[:rows] for name, values in hours._asdict().items()
+                             if isinstance(values, np.ndarray)})
 
 
 def modelled_winter(depth, area, latitude, elevation, ice_light, sediment_demand, lifted_flow, oxygen_rate=0.0,
