@@ -21,8 +21,8 @@ from ..catalogue import ends, usual
 from ..how_much_oxygen import oxygen
 from ..how_much_oxygen.sources import MUD_KINDS
 from ..units import GPM, Q, QuantityError, Range, format_number, read_quantity, show, show_range
-from ..warm_over_cold import layers
-from . import firststart, seasons, upkeep, weather
+from ..warm_over_cold import layers, overturn
+from . import firststart, seasons, upkeep, weather, yearsteps
 
 NORTH = ends("year", "latitude")        # degrees, as in `weather.typical_climate`
 LATITUDE = usual("year", "latitude")    # degrees north
@@ -60,6 +60,9 @@ LAYERS = 10
 STEP = 1.5                      # hours
 WINTER_STEP = 2.0               # hours: under ice little happens fast
 LEAST_DAYS = 200
+SUMMER, MID_AUGUST = (182, 243), 226        # 1 July to 31 August; 14 August
+BANK = 1.0                      # m, grass banks on an open plain; our choice
+ASTRAY = 1.5                    # C, how far these sums were from the bottoms of small sheltered lakes; see tests
 # g/(m2 day) at 20 C: what mud takes under ice, in water of 4 C, carried to 20 C
 MUD = dict(zip(("lean (sand, clear water)", "in between", "rich (muck, green water)"),
                (rate * oxygen.THETA_MUD ** (20 - 4) for rate in oxygen.MUD), strict=True))
@@ -86,6 +89,15 @@ class YearCase(NamedTuple):
     ice: np.ndarray
     air_days: tuple
     submergence: float
+    bottom: "Bottom | None" = None
+
+
+class Bottom(NamedTuple):
+    """What the bottom of a pond without air may stand at in mid-August (degC), and whether a reading narrowed it."""
+
+    low: float
+    high: float
+    narrowed: bool
 
 
 class WinterCase(NamedTuple):
@@ -216,6 +228,56 @@ def _first(hours, rows):
     """The first rows of some weather."""
     return hours._replace(**{name: values[:rows] for name, values in hours._asdict().items()
                              if isinstance(values, np.ndarray)})
+
+
+def bottom_range(depth, area, latitude, elevation, secchi_depth, reading=None):
+    """How warm the bottom may be in mid-August without air, where nobody knows how much wind gets at the water.
+
+    depth, area, latitude, elevation, secchi_depth: As for :func:`modelled_year`.
+    reading (three numbers): Depth (m) and temperature (degC) of the deepest summer reading, and its day of the year,
+        None for some day of July or August.
+    Returns: Bottom: From the least and all of the wind of :data:`overturn.SHELTER`, stirring as
+        ``yearsteps.sheltered_energy``, to an open plain with banks of :data:`BANK`. With a reading, from those between
+        that come within :data:`ASTRAY` of it; where none does, the nearest.
+    """
+    climate = weather.typical_climate(latitude, elevation)
+    before, hours = (weather.make_weather(climate, days, first, 3.0) for days, first in
+                     ((7, FIRST_DAY - 7), (SUMMER[1] - FIRST_DAY + 1, FIRST_DAY)))
+    hollow, plain = yearsteps.sheltered_energy(float(area[0])), yearsteps.open_energy(float(area[0]), BANK)
+    least, full = overturn.SHELTER[0], overturn.SHELTER[-1]
+    known = [(full, hollow), *zip(np.linspace(least, full, 4), np.geomspace(min(hollow, plain), plain, 4), strict=True)]
+    ponds = [(seasons.PondModel(depth, area, secchi_depth, share, layers=LAYERS, stirring=stirring), None)
+             for share, stirring in known]
+    runs = seasons.run_year(ponds, hours, np.array([[resting_temperature(before, share)] for share, _ in known]))
+    daily = np.array([_daily(run, run.temperature) for run in runs])
+    grid = np.linspace(0, len(known) - 1, 81)
+
+    def between(values):
+        return np.interp(grid, np.arange(len(known)), values)
+    bottom = between(daily[:, MID_AUGUST - FIRST_DAY, -1])
+    if reading is None:
+        return Bottom(float(bottom.min()), float(bottom.max()), False)
+    deep, warm, day = reading
+    days = range(SUMMER[0], SUMMER[1] + 1) if day is None else [day]
+    off = np.min([np.abs(between([np.interp(deep, runs[0].depth, each[d - FIRST_DAY]) for each in daily]) - warm)
+                  for d in days], axis=0)
+    fits = bottom[off <= max(ASTRAY, off.min())]
+    return Bottom(float(fits.min()), float(fits.max()), True)
+
+
+def summer_reading(pond):
+    """Deepest reading of summer that a record of the reader's own keeps, as :func:`bottom_range` takes it, or None."""
+    if pond.invented or pond.get("layers", "reading_depth") is None:
+        return None
+    depth, warmth = (pond.get("layers", f"reading_{name}") for name in ("depth", "temperature"))
+    deepest = max(range(len(depth)), key=lambda n: depth[n].m_as("m"))
+    try:
+        day = datetime.date.fromisoformat(str(pond.get("layers", "read_on", ""))[:10]).timetuple().tm_yday
+    except ValueError:
+        day = None
+    if day is not None and not SUMMER[0] <= day <= SUMMER[1]:
+        return None
+    return float(depth[deepest].m_as("m")), float(warmth[deepest].m_as("degC")), day
 
 
 def modelled_winter(depth, area, latitude, elevation, ice_light, sediment_demand, lifted_flow, oxygen_rate=0.0,

@@ -14,7 +14,7 @@ rounding.
 import math
 
 import numpy as np
-from numpy import add, divide, maximum, multiply, negative, sqrt, subtract
+from numpy import add, divide, maximum, multiply, negative, subtract
 from scipy.linalg.lapack import dgtsv, dptsv
 
 from ..air import EMISSIVITY, GRAVITY, REFLECTED, SIGMA
@@ -45,6 +45,17 @@ def sheltered_energy(area):
     return -math.expm1(-0.3e-6 * area)
 
 
+def open_energy(area, bank):
+    """As :func:`sheltered_energy`, for a round water (area, m2) behind banks or trees of one height (m).
+
+    The wind is back at full strength 50 heights out, x: 2/pi acos(x/D) - 2 x/(pi D^2) sqrt(D^2 - x^2), D the width.
+    References: C. D. Markfort and others, 2010, Water Resources Research 46:W03530 (50 heights: abstract; the share of
+        a circle is geometry).
+    """
+    part = min(1.0, 50.0 * bank / math.sqrt(4 * area / math.pi))
+    return 2 / math.pi * (math.acos(part) - part * math.sqrt(1 - part * part))
+
+
 def wind_bite(richardson):
     """Share of the wind's stirring that draws up water across a step in density of Ri = g' h/u*^2, over 0.
 
@@ -56,7 +67,7 @@ def wind_bite(richardson):
 
 
 def deep_mixing(area):
-    """Factor F of the mixing below the reach of wind, K = F N2^-0.43 (m2/s), N2 (1/s2) no less than 7.5e-5.
+    """Factor F of all mixing below the reach of wind, K = F N2^-0.43 (m2/s), N2 (1/s2) no less than 7.5e-5.
 
     area: m2, of the surface: internal waves grow with the length that wind works on.
     References: Hondzo and Stefan 1993, as above: 8.17e-4 A^0.56 N2^-0.43 cm2/s, A in km2 (from memory, not verified).
@@ -487,7 +498,7 @@ class _Mixing:
         column = self.column
         open_face = np.repeat(self.open, column.n)[:-1]
         deep = column.deep * maximum(step * column.stiff, LEAST_N2) ** -0.43 * open_face
-        self.calm = (MOLECULAR + maximum(column.floor, deep)) * column.face
+        self.calm = maximum(MOLECULAR + column.floor, deep) * column.face
 
     def stir(self, i, light):
         """Set up the system: wind and sinking water mix from the top down, as far as their energy reaches.
@@ -573,7 +584,7 @@ class _Hours:
         ahead = [p.prepare(w) for p in column.ponds]
 
         self.slow = [(GRAVITY / A4 / np.maximum(a.shear, 1e-5) ** 2).tolist() for a in ahead]
-        self.wind = [(1000.0 * a.shear ** 3 * sheltered_energy(p.area) * p.area * column.dt).tolist()
+        self.wind = [(1000.0 * a.shear ** 3 * p.stirring * p.area * column.dt).tolist()
                      for a, p in zip(ahead, column.ponds, strict=True)]
         self.plant_light = np.concatenate([a.plant_light for a in ahead], axis=1)
         self.sun = ((1 - REFLECTED) * w.sunlight).tolist()
