@@ -97,6 +97,12 @@ def pressure_by_elevation(elevation):
     return 101325.0 * (1 - 0.0065 / 288.15 * height) ** (GRAVITY * 0.0289644 / (8.31432 * 0.0065))
 
 
+@quantities(elevation="m", temperature="degC")
+def pond_water(elevation, temperature=math.nan):
+    """Fresh water (:class:`water.Water`) of a temperature (C), under the usual air at a height (m above sea level)."""
+    return water.Water(temperature, pressure_by_elevation(elevation))
+
+
 @quantities(temperature="degC", pressure_absolute="Pa", relative_humidity="", gives="kg/m^3")
 def density(temperature, pressure_absolute=FREE_AIR_PRESSURE, relative_humidity=0.0):
     """Density of air, dry or moist; damp air is the lighter.

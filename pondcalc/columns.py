@@ -18,9 +18,9 @@ import unicodedata
 
 import numpy as np
 
-from . import water
 from .spellings import ABSOLUTE, either, quoted
 from .units import Quantity, QuantityError, absolute_words, fits, parse_unit, to_display, unit_label
+from .water import ATMOSPHERE, OXYGEN_MOLAR_MASS, oxygen_saturation
 
 # month names as they begin, in English
 _MONTHS = {name: at for at, name in enumerate("JAN FEB MAR APR MAY JUN JUL AUG SEP OCT NOV DEC".split(), 1)}
@@ -181,8 +181,8 @@ def _spread(moments):
 
 MG_PER_L = "mg/L"
 # mg/L in one of each. 1 mL of oxygen at 0 C and 1 atm is 31.9988 g/mol over 22.391 L/mol (Weiss 1970), 1.429 mg.
-ONE = {MG_PER_L: 1.0, "mL/L": water.OXYGEN_MOLAR_MASS / 22.391, "umol/L": water.OXYGEN_MOLAR_MASS / 1000,
-       "mmol/L": water.OXYGEN_MOLAR_MASS, "ug/L": 1e-3}
+ONE = {MG_PER_L: 1.0, "mL/L": OXYGEN_MOLAR_MASS / 22.391, "umol/L": OXYGEN_MOLAR_MASS / 1000,
+       "mmol/L": OXYGEN_MOLAR_MASS, "ug/L": 1e-3}
 TWICE = 2.0                 # times saturation: oxygen beyond it is doubted; our choice
 SHARE_NOT_PERCENT = 1.5     # a whole column of percent below this holds shares of one, such as 0.85; our choice
 ALL_BELOW = 25.0            # a column that passes this in a fifth of its rows is hardly mg/L; our choice
@@ -443,12 +443,12 @@ def pick_moment(headings, cells, hours=True):
     return np.array(joined, object), headings[parts[-1]], notes
 
 
-def in_mg_per_liter(values, unit, temperature, pressure_absolute, heading, deep):
+def in_mg_per_liter(values, unit, water, heading, deep):
     """Oxygen readings in mg/L, whatever unit they were written in, and notes that say what was done.
 
     values: As written; not-a-number where none was.
     unit (str or None): As from :func:`oxygen_unit`; None is taken for mg/L.
-    temperature, pressure_absolute: Of the water, C, at each reading, and of the air, Pa; used for percent.
+    water (Water): With a temperature for each reading; used for percent.
     heading: What the column is called, for the words.
     deep: True for readings near the bottom only, where a whole column of percent may be near 0.
     Raises QuantityError: If percent comes without a temperature, or looks like shares of one; or bare numbers look
@@ -474,6 +474,7 @@ def in_mg_per_liter(values, unit, temperature, pressure_absolute, heading, deep)
     if 0 < most <= SHARE_NOT_PERCENT and not deep:
         raise QuantityError(f"Oxygen in the column {named} is in percent saturation, but its numbers go only up to "
                             f"{most:g}. If 0.85 means 85 %, write it as 85; or set the meter to mg/L.")
+    temperature = np.asarray(water.temperature, float)
     if not np.isfinite(temperature).any():
         raise QuantityError(f"Oxygen in the column {named} is in percent saturation, and without the temperature of "
                             "the water in the same row it cannot be turned into mg/L. Add that column, or set the "
@@ -481,13 +482,13 @@ def in_mg_per_liter(values, unit, temperature, pressure_absolute, heading, deep)
     if most > 300:
         raise QuantityError(f"Oxygen in the column {named} goes up to {most:g} % saturation; ponds reach about 250 %. "
                             "Check the numbers, and the unit in the heading.")
-    temperature = np.asarray(temperature, float)
     there = np.where((temperature > -1) & (temperature < 45), temperature, math.nan)
-    held = water.oxygen_saturation(np.clip(there, 0.0, 40.0), pressure_absolute)
+    held = water.at(np.clip(there, 0.0, 40.0)).saturation
     where = "the air pressure at sea level; higher up it is less" \
-        if pressure_absolute == water.ATMOSPHERE else \
+        if water.pressure_absolute == ATMOSPHERE else \
         "the air pressure at your pond " + either(
-            f"{to_display(pressure_absolute, 'pressure', 'Pa'):.1f} psi", f"{pressure_absolute / 1000:.0f} kPa")
+            f"{to_display(water.pressure_absolute, 'pressure', 'Pa'):.1f} psi",
+            f"{water.pressure_absolute / 1000:.0f} kPa")
     return values / 100 * held, [f"Oxygen in percent saturation ({named}) was turned into mg/L with the temperature of "
                                  f"each row and {where}. A reading in mg/L is surer."]
 
@@ -499,7 +500,7 @@ def doubt_of(oxygen, temperature):
     """
     oxygen, temperature = np.asarray(oxygen, float), np.asarray(temperature, float)
     known = np.isfinite(oxygen) & (temperature > -1) & (temperature < 45)
-    held = water.oxygen_saturation(np.clip(temperature[known], 0.0, 40.0))
+    held = oxygen_saturation(np.clip(temperature[known], 0.0, 40.0))
     over = oxygen[known] / held
     if not len(over) or over.max() <= TWICE:
         return None

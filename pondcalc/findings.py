@@ -7,7 +7,7 @@ order of the workbooks; what makes a section is named as the section, what words
 import json
 import math
 import textwrap
-from typing import Any, NamedTuple
+from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
@@ -27,6 +27,7 @@ from .units import FOOT, KINDS, Q, Range, asked, each, format_number, length_tex
 from .warm_over_cold import layers as layering
 from .warm_over_cold import overturn
 from .warm_over_cold.profile import Profile, read_profile
+from .water import Water
 
 BY_HAND = "by hand"     # mark of a section found without a map of soundings
 PATCHY, UNSOUNDED, NO_BANK = "patchy soundings", "mostly unsounded", "no outline"   # marks of one with gaps
@@ -389,7 +390,7 @@ class Setting(NamedTuple):
     volume: Range                   # m3
     deepest: float                  # m
     table: Any                      # basin.DepthTable
-    pressure: float                 # Pa absolute, of the air on the pond
+    water: Water                    # under the air on the pond, of a temperature that nobody has said
     borrowed: bool                  # True where the water is that of the demonstration pond
 
 
@@ -398,9 +399,8 @@ def setting(pond):
     borrowed = not pond.has("water")
     kept = (record.demo() if borrowed else pond).sections["water"]
     table = asked(bed.DepthTable)(kept["level_depth"], kept["level_area"], kept["level_volume"])
-    height = held(pond, "site", "elevation")
     return Setting(kept["area"].usual.m_as("m^2"), plain(kept["volume"], "m^3"), kept["deepest"].m_as("m"), table,
-                   float(gas.pressure_by_elevation(height)), borrowed)
+                   gas.pond_water(held(pond, "site", "elevation")), borrowed)
 
 
 def needs_water(pond):
@@ -417,10 +417,10 @@ def share_below(table, submergence):
     return float(bed.volume_below(table, submergence) / table.volume[0])
 
 
-def two_readings(submergence, top_oxygen, bottom_oxygen, temperature, pressure):
+def two_readings(submergence, top_oxygen, bottom_oxygen, water):
     """Water of one temperature whose oxygen runs straight from a reading at the top to one at the diffuser."""
-    return Column(np.array([0.0, submergence]), np.full(2, temperature), np.array([top_oxygen, bottom_oxygen]),
-                  None, None, pressure)
+    return Column(np.array([0.0, submergence]), water.at(np.full(2, water.temperature)),
+                  np.array([top_oxygen, bottom_oxygen]))
 
 
 # until a machine and a line are chosen, the air may come out a fifth less or more: our choice, no source
@@ -442,7 +442,7 @@ def air(place, submergence, oxygen, flow_free_air, diffusers, diffuser):
         raise ValueError(f"the diffuser is set {length_text(submergence)} down, but the pond is only "
                          f"{length_text(place.deepest)} deep. Raise it: a common place is "
                          f"{length_text(plume.OFF_BOTTOM, 1)} off the bottom.")
-    column = two_readings(submergence, TOP_OXYGEN, oxygen, SUMMER, place.pressure)
+    column = two_readings(submergence, TOP_OXYGEN, oxygen, place.water.at(SUMMER))
     found = comparison.compare_paths(flow_free_air, submergence, column, place.area, diffuser, int(diffusers))
 
     turnover = plume.turnover_time(place.volume, found.lifted)
@@ -694,16 +694,23 @@ def say_hottest(fan_flow, hottest, system="US"):
             f"decides). {fan} shade it, move it to a cool building, or take a machine rated for the heat.")
 
 
+class Likely(NamedTuple):
+    """What a machine not bought yet is likely to draw, and the current to plan for."""
+
+    power: Annotated[Range, "W"]
+    current: Annotated[float, "A"]
+
+
 @quantities(flow_free_air="m^3/s", pressure_gauge="Pa", voltage="V", elevation="m")
 def power_before_buying(flow_free_air, pressure_gauge, voltage, elevation=0.0):
-    """Watts a machine not bought yet is likely to draw, as a Range, and the amps to plan for (SI numbers).
+    """Watts that a machine not bought yet is :class:`Likely` to draw, and the amps to plan for.
 
     From the least power to compress the air and the open range of
     :data:`pondcalc.back_pressure.compressor.WIRE_EFFICIENCY`; the amps go with the high end and the usual power
     factor of a plain motor, which asks for the thicker wire.
     """
     likely = Range(*map(float, compressor.wire_power(flow_free_air, pressure_gauge, elevation)))
-    return likely, likely.high / (voltage * housing.PLAIN_MOTOR.usual)
+    return Likely(likely, likely.high / (voltage * housing.PLAIN_MOTOR.usual))
 
 
 @quantities(voltage="V", current="A", length="m", price="dollar/J", hottest="degC", watts="W", power_factor="",

@@ -14,11 +14,11 @@ from typing import NamedTuple
 import numpy as np
 
 from . import columns as heads
-from . import water
 from .columns import read_moments
 from .spellings import either, quoted, setting
 from .textfiles import BLANKS, NUMBER, FieldDataError, Table, open_table, tidy, typed_cells, typed_lines, with_points
 from .units import QuantityError, parse_unit, read_number, read_quantity, registry, unit_label
+from .water import SEA_LEVEL
 
 
 class Column(NamedTuple):
@@ -330,8 +330,7 @@ def _in_mg_per_liter(table, column, faults):
     name, heading, unit = column.name, table.heading.get(column.name, ""), table.unit.get(column.name)
     written, warm = table.values[name].copy(), table[column.beside] if column.beside else np.full(len(table), np.nan)
     written[list(faults)] = np.nan
-    if table.water_temperature is not None:
-        warm = np.where(np.isfinite(warm), warm, table.water_temperature)
+    warm = np.where(np.isfinite(warm), warm, table.water.temperature)
     if not heading and unit is None:            # typed: no heading could name it
         bare = next((cell for cell in table.cells[name] if NUMBER.fullmatch(cell)), None)
         table.notes += [f"Oxygen without a unit, such as {quoted(bare)}, was read as mg/L."] if bare else []
@@ -339,8 +338,7 @@ def _in_mg_per_liter(table, column, faults):
     low, high = (read_quantity(end).m_as("mg/L") for end in (column.low, column.high))
     with np.errstate(invalid="ignore"):
         likely = np.where((written < low) | (written > high), np.nan, written) if unit == heads.MG_PER_L else written
-    oxygen, notes = heads.in_mg_per_liter(likely, unit, warm, table.pressure_absolute, heading or name,
-                                          "bottom" in column.name)
+    oxygen, notes = heads.in_mg_per_liter(likely, unit, table.water.at(warm), heading or name, "bottom" in column.name)
     oxygen = np.where(np.isnan(likely), written, oxygen)
     table.notes += notes
     table.values[name] = oxygen
@@ -356,20 +354,18 @@ def _in_mg_per_liter(table, column, faults):
     table.notes += [doubt] if doubt else []
 
 
-def read(source, columns, what, example, each="reading", strict=False, told=None, water_temperature=None,
-         pressure_absolute=water.ATMOSPHERE):
+def read(source, columns, what, example, each="reading", strict=False, told=None, water=SEA_LEVEL):
     """Read a table by its declared columns.
 
     source, what, example, each, strict: As for :func:`open_table`.
     columns (iterable of Column): Taken in this order; a column of oxygen after that of its temperature.
     told (dict of str to str): As for :func:`find`.
-    water_temperature: C, for oxygen in percent of saturation in rows without one.
-    pressure_absolute: Of the air over the water, Pa, for the same; default sea level.
+    water (Water): For oxygen in percent of saturation; its temperature counts in rows without one.
     Returns: Table.
     Raises FieldDataError: As :func:`open_table`, :func:`find` and :func:`take`.
     """
     table = open_table(source, what, example, each, strict)
-    table.water_temperature, table.pressure_absolute = water_temperature, pressure_absolute
+    table.water = water
     find(table, columns, told)
     for column in columns:
         if column.name in table.cells:
@@ -379,13 +375,13 @@ def read(source, columns, what, example, each="reading", strict=False, told=None
 
 # ---- typed lines, which have no heading ----
 
-def typed(text, columns, what, example, water_temperature=None, pressure_absolute=water.ATMOSPHERE):
+def typed(text, columns, what, example, water=SEA_LEVEL):
     """Read typed lines without a heading: on each the declared columns in order, those with gaps may be left off.
 
     text (str or list of sequence of str): Lines, or the entries of each. Lines that begin with ``#`` are passed over.
     columns (sequence of Column).
     what, example: What the lines hold, and a line that would do.
-    water_temperature, pressure_absolute: As for :func:`read`.
+    water: As for :func:`read`.
     Returns: Table.
     Raises FieldDataError: If there is no line, or one cannot be read; says which.
     """
@@ -409,8 +405,7 @@ def typed(text, columns, what, example, water_temperature=None, pressure_absolut
         raise FieldDataError(f"There are no readings yet. Write one a line: {_said_in_order(columns)}, for example "
                              f"{example}.")
     columns_of = [np.array(cells, object) for cells in itertools.zip_longest(*rows, fillvalue="")]
-    table = Table("", lines, np.array(number), [], columns_of, None, True, notes=notes,
-                  water_temperature=water_temperature, pressure_absolute=pressure_absolute)
+    table = Table("", lines, np.array(number), [], columns_of, None, True, notes=notes, water=water)
     for column, cells in zip(columns, columns_of, strict=False):
         table.cells[column.name], table.unit[column.name] = cells, None
     for column in columns:

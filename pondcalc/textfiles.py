@@ -15,10 +15,10 @@ from typing import NamedTuple
 import numpy as np
 
 from . import columns as heads
-from . import water
 from .columns import read_moment
 from .spellings import quoted, setting, shortened
 from .units import QuantityError, parse_unit
+from .water import SEA_LEVEL, Water
 
 COMMA_HINT = " If commas mark your decimals (3,2 for 3.2), save with semicolons between the columns."
 BLANKS = {"", "na", "n/a", "n.a.", "nan", "null", "none", "-", "--", "---", "–", "—", "?", "missing", ".", "..."}
@@ -68,8 +68,7 @@ class Table:
     notes: list = dataclasses.field(default_factory=list)
     left_out: list = dataclasses.field(default_factory=list)
     commas: str = "ask"
-    water_temperature: float | None = None
-    pressure_absolute: float = water.ATMOSPHERE
+    water: Water = SEA_LEVEL
 
     def __len__(self):
         return len(self.row)

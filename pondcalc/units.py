@@ -339,8 +339,6 @@ def _attach(result: Any, gives: Any) -> Any:
         return type(result)(*(_attach(item, unit) for item, unit in zip(result, _field_units(gives), strict=True)))
     if isinstance(result, Range):
         return Range(*(_attach(item, gives) for item in result))
-    if isinstance(gives, tuple):
-        return tuple(_attach(item, unit) for item, unit in zip(result, gives, strict=True))
     return Quantity(result, gives or "dimensionless")
 
 
@@ -349,8 +347,8 @@ def quantities(gives: Any = None, **units: str) -> Callable[[Any], Any]:
 
     The function stays as it is; :func:`asked` makes of it one that takes text and quantities.
 
-    gives (str, tuple of str, class or None): Unit of the result; a tuple for a plain tuple; a result class, whose
-        fields say their units as ``Annotated[type, "unit"]``; None to pass it on as it is.
+    gives (str, class or None): Unit of the result; a result class, whose fields say their units as
+        ``Annotated[type, "unit"]``; None to pass it on as it is.
     **units: Unit of each argument that has one; ``""`` for a pure number, which may come bare.
 
     >>> @quantities(depth="m", density="kg/m^3", gives="Pa")

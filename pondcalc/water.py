@@ -5,20 +5,22 @@ otherwise. Inside the package temperatures are degC, pressures Pa *absolute*, di
 gases mg/L (= g/m3), the rest SI; numbers and arrays of any shape work alike. A missing
 temperature (not-a-number) gives not-a-number.
 
-Elevation enters through the air pressure:
-``oxygen_saturation("77 °F", air.pressure_by_elevation("1000 ft"))``.
+:class:`Water` holds what is known of one water, temperature, air pressure and salt, and is handed on as one
+thing; height enters through the air pressure (``air.pond_water``).
 
 What this leaves out: the weight that salt adds (about 0.76 kg/m3 for each g/kg), the
 squeeze of depth (0.03 kg/m3 at 6 m), and mud in suspension.
 """
 
+import dataclasses
 import warnings
+from typing import Any
 
 import numpy as np
 
 from .refusals import Caution, Refused
 from .spellings import either
-from .units import quantities
+from .units import quantities, record
 
 ATMOSPHERE = 101325.0                                   # Pa, 1 atm
 ZERO_C = 273.15                                         # K at 0 C
@@ -102,6 +104,8 @@ def _dry_ratio(pressure_absolute, vapor, owner):
 
 
 def _check_salinity(salinity, owner):
+    if inside(salinity, 0.0, 40.0):
+        return
     bad, odd = first_outside(salinity, 0.0, 300.0), first_outside(salinity, 0.0, 40.0)
     if bad is not None:
         raise Refused(f"a salinity of {bad:.4g} g/kg is outside what is allowed, 0 to 300 g/kg. Sea water is 35 g/kg; "
@@ -185,6 +189,11 @@ def _oxygen_at_1_atm(t, salinity=0.0):
     return np.exp(power)
 
 
+def _vapor(t, salinity):
+    """Pressure of vapor over water with salt, Pa."""
+    return vapor_pressure(t) * (1 - 0.000537 * salinity)
+
+
 def _theta(t):
     """Pressure coefficient of Benson and Krause (1984), 1/atm; t in *Celsius* (kelvin is a known slip)."""
     return 0.000975 + t * (-1.426e-5 + t * 6.436e-8)
@@ -208,13 +217,43 @@ def oxygen_saturation(temperature, pressure_absolute=ATMOSPHERE, salinity=0.0):
         freshwater and seawater in equilibrium with the atmosphere, Limnol. Oceanogr. 29:620-632.
     """
     t = _celsius(temperature, _BENSON, "oxygen_saturation")
-    vapor = vapor_pressure(t)
-    if not (isinstance(salinity, float) and salinity == 0.0):
-        _check_salinity(salinity, "oxygen_saturation")
-        vapor = vapor * (1 - 0.000537 * salinity)
+    _check_salinity(salinity, "oxygen_saturation")
+    vapor = _vapor(t, salinity)
     dry = _dry_ratio(pressure_absolute, vapor, "oxygen_saturation")
     theta = _theta(t)
     return _oxygen_at_1_atm(t, salinity) * dry * (1 - theta * (pressure_absolute / ATMOSPHERE)) / (1 - theta)
+
+
+@record(temperature="degC", pressure_absolute="Pa", salinity="g/kg")
+class Water:
+    """One water and the air over it, as it is handed on.
+
+    temperature (float or array): C; not-a-number where nobody has said.
+    pressure_absolute (float or array): Air over the water, Pa absolute, default 1 atm.
+    salinity (float or array): g/kg, default 0. It counts in the gases that the water holds, not in its weight.
+    """
+
+    temperature: Any
+    pressure_absolute: Any = ATMOSPHERE
+    salinity: Any = 0.0
+
+    def at(self, temperature):
+        """The same water at another temperature (C)."""
+        return dataclasses.replace(self, temperature=temperature)
+
+    @property
+    def density(self):
+        """kg/m3; see :func:`density`."""
+        return density(self.temperature)
+
+    @property
+    def saturation(self):
+        """Oxygen that it holds at rest with the air, mg/L; see :func:`oxygen_saturation`."""
+        return oxygen_saturation(self.temperature, self.pressure_absolute, self.salinity)
+
+
+STANDARD = Water(20.0)              # fresh, 20 C, 1 atm: what machines are rated in
+SEA_LEVEL = Water(np.nan)              # fresh, at sea level, of a temperature that nobody has said
 
 
 def _nitrogen_per_kilogram(t, salinity=0.0):
@@ -224,23 +263,24 @@ def _nitrogen_per_kilogram(t, salinity=0.0):
                   + salinity * (-7.44129e-3 + x * (-8.02566e-3 - x * 1.46775e-2)))
 
 
-@quantities(temperature="degC", gives="mol/m^3/Pa")
-def henry_oxygen(temperature):
-    """Oxygen that fresh water holds for each pascal of oxygen gas over it.
+@quantities(temperature="degC", salinity="g/kg", gives="mol/m^3/Pa")
+def henry_oxygen(temperature, salinity=0.0):
+    """Oxygen that water holds for each pascal of oxygen gas over it.
 
     temperature (float or array): Water, C, 0 to 40.
+    salinity (float or array): g/kg, 0 to 40; 0 for a farm pond.
     Returns: float or array: mol/(m3 Pa). Some books give mol/(m3 bar), 100,000 times this.
 
     Saturation at 1 atm over the pressure of oxygen there, 0.20946 (1 atm - vapor pressure), so it
     agrees with :func:`oxygen_saturation` exactly at 1 atm and within 0.05 % from 0.5 to 1.1 atm.
     """
     t = _celsius(temperature, _BENSON, "henry_oxygen")
-    return _oxygen_at_1_atm(t) / (OXYGEN_MOLAR_MASS * OXYGEN_SHARE * (ATMOSPHERE - vapor_pressure(t)))
+    return _oxygen_at_1_atm(t, salinity) / (OXYGEN_MOLAR_MASS * OXYGEN_SHARE * (ATMOSPHERE - _vapor(t, salinity)))
 
 
-@quantities(temperature="degC", gives="mol/m^3/Pa")
-def henry_nitrogen(temperature):
-    """Nitrogen that fresh water holds for each pascal of nitrogen gas over it, mol/(m3 Pa), 0 to 40 C.
+@quantities(temperature="degC", salinity="g/kg", gives="mol/m^3/Pa")
+def henry_nitrogen(temperature, salinity=0.0):
+    """Nitrogen that water holds for each pascal of nitrogen gas over it, mol/(m3 Pa), 0 to 40 C; salt in g/kg.
 
     Built as :func:`henry_oxygen` is, from saturation at 1 atm and 0.78084 of dry air.
 
@@ -248,8 +288,8 @@ def henry_nitrogen(temperature):
         seawater, Deep-Sea Res. I 51:1517-1528, Table 4.
     """
     t = _celsius(temperature, _HAMME, "henry_nitrogen")
-    return (_nitrogen_per_kilogram(t) * density(t) * 1e-6
-            / (NITROGEN_SHARE * (ATMOSPHERE - vapor_pressure(t))))
+    return (_nitrogen_per_kilogram(t, salinity) * density(t) * 1e-6
+            / (NITROGEN_SHARE * (ATMOSPHERE - _vapor(t, salinity))))
 
 
 @quantities(temperature="degC", gives="m^2/s")

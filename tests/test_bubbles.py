@@ -27,7 +27,7 @@ from pondcalc.bubbles_and_oxygen.bubbles import (
 )
 from pondcalc.bubbles_and_oxygen.plume import Column, uniform_column
 from pondcalc.units import QuantityError, asked
-from pondcalc.water import OXYGEN_SHARE
+from pondcalc.water import OXYGEN_SHARE, STANDARD, Water
 
 # Water at 20 C as handbooks print it: 998.2 kg/m3, 1.0016 mPa s (IAPWS 2008), 72.75 mN/m (IAPWS 2014)
 WATER_20 = Liquid(1.0016e-3 / 998.2, 2.0e-9)
@@ -125,20 +125,20 @@ ATM = 101325.0
 
 
 # solubility (mol/(m3 Pa)) that Wüest, Brooks & Imboden (1992) print, from memory
-def wuest_o(t):
+def wuest_o(t, salt=0.0):
     return (2.125 - 5.021e-2 * t + 5.77e-4 * t**2) * 1e-5
 
 
-def wuest_n(t):
+def wuest_n(t, salt=0.0):
     return (1.042 - 2.450e-2 * t + 3.171e-4 * t**2) * 1e-5
 
 
-def zero(t):
+def zero(t, salt=0.0):
     return 0.0 * np.asarray(t)
 
 
 def layered():
-    return Column(np.array([0.0, 1.5, 2.5, 6.1]), np.array([27.0, 26.0, 18.0, 15.0]),
+    return Column(np.array([0.0, 1.5, 2.5, 6.1]), Water(np.array([27.0, 26.0, 18.0, 15.0])),
                   np.array([8.0, 7.0, 1.0, 0.2]), np.array([0.3, 0.25, 0.2, 0.1]))
 
 
@@ -152,7 +152,7 @@ def test_trace_gas_at_constant_size_has_a_closed_form(d, v, kl, share):
     h, henry = 20 * FT, wuest_o(20.0)
     laws = Physics(lambda d: v + 0 * d, lambda d, s, fluid: kl + 0 * d, wuest_o, zero, zero, zero)
     trace = 1e-7
-    column = Column(np.array([0.0]), np.array([20.0]), np.array([0.0]), None, np.array([0.0]))
+    column = Column(np.array([0.0]), Water(np.array([20.0])), np.array([0.0]), None, np.array([0.0]))
     oxygen, *_ = follow(d, h, column, laws, trace)
     exact = 1 - np.exp(-3 * kl * henry * R * 293.15 * h / (d / 2 * v))
     assert exact == pytest.approx(share, abs=6e-4)          # computed by hand
@@ -162,29 +162,31 @@ def test_trace_gas_at_constant_size_has_a_closed_form(d, v, kl, share):
 def test_without_transfer_a_bubble_only_expands():
     # Boyle: diameter grows by the cube root of the pressure ratio; 1.167 from 20 ft (ratio 1.589)
     laws = Physics()._replace(transfer=lambda d, s, fluid: 0 * d, vapor_pressure=zero)
-    oxygen, nitrogen, top, _ = follow(2e-3, 20 * FT, uniform_column(20.0), laws)
+    oxygen, nitrogen, top, _ = follow(2e-3, 20 * FT, uniform_column(), laws)
     assert (oxygen + nitrogen) == pytest.approx(1.0, abs=1e-12)
     assert top / 2e-3 == pytest.approx(1.167, abs=5e-4)
 
 
-def test_a_bubble_in_balance_with_its_water_trades_nothing():
+@pytest.mark.parametrize("salt, held", [(0.0, 9.092), (10.0, 8.572)])
+def test_a_bubble_in_balance_with_its_water_trades_nothing(salt, held):
     # no weight of water above, oxygen and nitrogen at saturation with the same air: both must stay
     laws = Physics()._replace(density=zero)
     dry = ATM - water.vapor_pressure(20.0)
-    oxygen = 31.9988 * water.henry_oxygen(20.0) * OXYGEN_SHARE * dry
-    column = Column(np.array([0.0]), np.array([20.0]), np.array([oxygen]))
+    oxygen = 31.9988 * water.henry_oxygen(20.0, salt) * OXYGEN_SHARE * dry
+    column = Column(np.array([0.0]), Water(np.array([20.0]), salinity=salt), np.array([oxygen]))
     left_oxygen, left_nitrogen, top, _ = follow(2e-3, 6.0, column, laws)
     assert left_oxygen == pytest.approx(OXYGEN_SHARE, abs=1e-12)
     assert left_nitrogen == pytest.approx(1 - OXYGEN_SHARE, abs=1e-12)
     assert top == pytest.approx(2e-3)
-    # and that balance is the handbook saturation (Benson & Krause 1984: 9.092 mg/L at 20 C)
-    assert oxygen == pytest.approx(9.092, rel=2e-3)
+    # and that balance is the handbook saturation (Benson & Krause 1984: 9.092 mg/L at 20 C; with salt
+    # Garcia & Gordon 1992 by gsw.O2sol_SP_pt)
+    assert oxygen == pytest.approx(held, rel=2e-3)
 
 
 def test_rise_time_is_depth_over_speed():
     # 26.5 s from 20 ft at 0.23 m/s (arithmetic)
     laws = Physics()._replace(transfer=lambda d, s, fluid: 0 * d)
-    *_, time = follow(3e-3, 20 * FT, uniform_column(20.0), laws)
+    *_, time = follow(3e-3, 20 * FT, uniform_column(), laws)
     assert time == pytest.approx(26.5, abs=0.05)
 
 
@@ -197,8 +199,8 @@ def by_hand(d0, h, column, transfer, henry_o, henry_n, share=0.20946):
         u = 0.0 if column.plume_speed is None else np.interp(z, column.depth, column.plume_speed)
         vapor = water.vapor_pressure(t)
         weight = np.mean(water.density(np.asarray(column.temperature))) * 9.80665
-        nitrogen = henry_n(t) * (1 - share) * (column.surface_pressure_absolute - vapor)
-        return (t, u, column.surface_pressure_absolute + weight * z - vapor,
+        nitrogen = henry_n(t) * (1 - share) * (column.water.pressure_absolute - vapor)
+        return (t, u, column.water.pressure_absolute + weight * z - vapor,
                 np.interp(z, column.depth, column.dissolved_oxygen) / 31.9988, nitrogen)
 
     t, _, p, *_ = outside(h)
@@ -242,7 +244,7 @@ def test_against_scipy_in_layered_moving_water(millimeters, transfer, henry):
 
 def test_fourth_order_convergence():
     # 2 mm from 20 ft stays on one branch of every law, so halving the step must cut the error 16-fold
-    laws, column = Physics(), uniform_column(20.0)
+    laws, column = Physics(), uniform_column()
     exact = follow(2e-3, 20 * FT, column, laws, steps=2000)[0]
     error = [abs(follow(2e-3, 20 * FT, column, laws, steps=n)[0] - exact) for n in (5, 10, 20, 40)]
     order = np.log2(np.array(error[:-1]) / error[1:])
@@ -253,7 +255,7 @@ def test_fourth_order_convergence():
 def test_the_usual_number_of_steps_is_enough(transfer):
     # branches of the laws have kinks, which cost more than the rule itself; the share is right to 0.02 %
     laws = Physics(transfer=bubbles.TRANSFER_FORMS[transfer])
-    column, sizes = uniform_column(20.0, 2.0), np.linspace(0.3e-3, 12e-3, 60)
+    column, sizes = uniform_column(STANDARD, 2.0), np.linspace(0.3e-3, 12e-3, 60)
     for depth in np.array([0.5, 2.0, 6.0, 30.0]):
         exact = follow(sizes, depth, column, laws, steps=1000)[0]
         assert follow(sizes, depth, column, laws)[0] == pytest.approx(exact, abs=2e-4 * exact.max())
@@ -267,7 +269,7 @@ def bare():
     def unscaled(d, speed, fluid):                                      # K_L as printed, whatever the temperature
         return np.where(d / 2 < 6.67e-4, 0.6 * d / 2, 4.0e-4)
     laws = Physics(bubbles.natural_speed, unscaled, wuest_o, wuest_n, zero, lambda t: 998.2 + zero(t))
-    return laws, Column(np.array([0.0]), np.array([20.0]), np.array([0.0]), np.array([0.0]),
+    return laws, Column(np.array([0.0]), Water(np.array([20.0])), np.array([0.0]), np.array([0.0]),
                         np.array([nitrogen]))
 
 
@@ -287,7 +289,7 @@ def test_still_water_table_regression(millimeters, shares, nitrogen, top):
                                            (0.5, (26.9, 18.7, 14.4, 11.7))])
 def test_moving_water_table_regression(speed, shares):
     laws, column = bare()
-    moving = Column(column.depth, column.temperature, column.dissolved_oxygen, np.array([speed]),
+    moving = Column(column.depth, column.water, column.dissolved_oxygen, np.array([speed]),
                     column.dissolved_nitrogen)
     oxygen, *_ = follow(np.array([2, 3, 4, 5]) * 1e-3, 20 * FT, moving, laws, 0.21)
     assert 100 * (1 - oxygen / 0.21) == pytest.approx(shares, abs=0.06)
@@ -305,12 +307,12 @@ def test_printed_solubility_polynomials_against_the_handbook():
 # ---- what it must do, whatever the constants -----------------------------------------------------------
 
 def test_more_depth_smaller_bubbles_and_less_oxygen_in_the_water_give_more():
-    column = uniform_column(20.0, 2.0)
+    column = uniform_column(STANDARD, 2.0)
     sweep = oxygen_sweep(np.linspace(1, 8, 20) * 1e-3, np.linspace(1, 9, 12), column)
     assert sweep.shape == (12, 20)
     assert np.all(np.diff(sweep, axis=0) > 0) and np.all(np.diff(sweep, axis=1) < 0)
-    assert oxygen_transferred(2e-3, 6.0, uniform_column(20.0, 8.0)) < sweep[7, 3]
-    assert oxygen_transferred(2e-3, 6.0, uniform_column(20.0, 2.0, 0.3)) \
+    assert oxygen_transferred(2e-3, 6.0, uniform_column(STANDARD, 8.0)) < sweep[7, 3]
+    assert oxygen_transferred(2e-3, 6.0, uniform_column(STANDARD, 2.0, 0.3)) \
         < 0.7 * oxygen_transferred(2e-3, 6.0, column)
 
 
@@ -324,13 +326,13 @@ def test_a_sweep_is_the_same_as_one_at_a_time():
 
 def test_gas_goes_both_ways():
     # water richer in oxygen than the bubble takes oxygen out of it; a bubble of pure oxygen picks up nitrogen
-    assert oxygen_transferred(3e-3, 2.0, uniform_column(20.0, 20.0)) < 0
-    _, nitrogen, *_ = follow(3e-3, 6.0, uniform_column(20.0), share=1.0)
+    assert oxygen_transferred(3e-3, 2.0, uniform_column(STANDARD, 20.0)) < 0
+    _, nitrogen, *_ = follow(3e-3, 6.0, uniform_column(), share=1.0)
     assert nitrogen > 0.01
 
 
 def test_tiny_bubbles_dissolve_and_stop():
-    fate = bubble_fate(np.array([0.1, 0.15]) * 1e-3, 6.0, uniform_column(20.0, 2.0))
+    fate = bubble_fate(np.array([0.1, 0.15]) * 1e-3, 6.0, uniform_column(STANDARD, 2.0))
     assert np.all(fate.oxygen_transferred == 1) and np.all(fate.top_diameter == 0)
     assert np.all(np.isfinite(fate.rise_time))
 
@@ -359,7 +361,7 @@ def test_crowd_against_direct_integration():
     s, mean = np.log(1.4), 3e-3
     median_number = mean * np.exp(-2.5 * s**2)
     number = lognorm(s, scale=median_number)
-    column = uniform_column(20.0)
+    column = uniform_column()
 
     def weight(d):
         return number.pdf(d) * d**3
@@ -373,19 +375,19 @@ def test_crowd_against_direct_integration():
 # ---- the door -----------------------------------------------------------------------------------------
 
 def test_trade_units():
-    column = asked(uniform_column)("68 degF", "5 mg/L")
+    column = asked(uniform_column)(asked(Water)("68 degF"), "5 mg/L")
     share = asked(oxygen_transferred)("2 mm", "20 ft", column)
     # trade tables: about 2 % a foot for fine bubbles (common practice, no source)
     assert 1 < share.m_as("percent") / 20 < 3
-    assert asked(Column)(["0 ft", "20 ft"], ["80 degF", "60 degF"], ["8 mg/L", "0 mg/L"]).temperature[1] \
+    assert asked(Column)(["0 ft", "20 ft"], asked(Water)(["80 degF", "60 degF"]), ["8 mg/L", "0 mg/L"]).temperature[1] \
         == pytest.approx(15.556, abs=1e-3)
 
 
 @pytest.mark.parametrize("make, words", [
-    (lambda: Column(np.array([0.0, 0.0]), np.zeros(2), np.zeros(2)), "each deeper"),
-    (lambda: Column(np.array([0.0, 1.0]), np.zeros(3), np.zeros(2)), "one reading for each depth"),
-    (lambda: Column(np.array([0.0]), np.array([95.0]), np.array([0.0])), "temperature must lie"),
-    (lambda: uniform_column(20.0, 0.0, 0.0, 200.0), "must be absolute"),
+    (lambda: Column(np.array([0.0, 0.0]), Water(np.zeros(2)), np.zeros(2)), "each deeper"),
+    (lambda: Column(np.array([0.0, 1.0]), Water(np.zeros(3)), np.zeros(2)), "one reading for each depth"),
+    (lambda: Column(np.array([0.0]), Water(np.array([95.0])), np.array([0.0])), "temperature must lie"),
+    (lambda: uniform_column(Water(20.0, 200.0)), "must be absolute"),
     (lambda: oxygen_transferred(2e-3, 0.0, uniform_column()), "under water"),
 ])
 def test_refusals_say_what_to_do(make, words):

@@ -21,6 +21,7 @@ from pondcalc.bubbles_and_oxygen.buckettest import (
 from pondcalc.door import air, buckettest
 from pondcalc.textfiles import FieldDataError
 from pondcalc.units import QuantityError, asked
+from pondcalc.water import STANDARD, Water
 
 MINUTE = 60.0
 HOUR = 3600.0
@@ -53,7 +54,7 @@ def test_certified_regression(data, shrink):
 
 def test_exact_readings_give_the_exact_answer():
     time = np.arange(0, 40) * MINUTE
-    fit = fit_bucket(time, rise_curve(time, 7 / HOUR, 8.8, 0.2), 24.0)
+    fit = fit_bucket(time, rise_curve(time, 7 / HOUR, 8.8, 0.2), Water(24.0))
     assert fit.kla == pytest.approx(7 / HOUR, rel=1e-8)
     assert fit.saturation == pytest.approx(8.8, rel=1e-8)
     assert fit.kla_20 == pytest.approx(7 / HOUR * 1.024**-4, rel=1e-8)
@@ -66,7 +67,7 @@ def simulate(n, kla, seed, noise=0.05):
     hits = left_out = 0
     for _ in range(n):
         readings = rise_curve(time, kla, 8.6, 0.0) + noise * random.standard_normal(time.size)
-        fit = fit_bucket(time, readings, 20.0)
+        fit = fit_bucket(time, readings, STANDARD)
         hits += fit.kla_low < kla < fit.kla_high
         left_out += (~fit.used).sum()
     return hits, left_out / n
@@ -90,7 +91,7 @@ def test_demo_log_is_the_one_its_script_makes():
     assert path.read_text(encoding="utf-8") == maker.text()
     assert "INVENTED" in maker.text().splitlines()[0]
     log = read_log(path)
-    fit = fit_bucket(log.time, log.dissolved_oxygen, log.temperature)
+    fit = fit_bucket(log.time, log.dissolved_oxygen, log.water)
     assert fit.kla_low * HOUR < maker.KLA < fit.kla_high * HOUR
     assert fit.saturation_low < maker.SATURATION < fit.saturation_high
     assert fit.scatter == pytest.approx(maker.NOISE, rel=0.3)
@@ -98,7 +99,7 @@ def test_demo_log_is_the_one_its_script_makes():
     assert fit.reasons[int(maker.WRONG_MINUTE)].startswith("a single reading")
     assert all("stripping" in reason for reason in fit.reasons[:int(maker.LAG)])
     assert 4 <= (~fit.used).sum() <= 9
-    assert log.temperature == pytest.approx(23.0, abs=0.1)
+    assert log.water.temperature == pytest.approx(23.0, abs=0.1)
 
 
 def test_choice_of_points_says_why():
@@ -118,32 +119,32 @@ def test_slow_probe_leaves_kla_alone_once_its_start_is_left_out():
     # a meter that shows 63 % of a sudden change after 30 s: dM/dt = (C - M)/30 s, by scipy
     readings = solve_ivp(lambda t, shown: (rise_curve(t, 6 / HOUR, 9.0, 0.0) - shown) / 30.0, (0, time[-1]), [0.0],
                          t_eval=time, rtol=1e-9, atol=1e-10).y[0]
-    fit = fit_bucket(time, readings, 20.0, probe_time=30.0)
+    fit = fit_bucket(time, readings, STANDARD, probe_time=30.0)
     assert fit.kla == pytest.approx(6 / HOUR, rel=0.003)
-    raw = fit_bucket(time, readings, 20.0, used=np.ones(time.size, bool))
+    raw = fit_bucket(time, readings, STANDARD, used=np.ones(time.size, bool))
     assert abs(raw.kla - 6 / HOUR) > 3 * abs(fit.kla - 6 / HOUR)
 
 
 def test_notes_name_the_trouble():
     time = np.arange(0, 30) * MINUTE
-    short = fit_bucket(time, rise_curve(time, 2 / HOUR, 9.1, 0.0), 20.0)
+    short = fit_bucket(time, rise_curve(time, 2 / HOUR, 9.1, 0.0), STANDARD)
     assert any("stops at" in note for note in short.notes)
-    off = fit_bucket(time, rise_curve(time, 10 / HOUR, 12.0, 0.0), 20.0)
+    off = fit_bucket(time, rise_curve(time, 10 / HOUR, 12.0, 0.0), STANDARD)
     assert any("calibration" in note for note in off.notes)
-    waves = fit_bucket(time, rise_curve(time, 10 / HOUR, 9.1, 0.0) + 0.1 * np.sin(time / 200), 20.0)
+    waves = fit_bucket(time, rise_curve(time, 10 / HOUR, 9.1, 0.0) + 0.1 * np.sin(time / 200), STANDARD)
     assert any("wander" in note for note in waves.notes)
     good = rise_curve(time, 10 / HOUR, 9.1,
                       0.0) + 0.03 * np.random.default_rng(1).standard_normal(time.size)
-    assert not any("wander" in n or "calibration" in n for n in fit_bucket(time, good, 20.0).notes)
+    assert not any("wander" in n or "calibration" in n for n in fit_bucket(time, good, STANDARD).notes)
 
 
 def test_rates_from_a_fit():
     # definitions by hand at 20 C and 1 atm: kLa 6 1/h x 9.1 g/m3 x 0.068 m3 = 3.71 g/h
     time = np.arange(0, 60) * MINUTE
-    log = BucketLog(time, rise_curve(time, 6 / HOUR, 9.1, 0.0), 20.0)
-    fit = asked(fit_bucket)(log.quantity("time"), log.quantity("dissolved_oxygen"), log.quantity("temperature"))
+    log = BucketLog(time, rise_curve(time, 6 / HOUR, 9.1, 0.0), STANDARD)
+    fit = asked(fit_bucket)(log.quantity("time"), log.quantity("dissolved_oxygen"), log.water)
     assert fit.kla.m_as("1/hour") == pytest.approx(6.0)
-    rates = asked(bucket_rates)(fit, "68 L", "0.14 cfm", "16 in", "20 degC")
+    rates = asked(bucket_rates)(fit, "68 L", "0.14 cfm", "16 in", log.water)
     assert rates.standard_rate.m_as("g/hour") == pytest.approx(6 * 9.1 * 0.068, rel=1e-6)
     supply = air.oxygen_mass_flow("0.14 cfm").m_as("g/hour")
     assert rates.standard_efficiency.m_as("percent") == pytest.approx(100 * 3.7128 / supply, rel=1e-4)
@@ -174,14 +175,14 @@ def test_logs_as_people_save_them(source):
     log = read_log(source)
     assert log.time == pytest.approx([0, 60, 120])
     assert log.dissolved_oxygen == pytest.approx([0.2, 1.4, 2.4])
-    assert log.temperature == pytest.approx(20.0, abs=0.01)
+    assert log.water.temperature == pytest.approx(20.0, abs=0.01)
 
 
 def test_rows_that_cannot_be_read_are_named():
     log = read_log(PLAIN + "3,oops,68\n4,4.0,68\n")
     assert log.time[-1] == 240 and len(log.notes) == 1 and "Row 5" in log.notes[0]
     assert any("no water temperature" in note for note in read_log("Time (min),DO (mg/L)\n0,1\n1,2\n").notes)
-    assert read_log("Time (min),DO (mg/L)\n0,1\n1,2\n", 18.0).temperature == 18.0
+    assert read_log("Time (min),DO (mg/L)\n0,1\n1,2\n", Water(18.0)).water.temperature == 18.0
 
 
 @pytest.mark.parametrize("text, words", [
@@ -206,7 +207,7 @@ def test_missing_file_says_what_is_there():
 @pytest.mark.parametrize("text", ["0 0.2\n1 1.4\n2 2.4", "0, 0.2\n1, 1.4\n2, 2.4", "0;0,2\n1;1,4\n2;2,4",
                                   "0,0.2\n1,1.4\n2,2.4"])
 def test_typed_numbers(text):
-    assert typed_log(text, temperature=21.0).temperature == 21.0
+    assert typed_log(text, water=Water(21.0)).water.temperature == 21.0
     log = typed_log(text)
     assert isinstance(log, BucketLog)
     assert log.time == pytest.approx([0, 60, 120]) and log.dissolved_oxygen == pytest.approx([0.2, 1.4, 2.4])

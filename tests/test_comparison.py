@@ -24,6 +24,7 @@ from pondcalc.bubbles_and_oxygen.comparison import (
 from pondcalc.bubbles_and_oxygen.plume import Column, uniform_column
 from pondcalc.door import comparison
 from pondcalc.units import QuantityError, asked
+from pondcalc.water import STANDARD, Water
 
 
 def test_materials_are_complete_ranges_and_say_where_they_come_from():
@@ -45,7 +46,7 @@ ACRE = 4046.86
 
 
 def pond():
-    return Column(np.array([0.0, 1.5, 2.5, 6.1]), np.array([27.0, 27.0, 19.0, 16.0]),
+    return Column(np.array([0.0, 1.5, 2.5, 6.1]), Water(np.array([27.0, 27.0, 19.0, 16.0])),
                   np.array([8.0, 7.0, 1.0, 0.0]))
 
 
@@ -72,9 +73,9 @@ def test_exchange_velocity_is_the_field_range():
 
 
 def test_plume_carries_bubbles_through_faster():
-    carried = carried_column(CFM, 5.8, uniform_column(20.0))
+    carried = carried_column(CFM, 5.8, uniform_column())
     assert np.max(carried.plume_speed) > 0.2
-    still = bubbles.oxygen_transferred(2.5e-3, 5.8, uniform_column(20.0))
+    still = bubbles.oxygen_transferred(2.5e-3, 5.8, uniform_column())
     moving = bubbles.oxygen_transferred(2.5e-3, 5.8, carried)
     # measured fine pore on tank floors gives about half of the still-water model (EPA 1989; from memory)
     assert 0.35 < moving / still < 0.75
@@ -91,7 +92,7 @@ def test_bubbles_give_less_than_they_carry_and_small_ones_more():
 
 
 def test_bubbles_take_oxygen_out_of_water_that_has_too_much():
-    assert oxygen_by_bubbles(CFM, 3.0, uniform_column(20.0, 20.0), "membrane").usual < 0
+    assert oxygen_by_bubbles(CFM, 3.0, uniform_column(STANDARD, 20.0), "membrane").usual < 0
 
 
 def test_paths_side_by_side():
@@ -147,7 +148,7 @@ def test_deep_wins_at_equal_power_though_it_gets_less_air():
 
 
 def test_results_come_with_units_at_the_door():
-    column = asked(Column)(["0 ft", "20 ft"], ["80 degF", "60 degF"], ["8 mg/L", "0 mg/L"])
+    column = asked(Column)(["0 ft", "20 ft"], asked(Water)(["80 degF", "60 degF"]), ["8 mg/L", "0 mg/L"])
     paths = asked(compare_paths)("2 cfm", "19 ft", column, "1 acre", "membrane", 2)
     assert paths.bubbles.usual.check("[mass]/[time]") and paths.lifted.high.check("[length]**3/[time]")
     options = asked(same_power)("250 W", "19 ft", column)
@@ -157,8 +158,8 @@ def test_results_come_with_units_at_the_door():
 
 def test_less_mass_of_air_for_the_power_at_height():
     # the gauge pressure is the same, so the ratio is larger, and free air counts mass
-    high = Column(np.array([0.0]), np.array([20.0]), np.array([0.0]), None, None, 84000.0)
-    low = uniform_column(20.0)
+    high = Column(np.array([0.0]), Water(np.array([20.0]), 84000.0), np.array([0.0]))
+    low = uniform_column()
     assert same_power(250.0, 5.8, high).flow_free_air[0] < same_power(250.0, 5.8, low).flow_free_air[0]
 
 
@@ -189,7 +190,7 @@ def test_skin_by_hand():
 
 def test_field_rate_by_hand():
     # 28 C: theta^8 = 1.2089; saturation 7.828 mg/L against 9.092 (Benson and Krause 1984), tau 0.861
-    text = comparison.say_field("0.26 lb/h", "3 mg/L", "28 degC", "0 ft", "1 atm")
+    text = comparison.say_field("0.26 lb/h", "3 mg/L", "0 ft", Water(28.0))
     alpha, warmth, shortage, total, rate, _ = numbers(text)
     assert warmth == pytest.approx(1.2089, abs=0.001)
     assert shortage == pytest.approx((0.861 * 0.98 * 9.092 - 3) / 9.092, abs=0.003)
@@ -206,12 +207,12 @@ def test_lift_names_three_reckonings_inside_one_range():
 
 def test_tub_words():
     log = buckettest.read_log(datafiles.path("demo-bucket-test.csv"))
-    fit = buckettest.fit_bucket(log.time, log.dissolved_oxygen, log.temperature)
+    fit = buckettest.fit_bucket(log.time, log.dissolved_oxygen, log.water)
     kla, _, _, low, high = numbers(comparison.say_fit(fit))[:5]
     assert low < 6.0 < high and kla == pytest.approx(6.0, abs=0.1)          # 6 per hour made the log
     said = comparison.say_left_out(log, fit)
     assert "minute 21: a single reading" in said and "minute 0, 1, 2, 3, 4" in said
-    rates = comparison.say_rates(fit, "18 gal", "0.14 cfm", "16 in", "73.4 F")
+    rates = comparison.say_rates(fit, "18 gal", "0.14 cfm", "16 in", log.water)
     # oxygen blown in: 0.14 cfm x 0.4734 kg/h a cfm; 6 per hour x 8.6 mg/L x 68.1 L carried to 20 C
     assert numbers(rates)[3] == pytest.approx(0.14 * 473.4, rel=0.005)
     assert numbers(rates)[0] == pytest.approx(6 / 1.024**3 * 8.6 / 0.943 * 0.0681, rel=0.02)

@@ -134,7 +134,7 @@ def test_a_diffuser_below_the_bottom_is_refused():
 def test_a_pond_without_water_borrows_and_says_so():
     place = findings.setting(record.PondRecord("new", sections={"site": {"elevation": Q("5000 ft")}}))
     # U.S. Standard Atmosphere 1976: 12.230 psi at 5,000 ft
-    assert place.borrowed and place.pressure == pytest.approx(12.230 * 6894.757, rel=1e-3)
+    assert place.borrowed and place.water.pressure_absolute == pytest.approx(12.230 * 6894.757, rel=1e-3)
 
 
 def test_share_below_is_the_table_of_a_cone():

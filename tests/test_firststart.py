@@ -19,6 +19,7 @@ from pondcalc.door import firststart
 from pondcalc.the_year import seasons, weather, yearcase
 from pondcalc.units import QuantityError
 from pondcalc.warm_over_cold.profile import Profile, read_profile
+from pondcalc.water import Water
 
 STILL = 1e-6                        # m3 a day: no exchange with the air
 LIFTED = (0.5, 1.0, 2.0)            # m3/s at the surface
@@ -365,7 +366,7 @@ def test_each_refusal_names_its_cause():
     assert "even 15 minutes may lift" in why(lifted=(3.0, 6.0, 9.0))
     # 27 C at 750 hPa: 8.0 mg/L x 0.73 at rest; more than that is made by algae
     hot = Profile(z, t + 27 - t[0], np.where(z < 2.7, 14.0, 0.2))
-    assert re.search(r"At rest with the air.* 5\.8 mg/L here", why(hot, floor=5.5, pressure_absolute=75000.0))
+    assert re.search(r"At rest with the air.* 5\.8 mg/L here", why(hot, floor=5.5, water=Water(np.nan, 75000.0)))
     even = np.full(len(z), 18.0)
     mixed = why(Profile(z, even, np.where(z > 3, 0.3, 7.0)), floor=6.4)
     assert "spring or fall" not in mixed and "Wait until the readings show more oxygen" in mixed
@@ -408,7 +409,7 @@ def test_the_year_model_started_in_july_lands_inside_the_range():
     read = Profile(alone.depth, alone.temperature[dawn], np.maximum(alone.dissolved_oxygen[dawn], 0))
     top = alone.depth < firststart.parting.si(read, DEEP).usual
     for runs in ([1.0], firststart.COMMON_HOURS, [24.0]):
-        made = firststart.course.si(*DEMO, read, yearcase.LIFTED, DEEP, runs, pressure_absolute=97190.0)     # 350 m
+        made = firststart.course.si(*DEMO, read, yearcase.LIFTED, DEEP, runs, water=Water(np.nan, 97190.0))     # 350 m
         air = seasons.Aeration(yearcase.LIFTED.usual, 0.0, DEEP, first_day=start, last_day=300, start_hour=6,
                                first_hours=(*runs, *[runs[-1]] * 60))
         run, = seasons.run_year([(pond, air)], hours, 8.0)

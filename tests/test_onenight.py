@@ -12,6 +12,7 @@ from pondcalc.controls import how_much_oxygen, the_year, your_plan
 from pondcalc.door import oxygencase
 from pondcalc.how_much_oxygen import daynight, oxygen
 from pondcalc.units import Q, Range
+from pondcalc.water import STANDARD
 from pondcalc.your_plan import plan, planparts
 
 pytestmark = pytest.mark.filterwarnings("ignore:Water of")       # models called as they stand
@@ -104,7 +105,7 @@ def test_nothing_stands_still_above_86_and_the_growth_is_that_of_the_sources():
 def test_a_night_by_hand():
     # one acre, 2 m deep, 20 °C, no fish. 1, 2 and 3 mg/L a day afloat in 2 m use 2, 4 and 6 g/m2 a day; mud 0.5, 1
     # and 2; 10 kg a day besides; 12 h: half of it. Dusk 8, 9, 10 mg/L in 2 m holds 16, 18, 20 g/m2; 4 mg/L is 8
-    night = oxygen.night_budget(2 * ACRE, ACRE, 0.0, 20.0, DAY / 2, floor=4.0,
+    night = oxygen.night_budget(2 * ACRE, ACRE, 0.0, STANDARD, DAY / 2, floor=4.0,
                                 dissolved_oxygen=Range(8.0, 9.0, 10.0), plankton=Range(1.0, 2.0, 3.0),
                                 mud_20c=Range(0.5, 1.0, 2.0), besides=Range(*(10 / DAY,) * 3))
     for end, used in enumerate((2.5, 5.0, 8.0)):
@@ -112,7 +113,7 @@ def test_a_night_by_hand():
     # worst: 16 g/m2 less 4 and 5 kg over the acre (1.236 g/m2) leave 10.76 g/m2 in 2 m
     assert night.dawn.low == pytest.approx((16 - 4 - 5e3 / ACRE) / 2)
     assert night.delivery.high == 0
-    short = oxygen.night_budget(2 * ACRE, ACRE, 0.0, 20.0, DAY / 2, floor=4.0, dissolved_oxygen=5.0,
+    short = oxygen.night_budget(2 * ACRE, ACRE, 0.0, STANDARD, DAY / 2, floor=4.0, dissolved_oxygen=5.0,
                                 plankton=Range(1.0, 2.0, 3.0), mud_20c=Range(0.5, 1.0, 2.0))
     # 10 g/m2 held, 8 to keep: 2 to spare of the 4 that the bad night uses; 2 g/m2 in 12 h must come in
     assert short.delivery.high == pytest.approx(2e-3 * ACRE / (DAY / 2))

@@ -9,12 +9,13 @@ import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
 
-from pondcalc.door import oxygen
+from pondcalc.door import air, oxygen
 from pondcalc.how_much_oxygen import fishlimits
 from pondcalc.units import Q, Range
+from pondcalc.water import Water
 
 ACRE, FT, CFM = 4046.8564224, 0.3048, 4.71947e-4
-POND = dict(volume="8 acre-ft", area="1 acre", fish_mass_per_area="300 lb/acre", temperature="25 C")
+POND = dict(volume="8 acre-ft", area="1 acre", fish_mass_per_area="300 lb/acre", water=Water(25.0))
 
 
 def test_floor_stands_between_stress_and_guideline():
@@ -78,19 +79,19 @@ def test_plankton_of_a_deep_pond_stops_at_what_light_can_feed():
 
 
 def test_demand_adds_up_and_grows_with_what_it_should():
-    demand = oxygen.night_demand(**POND)
+    demand = oxygen.night_demand("8 acre-ft", "1 acre", "300 lb/acre", "25 C")
     for end in ("low", "usual", "high"):
         parts = sum(getattr(getattr(demand, part), end).m_as("kg/h") for part in ("fish", "plankton", "mud"))
         assert getattr(demand.total, end).m_as("kg/h") == pytest.approx(parts, rel=1e-12)
     assert demand.total.low < demand.total.usual < demand.total.high
-    twice = oxygen.night_demand(**{**POND, "fish_mass_per_area": "600 lb/acre"})
+    twice = oxygen.night_demand("8 acre-ft", "1 acre", "600 lb/acre", "25 C")
     assert twice.fish.usual / demand.fish.usual == pytest.approx(2)
     assert twice.plankton.usual == demand.plankton.usual
 
 
 def test_fish_term_of_a_farm_pond_is_small():
     # 300 lb/acre at 300 mg/kg/h: 300 x 0.45359 kg x 300 mg/h x 24 h = 0.98 kg a day
-    demand = oxygen.night_demand(**POND)
+    demand = oxygen.night_demand("8 acre-ft", "1 acre", "300 lb/acre", "25 C")
     by_hand = 300 * 0.45359237 * 300e-6 * 24
     assert by_hand == pytest.approx(0.98, abs=0.005)
     assert demand.fish.low.m_as("kg/d") < by_hand < demand.fish.high.m_as("kg/d")
@@ -99,20 +100,20 @@ def test_fish_term_of_a_farm_pond_is_small():
 
 def test_held_at_dusk():
     # 8.263 mg/L at 25 C, sea level (Benson and Krause 1984), times 8 acre-ft of 1233.48 m3; 7.960 at 1000 ft
-    held = oxygen.oxygen_held("8 acre-ft", "25 C")
+    held = oxygen.oxygen_held("8 acre-ft", Water(25.0))
     assert held.high.m_as("kg") == pytest.approx(8.263 * 8 * 1.23348, rel=1e-3)
     assert held.low / held.high == pytest.approx(0.6)
-    high_up = oxygen.oxygen_held("8 acre-ft", "25 C", "1000 ft")
+    high_up = oxygen.oxygen_held("8 acre-ft", air.pond_water("1000 ft", "25 C"))
     assert high_up.high.m_as("kg") == pytest.approx(7.960 * 8 * 1.23348, rel=1e-3)
-    measured = oxygen.oxygen_held("1 acre-ft", "25 C", dissolved_oxygen="1 mg/L")
+    measured = oxygen.oxygen_held("1 acre-ft", Water(25.0), dissolved_oxygen="1 mg/L")
     assert measured.usual.m_as("lb") == pytest.approx(2.719, abs=0.001)      # 1 mg/L in 1 acre-ft
     measured = Range(Q("5 mg/L"), Q("6 mg/L"), Q("7 mg/L"))
-    spread = oxygen.oxygen_held("1 acre-ft", "25 C", dissolved_oxygen=measured)
+    spread = oxygen.oxygen_held("1 acre-ft", Water(25.0), dissolved_oxygen=measured)
     assert spread.high / spread.low == pytest.approx(7 / 5)
 
 
 def test_night_budget_closes():
-    night = oxygen.night_budget.si(9868, ACRE, 0.0336, 25.0, 12 * 3600.0)
+    night = oxygen.night_budget.si(9868, ACRE, 0.0336, Water(25.0), 12 * 3600.0)
     floor = 4.0 * 9.868
     worst = (night.used.high - (night.held.low - floor)) / 43200
     assert night.delivery.high == pytest.approx(max(0, worst), rel=1e-12) and worst > 0
@@ -125,14 +126,14 @@ def test_night_budget_closes():
 
 def test_a_pond_with_plenty_needs_nothing_and_never_gives_back():
     need = oxygen.night_budget(volume="20 acre-ft", area="1 acre", fish_mass_per_area="0 lb/acre",
-                               temperature="16 C", night_length="8 h", dissolved_oxygen="14 mg/L").delivery
+                               water=Water(16.0), night_length="8 h", dissolved_oxygen="14 mg/L").delivery
     assert [n.m for n in need] == [0, 0, 0]
 
 
 def test_the_delivery_of_a_night_rises_with_every_trouble():
     base = oxygen.night_budget(night_length="12 h", **POND).delivery.high
-    for change in (dict(temperature="28 C"), dict(night_length="14 h"), dict(floor="5 mg/L"),
-                   dict(elevation="5000 ft"), dict(dissolved_oxygen="4 mg/L"),
+    for change in (dict(water=Water(28.0)), dict(night_length="14 h"), dict(floor="5 mg/L"),
+                   dict(water=air.pond_water("5000 ft", "25 C")), dict(dissolved_oxygen="4 mg/L"),
                    dict(fish_mass_per_area="1000 lb/acre")):
         assert oxygen.night_budget(**{**POND, "night_length": "12 h", **change}).delivery.high > base, change
 

@@ -14,7 +14,7 @@ import pytest
 from scipy.integrate import solve_ivp
 
 from pondcalc import datafiles, textfiles, water
-from pondcalc.door import oxygenlog
+from pondcalc.door import air, oxygenlog
 
 
 def test_straight_line_by_hand():
@@ -189,7 +189,7 @@ def test_intervals_hold_the_truth_as_often_as_they_say():
 
 def test_demonstration_log():
     # its script says 0.20 mg/L an hour at 20 C and 0.030 per hour
-    fit = oxygenlog.fit_nights(oxygenlog.read_log(datafiles.path("demo-oxygen-log.csv")), "1150 ft")
+    fit = oxygenlog.fit_nights(oxygenlog.read_log(datafiles.path("demo-oxygen-log.csv")), air.pond_water("1150 ft"))
     assert fit.use_20c.low < 0.20 < fit.use_20c.high and fit.use_20c.high - fit.use_20c.low < 0.08
     assert fit.reaeration.low < 0.030 < fit.reaeration.high and fit.seen
     assert 0.03 < fit.error < 0.1 and len(fit.use) == 4 and "near the bottom" in fit.advice

@@ -28,6 +28,7 @@ from pondcalc.bubbles_and_oxygen.plume import (
 )
 from pondcalc.door import plume
 from pondcalc.units import QuantityError, Range, asked
+from pondcalc.water import Water
 
 FT = 0.3048
 CFM = 0.3048**3 / 60
@@ -35,7 +36,7 @@ G = 9.80665
 
 
 def two_layers(top=28.0, bottom=14.0):
-    return Column(np.array([0.0, 20 * FT]), np.array([top, bottom]), np.array([8.0, 0.0]))
+    return Column(np.array([0.0, 20 * FT]), Water(np.array([top, bottom])), np.array([8.0, 0.0]))
 
 
 # ---- the exact plume -------------------------------------------------------------------------------------
@@ -77,7 +78,7 @@ def test_air_shrinks_with_depth():
     for kelvin, over in ((293.15, 101325.0), (283.15, fluids.ATMOSPHERE_1976(5000 * FT).P)):
         rho = CP.PropsSI("D", "T", kelvin, "P", 101325.0, "Water")
         deep = CP.PropsSI("D", "T", kelvin, "P", over + rho * G * 20 * FT, "Air")
-        squeezed = gas_flow_at_depth(CFM, 20 * FT, kelvin - 273.15, over) / CFM
+        squeezed = gas_flow_at_depth(CFM, 20 * FT, Water(kelvin - 273.15, over)) / CFM
         assert squeezed == pytest.approx(CP.PropsSI("D", "T", 293.15, "P", 101325.0, "Air") / deep, rel=1e-3)
 
 
@@ -156,7 +157,7 @@ def test_integral_plume_against_scipy_in_layered_water():
         db = (2 * alpha * v - b * dv) / (2 * v)
         return [db, dv, 2 * alpha / b * (outside(z) - t)]
 
-    v0 = start_speed(gas_flow_at_depth(2 * CFM, h, 16.0), radius, slip)
+    v0 = start_speed(gas_flow_at_depth(2 * CFM, h, Water(16.0)), radius, slip)
     done = solve_ivp(slope, (0, h), [radius, float(got.speed[0]), 16.0], "LSODA", rtol=1e-9, atol=1e-10)
     b, v, t = done.y[:, -1]
     assert got.speed[0] == pytest.approx(v0, rel=2e-3)
@@ -165,18 +166,18 @@ def test_integral_plume_against_scipy_in_layered_water():
 
 
 def test_integral_plume_converges_and_is_kept_by_its_default_steps():
-    fine = plume_profile(CFM, 6.0, uniform_column(20.0), steps=640).flow[-1]
-    error = [abs(plume_profile(CFM, 6.0, uniform_column(20.0), steps=n).flow[-1] - fine)
+    fine = plume_profile(CFM, 6.0, uniform_column(), steps=640).flow[-1]
+    error = [abs(plume_profile(CFM, 6.0, uniform_column(), steps=n).flow[-1] - fine)
              for n in (10, 20, 40)]
     assert np.all(np.log2(np.array(error[:-1]) / error[1:]) > 3.5)
-    assert plume_profile(CFM, 6.0, uniform_column(20.0)).flow[-1] == pytest.approx(fine, rel=1e-6)
+    assert plume_profile(CFM, 6.0, uniform_column()).flow[-1] == pytest.approx(fine, rel=1e-6)
     for flow in (0.1 * CFM, 20 * CFM):
-        fine = plume_profile(flow, 20.0, uniform_column(20.0), steps=640).flow[-1]
-        assert plume_profile(flow, 20.0, uniform_column(20.0)).flow[-1] == pytest.approx(fine, rel=1e-5)
+        fine = plume_profile(flow, 20.0, uniform_column(), steps=640).flow[-1]
+        assert plume_profile(flow, 20.0, uniform_column()).flow[-1] == pytest.approx(fine, rel=1e-5)
 
 
 def test_slip_lets_go_of_the_water():
-    calm = uniform_column(20.0)
+    calm = uniform_column()
     slipping, stuck = (plume_profile(CFM, 6.0, calm, slip=slip).flow[-1] for slip in (0.23, 0.0))
     assert slipping < stuck
 
@@ -200,7 +201,7 @@ def test_trap_heights():
 def test_layering_number():
     # 28 C over 14 C across 20 ft: 0.0697 1/s (densities 996.236 and 999.248 from gsw, computed)
     assert buoyancy_frequency(two_layers(), 20 * FT) == pytest.approx(0.0697, abs=1e-4)
-    assert buoyancy_frequency(uniform_column(20.0), 6.0) == 0.0
+    assert buoyancy_frequency(uniform_column(), 6.0) == 0.0
 
 
 def test_more_air_climbs_higher_and_deep_water_sinks_back():
@@ -218,7 +219,7 @@ def test_more_air_climbs_higher_and_deep_water_sinks_back():
 def test_single_plume_stops_within_a_factor_two_of_measured_peel_heights():
     # an independent yardstick: stall height of the integral plume against Socolofsky & Adams (2005)
     h = 30.0
-    column = Column(np.array([0.0, h]), np.array([28.0, 14.0]), np.array([8.0, 0.0]))
+    column = Column(np.array([0.0, h]), Water(np.array([28.0, 14.0])), np.array([8.0, 0.0]))
     frequency = buoyancy_frequency(column, h)
     for cfm in (0.5, 2.0):
         peel = trap_heights(G * gas_flow_at_depth(cfm * CFM, h), frequency).peel
@@ -227,7 +228,7 @@ def test_single_plume_stops_within_a_factor_two_of_measured_peel_heights():
 
 
 def test_verdicts():
-    assert reaches_surface(4 * CFM, 20 * FT, uniform_column(20.0)).verdict == "yes"
+    assert reaches_surface(4 * CFM, 20 * FT, uniform_column()).verdict == "yes"
     assert reaches_surface(0.02 * CFM, 20 * FT, two_layers()).verdict == "no"
     between = reaches_surface(1 * CFM, 20 * FT, two_layers())
     assert between.verdict == "uncertain"

@@ -27,6 +27,7 @@ from pondcalc.door import air, survey
 from pondcalc.how_much_oxygen import oxygenlog
 from pondcalc.the_year import upkeep, weather
 from pondcalc.warm_over_cold import profile
+from pondcalc.water import Water
 
 PSI, CFM = 6894.757, 0.3048**3 / 60
 
@@ -140,11 +141,11 @@ def test_percent_needs_a_temperature_and_the_height_of_the_pond():
     text = "time,DO %\n2025-07-06 20:00,90\n2025-07-06 22:00,80"
     with pytest.raises(textfiles.FieldDataError, match="without the temperature"):
         oxygenlog.read_log(text)
-    made = oxygenlog.read_log(text, water_temperature=25.0)
+    made = oxygenlog.read_log(text, water=Water(25.0))
     assert made.dissolved_oxygen == pytest.approx(np.array([0.9, 0.8]) * saturation(25.0), rel=2e-3)
     # U.S. Standard Atmosphere 1976 at 5,000 ft by fluids, the vapor of water at 25 C by CoolProp; Henry's law
     there, vapor = fluids.ATMOSPHERE_1976(1524.0).P, PropsSI("P", "T", 298.15, "Q", 0, "Water")
-    high = oxygenlog.read_log(text, None, 25.0, there)
+    high = oxygenlog.read_log(text, None, Water(25.0, there))
     less = (there - vapor) / (101325 - vapor)
     assert high.dissolved_oxygen[0] / made.dissolved_oxygen[0] == pytest.approx(less, rel=1e-3)
     assert "at your pond" in high.notes[0]
@@ -175,9 +176,9 @@ def test_typed_tub_test(text, expected, says):
 
 def test_the_air_over_a_tub_is_not_its_water():
     rows = "0,1,30\n1,2,30\n2,3,30"
-    assert buckettest.read_log(f"Time (min),DO (mg/L),Air temp (C)\n{rows}").temperature is None
+    assert np.isnan(buckettest.read_log(f"Time (min),DO (mg/L),Air temp (C)\n{rows}").water.temperature)
     made = buckettest.read_log("Time (min),DO (mg/L),Air temp (C),Water temp (C)\n0,1,30,20\n1,2,30,20")
-    assert made.temperature == 20
+    assert made.water.temperature == 20
     assert any("no unit" in note for note in buckettest.read_log(f"Time (min),DO (mg/L),Temp\n{rows}").notes)
 
 

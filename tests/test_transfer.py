@@ -6,6 +6,7 @@ import pytest
 from pondcalc import water
 from pondcalc.door import air, transfer
 from pondcalc.units import Q, QuantityError
+from pondcalc.water import STANDARD, Water
 
 FT = 0.3048
 
@@ -59,7 +60,7 @@ def test_textbook_example():
     textbook = np.exp(-9.81 * 28.97 * 500 / (8314 * (273.15 + 12)))
     assert textbook == pytest.approx(0.9418, abs=2e-4)
     for effective, ratio in ((0.4, 3.078), (0.25, 3.117)):
-        got = transfer.field_correction.si(2.0, 12.0, 4.4, textbook * 101325, 0.5, 0.95, 0.9,
+        got = transfer.field_correction.si(2.0, 4.4, Water(12.0, textbook * 101325), 0.5, 0.95, 0.9,
                                            "effective", effective, True)
         assert 1 / got.total == pytest.approx(ratio, rel=2e-3)
 
@@ -68,28 +69,28 @@ def test_textbook_example():
                                                    (5, 28, 0.401), (8, 10, 0.328)])
 def test_pond_examples(oxygen, celsius, total):
     # computed apart: alpha 0.9, beta 0.98, 1000 ft, diffuser at 20 ft, plain pressure ratio
-    pressure = air.pressure_by_elevation.si(1000 * FT)
-    got = transfer.field_correction.si(oxygen, celsius, 20 * FT, pressure, 0.9, 0.98, 1.0, "fine", 0.4, True)
+    water = Water(celsius, air.pressure_by_elevation.si(1000 * FT))
+    got = transfer.field_correction.si(oxygen, 20 * FT, water, 0.9, 0.98, 1.0, "fine", 0.4, True)
     assert got.total == pytest.approx(total, abs=1.5e-3)
     assert got.total == pytest.approx(got.alpha * got.fouling * got.temperature * got.shortage)
-    full = transfer.field_correction.si(oxygen, celsius, 20 * FT, pressure, 0.9, 0.98)
+    full = transfer.field_correction.si(oxygen, 20 * FT, water, 0.9, 0.98)
     assert got.total < full.total < 1.06 * got.total      # water over the diffuser does not thin with height
 
 
 def test_pressure_factor_has_its_limits():
     vapor = water.vapor_pressure(20.0)
-    assert transfer.pressure_factor.si(6.0, 101325.0) == 1.0
+    assert transfer.pressure_factor.si(6.0, STANDARD) == 1.0
     # at no depth: the ratio of dry air pressures
-    assert transfer.pressure_factor.si(0.0, 90000.0) == pytest.approx((90000 - vapor) / (101325 - vapor))
+    assert transfer.pressure_factor.si(0.0, Water(20.0, 90000.0)) == pytest.approx((90000 - vapor) / (101325 - vapor))
     # p_de by hand at 20 ft: 0.2352 x (101325 - 2339) = 23282 Pa, once, not times the depth
-    assert transfer.pressure_factor.si(20 * FT, 90000.0) \
+    assert transfer.pressure_factor.si(20 * FT, Water(20.0, 90000.0)) \
         == pytest.approx((90000 + 23282 - 2339) / (101325 + 23282 - 2339), abs=2e-5)
 
 
 def test_surface_saturation_would_understate_a_deep_diffuser():
     # the level it settles at is above the surface saturation, so a little supersaturation is possible
-    assert transfer.field_correction.si(9.5, 20.0, 20 * FT).total > 0
-    assert transfer.field_correction.si(9.5, 20.0, 0.0).total < 0
+    assert transfer.field_correction.si(9.5, 20 * FT, STANDARD).total > 0
+    assert transfer.field_correction.si(9.5, 0.0, STANDARD).total < 0
 
 
 def test_rate_and_efficiency_chain():
@@ -108,8 +109,8 @@ def test_every_letter_is_defined():
 
 
 @pytest.mark.parametrize("call, words", [
-    (lambda: transfer.field_correction.si(4.0, 25.0, 6.0, alpha=3.0), "alpha must be 0.1 to 1.3"),
-    (lambda: transfer.field_correction.si(-1.0, 25.0, 6.0), "below zero"),
+    (lambda: transfer.field_correction.si(4.0, 6.0, STANDARD, alpha=3.0), "alpha must be 0.1 to 1.3"),
+    (lambda: transfer.field_correction.si(-1.0, 6.0, STANDARD), "below zero"),
     (lambda: transfer.standard_transfer_efficiency.si(1.0, 1e-4), "Check the air flow"),
     (lambda: transfer.depth_factor.si(5.0, "medium"), "Choose: fine"),
     (lambda: transfer.aeration_efficiency.si(1.0, 0.0), "power above zero")])

@@ -2,6 +2,7 @@
 
 import math
 import re
+from typing import Annotated, NamedTuple
 
 import numpy as np
 import pint
@@ -100,18 +101,23 @@ def test_a_misspelt_declaration_is_caught_when_the_module_loads():
         quantities(dpeth="m")(lambda depth: depth)
 
 
-def test_ranges_and_tuples_come_back_with_units():
+class Pair(NamedTuple):
+    depth: Annotated[float, "m"]
+    said: str
+
+
+def test_ranges_and_results_come_back_with_units():
     @asked
     @quantities(depth="m", gives="m")
     def spread(depth):
         return Range(depth * 0.5, depth, depth * 2)
 
     @asked
-    @quantities(depth="m", gives=("m", None))
+    @quantities(depth="m", gives=Pair)
     def pair(depth):
-        return depth, "said"
+        return Pair(depth, "said")
     assert spread("2 m").high.m_as("m") == 4
-    assert pair("2 m")[0].m_as("m") == 2 and pair("2 m")[1] == "said"
+    assert pair("2 m").depth.m_as("m") == 2 and pair("2 m").said == "said"
 
 
 def test_records_take_quantities_and_keep_plain_numbers():

@@ -38,7 +38,7 @@ NUMBER = checks.question("01-how-much-water", "demo-volume")
 # reader of a whole file: function, good text, numbers to compare
 FILES = {
     "bubbles_and_oxygen.buckettest.read_log": (buckettest.read_log, text_of("demo-bucket-test.csv"),
-                                              lambda r: [*r.time, *r.dissolved_oxygen, r.temperature]),
+                                              lambda r: [*r.time, *r.dissolved_oxygen, r.water.temperature]),
     "how_much_oxygen.oxygenlog.read_log": (oxygenlog.read_log, text_of("demo-oxygen-log.csv"),
                                            lambda r: [*r.hours, *r.clock, *r.dissolved_oxygen, *r.temperature]),
     "warm_over_cold.profile.read_profile": (profile.read_profile, text_of("demo-profile-july.csv"),

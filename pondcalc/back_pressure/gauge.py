@@ -12,7 +12,7 @@ What this leaves out: two faults at once, and a gauge that sticks. The starting 
 common practice, with no source; change them by what you know.
 """
 
-from typing import Any, NamedTuple
+from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 from scipy.special import ndtr
@@ -91,18 +91,24 @@ class Diagnosis(NamedTuple):
     words: str
 
 
-@quantities(flow_free_air="m^3/s", gives=("Pa", "Pa"))
+class Expected(NamedTuple):
+    """What a gauge should read, with the diffuser new, half aged and aged."""
+
+    reads: Annotated[Range, "Pa"]
+    doubt: Annotated[float, "Pa"]       # one standard error: gauge, depth and flow errors, as independent ones
+
+
+@quantities(flow_free_air="m^3/s", gives=Expected)
 def expected_reading(setup, flow_free_air):
     """What the gauge should read, and how far that is in doubt.
 
     setup (Setup).
     flow_free_air: m3/s of free air, measured or from the plate.
-    Returns: tuple: Range of Pa gauge (diffuser new, half aged, aged) and Pa of doubt, one standard error: gauge,
-        depth and flow errors, combined as independent ones.
+    Returns: Expected: Pa gauge.
     """
     reads = Range(*(float(setup.system(ageing)(flow_free_air)) for ageing in (1.0, HALF, airline.AGED)))
     by_flow = float(setup.system(HALF)(flow_free_air * (1 + FLOW_ERROR))) - reads.usual
-    return reads, float(np.sqrt(GAUGE_ERROR**2 + (HEAD * DEPTH_ERROR)**2 + by_flow**2))
+    return Expected(reads, float(np.sqrt(GAUGE_ERROR**2 + (HEAD * DEPTH_ERROR)**2 + by_flow**2)))
 
 
 def _spans(reads, opens):

@@ -149,15 +149,15 @@ def _surroundings(z, column, laws):
         z_read = np.array([column.depth[0]], float)
     else:
         z_read = z
-    t = column.at("temperature", z_read)
+    t, salt, surface = column.at("temperature", z_read), column.water.salinity, column.water.pressure_absolute
     mean_density = np.mean(laws.density(np.atleast_1d(column.temperature)))
     vapor = laws.vapor_pressure(t)
-    henry_oxygen, henry_nitrogen = laws.henry_oxygen(t), laws.henry_nitrogen(t)
+    henry_oxygen, henry_nitrogen = laws.henry_oxygen(t, salt), laws.henry_nitrogen(t, salt)
     if column.dissolved_nitrogen is None:
-        nitrogen = henry_nitrogen * (1 - OXYGEN_SHARE) * (column.surface_pressure_absolute - vapor)
+        nitrogen = henry_nitrogen * (1 - OXYGEN_SHARE) * (surface - vapor)
     else:
         nitrogen = column.at("dissolved_nitrogen", z_read) / NITROGEN_MOLAR_MASS
-    pressure = column.surface_pressure_absolute + mean_density * GRAVITY * z
+    pressure = surface + mean_density * GRAVITY * z
     return _Around(t + ZERO_C, pressure - vapor, henry_oxygen, henry_nitrogen,
                    column.at("dissolved_oxygen", z_read) / OXYGEN_MOLAR_MASS, nitrogen,
                    column.at("plume_speed", z_read), liquid(t))

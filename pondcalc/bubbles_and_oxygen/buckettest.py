@@ -16,12 +16,11 @@ import numpy as np
 from scipy.optimize import least_squares
 from scipy.stats import t as student
 
-from .. import water
 from ..spellings import quoted, say_left_out
 from ..tables import Column, find, take, typed
 from ..textfiles import FieldDataError, open_table
 from ..units import QuantityError, quantities, record
-from ..water import ATMOSPHERE
+from ..water import SEA_LEVEL, STANDARD, Water
 from . import transfer
 
 STEP_MOST, SPAN_MOST = 900.0, 6 * 3600.0        # s: a tub test read by the clock has shorter steps and ends sooner
@@ -36,20 +35,20 @@ _WARM = Column("temperature", unit="degree_Celsius", offer=("F", "C"), low="-1 C
 _TYPED_OXYGEN = _OXYGEN._replace(name="oxygen reading", beside="")
 
 
-@record(time="s", dissolved_oxygen="mg/L", temperature="degC")
+@record(time="s", dissolved_oxygen="mg/L")
 class BucketLog:
     """Readings of one tub test.
 
     time (array, s): Counted from the first reading.
     dissolved_oxygen (array, mg/L).
-    temperature (float, degC): Mean water temperature, None if the log has none.
+    water (Water): With its mean temperature, not-a-number if nobody has said.
     name: What to call it.
     notes (tuple of str): What was done to the file on the way in; rows left out, and why.
     """
 
     time: Any
     dissolved_oxygen: Any
-    temperature: Any = None
+    water: Water = SEA_LEVEL
     name: str = "typed readings"
     notes: tuple = ()
 
@@ -107,18 +106,17 @@ def _by_stopwatch(cells, heading, name):
                    f"{'Time (h:min)' if watch else 'Time (min:sec)'}."]
 
 
-def read_log(source, temperature=None, pressure_absolute=water.ATMOSPHERE):
+def read_log(source, water=SEA_LEVEL):
     """Read the log of a tub test.
 
     source (pathlib.Path, open file, bytes or str): A str is the text of the log itself, not the name of a file.
-    temperature (float, degC): Water temperature, for a log without a temperature column.
-    pressure_absolute: Of the air, Pa, for oxygen in percent of saturation; default sea level.
+    water (Water): Temperature, for a log without such a column; air pressure, for oxygen in percent of saturation.
     Returns: BucketLog: Oxygen in other units is turned into mg/L, and a note says so.
     Raises FieldDataError: If there is no time or no oxygen column, a unit is missing or cannot be used, the time goes
         back, or fewer than 2 rows can be read.
     """
     table = open_table(source, "tub log", "Time (min),DO (mg/L)")
-    table.water_temperature, table.pressure_absolute = temperature, pressure_absolute
+    table.water = water
     find(table, (_WARM, _OXYGEN, _TIME))
     if table.unit["oxygen"] is None:
         raise FieldDataError(f"{table.name}: the heading {quoted(table.heading['oxygen'])} has no unit. Write it like "
@@ -133,10 +131,10 @@ def read_log(source, temperature=None, pressure_absolute=water.ATMOSPHERE):
                              f"{' '.join(notes[-2:]) or 'Add a row for each reading below the heading.'} Check the "
                              "numbers, and the units in the heading.")
     _refuse_back(table)
-    temperature = _mean_temperature(table["temperature"], notes, temperature)
-    if temperature is None:
+    water = water.at(_mean_temperature(table["temperature"], notes, water.temperature))
+    if np.isnan(water.temperature):
         notes.append("The log has no water temperature; without it kLa cannot be carried to 20 C (68 F).")
-    return BucketLog(table["time"] - table["time"][0], table["oxygen"], temperature, table.name, tuple(notes))
+    return BucketLog(table["time"] - table["time"][0], table["oxygen"], water, table.name, tuple(notes))
 
 
 def _take_times(table):
@@ -168,19 +166,19 @@ def _mean_temperature(found, notes, otherwise):
     return float(found.mean())
 
 
-def typed_log(text, time_unit="min", temperature=None):
+def typed_log(text, time_unit="min", water=SEA_LEVEL):
     """Read numbers typed into a box: on each line a time and an oxygen reading in mg/L.
 
     text: Such as ``"0 0.3\\n1 1.1\\n2 1.9"``; commas, semicolons, tabs or blanks part the two.
     time_unit: Unit of the times.
-    temperature (float, degC): Of the water.
+    water (Water).
     Returns: BucketLog.
     """
     table = typed(text, (_TIME._replace(bare=time_unit), _TYPED_OXYGEN), "tub log", "2 1.9")
     if len(table) < 2:
         raise FieldDataError("Type at least two lines, each with a time and an oxygen reading, such as '2 1.9'.")
     _refuse_back(table)
-    return BucketLog(table["time"] - table["time"][0], table["oxygen reading"], temperature)
+    return BucketLog(table["time"] - table["time"][0], table["oxygen reading"], water)
 
 
 def _refuse_back(table):
@@ -343,18 +341,15 @@ class BucketFit(NamedTuple):
     notes: Any                  # sentences for the reader, the most important first
 
 
-@quantities(time="s", dissolved_oxygen="mg/L", temperature="degC", start="mg/L", probe_time="s",
-            surface_pressure_absolute="Pa", gives=BucketFit)
-def fit_bucket(time, dissolved_oxygen, temperature=20.0, start=None, probe_time=0.0, used=None,
-               surface_pressure_absolute=ATMOSPHERE):
+@quantities(time="s", dissolved_oxygen="mg/L", start="mg/L", probe_time="s", gives=BucketFit)
+def fit_bucket(time, dissolved_oxygen, water=STANDARD, start=None, probe_time=0.0, used=None):
     """Fit kLa and the final oxygen level to a tub log by nonlinear least squares.
 
     time (array, s), dissolved_oxygen (array, mg/L).
-    temperature (float, degC): Mean water temperature of the test.
+    water (Water): Mean temperature of the test, and air pressure, for the comparison with the handbook's saturation.
     start (float, mg/L): Oxygen at time 0 if it is known; fitted when left out.
     probe_time (float, s): Response time of the probe (63 % of a sudden change).
     used (array of bool): Readings to use; chosen by :func:`choose_points` when left out.
-    surface_pressure_absolute (float, Pa): For the comparison with the handbook saturation.
 
     All three unknowns are fitted together to the readings as they are. Plotting the logarithm of
     the shortage against time, the older way, needs the final level beforehand and gives the noisy
@@ -386,14 +381,14 @@ def fit_bucket(time, dissolved_oxygen, temperature=20.0, start=None, probe_time=
         raise QuantityError("These readings do not bend toward a final level, so kLa cannot be found. Log "
                             "until oxygen has almost stopped rising.")
     kla_range = np.array([kla, kla - reach[0], kla + reach[0]])
-    at_20 = transfer.transfer_coefficient_at_20(kla_range, temperature)
+    at_20 = transfer.transfer_coefficient_at_20(kla_range, water.temperature)
     everywhere = oxygen - rise_curve(time - origin, kla, level, first)
-    notes = _notes(time, oxygen, used, residual, values, reach, temperature, probe_time, surface_pressure_absolute)
+    notes = _notes(time, oxygen, used, residual, values, reach, water, probe_time)
     return BucketFit(*kla_range, level, level - reach[1], level + reach[1], first, *at_20, scatter, everywhere, used,
                      reasons, notes)
 
 
-def _notes(time, oxygen, used, residual, values, reach, temperature, probe_time, pressure):
+def _notes(time, oxygen, used, residual, values, reach, water, probe_time):
     """What the reader should know about this fit, most important first."""
     kla, level, _ = values
     notes = []
@@ -401,7 +396,7 @@ def _notes(time, oxygen, used, residual, values, reach, temperature, probe_time,
     if last < 0.9:
         notes.append(f"The log stops at {100 * last:.0f} % of the final level, so that level is a guess by "
                      "the curve. Log on until the readings have almost stopped: 95 % or more.")
-    handbook = water.oxygen_saturation(temperature, pressure)
+    handbook = water.saturation
     if abs(level / handbook - 1) > 0.1:
         notes.append(f"The tub settles at {level:.2f} mg/L; the handbook gives {handbook:.2f} mg/L for this "
                      "temperature and air pressure. More than 10 % apart: check the meter's calibration and "
@@ -434,16 +429,15 @@ class BucketRates(NamedTuple):
     saturation_20: Annotated[Any, "mg/L"]          # mg/L
 
 
-@quantities(volume="m^3", flow_free_air="m^3/s", depth="m", temperature="degC", surface_pressure_absolute="Pa",
-            gives=BucketRates)
-def bucket_rates(fit, volume, flow_free_air, depth, temperature, surface_pressure_absolute=ATMOSPHERE):
+@quantities(volume="m^3", flow_free_air="m^3/s", depth="m", gives=BucketRates)
+def bucket_rates(fit, volume, flow_free_air, depth, water):
     """Standard transfer rate and efficiency from a tub fit.
 
     fit (BucketFit): From ``fit_bucket``, as plain numbers or quantities.
     volume (float, m3): Of water in the tub.
     flow_free_air (float, m3/s).
     depth (float, m): Of the stone below the surface.
-    temperature (float, degC), surface_pressure_absolute (float, Pa).
+    water (Water).
 
     ``C*inf20 = C*inf/(tau Omega)``; ``SOTR = kLa20 C*inf20 V``. A tub trades oxygen at its top
     surface as well, so this flatters a small stone; and a rate from half a meter of water says
@@ -451,8 +445,8 @@ def bucket_rates(fit, volume, flow_free_air, depth, temperature, surface_pressur
     """
     def plain(value, unit):
         return value.m_as(unit) if hasattr(value, "m_as") else value
-    omega = transfer.pressure_factor(depth, surface_pressure_absolute, temperature)
-    level = plain(fit.saturation, "mg/L") / (transfer.temperature_factor(temperature) * omega)
+    omega = transfer.pressure_factor(depth, water)
+    level = plain(fit.saturation, "mg/L") / (transfer.temperature_factor(water.temperature) * omega)
     rates = [transfer.standard_transfer_rate(max(plain(kla, "1/s"), 0.0), level, volume)
              for kla in (fit.kla_20, fit.kla_20_low, fit.kla_20_high)]
     return BucketRates(*rates, transfer.standard_transfer_efficiency(rates[0], flow_free_air), level)

@@ -13,10 +13,9 @@ from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
-from .. import air, water
+from .. import air
 from ..air import GRAVITY
 from ..units import Q, QuantityError, Range, format_number, quantities, show, show_range
-from ..water import ATMOSPHERE
 from . import bubbles, buckettest, plume, transfer
 from .plume import Column, uniform_column
 
@@ -89,8 +88,7 @@ def carried_column(flow_free_air, depth, column):
     order = slice(None, None, -1)
     z = np.maximum(np.asarray(rising.depth)[order], 0.0)
     nitrogen = None if column.dissolved_nitrogen is None else column.at("dissolved_nitrogen", z)
-    return Column(z, column.at("temperature", z), column.at("dissolved_oxygen", z), rising.speed[order],
-                  nitrogen, column.surface_pressure_absolute)
+    return Column(z, column.water_at(z), column.at("dissolved_oxygen", z), rising.speed[order], nitrogen)
 
 
 def oxygen_by_bubbles(flow_free_air, depth, column, diffuser="membrane", diffusers=1):
@@ -154,12 +152,10 @@ def compare_paths(flow_free_air, depth, column, area, diffuser="membrane", diffu
     A snapshot: as the bottom water fills with oxygen both paths slow down. Lift as in unlayered
     water; ask ``plume.reaches_surface`` first whether the plume comes up at all.
     """
-    surface_temperature = column.at("temperature", 0.0)
-    pressure = column.surface_pressure_absolute
     out = oxygen_by_bubbles(flow_free_air, depth, column, diffuser, diffusers)
-    lifted = plume.lifted_water(flow_free_air, depth, diffusers, column.at("temperature", depth), pressure)
+    lifted = plume.lifted_water(flow_free_air, depth, diffusers, column.water_at(depth))
     arriving = plume.plume_profile(flow_free_air / diffusers, depth, column).dissolved_oxygen[-1]
-    saturation = water.oxygen_saturation(surface_temperature, pressure)
+    saturation = column.water_at(0.0).saturation
     taken = Range(*sorted(surface_uptake(q, arriving, saturation, area, k)
                           for q, k in zip(lifted, EXCHANGE, strict=True)))
     with np.errstate(divide="ignore", invalid="ignore"):
@@ -182,9 +178,9 @@ class Options(NamedTuple):
 
 def _energy(depth, column, kind):
     """Gauge pressure at the compressor (Pa), and electric energy for each volume of free air (J/m3)."""
-    head = water.density(column.at("temperature", depth)) * GRAVITY * depth
+    head = column.water_at(depth).density * GRAVITY * depth
     gauge = head + material(kind).wet_pressure.usual
-    work = air.adiabatic_work(gauge, inlet_pressure_absolute=column.surface_pressure_absolute)
+    work = air.adiabatic_work(gauge, inlet_pressure_absolute=column.water.pressure_absolute)
     return gauge, work * air.FREE_AIR_DENSITY / EFFICIENCY
 
 
@@ -199,14 +195,13 @@ def _options(depth, column, diffusers, power=None, flow_free_air=None):
     given = flow_free_air if power is None else power
     if not given > 0:
         raise QuantityError(f"This comparison needs a power or an air flow above zero; it was given {given}.")
-    inlet = column.surface_pressure_absolute
     rows = []
     for kind in KINDS:
         gauge, energy = _energy(depth, column, kind)
         flow = power / energy if flow_free_air is None else flow_free_air
         out = oxygen_by_bubbles(flow, depth, column, kind, diffusers)
         saved = Range(*(transfer.aeration_efficiency(end, flow * energy) for end in out))
-        lifted = plume.lifted_water(flow, depth, diffusers, column.at("temperature", depth), inlet)
+        lifted = plume.lifted_water(flow, depth, diffusers, column.water_at(depth))
         rows.append((gauge, flow, out, lifted, saved))
     gauge, flow, out, lifted, saved = zip(*rows, strict=True)
     return Options(list(KINDS), np.full(len(KINDS), float(depth)), np.array(gauge), np.array(flow),
@@ -262,11 +257,10 @@ def say_bubble(diameter, depth, plume_speed=0.0):
 ALPHA = 0.9         # of pond water in the example, inside the 0.66 to 1.07 of ``transfer.field_correction``
 
 
-@quantities(standard_rate="kg/s", dissolved_oxygen="mg/L", temperature="degC", depth="m",
-            surface_pressure_absolute="Pa")
-def say_field(standard_rate, dissolved_oxygen, temperature, depth, surface_pressure_absolute=ATMOSPHERE):
+@quantities(standard_rate="kg/s", dissolved_oxygen="mg/L", depth="m")
+def say_field(standard_rate, dissolved_oxygen, depth, water):
     """A clean-water rating carried to a pond, factor by factor; see ``transfer.field_correction``."""
-    factors = transfer.field_correction(dissolved_oxygen, temperature, depth, surface_pressure_absolute, ALPHA)
+    factors = transfer.field_correction(dissolved_oxygen, depth, water, ALPHA)
     return (f"pond water (alpha) {factors.alpha:.2f} x warmth {factors.temperature:.3f} x shortage "
             f"{factors.shortage:.3f} = {factors.total:.3f}\n"
             f"in the pond: {show(standard_rate * factors.total, 'oxygen rate', digits=2)}, or "
@@ -308,10 +302,10 @@ def say_left_out(log, fit):
     return "\n".join(f"minute {', '.join(when)}: {reason}" for reason, when in reasons.items())
 
 
-@quantities(volume="m^3", flow_free_air="m^3/s", depth="m", temperature="degC", surface_pressure_absolute="Pa")
-def say_rates(fit, volume, flow_free_air, depth, temperature, surface_pressure_absolute=ATMOSPHERE, system="US"):
+@quantities(volume="m^3", flow_free_air="m^3/s", depth="m")
+def say_rates(fit, volume, flow_free_air, depth, water, system="US"):
     """What a tub fit means as a rating: oxygen an hour, and the share of the oxygen blown in."""
-    rates = buckettest.bucket_rates(fit, volume, flow_free_air, depth, temperature, surface_pressure_absolute)
+    rates = buckettest.bucket_rates(fit, volume, flow_free_air, depth, water)
     blown = air.oxygen_mass_flow(flow_free_air)
 
     def grams(value):

@@ -19,35 +19,37 @@ from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
-from .. import air, water
+from .. import air
 from ..air import GRAVITY
 from ..refusals import Caution
 from ..spellings import either
 from ..units import CFM, QuantityError, Range, length_text, quantities, record
-from ..water import ATMOSPHERE, ZERO_C
+from ..water import ATMOSPHERE, STANDARD, ZERO_C, Water
 
 
-@record(depth="m", temperature="degC", dissolved_oxygen="mg/L", plume_speed="m/s",
-        dissolved_nitrogen="mg/L", surface_pressure_absolute="Pa")
+@record(depth="m", temperature="degC", dissolved_oxygen="mg/L", plume_speed="m/s", dissolved_nitrogen="mg/L")
 class Column:
     """Water a bubble rises through, by depth.
 
     depth (array, m): Depths of the readings, increasing, from the surface down.
-    temperature (array, degC): One for each depth.
+    water (Water): With a temperature for each depth.
     dissolved_oxygen (array, mg/L): One for each depth.
     plume_speed (array, m/s): Upward speed of the water that carries the bubbles; 0 if left out.
     dissolved_nitrogen (array, mg/L): If left out, water in balance with the air above it at its own temperature.
-    surface_pressure_absolute (float, Pa): Air pressure, 1 atm if left out.
 
     Straight lines between the readings; the end readings carry on above and below them.
     """
 
     depth: Any
-    temperature: Any
+    water: Water
     dissolved_oxygen: Any
     plume_speed: Any = None
     dissolved_nitrogen: Any = None
-    surface_pressure_absolute: float = ATMOSPHERE
+
+    @property
+    def temperature(self):
+        """C at each depth."""
+        return self.water.temperature
 
     def check(self):
         """Refuse readings that do not belong together or cannot be."""
@@ -67,16 +69,20 @@ class Column:
                 unit = self.units[name]
                 raise QuantityError(f"{name} must lie between {max(low, 0):g} and {high:g} {unit}; it was given "
                                     f"{value}.", by="Column")
-        if not 3e4 <= self.surface_pressure_absolute <= 1.2e5:
+        if not 3e4 <= self.water.pressure_absolute <= 1.2e5:
             raise QuantityError("air pressure at the surface must be absolute, "
                                 f"{either('4.4 to 17.4 psi', '30 to 120 kPa')}; it was given "
-                                f"{self.surface_pressure_absolute / 1000:g} kPa.", by="Column")
+                                f"{self.water.pressure_absolute / 1000:g} kPa.", by="Column")
 
     def at(self, name, depth):
         """Reading `name` at `depth` (m), by straight lines; 0 for a plume speed left out."""
         value = getattr(self, name)
         return np.interp(depth, np.atleast_1d(self.depth),
                          np.atleast_1d(0.0 * np.asarray(self.depth) if value is None else value))
+
+    def water_at(self, depth):
+        """The water at `depth` (m)."""
+        return self.water.at(self.at("temperature", depth))
 
     @property
     def uniform(self):
@@ -85,12 +91,11 @@ class Column:
                    (self.temperature, self.dissolved_oxygen, self.plume_speed, self.dissolved_nitrogen))
 
 
-@quantities(temperature="degC", dissolved_oxygen="mg/L", plume_speed="m/s", surface_pressure_absolute="Pa")
-def uniform_column(temperature=20.0, dissolved_oxygen=0.0, plume_speed=0.0,
-                   surface_pressure_absolute=ATMOSPHERE):
+@quantities(dissolved_oxygen="mg/L", plume_speed="m/s")
+def uniform_column(water=STANDARD, dissolved_oxygen=0.0, plume_speed=0.0):
     """A :class:`Column` that is the same from top to bottom."""
-    return Column(np.array([0.0]), np.array([temperature]), np.array([dissolved_oxygen]),
-                  np.array([plume_speed]), None, surface_pressure_absolute)
+    return Column(np.array([0.0]), water.at(np.array([water.temperature])), np.array([dissolved_oxygen]),
+                  np.array([plume_speed]))
 
 
 RADIUS = 0.15                       # m of a diffuser; our choice
@@ -177,7 +182,7 @@ def march(flow, momentum, heat, oxygen, heights, around, density, entrainment, s
 def _densities():
     """Water density (kg/m3) by temperature (degC), close enough to read by straight lines."""
     warm = np.linspace(0.0, 40.0, 1601)
-    return warm, water.density(warm)
+    return warm, Water(warm).density
 
 
 def plume_profile(flow_free_air, depth, column, entrainment=0.083, slip=SLIP, steps=None):
@@ -212,8 +217,8 @@ def plume_profile(flow_free_air, depth, column, entrainment=0.083, slip=SLIP, st
         raise QuantityError("plume_profile needs air and depth above zero, slip of 0 or more, an entrainment "
                             "coefficient of 0.01 to 0.3 and 2 steps or more; it was given "
                             f"{flow_free_air} m3/s, {depth} m, {slip} m/s, {entrainment}, {steps}.")
-    head = np.mean(water.density(np.atleast_1d(column.temperature))) * GRAVITY
-    surface = column.surface_pressure_absolute
+    head = np.mean(column.water.density) * GRAVITY
+    surface = column.water.pressure_absolute
 
     def density(temperature):
         return np.interp(temperature, *_densities())
@@ -247,7 +252,7 @@ def _settling_depth(density, column, depth):
     density, depth = np.broadcast_to(density, found.shape), np.broadcast_to(depth, found.shape)
     for k in np.ndindex(found.shape):
         z = share * depth[k]
-        outside = water.density(column.at("temperature", z))
+        outside = column.water_at(z).density
         heavy = np.flatnonzero(outside >= density[k] - 1e-4)
         i = heavy[0] if heavy.size else z.size - 1
         found[k] = z[i]
@@ -262,7 +267,7 @@ def buoyancy_frequency(column, depth):
 
     ``N = sqrt(g (rho_bottom - rho_top) / (rho_mean depth))``; 0 where the top is the heavier.
     """
-    top, bottom = (water.density(column.at("temperature", z)) for z in (0.0, depth))
+    top, bottom = (column.water_at(z).density for z in (0.0, depth))
     return np.sqrt(np.maximum(GRAVITY * (bottom - top) / (0.5 * (bottom + top) * depth), 0.0))[()]
 
 
@@ -320,8 +325,7 @@ def reaches_surface(flow_free_air, depth, column):
     frequency = buoyancy_frequency(column, depth)
     high = depth
     if frequency > 0:
-        density = water.density(column.at("temperature", depth))
-        pressure = column.surface_pressure_absolute + density * GRAVITY * depth
+        pressure = column.water.pressure_absolute + column.water_at(depth).density * GRAVITY * depth
         buoyancy = GRAVITY * flow_free_air * ATMOSPHERE / pressure
         high = max(usual, min(depth, trap_heights(buoyancy, frequency).peel))
     through = [height >= depth * (1 - 1e-9) for height in (low, high)]
@@ -351,28 +355,28 @@ class PlumePoint(NamedTuple):
     speed: Annotated[Any, "m/s"]                  # m/s, top-hat
 
 
-def gas_flow_at_depth(flow_free_air, depth, temperature=20.0, surface_pressure_absolute=ATMOSPHERE):
+def gas_flow_at_depth(flow_free_air, depth, water=STANDARD):
     """Volume each second that a flow of free air takes up under water, at water temperature.
 
     flow_free_air (float or array, m3/s): Counted at 20 C, 1 atm, dry.
-    depth (float or array, m), temperature (float, degC), surface_pressure_absolute (float, Pa).
+    depth (float or array, m), water (Water).
 
     Water vapor (2 % at the surface) is neglected.
     """
-    pressure = surface_pressure_absolute + water.density(temperature) * GRAVITY * np.asarray(depth, float)
-    return air.free_air_to_actual(flow_free_air, temperature, pressure)
+    pressure = water.pressure_absolute + water.density * GRAVITY * np.asarray(depth, float)
+    return air.free_air_to_actual(flow_free_air, water.temperature, pressure)
 
 
-def buoyancy_flux(flow_free_air, depth, temperature=20.0, surface_pressure_absolute=ATMOSPHERE):
+def buoyancy_flux(flow_free_air, depth, water=STANDARD):
     """Buoyancy flux of the air, averaged over the way from the diffuser to the surface.
 
     ``B = g Q`` averaged: ``B = p Q ln(1 + rho g h / p) / (rho h)``, which is the power of slow
     (isothermal) expansion over ``rho h``.
     """
     check_air(flow_free_air, depth, "buoyancy_flux")
-    head = water.density(temperature) * GRAVITY * np.asarray(depth, float)
-    at_surface = gas_flow_at_depth(flow_free_air, 0.0, temperature, surface_pressure_absolute)
-    ratio = head / surface_pressure_absolute
+    head = water.density * GRAVITY * np.asarray(depth, float)
+    at_surface = gas_flow_at_depth(flow_free_air, 0.0, water)
+    ratio = head / water.pressure_absolute
     return GRAVITY * at_surface * np.log1p(ratio) / ratio
 
 
@@ -430,34 +434,31 @@ class LiftEstimates(NamedTuple):
     tank_fit: Annotated[Any, "m^3/s"]               # m3/s, fit to tank tests
 
 
-@quantities(flow_free_air="m^3/s", depth="m", temperature="degC", surface_pressure_absolute="Pa",
-            gives=LiftEstimates)
-def lift_estimates(flow_free_air, depth, temperature=20.0, surface_pressure_absolute=ATMOSPHERE):
+@quantities(flow_free_air="m^3/s", depth="m", gives=LiftEstimates)
+def lift_estimates(flow_free_air, depth, water=STANDARD):
     """Every estimate behind :func:`lifted_water`, for one diffuser.
 
     flow_free_air, depth (float or array): m3/s and m; they broadcast together.
-    temperature (float, degC), surface_pressure_absolute (float, Pa).
+    water (Water).
     """
     check_air(flow_free_air, depth, "lift_estimates")
     flow, depth = np.asarray(flow_free_air, float), np.asarray(depth, float)
-    buoyancy = buoyancy_flux(flow, depth, temperature, surface_pressure_absolute)
-    column = uniform_column(temperature, 0.0, 0.0, surface_pressure_absolute)
+    buoyancy, column = buoyancy_flux(flow, depth, water), uniform_column(water)
     mixing = np.array(ENTRAINMENT).reshape((-1,) + (1,) * len(np.broadcast_shapes(flow.shape, depth.shape)))
     slipping = plume_profile(flow, depth, column, entrainment=mixing).flow[-1]
     return LiftEstimates(Range(*(classical_plume(buoyancy, depth, alpha).flow for alpha in ENTRAINMENT)),
                          Range(*slipping), tank_fit_flow(flow, depth))
 
 
-@quantities(flow_free_air="m^3/s", depth="m", diffusers="", temperature="degC", surface_pressure_absolute="Pa",
-            gives="m^3/s")
-def lifted_water(flow_free_air, depth, diffusers=1, temperature=20.0, surface_pressure_absolute=ATMOSPHERE):
+@quantities(flow_free_air="m^3/s", depth="m", diffusers="", gives="m^3/s")
+def lifted_water(flow_free_air, depth, diffusers=1, water=STANDARD):
     """Water brought to the surface by a total flow of air shared among equal diffusers.
 
     flow_free_air (float or array, m3/s): ALL the air, for all the diffusers together.
     depth (float or array, m): Depth of the diffusers.
     diffusers (int or array of int): How many share the air; far enough apart not to draw on each other
         (:func:`plume_spacing`).
-    temperature (float, degC), surface_pressure_absolute (float, Pa).
+    water (Water).
     Returns: Range, m3/s: The lowest, the middle (geometric mean of the three usual ones) and the highest estimate.
 
     Uniform water. In layered water the plume may lift less; see :func:`reaches_surface`.
@@ -467,7 +468,7 @@ def lifted_water(flow_free_air, depth, diffusers=1, temperature=20.0, surface_pr
         raise QuantityError(f"The number of diffusers must be 1, 2, 3 ...; it was given {diffusers}.")
     each = np.asarray(flow_free_air, float) / diffusers
     check_air(each, depth, "lifted_water")
-    found = lift_estimates(each, depth, temperature, surface_pressure_absolute)
+    found = lift_estimates(each, depth, water)
     every = np.array(np.broadcast_arrays(*found.exact, *found.slipping, found.tank_fit))
     usual = np.cbrt(found.exact.usual * found.slipping.usual * found.tank_fit)
     return Range(*((diffusers * value)[()] for value in (every.min(axis=0), usual, every.max(axis=0))))

@@ -13,13 +13,12 @@ from typing import Annotated, NamedTuple
 
 import numpy as np
 
-from .. import air, water
+from .. import air
 from ..refusals import Caution
 from ..spellings import either
 from ..units import QuantityError, quantities
-from ..water import ATMOSPHERE
+from ..water import ATMOSPHERE, STANDARD, vapor_pressure
 
-STANDARD_TEMPERATURE = 20.0
 THETA = 1.024                       # growth of the transfer coefficient per degC
 
 DEFINITIONS = {
@@ -46,7 +45,7 @@ DEFINITIONS = {
 @quantities(kla="1/s", temperature="degC", gives="1/s")
 def transfer_coefficient_at_20(kla, temperature):
     """kLa measured at `temperature`, carried to 20 C: ``kLa20 = kLa theta**(20 - T)``."""
-    return kla * THETA ** (STANDARD_TEMPERATURE - np.asarray(temperature, float)[()])
+    return kla * THETA ** (STANDARD.temperature - np.asarray(temperature, float)[()])
 
 
 @quantities(depth="m", gives="")
@@ -73,9 +72,8 @@ def depth_factor(depth, bubbles="fine", effective=0.4):
     return forms[bubbles][()]
 
 
-@quantities(depth="m", surface_pressure_absolute="Pa", temperature="degC", gives="")
-def pressure_factor(depth, surface_pressure_absolute, temperature=20.0, bubbles="fine", effective=0.4,
-                    plain=False):
+@quantities(depth="m", gives="")
+def pressure_factor(depth, water, bubbles="fine", effective=0.4, plain=False):
     """Omega: C*inf at the site's air pressure over C*inf at 1 atm.
 
     ``(P_site + p_de - p_v)/(P_1atm + p_de - p_v)``, with the effective-depth pressure
@@ -84,16 +82,16 @@ def pressure_factor(depth, surface_pressure_absolute, temperature=20.0, bubbles=
     more, as one printed form does, is wrong in its units.
     """
     if plain:
-        return surface_pressure_absolute / ATMOSPHERE
-    vapor = water.vapor_pressure(temperature)
+        return water.pressure_absolute / ATMOSPHERE
+    vapor = vapor_pressure(water.temperature)
     extra = (depth_factor(depth, bubbles, effective) - 1) * (ATMOSPHERE - vapor)
-    return (surface_pressure_absolute + extra - vapor) / (ATMOSPHERE + extra - vapor)
+    return (water.pressure_absolute + extra - vapor) / (ATMOSPHERE + extra - vapor)
 
 
 @quantities(temperature="degC", gives="")
 def temperature_factor(temperature):
     """tau: surface saturation at `temperature` over that at 20 C."""
-    return water.oxygen_saturation(temperature, ATMOSPHERE) / water.oxygen_saturation(20.0, ATMOSPHERE)
+    return STANDARD.at(temperature).saturation / STANDARD.saturation
 
 
 @quantities(kla_20="1/s", saturation_20="mg/L", volume="m^3", gives="kg/s")
@@ -140,16 +138,14 @@ class Correction(NamedTuple):
     total: Annotated[float, ""]                    # OTR_f / SOTR; below zero means that the air drives oxygen out
 
 
-@quantities(dissolved_oxygen="mg/L", temperature="degC", depth="m", surface_pressure_absolute="Pa",
-            alpha="", beta="", fouling="", gives=Correction)
-def field_correction(dissolved_oxygen, temperature, depth, surface_pressure_absolute=ATMOSPHERE, alpha=0.94,
-                     beta=0.98, fouling=1.0, bubbles="fine", effective=0.4, plain=False):
+@quantities(dissolved_oxygen="mg/L", depth="m", alpha="", beta="", fouling="", gives=Correction)
+def field_correction(dissolved_oxygen, depth, water, alpha=0.94, beta=0.98, fouling=1.0, bubbles="fine",
+                     effective=0.4, plain=False):
     """Factors between the clean-water rating and the rate in a pond.
 
     dissolved_oxygen (float or array, mg/L): In the pond, where the plume draws its water.
-    temperature (float or array, degC).
     depth (float or array, m): Of the diffuser.
-    surface_pressure_absolute (float, Pa).
+    water (Water): Temperature and air pressure; what salt does is in `beta`.
     alpha: 0.2 to 1.2; pond water about 0.66 to 1.07 (Shelton and Boyd 1983, from memory, not verified).
     beta: 0.8 to 1.
     fouling: 0.2 to 1; 1 for a new diffuser.
@@ -166,9 +162,9 @@ def field_correction(dissolved_oxygen, temperature, depth, surface_pressure_abso
                                 f"{DEFINITIONS.get(name, DEFINITIONS['F'])}.", by="field_correction")
     if np.any(np.asarray(dissolved_oxygen) < 0):
         raise QuantityError(f"Dissolved oxygen cannot be below zero; it was given {dissolved_oxygen} mg/L.")
-    settled_20 = depth_factor(depth, bubbles, effective) * water.oxygen_saturation(20.0, ATMOSPHERE)
-    omega = pressure_factor(depth, surface_pressure_absolute, temperature, bubbles, effective, plain)
-    settled = temperature_factor(temperature) * beta * omega * settled_20
+    settled_20 = depth_factor(depth, bubbles, effective) * STANDARD.saturation
+    omega = pressure_factor(depth, water, bubbles, effective, plain)
+    settled = temperature_factor(water.temperature) * beta * omega * settled_20
     shortage = (settled - dissolved_oxygen) / settled_20
-    warmth = THETA ** (np.asarray(temperature, float) - STANDARD_TEMPERATURE)
+    warmth = THETA ** (np.asarray(water.temperature, float) - STANDARD.temperature)
     return Correction(alpha, fouling, warmth[()], shortage, (alpha * fouling * warmth * shortage)[()])

@@ -8,7 +8,7 @@ import ipywidgets as W
 import numpy as np
 from scipy.spatial.distance import pdist
 
-from .. import air, findings, record, water
+from .. import air, findings, record
 from ..back_pressure import lineplan
 from ..bubbles_and_oxygen import bubbles, buckettest, comparison, plume
 from ..bubbles_and_oxygen.plume import Column, uniform_column
@@ -17,6 +17,7 @@ from ..figures import style
 from ..how_much_oxygen import oxygencase
 from ..how_much_water import basin as bed
 from ..units import CFM, FOOT, Q, QuantityError, Range, format_number, show, show_range
+from ..water import STANDARD, Water
 from ..your_plan import staleness
 from .explorer import Choice, Explorer, Panel, Slider
 from .ownform import FileOrText, OwnForm, SaveButton, read_all
@@ -29,7 +30,7 @@ TRUTH = 6.0 / 3600          # 1/s; the coefficient that data/make_bucket_test.py
 
 
 def _one_bubble(submergence, oxygen, temperature, size, plume_speed):
-    column = uniform_column(temperature, oxygen, plume_speed)
+    column = uniform_column(Water(temperature), oxygen, plume_speed)
     path = bubbles.bubble_path(size, submergence, column)
     speed = bubbles.rise_speed(np.clip(path.diameter, *bubbles.DIAMETER_RANGE))
     return SimpleNamespace(path=path, speed=speed * (path.diameter > 0), plume_speed=plume_speed, size=size)
@@ -68,10 +69,10 @@ def transfer_map(system="US"):
 
     @functools.lru_cache(maxsize=64)
     def sweep(oxygen, plume_speed):
-        return bubbles.oxygen_sweep(sizes, depths, uniform_column(20.0, oxygen, plume_speed))
+        return bubbles.oxygen_sweep(sizes, depths, uniform_column(STANDARD, oxygen, plume_speed))
 
     def model(submergence, oxygen, size, plume_speed, per_depth):
-        here = bubbles.oxygen_transferred(size, submergence, uniform_column(20.0, oxygen, plume_speed))
+        here = bubbles.oxygen_transferred(size, submergence, uniform_column(STANDARD, oxygen, plume_speed))
         return SimpleNamespace(diameter=sizes, depth=depths, share=sweep(oxygen, plume_speed), per_depth=per_depth,
                                size=size, submergence=submergence, here=float(here))
 
@@ -96,7 +97,7 @@ def transfer_map(system="US"):
 
 
 def _compare_kinds(submergence, oxygen, power, diffusers, equal):
-    column = uniform_column(20.0, oxygen)
+    column = uniform_column(STANDARD, oxygen)
     diffusers = int(round(diffusers))
     if equal == "air":
         flow = comparison.air_for_power(power, submergence, column)
@@ -154,7 +155,7 @@ def tub_cuts(log, system="US"):
 
     def model(first, last, keep_wild):
         used = (minutes >= first) & (minutes <= last) & (keep_wild | ~wild)
-        fit = buckettest.fit_bucket(log.time, log.dissolved_oxygen, log.temperature, used=used)
+        fit = buckettest.fit_bucket(log.time, log.dissolved_oxygen, log.water, used=used)
         return tub_result(log, fit, TRUTH, 12 / 3600)
 
     def say(result, system):
@@ -197,7 +198,7 @@ def lifted(pond, system="US"):
     most = plume.lifted_water(6 * CFM, 20 * FOOT, 8).high
 
     def model(submergence, flow, diffusers):
-        each = plume.lifted_water(flow, submergence, counts, 20.0, place.pressure)
+        each = plume.lifted_water(flow, submergence, counts, place.water.at(20.0))
         return SimpleNamespace(count=counts, lifted=each, most=most,
                                turnover=plume.turnover_time(place.volume, each),
                                chosen=int(round(diffusers)) - 1)
@@ -224,7 +225,7 @@ def _drawing(pond, place):
 
     The axis holds what the whole surface takes in at most. A third bar is what the pond needs, if it is known.
     """
-    full = comparison.EXCHANGE.high * place.area * water.oxygen_saturation(25.0, place.pressure) * 1e-3
+    full = comparison.EXCHANGE.high * place.area * place.water.at(25.0).saturation * 1e-3
     need = oxygencase.found(pond, "need") or oxygencase.found(pond, "delivery")
     wanted = [] if need is None else [("the pond needs\n(workbook 02)", Range(*(end.m_as("kg/s") for end in need)))]
     most = 1.05 * max(full, 3.2e-4, *(values.high for _, values in wanted))
@@ -239,7 +240,7 @@ def _reach(pond):
     """Function of air for each diffuser and depth (SI): does its plume get through the pond's own layers, or July's?"""
     read = findings.pond_profile(pond)
     oxygen = np.nan_to_num(read.oxygen_at(read.depth))
-    layered = Column(read.depth, read.temperature, oxygen, None, None, findings.setting(pond).pressure)
+    layered = Column(read.depth, findings.setting(pond).water.at(read.temperature), oxygen)
 
     @functools.lru_cache(maxsize=256)
     def verdict(each, submergence):
@@ -270,7 +271,7 @@ def two_paths(pond, system="US"):
     drawn, reach = _drawing(pond, place), _reach(pond)
 
     def model(submergence, oxygen, flow, diffusers, diffuser):
-        column = findings.two_readings(submergence, 7.0, oxygen, 25.0, place.pressure)
+        column = findings.two_readings(submergence, 7.0, oxygen, place.water.at(25.0))
         found = comparison.compare_paths(flow, submergence, column, place.area, diffuser, int(round(diffusers)))
         each = flow / int(round(diffusers))
         return drawn(found.bubbles, found.surface, found=found, each=each, reach=reach(each, submergence))
@@ -431,7 +432,7 @@ class OwnBucket(OwnForm):
     """Upload the log of a tub test or type its readings; fit it, draw it, and say what it means."""
 
     def __init__(self, pond, system="US"):
-        self._system, self._pressure = system, findings.setting(pond).pressure
+        self._system, self._water = system, findings.setting(pond).water
         super().__init__("my own tub test", {
             "given": FileOrText("Log file (CSV)", "or type: time, oxygen (mg/L)", EXAMPLE,
                                 "Choose a log file, or type the readings, one pair on each line."),
@@ -448,21 +449,19 @@ class OwnBucket(OwnForm):
         """The log, its fit and the lines to say."""
         read = read_all(**{name: getattr(self, name) for name in SIZES})
         read = {name: found.m_as(SIZES[name]) for name, found in read.items()}
-        warm = read.pop("temperature", None)
-        given = self.given.read()
-        log = (buckettest.typed_log(given, self.unit.value, warm) if isinstance(given, str) else
-               buckettest.read_log(given, warm, self._pressure))
-        if log.temperature is None:
+        given, water = self.given.read(), self._water.at(read.pop("temperature", np.nan))
+        log = (buckettest.typed_log(given, self.unit.value, water) if isinstance(given, str) else
+               buckettest.read_log(given, water))
+        if np.isnan(log.water.temperature):
             raise QuantityError("The water temperature is missing, and kLa grows by 2.4 % for each degree C. Fill "
                                 f"it in above, such as {self.temperature.example}.")
-        fit = buckettest.fit_bucket(log.time, log.dissolved_oxygen, log.temperature,
-                                    surface_pressure_absolute=self._pressure)
+        fit = buckettest.fit_bucket(log.time, log.dissolved_oxygen, log.water)
         words = [comparison.say_fit(fit)]
         words += [f"Left out, {line}" for line in comparison.say_left_out(log, fit).splitlines()]
         words += [f"Note: {note}" for note in (*log.notes, *fit.notes)]
         if len(read) < 3:
             words.append("Fill in the water in the tub, the depth of the stone and the air to get a rating as well.")
         else:
-            words.append(comparison.say_rates(fit, read["volume"], read["flow"], read["depth"], log.temperature,
-                                              self._pressure, self._system))
+            words.append(comparison.say_rates(fit, read["volume"], read["flow"], read["depth"], log.water,
+                                              self._system))
         return log, fit, words

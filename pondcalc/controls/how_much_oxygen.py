@@ -7,7 +7,7 @@ from types import SimpleNamespace
 import ipywidgets as W
 import numpy as np
 
-from .. import air, findings, record
+from .. import findings, record
 from ..bubbles_and_oxygen import comparison, plume
 from ..catalogue import ROWS
 from ..columns import read_moment
@@ -291,19 +291,18 @@ def two_duties(pond, system="US"):
     want = f"{min(max(_wanted(pond, shape, start), 0.1), 25):.3g} lb/h"
     deepest = with_water(pond).get("water", "deepest").m_as("m") / FOOT
     deep = max(deepest - plume.OFF_BOTTOM / FOOT, 0.5 * deepest)
-    full = oxygencase.full_oxygen(shape, start.temperature)
+    here = shape.water_at(start.temperature)
+    full = float(here.saturation)
     dusk = oxygencase.dusk_of(shape, start).usual
-    pressure = float(air.pressure_by_elevation(shape.elevation))
     # of what the top takes in, this much stands in the need already: the exchange of a still night
     counted = float(sources.exchange_band(start.night_wind_speed, start.temperature, shape.area)[1])
 
     @functools.lru_cache(maxsize=64)
     def one_diffuser(flow, depth):
-        water = plume.uniform_column(start.temperature, start.floor, surface_pressure_absolute=pressure)
-        gives = comparison.oxygen_by_bubbles(flow, depth, water)
+        gives = comparison.oxygen_by_bubbles(flow, depth, plume.uniform_column(here, start.floor))
         if not gives.low > 0:
             raise ValueError("water that holds the oxygen to keep takes no more from bubbles at this depth.")
-        return gives, plume.lifted_water(flow, depth, surface_pressure_absolute=pressure)
+        return gives, plume.lifted_water(flow, depth, water=here.at(20.0))
 
     def model(need, depth, flow, turnovers):
         gives, lifted = one_diffuser(flow, depth)
@@ -554,22 +553,21 @@ class OwnReadings(OwnForm):
             "dawn": W.Text(description="Dawn, where you are", value="6:00 AM")}, go="Read them", trouble="Not read",
             words=f"Read at one place and one depth. {oxygenlog.ONE_DEPTH}")
 
-    def _log(self, warm, height):
+    def _log(self, water):
         given = self.given.read()
-        known = None if warm is None else warm.m_as("degC"), float(air.pressure_by_elevation(height))
         if isinstance(given, bytes):
-            return oxygenlog.read_log(given, None, *known)
-        return oxygenlog.hand_log(given, *known)
+            return oxygenlog.read_log(given, None, water)
+        return oxygenlog.hand_log(given, water)
 
     def _found(self):
         warm, shape = read_all(warm=self.temperature).get("warm"), oxygencase.shape_of(self._pond)
-        log = self._log(warm, shape.elevation)
+        water = shape.water_at(np.nan if warm is None else warm.m_as("degC"))
+        log = self._log(water)
         if warm is None and not (log.temperature == log.temperature).any():
             raise ValueError("the readings carry no temperature. Write it in the box "
                              f"“{self.temperature.description}”, such as {self.temperature.example}.")
         dawn = _clock(self.dawn.value)
-        fit = oxygenlog.fit_nights(log, shape.elevation, None if warm is None else warm.m_as("degC"),
-                                   dusk=_dusk(log), dawn=min(dawn, 12.0))
+        fit = oxygenlog.fit_nights(log, water, dusk=_dusk(log), dawn=min(dawn, 12.0))
         words = [findings.say_nights(log, fit), *_forecast(log, fit, dawn, self._system)]
         return words, None, self._drawn("own-nights", findings.say_fit(log, fit), draw.nights, log, fit, self._system)
 

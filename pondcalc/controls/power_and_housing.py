@@ -130,7 +130,7 @@ def _settle(day, power, vent, fan, bare, elevation):
     if bare is not None:
         flow = BOX_FLOW
         rise = float(cabinet.rise_of_air(power, flow, compressor.MOTOR_EFFICIENCY.usual))
-        rise = float(cabinet.cooled_along(rise, 0.0, flow, LINE_DIAMETER, bare, DRAFT if fan else STILL)[0])
+        rise = float(cabinet.cooled_along(rise, 0.0, flow, LINE_DIAMETER, bare, DRAFT if fan else STILL).temperature)
     total = power + (FAN_POWER if fan else 0.0)
     state = _quietly(cabinet.cabinet_temperature, box, total, outside, sun, made, flow, rise, elevation)
     roof = float(cabinet.sun_heat(BOX["roof_area"], BOX["heat_transfer"],
@@ -186,11 +186,11 @@ def _metal(pressure, flow, around, length, transfer):
     along = np.linspace(0, 9, 46)
     outlets = [float(_quietly(air.discharge_temperature, pressure, around, share))
                for share in reversed(compressor.INTERNAL_EFFICIENCY)]
-    warm = [cabinet.cooled_along(hot, around, flow, LINE_DIAMETER, along, transfer)[0] for hot in outlets]
+    warm = [cabinet.cooled_along(hot, around, flow, LINE_DIAMETER, along, transfer).temperature for hot in outlets]
     ends = [cabinet.cooled_along(hot, around, flow, LINE_DIAMETER, length, transfer) for hot in outlets]
     return SimpleNamespace(along=along, warm=warm, length=length, around=around, soften=SOFTENS,
-                           outlets=Range(*outlets), warmest=Range(*(float(t) for t, _ in ends)),
-                           heat=Range(*(float(w) for _, w in ends)))
+                           outlets=Range(*outlets), warmest=Range(*(float(end.temperature) for end in ends)),
+                           heat=Range(*(float(end.heat) for end in ends)))
 
 
 def _say_metal(result, system):
@@ -348,9 +348,9 @@ class OwnPower(OwnForm):
             raise QuantityError("watts before buying come from the air and the pressure of your line, which are not "
                                 "saved yet. Do the form of workbook 04 and save, then run this workbook again.")
         voltage = read.get("voltage", read_quantity(OUTLET))
-        likely, amps = asked(findings.power_before_buying)(flow, pressure.high, voltage, elevation)
+        likely = asked(findings.power_before_buying)(flow, pressure.high, voltage, elevation)
         air, high = show(flow, "air flow", self._system), show(pressure.high, "pressure", self._system)
-        return (read | {"voltage": voltage, "current": Q(amps, "A"), "likely": likely},
+        return (read | {"voltage": voltage, "current": Q(likely.current, "A"), "likely": likely.power},
                 f"Nothing bought yet, so this is reckoned for {air} of free air at {high}, as workbook 04 found, by a "
                 "machine that puts 15 to 45 % of its electricity into the air (from memory, not verified), at "
                 f"{show(voltage, 'voltage')}. Amps, wire and fan are for the high end. Ask each seller for watts and "

@@ -53,9 +53,9 @@ def _demand(pond):
     return owed if max(owed) > 0 else None
 
 
-def _pressure(pond):
-    """Of the air over the pond (Pa), at the height the rest of this workbook starts from."""
-    return float(air.pressure_by_elevation(held(pond, "site", "elevation")))
+def _water(pond):
+    """Under the air over the pond, at the height the rest of this workbook starts from."""
+    return air.pond_water(held(pond, "site", "elevation"))
 
 
 def _left_out(read, deep, system):
@@ -81,13 +81,12 @@ def ladder(pond, system="US"):
     """Try a ladder of run times: does the oxygen to keep last?"""
     depth, area = findings.pond_shape(pond)
     deep, profiles, mud = yearcase.submergence(pond, depth[-1]), _profiles(pond), yearcase.mud(pond)
-    owed, pressure = _demand(pond), _pressure(pond)
+    owed, water = _demand(pond), _water(pond)
     doubt, hides_layers = _left_out(profiles[MINE], deep, system) if MINE in profiles else ("", False)
 
     def model(readings, lifted, floor, first_run, rise):
         here = (depth, area, profiles[readings], [lifted * s for s in SPREAD], deep)
-        known = {"floor": floor, "demand": owed if readings == MINE else None, "mud": mud,
-                 "pressure_absolute": pressure}
+        known = {"floor": floor, "demand": owed if readings == MINE else None, "mud": mud, "water": water}
         hours = firststart.ladder_hours(max(first_run, firststart.STEP), rise)
         made = firststart.course(*here, hours, **known)
         if readings == MINE and hides_layers:
@@ -152,7 +151,7 @@ def custom(pond, system="US"):
     depth, area = findings.pond_shape(pond)
     deep, bottom, read = yearcase.submergence(pond, depth[-1]), float(depth[-1]), _own(pond) or demo_profile()
     owed = firststart.debts(depth, area, read, firststart.parting(read, deep).usual, _demand(pond))
-    pressure = _pressure(pond)
+    water = _water(pond)
 
     def model(boundary, oxygen, floor, demand):
         if boundary > firststart.MOST_DEPTH * deep:
@@ -161,7 +160,7 @@ def custom(pond, system="US"):
         here = profile.Profile([0, boundary, boundary + 1e-6, bottom], [27.0, 27.0, 15.0, 15.0],
                                [oxygen, oxygen, 0.1, 0.1])
         rows = firststart.custom_by_flow(depth, area, here, SIZES, deep, SPREAD, floor,
-                                         [demand * s for s in overturn.DEMAND_SPREAD], pressure)
+                                         [demand * s for s in overturn.DEMAND_SPREAD], water)
         return SimpleNamespace(lifted=SIZES, rows=rows, floor=floor)
     return Explorer("What does 30 minutes, doubled each day, do?", model, draw.custom, _say_custom,
                     [Slider("boundary", "Depth where the layers part", "depth", "1 ft", "13 ft", "4.5 ft", step=0.5),
@@ -299,7 +298,7 @@ class OwnStart(OwnForm):
                                 "05, or write them here like the gray lines.", what=name)
         try:
             read = profile.read_lines(self.profile.value, self._system, Q(pond_depth, "m"),
-                                      pressure_absolute=_pressure(self._pond))
+                                      water=_water(self._pond))
         except QuantityError as problem:
             raise QuantityError(plainly(problem), what=name) from None
         early = "" if read.dissolved_oxygen is None else firststart.unread_below(read, deep, pond_depth)
@@ -319,7 +318,7 @@ class OwnStart(OwnForm):
         read = self._readings(float(depth[-1]), deep)
         mud = yearcase.mud(self._pond)
         found = firststart.quickest_ladder(depth, area, read, lifted, deep, floor, demand, mud=mud,
-                                           pressure_absolute=_pressure(self._pond))
+                                           water=_water(self._pond))
         climate = weather.typical_climate(latitude, held(self._pond, "site", "elevation"))
         words, picture = [yearcase.say_ladder(found, self._system)], ""
         if not self._pond.has("water"):

@@ -354,7 +354,7 @@ class OwnProfile(OwnForm):
         given = self.given.read()
         text = given if isinstance(given, str) else decode(given, "profile")[0]
         read = readings.read_lines(text, self._system, Q(deepest, "m"), day,
-                                   findings.setting(self._pond).pressure)
+                                   findings.setting(self._pond).water)
         risk, values = findings.layers(depth, area, read, self.days.value)
         notes = [f"Note: {note}" for note in read.notes]
         if "/" in self.day.value:

@@ -17,7 +17,7 @@ from typing import Any, NamedTuple
 
 import numpy as np
 
-from .. import air, water
+from .. import air
 from ..catalogue import usual
 from ..refusals import Caution, Refused
 from ..spellings import either
@@ -61,6 +61,10 @@ class PondShape:
                 raise Refused("level_depth must rise from 0, one level_area for each.", by="PondShape")
             if np.any(np.diff(a) > 0) or a[-1] < 0:
                 raise Refused("level_area must not grow with depth, nor be negative.", by="PondShape")
+
+    def water_at(self, temperature):
+        """The pond's water (:class:`water.Water`) at a temperature (C)."""
+        return air.pond_water(self.elevation, temperature)
 
     def slabs(self, count=8):
         """Tops, bottoms (m) and mean areas (m2) of slabs that hold the pond's volume."""
@@ -213,7 +217,7 @@ def _forcing(pond, c, clock, runs):
 
     cycle = np.cos(2 * np.pi * (clock - WARMEST_HOUR) / 24)[:, None]
     t = wide(c.temperature) + wide(c.temperature_swing) / 2 * cycle
-    saturation = water.oxygen_saturation(t, air.pressure_by_elevation(pond.elevation))
+    saturation = pond.water_at(t).saturation
     share = np.asarray(c.clear_share, float)
     share = share if share.ndim == 2 else share.reshape(-1, 1)
     per_day = share[np.minimum((clock // 24).astype(int), len(share) - 1)]

@@ -31,7 +31,7 @@ from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
-from .. import air, water
+from .. import air
 from ..refusals import Caution, Refused
 from ..spellings import either
 from ..units import ACRE, CFM, DAY, HOUR, Range, not_negative, positive, quantities, show
@@ -193,13 +193,12 @@ def night_demand(volume, area, fish_mass_per_area, temperature, plankton=None, m
     return NightDemand(fish, plankton, mud, total)
 
 
-@quantities(volume="m^3", temperature="degC", elevation="m", dissolved_oxygen="mg/L", gives="kg")
-def oxygen_held(volume, temperature, elevation=0.0, dissolved_oxygen=None):
+@quantities(volume="m^3", dissolved_oxygen="mg/L", gives="kg")
+def oxygen_held(volume, water, dissolved_oxygen=None):
     """Oxygen the whole pond holds at dusk.
 
     volume (float or array): m3 of water.
-    temperature (float or array): Water temperature, 0 to 40 C.
-    elevation (float or array): m above sea level.
+    water (Water): At 0 to 40 C.
     dissolved_oxygen (float or Range): Mean of the whole pond at dusk, mg/L: not one reading near the top. Without it
         60, 80 and 100 % of saturation are used: a judgment, no source; low stands for the evening of a dark, still
         day.
@@ -207,26 +206,23 @@ def oxygen_held(volume, temperature, elevation=0.0, dissolved_oxygen=None):
     """
     positive("oxygen_held", volume=volume)
     if dissolved_oxygen is None:
-        pressure = air.pressure_by_elevation(elevation)
-        saturation = water.oxygen_saturation(temperature, pressure)
-        levels = Range(*(share * saturation for share in DUSK_SHARE))
+        levels = Range(*(share * water.saturation for share in DUSK_SHARE))
     else:
         levels = as_range(dissolved_oxygen)
         not_negative("oxygen_held", dissolved_oxygen=np.asarray(levels))
     return Range(*(level * volume * 1e-3 for level in levels))
 
 
-@quantities(volume="m^3", area="m^2", fish_mass_per_area="kg/m^2", temperature="degC", night_length="s",
-            elevation="m", floor="mg/L", dissolved_oxygen="mg/L", plankton="mg/L/day", mud_20c="g/m^2/day",
-            besides="kg/s", gives=NightBudget)
-def night_budget(volume, area, fish_mass_per_area, temperature, night_length, elevation=0.0, floor=FLOOR,
-                 dissolved_oxygen=None, plankton=None, mud_20c=MUD_20C, besides=NOTHING):
+@quantities(volume="m^3", area="m^2", fish_mass_per_area="kg/m^2", night_length="s", floor="mg/L",
+            dissolved_oxygen="mg/L", plankton="mg/L/day", mud_20c="g/m^2/day", besides="kg/s", gives=NightBudget)
+def night_budget(volume, area, fish_mass_per_area, water, night_length, floor=FLOOR, dissolved_oxygen=None,
+                 plankton=None, mud_20c=MUD_20C, besides=NOTHING):
     """Oxygen held, used and missing over one warm night.
 
-    volume, area, fish_mass_per_area, temperature, plankton, mud_20c, besides: As for :func:`night_demand`.
+    volume, area, fish_mass_per_area, plankton, mud_20c, besides: As for :func:`night_demand`.
+    water (Water): At 15 to 30 C.
     night_length (float or array): s, up to 24 hours. Count from when the sun gets low to full morning, about the dark
         hours plus two.
-    elevation (float or array): m above sea level.
     floor (float or array): Oxygen to keep at dawn, mg/L; default 4, see :mod:`fishlimits`.
     dissolved_oxygen (float or Range): Measured at dusk, mg/L; see :func:`oxygen_held`.
     Returns: NightBudget: `demand` is the total of :func:`night_demand`. `dawn` is never below 0.
@@ -242,8 +238,8 @@ def night_budget(volume, area, fish_mass_per_area, temperature, night_length, el
     if np.any(np.asarray(night_length) > DAY):
         raise Refused("the night is longer than 24 hours. Write the hours from evening to morning, such as '12 h'.",
                       by="night_budget")
-    demand = night_demand(volume, area, fish_mass_per_area, temperature, plankton, mud_20c, besides).total
-    held = oxygen_held(volume, temperature, elevation, dissolved_oxygen)
+    demand = night_demand(volume, area, fish_mass_per_area, water.temperature, plankton, mud_20c, besides).total
+    held = oxygen_held(volume, water, dissolved_oxygen)
     used = Range(*(rate * night_length for rate in demand))
     store = held[::-1]              # easy night: most oxygen; worst night: least
     keep = np.multiply(floor, volume) * 1e-3

@@ -27,7 +27,6 @@ from typing import Annotated, Any, NamedTuple
 import numpy as np
 from scipy import stats
 
-from .. import air, water
 from ..catalogue import ROWS, held, usual
 from ..refusals import Refused
 from ..units import DAY, QuantityError, Range, asked, length_text, quantities, record
@@ -373,7 +372,14 @@ def shape_of(pond):
                      elevation=held(pond, "site", "elevation"), spread=spread)
 
 
-@quantities(depth="m", gives=("m^3", "m^2"))
+class Below(NamedTuple):
+    """Water below a depth."""
+
+    volume: Annotated[float, "m^3"]
+    area: Annotated[float, "m^2"]       # of its top
+
+
+@quantities(depth="m", gives=Below)
 def water_below(shape, depth):
     """Volume of the water below a depth, and the area of its top: what is left under ice, or when the level drops."""
     tops, bottoms, areas = shape.slabs(200)
@@ -382,12 +388,7 @@ def water_below(shape, depth):
     share = np.clip((bottoms - depth) / (bottoms - tops), 0, 1)
     volume = float(np.sum(areas * (bottoms - tops) * share))
     area = shape.area if shape.level_depth is None else float(np.interp(depth, shape.level_depth, shape.level_area))
-    return volume, area
-
-
-def full_oxygen(shape, temperature):
-    """Saturation (mg/L) of a pond's water at a temperature (degC) and the pond's height."""
-    return float(water.oxygen_saturation(temperature, air.pressure_by_elevation(shape.elevation)))
+    return Below(volume, area)
 
 
 def dusk_of(shape, said):
@@ -399,7 +400,7 @@ def dusk_of(shape, said):
     """
     if said.whole is not None:
         return oxygen.as_range(said.whole)
-    full = full_oxygen(shape, said.temperature)
+    full = float(shape.water_at(said.temperature).saturation)
     most = full if said.dusk is None else min(said.dusk, full)
     return Range(*(share * most for share in oxygen.DUSK_SHARE))
 
@@ -537,7 +538,7 @@ def one_night(shape, said):
     weeds = [use * growth * said.weed_cover * shape.area * 1e-3 / DAY for use in sources.WEED_USE]
     waste = [load / DAY for load in sources.feed_load(said.feed_per_day)]
     besides = Range(*(float(a + b) for a, b in zip(weeds, waste, strict=True)))
-    nights = [oxygen.night_budget(volume, shape.area, said.fish, said.temperature, said.night, shape.elevation,
+    nights = [oxygen.night_budget(volume, shape.area, said.fish, shape.water_at(said.temperature), said.night,
                                   said.floor, dusk_of(shape, said), plankton(volume), muds, besides)
               for volume in getattr(shape, "spread", None) or oxygen.as_range(shape.volume)]
     ends = {name: Range(*(float(v) for v in (min(getattr(n, name).low for n in nights), getattr(nights[1], name).usual,

@@ -28,12 +28,12 @@ from typing import Annotated, Any, NamedTuple
 import numpy as np
 from scipy import optimize, stats
 
-from .. import air, water
 from ..refusals import Refused
 from ..spellings import either
 from ..tables import Column, read, typed
 from ..textfiles import FieldDataError
 from ..units import Range, not_negative, quantities
+from ..water import SEA_LEVEL
 from . import oxygen
 
 ONE_DEPTH = ("It holds for the depth of the meter or probe. In a layered pond the top says nothing of the water below, "
@@ -135,32 +135,30 @@ class OxygenLog(NamedTuple):
     notes: list
 
 
-def read_log(source, temperature_unit=None, water_temperature=None, pressure_absolute=water.ATMOSPHERE):
+def read_log(source, temperature_unit=None, water=SEA_LEVEL):
     """Read a log from a CSV file.
 
     source (pathlib.Path, open file, bytes or str): A str is the text itself. The first line that is not a ``#``
         comment is the heading.
     temperature_unit ({"F", "C"}): For a heading that does not say.
-    water_temperature: C, for oxygen in percent of saturation in a log without temperatures.
-    pressure_absolute: Of the air over the pond, Pa, for oxygen in percent of saturation; default sea level.
+    water (Water): For oxygen in percent of saturation; its temperature, for a log without.
     Returns: OxygenLog: Oxygen in other units is turned into mg/L, and a note says so.
     Raises FieldDataError: Without readable heading, time or oxygen, or if its oxygen cannot be turned into mg/L.
     """
     return _log(read(source, (_TIME, _WARM, _OXYGEN, _DEPTH), "oxygen log", "time,oxygen_mg_L,temperature_F",
-                     told={"temperature": temperature_unit}, water_temperature=water_temperature,
-                     pressure_absolute=pressure_absolute))
+                     told={"temperature": temperature_unit}, water=water))
 
 
-def hand_log(readings, water_temperature=None, pressure_absolute=water.ATMOSPHERE):
+def hand_log(readings, water=SEA_LEVEL):
     """Make a log of a few readings typed by hand.
 
     readings (str, or list of sequence of str): Lines of a time, oxygen and, if there is one, temperature, or the
         three: ``("7:00 PM", "10.2 mg/L", "80 °F")``. A clock time earlier than the one before it belongs to the next
         day.
-    water_temperature, pressure_absolute: As for :func:`read_log`.
+    water: As for :func:`read_log`.
     """
     return _log(typed(readings, (_TIME, _OXYGEN, _WARM), "readings", f"7:00 PM, 10.2 mg/L, {either('80 °F', '27 °C')}",
-                      water_temperature, pressure_absolute))
+                      water))
 
 
 def _log(table):
@@ -263,32 +261,31 @@ def _solve(pieces, k):
     return float(np.sum((right - matrix @ answer) ** 2)), answer, matrix, right
 
 
-def _pieces(log, rows_of_nights, elevation, temperature):
-    pressure = air.pressure_by_elevation(elevation)
+def _pieces(log, rows_of_nights, water):
     pieces, means = [], []
     for rows in rows_of_nights:
         t = log.temperature[rows]
         known = np.isfinite(t)
         if not known.any():
-            if temperature is None:
-                raise FieldDataError("the log has no temperature. Give one for the water with temperature='78 °F'; "
-                                     "saturation and use depend on it.", by="fit_nights")
-            t = np.full(len(rows), float(temperature))
+            if np.isnan(water.temperature):
+                raise FieldDataError("the log has no temperature. Give one for the water, as in "
+                                     "air.pond_water('1150 ft', '78 °F'); saturation and use depend on it.",
+                                     by="fit_nights")
+            t = np.full(len(rows), float(water.temperature))
         else:
             t = np.interp(log.hours[rows], log.hours[rows][known], t[known])
         pieces.append((log.hours[rows] - log.hours[rows][0], log.dissolved_oxygen[rows],
-                       water.oxygen_saturation(t, pressure), oxygen.THETA_PLANKTON ** (t - 20)))
+                       water.at(t).saturation, oxygen.THETA_PLANKTON ** (t - 20)))
         means.append(float(np.mean(pieces[-1][3])))
     return pieces, np.array(means)
 
 
-@quantities(elevation="m", temperature="degC", reaeration="1/hour")
-def fit_nights(log, elevation=0.0, temperature=None, dusk=20.0, dawn=6.0, reaeration=None):
+@quantities(reaeration="1/hour")
+def fit_nights(log, water=SEA_LEVEL, dusk=20.0, dawn=6.0, reaeration=None):
     """Use of oxygen and reaeration from the nights of a log, with 95 % intervals.
 
     log (oxygenlog.OxygenLog): One depth of a mixed pond, or the top layer.
-    elevation: m above sea level.
-    temperature: Water, C, for a log without.
+    water (Water): Its air pressure; its temperature, for a log without.
     dusk, dawn: Clock hours of darkness; be strict, an hour of dawn light spoils the end of the night.
     reaeration (float or Range): 1/h, where it is known from wind (speed over mean depth); then only use is fitted,
         once with each end.
@@ -307,7 +304,7 @@ def fit_nights(log, elevation=0.0, temperature=None, dusk=20.0, dawn=6.0, reaera
     if not found:
         raise FieldDataError("no night has two readings in the dark. Read at dusk and again three hours later at "
                              "least, better once more before dawn.", by="fit_nights")
-    pieces, means = _pieces(log, found, elevation, temperature)
+    pieces, means = _pieces(log, found, water)
     count = sum(len(piece[0]) for piece in pieces)
     spare = count - 2 * len(pieces) - 1
     given = reaeration is not None

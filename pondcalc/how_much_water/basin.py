@@ -21,7 +21,7 @@ not verified).
 """
 
 import warnings
-from typing import Any
+from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 from scipy.sparse import coo_matrix
@@ -478,14 +478,20 @@ def _levels(basin, levels):
             total_volume + np.bincount(which, a * held, n)[:n])
 
 
-@quantities(depth="m", gives=("m^2", "m^3"))
+class Left(NamedTuple):
+    """Water left when the level stands below full."""
+
+    area: Annotated[Any, "m^2"]         # where the bed lies as deep or deeper; a flat floor until the level is below it
+    volume: Annotated[Any, "m^3"]
+
+
+@quantities(depth="m", gives=Left)
 def at_level(basin, depth):
     """Area of the pond and water left when its level stands `depth` below full, exactly.
 
     basin (Basin).
     depth (float or array, m): How far the level has dropped; 0 or more. Below the deepest point both are 0.
-    Returns: area : float or array, m2: Where the bed lies at `depth` or deeper; a flat floor counts until the level
-        drops below it. volume : float or array, m3.
+    Returns: Left: Floats or arrays.
 
     In a triangle of area A with corner depths d1 <= d2 <= d3, the share deeper than z is
     1 - (z - d1)^2/((d2 - d1)(d3 - d1)) up to d2 and (d3 - z)^2/((d3 - d1)(d3 - d2)) beyond.
@@ -498,7 +504,7 @@ def at_level(basin, depth):
     out = np.empty((2, levels.size))
     out[:, order] = np.maximum(_levels(basin, levels.ravel()[order]), 0.0)
     area, volume = out.reshape(2, *levels.shape)
-    return (area, volume) if levels.ndim else (float(area), float(volume))
+    return Left(area, volume) if levels.ndim else Left(float(area), float(volume))
 
 
 @quantities(levels="m")

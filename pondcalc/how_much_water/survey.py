@@ -14,7 +14,7 @@ not stop the work becomes a note in plain words; a fault that would make every l
 
 import dataclasses
 import re
-from typing import Any
+from typing import Annotated, Any, NamedTuple
 
 import numpy as np
 
@@ -118,7 +118,14 @@ def _along_meridian(phi):
                    + (15 * e4 / 256 + 45 * e6 / 1024) * np.sin(4 * phi) - 35 * e6 / 3072 * np.sin(6 * phi))
 
 
-@quantities(lat="degree", lon="degree", gives=("m", "m"))
+class Place(NamedTuple):
+    """A position from an origin."""
+
+    x: Annotated[Any, "m"]              # to the east
+    y: Annotated[Any, "m"]              # to the north
+
+
+@quantities(lat="degree", lon="degree", gives=Place)
 def to_local(lat, lon, origin):
     """Position east and north (m) of `origin` (latitude, longitude in degrees), by transverse Mercator.
 
@@ -135,7 +142,7 @@ def to_local(lat, lon, origin):
     x = across * (a + (1 - t + c) * a ** 3 / 6)
     up = across * np.tan(phi) * (a ** 2 / 2 + (5 - t + 9 * c + 4 * c ** 2) * a ** 4 / 24)
     y = _along_meridian(phi) - _along_meridian(np.radians(origin[0])) + up
-    return tuple(np.where(np.abs(east) > 60, np.inf, value) for value in (x, y))
+    return Place(*(np.where(np.abs(east) > 60, np.inf, value) for value in (x, y)))
 
 
 def layout(sheet, need_depth=True):

@@ -167,23 +167,29 @@ def vent_pressure(flow, vent_area, density=1.2):
     return density / 2 * speed**2
 
 
-@quantities(vent_area="m^2", density="kg/m^3", gives=("m^3/s", "Pa"))
+@quantities(vent_area="m^2", density="kg/m^3", gives="m^3/s")
 def fan_and_vents(fan, vent_area, density=1.2):
-    """Flow and pressure at which a fan runs against the vent it must push through.
+    """Flow of a fan against the vent it must push through; see :func:`vent_pressure`.
 
     fan (FanCurve).
     vent_area: m2 of free area of the vent the fan has no part in.
     density: kg/m3.
-    Returns: tuple of float: m3/s and Pa. It is less than the flow on the box, which is that against nothing.
+    Returns: float: m3/s, less than the flow on the box, which is that against nothing.
     """
     def excess(flow):
         return np.interp(flow, fan.flow, fan.pressure) - vent_pressure(flow, vent_area, density)
-    flow = brentq(excess, 0.0, fan.flow[-1], xtol=1e-12)
-    return flow, float(vent_pressure(flow, vent_area, density))
+    return brentq(excess, 0.0, fan.flow[-1], xtol=1e-12)
+
+
+class Cooled(NamedTuple):
+    """Hot air after a piece of bare metal line."""
+
+    temperature: Annotated[Any, "degC"]         # at the end
+    heat: Annotated[Any, "W"]                   # given off on the way
 
 
 @quantities(temperature="degC", surroundings="degC", flow_free_air="m^3/s", outside_diameter="m", length="m",
-            heat_transfer="W/m^2/K", gives=("degC", "W"))
+            heat_transfer="W/m^2/K", gives=Cooled)
 def cooled_along(temperature, surroundings, flow_free_air, outside_diameter, length, heat_transfer=10.0):
     """Temperature of hot air after some bare metal line, and the heat the line gives off.
 
@@ -193,7 +199,7 @@ def cooled_along(temperature, surroundings, flow_free_air, outside_diameter, len
     outside_diameter, length (float or array): m.
     heat_transfer (float or array): W/(m2 K) of outside surface; default 10, an assumption: 5 in still air, 15 in a
         draught.
-    Returns: tuple: C at the end, and W given off.
+    Returns: Cooled: Floats or arrays.
 
     The excess falls by e each m cp/(pi D U) metres.
     """
@@ -202,7 +208,7 @@ def cooled_along(temperature, surroundings, flow_free_air, outside_diameter, len
     carried = air.mass_flow(flow_free_air) * air.SPECIFIC_HEAT
     falls = np.exp(-np.pi * np.multiply(outside_diameter, length) * heat_transfer / carried)
     excess = np.subtract(temperature, surroundings)
-    return surroundings + excess * falls, carried * excess * (1 - falls)
+    return Cooled(surroundings + excess * falls, carried * excess * (1 - falls))
 
 
 @quantities(power="W", flow_free_air="m^3/s", share="", gives="delta_degC")
@@ -289,7 +295,7 @@ def cabinet_temperature(cabinet, power, outside, irradiance=0.0, fan=None, flow_
             flow = float(stack_flow(cabinet.low_vent, cabinet.high_vent, cabinet.vent_height, inside,
                                     outside))
         else:
-            flow = fan_and_vents(fan, cabinet.low_vent, density)[0]
+            flow = fan_and_vents(fan, cabinet.low_vent, density)
         shell = float(sun_heat(cabinet.roof_area, cabinet.heat_transfer, sol_air, inside)
                       + sun_heat(cabinet.wall_area, cabinet.heat_transfer, outside, inside))
         vent = density * flow * air.SPECIFIC_HEAT * (inside - outside)

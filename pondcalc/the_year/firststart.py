@@ -17,11 +17,11 @@ from typing import Annotated, NamedTuple
 
 import numpy as np
 
-from .. import water
 from ..how_much_oxygen.oxygen import FLOOR, MUD_20C, THETA_MUD, THETA_PLANKTON
 from ..units import FOOT, QuantityError, Range, length_text, quantities
 from ..warm_over_cold import layers, overturn
 from ..warm_over_cold.profile import Profile
+from ..water import SEA_LEVEL
 
 COMMON_HOURS = (0.5, 1.0, 2.0, 4.0, 8.0, 16.0, 24.0)    # common practice, no source
 EXCHANGE = Range(0.35, 0.5, 0.74)                   # m/d, small lakes in light wind; Cole and others 2010
@@ -238,8 +238,7 @@ def _corners():
 
 
 @quantities(depth="m", area="m^2", lifted_flow="m^3/s", submergence="m", demand="mg/L", mud="g/m^2/day")
-def start_pond(depth, area, profile, lifted_flow, submergence, demand=None, mud=MUD_20C,
-               pressure_absolute=water.ATMOSPHERE):
+def start_pond(depth, area, profile, lifted_flow, submergence, demand=None, mud=MUD_20C, water=SEA_LEVEL):
     """The pond before its first start, every mix of doubts as a corner; refused where readings are missing.
 
     depth, area (arrays of quantity): The pond's shape.
@@ -249,7 +248,7 @@ def start_pond(depth, area, profile, lifted_flow, submergence, demand=None, mud=
     submergence (quantity): Depth of the diffuser.
     demand (three quantities): As for :func:`debts`.
     mud (three quantities): What mud takes at 20 C, default 0.22 to 2 g/m2 a day.
-    pressure_absolute: Of the air over the pond, Pa; default sea level.
+    water (Water): Its air pressure; the temperatures are those of `profile`.
 
     Ranges: lifted water; boundary (:func:`parting`); fast and whole debt (:func:`debts`); pace of the slow debt, 0.05
     to 0.3 a day at 20 C; mud; gas exchange of the surface, 0.35 to 0.74 m/d; warmth of the mixed water, from the mean
@@ -269,7 +268,7 @@ def start_pond(depth, area, profile, lifted_flow, submergence, demand=None, mud=
     profile = filled_below(profile, depth[-1])
     part = parting(profile, submergence)
     parts = [_split(depth, area, profile, at, demand) for at in part]
-    full = [float(water.oxygen_saturation(t, pressure_absolute)) for (_, t, _), *_ in parts]
+    full = [float(water.at(t).saturation) for (_, t, _), *_ in parts]
     flows = [flow_through(sorted(lifted_flow), submergence, at) * 86400 for at in part]
     rows = []
     for lift, where, fast, pace, warm, worst in _corners():
@@ -508,7 +507,7 @@ def _course(pond, hours, floor):
 @quantities(depth="m", area="m^2", lifted_flow="m^3/s", submergence="m", hours="hour", floor="mg/L", demand="mg/L",
             mud="g/m^2/day")
 def course(depth, area, profile, lifted_flow, submergence, hours, floor=FLOOR, demand=None, mud=MUD_20C,
-           pressure_absolute=water.ATMOSPHERE):
+           water=SEA_LEVEL):
     """Oxygen of the upper water, day by day, under a list of run times.
 
     hours (array of quantity): Run time on day 1, 2 and so on, 0 to 24 h; the last one is repeated.
@@ -520,7 +519,7 @@ def course(depth, area, profile, lifted_flow, submergence, hours, floor=FLOOR, d
     hours = np.atleast_1d(np.asarray(hours, float))
     if (hours < 0).any() or (hours > 24).any():
         raise ValueError(f"Run times lie between 0 and 24 hours a day; these are {hours.min():g} to {hours.max():g}.")
-    pond = start_pond(depth, area, profile, lifted_flow, submergence, demand, mud, pressure_absolute)
+    pond = start_pond(depth, area, profile, lifted_flow, submergence, demand, mud, water)
     return _course(pond, hours, floor)[0]
 
 
@@ -589,14 +588,14 @@ def _refusal(pond, floor, mixed):
 
 @quantities(depth="m", area="m^2", lifted_flow="m^3/s", submergence="m", floor="mg/L", demand="mg/L", mud="g/m^2/day")
 def quickest_ladder(depth, area, profile, lifted_flow, submergence, floor=FLOOR, demand=None, mud=MUD_20C,
-                    pressure_absolute=water.ATMOSPHERE):
+                    water=SEA_LEVEL):
     """The ladder that lifts the lower water soonest and keeps the oxygen at the bad end of every range.
 
     The parameters are those of :func:`course`.
     Returns: Ladder: First run and rise (h). A mixed pond needs none: 24 h from day 1. No ladder lifts more than
         :data:`DAILY_SHARE` of the lower water in one day.
     """
-    here, known = (depth, area, profile, lifted_flow, submergence), (demand, mud, pressure_absolute)
+    here, known = (depth, area, profile, lifted_flow, submergence), (demand, mud, water)
     pond = start_pond(*here, *known)
     about = (pond.parting.usual, float(pond.lower[-1]))
     plain = plain_answer(pond, profile, floor)
@@ -626,7 +625,7 @@ def quickest_ladder(depth, area, profile, lifted_flow, submergence, floor=FLOOR,
 
 @quantities(depth="m", area="m^2", lifted_flow="m^3/s", submergence="m", floor="mg/L", demand="mg/L")
 def custom_by_flow(depth, area, profile, lifted_flow, submergence, spread=(0.5, 1.0, 1.6), floor=FLOOR, demand=None,
-                   pressure_absolute=water.ATMOSPHERE):
+                   water=SEA_LEVEL):
     """Judge the custom of 30 minutes doubled daily (common practice, no source) for many sizes of diffuser.
 
     lifted_flow (array of quantity): Usual water lifted to the surface, one for each size.
@@ -634,6 +633,6 @@ def custom_by_flow(depth, area, profile, lifted_flow, submergence, spread=(0.5, 
     The other parameters are those of :func:`course`.
     Returns: list of Course: One for each flow.
     """
-    pond = start_pond(depth, area, profile, spread, submergence, demand, pressure_absolute=pressure_absolute)
+    pond = start_pond(depth, area, profile, spread, submergence, demand, water=water)
     sizes = np.atleast_1d(np.asarray(lifted_flow, float))[:, None]
     return _course(pond._replace(flow=pond.flow * sizes), [COMMON_HOURS] * len(sizes), floor)

@@ -16,7 +16,6 @@ from typing import Annotated, NamedTuple
 import numpy as np
 from scipy.stats import theilslopes
 
-from .. import water
 from ..how_much_oxygen.fishlimits import FLOOR, STRESS
 from ..refusals import Caution
 from ..spellings import either, say_left_out
@@ -24,6 +23,7 @@ from ..tables import Column, read
 from ..textfiles import FieldDataError
 from ..units import KINDS, QuantityError, Range, quantities, show, to_display, unit_label
 from ..warm_over_cold.overturn import STAGNANT
+from ..water import SEA_LEVEL
 
 CABINET_WARM, CABINET_HOT = 40.0, 50.0      # degC, 104 and 122 F; common practice, no source
 PRESSURE_SHIFT = 3447.0                     # Pa, 0.5 psi of change worth a look; our choice
@@ -86,18 +86,17 @@ _COLUMNS = {      # field: its column
                             high="40 mg/L", kind="oxygen", beside="bottom temperature")}
 
 
-def read_log(source, pressure_absolute=water.ATMOSPHERE):
+def read_log(source, water=SEA_LEVEL):
     """Read a log of readings.
 
     source (Path, open file, bytes or str): A str is the text itself. Headings: date; and any of gauge pressure (psi),
         cabinet temperature (F), air temperature (F), hour meter (h, what the counter shows), top and bottom
         temperature (F), top and bottom oxygen (mg/L; other units are turned into it).
-    pressure_absolute: Of the air over the pond, Pa, for oxygen in percent of saturation; default sea level.
+    water (Water): Its air pressure is for oxygen in percent of saturation.
     Returns: Log: In order of date; a day that stands twice keeps both readings.
     Raises FieldDataError: If there is no date, no known column, or a cell or unit cannot be read.
     """
-    table = read(source, (_DATE, *_COLUMNS.values()), "log", "date,gauge pressure (psi)", strict=True,
-                 pressure_absolute=pressure_absolute)
+    table = read(source, (_DATE, *_COLUMNS.values()), "log", "date,gauge pressure (psi)", strict=True, water=water)
     if not any(column.name in table.cells for column in _COLUMNS.values()):
         raise FieldDataError("The log has dates but no column this set knows. Write a heading such as 'gauge pressure "
                              "(psi)', 'hour meter (h)' or 'top oxygen (mg/L)'.")

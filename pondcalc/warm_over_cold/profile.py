@@ -13,12 +13,12 @@ from typing import Any
 
 import numpy as np
 
-from .. import water
 from ..columns import read_moment
 from ..refusals import Caution
 from ..spellings import quoted, say_left_out
 from ..tables import Column, read, typed
 from ..units import QuantityError, length_text, quantities, read_quantity, record
+from ..water import SEA_LEVEL
 
 HOTTEST = 45.0          # degC; warmer than any pond that holds fish
 COLDEST = -0.5          # degC; a thermometer may read a little low in ice water
@@ -150,8 +150,7 @@ def _make(table, when, pond_depth):
     return Profile(depth, temperature, oxygen if some else None, when, tuple(notes))
 
 
-def read_profile(source, depth_unit=None, temperature_unit=None, pond_depth=None, when="",
-                 pressure_absolute=water.ATMOSPHERE):
+def read_profile(source, depth_unit=None, temperature_unit=None, pond_depth=None, when="", water=SEA_LEVEL):
     """Read a profile from a file or from pasted text.
 
     source (Path, open file, bytes or str): A str is the text itself. Needs headings for depth and temperature, and
@@ -159,7 +158,7 @@ def read_profile(source, depth_unit=None, temperature_unit=None, pond_depth=None
     depth_unit, temperature_unit: Units for columns whose heading has none.
     pond_depth (quantity): Greatest depth of the pond; catches feet marked as metres.
     when: Day of the reading.
-    pressure_absolute: Of the air over the pond, Pa, for oxygen written in percent of saturation; default sea level.
+    water (Water): Its air pressure is for oxygen written in percent of saturation.
     Returns: Profile: Sorted, one reading a depth; ``notes`` says what was mended, and how oxygen in other units was
         turned into mg/L.
     Raises QuantityError: If the table is empty, a column or a unit is missing, or the numbers cannot be a pond.
@@ -169,7 +168,7 @@ def read_profile(source, depth_unit=None, temperature_unit=None, pond_depth=None
     [25.0, 15.0]
     """
     table = read(source, (_DEPTH, _WARM, _OXYGEN), "profile", "depth (ft),temperature (F)", strict=True,
-                 told={"depth": depth_unit, "temperature": temperature_unit}, pressure_absolute=pressure_absolute)
+                 told={"depth": depth_unit, "temperature": temperature_unit}, water=water)
     warmest = np.max(table["temperature"], initial=-math.inf)
     if table.unit["temperature"] == "degree_Fahrenheit" and warmest > HOTTEST:
         raise QuantityError(f"A temperature of {warmest * 1.8 + 32:.4g} °F is hotter than any pond. Check that line "
@@ -202,12 +201,12 @@ def read_day(text):
     return moment.date().isoformat()
 
 
-def read_lines(text, system="US", pond_depth=None, when="", pressure_absolute=water.ATMOSPHERE):
+def read_lines(text, system="US", pond_depth=None, when="", water=SEA_LEVEL):
     """Read what somebody typed: one reading a line, such as ``0 ft 80 F 7.5``, or a table with headings.
 
     text: Depth, temperature and, where it was read, oxygen (mg/L); units may be left out.
     system ({"US", "metric"}): Units of numbers without one: feet and °F, or metres and °C.
-    pond_depth, when, pressure_absolute: As for :func:`read_profile`.
+    pond_depth, when, water: As for :func:`read_profile`.
     Returns: Profile: ``notes`` says which units were assumed.
     Raises QuantityError: With the number of the line that cannot be read.
 
@@ -216,12 +215,11 @@ def read_lines(text, system="US", pond_depth=None, when="", pressure_absolute=wa
     """
     first = next((line for line in text.splitlines() if line.strip() and line.lstrip()[0] != "#"), "")
     if re.search("depth|temp", first, re.IGNORECASE):
-        return read_profile(text, pond_depth=pond_depth, when=when, pressure_absolute=pressure_absolute)
+        return read_profile(text, pond_depth=pond_depth, when=when, water=water)
     us = system == "US"
     columns = (_DEPTH._replace(bare="foot" if us else "meter"),
                _WARM._replace(bare="degree_Fahrenheit" if us else "degree_Celsius"), _OXYGEN)
-    return _make(typed(text, columns, "profile", "0 ft 80 F 7.5" if us else "0 m 27 C 7.5", None, pressure_absolute),
-                 when, pond_depth)
+    return _make(typed(text, columns, "profile", "0 ft 80 F 7.5" if us else "0 m 27 C 7.5", water), when, pond_depth)
 
 
 @quantities(surface="degC", bottom="degC", warm_depth="m", blend="m", deepest="m", top_oxygen="mg/L",

@@ -376,7 +376,7 @@ def alternative(name, choices):
         return Alternative(name, made, None, None, None)
     with warnings.catch_warnings(action="ignore", category=UserWarning):   # the plan's own notes say the same
         lifted = plume.lifted_water(made.point.flow_free_air, choices.submergence, choices.diffusers,
-                                    surface_pressure_absolute=air.pressure_by_elevation(choices.elevation))
+                                    air.pond_water(choices.elevation, 20.0))
     turnover = Range(choices.volume.low / lifted.high, choices.volume.usual / lifted.usual,
                      choices.volume.high / lifted.low)
     return Alternative(name, made, Range(*map(float, lifted)), turnover,

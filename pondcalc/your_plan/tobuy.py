@@ -72,10 +72,9 @@ def diffuser_count(made):
     """
     c, flow = made.choices, _air(made)
     feeds = max(1, min(MOST, int(flow / LEAST_AIR + 1e-9)))
-    surface = air.pressure_by_elevation(c.elevation)
+    water = air.pond_water(c.elevation, 20.0)
     with warnings.catch_warnings(action="ignore", category=UserWarning):
-        lifts = [plume.lifted_water(flow, c.submergence, n, surface_pressure_absolute=surface)
-                 for n in range(1, feeds + 1)]
+        lifts = [plume.lifted_water(flow, c.submergence, n, water) for n in range(1, feeds + 1)]
     wanted = float(oxygen.mixing_flow(c.volume.usual))
 
     def least(end):
@@ -133,10 +132,17 @@ def water_run(choices, to_bank=None):
     return min(float(choices.length), math.sqrt(choices.area / math.pi))
 
 
+class Bricks(NamedTuple):
+    """Bricks that hold a line down."""
+
+    spacing: float                      # m between them
+    number: int
+
+
 def weights(made, size, to_bank=None):
-    """Bricks of 4.5 lb (2 kg) that hold the line under water down: m between them, and how many."""
+    """:class:`Bricks` of 4.5 lb (2 kg) that hold the line under water down."""
     spacing = float(pipesizes.weight_spacing(size.buy.outside_diameter, size.buy.inside_diameter, BRICK))
-    return spacing, math.ceil(water_run(made.choices, to_bank) / spacing)
+    return Bricks(spacing, math.ceil(water_run(made.choices, to_bank) / spacing))
 
 
 def costs(whole):
@@ -147,7 +153,7 @@ def costs(whole):
     made, size = whole.plan, whole.size
     feet = made.choices.length / FOOT
     many = whole.count.number
-    bricks = weights(made, size, whole.pond.get("line", "to_bank"))[1]
+    bricks = weights(made, size, whole.pond.get("line", "to_bank")).number
     each = {"Compressor": plan.PURCHASE,
             f"Air line, {size.buy.nominal} in": Range(0.3 * feet, 0.6 * feet, 1.2 * feet),
             "Diffusers with base": Range(40.0 * many.low, 80.0 * many.usual, 150.0 * many.high),
@@ -197,8 +203,16 @@ def _line_words(made, size, to_bank):
     return items
 
 
+class Asked(NamedTuple):
+    """What to ask of a machine, and a sentence where 03 and 04 name another air, or empty."""
+
+    flow_free_air: float                # m3/s
+    pressure_gauge: float               # Pa
+    words: str
+
+
 def asked_of_machine(whole):
-    """Air and pressure to ask of a machine: m3/s, Pa gauge, and a sentence where 03 and 04 name another air, or empty.
+    """Air and pressure to ask of a machine, as :class:`Asked`.
 
     The air of workbook 03 rules where it is saved, else that of 04, else that of the plan. The pressure is 15 % over
     the reading with an aged diffuser, for that air on the line to buy: the wider one, where that pays.
@@ -214,7 +228,7 @@ def asked_of_machine(whole):
     if line is not None and pond.has("air") and _said(line, "air flow") != _said(wanted, "air flow"):
         words = (f" The air of workbook 03 rules; the line of 04 was worked out for {_said(line, 'air flow')}, and the "
                  "pressure here is for the air asked.")
-    return flow, float(budget.total), words
+    return Asked(flow, float(budget.total), words)
 
 
 def shopping(whole):

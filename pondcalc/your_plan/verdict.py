@@ -189,7 +189,7 @@ def oxygen_given(pond, made):
     if made.point is None:
         return None
     c, place = made.choices, findings.setting(pond)
-    column = findings.two_readings(c.submergence, c.floor, c.floor, c.temperature, place.pressure)
+    column = findings.two_readings(c.submergence, c.floor, c.floor, place.water.at(c.temperature))
     with warnings.catch_warnings(action="ignore", category=UserWarning):
         paths = comparison.compare_paths(made.point.flow_free_air, c.submergence, column, c.area, KIND, c.diffusers)
     return Given(paths.bubbles, paths.surface, "08")

@@ -17,7 +17,7 @@ from pondcalc.water import GAS_CONSTANT, OXYGEN_SHARE
 
 SIZES, DEPTHS = np.linspace(1.0, 6.0, 50) * 1e-3, np.linspace(2.0, 8.0, 50)
 FEW = slice(0, 50, 7)
-COLUMN = uniform_column(20.0, 2.0, 0.2)
+COLUMN = uniform_column(water.STANDARD, 2.0, 0.2)
 
 
 def one_case(d0, h, rtol, surroundings):
