@@ -24,6 +24,8 @@ as vapor and as warm air. Hours are solar time: noon is when the sun stands high
 """
 
 
+import math
+
 import numpy as np
 
 from . import water
