@@ -23,6 +23,7 @@ Heat enters a pond as sunlight and as the glow of the sky; it leaves as the wate
 as vapor and as warm air. Hours are solar time: noon is when the sun stands highest.
 """
 
+
 import math
 
 import numpy as np
@@ -311,12 +312,6 @@ def light_fade(secchi_depth):
     """
     positive("light_fade", secchi_depth=secchi_depth)
     return 1.7 / secchi_depth
-
-
-@quantities(wind_speed="m/s", gives="m/s")
-def wind_at_2m(wind_speed):
-    """Wind 2 m over the water from that at 10 m: a log profile over 0.1 mm roughness, 0.86 of it."""
-    return np.asarray(wind_speed, float)[()] * math.log(2 / 1e-4) / math.log(10 / 1e-4)
 
 
 def bulk_factors(wind_speed, air_temperature, air_pressure):

@@ -142,7 +142,6 @@ def test_light_fades_as_secchi_says():
         assert math.log(100) / air.light_fade.si(secchi) == pytest.approx(depth, abs=1e-3)
     with pytest.raises(ValueError, match="more than 0"):
         air.light_fade.si(0.0)
-    assert air.wind_at_2m.si(10.0) == pytest.approx(8.6, abs=0.05)
 
 
 # monthly means, F: Missouri 1895-2003 (Climate of Missouri page); Rice Lake, Wisconsin (a forecaster's page);

@@ -397,14 +397,16 @@ def year(pond, system="US"):
     """Temperature, oxygen and room for fish through the year, without air and with."""
     depth, area, deep = _basin(pond)
     bubbles, usual = yearcase.bubbles_of(pond).usual, yearcase.lifted_water(pond).usual
-    count = yearcase.diffusers_of(pond)
+    count, reading = yearcase.diffusers_of(pond), yearcase.summer_reading(pond)
+    bottom = functools.lru_cache(lambda *place: yearcase.bottom_range(depth, area, *place, reading))
 
     def model(latitude, elevation, secchi, shelter, lifted):
         # a still pond far south may pass 40 °C (104 °F) at the top for an hour
         with warnings.catch_warnings(action="ignore"):
             share = plume.air_that_lifts(lifted / count, deep) / plume.air_that_lifts(usual / count, deep)
-            return yearcase.modelled_year(depth, area, latitude, elevation, secchi, shelter, lifted, deep,
+            made = yearcase.modelled_year(depth, area, latitude, elevation, secchi, shelter, lifted, deep,
                                           bubbles * share, count)
+            return made._replace(bottom=bottom(latitude, elevation, secchi))
     return Explorer("A year without air and with it", model, draw.year, say_year,
                     [*_place(pond),
                      Slider.of("year", "secchi_depth", to="secchi"), Slider.of("year", "shelter"),
@@ -425,7 +427,22 @@ def say_year(result, system):
     runs = "all year" if tuple(result.air_days) == (1, 365) else f"from {begin} to {end}"
     return " ".join([
         f"Air runs {runs}. {when} the top and the bottom stand at {ends[0][0]} and {ends[0][1]} without "
-        f"air, {ends[1][0]} and {ends[1][1]} with it.", *_say_deep(result), _say_fish(result), _say_turns(result)])
+        f"air, {ends[1][0]} and {ends[1][1]} with it.", *_say_bottom(result, hot, system),
+        *_say_deep(result), _say_fish(result), _say_turns(result)])
+
+
+def _say_bottom(result, hot, system):
+    """How far the bottom without air, and what air does to it, may be from what is drawn."""
+    if result.bottom is None:
+        return
+    low, high, narrowed = result.bottom
+    span = show_range(low, high, "temperature", system)
+    warmed = float(result.temperature[1, hot, -1])
+    rise = show_range(*(max(0.0, round(warmed - end)) for end in (high, low)), "temperature rise", system)
+    known = "With your own readings of workbook 05" if narrowed else "Without readings of your own"
+    yield (f"How much wind stirs a pond decides how warm its bottom is, and no map tells it. {known} the bottom "
+           f"without air may stand anywhere from {span}, so air may warm it by {rise}."
+           + ("" if narrowed else " A summer profile saved in workbook 05 narrows that."))
 
 
 def _days(number):

@@ -25,7 +25,7 @@ from ..how_much_oxygen.sources import FORMULAS
 from ..spellings import either
 from ..units import QuantityError, length_text, record
 from ..warm_over_cold import layers
-from ..warm_over_cold.overturn import STAGNANT
+from ..warm_over_cold.overturn import STAGNANT, friction_velocity
 from . import yearsteps
 
 
@@ -73,11 +73,13 @@ class PondModel:
     depth, area (arrays of quantity): The pond's shape, from 0 to the deepest point.
     secchi_depth (quantity): Depth where a white disk is lost to sight, default 1 m (3.3 ft).
     shelter: Share of the open wind that reaches the pond, default 0.6; 0.3 in woods, 1 on the plains.
+    stirring: Share of the wind's energy that stirs, default that of :func:`yearsteps.sheltered_energy`.
     sediment_demand (quantity): Oxygen the mud uses at 20 C, default 0.8 g/(m2 day); 0.1 sand to 2 soft muck.
     respiration (quantity): Oxygen that the water's own life uses at 20 C, default 1.5 mg/L a day.
     production (quantity): Most oxygen that its plants make in full light at 20 C, default 0.35 mg/L an hour.
     half_light (quantity): Light scale of plants, default 100 W/m2 of sunlight: tanh(light/scale).
-    least_mixing (quantity): Mixing that is always there besides molecules, default 1e-7 m2/s.
+    least_mixing (quantity): Mixing that is always there besides molecules, default 1e-7 m2/s; without ice
+        :func:`yearsteps.deep_mixing` stands in its place where that is more.
     mud_conductance (quantity): Heat between water and a meter of mud, default 3 W/(m2 K); the mud holds 3 MJ/(m2 K).
     ice_light: Share of the light entering open water that passes ice of 4 in or more, default 0.35; 0.5 for black
         ice, 0.1 under snow. Our choice. From 0.5 down to 0.1 more snow lies on the ice, up to :data:`SNOW` of its
@@ -99,6 +101,7 @@ class PondModel:
     ice_light: float = 0.35
     debt_share: float = 0.15
     layers: int = 18
+    stirring: Any = None
 
     def check(self):
         """Refuse a pond that cannot be."""
@@ -110,10 +113,13 @@ class PondModel:
         if not 0.5 <= depth[-1] <= 60:
             raise QuantityError(f"The pond is {length_text(depth[-1])} deep; this model is for "
                                 f"{either('1.6 to 197 ft', '0.5 to 60 m')}. Check feet against meters.")
+        if self.stirring is None:
+            object.__setattr__(self, "stirring", yearsteps.sheltered_energy(float(area[0])))
         for name in ("secchi_depth", "shelter", "half_light", "least_mixing"):
             if getattr(self, name) <= 0:
                 raise QuantityError(f"{name} must be above zero; it was given {getattr(self, name):g}.")
-        for name in ("sediment_demand", "respiration", "production", "mud_conductance", "ice_light", "debt_share"):
+        for name in ("sediment_demand", "respiration", "production", "mud_conductance", "ice_light", "debt_share",
+                     "stirring"):
             if getattr(self, name) < 0:
                 raise QuantityError(f"{name} cannot be below zero; it was given {getattr(self, name):g}.")
 
@@ -243,11 +249,9 @@ def _pond(model, aeration):
 
     def prepare(w):
         wind = model.shelter * w.wind_speed
-        over = air.wind_at_2m(wind)
-        k0, c0 = yearsteps.neutral_eddies(over, faces[1:-1], w.latitude)
         vapor, warmth = air.bulk_factors(wind, w.air_temperature, w.air_pressure)
         sun = (1 - air.REFLECTED) * w.sunlight
-        return SimpleNamespace(k0=k0, c0=c0, wind=over, vapor=vapor, warmth=warmth,
+        return SimpleNamespace(shear=friction_velocity(wind), vapor=vapor, warmth=warmth,
                                plant_light=np.tanh(sun[:, None] * mean_light / model.half_light),
                                gas_speed=gas_speed(wind))
     ones = np.ones(n)
@@ -255,7 +259,7 @@ def _pond(model, aeration):
         volume=volume, face_area=area[1:-1], spacing=spacing, area=float(area[0]), faces=faces,
         middle=0.5 * (faces[:-1] + faces[1:]),
         sun_share=share, bed_area=mud, bed_conductance=model.mud_conductance * ones, bed_heat=MUD_HEAT * mud,
-        least_mixing=yearsteps.MOLECULAR + model.least_mixing,
+        least_mixing=model.least_mixing, stirring=model.stirring,
         mud_rate=model.sediment_demand / 86400 * ones,
         water_rate=model.respiration / 86400, plant_rate=model.production / 3600, debt_share=model.debt_share,
         ice_light=model.ice_light, ice_keeps=ICE_KEEPS,

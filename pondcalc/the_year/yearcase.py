@@ -13,14 +13,17 @@ import textwrap
 from typing import NamedTuple
 
 import numpy as np
+from scipy.optimize import brentq
 
+from .. import air as surface
+from .. import water
 from ..bubbles_and_oxygen.plume import OFF_BOTTOM
 from ..catalogue import ends, usual
 from ..how_much_oxygen import oxygen
 from ..how_much_oxygen.sources import MUD_KINDS
 from ..units import GPM, Q, QuantityError, Range, format_number, read_quantity, show, show_range
-from ..warm_over_cold import layers
-from . import firststart, seasons, upkeep, weather
+from ..warm_over_cold import layers, overturn
+from . import firststart, seasons, upkeep, weather, yearsteps
 
 NORTH = ends("year", "latitude")        # degrees, as in `weather.typical_climate`
 LATITUDE = usual("year", "latitude")    # degrees north
@@ -57,12 +60,15 @@ ICE = 0.005                     # m, a fifth of an inch: a skin that stays overn
 WINTER_FIRST, WINTER_DAYS = 305, 181        # 1 November to 30 April
 FALL = 31                       # days run before it, so that the water has cooled as water does, slower than the air
 # days from the modelled date to the recorded one, 5 and 95 %, six waters alike: `tests/trials/ice.py`
-FIRST_ICE, LAST_ICE = (-7, 35), (-23, 26)
-THICKEST = (0.65, 1.45)         # of the modelled thickness: greatest of each winter, three waters, the same trial
+FIRST_ICE, LAST_ICE = (-12, 28), (-23, 21)
+THICKEST = (0.6, 1.4)         # of the modelled thickness: greatest of each winter, three waters, the same trial
 LAYERS = 10
 STEP = 1.5                      # hours
 WINTER_STEP = 2.0               # hours: under ice little happens fast
 LEAST_DAYS = 200
+SUMMER, MID_AUGUST = (182, 243), 226        # 1 July to 31 August; 14 August
+BANK = 1.0                      # m, grass banks on an open plain; our choice
+ASTRAY = 1.5                    # C, how far these sums were from the bottoms of small sheltered lakes; see tests
 # g/(m2 day) at 20 C: what mud takes under ice, in water of 4 C, carried to 20 C
 MUD = dict(zip(("lean (sand, clear water)", "in between", "rich (muck, green water)"),
                (rate * oxygen.THETA_MUD ** (20 - 4) for rate in oxygen.MUD), strict=True))
@@ -93,6 +99,15 @@ class YearCase(NamedTuple):
     ice: np.ndarray
     air_days: tuple
     submergence: float
+    bottom: "Bottom | None" = None
+
+
+class Bottom(NamedTuple):
+    """What the bottom of a pond without air may stand at in mid-August (degC), and whether a reading narrowed it."""
+
+    low: float
+    high: float
+    narrowed: bool
 
 
 class WinterCase(NamedTuple):
@@ -143,6 +158,21 @@ def _start_temperature(climate, day):
     return float(np.clip(climate.mean_on(day), 4.0, 25.0))
 
 
+def resting_temperature(hours, shelter):
+    """Temperature at which a mixed pond gains and loses the same heat over some weather, held between 4 and 25 C.
+
+    hours (pondcalc.the_year.weather.Weather): A week is enough: a pond follows in 2 days a meter of mean depth or so.
+    shelter: Share of the open wind that reaches the pond.
+    """
+    vapor, warmth = surface.bulk_factors(shelter * hours.wind_speed, hours.air_temperature, hours.air_pressure)
+
+    def gain(t):
+        net = (1 - surface.REFLECTED) * hours.sunlight - vapor * (water.vapor_pressure(t) - hours.vapor_pressure) \
+            - warmth * (t - hours.air_temperature) + surface.EMISSIVITY * hours.sky_glow
+        return float(net.mean()) - surface.EMISSIVITY * surface.SIGMA * (t + water.ZERO_C) ** 4
+    return 4.0 if gain(4.0) < 0 else 25.0 if gain(25.0) > 0 else brentq(gain, 4.0, 25.0, xtol=1e-3)
+
+
 def _winter(latitude, elevation, ponds, colder=0.0):
     """Runs of ponds through :data:`FALL` days of fall and a usual winter there."""
     usual, first = weather.typical_climate(latitude, elevation), WINTER_FIRST - FALL
@@ -164,9 +194,10 @@ def modelled_year(depth, area, latitude, elevation, secchi_depth, shelter, lifte
     Returns: YearCase: It starts mixed and full of oxygen; the mud is the middle one of :data:`MUD`.
     """
     climate = weather.typical_climate(latitude, elevation)
-    hours = weather.make_weather(climate, 365, FIRST_DAY, STEP)
+    before, hours = (weather.make_weather(climate, days, first, STEP) for days, first in ((7, FIRST_DAY - 7),
+                                                                                       (365, FIRST_DAY)))
     return year_under(depth, area, hours, air_season(climate), secchi_depth, shelter, lifted_flow, submergence,
-                      oxygen_rate, _start_temperature(climate, FIRST_DAY), diffusers)
+                      oxygen_rate, resting_temperature(before, shelter), diffusers)
 
 
 def year_under(depth, area, hours, air_days, secchi_depth, shelter, lifted_flow, submergence=None, oxygen_rate=0.0,
@@ -176,8 +207,8 @@ def year_under(depth, area, hours, air_days, secchi_depth, shelter, lifted_flow,
     hours (pondcalc.the_year.weather.Weather): At least :data:`LEAST_DAYS`, from midnight on; of more than a year, the
         first year is taken.
     air_days (two numbers): First and last day of the year with air.
-    temperature (quantity): Of the mixed pond at the start; by default the mean air of the first week, held between 4
-        and 25 C.
+    temperature (quantity): Of the mixed pond at the start; by default the :func:`resting_temperature` of the first
+        week.
     The other parameters are those of :func:`modelled_year`.
     Raises QuantityError: If the weather is too short.
     """
@@ -186,10 +217,9 @@ def year_under(depth, area, hours, air_days, secchi_depth, shelter, lifted_flow,
     if days < LEAST_DAYS:
         raise QuantityError(f"The weather covers {days} days. A year with and without air needs at least {LEAST_DAYS}, "
                             "best from March on, when the pond is mixed.")
-    hours = hours._replace(**{name: values[:days * rows] for name, values in hours._asdict().items()
-                              if isinstance(values, np.ndarray)})
+    hours = _first(hours, days * rows)
     if temperature is None:
-        temperature = float(np.clip(hours.air_temperature[:7 * rows].mean(), 4.0, 25.0))
+        temperature = resting_temperature(_first(hours, 7 * rows), shelter)
     pond = seasons.PondModel(depth, area, secchi_depth, shelter, MUD["in between"], layers=LAYERS)
     air = seasons.Aeration(lifted_flow, oxygen_rate, submergence, first_day=air_days[0], last_day=air_days[1],
                            diffusers=diffusers)
@@ -205,6 +235,62 @@ def year_under(depth, area, hours, air_days, secchi_depth, shelter, lifted_flow,
         tuple(seasons.bottom_oxygen_days(r) for r in runs),
         tuple(seasons.bottom_oxygen_days(r, layer=above) for r in runs), float(1 - above_air / whole),
         np.array([_daily(r, r.ice) for r in runs]), tuple(air_days), deep)
+
+
+def _first(hours, rows):
+    """The first rows of some weather."""
+    return hours._replace(**{name: values[:rows] for name, values in hours._asdict().items()
+                             if isinstance(values, np.ndarray)})
+
+
+def bottom_range(depth, area, latitude, elevation, secchi_depth, reading=None):
+    """How warm the bottom may be in mid-August without air, where nobody knows how much wind gets at the water.
+
+    depth, area, latitude, elevation, secchi_depth: As for :func:`modelled_year`.
+    reading (three numbers): Depth (m) and temperature (degC) of the deepest summer reading, and its day of the year,
+        None for some day of July or August.
+    Returns: Bottom: From the least and all of the wind of :data:`overturn.SHELTER`, stirring as
+        ``yearsteps.sheltered_energy``, to an open plain with banks of :data:`BANK`. With a reading, from those between
+        that come within :data:`ASTRAY` of it; where none does, the nearest.
+    """
+    climate = weather.typical_climate(latitude, elevation)
+    before, hours = (weather.make_weather(climate, days, first, 3.0) for days, first in
+                     ((7, FIRST_DAY - 7), (SUMMER[1] - FIRST_DAY + 1, FIRST_DAY)))
+    hollow, plain = yearsteps.sheltered_energy(float(area[0])), yearsteps.open_energy(float(area[0]), BANK)
+    least, full = overturn.SHELTER[0], overturn.SHELTER[-1]
+    known = [(full, hollow), *zip(np.linspace(least, full, 4), np.geomspace(min(hollow, plain), plain, 4), strict=True)]
+    ponds = [(seasons.PondModel(depth, area, secchi_depth, share, layers=LAYERS, stirring=stirring), None)
+             for share, stirring in known]
+    runs = seasons.run_year(ponds, hours, np.array([[resting_temperature(before, share)] for share, _ in known]))
+    daily = np.array([_daily(run, run.temperature) for run in runs])
+    grid = np.linspace(0, len(known) - 1, 81)
+
+    def between(values):
+        return np.interp(grid, np.arange(len(known)), values)
+    bottom = between(daily[:, MID_AUGUST - FIRST_DAY, -1])
+    if reading is None:
+        return Bottom(float(bottom.min()), float(bottom.max()), False)
+    deep, warm, day = reading
+    days = range(SUMMER[0], SUMMER[1] + 1) if day is None else [day]
+    off = np.min([np.abs(between([np.interp(deep, runs[0].depth, each[d - FIRST_DAY]) for each in daily]) - warm)
+                  for d in days], axis=0)
+    fits = bottom[off <= max(ASTRAY, off.min())]
+    return Bottom(float(fits.min()), float(fits.max()), True)
+
+
+def summer_reading(pond):
+    """Deepest reading of summer that a record of the reader's own keeps, as :func:`bottom_range` takes it, or None."""
+    if pond.invented or pond.get("layers", "reading_depth") is None:
+        return None
+    depth, warmth = (pond.get("layers", f"reading_{name}") for name in ("depth", "temperature"))
+    deepest = max(range(len(depth)), key=lambda n: depth[n].m_as("m"))
+    try:
+        day = datetime.date.fromisoformat(str(pond.get("layers", "read_on", ""))[:10]).timetuple().tm_yday
+    except ValueError:
+        day = None
+    if day is not None and not SUMMER[0] <= day <= SUMMER[1]:
+        return None
+    return float(depth[deepest].m_as("m")), float(warmth[deepest].m_as("degC")), day
 
 
 def modelled_winter(depth, area, latitude, elevation, ice_light, sediment_demand, lifted_flow, oxygen_rate=0.0,

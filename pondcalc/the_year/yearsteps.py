@@ -14,7 +14,7 @@ rounding.
 import math
 
 import numpy as np
-from numpy import add, divide, maximum, multiply, negative, sqrt, subtract
+from numpy import add, divide, maximum, multiply, negative, subtract
 from scipy.linalg.lapack import dgtsv, dptsv
 
 from ..air import EMISSIVITY, GRAVITY, REFLECTED, SIGMA
@@ -31,21 +31,58 @@ def lightness(t):
     return x * x * (t + A2) / (t + A5)
 
 
-def neutral_eddies(wind_2m, depth, latitude):
-    """Wind's mixing without layers, and the factor that turns N squared into a Richardson number.
+SUNK = 0.2                      # of what sinking water sets free, the share that lifts water from below (`stir`)
+LEAST_N2 = 7.5e-5               # 1/s2, the weakest layering in the law of deep water
 
-    wind_2m ((t,) array): Wind 2 m over the water, m/s.
-    depth ((n,) array): Depths of the faces between layers, m.
-    latitude: Degrees.
-    Returns: K0, c : (t, n) arrays: K = K0/(1 + 37 Ri^2), Ri = (sqrt(1 + c N2) - 1)/20; K0 in m2/s.
-    References: B. Henderson-Sellers, 1985, Applied Mathematical Modelling 9:441-446 (partly from memory).
+
+def sheltered_energy(area):
+    """Share of the wind's energy, rho u*^3 per area, that stirs a water of this area (m2): 1 - exp(-0.3 A), A in km2.
+
+    A wind must run over water for a while before it reaches full strength, and banks and trees shelter the first of it.
+    References: M. Hondzo and H. G. Stefan, 1993, Journal of Hydraulic Engineering 119:1251-1273, by fits to lakes of
+        Minnesota and daily mean winds (second-hand). Ponds under 25 acres lie outside those fits.
     """
-    wind = np.maximum(np.asarray(wind_2m, float), 0.02)[:, None]
-    z = np.asarray(depth, float)[None, :]
-    w = 0.0012 * wind
-    fade = 6.6 * math.sqrt(max(math.sin(math.radians(abs(latitude))), 0.05)) * wind ** -1.84
-    drop = np.exp(-np.minimum(fade * z, 40.0))
-    return 0.4 * w * z * drop, 40 * 0.16 * z ** 2 / (w * drop) ** 2
+    return -math.expm1(-0.3e-6 * area)
+
+
+def open_energy(area, bank):
+    """As :func:`sheltered_energy`, for a round water (area, m2) behind banks or trees of one height (m).
+
+    The wind is back at full strength 50 heights out, x: 2/pi acos(x/D) - 2 x/(pi D^2) sqrt(D^2 - x^2), D the width.
+    References: C. D. Markfort and others, 2010, Water Resources Research 46:W03530 (50 heights: abstract; the share of
+        a circle is geometry).
+    """
+    part = min(1.0, 50.0 * bank / math.sqrt(4 * area / math.pi))
+    return 2 / math.pi * (math.acos(part) - part * math.sqrt(1 - part * part))
+
+
+def wind_bite(richardson):
+    """Share of the wind's stirring that draws up water across a step in density of Ri = g' h/u*^2, over 0.
+
+    0.057 Ri (29.46 - sqrt Ri)/(14.20 + Ri): at most 1.00, at 63; none above 868, where the step is too strong.
+    References: S. Bloss and D. R. F. Harleman, 1979, Effect of wind-mixing on the thermocline formation in lakes and
+        reservoirs, MIT Parsons Laboratory report 249 (from memory, not verified).
+    """
+    return max(0.0, 0.057 * richardson * (29.46 - math.sqrt(richardson)) / (14.20 + richardson))
+
+
+def deep_mixing(area):
+    """Factor F of all mixing below the reach of wind, K = F N2^-0.43 (m2/s), N2 (1/s2) no less than 7.5e-5.
+
+    area: m2, of the surface: internal waves grow with the length that wind works on.
+    References: Hondzo and Stefan 1993, as above: 8.17e-4 A^0.56 N2^-0.43 cm2/s, A in km2 (from memory, not verified).
+    """
+    return 8.17e-8 * (area / 1e6) ** 0.56
+
+
+def work_tables(volume, depth):
+    """Matrix W: `light @ W` is the work (J) that mixes the pond from the top through each layer.
+
+    volume, depth ((n,) arrays): Of each layer, m3; of its middle, m.
+    """
+    mass, moment = np.cumsum(volume), np.cumsum(volume * depth)
+    lift = moment / mass - depth[:, None]
+    return np.where(np.tri(len(depth)).T > 0, lift * volume[:, None], 0.0) * (GRAVITY * RHO0 / A4)
 
 
 def plume_tables(faces, submergence, plunge, top=0):
@@ -149,7 +186,6 @@ SNOW_CONDUCTS = 0.3             # W/(m K), settled and in part soaked; published
 MELTING = 0.6                   # of sunlight, taken in by melting ice; 0.62 (Henneman and Stefan 1999; from memory)
 WATER_CONDUCTS = 0.56           # W/(m K)
 MOLECULAR = 1.43e-7             # m2/s, heat in still water at 20 C
-BEND = 37 / 400                 # how layers hold the wind's mixing down, see neutral_eddies
 LIMITED = 3.8                   # mg/L; below it mud uptake falls with oxygen (Mathias and Barica 1980)
 STARVED = 1.0                   # mg/L; below it respiration in the water falls with oxygen; our choice
 SKIN = 0.03                     # m; thinner ice is counted as floes of this with open water between; our choice
@@ -173,11 +209,14 @@ class Column:
         self.volume = flat("volume")
         self.by_pond = np.zeros((m, m * n))
         self.face = np.zeros(m * n - 1)                     # area over distance, times the step; 0 between ponds
-        self.stiff = np.zeros(m * n - 1)                    # N squared for a step of one in lightness, times BEND
+        self.stiff = np.zeros(m * n - 1)                    # N squared for a step of one in lightness
+        self.work = np.zeros((m * n, m * n))                # see `work_tables`
+        self.spare = [0.0] * m                              # J that may stir
         for s, p in enumerate(ponds):
             self.by_pond[s, s * n:(s + 1) * n] = p.volume
             self.face[s * n:(s + 1) * n - 1] = p.face_area / p.spacing * self.dt
-            self.stiff[s * n:(s + 1) * n - 1] = BEND * GRAVITY / A4 / p.spacing
+            self.stiff[s * n:(s + 1) * n - 1] = GRAVITY / A4 / p.spacing
+            self.work[s * n:(s + 1) * n, s * n:(s + 1) * n] = work_tables(p.volume, p.faces[1:] - p.spacing / 2)
         surface = np.repeat([p.area for p in ponds], n)
         self.sun_share = flat("sun_share") * surface * self.dt / (HEAT_CAPACITY * self.volume)
         self.bed_pull = flat("bed_conductance") * flat("bed_area") * self.dt * self.slow / (HEAT_CAPACITY * self.volume)
@@ -187,7 +226,8 @@ class Column:
         self.mud_rate = flat("mud_rate") * flat("bed_area") / self.volume       # mg/L/s at 20 C
         self.water_rate = np.repeat([p.water_rate for p in ponds], n)
         self.plant_rate = np.repeat([p.plant_rate for p in ponds], n)
-        self.floor = np.repeat([p.least_mixing for p in ponds], n)[:-1]
+        self.floor = np.repeat([p.least_mixing for p in ponds], n)[:-1]        # besides molecules
+        self.deep = np.repeat([deep_mixing(p.area) for p in ponds], n)[:-1]
         self.debt_share = np.repeat([p.debt_share for p in ponds], n)
         self.rows = np.zeros((4, m * n))                    # temperature, oxygen, owed, and a row to work in
         self.state = self.rows[:3]
@@ -242,9 +282,10 @@ class Column:
                 self._mud_heat()
                 self._follow_warmth()
                 life.set_rates()
+                mixing.set_deep(weights.step)
             life.shine(i)
             life.breathe()
-            mixing.stir_by_wind(i, weights.step)
+            mixing.stir(i, weights.light)
             if running:
                 mixing.stir_by_plume(running, weights.light, settled[i])
             else:
@@ -390,6 +431,8 @@ class _Weights:
         self.step = np.empty(size - 1)          # in lightness, from each layer to the one below; 0 between ponds
         self.upper, self.lower = self.light[:-1], self.light[1:]
         self.seams = [s * column.n - 1 for s in range(1, column.m)]
+        middle = np.concatenate([p.faces[1:] - p.spacing / 2 for p in column.ponds])
+        self.by_pond, self.spare = column.by_pond * middle * (SUNK * GRAVITY * RHO0 / A4), column.spare
 
     def weigh(self):
         """Lightness of each layer, as :func:`lightness` gives it."""
@@ -413,7 +456,9 @@ class _Weights:
         step = self.step
         if step.item(step.argmin()) < -TINY:
             wrong = [k for k, value in enumerate(step.tolist()) if value < -TINY]
+            before = self.by_pond @ self.light
             settle_heavy(wrong, self.state, self.volume, self.light, self.n)
+            self.spare[:] = (before - self.by_pond @ self.light).tolist()
             self._compare()
 
 
@@ -487,43 +532,79 @@ class _Mixing:
 
     def __init__(self, column, hours):
         size = column.m * column.n
-        self.column, self.eddy, self.damping = column, hours.eddy, hours.damping
+        self.column = column
         self.state, self.volume = column.state, column.volume
         self.tall_state, self.tall_rows = column.state.T, column.rows.T         # as the solver wants right-hand sides
-        self.least = column.floor * column.face
-        self.one_face, self.none_face = np.ones(size - 1), np.zeros(size - 1)
-        self.bend, self.root = np.full(size - 1, BEND), np.full(size - 1, math.sqrt(BEND))
-        self.open_face = self.one_face                      # 0 under ice, where no wind stirs
+        self.calm = (MOLECULAR + column.floor) * column.face
+        self.wind, self.slow = hours.wind, hours.slow
+        self.roof = [z for p in column.ponds for z in p.faces[:-1].tolist()]
+        self.open = [1.0] * column.m                        # share without ice
         padded = np.zeros(size + 1)                         # exchange through the faces, none through the ends
         self.g, self.over, self.under = padded[1:-1], padded[:-1], padded[1:]
         self.diag, self.minus = np.empty(size), np.empty(size - 1)
+        self.whole = 300.0 * float(column.volume.max())      # m3 a step, mixes layers; far more would cost digits
+        above = np.concatenate([np.cumsum(p.volume) for p in column.ponds])
+        self.swap = (above[:-1] * column.volume[1:] / (above[:-1] + column.volume[1:])).tolist()
 
     def cover(self, covered):
         """Wind reaches the water where there is no ice; `covered` is the share of each pond."""
-        self.open_face = self.one_face
-        if any(covered):
-            self.open_face = np.repeat(1.0 - np.array(covered), self.column.n)[:-1]
+        self.open = [1.0 - share for share in covered]
 
-    def stir_by_wind(self, i, step):
-        """Set up the system for wind and diffusion: K0/(1 + 37 Ri^2) with Ri = (sqrt(1 + c N2) - 1)/20.
+    def set_deep(self, step):
+        """Mixing below the reach of the wind, by how much lighter each layer is than the one below (`step`)."""
+        column = self.column
+        open_face = np.repeat(self.open, column.n)[:-1]
+        deep = column.deep * maximum(step * column.stiff, LEAST_N2) ** -0.43 * open_face
+        self.calm = maximum(MOLECULAR + column.floor, deep) * column.face
 
-        i, step (array): The step's number, and how much lighter each layer is than the one below.
+    def stir(self, i, light):
+        """Set up the system: wind and sinking water mix from the top down, as far as their energy reaches.
+
+        i, light (array): The step's number, and the lightness of each layer.
+
+        Of what cooled water sets free when it sinks, a fifth goes on to lift water from below (J. W. Deardorff, G. E.
+        Willis and B. H. Stockton, 1980, Journal of Fluid Mechanics 100:41-64: 0.25 with the velocity scale of
+        convection; 0.2 is the usual share).
         """
-        g, one_face = self.g, self.one_face
-        multiply(step, self.damping[i], g)
-        maximum(g, self.none_face, out=g)
-        add(g, self.bend, g)
-        sqrt(g, g)
-        subtract(g, self.root, g)
-        multiply(g, g, g)
-        add(g, one_face, g)
-        divide(self.eddy[i], g, g)
-        if self.open_face is not one_face:
-            multiply(g, self.open_face, g)
-        add(g, self.least, g)
+        g, n = self.g, self.column.n
+        g[:] = self.calm
+        work, light, spare = light.dot(self.column.work).tolist(), light.tolist(), self.column.spare
+        for s, sunk in enumerate(spare):
+            if self.open[s] > 0.0:
+                spare[s] = 0.0
+                top = s * n
+                k, share = self._reach(top, top + n, sunk, self.open[s] * self.wind[s][i], self.slow[s][i], work,
+                                       light)
+                if k > top:
+                    g[top:k] = self.whole
+                if share > 0.0:
+                    g[k] += share * self.swap[k]
         negative(g, self.minus)
         add(self.volume, self.over, self.diag)
         add(self.diag, self.under, self.diag)
+
+    def _reach(self, top, end, sunk, wind, slow, work, light):
+        """The lowest layer mixed whole with the top, and how much of the next is drawn in against what is left of it.
+
+        sunk, wind: J from sinking water, and from the wind before `wind_bite`.
+        slow: Richardson number a step of one in lightness makes, per meter of mixed water.
+        """
+        k, done, roof = top + 1, 0.0, light[top]
+        while k < end:
+            cost, lighter = work[k] - done, roof - light[k]
+            if cost > 0.0 and lighter > TINY:
+                bite = wind_bite(slow * self.roof[k] * lighter)
+                if cost > sunk + bite * wind:
+                    share = (sunk + bite * wind) / cost
+                    return k - 1, share / (1.001 - share)
+                done = work[k]
+                if cost > sunk:
+                    wind -= (cost - sunk) / bite
+                    sunk = 0.0
+                else:
+                    sunk -= cost
+            k += 1
+        return end - 1, 0.0
 
     def solve(self):
         """Carry heat, oxygen and debt through the step without plumes."""
@@ -560,19 +641,16 @@ class _Hours:
         self.full_vapor = full_vapor
         ahead = [p.prepare(w) for p in column.ponds]
 
-        def side_by_side(name):
-            gap = np.zeros((len(w.hour), 1))
-            parts = [x for a in ahead for x in (getattr(a, name), gap)]
-            return np.concatenate(parts[:-1], axis=1)
-        self.eddy = side_by_side("k0") * column.face
-        self.damping = side_by_side("c0") * column.stiff
+        self.slow = [(GRAVITY / A4 / np.maximum(a.shear, 1e-5) ** 2).tolist() for a in ahead]
+        self.wind = [(1000.0 * a.shear ** 3 * p.stirring * p.area * column.dt).tolist()
+                     for a, p in zip(ahead, column.ponds, strict=True)]
         self.plant_light = np.concatenate([a.plant_light for a in ahead], axis=1)
         self.sun = ((1 - REFLECTED) * w.sunlight).tolist()
         self.sky = (EMISSIVITY * w.sky_glow).tolist()
         self.damp, self.air = w.vapor_pressure.tolist(), w.air_temperature.tolist()
         self.vapor = [a.vapor.tolist() for a in ahead]
         self.warmth = [a.warmth.tolist() for a in ahead]
-        self.push = [(0.0012 * a.wind).tolist() for a in ahead]     # m/s, u* in the water
+        self.push = [a.shear.tolist() for a in ahead]               # m/s, u* in the water
         self.gas = [(a.gas_speed * column.dt).tolist() for a in ahead]
         self.top_volume = [float(p.volume[0]) for p in column.ponds[:m]]
 

@@ -246,8 +246,8 @@ def friction_velocity(wind_speed):
     References: B. B. Hicks, 1972 (from memory, not verified). Published values of the drag spread from 0.0008 to
         0.002.
     """
-    drag = 1.0e-3 if wind_speed < 5.0 else 1.5e-3
-    return math.sqrt(AIR_DENSITY * drag / 1000.0) * wind_speed
+    drag = np.where(np.asarray(wind_speed) < 5.0, 1.0e-3, 1.5e-3)
+    return np.sqrt(AIR_DENSITY * drag / 1000.0) * wind_speed
 
 
 @quantities(depth="m", area="m^2", rain="m", rain_temperature="degC", wind_speed="m/s", duration="s",
