@@ -9,7 +9,7 @@ import re
 import ipywidgets as W
 import pytest
 
-from pondcalc import datafiles, findings, record
+from pondcalc import air, datafiles, findings, record
 from pondcalc.controls import (
     back_pressure,
     bubbles_and_oxygen,
@@ -257,7 +257,7 @@ def test_percent_of_saturation_typed_by_hand_takes_the_temperature_of_the_box_an
     # 9.09 mg/L at 20 C by the sea: U.S. Geological Survey, National Field Manual, ch. A6.2, table of oxygen saturation
     # (from memory, not verified); it goes with the dry part of the air: vapor at 20 C takes 2.34 kPa
     held = 9.09 * (84.56 - 2.34) / (101.325 - 2.34)
-    log = form._log(form.temperature.read(), 1500.0)
+    log = form._log(air.pond_water(1500.0, 20.0))
     assert list(log.dissolved_oxygen) == pytest.approx([held, 0.8 * held, 0.5 * held], rel=0.01)
 
 
