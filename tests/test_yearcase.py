@@ -182,6 +182,15 @@ def test_the_range_of_the_bottom_holds_the_usual_pond_and_a_reading_narrows_it()
     assert undated.high - undated.low < wide.high - wide.low
 
 
+@pytest.mark.parametrize("acres", (0.05, 0.5))
+def test_the_range_of_a_tiny_ponds_bottom_and_a_reading_that_no_wind_explains(acres):
+    z, a = bowl(acres * 4046.86, 2.0, 1.0)
+    wide = yearcase.bottom_range(z, a, 38.5, 350.0, 1.0)
+    assert 4 < wide.low <= wide.high < 35
+    cold = yearcase.bottom_range(z, a, 38.5, 350.0, 1.0, (1.9, wide.low - 8, 226))      # a spring, say
+    assert cold.low <= wide.low - 8 and wide.low - 1 < cold.high <= wide.high
+
+
 def test_only_a_summer_reading_of_the_readers_own_narrows():
     def kept(day):
         return record.demo().with_section("layers", {

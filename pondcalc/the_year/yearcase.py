@@ -60,8 +60,8 @@ ICE = 0.005                     # m, a fifth of an inch: a skin that stays overn
 WINTER_FIRST, WINTER_DAYS = 305, 181        # 1 November to 30 April
 FALL = 31                       # days run before it, so that the water has cooled as water does, slower than the air
 # days from the modelled date to the recorded one, 5 and 95 %, six waters alike: `tests/trials/ice.py`
-FIRST_ICE, LAST_ICE = (-12, 28), (-23, 21)
-THICKEST = (0.6, 1.4)         # of the modelled thickness: greatest of each winter, three waters, the same trial
+FIRST_ICE, LAST_ICE = (-7, 35), (-23, 26)
+THICKEST = (0.65, 1.45)         # of the modelled thickness: greatest of each winter, three waters, the same trial
 LAYERS = 10
 STEP = 1.5                      # hours
 WINTER_STEP = 2.0               # hours: under ice little happens fast
@@ -251,14 +251,14 @@ def bottom_range(depth, area, latitude, elevation, secchi_depth, reading=None):
         None for some day of July or August.
     Returns: Bottom: From the least and all of the wind of :data:`overturn.SHELTER`, stirring as
         ``yearsteps.sheltered_energy``, to an open plain with banks of :data:`BANK`. With a reading, from those between
-        that come within :data:`ASTRAY` of it; where none does, the nearest.
+        that come within :data:`ASTRAY` of it; where none does, from the nearest to the reading itself.
     """
     climate = weather.typical_climate(latitude, elevation)
     before, hours = (weather.make_weather(climate, days, first, 3.0) for days, first in
                      ((7, FIRST_DAY - 7), (SUMMER[1] - FIRST_DAY + 1, FIRST_DAY)))
     hollow, plain = yearsteps.sheltered_energy(float(area[0])), yearsteps.open_energy(float(area[0]), BANK)
     least, full = overturn.SHELTER[0], overturn.SHELTER[-1]
-    known = [(full, hollow), *zip(np.linspace(least, full, 4), np.geomspace(min(hollow, plain), plain, 4), strict=True)]
+    known = [(full, hollow), *zip(np.linspace(least, full, 4), np.geomspace(hollow, max(hollow, plain), 4), strict=True)]
     ponds = [(seasons.PondModel(depth, area, secchi_depth, share, layers=LAYERS, stirring=stirring), None)
              for share, stirring in known]
     runs = seasons.run_year(ponds, hours, np.array([[resting_temperature(before, share)] for share, _ in known]))
@@ -274,8 +274,8 @@ def bottom_range(depth, area, latitude, elevation, secchi_depth, reading=None):
     days = range(SUMMER[0], SUMMER[1] + 1) if day is None else [day]
     off = np.min([np.abs(between([np.interp(deep, runs[0].depth, each[d - FIRST_DAY]) for each in daily]) - warm)
                   for d in days], axis=0)
-    fits = bottom[off <= max(ASTRAY, off.min())]
-    return Bottom(float(fits.min()), float(fits.max()), True)
+    fits = bottom[off <= ASTRAY] if off.min() <= ASTRAY else [bottom[off.argmin()], warm]
+    return Bottom(float(np.min(fits)), float(np.max(fits)), True)
 
 
 def summer_reading(pond):

@@ -277,7 +277,7 @@ class Column:
             running, changed = self._surface(i, hours, saturation, exchange)
             if changed:
                 life.cover(self.dim)
-                mixing.cover([min(1.0, h / SKIN) for h in self.ice])
+            mixing.cover([min(1.0, h / SKIN) for h in self.ice])
             if i % slow == 0:
                 self._mud_heat()
                 self._follow_warmth()
@@ -570,9 +570,10 @@ class _Mixing:
         g[:] = self.calm
         work, light, spare = light.dot(self.column.work).tolist(), light.tolist(), self.column.spare
         for s, sunk in enumerate(spare):
+            top = s * n
             if self.open[s] > 0.0:
                 spare[s] = 0.0
-                top = s * n
+            if self.open[s] > 0.0 and self.state.item(0, top) >= A1:        # colder water: `stir_cold`
                 k, share = self._reach(top, top + n, sunk, self.open[s] * self.wind[s][i], self.slow[s][i], work,
                                        light)
                 if k > top:

@@ -20,7 +20,7 @@ from pondcalc.the_year import seasons, weather, yearcase  # noqa: E402
 
 JULY = 182                                      # day of the year of 1 July
 START = 244                                     # 1 September: the water forgets its start before it freezes
-BOUNDS = (21, 21, 0.25)                         # mean first and last ice, days; mean thickness, share
+BOUNDS = (21, 15, 0.25)                         # mean first and last ice, days; mean thickness, share
 
 
 def modelled(water):
