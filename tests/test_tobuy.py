@@ -41,6 +41,8 @@ def test_diffusers_for_mixing_and_area(made):
     assert tobuy.diffuser_count(deep).number.usual == 3
     choked = tobuy.diffuser_count(deep, step)
     assert choked.number.usual < 3 and "a plume of" in choked.reasons[-1]
+    assert "each acre or part of it makes 3" in choked.reasons[0] and "at most" in choked.reasons[0]
+    assert "at most" not in count.reasons[0]
 
 
 def test_the_plan_takes_the_number_it_advises_until_workbook_03_has_chosen(whole):

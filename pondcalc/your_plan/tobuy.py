@@ -81,18 +81,21 @@ def diffuser_count(made, layered=None, system="US"):
     wanted = float(oxygen.mixing_flow(c.volume.usual))
 
     def least(end):
-        return next((n for n, lift in enumerate(getattr(lifts, end), 1) if lift >= wanted), feeds)
-    mixing = [least(end) for end in ("high", "usual", "low")]
-    area = min(feeds, math.ceil(c.area / ACRE - 0.05))
+        return next((n for n, lift in enumerate(getattr(lifts, end), 1) if lift >= wanted), None)
+    takes, acres = [least(end) for end in ("high", "usual", "low")], math.ceil(c.area / ACRE - 0.05)
+    mixing, area = [n or feeds for n in takes], min(feeds, acres)
     number = Range(min(mixing[0], area), max(mixing[1], area), max(mixing[2], area))
-    span = f"{mixing[0]}" if mixing[0] == mixing[2] else f"{mixing[0]} to {mixing[2]}"
+    span = " to ".join(dict.fromkeys(str(n or f"more than {feeds}") for n in (takes[0], takes[2])))
+    span = span.replace(f"{feeds} to more than {feeds}", f"{feeds} or more")
+    most = (f" But the air is shared among {feeds} at most: thinner plumes come to little."
+            if acres > feeds or None in takes else "")
     each = flow / number.usual
     through = () if layered is None else (
         "Under a warm layer such as July's (workbook 05), "
         f"{comparison.say_stop(each, plume.stop_depth(each, c.submergence, layered), system)}.",)
     return Count(number, (
-        f"To lift one pond volume a day takes {span} on this air; one for each acre or part of it makes {area} (both "
-        "common practice, no source).",
+        f"To lift one pond volume a day takes {span} on this air; one for each acre or part of it makes {acres} (both "
+        f"common practice, no source).{most}",
         "More diffusers on the same air lift more water but add little oxygen, so the oxygen of a bad night is no "
         "reason for more of them.", *through))
 
