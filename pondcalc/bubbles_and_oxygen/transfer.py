@@ -2,8 +2,18 @@
 
 Aerators are rated in clean water at 20 C, 1 atm and no dissolved oxygen. A pond
 is warmer or colder, higher up, less clean, and it already holds oxygen. This
-module carries the rating over, with the quantities of the clean-water test
-standard (ASCE/EWRI 2-06) under their usual letters in :data:`DEFINITIONS`.
+module carries the rating over. The clean-water test standard (ASCE/EWRI 2-06)
+has these letters:
+
+kLa: share of the oxygen shortage made up in a unit of time; kLa20 carried to 20 C.
+C*inf, C*s: level an aerated tank settles at; saturation at the surface, which is less.
+SOTR, SOTE: kLa20 C*inf20 x tank volume, at 1 atm from no oxygen; over the oxygen blown in.
+SAE: SOTR over power; say whether shaft, motor or wall-plug power.
+OTR_f: transfer rate in the field.
+alpha, beta: kLa and C*inf in the pond's water over those in clean water.
+F, theta: kLa of the diffuser as it is over kLa when new; growth of kLa per degC.
+tau, Omega: C*s over C*s at 20 C; C*inf at the site's air pressure over that at 1 atm.
+delta: C*inf over C*s, 1 at the surface, more with depth.
 
 Oxygen concentrations are in mg/L (g/m3), oxygen rates in kg/s.
 """
@@ -24,26 +34,6 @@ BETA = 0.98                         # fresh water; from memory, not verified
 # kLa in pond water over that in clean water: Shelton & Boyd (1983), Trans. Am. Fish. Soc. 112, 120-122; from memory,
 # not verified
 ALPHA = Range(0.66, 0.94, 1.07)
-
-DEFINITIONS = {
-    "kLa": "transfer coefficient: share of the oxygen shortage made up in a unit of time, 1/h",
-    "kLa20": "kLa carried to 20 C with theta = 1.024 per degree",
-    "C*inf": "oxygen level the test tank settles at when aerated for ever, mg/L; above the surface "
-             "saturation, because the bubbles are under pressure",
-    "C*s": "oxygen saturation at the surface from the handbook table, mg/L",
-    "SOTR": "standard oxygen transfer rate: kLa20 x C*inf20 x tank volume; clean water, 20 C, 1 atm, no "
-            "oxygen in it",
-    "SOTE": "standard oxygen transfer efficiency: SOTR over the oxygen blown in",
-    "SAE": "standard aeration efficiency: SOTR over power; say whether shaft, motor or wall-plug power",
-    "OTR_f": "oxygen transfer rate in the field",
-    "alpha": "kLa in the pond's water over kLa in clean water, same air and tank",
-    "beta": "C*inf in the pond's water over C*inf in clean water; set by salts, near 1 in fresh water",
-    "F": "fouling: kLa of the diffuser as it is over kLa when new",
-    "theta": "temperature growth of kLa, 1.024 per degC",
-    "tau": "C*s at water temperature over C*s at 20 C",
-    "Omega": "C*inf at the site's air pressure over C*inf at 1 atm",
-    "delta": "C*inf over C*s in the same water: 1 at the surface, more with depth",
-}
 
 
 @quantities(kla="1/s", temperature="degC", gives="1/s")
