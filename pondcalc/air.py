@@ -38,7 +38,6 @@ HEAT_RATIO = 1.4                        # specific heat at constant pressure ove
 GRAVITY = 9.80665                       # m/s2, standard
 SPECIFIC_HEAT = 1006.0                  # J/(kg K) of dry air at constant pressure, 0 to 60 C
 MOLAR_MASS = 28.9644                    # g/mol of dry air, U.S. Standard Atmosphere 1976
-VAPOR_RATIO = 18.01528 / MOLAR_MASS     # weight of a water molecule over a mean air molecule
 OXYGEN_MASS_SHARE = water.OXYGEN_SHARE * water.OXYGEN_MOLAR_MASS / MOLAR_MASS      # 0.2314 of dry air
 # free air, stated once for the whole set
 FREE_AIR_TEMPERATURE = 20.0             # C, 68 F
@@ -72,15 +71,6 @@ def _ratio(pressure_gauge, inlet_pressure_absolute, owner):
     return 1 + water.number(pressure_gauge) / _absolute(inlet_pressure_absolute, owner)
 
 
-def _vapor(temperature, relative_humidity, owner):
-    """Pa of water vapor in air of this humidity."""
-    if isinstance(relative_humidity, float) and relative_humidity == 0.0:
-        return 0.0
-    _check(owner, "relative humidity", relative_humidity, 0.0, 1.0, "",
-           "Write '60 %' or 0.6, not 60.")
-    return water.number(relative_humidity) * water.vapor_pressure(temperature)
-
-
 @quantities(elevation="m", gives="Pa")
 def pressure_by_elevation(elevation):
     """Usual air pressure at a height above sea level.
@@ -105,20 +95,15 @@ def pond_water(elevation, temperature=math.nan):
     return water.Water(temperature, pressure_by_elevation(elevation))
 
 
-@quantities(temperature="degC", pressure_absolute="Pa", relative_humidity="", gives="kg/m^3")
-def density(temperature, pressure_absolute=FREE_AIR_PRESSURE, relative_humidity=0.0):
-    """Density of air, dry or moist; damp air is the lighter.
+@quantities(temperature="degC", pressure_absolute="Pa", gives="kg/m^3")
+def density(temperature, pressure_absolute=FREE_AIR_PRESSURE):
+    """Density of dry air; saturated air of 25 C is 1 % lighter.
 
-    temperature (float or array): C, -60 to 400; with humidity -60 to 100.
+    temperature (float or array): C, -60 to 400.
     pressure_absolute (float or array): Pa absolute, default 1 atm.
-    relative_humidity (float or array): 0 to 1, default dry.
-    Returns: float or array: kg/m3.
-
-    (P - e)/(R T) + 0.622 e/(R T), e the pressure of the vapor; Dalton's law for ideal gases.
+    Returns: float or array: kg/m3, P/(R T).
     """
-    kelvin = _kelvin(temperature, "density")
-    vapor = _vapor(temperature, relative_humidity, "density")
-    return (_absolute(pressure_absolute, "density") - (1 - VAPOR_RATIO) * vapor) / (R_AIR * kelvin)
+    return _absolute(pressure_absolute, "density") / (R_AIR * _kelvin(temperature, "density"))
 
 
 @quantities(temperature="degC", gives="Pa*s")
@@ -133,42 +118,30 @@ def viscosity(temperature):
     return 1.458e-6 * kelvin * np.sqrt(kelvin) / (kelvin + 110.4)
 
 
-def _expansion(temperature, pressure_absolute, relative_humidity, owner):
-    """Volume that 1 m3 of free air takes up, moisture and all, in these conditions."""
-    kelvin = _kelvin(temperature, owner)
-    dry = _absolute(pressure_absolute, owner) - _vapor(temperature, relative_humidity, owner)
-    return FREE_AIR_PRESSURE / dry * kelvin / (FREE_AIR_TEMPERATURE + water.ZERO_C)
-
-
-@quantities(flow_free_air="m^3/s", temperature="degC", pressure_absolute="Pa", relative_humidity="",
-            gives="m^3/s")
-def free_air_to_actual(flow_free_air, temperature, pressure_absolute=FREE_AIR_PRESSURE,
-                       relative_humidity=0.0):
+@quantities(flow_free_air="m^3/s", temperature="degC", pressure_absolute="Pa", gives="m^3/s")
+def free_air_to_actual(flow_free_air, temperature, pressure_absolute=FREE_AIR_PRESSURE):
     """Volume flow that a flow of free air becomes in other conditions: scfm to icfm or acfm.
 
     flow_free_air (float or array): m3/s of free air (dry, 20 C, 1 atm), zero or more.
-    temperature, pressure_absolute, relative_humidity: Of the air where it is counted, as for :func:`density`: at a
-        compressor's inlet, or in a line.
-    Returns: float or array: m3/s there. The oxygen carried is the same.
-
-    Q P0/(P - e) T/T0: only the dry part counts as free air.
+    temperature, pressure_absolute: Of the air where it is counted, as for :func:`density`: at a compressor's inlet, or
+        in a line. Damp takes up room besides: 3 % in saturated air of 25 C.
+    Returns: float or array: m3/s there, Q P0/P T/T0. The oxygen carried is the same.
     """
     _check_flow(flow_free_air, "free_air_to_actual")
-    return flow_free_air * _expansion(temperature, pressure_absolute, relative_humidity, "free_air_to_actual")
+    return flow_free_air * (FREE_AIR_DENSITY / density(temperature, pressure_absolute))
 
 
-@quantities(flow_actual="m^3/s", temperature="degC", pressure_absolute="Pa", relative_humidity="",
-            gives="m^3/s")
-def actual_to_free_air(flow_actual, temperature, pressure_absolute=FREE_AIR_PRESSURE, relative_humidity=0.0):
+@quantities(flow_actual="m^3/s", temperature="degC", pressure_absolute="Pa", gives="m^3/s")
+def actual_to_free_air(flow_actual, temperature, pressure_absolute=FREE_AIR_PRESSURE):
     """Flow of free air held in a volume flow counted in other conditions; undoes :func:`free_air_to_actual`.
 
     flow_actual (float or array): m3/s where it is counted, zero or more.
-    temperature, pressure_absolute, relative_humidity: Of the air there, as for :func:`density`. For a data sheet in
-        "scfm" they are the conditions its small print names.
+    temperature, pressure_absolute: Of the air there, as for :func:`density`. For a data sheet in "scfm" they are the
+        conditions its small print names.
     Returns: float or array: m3/s of free air.
     """
     _check_flow(flow_actual, "actual_to_free_air")
-    return flow_actual / _expansion(temperature, pressure_absolute, relative_humidity, "actual_to_free_air")
+    return flow_actual * (density(temperature, pressure_absolute) / FREE_AIR_DENSITY)
 
 
 def _check_flow(flow, owner):
@@ -218,13 +191,11 @@ def compression_power(flow_free_air, work):
     return mass_flow(flow_free_air) * work
 
 
-@quantities(pressure_gauge="Pa", temperature="degC", efficiency="", inlet_pressure_absolute="Pa",
-            gives="degC")
-def discharge_temperature(pressure_gauge, temperature=FREE_AIR_TEMPERATURE, efficiency=1.0,
-                          inlet_pressure_absolute=FREE_AIR_PRESSURE):
-    """Temperature of the air as it leaves a compressor that sheds no heat.
+@quantities(pressure_gauge="Pa", temperature="degC", efficiency="", gives="degC")
+def discharge_temperature(pressure_gauge, temperature, efficiency):
+    """Temperature of the air as it leaves a compressor at sea level that sheds no heat.
 
-    pressure_gauge, inlet_pressure_absolute: As for :func:`adiabatic_work`.
+    pressure_gauge (float or array): At the outlet, Pa gauge, zero or more.
     temperature (float or array): Of the air drawn in, C; inside a cabinet that is hotter than the shade.
     efficiency (float or array): Adiabatic work over the work that really goes into the air, over 0 to 1; 0.5 to 0.7
         is common for small machines (from memory, not verified).
@@ -237,7 +208,7 @@ def discharge_temperature(pressure_gauge, temperature=FREE_AIR_TEMPERATURE, effi
     _check("discharge_temperature", "the efficiency", efficiency, 0.01, 1.0, "",
            "Write '60 %' or 0.6, not 60.")
     kelvin = _kelvin(temperature, "discharge_temperature")
-    ratio = _ratio(pressure_gauge, inlet_pressure_absolute, "discharge_temperature")
+    ratio = _ratio(pressure_gauge, FREE_AIR_PRESSURE, "discharge_temperature")
     rise = kelvin * (ratio ** ((HEAT_RATIO - 1) / HEAT_RATIO) - 1) / efficiency
     return kelvin + rise - water.ZERO_C
 

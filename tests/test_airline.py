@@ -133,9 +133,9 @@ def test_choked_flow_against_fluids_and_the_differential_equation():
 def test_flow_through_undoes_inlet_pressure():
     length, bore, flow, outlet = random_cases(200, 7)
     line = Line(length, bore)
-    inlet = airline.inlet_pressure.si(line, flow, outlet, 15.0, 3.0)
+    inlet = airline.inlet_pressure.si(line, flow, outlet, 20.0, 3.0)
     for each, push, wanted, end in zip(zip(length, bore, strict=True), inlet, flow, outlet, strict=True):
-        found = airline.flow_through.si(Line(*each), push, end, 15.0, 3.0)
+        found = airline.flow_through.si(Line(*each), push, end, 3.0)
         assert found.flow_free_air == pytest.approx(wanted, rel=1e-7) and not found.choked
     assert airline.flow_through.si(Line(1.0, 0.01), 1.5e5, 1.5e5).flow_free_air == 0
 
@@ -320,12 +320,7 @@ def test_reynolds_number():
 @pytest.mark.parametrize("feet, psi", [(10, 4.328), (19, 8.222), (20, 8.655)])
 def test_static_head(feet, psi):
     # Wagner and Pruss (2002) density at 20 C, 998.21 kg/m3, times 9.80665 m/s2
-    assert airline.static_pressure(Q(feet, "ft"), "68 F").m_as("psi") == pytest.approx(psi, rel=3e-4)
-
-
-def test_static_head_hardly_depends_on_temperature():
-    cold, warm = airline.static_pressure.si(6.0, np.array([4.0, 30.0]))
-    assert 0.003 < cold / warm - 1 < 0.006          # Wagner and Pruss: 999.975 / 995.65 kg/m3 = 0.43 %
+    assert airline.static_pressure(Q(feet, "ft")).m_as("psi") == pytest.approx(psi, rel=3e-4)
 
 
 def test_budget_adds_up_and_ages():

@@ -66,13 +66,13 @@ def test_sharp_orifice_against_iso_5167(bore, drop):
 
 
 @settings(max_examples=80, deadline=None)
-@given(st.floats(1e-6, 0.01), st.floats(5e-4, 0.02), st.floats(8e4, 3e5), st.floats(0.3, 1.0))
-def test_upstream_pressure_undoes_orifice_flow(flow, bore, p2, c):
-    p1 = branches.orifice_upstream_pressure.si(flow, bore, p2, 20.0, c)
+@given(st.floats(1e-6, 0.01), st.floats(5e-4, 0.02), st.floats(8e4, 3e5))
+def test_upstream_pressure_undoes_orifice_flow(flow, bore, p2):
+    p1 = branches.orifice_upstream_pressure.si(flow, bore, p2)
     assert p1 >= p2
-    assert branches.orifice_flow.si(bore, p1, p2, 20.0, c) == pytest.approx(flow, rel=1e-6, abs=1e-9)
+    assert branches.orifice_flow.si(bore, p1, p2) == pytest.approx(flow, rel=1e-6, abs=1e-9)
     if p1 > p2 * 1.0001:
-        assert branches.orifice_bore.si(flow, p1, p2, 20.0, c) == pytest.approx(bore, rel=1e-5)
+        assert branches.orifice_bore.si(flow, p1, p2) == pytest.approx(bore, rel=1e-5)
 
 
 def two_depths(**valve):
@@ -85,14 +85,12 @@ def two_depths(**valve):
 
 def test_two_depths_balanced():
     # 2 scfm each: 8.781 and 5.771 psig wanted, 3.010 psi apart, by fluids.isothermal_gas with Colebrook; hole of
-    # 0.115 in for a coefficient of 0.65 by the isentropic formula, 0.118 in for 0.61
+    # 0.115 in for a coefficient of 0.65 by the isentropic formula
     needs = [branches.branch_pressure(branch, "2 cfm").m_as("psi") for branch in two_depths()]
     assert needs == pytest.approx([8.781, 5.771], abs=0.004)
     found = branches.balance(two_depths(), "2 cfm")
     assert found.throttle.m_as("psi") == pytest.approx([0, 3.010], abs=0.002)
     assert found.orifice_bore[1].m_as("inch") == pytest.approx(0.115, abs=0.0005)
-    sharp = branches.orifice_bore.si(2 * CFM, 8.781 * PSI + ATM, 5.771 * PSI + ATM, 20.0, 0.61)
-    assert sharp / INCH == pytest.approx(0.118, abs=0.0006)
     fitted = two_depths(orifice_bore=found.orifice_bore[1])
     shares = branches.solve_branches(fitted, "4 cfm")
     assert shares.flow_free_air.m_as("cfm") == pytest.approx([2, 2], rel=1e-6)

@@ -204,13 +204,13 @@ def by_hand(d0, h, column, transfer, alpha, share=0.20946):
 def test_against_scipy_in_layered_moving_water(millimeters, transfer, alpha):
     column, laws = layered(), Physics(transfer=TRANSFER_FORMS[transfer], alpha=alpha)
     expected = by_hand(millimeters * 1e-3, 5.8, column, transfer, alpha)
-    oxygen, nitrogen, _, time = follow(millimeters * 1e-3, 5.8, column, laws, steps=400)
+    oxygen, nitrogen, _, time = follow(millimeters * 1e-3, 5.8, column, laws, least=400)
     # kinks (profile corners, law branches) leave a little of the step size in the answer
     assert 1 - oxygen / OXYGEN_SHARE == pytest.approx(expected[0], abs=3e-5)
     assert 1 - nitrogen / (1 - OXYGEN_SHARE) == pytest.approx(expected[1], abs=3e-5)
     assert time == pytest.approx(expected[2], rel=1e-4)
     assert 1 - follow(millimeters * 1e-3, 5.8, column, laws)[0] / OXYGEN_SHARE == pytest.approx(expected[0], abs=3e-4)
-    both = follow(millimeters * 1e-3, 5.8, column, laws._replace(alpha=np.array([alpha, 0.1])), steps=400)[0]
+    both = follow(millimeters * 1e-3, 5.8, column, laws._replace(alpha=np.array([alpha, 0.1])), least=400)[0]
     assert both[0] == pytest.approx(oxygen) and both[1] > oxygen, "two waters at once"
 
 
@@ -220,7 +220,7 @@ def test_the_usual_number_of_steps_is_enough(transfer):
     laws = Physics(transfer=bubbles.TRANSFER_FORMS[transfer])
     column, sizes = uniform_column(STANDARD, 2.0), np.linspace(0.3e-3, 12e-3, 60)
     for depth in np.array([0.5, 2.0, 6.0, 30.0]):
-        exact = follow(sizes, depth, column, laws, steps=1000)[0]
+        exact = follow(sizes, depth, column, laws, least=1000)[0]
         assert follow(sizes, depth, column, laws)[0] == pytest.approx(exact, abs=2e-4 * exact.max())
 
 
@@ -250,7 +250,7 @@ def test_tiny_bubbles_dissolve_and_stop():
 def test_path_ends_where_the_fate_says():
     sizes = np.array([1.0, 3.0]) * 1e-3
     path = bubble_path(sizes, 5.8, layered())
-    oxygen, _, top, time = follow(sizes, 5.8, layered(), steps=len(path.depth) - 1)
+    oxygen, _, top, time = follow(sizes, 5.8, layered(), least=len(path.depth) - 1)
     assert path.depth[0] == 5.8 and path.depth[-1] == pytest.approx(0.0, abs=1e-12)
     assert path.oxygen_left[-1] == pytest.approx(oxygen / OXYGEN_SHARE)
     assert path.diameter[0] == pytest.approx(sizes) and path.diameter[-1] == pytest.approx(top)

@@ -26,14 +26,13 @@ def morning(run, night):
 def gap(run):
     """What the balance leaves over, mg/L, for each run."""
     t = run.totals
-    inward = t["made"] + t["exchanged"] + t["delivered"] + t["overturned"]
+    inward = t["made"] + t["exchanged"] + t["delivered"]
     return inward - sum(t[part] for part in daynight.PARTS) - (run.dissolved_oxygen[-1] - run.dissolved_oxygen[0])
 
 
 @pytest.mark.parametrize("more", [
     {}, dict(delivery="0.5 kg/h"), dict(crash=daynight.BloomCrash(20.0)),
-    dict(overturn=daynight.Overturn(10.0, 2.6, 3.0)), dict(dissolved_oxygen="2 mg/L", hours=72.0),
-    dict(crash=daynight.BloomCrash(12.0, 0.5, 1.0), overturn=daynight.Overturn(30.0, 4.0, 8.0, 2.0))])
+    dict(dissolved_oxygen="2 mg/L", hours=72.0), dict(crash=daynight.BloomCrash(12.0, 0.5, 1.0))])
 def test_balance_closes_to_rounding(more):
     rich = GREEN.with_values(weed_cover=0.3, load=3.0, load_per_day=1.0, clear_share=[1.0, 0.2, 0.6],
                              chlorophyll=np.array([20.0, 90.0, 250.0]), night_wind_speed=0.5)
@@ -269,16 +268,11 @@ def test_bloom_crash_takes_oxygen_within_days():
     assert 0.5 * 13.9 < crashed.totals["load"][0] < 13.9 + 1e-9
 
 
-def test_overturn_is_a_step_then_a_draw():
-    turn = daynight.Overturn(10.0, 2.6, 2.0, 6.0)
-    run = daynight.simulate.si(BOX, GREEN, 36.0, 18.0, 8.0, overturn=turn)
-    after = np.searchsorted(run.hours, 10.0) + 1
-    assert run.dissolved_oxygen[after, 0] == pytest.approx(2.6, abs=0.15)
-    # nothing else alive, no wind: all of the demand is used in the end, 2.6 - 2.0 = 0.6 mg/L stays
-    still = GREEN.with_values(**DEAD, wind_speed=0.0, exchange_rank=0.0, temperature=20.0, temperature_swing=0.0)
-    calm = daynight.simulate.si(BOX, still, 200.0, 18.0, 8.0, overturn=turn)
-    assert calm.dissolved_oxygen[-1, 0] == pytest.approx(0.6, abs=0.01)
-    assert calm.totals["overturned"][0] == pytest.approx(2.6 - 8.0)
+def test_a_load_is_used_up_and_no_more():
+    # nothing alive, no wind: all of the 2 mg/L is used in the end, 2.6 - 2.0 = 0.6 mg/L stays
+    still = GREEN.with_values(**DEAD, wind_speed=0.0, exchange_rank=0.0, temperature=20.0, temperature_swing=0.0,
+                              load=2.0, load_rate_20c=2.8)
+    assert daynight.simulate.si(BOX, still, 200.0, 18.0, 2.6).dissolved_oxygen[-1, 0] == pytest.approx(0.6, abs=0.01)
 
 
 def test_delivery_lifts_the_dawn():

@@ -13,7 +13,6 @@ from pondcalc import datafiles, findings
 from pondcalc.controls import how_much_water
 from pondcalc.how_much_water import doubts
 from pondcalc.how_much_water.survey import Survey, open_sheet, read_survey, to_local
-from pondcalc.units import asked
 
 DATA = Path(__file__).resolve().parent.parent / "data"
 
@@ -80,7 +79,7 @@ def test_demo_readme_gives_the_exact_values(demo, tmp_path):
 
 
 def test_demo_survey_is_close_to_the_truth(demo):
-    survey = asked(read_survey)(datafiles.path("demo-soundings.csv"), datafiles.path("demo-shoreline.csv"))
+    survey = read_survey(datafiles.path("demo-soundings.csv"), datafiles.path("demo-shoreline.csv"))
     assert isinstance(survey, Survey)
     assert [d.row for d in survey.dropped] == [112] and "0.28 ft (0.086 m) outside" in survey.dropped[0].reason
     assert 150 <= len(survey.soundings) <= 170 and len(set(survey.soundings.track)) == 10
@@ -99,8 +98,8 @@ def test_demo_survey_is_close_to_the_truth(demo):
 
 
 def test_demo_slips_are_all_caught_and_nothing_else_is_lost():
-    plain = asked(read_survey)(DATA / "demo-soundings.csv", DATA / "demo-shoreline.csv")
-    slips = asked(read_survey)(DATA / "demo-soundings-with-slips.csv", DATA / "demo-shoreline.csv")
+    plain = read_survey(DATA / "demo-soundings.csv", DATA / "demo-shoreline.csv")
+    slips = read_survey(DATA / "demo-soundings-with-slips.csv", DATA / "demo-shoreline.csv")
     found = sorted(d.reason for d in slips.dropped)
     for word in (
         "decimal point",
@@ -123,7 +122,7 @@ def test_demo_files_are_marked_invented():
 
 
 def test_demo_transects_begin_and_end_on_zero(demo):
-    survey = asked(read_survey)(DATA / "demo-transects.csv")
+    survey = read_survey(DATA / "demo-transects.csv")
     lines = survey.transects
     assert sorted(set(lines.track)) == ["A", "B", "C", "D"]
     mean = [np.trapezoid(lines.depth[lines.track == t], lines.distance[lines.track == t]) for t in "ABCD"]
@@ -146,7 +145,7 @@ def test_sheet_names_the_file(tmp_path):
 def test_volume_by_tracks_is_that_of_the_smooth_bed():
     # exact volume by the formula behind the pond (data/make_demo_pond.py); a bowl bulges below flat triangles, so with
     # few tracks they read low while the smooth bed comes closer
-    read = asked(read_survey)(datafiles.path("demo-soundings.csv"), datafiles.path("demo-shoreline.csv"))
+    read = read_survey(datafiles.path("demo-soundings.csv"), datafiles.path("demo-shoreline.csv"))
     truth = findings.demo_truth()
     made = how_much_water.range_by_tracks(read, truth)
     volumes = made._model(**made.values).volumes

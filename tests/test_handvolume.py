@@ -85,9 +85,6 @@ def test_square_stock_pond():
 def test_four_tenths_rule():
     # 0.4 x 3.2 x 12.5 = 16 acre-ft; the printed example of AH-590 is from memory, the arithmetic is not
     assert h.four_tenths_rule("3.2 acre", "12.5 ft").m_as("acre_foot") == pytest.approx(16, rel=1e-12)
-    assert h.four_tenths_rule("1 acre", "20 ft", 1 / 3).m_as("acre_foot") == pytest.approx(20 / 3)
-    with pytest.raises(ValueError, match="between 0 and 1"):
-        h.four_tenths_rule("1 acre", "20 ft", 40)
     with pytest.raises(ValueError, match="0 or more"):
         h.four_tenths_rule("1 acre", "-20 ft")
 
@@ -168,7 +165,7 @@ def test_the_table_is_a_bowl_that_holds_the_volume():
     area = h.area_range(Q("1.2 acre"))
     area = type(area)(*(v.m_as("m^2") for v in area))
     deep = 11 * FT
-    found = h.hand_water.si(area, deep, h.mean_depth_range.si(deep), count=401)
+    found = h.hand_water.si(area, deep, h.mean_depth_range.si(deep))
     # 0.4 x 1.2 acre x 11 ft = 5.28 acre-ft by hand
     assert found.volume.usual / (ACRE * FT) == pytest.approx(5.28)
     assert found.volume.usual == pytest.approx(h.four_tenths_rule.si(1.2 * ACRE, deep))

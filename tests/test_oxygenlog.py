@@ -172,7 +172,7 @@ def made_log(use_20c, k, nights=2, every=0.5, noise=0.0, seed=0, first=9.0, swin
 def test_truth_comes_back_without_noise(use, k, monkeypatch):
     # data from scipy solve_ivp; temperature falls through the night, and with it saturation and use
     monkeypatch.setattr("pondcalc.how_much_oxygen.oxygenlog.METER_ERROR", 0.001)
-    fit = oxygenlog.fit_nights.si(made_log(use, k, every=0.25))
+    fit = oxygenlog.fit_nights(made_log(use, k, every=0.25))
     assert fit.use_20c.usual == pytest.approx(use, rel=2e-3)
     assert fit.reaeration.usual == pytest.approx(k, abs=5e-4)
 
@@ -180,7 +180,7 @@ def test_truth_comes_back_without_noise(use, k, monkeypatch):
 def test_intervals_hold_the_truth_as_often_as_they_say():
     held_use, held_k = 0, 0
     for seed in range(60):
-        fit = oxygenlog.fit_nights.si(made_log(0.25, 0.04, every=1.0, noise=0.1, seed=seed))
+        fit = oxygenlog.fit_nights(made_log(0.25, 0.04, every=1.0, noise=0.1, seed=seed))
         held_use += fit.use_20c.low <= 0.25 <= fit.use_20c.high
         held_k += fit.reaeration.low <= 0.04 <= fit.reaeration.high
     assert held_use >= 54 and held_k >= 53, f"95 % intervals held {held_use} and {held_k} of 60"
@@ -204,31 +204,22 @@ def test_two_readings_are_not_oversold():
     assert not fit.seen and "middle of the night" in fit.advice
 
 
-def test_given_reaeration_is_used():
-    log = made_log(0.2, 0.05, nights=1, every=3.0, swing=0.0)
-    right = oxygenlog.fit_nights(log, reaeration="0.05 per_hour")
-    assert right.use_20c.usual == pytest.approx(0.2, rel=0.01)
-    none = oxygenlog.fit_nights.si(log, reaeration=0.0)
-    assert none.use_20c.usual != pytest.approx(0.2, rel=0.05), "leaving the surface out must show"
-
-
 def test_calm_steady_pond_shows_no_reaeration():
     log = made_log(0.05, 0.01, nights=1, every=2.0, noise=0.15, seed=3, first=8.0)
-    fit = oxygenlog.fit_nights.si(log)
+    fit = oxygenlog.fit_nights(log)
     assert not fit.seen and fit.reaeration.low == 0
 
 
 def test_advice_names_the_trouble():
     rising = made_log(-0.2, 0.0, nights=1, every=1.0, first=5.0)
-    assert "rose in the dark" in oxygenlog.fit_nights.si(rising).advice
+    assert "rose in the dark" in oxygenlog.fit_nights(rising).advice
     short = oxygenlog.hand_log([("8 PM", "9", "80 °F"), ("10 PM", "8.4"), ("11 PM", "8.0")])
     assert "before dawn" in oxygenlog.fit_nights(short).advice
 
 
 @pytest.mark.parametrize("call, says", [
     (lambda: oxygenlog.fit_nights(oxygenlog.hand_log([("9 AM", "9", "80 °F"), ("10 AM", "9")])), "no night"),
-    (lambda: oxygenlog.fit_nights(oxygenlog.hand_log([("9 PM", "9"), ("11 PM", "8")])), "temperature"),
-    (lambda: oxygenlog.fit_nights.si(made_log(0.2, 0.03), reaeration=-1.0), "0 or more")])
+    (lambda: oxygenlog.fit_nights(oxygenlog.hand_log([("9 PM", "9"), ("11 PM", "8")])), "temperature")])
 def test_impossible_input_is_refused(call, says):
     with pytest.raises(ValueError, match=says):
         call()

@@ -54,11 +54,6 @@ def test_the_same_profile_in_many_guises(text):
     assert p.dissolved_oxygen == pytest.approx([8, 6, 0.2])
 
 
-def test_units_may_be_given_when_the_headings_have_none():
-    p = read_profile("depth,temp\n0,77\n10,59\n", depth_unit="ft", temperature_unit="F")
-    assert (p.depth[1], p.temperature[1]) == pytest.approx((3.048, 15))
-
-
 @pytest.mark.parametrize("text, says", [
     ("", "empty"),
     ("\n\n", "empty"),

@@ -35,26 +35,26 @@ def test_tau(celsius, tau):
 
 
 def test_depth_factors():
-    # Mueller, Boyle & Pöpel (2002) fits as carried in public process code (second-hand)
+    # Mueller, Boyle & Pöpel (2002) fit as carried in public process code (second-hand); the effective-depth form,
+    # 1 + 0.4 d/10.33 (Metcalf & Eddy 2014), says the same
     assert transfer.depth_factor.si(20 * FT) == pytest.approx(1.2352, abs=1e-4)
-    assert transfer.depth_factor.si(20 * FT, "effective", 0.4) == pytest.approx(1.2360, abs=1e-4)
+    assert transfer.depth_factor.si(20 * FT) == pytest.approx(1 + 0.4 * 20 * FT / 10.33, abs=1e-3)
     at = np.array([10, 15, 20]) * FT
     surface = 9.092                 # mg/L at 20 C, Benson & Krause (1984)
     assert surface * transfer.depth_factor.si(at) == pytest.approx([10.16, 10.69, 11.23], abs=0.007)
-    assert surface * transfer.depth_factor.si(at, "coarse") == pytest.approx([9.81, 10.21, 10.61], abs=0.006)
-    for share, level in ((0.25, 10.43), (0.33, 10.86), (0.40, 11.24), (0.50, 11.77)):
-        assert surface * transfer.depth_factor.si(20 * FT, "effective", share) == pytest.approx(level, abs=0.006)
 
 
 def test_textbook_example():
-    # Metcalf & Eddy, Wastewater Engineering, 5th ed. (2014), pp. 756-768, inputs second-hand: 12 C, 500 m up,
-    # diffuser 4.4 m down, alpha 0.5, F 0.9, beta 0.95, DO 2 mg/L. P_b/P_a is 0.94 there. SOTR/OTR_f computed.
+    # Metcalf & Eddy, Wastewater Engineering, 5th ed. (2014), pp. 756-768, inputs second-hand: 12 C, 500 m up, diffuser
+    # 4.4 m down, alpha 0.5, F 0.9, beta 0.95, DO 2 mg/L, P_b/P_a 0.94, effective depth 0.4: SOTR/OTR_f 3.078,
+    # computed. Put back: its alpha and F, its beta and its plain pressure ratio in the shortage.
     textbook = np.exp(-9.81 * 28.97 * 500 / (8314 * (273.15 + 12)))
     assert textbook == pytest.approx(0.9418, abs=2e-4)
-    for effective, ratio in ((0.4, 3.078), (0.25, 3.117)):
-        got = transfer.field_correction.si(2.0, 4.4, Water(12.0, textbook * 101325), 0.5, 0.95, 0.9,
-                                           "effective", effective, True)
-        assert 1 / got.total == pytest.approx(ratio, rel=2e-3)
+    site = Water(12.0, textbook * 101325)
+    got = transfer.field_correction.si(2.0, 4.4, site)
+    held = 2.0 / (transfer.depth_factor.si(4.4) * STANDARD.saturation)
+    theirs = (got.shortage + held) * 0.95 / 0.98 * textbook / transfer.pressure_factor.si(4.4, site) - held
+    assert 1 / (got.total / got.alpha * 0.5 * 0.9 * theirs / got.shortage) == pytest.approx(3.078, rel=2e-3)
 
 
 @pytest.mark.parametrize("oxygen, celsius, total", [(4, 25, 0.510), (0, 20, 0.851), (3, 28, 0.595),
@@ -62,11 +62,10 @@ def test_textbook_example():
 def test_pond_examples(oxygen, celsius, total):
     # computed apart: alpha 0.9, beta 0.98, 1000 ft, diffuser at 20 ft, plain pressure ratio
     water = Water(celsius, air.pressure_by_elevation.si(1000 * FT))
-    got = transfer.field_correction.si(oxygen, 20 * FT, water, 0.9, 0.98, 1.0, "fine", 0.4, True)
-    assert got.total == pytest.approx(total, abs=1.5e-3)
-    assert got.total == pytest.approx(got.alpha * got.fouling * got.temperature * got.shortage)
-    full = transfer.field_correction.si(oxygen, 20 * FT, water, 0.9, 0.98)
-    assert got.total < full.total < 1.06 * got.total      # water over the diffuser does not thin with height
+    got = transfer.field_correction.si(oxygen, 20 * FT, water)
+    assert got.total == pytest.approx(got.alpha * got.temperature * got.shortage)
+    # water over the diffuser does not thin with height, so it is a little more than by the plain ratio
+    assert total < got.total * 0.9 / got.alpha < 1.06 * total
     # water over the surface saturation of 9.09 mg/L still takes some from a deep diffuser, none at the surface
     deep, shallow = (transfer.field_correction.si(9.5, depth, STANDARD).total for depth in (20 * FT, 0.0))
     assert deep > 0 > shallow
@@ -93,10 +92,9 @@ def test_rate_and_efficiency_chain():
 
 
 @pytest.mark.parametrize("call, words", [
-    (lambda: transfer.field_correction.si(4.0, 6.0, STANDARD, alpha=3.0), "alpha must be 0.1 to 1.3"),
     (lambda: transfer.field_correction.si(-1.0, 6.0, STANDARD), "below zero"),
     (lambda: transfer.standard_transfer_efficiency.si(1.0, 1e-4), "Check the air flow"),
-    (lambda: transfer.depth_factor.si(5.0, "medium"), "Choose: fine"),
+    (lambda: transfer.depth_factor.si(-5.0), "below zero"),
     (lambda: transfer.aeration_efficiency.si(1.0, 0.0), "power above zero")])
 def test_refusals_say_what_to_do(call, words):
     with pytest.raises(QuantityError, match=words):

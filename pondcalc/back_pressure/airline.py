@@ -102,6 +102,7 @@ def friction_factor(reynolds_number, relative_roughness=0.0):
     return (1 - share) * 64 / reynolds + share * _colebrook(np.maximum(reynolds, LAMINAR), rough)
 
 
+HEAD = water.density(20.0) * air.GRAVITY         # Pa for each metre of water
 FAST = 0.3          # share of the speed limit past which one temperature along the line is a poor guess
 
 
@@ -330,15 +331,13 @@ def pressure_loss(line, flow_free_air, outlet_pressure_absolute, temperature=20.
                           loss_coefficient) - outlet_pressure_absolute
 
 
-@quantities(inlet_pressure_absolute="Pa", outlet_pressure_absolute="Pa", temperature="degC",
-            loss_coefficient="", gives=LineFlow)
-def flow_through(line, inlet_pressure_absolute, outlet_pressure_absolute, temperature=20.0,
-                 loss_coefficient=0.0):
-    """Air that a line passes between two pressures; undoes :func:`inlet_pressure` and goes on past choking.
+@quantities(inlet_pressure_absolute="Pa", outlet_pressure_absolute="Pa", loss_coefficient="", gives=LineFlow)
+def flow_through(line, inlet_pressure_absolute, outlet_pressure_absolute, loss_coefficient=0.0):
+    """Air of 20 C that a line passes between two pressures; undoes :func:`inlet_pressure`, goes on past choking.
 
     line (Line or sequence of Line): One line, not an array of them.
     inlet_pressure_absolute, outlet_pressure_absolute: Pa, absolute; the first at least the second.
-    temperature, loss_coefficient: As for :func:`inlet_pressure`.
+    loss_coefficient: As for :func:`inlet_pressure`.
     Returns: LineFlow: Where `choked` is true, a lower outlet pressure would bring no more air.
     Raises ValueError: If a pressure is not positive, or the inlet pressure is the lower one.
 
@@ -353,7 +352,7 @@ def flow_through(line, inlet_pressure_absolute, outlet_pressure_absolute, temper
                       "side first.", by="flow_through")
     if inlet == outlet:
         return LineFlow(0.0, False, outlet)
-    target = np.log(inlet**2 - outlet**2)
+    target, temperature = np.log(inlet**2 - outlet**2), air.FREE_AIR_TEMPERATURE
 
     def miss(x):
         needs = float(push_needed(line, np.exp(x), outlet, temperature, loss_coefficient))
@@ -392,21 +391,20 @@ class PressureBudget(NamedTuple):
     total: Annotated[Any, "Pa"]
 
 
-@quantities(depth="m", temperature="degC", gives="Pa")
-def static_pressure(depth, temperature=20.0):
+@quantities(depth="m", gives="Pa")
+def static_pressure(depth):
     """Gauge pressure of the water standing over the diffuser.
 
     depth (float or array): m, zero or more: the depth of the *diffuser* below the water surface.
-    temperature (float or array): Water temperature, C, default 20. From 0 to 30 C it changes the answer by 0.4 %.
     Returns: float or array: Pa, gauge.
     Raises ValueError: If the depth is negative.
 
-    p = rho g h, with g = 9.80665 m/s2.
+    p = rho g h, with water of 20 C (from 0 to 30 C it changes by 0.4 %) and g = 9.80665 m/s2.
     """
     if np.any(~(np.asarray(depth, float) >= 0)):
         raise Refused(f"the diffuser depth is {depth} m. Depth counts downward from the water surface, so it must be 0 "
                       "or more.", by="static_pressure")
-    return water.density(temperature) * air.GRAVITY * depth
+    return HEAD * depth
 
 
 def _check_parts(wet_pressure, ageing):

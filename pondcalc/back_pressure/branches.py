@@ -39,12 +39,8 @@ def critical_pressure_ratio():
     return (2 / (K + 1)) ** (K / (K - 1))
 
 
-def _check(owner, coefficient, **pressures):
+def _check(owner, **pressures):
     positive(owner, ADD_AIR_PRESSURE, **{f"{name}_pressure": value for name, value in pressures.items()})
-    c = np.asarray(coefficient, float)
-    if np.any(~((c > 0) & (c <= 1))):
-        raise Refused(f"the discharge coefficient is {coefficient}, but it is over 0 to 1; 0.65 for a "
-                      "sharp-edged hole.", by=owner)
 
 
 def _flux(upstream, downstream, temperature):
@@ -74,7 +70,11 @@ def orifice_flow(bore, upstream_pressure_absolute, downstream_pressure_absolute,
     References: S. A. Moss, 1906 (table "Discharge of Air Through an Orifice", reprinted; agrees within 0.6 %).
     """
     p1, p2 = np.asarray(upstream_pressure_absolute, float), np.asarray(downstream_pressure_absolute, float)
-    _check("orifice_flow", discharge_coefficient, upstream=p1, downstream=p2)
+    _check("orifice_flow", upstream=p1, downstream=p2)
+    c = np.asarray(discharge_coefficient, float)
+    if np.any(~((c > 0) & (c <= 1))):
+        raise Refused(f"the discharge coefficient is {discharge_coefficient}, but it is over 0 to 1; 0.65 for a "
+                      "sharp-edged hole.", by="orifice_flow")
     if np.any(p1 < p2):
         raise Refused("the upstream pressure is the lower one, so air would flow back. Give the compressor side first.",
                       by="orifice_flow")
@@ -84,34 +84,31 @@ def orifice_flow(bore, upstream_pressure_absolute, downstream_pressure_absolute,
 
 
 @quantities(flow_free_air="m^3/s", upstream_pressure_absolute="Pa", downstream_pressure_absolute="Pa",
-            temperature="degC", discharge_coefficient="", gives="m")
-def orifice_bore(flow_free_air, upstream_pressure_absolute, downstream_pressure_absolute, temperature=20.0,
-                 discharge_coefficient=DISCHARGE_COEFFICIENT):
-    """Bore of the round hole that passes this much air between two pressures.
+            gives="m")
+def orifice_bore(flow_free_air, upstream_pressure_absolute, downstream_pressure_absolute):
+    """Bore of the sharp-edged round hole that passes this much air of 20 C between two pressures.
 
     flow_free_air (float or array): m3/s of free air, zero or more.
-    upstream_pressure_absolute, downstream_pressure_absolute, temperature, discharge_coefficient: As for
-        :func:`orifice_flow`; here the first pressure must be the greater.
+    upstream_pressure_absolute, downstream_pressure_absolute: As for :func:`orifice_flow`; here the first must be the
+        greater.
     """
     flow = airline.check_flow(flow_free_air, "orifice_bore")
     p1, p2 = np.asarray(upstream_pressure_absolute, float), np.asarray(downstream_pressure_absolute, float)
-    _check("orifice_bore", discharge_coefficient, upstream=p1, downstream=p2)
+    _check("orifice_bore", upstream=p1, downstream=p2)
     if np.any(p1 <= p2):
         raise Refused("the upstream pressure must be more than the downstream one; without a drop no hole, however "
                       "wide, passes air.", by="orifice_bore")
-    area = air.mass_flow(flow) / (discharge_coefficient * _flux(p1, p2, temperature))
+    area = air.mass_flow(flow) / (DISCHARGE_COEFFICIENT * _flux(p1, p2, air.FREE_AIR_TEMPERATURE))
     return np.sqrt(area * 4 / np.pi)
 
 
-@quantities(flow_free_air="m^3/s", bore="m", downstream_pressure_absolute="Pa", temperature="degC",
-            discharge_coefficient="", gives="Pa")
-def orifice_upstream_pressure(flow_free_air, bore, downstream_pressure_absolute, temperature=20.0,
-                              discharge_coefficient=DISCHARGE_COEFFICIENT):
-    """Pressure that pushes this much air through a round hole; undoes :func:`orifice_flow`.
+@quantities(flow_free_air="m^3/s", bore="m", downstream_pressure_absolute="Pa", gives="Pa")
+def orifice_upstream_pressure(flow_free_air, bore, downstream_pressure_absolute):
+    """Pressure that pushes this much air of 20 C through a sharp-edged round hole; undoes :func:`orifice_flow`.
 
     flow_free_air (float or array): m3/s of free air, zero or more.
     bore (float or array): m, more than zero.
-    downstream_pressure_absolute, temperature, discharge_coefficient: As for :func:`orifice_flow`.
+    downstream_pressure_absolute: As for :func:`orifice_flow`.
     Returns: float or array: Pa, absolute, upstream.
 
     A choked hole passes flow in proportion to upstream pressure. Otherwise, with x = (P1/P2)^((k-1)/k), the
@@ -119,11 +116,11 @@ def orifice_upstream_pressure(flow_free_air, bore, downstream_pressure_absolute,
     """
     flow = airline.check_flow(flow_free_air, "orifice_upstream_pressure")
     p2 = np.asarray(downstream_pressure_absolute, float)
-    _check("orifice_upstream_pressure", discharge_coefficient, downstream=p2)
+    _check("orifice_upstream_pressure", downstream=p2)
     positive("orifice_upstream_pressure", bore=bore)
-    flux = air.mass_flow(flow) / (discharge_coefficient * np.pi / 4 * np.asarray(bore, float) ** 2)
-    when_choked = flux / _flux(1.0, 0.0, temperature)
-    kelvin = np.asarray(temperature, float) + water.ZERO_C
+    flux = air.mass_flow(flow) / (DISCHARGE_COEFFICIENT * np.pi / 4 * np.asarray(bore, float) ** 2)
+    when_choked = flux / _flux(1.0, 0.0, air.FREE_AIR_TEMPERATURE)
+    kelvin = air.FREE_AIR_TEMPERATURE + water.ZERO_C
     x = (1 + np.sqrt(1 + 2 * (K - 1) / K * air.R_AIR * kelvin * (flux / p2) ** 2)) / 2
     below = p2 * x ** (K / (K - 1))
     return np.where(when_choked * critical_pressure_ratio() >= p2, when_choked, below)[()]

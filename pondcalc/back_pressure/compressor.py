@@ -211,20 +211,19 @@ def derated(curve, elevation):
     return CompressorCurve(curve.pressure_gauge * share, curve.flow_free_air * share, curve.name)
 
 
-@quantities(flow_free_air="m^3/s", pressure_gauge="Pa", elevation="m", temperature="degC", gives="W")
-def adiabatic_power(flow_free_air, pressure_gauge, elevation=0.0, temperature=20.0):
-    """Least power that compresses this air quickly, with no losses and no cooling.
+@quantities(flow_free_air="m^3/s", pressure_gauge="Pa", elevation="m", gives="W")
+def adiabatic_power(flow_free_air, pressure_gauge, elevation=0.0):
+    """Least power that compresses this air, drawn in at 20 C, quickly, with no losses and no cooling.
 
     flow_free_air (float or array): m3/s of free air, zero or more.
     pressure_gauge (float or array): Pa gauge at the compressor outlet, zero or more.
     elevation (float or array): m above sea level. Higher up the same gauge pressure is a larger ratio.
-    temperature (float or array): Inlet air temperature, C.
 
     The mass flow times :func:`pondcalc.air.adiabatic_work`.
     References: E. Oberg and others, 2020, Machinery's Handbook, 31st ed., p. 2816, Table 35 (agrees within 0.8 %).
     """
     not_negative("adiabatic_power", flow_free_air=flow_free_air, pressure_gauge=pressure_gauge)
-    work = air.adiabatic_work(pressure_gauge, temperature, air.pressure_by_elevation(elevation))
+    work = air.adiabatic_work(pressure_gauge, inlet_pressure_absolute=air.pressure_by_elevation(elevation))
     return air.compression_power(flow_free_air, work)
 
 

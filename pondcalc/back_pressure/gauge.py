@@ -17,7 +17,7 @@ from typing import Annotated, Any, NamedTuple
 import numpy as np
 from scipy.special import ndtr
 
-from .. import air, water
+from .. import air
 from ..refusals import Refused
 from ..units import Range, quantities, record, show
 from . import airline, branches
@@ -53,7 +53,6 @@ GAUGE_ERROR = 2000.0    # Pa, one standard error (0.3 psi), 2 % of a 15 psi dial
 DEPTH_ERROR = 0.15      # m, one standard error (6 in): our choice
 FLOW_ERROR = 0.15       # share of the flow, one standard error: our choice
 HALF = (1 + airline.AGED) / 2
-HEAD = float(water.density(20.0)) * air.GRAVITY         # Pa for each metre of water
 
 
 @record(depth="m", elevation="m")
@@ -108,12 +107,12 @@ def expected_reading(setup, flow_free_air):
     """
     reads = Range(*(float(setup.system(ageing)(flow_free_air)) for ageing in (1.0, HALF, airline.AGED)))
     by_flow = float(setup.system(HALF)(flow_free_air * (1 + FLOW_ERROR))) - reads.usual
-    return Expected(reads, float(np.sqrt(GAUGE_ERROR**2 + (HEAD * DEPTH_ERROR)**2 + by_flow**2)))
+    return Expected(reads, float(np.sqrt(GAUGE_ERROR**2 + (airline.HEAD * DEPTH_ERROR)**2 + by_flow**2)))
 
 
 def _spans(reads, opens):
     """Readings, Pa, that each cause can bring about: from, to."""
-    wet, usual, head = airline.WET_PRESSURE, reads.usual, HEAD
+    wet, usual, head = airline.WET_PRESSURE, reads.usual, airline.HEAD
     return {
         "nothing wrong": (reads.low, reads.high),
         "fouled diffuser": (reads.high, reads.high + 8 * wet),
@@ -172,7 +171,7 @@ def _leak_words(setup, reading, flow, system):
 
 def _words(cause, setup, reading, reads, flow, system):
     gap = reading - reads.usual
-    size, height = _say(gap, "pressure", system), _say(gap / HEAD, "depth", system)
+    size, height = _say(gap, "pressure", system), _say(gap / airline.HEAD, "depth", system)
     if cause == "leak":
         return _leak_words(setup, reading, flow, system)
     if cause == "fouled diffuser":

@@ -181,7 +181,7 @@ def _steps_needed(d0, h, around, laws, least):
                        least, 4000))
 
 
-def follow(d0, h, column, laws=NATURAL, share=OXYGEN_SHARE, steps=None, keep=False, least=20):
+def follow(d0, h, column, laws=NATURAL, share=OXYGEN_SHARE, keep=False, least=20):
     """Carry bubbles of size `d0` (m) up from depth `h` (m); the two broadcast together.
 
     Returns oxygen, nitrogen (shares of all the first gas), diameter (m) and time (s), at
@@ -191,7 +191,7 @@ def follow(d0, h, column, laws=NATURAL, share=OXYGEN_SHARE, steps=None, keep=Fal
     d0, h = np.asarray(d0, float), np.asarray(h, float)
     shape = np.broadcast_shapes(d0.shape, h.shape, np.shape(laws.alpha))
     bottom = _level(_surroundings(h[None], column, laws), 0)
-    n = steps or _steps_needed(d0, h, bottom, laws, 40 if keep else least)       # smooth curves, or right ends
+    n = _steps_needed(d0, h, bottom, laws, 40 if keep else least)       # smooth curves, or right ends
     z = h * (1 - np.arange(2 * n + 1).reshape((-1,) + (1,) * h.ndim) / (2 * n))
     around = _surroundings(z, column, laws)
     volume0 = d0**3 * bottom.dry_pressure / bottom.kelvin     # times 6 R / pi: mol of dry gas at the start

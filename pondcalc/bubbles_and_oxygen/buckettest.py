@@ -194,7 +194,6 @@ MOST = 40.0                     # mg/L; no water under air holds more
 WILD = 4.0                      # robust standard deviations beyond which one reading is left out
 WILD_AT_LEAST = 0.15            # mg/L; a meter's own steps and drift are never "wild"
 CONFIDENCE = 0.95               # 19 tests in 20 would bracket the truth, if scatter is random and the model right
-PROBE_WAIT = 4.0                # probe response times to wait before the readings count
 
 
 def rise_curve(time, kla, saturation, start=0.0):
@@ -273,13 +272,11 @@ def _solve(time, oxygen, start=None, robust=False):
     return np.array(unpack(found.x)), -miss(found.x), slope(found.x) / scale
 
 
-def choose_points(time, dissolved_oxygen, probe_time=0.0):
+def choose_points(time, dissolved_oxygen):
     """Choose the readings to fit, and say why each of the others is left out.
 
     time (array, s): Increasing.
     dissolved_oxygen (array, mg/L).
-    probe_time (float, s): Response time of the probe; readings within 4 of them of the start of the rise are left
-        out.
     Returns: Choice.
 
     Readings before the rise last passed :data:`LOW_SHARE` of the final level are left out: leftover stripping
@@ -305,9 +302,6 @@ def choose_points(time, dissolved_oxygen, probe_time=0.0):
     below = np.flatnonzero(smooth < threshold)
     first = below[-1] + 1 if below.size else 0
     reasons[:first] = f"before the rise passed {threshold:.2f} mg/L (leftover stripping chemical)"
-    onset = time[max(first - 1, 0)]
-    slow = (reasons == "") & (time < onset + PROBE_WAIT * probe_time) & (probe_time > 0)
-    reasons[slow] = "the probe is still catching up"
     kept = np.flatnonzero(reasons == "")
     if kept.size >= 8:
         t = time[kept] - time[kept[0]]
@@ -341,14 +335,13 @@ class BucketFit(NamedTuple):
     notes: Any                  # sentences for the reader, the most important first
 
 
-@quantities(time="s", dissolved_oxygen="mg/L", start="mg/L", probe_time="s", gives=BucketFit)
-def fit_bucket(time, dissolved_oxygen, water=STANDARD, start=None, probe_time=0.0, used=None):
+@quantities(time="s", dissolved_oxygen="mg/L", start="mg/L", gives=BucketFit)
+def fit_bucket(time, dissolved_oxygen, water=STANDARD, start=None, used=None):
     """Fit kLa and the final oxygen level to a tub log by nonlinear least squares.
 
     time (array, s), dissolved_oxygen (array, mg/L).
     water (Water): Mean temperature of the test, and air pressure, for the comparison with the handbook's saturation.
     start (float, mg/L): Oxygen at time 0 if it is known; fitted when left out.
-    probe_time (float, s): Response time of the probe (63 % of a sudden change).
     used (array of bool): Readings to use; chosen by :func:`choose_points` when left out.
 
     All three unknowns are fitted together to the readings as they are. Plotting the logarithm of
@@ -360,7 +353,7 @@ def fit_bucket(time, dissolved_oxygen, water=STANDARD, start=None, probe_time=0.
     """
     time, oxygen = _check_log(time, dissolved_oxygen)
     if used is None:
-        used, reasons = choose_points(time, oxygen, probe_time)
+        used, reasons = choose_points(time, oxygen)
     else:
         used = np.asarray(used, bool)
         reasons = np.where(used, "", "left out by hand").astype(object)
@@ -383,12 +376,12 @@ def fit_bucket(time, dissolved_oxygen, water=STANDARD, start=None, probe_time=0.
     kla_range = np.array([kla, kla - reach[0], kla + reach[0]])
     at_20 = transfer.transfer_coefficient_at_20(kla_range, water.temperature)
     everywhere = oxygen - rise_curve(time - origin, kla, level, first)
-    notes = _notes(time, oxygen, used, residual, values, reach, water, probe_time)
+    notes = _notes(time, oxygen, used, residual, values, reach, water)
     return BucketFit(*kla_range, level, level - reach[1], level + reach[1], first, *at_20, scatter, everywhere, used,
                      reasons, notes)
 
 
-def _notes(time, oxygen, used, residual, values, reach, water, probe_time):
+def _notes(time, oxygen, used, residual, values, reach, water):
     """What the reader should know about this fit, most important first."""
     kla, level, _ = values
     notes = []
@@ -401,9 +394,6 @@ def _notes(time, oxygen, used, residual, values, reach, water, probe_time):
         notes.append(f"The tub settles at {level:.2f} mg/L; the handbook gives {handbook:.2f} mg/L for this "
                      "temperature and air pressure. More than 10 % apart: check the meter's calibration and "
                      "the temperature.")
-    if kla * probe_time > 0.3:
-        notes.append("The probe is too slow for this tub: its response time is more than 0.3/kLa. Use less "
-                     "air, a bigger tub or a faster probe.")
     if reach[0] > 0.25 * kla:
         notes.append(f"kLa is only known to {100 * reach[0] / kla:.0f} %. More readings on the steep part "
                      "would help.")

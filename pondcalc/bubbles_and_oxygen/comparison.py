@@ -307,14 +307,13 @@ def say_field(standard_rate, dissolved_oxygen, depth, water):
 
 
 @quantities(flow_free_air="m^3/s", depth="m")
-def say_lift(flow_free_air, depth, diffusers=1):
-    """Water lifted by air shared among equal diffusers: four reckonings and the range they make."""
+def say_lift(flow_free_air, depth):
+    """Water lifted by the air of one diffuser: four reckonings and the range they make."""
     def water(value):
         return show(value, "water flow", digits=2)
-    every = plume.lift_estimates(flow_free_air / diffusers, depth)
-    whole = plume.lifted_water(flow_free_air, depth, diffusers)
-    exact, slipping, thin, tank = (water(diffusers * value) for value in every.usual)
-    return (f"{show(flow_free_air, 'air flow', digits=2)}, {diffusers} diffuser{'s' if diffusers > 1 else ''}:\n"
+    whole = plume.lifted_water(flow_free_air, depth)
+    exact, slipping, thin, tank = (water(value) for value in plume.lift_estimates(flow_free_air, depth).usual)
+    return (f"{show(flow_free_air, 'air flow', digits=2)}, 1 diffuser:\n"
             f"exact plume {exact}; bubbles that slip {slipping};\n"
             f"thin plumes draw less {thin}; fit to tank tests {tank}\n"
             f"taken together: {water(whole.usual)}, anywhere from {show_range(whole.low, whole.high, 'water flow')}")

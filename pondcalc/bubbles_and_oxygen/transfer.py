@@ -2,8 +2,18 @@
 
 Aerators are rated in clean water at 20 C, 1 atm and no dissolved oxygen. A pond
 is warmer or colder, higher up, less clean, and it already holds oxygen. This
-module carries the rating over, with the quantities of the clean-water test
-standard (ASCE/EWRI 2-06) under their usual letters in :data:`DEFINITIONS`.
+module carries the rating over. The clean-water test standard (ASCE/EWRI 2-06)
+has these letters:
+
+kLa: share of the oxygen shortage made up in a unit of time; kLa20 carried to 20 C.
+C*inf, C*s: level an aerated tank settles at; saturation at the surface, which is less.
+SOTR, SOTE: kLa20 C*inf20 x tank volume, at 1 atm from no oxygen; over the oxygen blown in.
+SAE: SOTR over power; say whether shaft, motor or wall-plug power.
+OTR_f: transfer rate in the field.
+alpha, beta: kLa and C*inf in the pond's water over those in clean water.
+F, theta: kLa of the diffuser as it is over kLa when new; growth of kLa per degC.
+tau, Omega: C*s over C*s at 20 C; C*inf at the site's air pressure over that at 1 atm.
+delta: C*inf over C*s, 1 at the surface, more with depth.
 
 Oxygen concentrations are in mg/L (g/m3), oxygen rates in kg/s.
 """
@@ -20,29 +30,10 @@ from ..units import QuantityError, Range, quantities
 from ..water import ATMOSPHERE, STANDARD, vapor_pressure
 
 THETA = 1.024                       # growth of the transfer coefficient per degC
+BETA = 0.98                         # fresh water; from memory, not verified
 # kLa in pond water over that in clean water: Shelton & Boyd (1983), Trans. Am. Fish. Soc. 112, 120-122; from memory,
 # not verified
 ALPHA = Range(0.66, 0.94, 1.07)
-
-DEFINITIONS = {
-    "kLa": "transfer coefficient: share of the oxygen shortage made up in a unit of time, 1/h",
-    "kLa20": "kLa carried to 20 C with theta = 1.024 per degree",
-    "C*inf": "oxygen level the test tank settles at when aerated for ever, mg/L; above the surface "
-             "saturation, because the bubbles are under pressure",
-    "C*s": "oxygen saturation at the surface from the handbook table, mg/L",
-    "SOTR": "standard oxygen transfer rate: kLa20 x C*inf20 x tank volume; clean water, 20 C, 1 atm, no "
-            "oxygen in it",
-    "SOTE": "standard oxygen transfer efficiency: SOTR over the oxygen blown in",
-    "SAE": "standard aeration efficiency: SOTR over power; say whether shaft, motor or wall-plug power",
-    "OTR_f": "oxygen transfer rate in the field",
-    "alpha": "kLa in the pond's water over kLa in clean water, same air and tank",
-    "beta": "C*inf in the pond's water over C*inf in clean water; set by salts, near 1 in fresh water",
-    "F": "fouling: kLa of the diffuser as it is over kLa when new",
-    "theta": "temperature growth of kLa, 1.024 per degC",
-    "tau": "C*s at water temperature over C*s at 20 C",
-    "Omega": "C*inf at the site's air pressure over C*inf at 1 atm",
-    "delta": "C*inf over C*s in the same water: 1 at the surface, more with depth",
-}
 
 
 @quantities(kla="1/s", temperature="degC", gives="1/s")
@@ -52,14 +43,12 @@ def transfer_coefficient_at_20(kla, temperature):
 
 
 @quantities(depth="m", gives="")
-def depth_factor(depth, bubbles="fine", effective=0.4):
-    """How far above surface saturation a deep tank settles: delta = C*inf / C*s.
+def depth_factor(depth):
+    """How far above surface saturation a deep tank of fine bubbles settles: delta = C*inf / C*s = 1 + 0.03858 d.
 
     depth (float or array, m): Depth of the diffuser, 0 to 10 m.
-    bubbles ({"fine", "coarse", "effective"}): ``1 + 0.03858 d``, ``0.99 + 0.0291 d``, or ``1 + effective d / 10.33``.
-    effective: Share of the depth that counts, 0.25 to 0.5.
-    References: Mueller, J.A., Boyle, W.C. & Pöpel, H.J. (2002). Aeration: Principles and Practice (fits read
-        second-hand). Metcalf & Eddy (2014). Wastewater Engineering, 5th ed. (effective-depth form).
+    References: Mueller, J.A., Boyle, W.C. & Pöpel, H.J. (2002). Aeration: Principles and Practice (fit read
+        second-hand).
     """
     depth = np.asarray(depth, float)
     if not np.all(depth >= 0):
@@ -67,27 +56,20 @@ def depth_factor(depth, bubbles="fine", effective=0.4):
     if np.any(depth > 10):
         warnings.warn(Caution("the fits (Mueller, Boyle & Pöpel 2002) come from tanks up to about "
                               f"{either('33 ft', '10 m')} deep.", by="depth_factor"), stacklevel=3)
-    forms = {"fine": 1 + 0.03858 * depth, "coarse": 0.99 + 0.0291 * depth,
-             "effective": 1 + effective * depth / 10.33}
-    if bubbles not in forms:
-        raise QuantityError(f"{bubbles!r} is not a kind of bubble this formula knows. Choose: "
-                            f"{', '.join(forms)}.")
-    return forms[bubbles][()]
+    return 1 + 0.03858 * depth
 
 
 @quantities(depth="m", gives="")
-def pressure_factor(depth, water, bubbles="fine", effective=0.4, plain=False):
+def pressure_factor(depth, water):
     """Omega: C*inf at the site's air pressure over C*inf at 1 atm.
 
     ``(P_site + p_de - p_v)/(P_1atm + p_de - p_v)``, with the effective-depth pressure
-    ``p_de = (delta - 1)(P_1atm - p_v)``. With ``plain=True`` it is P_site/P_1atm, which the test
-    standard allows for shallow tanks and textbooks use for all. Multiplying p_de by the depth once
-    more, as one printed form does, is wrong in its units.
+    ``p_de = (delta - 1)(P_1atm - p_v)``. Textbooks use P_site/P_1atm at all depths, which the test
+    standard allows for shallow tanks. Multiplying p_de by the depth once more, as one printed form
+    does, is wrong in its units.
     """
-    if plain:
-        return water.pressure_absolute / ATMOSPHERE
     vapor = vapor_pressure(water.temperature)
-    extra = (depth_factor(depth, bubbles, effective) - 1) * (ATMOSPHERE - vapor)
+    extra = (depth_factor(depth) - 1) * (ATMOSPHERE - vapor)
     return (water.pressure_absolute + extra - vapor) / (ATMOSPHERE + extra - vapor)
 
 
@@ -135,39 +117,27 @@ class Correction(NamedTuple):
     """Factors that lead from a clean-water rating to the pond; the product of all is `total`."""
 
     alpha: Annotated[float, ""]
-    fouling: Annotated[float, ""]
     temperature: Annotated[float, ""]              # theta**(T - 20)
     shortage: Annotated[float, ""]                 # (tau beta Omega C*inf20 - C) / C*inf20
     total: Annotated[float, ""]                    # OTR_f / SOTR; below zero means that the air drives oxygen out
 
 
-@quantities(dissolved_oxygen="mg/L", depth="m", alpha="", beta="", fouling="", gives=Correction)
-def field_correction(dissolved_oxygen, depth, water, alpha=ALPHA.usual, beta=0.98, fouling=1.0, bubbles="fine",
-                     effective=0.4, plain=False):
-    """Factors between the clean-water rating and the rate in a pond.
+@quantities(dissolved_oxygen="mg/L", depth="m", gives=Correction)
+def field_correction(dissolved_oxygen, depth, water):
+    """Factors between the clean-water rating and the rate in a pond, of the usual :data:`ALPHA` and a new diffuser.
 
     dissolved_oxygen (float or array, mg/L): In the pond, where the plume draws its water.
     depth (float or array, m): Of the diffuser.
-    water (Water): Temperature and air pressure; what salt does is in `beta`.
-    alpha: 0.1 to 1.3; of pond water :data:`ALPHA`.
-    beta: 0.5 to 1.05.
-    fouling: 0.1 to 1; 1 for a new diffuser.
-    bubbles, effective, plain: As in :func:`depth_factor` and :func:`pressure_factor`.
+    water (Water): Temperature and air pressure.
 
-    ``OTR_f = SOTR alpha F theta^(T-20) (tau beta Omega C*inf20 - C)/C*inf20``.
+    ``OTR_f = SOTR alpha F theta^(T-20) (tau beta Omega C*inf20 - C)/C*inf20``, with F = 1.
     References: ASCE/EWRI 2-06 (2007). Measurement of Oxygen Transfer in Clean Water (definitions from memory,
         cross-read through Metcalf & Eddy 2014, pp. 756-768, second-hand).
     """
-    for name, value, low, high in (("alpha", alpha, 0.1, 1.3), ("beta", beta, 0.5, 1.05),
-                                   ("fouling", fouling, 0.1, 1)):
-        if not np.all((np.asarray(value) >= low) & (np.asarray(value) <= high)):
-            raise QuantityError(f"{name} must be {low:g} to {high:g}; it was given {value}. {name}: "
-                                f"{DEFINITIONS.get(name, DEFINITIONS['F'])}.", by="field_correction")
     if np.any(np.asarray(dissolved_oxygen) < 0):
         raise QuantityError(f"Dissolved oxygen cannot be below zero; it was given {dissolved_oxygen} mg/L.")
-    settled_20 = depth_factor(depth, bubbles, effective) * STANDARD.saturation
-    omega = pressure_factor(depth, water, bubbles, effective, plain)
-    settled = temperature_factor(water.temperature) * beta * omega * settled_20
+    settled_20 = depth_factor(depth) * STANDARD.saturation
+    settled = temperature_factor(water.temperature) * BETA * pressure_factor(depth, water) * settled_20
     shortage = (settled - dissolved_oxygen) / settled_20
     warmth = THETA ** (np.asarray(water.temperature, float) - STANDARD.temperature)
-    return Correction(alpha, fouling, warmth[()], shortage, (alpha * fouling * warmth * shortage)[()])
+    return Correction(ALPHA.usual, warmth[()], shortage, (ALPHA.usual * warmth * shortage)[()])

@@ -15,7 +15,7 @@ from ..how_much_water import basin as bed
 from ..how_much_water import basinrange, doubts, handvolume, survey
 from ..spellings import calling, quoted, shortened
 from ..textfiles import line_cells, typed_lines
-from ..units import QuantityError, Range, asked, read_quantity, show, unit_label
+from ..units import QuantityError, Range, read_quantity, show, unit_label
 from .explorer import FIT, Choice, Explorer, Slider
 from .ownform import OwnForm, read_all
 
@@ -445,7 +445,7 @@ class OwnSoundings(OwnForm):
             return self._of_files(name, depths, bank_name, bank)
 
     def _of_files(self, name, depths, bank_name, bank):
-        read = asked(survey.read_survey)(depths, bank, depth_unit=self.unit.value or None,
+        read = survey.read_survey(depths, bank, depth_unit=self.unit.value or None,
                                   position_unit=self.place.value or None, depths_are=self.sign.value)
         basin, doubt, values = findings.water(read, name, bank_name)
         found, gaps = findings.say_water(values, self._system), findings.say_gaps(doubt, self._system)

@@ -176,23 +176,10 @@ class BloomCrash(NamedTuple):
     days: float = 7.0       # in a catfish pond it took 7 days (Boyd, Prather and Parks 1975; abstract seen)
 
 
-class Overturn(NamedTuple):
-    """Bottom water that comes up: hour after the start, mixed oxygen (mg/L), demand it brings (mg/L).
-
-    The two numbers come from whoever works out the layers. Half of the demand is used within
-    `half_life` hours (from memory, not verified: hours for sulfide and iron, days for the rest).
-    """
-
-    hour: float
-    dissolved_oxygen: Any
-    demand: Any = 0.0
-    half_life: float = 6.0
-
-
 class DayNight(NamedTuple):
     """A run: hours after the start, oxygen and saturation (mg/L, hours by runs), and where oxygen went.
 
-    `totals` holds mg/L over the whole run, each one a run: made, exchanged, delivered, overturned, and
+    `totals` holds mg/L over the whole run, each one a run: made, exchanged, delivered, and
     used by plankton, mud, fish, weeds and load. `start` is the clock hour of the first row.
     """
 
@@ -284,9 +271,9 @@ def _step_count(hours, step, use, exchange, events):
     return int(np.ceil(hours * HOUR / longest - 1e-9))
 
 
-def _run_count(c, delivery, dissolved_oxygen, overturn):
+def _run_count(c, delivery, dissolved_oxygen):
     """How many runs stand side by side: the longest of what was given as an array."""
-    given = [delivery, dissolved_oxygen, *(() if overturn is None else overturn)]
+    given = [delivery, dissolved_oxygen]
     given += [getattr(c, f.name) for f in dataclasses.fields(c) if f.name != "clear_share"]
     sizes = [np.size(value) for value in given if value is not None]
     return max(sizes + ([np.shape(c.clear_share)[1]] if np.ndim(c.clear_share) == 2 else []))
@@ -294,7 +281,7 @@ def _run_count(c, delivery, dissolved_oxygen, overturn):
 
 @quantities(dissolved_oxygen="mg/L", step="s", delivery="kg/s")
 def simulate(pond, conditions, hours=48.0, start=18.0, dissolved_oxygen=None, delivery=0.0, crash=None,
-             overturn=None, step=600.0):
+             step=600.0):
     """Oxygen of the pond through a few days and nights.
 
     conditions (Conditions): Numbers, or arrays of one entry a run.
@@ -303,7 +290,7 @@ def simulate(pond, conditions, hours=48.0, start=18.0, dissolved_oxygen=None, de
     dissolved_oxygen (float or array): mg/L at the start, mean of the pond; default 80 % of saturation, a guess
         (``oxygen.DUSK_SHARE``).
     delivery (float or array): kg/s of oxygen added steadily by aeration, per run.
-    crash (BloomCrash), overturn (Overturn).
+    crash (BloomCrash).
     step: s, longest step of the integrator.
     Returns: DayNight: Plain numbers in mg/L, one column a run.
     Raises ValueError: For a length or start out of range, or use so fast that no step is short enough.
@@ -315,13 +302,12 @@ def simulate(pond, conditions, hours=48.0, start=18.0, dissolved_oxygen=None, de
     if not 0 < hours <= 720 or not 0 <= start < 24:
         raise Refused("hours must be more than 0 and at most 720, start 0 to 24.", by="simulate")
     c = conditions
-    runs = _run_count(c, delivery, dissolved_oxygen, overturn)
+    runs = _run_count(c, delivery, dissolved_oxygen)
     n = int(np.ceil(hours * HOUR / step - 1e-9))
     clock = start + np.linspace(0, hours, 2 * n + 1)
     saturation, made, use, exchange, cool = _forcing(pond, c, clock, runs)
-    rush = 0.0 if overturn is None else np.max(overturn.demand) * np.log(2) / overturn.half_life * 24
     dead = 0.0 if crash is None else np.max(sources.BLOOM_DEMAND.usual * 1e-3 * np.asarray(c.chlorophyll))
-    rush += (np.max(c.load) + dead + 30 * np.max(c.load_per_day)) * np.max(c.load_rate_20c) * 2.2
+    rush = (np.max(c.load) + dead + 30 * np.max(c.load_per_day)) * np.max(c.load_rate_20c) * 2.2
     needed = _step_count(hours, step, use, exchange, rush)
     if needed > n:
         n = needed
@@ -331,29 +317,25 @@ def simulate(pond, conditions, hours=48.0, start=18.0, dissolved_oxygen=None, de
              else np.broadcast_to(np.asarray(dissolved_oxygen, float), (runs,)))
     not_negative("simulate", oxygen_at_the_start=first)
     gain = np.asarray(delivery, float) * DAY / pond.volume * 1e3 + np.zeros(runs)
-    return _run(first, n, hours, start, saturation, made, use, exchange, cool, gain, c, crash, overturn)
+    return _run(first, n, hours, start, saturation, made, use, exchange, cool, gain, c, crash)
 
 
-def _run(first, n, hours, start, saturation, made, use, exchange, cool, gain, c, crash, overturn):
+def _run(first, n, hours, start, saturation, made, use, exchange, cool, gain, c, crash):
     """March through the steps; see :func:`simulate` for what the arrays are."""
     h, runs = hours / 24 / n, len(first)
-    rates = np.array([np.broadcast_to(c.load_rate_20c, runs),
-                      np.full(runs, 0.0 if overturn is None else np.log(2) / overturn.half_life * 24)], float)
-    loads = np.array([np.broadcast_to(c.load, runs), np.zeros(runs)], float)
-    fed = np.array([np.broadcast_to(c.load_per_day, runs), np.zeros(runs)], float)
-    pools = crash is not None or overturn is not None or bool(np.any(loads) or np.any(fed))
-    alive, crash_at, turn_at = np.ones((n, 1, 1)), -1, -1           # share of the bloom that lives, at each step
+    rates, loads, fed = (np.array(np.broadcast_to(each, runs), float)
+                         for each in (c.load_rate_20c, c.load, c.load_per_day))
+    pools = crash is not None or bool(np.any(loads) or np.any(fed))
+    alive, crash_at = np.ones((n, 1, 1)), -1            # share of the bloom that lives, at each step
     if crash is not None:
         crash_at, back_at = (round(hour / hours * n) for hour in (crash.hour, crash.hour + 24 * crash.days))
         alive[max(crash_at, 0):max(back_at, 0)] = 1.0 - crash.share
-    if overturn is not None:
-        turn_at = round(overturn.hour / hours * n)
     held, trade, cool = (_looks(each) for each in (saturation, exchange, cool))
     made = _looks(made[0]) * alive + _looks(made[1])
     use = [_looks(use[0]) * alive, *(_looks(each) for each in use[1:])]
     supply, burn = made + gain, sum(use)
     seen, asked = np.empty((n, 4, runs)), np.zeros((n, 4, runs))    # oxygen, and what loads ask, at each look
-    out, turned = np.empty((n + 1, runs)), np.zeros(runs)
+    out = np.empty((n + 1, runs))
     out[0] = oxygen_now = np.array(first, float)
 
     def slope(k, look, o, loads):
@@ -363,16 +345,12 @@ def _run(first, n, hours, start, saturation, made, use, exchange, cool, gain, c,
         if not pools:
             return rate, 0.0
         draw = rates * loads * limit * cool[k, look]
-        asked[k, look] = draw[0] + draw[1]
+        asked[k, look] = draw
         return rate - asked[k, look], fed - draw
 
     for k in range(n):
-        if k == turn_at:
-            turned = turned + overturn.dissolved_oxygen - oxygen_now
-            oxygen_now = oxygen_now + (overturn.dissolved_oxygen - oxygen_now)
-            loads[1] += overturn.demand
         if k == crash_at:
-            loads[0] += 1e-3 * sources.BLOOM_DEMAND.usual * crash.share * np.asarray(c.chlorophyll, float)
+            loads = loads + 1e-3 * sources.BLOOM_DEMAND.usual * crash.share * np.asarray(c.chlorophyll, float)
         a, la = slope(k, 0, oxygen_now, loads)
         b, lb = slope(k, 1, oxygen_now + h / 2 * a, loads + h / 2 * la)
         m, lm = slope(k, 2, oxygen_now + h / 2 * b, loads + h / 2 * lb)
@@ -389,7 +367,6 @@ def _run(first, n, hours, start, saturation, made, use, exchange, cool, gain, c,
         return h / 6 * np.einsum("klr,l->r", rate, (1.0, 2.0, 2.0, 1.0))
     limit = seen / (seen + HALF_USE)
     totals = {"made": total(made), "exchanged": total(trade * (held - seen)), "delivered": gain * hours / 24,
-              "overturned": turned,
               **dict(zip(PARTS, [*(total(each * limit) for each in use), total(asked)], strict=True))}
     return DayNight(np.linspace(0, hours, n + 1), out, saturation[::2], totals, start)
 

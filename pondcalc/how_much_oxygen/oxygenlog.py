@@ -280,18 +280,15 @@ def _pieces(log, rows_of_nights, water):
     return pieces, np.array(means)
 
 
-@quantities(reaeration="1/hour")
-def fit_nights(log, water=SEA_LEVEL, dusk=20.0, dawn=6.0, reaeration=None):
+def fit_nights(log, water=SEA_LEVEL, dusk=20.0, dawn=6.0):
     """Use of oxygen and reaeration from the nights of a log, with 95 % intervals.
 
     log (oxygenlog.OxygenLog): One depth of a mixed pond, or the top layer.
     water (Water): Its air pressure; its temperature, for a log without.
     dusk, dawn: Clock hours of darkness; be strict, an hour of dawn light spoils the end of the night.
-    reaeration (float or Range): 1/h, where it is known from wind (speed over mean depth); then only use is fitted,
-        once with each end.
     Returns: NightFit: Plain numbers. The scatter is not believed to be smaller than a quarter of the meter's error.
-        With two readings a night and no reaeration given, the interval of use is from the meter's error and a
-        reaeration anywhere from 0 to 0.05 per hour.
+        With two readings a night the interval of use is from the meter's error and a reaeration anywhere from 0 to
+        0.05 per hour.
     Raises FieldDataError: If no night has two readings, or there is no temperature.
 
     dC/dt = k (Cs - C) - R 1.047^(T - 20), Cs and the growth following the measured temperature, solved exactly between
@@ -307,11 +304,8 @@ def fit_nights(log, water=SEA_LEVEL, dusk=20.0, dawn=6.0, reaeration=None):
     pieces, means = _pieces(log, found, water)
     count = sum(len(piece[0]) for piece in pieces)
     spare = count - 2 * len(pieces) - 1
-    given = reaeration is not None
-    if given or spare < 1:
-        ends = oxygen.as_range(reaeration if given else (0.0, 0.02, 0.05))
-        if not 0 <= ends.low <= ends.usual <= ends.high:
-            raise Refused("reaeration must be 0 or more, low to high in rising order.", by="fit_nights")
+    if spare < 1:
+        ends = Range(0.0, 0.02, 0.05)
         best, spare = ends.usual, count - 2 * len(pieces)
     else:
         grid = np.concatenate([[0.0], np.geomspace(1e-4, MOST_REAERATION, 80)])
@@ -341,9 +335,9 @@ def fit_nights(log, water=SEA_LEVEL, dusk=20.0, dawn=6.0, reaeration=None):
     fitted = np.split(smooth, np.cumsum([len(piece[0]) for piece in pieces])[:-1])
     use = [Range(*(float(part[i] * means[i]) for part in (low, usual, high))) for i in range(len(pieces))]
     together = Range(float(low.mean()), float(usual.mean()), float(high.mean()))
-    seen = bool(not given and ends.low > 0 and count > 2 * len(pieces) + 1)
+    seen = bool(ends.low > 0 and count > 2 * len(pieces) + 1)
     return NightFit(use, together, ends, seen, float(np.sqrt(variance)), found, fitted,
-                    np.array([part[-1] for part in fitted]), _advice(pieces, use, seen, given))
+                    np.array([part[-1] for part in fitted]), _advice(pieces, use, seen))
 
 
 def _edge(pieces, allowed, inside, grid, side):
@@ -357,7 +351,7 @@ def _edge(pieces, allowed, inside, grid, side):
     return float(optimize.brentq(lambda k: _solve(pieces, k)[0] - allowed, *sorted((inside, outside))))
 
 
-def _advice(pieces, use, seen, given):
+def _advice(pieces, use, seen):
     """One or two sentences on what to measure next."""
     longest = max(piece[0][-1] for piece in pieces)
     fewest = min(len(piece[0]) for piece in pieces)
@@ -370,7 +364,7 @@ def _advice(pieces, use, seen, given):
     if min(r.usual for r in use) < 0:
         return ("Oxygen rose in the dark, which plants cannot do. Check the meter, the hours of darkness, and "
                 "whether wind or an aerator was at work.")
-    if not seen and not given:
+    if not seen:
         return ("These nights do not show how much comes through the surface. Note the wind, and read through one "
                 "windy and one calm night.")
     if wide > 0.6:

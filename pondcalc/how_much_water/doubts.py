@@ -1,8 +1,7 @@
 """Which soundings and shoreline points can be trusted? Tests on plain numbers in metres.
 
 Each function answers one doubt and changes nothing: it returns a mask, a distance or a
-sentence, and :mod:`pondcalc.how_much_water.survey` decides what to do with it. A rule that leaves a row out has a
-threshold the reader can change.
+sentence, and :mod:`pondcalc.how_much_water.survey` decides what to do with it.
 """
 
 import numpy as np
@@ -11,40 +10,41 @@ from scipy.spatial import ConvexHull, QhullError
 from ..spellings import setting
 from ..units import format_number, length_text, unit_label
 
+# times the median distance from the middle: of points spread evenly over a disc the farthest lies 1.4 times out, and on
+# a straight line twice, so this is generous
+STRAY = 6.0
 SHALLOW = 0.9           # m, 3 ft: a deepest place less than that is doubted; our choice
 NO_SHORELINE = ("There is no shoreline, so the pond was taken to end at its outermost soundings. The real one may be "
                 "larger, for its rim and whole arms lie beyond them, or smaller, where coves and points of land cut in "
                 "between. Walk the bank with the same receiver and add it.")
 
 
-def stray(x, y, limit):
+def stray(x, y):
     """Points much farther from the middle of the survey than most.
 
     x, y (ndarray of float, shape (n,)): Position (m).
-    limit: Times the median distance from the middle beyond which a point is stray. For points spread evenly over a
-        disc the farthest lies 1.4 times the median distance out, and on a straight line twice, so 6 is generous.
-    Returns: tuple of ndarray: Mask, and distance from the median position (m; infinite where there is no position).
+    Returns: tuple of ndarray: Mask of those more than :data:`STRAY` times the median distance out, and distance from
+        the median position (m; infinite where there is no position).
     """
     known = np.isfinite(x) & np.isfinite(y)
     if not known.any():
         return ~known, np.full(len(x), np.inf)
     away = np.where(known, np.hypot(x - np.median(x[known]), y - np.median(y[known])), np.inf)
     apart = away[known & (away > 0)]
-    return away > limit * np.median(apart) if len(apart) else ~known, away
+    return away > STRAY * np.median(apart) if len(apart) else ~known, away
 
 
-def too_deep(depth, limit=None):
+def too_deep(depth):
     """Depths out of line with all the others, such as 98 ft typed for 9.8 ft.
 
     depth (ndarray of float, shape (n,)): Depth (m).
-    limit: Deepest depth (m) to believe. Without it: three times the deepest sounding but one (with more than 50
-        soundings, but two; one more for each further 50), so that a few slips cannot vouch for each other.
-    Returns: tuple: Mask, and the limit used (m; infinite when there are fewer than 5 soundings).
+    Returns: tuple: Mask, and the limit (m; infinite when there are fewer than 5 soundings): three times the deepest
+        sounding but one (with more than 50 soundings, but two; one more for each further 50), so that a few slips
+        cannot vouch for each other.
     """
-    if limit is None:
-        spare = 1 + len(depth) // 50
-        limit = 3 * np.sort(depth)[-1 - spare] if len(depth) >= 5 else np.inf
-        limit = limit if limit > 0 else np.inf
+    spare = 1 + len(depth) // 50
+    limit = 3 * np.sort(depth)[-1 - spare] if len(depth) >= 5 else np.inf
+    limit = limit if limit > 0 else np.inf
     return depth > limit, limit
 
 

@@ -295,13 +295,13 @@ def place_transects(sheet, kind, position_unit):
     return origin
 
 
-def drop_stray(sheet, limit, what="soundings"):
-    """Leave out places far from all others; `limit` as for :func:`pondcalc.how_much_water.doubts.stray`."""
-    far, away = doubts.stray(sheet.values["x"], sheet.values["y"], limit)
+def drop_stray(sheet, what="soundings"):
+    """Leave out places far from all others; see :func:`pondcalc.how_much_water.doubts.stray`."""
+    far, away = doubts.stray(sheet.values["x"], sheet.values["y"])
 
     def reason(i):
         where = length_text(away[i]) if np.isfinite(away[i]) else "half the Earth"
-        return f"lies {where} from the middle of the {what}, more than {limit:g} times the usual distance"
+        return f"lies {where} from the middle of the {what}, more than {doubts.STRAY:g} times the usual distance"
 
     sheet.drop(far, reason)
     enough(sheet)
@@ -326,10 +326,10 @@ def _drop_loops(sheet):
         sheet.drop(loop, "part of a small loop where the line crosses itself")
 
 
-def read_shoreline(source, kind, origin, position_unit, stray_limit):
+def read_shoreline(source, kind, origin, position_unit):
     """Sheet of shoreline points, in order and with x and y, and the origin they are counted from.
 
-    source, position_unit, stray_limit: As for :func:`read_survey`.
+    source, position_unit: As for :func:`read_survey`.
     kind ({"local", "degrees"} or None): Form of the soundings; None when these have no place on the map.
     origin: Latitude and longitude from which the soundings are counted, degrees, or None.
     Raises FieldDataError: If it is in another form, crosses itself in a big way, or has fewer than three points.
@@ -341,7 +341,7 @@ def read_shoreline(source, kind, origin, position_unit, stray_limit):
         raise FieldDataError(f"The shoreline is in {words[own]} but the soundings are in {words[kind]}, so they "
                              "cannot be laid on one map. Give both in the same form.")
     origin = positions(sheet, own, position_unit, origin)
-    drop_stray(sheet, stray_limit, "shoreline")
+    drop_stray(sheet, "shoreline")
     again = np.r_[False, (np.diff(sheet.values["x"]) == 0) & (np.diff(sheet.values["y"]) == 0)]
     sheet.drop(again, "repeats the point before it")
     closing = np.zeros(len(sheet), bool)
@@ -490,12 +490,11 @@ def _point_downward(sheet, depths_are, unit):
         raise FieldDataError(f"{sheet.name}: every depth is zero. Check that the right column is headed 'depth'.")
 
 
-def _drop_too_deep(sheet, limit):
+def _drop_too_deep(sheet):
     depth = sheet.values["depth"]
-    deep, used = doubts.too_deep(depth, limit)
-    rule = "the depth_limit you set" if limit else "three times what all but the deepest few reach"
-    sheet.drop(deep, lambda i: f"the depth, {length_text(depth[i])}, is beyond {length_text(used)}, {rule}; "
-                               "perhaps the decimal point slipped")
+    deep, limit = doubts.too_deep(depth)
+    sheet.drop(deep, lambda i: f"the depth, {length_text(depth[i])}, is beyond {length_text(limit)}, three times what "
+                               "all but the deepest few reach; perhaps the decimal point slipped")
     enough(sheet)
 
 
@@ -578,11 +577,11 @@ def _common_notes(sheet, unit, area, shoreline, placed=True):
     return [note for note in notes if note]
 
 
-def _read_unplaced(sheet, unit, shoreline, position_unit, stray_limit):
+def _read_unplaced(sheet, unit, shoreline, position_unit):
     """Survey of transects without a place on the map."""
     bank, origin = None, None
     if shoreline is not None:
-        bank_sheet, origin = read_shoreline(shoreline, None, None, position_unit, stray_limit)
+        bank_sheet, origin = read_shoreline(shoreline, None, None, position_unit)
         bank = Shoreline(bank_sheet.values["x"], bank_sheet.values["y"])
     names, sheet.values["track"] = np.unique(sheet.cells["track"].astype(str), return_inverse=True)
     _merge_repeats(sheet, "track", "distance")
@@ -603,9 +602,7 @@ def _read_unplaced(sheet, unit, shoreline, position_unit, stray_limit):
     return Survey(None, bank, transects, origin, tuple(notes), tuple(dropped))
 
 
-@quantities(stray_limit="", depth_limit="m")
-def read_survey(soundings, shoreline=None, depth_unit=None, position_unit=None, depths_are="downward",
-                stray_limit=6.0, depth_limit=None):
+def read_survey(soundings, shoreline=None, depth_unit=None, position_unit=None, depths_are="downward"):
     """Read soundings, and a shoreline if there is one, and say what is doubtful.
 
     soundings, shoreline (pathlib.Path, open file, bytes or str): CSV; a str is the text itself. Soundings as
@@ -614,9 +611,6 @@ def read_survey(soundings, shoreline=None, depth_unit=None, position_unit=None, 
         ``lat,lon`` or ``x_ft,y_ft`` in walking order. A ``track`` column is kept. Units in any usual form.
     depth_unit, position_unit: ``"ft"`` or ``"m"``, where the heading does not say.
     depths_are ({"downward", "upward"}): ``"upward"`` for files that give depths as negative numbers.
-    stray_limit: A place this many times the median distance from the middle is left out; default 6.
-    depth_limit (quantity): Deeper soundings are left out. Without it: see
-        :func:`pondcalc.how_much_water.doubts.too_deep`.
     Returns: Survey.
     Raises FieldDataError: If a fault would make every later number wrong, or fewer than three soundings are left.
 
@@ -630,9 +624,6 @@ def read_survey(soundings, shoreline=None, depth_unit=None, position_unit=None, 
     if depths_are not in ("downward", "upward"):
         raise FieldDataError(f"depths_are={depths_are!r} is not known. Write depths_are='downward' for positive "
                              "depths, or 'upward' for negative ones.")
-    if not stray_limit > 2:
-        raise FieldDataError(f"stray_limit={stray_limit!r} would leave out good soundings: in a long pond the "
-                             "ends lie twice the median distance out. Use a number above 2, usually 6.")
     sheet = open_sheet(soundings)
     kind = layout(sheet)
     if kind == "transects":
@@ -645,16 +636,16 @@ def read_survey(soundings, shoreline=None, depth_unit=None, position_unit=None, 
         enough(sheet)
         kind = next((form for form in ENDS if any(map(sheet.has, ENDS[form]))), None)
         if kind is None:
-            _drop_too_deep(sheet, depth_limit)
-            return _read_unplaced(sheet, unit, shoreline, position_unit, stray_limit)
+            _drop_too_deep(sheet)
+            return _read_unplaced(sheet, unit, shoreline, position_unit)
         origin = place_transects(sheet, kind, position_unit)
     else:
         origin = positions(sheet, kind, position_unit, None)
-    drop_stray(sheet, stray_limit)
-    _drop_too_deep(sheet, depth_limit)
+    drop_stray(sheet)
+    _drop_too_deep(sheet)
     bank, dropped, area = None, [], None
     if shoreline is not None:
-        bank_sheet, _ = read_shoreline(shoreline, kind, origin, position_unit, stray_limit)
+        bank_sheet, _ = read_shoreline(shoreline, kind, origin, position_unit)
         bank = Shoreline(bank_sheet.values["x"], bank_sheet.values["y"])
         _fit_to_shoreline(sheet, bank)
         sheet.notes += bank_sheet.notes

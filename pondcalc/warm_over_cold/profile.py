@@ -150,12 +150,11 @@ def _make(table, when, pond_depth):
     return Profile(depth, temperature, oxygen if some else None, when, tuple(notes))
 
 
-def read_profile(source, depth_unit=None, temperature_unit=None, pond_depth=None, when="", water=SEA_LEVEL):
+def read_profile(source, pond_depth=None, when="", water=SEA_LEVEL):
     """Read a profile from a file or from pasted text.
 
     source (Path, open file, bytes or str): A str is the text itself. Needs headings for depth and temperature, and
         may have one for oxygen; units in the headings, such as ``depth (ft)``, ``temperature (F)``.
-    depth_unit, temperature_unit: Units for columns whose heading has none.
     pond_depth (quantity): Greatest depth of the pond; catches feet marked as metres.
     when: Day of the reading.
     water (Water): Its air pressure is for oxygen written in percent of saturation.
@@ -168,7 +167,7 @@ def read_profile(source, depth_unit=None, temperature_unit=None, pond_depth=None
     [25.0, 15.0]
     """
     table = read(source, (_DEPTH, _WARM, _OXYGEN), "profile", "depth (ft),temperature (F)", strict=True,
-                 told={"depth": depth_unit, "temperature": temperature_unit}, water=water)
+                 water=water)
     warmest = np.max(table["temperature"], initial=-math.inf)
     if table.unit["temperature"] == "degree_Fahrenheit" and warmest > HOTTEST:
         raise QuantityError(f"A temperature of {warmest * 1.8 + 32:.4g} °F is hotter than any pond. Check that line "

@@ -55,7 +55,7 @@ def loop(sizes, depths, rtol=RTOL):
 
 
 def truth():
-    oxygen, *_ = follow(SIZES[FEW][None, :], DEPTHS[FEW][:, None], COLUMN, steps=2000)
+    oxygen, *_ = follow(SIZES[FEW][None, :], DEPTHS[FEW][:, None], COLUMN, least=2000)
     return 1 - oxygen / OXYGEN_SHARE
 
 

@@ -10,7 +10,6 @@ import pytest
 from rows import library, ours
 
 from pondcalc.how_much_water.survey import read_survey
-from pondcalc.units import asked
 
 COUNT = 100_000
 
@@ -41,15 +40,15 @@ def test_numpy_alone(benchmark, text):
 
 def test_clean_file(benchmark, text):
     ours(benchmark, "100,000 soundings read and checked")
-    assert len(benchmark(asked(read_survey), text).soundings) > 0.99 * COUNT
+    assert len(benchmark(read_survey, text).soundings) > 0.99 * COUNT
 
 
 def test_clean_file_with_a_shoreline_of_1000_points(benchmark, text, bank):
     ours(benchmark, "the same with a shoreline of 1,000 points")
-    assert len(benchmark(asked(read_survey), text, bank).soundings) > 0.99 * COUNT
+    assert len(benchmark(read_survey, text, bank).soundings) > 0.99 * COUNT
 
 
 def test_file_with_one_word_among_the_numbers(benchmark, text):
     ours(benchmark, "the same with one word among the numbers")
-    survey = benchmark(asked(read_survey), text + "\n39.0,-96.8,weeds,T1\n")
+    survey = benchmark(read_survey, text + "\n39.0,-96.8,weeds,T1\n")
     assert any("weeds" in d.reason for d in survey.dropped)
