@@ -113,14 +113,14 @@ def _say_kinds(result, system):
     options = result.options
 
     def each(row):
-        low, usual, high = (format_number(100 * end[row], 2) for end in result.share)
+        low, usual, high = (f"{100 * end[row]:.0f}" for end in result.share)
         rate = show(options.bubbles.usual[row], "oxygen rate", system, digits=2)
         return f"{options.diffuser[row]} {usual} % ({low} to {high} %), or {rate}"
     flow = show(options.flow_free_air[0], "air flow", system, digits=2)
     lifted = show_range(min(options.lifted.low), max(options.lifted.high), "water flow", system)
     apart = 100 * (np.max(options.lifted.usual) / np.min(options.lifted.usual) - 1)
-    return (f"Oxygen out of the bubbles, usual case and range: {each(0)}; {each(1)}; {each(2)}. Water lifted: {lifted}, "
-            f"in the usual case within {apart:.0f} % of each other. The membrane gets {flow} of free air.")
+    return (f"Oxygen out of the bubbles, usual case and range: {each(0)}; {each(1)}; {each(2)}. Water lifted: "
+            f"{lifted}, in the usual case within {apart:.0f} % of each other. The membrane gets {flow} of free air.")
 
 
 def diffuser_kinds(system="US"):
@@ -339,8 +339,8 @@ def places(basin, shoreline, system="US"):
         depths = [show(end, "depth", system, digits=2) for end in
                   (found.diffuser_depth.min(), found.diffuser_depth.max())]
         where = depths[0] if depths[0] == depths[1] else f"{depths[0]} to {depths[1]}"
-        fewer = (f"Only {len(found.x)} of {result.wanted} places {'are' if len(found.x) > 1 else 'is'} deep enough and far "
-                 "enough apart. " if result.short else "")
+        fewer = (f"Only {len(found.x)} of {result.wanted} places {'are' if len(found.x) > 1 else 'is'} deep enough and "
+                 "far enough apart. " if result.short else "")
         gaps = pdist(np.column_stack([found.x, found.y]))       # none for a single diffuser
         stand = (f"{len(found.x)} diffusers stand {where} down, the nearest two "
                  f"{show(gaps.min(), 'distance', system, digits=2)} apart" if len(gaps) else

@@ -86,6 +86,7 @@ def kinds(figure, result, system):
     for row, (colour, hatch) in zip(rows, BARS, strict=True):
         _range_bar(left, row, [100 * end[row] for end in result.share], colour, hatch)
         _range_bar(right, row, [end[row] for end in lifted], colour, hatch)
+    right.locator_params(axis="x", nbins=4)
     left.set_yticks(rows, result.options.diffuser)
     right.set_yticks(rows, [""] * len(rows))
     for ax in (left, right):

@@ -119,7 +119,7 @@ def layered_pond(figure, result, system):
         ax.axhspan(*_depth([result.layer.top, min(result.layer.bottom, deepest)], system), facecolor="#CCCCCC",
                    alpha=0.6, hatch="\\\\", edgecolor="#FFFFFF")
     figure.text(0.085, 0.94, ("Mixed: no layers" if mixed else "Gray band: steepest layer")
-                + ("" if result.stop is None else ". White: plume. Red: where it may stop"), fontsize=9)
+                + ("" if result.stop is None else ". White: plume. Red bar with ends: where it may stop"), fontsize=9)
 
 
 def after_overturn(figure, result, system):
