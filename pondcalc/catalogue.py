@@ -231,7 +231,7 @@ ROWS = {(row.section, row.name): row for row in (
         know_better="a tape along the path of the line"),
     Row("line", "inside_diameter", "bore", "Inside diameter of the line", usual="0.824 in",
         because="3/4 in pipe, " + OURS, slider=("0.25 in", "2 in", 0.01), assumed=True,
-        doubt=Doubt("times", 0.8, 1.25, (0.95, 1.05)), know_better="calipers: a nominal size is not the true bore"),
+        doubt=Doubt("times", 0.8, 1.25, (0.95, 1.05)), know_better="calipers, as a nominal size is not the true bore"),
     Row("line", "size", "bore", "Size of the line", "asked", "0.1 in", "4 in", example=("1/2 in",),
         asks="Size of the line: its bore, or the size printed on it"),
     Row("line", "reach", "distance", "Line from the bank to the diffuser", "asked", "0 ft", "3 mile",

@@ -481,8 +481,8 @@ def say_air(values, below=None, system="US"):
     words = (f"{count} {values['diffuser']} diffuser{'s' if count > 1 else ''} "
              f"{show(values['submergence'], 'depth', system)} down with "
              f"{show(values['flow_free_air'].usual, 'air flow', system)} of free air in all: "
-             f"{first}, {second}, and {span('lifted', 'water flow')} of water lifted, which is one pond "
-             f"volume in {span('turnover', 'time')}.")
+             f"{first}; {second}. {'They lift' if count > 1 else 'It lifts'} {span('lifted', 'water flow')} of water, "
+             f"one pond volume in {span('turnover', 'time')}.")
     if below is not None:
         words += f" {100 * below:.0f} % of the water lies below the diffusers."
     return words

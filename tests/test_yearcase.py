@@ -80,7 +80,7 @@ def test_what_guards_the_ice_stands_while_there_is_ice_in_the_records():
 
 def test_ice_is_told_with_how_far_single_winters_stand_from_it():
     assert yearcase.say_ice_range((340, 433)) == (
-        "by records of six waters, nine winters in ten, the first ice lies between Nov 29 and Jan 10, the last between "
+        "by records of six waters, first ice comes between Nov 29 and Jan 10 in nine winters of ten, last ice between "
         "Feb 14 and Apr 4")
 
 

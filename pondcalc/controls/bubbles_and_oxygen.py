@@ -106,19 +106,21 @@ def _compare_kinds(submergence, oxygen, power, diffusers, equal):
         options = comparison.same_power(power, submergence, column, diffusers)
     blown = air.oxygen_mass_flow(options.flow_free_air)
     return SimpleNamespace(options=options, share=Range(*(np.maximum(end, 0) / blown for end in options.bubbles)),
-                           most_lift=1.5)
+                           most_lift=3.3)
 
 
 def _say_kinds(result, system):
     options = result.options
 
     def each(row):
-        return f"{options.diffuser[row]} {show(options.bubbles.usual[row], 'oxygen rate', system, digits=2)}"
+        low, usual, high = (f"{100 * end[row]:.0f}" for end in result.share)
+        rate = show(options.bubbles.usual[row], "oxygen rate", system, digits=2)
+        return f"{options.diffuser[row]} {usual} % ({low} to {high} %), or {rate}"
     flow = show(options.flow_free_air[0], "air flow", system, digits=2)
-    lifted = [show(v, "water flow", system, digits=3) for v in options.lifted.usual]
+    lifted = show_range(min(options.lifted.low), max(options.lifted.high), "water flow", system)
     apart = 100 * (np.max(options.lifted.usual) / np.min(options.lifted.usual) - 1)
-    return (f"Oxygen out of the bubbles, usual case: {each(0)}, {each(1)}, {each(2)}. Water lifted: {lifted[0]}, "
-            f"{lifted[1]} and {lifted[2]}, within {apart:.0f} % of each other. The membrane gets {flow} of free air.")
+    return (f"Oxygen out of the bubbles, usual case and range: {each(0)}; {each(1)}; {each(2)}. Water lifted: "
+            f"{lifted}, in the usual case within {apart:.0f} % of each other. The membrane gets {flow} of free air.")
 
 
 def diffuser_kinds(system="US"):
@@ -195,7 +197,7 @@ def lifted(pond, system="US"):
     """How much water does the air lift, and what does splitting it do?"""
     place = findings.setting(pond)
     counts = np.arange(1, 9)
-    most = plume.lifted_water(6 * CFM, 20 * FOOT, 8).high
+    most = 1.02 * plume.lifted_water(6 * CFM, 20 * FOOT, 8, place.water.at(20.0)).high
 
     def model(submergence, flow, diffusers):
         each = plume.lifted_water(flow, submergence, counts, place.water.at(20.0))
@@ -337,15 +339,15 @@ def places(basin, shoreline, system="US"):
         depths = [show(end, "depth", system, digits=2) for end in
                   (found.diffuser_depth.min(), found.diffuser_depth.max())]
         where = depths[0] if depths[0] == depths[1] else f"{depths[0]} to {depths[1]}"
-        fewer = (f"Only {len(found.x)} of {result.wanted} places are deep enough and far enough apart. " if result.short
-                 else "")
+        fewer = (f"Only {len(found.x)} of {result.wanted} places {'are' if len(found.x) > 1 else 'is'} deep enough and "
+                 "far enough apart. " if result.short else "")
         gaps = pdist(np.column_stack([found.x, found.y]))       # none for a single diffuser
         stand = (f"{len(found.x)} diffusers stand {where} down, the nearest two "
                  f"{show(gaps.min(), 'distance', system, digits=2)} apart" if len(gaps) else
                  f"1 diffuser stands {where} down")
         return (f"{fewer}{stand}. "
-                f"{100 * result.share:.1f} % of the water lies deeper than the deepest of them (inside the dashed "
-                "line) and stays mostly unstirred. Darker is deeper.")
+                f"{100 * result.share:.1f} % of the water lies deeper than {'all of them' if len(gaps) else 'it does'} "
+                "(inside the dashed line) and stays mostly unstirred. Darker is deeper.")
     return Explorer("Places for the diffusers", model, draw.places, say,
                     [Slider.of("air", "diffusers", to="count", label="Diffusers"),
                      Slider("spacing", "Distance between two, at least", "distance", "5 ft", "150 ft", "15 ft", step=5),

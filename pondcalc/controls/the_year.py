@@ -429,10 +429,11 @@ def _say_bottom(result, hot, system):
     low, high, narrowed = result.bottom
     span = show_range(low, high, "temperature", system)
     warmed = float(result.temperature[1, hot, -1])
-    rise = show_range(*(max(0.0, round(warmed - end)) for end in (high, low)), "temperature rise", system)
+    rise = [max(0.0, round(warmed - end)) for end in (high, low)]
+    effect = f"may warm it by {show_range(*rise, 'temperature rise', system)}" if max(rise) > 0 else "hardly warms it"
     known = "With your own readings of workbook 05" if narrowed else "Without readings of your own"
     yield (f"How much wind stirs a pond decides how warm its bottom is, and no map tells it. {known} the bottom "
-           f"without air may stand anywhere from {span}, so air may warm it by {rise}."
+           f"without air may stand anywhere from {span}, so air {effect}."
            + ("" if narrowed else " A summer profile saved in workbook 05 narrows that."))
 
 
@@ -525,7 +526,8 @@ def _judge(log, count, hours_a_day, shift, floor):
 
 def _say_log(result, system="US"):
     many = "1 reading" if result.count == 1 else f"{result.count} readings"
-    judged = (f"Judged by {result.hours_a_day:g} hours a day planned and a gauge change of "
+    planned = "1 hour" if result.hours_a_day == 1 else f"{result.hours_a_day:g} hours"
+    judged = (f"Judged by {planned} a day planned and a gauge change of "
               f"{show(result.shift, 'pressure', system, digits=2)}.")
     flags = upkeep.check_log(result.part, result.hours_a_day, result.shift, system, result.floor)
     return "\n".join([f"{many}, the last on {result.part.date[-1]}. {judged}", yearcase.say_flags(flags, wrap=False),

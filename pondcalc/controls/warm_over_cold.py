@@ -134,11 +134,11 @@ def _say_layers(result, system):
     if result.kind == "upside down":
         return ("Upside down: the upper water is heavier, so it sinks at once and the pond cannot stay like this. Make "
                 "the two temperatures alike, or warm the surface.")
+    bubbles = comparison.say_stop(result.flow, result.stop, system)
     if result.kind == "mixed":
         return ("Mixed: no layer here is more than a thermometer's error apart in weight, so any breeze can stir the "
-                "pond to the bottom.")
+                f"pond to the bottom. {bubbles[0].upper()}{bubbles[1:]}.")
     ends = result.layer.top, min(result.layer.bottom, result.depth[-1])
-    bubbles = comparison.say_stop(result.flow, result.stop, system)
     where = (f"from {show_range(*ends, 'depth', system)}" if ends[1] - ends[0] > 0.01 else
              f"in a sharp step at {show(ends[0], 'depth', system)}")
     return (f"{result.kind.capitalize()}. Weight changes fastest {where}; "
@@ -199,7 +199,7 @@ def _say_overturn(result, system):
     return (f"Layered like this, {100 * own.stagnant_share:.0f} % of this pond's water is stagnant. Mixed, it "
             f"stands at {_t(own.temperature, system)} with {before[0]}; after the demand of the stagnant water "
             f"{show_range(low, high, 'oxygen', system)}. Before any demand, straight walls would leave {before[1]} and "
-            f"a cone {before[2]}: the shape decides.")
+            f"a cone {before[2]}{': the shape decides' if before[1] != before[2] else ''}.")
 
 
 def sudden_overturn(depth, area, profile, system="US"):

@@ -7,7 +7,7 @@ from ..units import KINDS, format_number, unit_label
 from . import style
 
 DEEPEST = 9.144         # m, 30 ft: the depth axes stand still here
-FASTEST = 1.0           # m/s
+FASTEST = 1.1           # m/s
 BARS = ((style.SKY, ""), (style.GREEN, "//"), (style.ORANGE, "xx"))
 
 
@@ -86,6 +86,7 @@ def kinds(figure, result, system):
     for row, (colour, hatch) in zip(rows, BARS, strict=True):
         _range_bar(left, row, [100 * end[row] for end in result.share], colour, hatch)
         _range_bar(right, row, [end[row] for end in lifted], colour, hatch)
+    right.locator_params(axis="x", nbins=4)
     left.set_yticks(rows, result.options.diffuser)
     right.set_yticks(rows, [""] * len(rows))
     for ax in (left, right):
@@ -112,7 +113,7 @@ def tub(figure, result, system):
     ax.plot(minutes[~used], result.log.dissolved_oxygen[~used], "x", color=style.RED, markersize=6, label="left out")
     ax.plot(result.minutes, result.curve, color=style.BLACK, linewidth=1.4, label="fitted curve")
     ax.axhline(result.fit.saturation, color=style.BLACK, linestyle=":", linewidth=1.2)
-    ax.text(0.99 * result.last, result.fit.saturation, f"settles at {format_number(result.fit.saturation)}", ha="right",
+    ax.text(0.01 * result.last, result.fit.saturation, f"settles at {format_number(result.fit.saturation)}",
             va="bottom", fontsize=9)
     ax.legend(loc="lower right", fontsize=9)
     miss = style.axes(figure, (0.105, 0.13, 0.605, 0.21), xlim=(0, result.last), ylim=(-0.5, 0.5), xlabel="Minutes")
@@ -142,7 +143,8 @@ def split(figure, result, system):
     left = style.axes(figure, (0.12, 0.15, 0.36, 0.76), system, xlabel="Diffusers sharing the air",
                       ylabel=("Water lifted", "water flow"), ylim=(0, style.shown(result.most, "water flow", system)))
     right = style.axes(figure, (0.6, 0.15, 0.37, 0.76), xlabel="Diffusers sharing the air",
-                       ylabel="Hours to lift one pond volume", ylim=(0, LONGEST))
+                       ylabel="Hours to lift one pond volume", ylim=(0, LONGEST),
+                       title="" if result.turnover.high.max() < LONGEST else "At the top: longer still")
     lifted = [style.shown(end, "water flow", system) for end in result.lifted]
     hours = [np.minimum(end / 3600, 0.985 * LONGEST) for end in result.turnover]
     right.axhline(24, color=style.RED, linestyle="--", linewidth=1.2)

@@ -250,11 +250,11 @@ def log(figure, result, system):
                 least=20.0)
     limit(box, style.shown(result.warm, "temperature", system), "warm")
     each = np.concatenate([[np.nan], np.diff(kept.hours) / np.maximum(np.diff(day), 1e-9)])
-    hours = panel(0, 1, "time", "h", [(each, "", "o")], "Hours run a day", (0, 26))
+    hours = panel(0, 1, "time", "h", [(each, "", "o")], "Hours run a day", (0, 28))
     hours.set(ylabel="h")
     if np.isfinite(each).any():
         hours.set_yticks([0, 6, 12, 18, 24])
-    limit(hours, result.hours_a_day, "planned", below=True)
+    limit(hours, result.hours_a_day, "planned")
     gas = panel(1, 1, "oxygen", "mg/L", [(kept.top_oxygen, "top", "o"), (kept.bottom_oxygen, "bottom", "^")],
                 "Oxygen", (0, 14))
     limit(gas, result.floor, "to keep", color=style.RED, linestyle="--", linewidth=1.4, below=True)
@@ -284,8 +284,11 @@ def copper(figure, result, system):
         ax.barh(row, high - low, left=low, height=0.5, color=colour, hatch=hatch, edgecolor=style.BLACK)
         if row == 0:
             ax.plot([low, low], [row - 0.32, row + 0.32], color=style.BLACK, linewidth=3)
-        ax.annotate(f"{format_number(low, 2)} {joined} {format_number(high, 2)}", (high, row), (6, 0),
-                    textcoords="offset points", va="center")
+        ends = [format_number(end, 2) for end in (low, high)]
+        words = ends[0] if ends[0] == ends[1] else f"{ends[0]} {joined} {ends[1]}"
+        crowded = high > 0.6 * ax.get_xlim()[1]         # no room for words at the right
+        ax.annotate(words, (low if crowded else high, row), (-6 if crowded else 6, 0), textcoords="offset points",
+                    va="center", ha="right" if crowded else "left")
 
 
 def calendar(figure, result, system):

@@ -88,8 +88,8 @@ def _silhouette(ax, depth, area, boundary, system, middle=0.0, half=0.47, cold_o
 def layered_pond(figure, result, system):
     """Temperature, weight and pond shape side by side, with the steepest layer banded.
 
-    `result` has depth, area (m, m2), profile, lighter (%), layer (steepest), middle (m), diffuser (m) and stop (of
-    its plume, or None).
+    `result` has depth, area (m, m2), profile, kind (of layers), lighter (%), layer (steepest), middle (m), diffuser
+    (m) and stop (of its plume, or None).
     """
     deepest = float(result.depth[-1])
     left = _temperature_axis(figure, (0.085, 0.15, 0.3, 0.76), deepest, system)
@@ -103,7 +103,8 @@ def layered_pond(figure, result, system):
     middle.set_yticklabels([])
     middle.plot(result.lighter, _depth(result.fine, system), **style.LINES[0])
     right = _bare(figure, (0.68, 0.15, 0.31, 0.76), (-0.5, 0.5), left.get_ylim(), "Pond, cut across")
-    _silhouette(right, result.depth, result.area, result.middle, system,
+    mixed = result.kind == "mixed"
+    _silhouette(right, result.depth, result.area, 0.0 if mixed else result.middle, system,
                 cold_on_top=profile.temperature[0] < profile.temperature[-1])
     if result.stop is not None:
         top, usual, low = _depth(result.stop.depth, system)
@@ -114,11 +115,11 @@ def layered_pond(figure, result, system):
         if low > 0:
             right.plot([0, 0], [top, low], color=style.RED, linewidth=2.4, marker="_", markersize=14,
                        markeredgewidth=2.4)
-    for ax in (left, middle):
+    for ax in () if mixed else (left, middle):
         ax.axhspan(*_depth([result.layer.top, min(result.layer.bottom, deepest)], system), facecolor="#CCCCCC",
                    alpha=0.6, hatch="\\\\", edgecolor="#FFFFFF")
-    figure.text(0.085, 0.94, "Gray band: steepest layer" + ("" if result.stop is None else
-                ". White: plume. Red: where it may stop"), fontsize=9)
+    figure.text(0.085, 0.94, ("Mixed: no layers" if mixed else "Gray band: steepest layer")
+                + ("" if result.stop is None else ". White: plume. Red bar with ends: where it may stop"), fontsize=9)
 
 
 def after_overturn(figure, result, system):

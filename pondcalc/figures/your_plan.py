@@ -16,7 +16,7 @@ def operating_point(figure, result, system):
 
     def air(values):
         return style.shown(values, "air flow", system)
-    ax = style.axes(figure, (0.1, 0.14, 0.5, 0.8), system, xlabel=("Free air", "air flow"),
+    ax = style.axes(figure, (0.1, 0.14, 0.5, 0.69), system, xlabel=("Free air", "air flow"),
                     ylabel=("Gauge pressure", "pressure"), xlim=(0, air(result.most_flow)),
                     ylim=(0, pressure(result.most_pressure)))
     ax.plot(air(result.curve.flow_free_air), pressure(result.curve.pressure_gauge), label="compressor gives",
@@ -25,9 +25,9 @@ def operating_point(figure, result, system):
     if result.plan.point is not None:
         ax.plot(air(result.plan.point.flow_free_air), pressure(result.plan.point.pressure_gauge), "o", markersize=9,
                 color=style.BLACK, label="runs here")
-    ax.legend(loc="upper right")
+    ax.legend(loc="lower left", bbox_to_anchor=(0, 1.0), ncols=2, fontsize=9, borderpad=0)
     parts = result.plan.pressure
-    side = style.axes(figure, (0.72, 0.14, 0.25, 0.8), xlim=(-0.8, 0.8), xticks=[],
+    side = style.axes(figure, (0.72, 0.14, 0.25, 0.69), xlim=(-0.8, 0.8), xticks=[],
                       ylim=(0, pressure(result.most_pressure)))
     foot = 0.0
     for words, value, colour, hatch in (("water above", parts.static, style.SKY, ""),
@@ -38,7 +38,8 @@ def operating_point(figure, result, system):
         side.bar(0, pressure(value), bottom=foot, width=0.9, color=colour, hatch=hatch, edgecolor=style.BLACK,
                  label=words)
         foot += pressure(value)
-    side.legend(loc="upper center", fontsize=8.5)
+    side.legend(loc="lower right", bbox_to_anchor=(1.05, 1.0), ncols=2, fontsize=8.5, borderpad=0, columnspacing=0.8,
+                handlelength=1.4)
     side.set_ylabel(f"Pressure to ask for ({unit_label(KINDS['pressure'][system != 'US'])})")
 
 

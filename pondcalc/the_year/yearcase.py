@@ -369,7 +369,7 @@ def say_ice_range(dates):
     """How far single winters stand from the modelled first and last day with ice."""
     first, last = (" and ".join(date(day + gap) for gap in gaps) for day, gaps in zip(dates, (FIRST_ICE, LAST_ICE),
                                                                                       strict=True))
-    return f"by records of six waters, nine winters in ten, the first ice lies between {first}, the last between {last}"
+    return f"by records of six waters, first ice comes between {first} in nine winters of ten, last ice between {last}"
 
 
 def rounded_down(value):
