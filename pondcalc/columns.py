@@ -219,7 +219,7 @@ def _plain(heading):
 
 
 def _words(heading):
-    return re.findall(r"[a-z0-9]+", _plain(heading))
+    return re.findall(r"[^\W_]+", _plain(heading))
 
 
 def tokens(heading):

@@ -53,7 +53,7 @@ SPELLINGS = {
     "atmosphere": ("atm", "atmosphere atmospheres"),
     "inch_water": ("inH2O", "in_h2o in_w.g. in_wg in_w.c. in_wc inh2o inches_of_water inch_water"),
     "mmHg": ("mmHg", "mm_hg mmhg torr"),
-    "inHg": ("inHg", "in_hg inhg"),
+    "inHg": ("inHg", "in_hg inhg in._hg inches_of_mercury"),
     "cfm": ("cfm", "scfm icfm acfm cubic_feet_per_minute ft3/min ft³/min foot**3/minute"),
     "foot ** 3 / hour": ("ft³/h", "cfh scfh"),
     "foot ** 3 / second": ("ft³/s", "cfs"),

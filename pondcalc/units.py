@@ -251,6 +251,17 @@ def refuse_water_flow(quantity: Any, given: str) -> Any:
     return quantity
 
 
+def refuse_air_flow(quantity: Any, given: str) -> Any:
+    """The quantity, unless its unit tells a flow of air, which nobody uses for water.
+
+    Raises QuantityError.
+    """
+    if "cfm" in str(quantity.units):
+        raise QuantityError(f"{quoted(given)} is a flow of air.",
+                            f"Write the flow of water in {either('gpm', 'L/s')}.", given=given)
+    return quantity
+
+
 def fits(quantity: Any, unit: str) -> bool:
     """Whether a quantity can be told in a unit; a temperature is no difference of temperatures (F°), nor one it."""
     try:

@@ -20,7 +20,8 @@ QUANTITY = [
     ("24.7 psia", NO, r"10.0 psi \(69.0 kPa\) at the gauge"),       # 24.7 - 14.696 psi, U.S. Standard Atmosphere 1976
     ("5 psig", (5, "psi"), ""), ("5 psi (g)", (5, "psi"), ""), ("5 psi gauge", (5, "psi"), ""),
     ("1 barg", (1, "bar"), ""), ("35 kPa g", (35, "kPa"), ""), ("5 Pa", (5, "Pa"), ""), ("5 atm", (5, "atm"), ""),
-    ("30 inHg", (30, "inHg"), ""), ("12 psid", NO, "not a unit"),
+    *((text, (30, "inHg"), "") for text in ("30 inHg", "30 in. Hg", "30 inches of mercury")),
+    ("12 psid", NO, "not a unit"),
     *((text, NO, COMMA) for text in ("0,125 ha", "0,5 m", "4,0 m", "3,25 ft", "00,125 ha", "12,5 psi", "0,500 ha",
                                      "-0,125 m", "1,250,5 m", "1,25,000 ft", "1234,567 ft", "0,125,000 m2")),
     ("0,125 ha", NO, "'0.125'"), ("4,0 m", NO, "'4.0'"), ("0.125 ha", (0.125, "ha"), ""),

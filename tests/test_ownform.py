@@ -264,7 +264,8 @@ def test_percent_of_saturation_typed_by_hand_takes_the_temperature_of_the_box_an
 @pytest.mark.parametrize("row, typed, says", [
     (("oxygen", "temperature"), "27°", "cannot be 27°: say °F or °C."),
     (("oxygen", "floor"), "60 %", "cannot be 60 %, a share of what the water can hold: write mg/L."),
-    (("oxygen", "floor"), "60 psi", "cannot be 60 psi.")])
+    (("oxygen", "floor"), "60 psi", "cannot be 60 psi."),
+    (("year", "lifted"), "30 cfm", "is a flow of air"), (("line", "flow_free_air"), "30 gpm", "is a flow of water")])
 def test_what_a_unit_leaves_open_is_said(row, typed, says):
     box = ownform.Box.of(*row, "US")
     box.value = typed

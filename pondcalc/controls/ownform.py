@@ -19,7 +19,19 @@ from ..catalogue import ROWS, held
 from ..figures import style
 from ..refusals import plainly
 from ..spellings import shortened
-from ..units import KINDS, Q, QuantityError, Range, fits, read_quantity, refuse_water_flow, show, unfit, unit_label
+from ..units import (
+    KINDS,
+    Q,
+    QuantityError,
+    Range,
+    fits,
+    read_quantity,
+    refuse_air_flow,
+    refuse_water_flow,
+    show,
+    unfit,
+    unit_label,
+)
 from ..your_plan import staleness
 from .explorer import FIT, Panel
 from .page import guarded, said
@@ -38,6 +50,9 @@ def grid(*widgets):
     """Boxes side by side where the window is wide enough, else one under the other."""
     return W.GridBox(widgets, layout={"grid_template_columns": "repeat(auto-fit, minmax(235px, 1fr))",
                                       "grid_gap": "2px 16px", "max_width": "740px", "align_items": "flex-end"})
+
+
+WRONG_FLOW = {"air flow": refuse_water_flow, "water flow": refuse_air_flow}
 
 
 class Box(W.Text):
@@ -81,7 +96,7 @@ class Box(W.Text):
                                "never negative, so write it without the minus sign.", text)
         try:
             value = read_quantity(text, self.bare)
-            value = refuse_water_flow(value, text) if self.kind == "air flow" else value
+            value = WRONG_FLOW.get(self.kind, lambda flow, _: flow)(value, text)
         except QuantityError as problem:
             raise self.refused(problem.why, given=text) from None
         if self._convert:

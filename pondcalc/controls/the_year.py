@@ -205,14 +205,6 @@ def _say_custom(result, system):
             f"{_low_floor(result.floor)}")
 
 
-def _water_only(value):
-    """Refuse a flow of air."""
-    if "cfm" in str(value.units):
-        raise QuantityError(f"{value.m:g} cfm is a flow of air. Write the water that the air lifts, in gallons a "
-                            "minute (gpm), L/s or m³/s; workbook 03 estimates it.")
-    return value
-
-
 class North(Box):
     """A latitude, which people write as 38.5, 38.5° or 38.5 N."""
 
@@ -256,8 +248,7 @@ class OwnStart(OwnForm):
                                   description="Readings at dawn, in your own pond",
                                   placeholder=_as_text(demo_profile(), system)),
             "lifted": {end: Box.of("year", "lifted", system, yearcase.flow_text(flow) if system == "US" else
-                                   plain(Q(flow, "m^3/s"), "water flow", system), f"Water lifted, {end}",
-                                   convert=_water_only)
+                                   plain(Q(flow, "m^3/s"), "water flow", system), f"Water lifted, {end}")
                        for end, flow in zip(("low", "usual", "high"), lifted, strict=True)},
             "demand": {end.removeprefix("at "): Box.of(
                 "layers", "demand", system, f"{value:.1f} mg/L" if value else "",
@@ -627,7 +618,8 @@ def calendar(pond, system="US"):
     def model(latitude, elevation):
         climate = weather.typical_climate(latitude, elevation)
         ice = yearcase.ice_season(*shape, latitude, elevation)
-        return SimpleNamespace(tasks=upkeep.calendar(climate, ice), most=9, dates=upkeep.season_dates(climate), ice=ice)
+        tasks = upkeep.calendar(climate, ice)
+        return SimpleNamespace(tasks=tasks, most=max(9, len(tasks)), dates=upkeep.season_dates(climate), ice=ice)
 
     def say(result, system):
         dates = result.dates
