@@ -103,8 +103,8 @@ def say_second(pond, system="US"):
     if not has_second(pond):
         return ""
     sill = show(pond.get("water", "sill"), "depth", system, digits=2)
-    return (f"Numbers here hold for the deepest place only: what may be a second one, behind a sill at {sill} (workbook "
-            "01), has layers, stagnant water and a first start of its own.")
+    return (f"Numbers here hold for the deepest place only: what may be a second one, behind a sill at {sill} "
+            "(workbook 01), has layers, stagnant water and a first start of its own.")
 
 
 def _section(area, volume, mean_depth, deepest, level_depth, level_area, level_volume):
@@ -191,8 +191,8 @@ def water_notes(basin, found, system="US"):
             continue
         notes.append(f"The soundings show what may be a second deep place, {deepest} down, parted from the deepest by "
                      f"a sill (a rise of the bed) at {sill}, with some {held_back} below it. Both are rough: sound "
-                     "between the two, along the middle, to be sure. The workbooks work the pond as one. A diffuser stirs its own side only: "
-                     "below the sill the other stays stagnant, and a storm can bring it up. Read both places before "
+                     "between the two, along the middle, to be sure. The workbooks work the pond as one. A diffuser "
+                     "stirs its own side only: below the sill the other stays stagnant, and a storm can bring it up. Read both places before "
                      "a first start, and count one diffuser for each at least.")
     return [f"Note: {note}" for note in notes]
 

@@ -108,7 +108,7 @@ def ladder(pond, system="US"):
         return SimpleNamespace(made=made, quickest=found.course, found=found, floor=floor,
                                custom=firststart.COMMON_HOURS, stop=made.stop_reading)
     return Explorer("A ladder of run times for the first days", model, draw.ladder,
-                    lambda result, system: f"{_say_ladder(result, system)} {findings.say_second(pond, system)}".rstrip(),
+                    lambda shown, system: f"{_say_ladder(shown, system)} {findings.say_second(pond, system)}".rstrip(),
                     [Choice("readings", "Readings", {words: words for words in profiles}, next(iter(profiles))),
                      Slider.of("year", "lifted", yearcase.flow_text(yearcase.lifted_water(pond).usual)),
                      _floor_slider(pond),

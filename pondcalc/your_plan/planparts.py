@@ -49,12 +49,13 @@ NOT_YET = "not known yet"
 OLD_SCHEDULE = "The first-start schedule {} is out of date: do workbook 07 again before you switch on."
 MORE_RULES = ("Stop too when fish gulp or crowd the edge, or the water smells of rotten eggs. After a stop wait a day, "
               "then run half as long. Gas and ammonia are not counted. Best start in spring. All rules: workbook 07.")
-SECOND_PLACE = ("Second deep place, by the soundings: sound between the two to be sure. These sums work the pond as one, "
-                "with all diffusers at one depth. Below its sill that place stays stagnant unless it gets a diffuser "
-                "of its own, so count {} at least. The one less deep takes most of the air unless each has a valve.")
-SECOND_START = ("The second deep place is in none of these numbers. It has layers and stagnant water of its own, which a "
-                "storm can bring up, and needs a first start of its own: read it there too, and keep its diffuser off "
-                "until the rest is mixed and it was read again. Then start it as slowly, by the same rules.")
+SECOND_PLACE = ("Second deep place, by the soundings: sound between the two to be sure. These sums work the pond as "
+                "one, with all diffusers at one depth. Below its sill that place stays stagnant unless it gets a "
+                "diffuser of its own, so count {} at least. The one less deep takes most of the air unless each has a "
+                "valve.")
+SECOND_START = ("The second deep place is in none of these numbers. It has layers and stagnant water of its own, which "
+                "a storm can bring up, and needs a first start of its own: read it there too, and keep its diffuser "
+                "off until the rest is mixed and it was read again. Then start it as slowly, by the same rules.")
 READ_AGAIN = "Layers change with the season: read temperature and oxygen again just before the first start."
 
 
@@ -129,7 +130,7 @@ def hold(pond):
                 "workbook 07 again.")
     if kind == "mixed":
         return "" if not findings.has_second(pond) else (
-            "SECOND DEEP PLACE: it may be layered though the deepest was read as mixed. Read it too before you switch on.")
+            "SECOND DEEP PLACE: it may be layered though the deepest was read as mixed. Read it too before the start.")
     why = "warm water over cold" if kind == "warm over cold" else kind
     then = (OLD_SCHEDULE.format("below") if _schedule_is_old(pond) else
             "Follow the first-start schedule below, after new readings." if has_schedule(pond) else
