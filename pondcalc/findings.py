@@ -192,8 +192,8 @@ def water_notes(basin, found, system="US"):
         notes.append(f"The soundings show what may be a second deep place, {deepest} down, parted from the deepest by "
                      f"a sill (a rise of the bed) at {sill}, with some {held_back} below it. Both are rough: sound "
                      "between the two, along the middle, to be sure. The workbooks work the pond as one. A diffuser "
-                     "stirs its own side only: below the sill the other stays stagnant, and a storm can bring it up. Read both places before "
-                     "a first start, and count one diffuser for each at least.")
+                     "stirs its own side only: below the sill the other stays stagnant, and a storm can bring it up. "
+                     "Read both places before a first start, and count one diffuser for each at least.")
     return [f"Note: {note}" for note in notes]
 
 
