@@ -86,7 +86,25 @@ def water(read, name="", bank_name=""):
                       deepest, table.depth, table.area, table.volume)
     values |= {"soundings_file": name, "shoreline_file": bank_name}
     mark = mark_of(found.seen.odds, bank is not None)
+    second = next((pocket for pocket in bed.pockets(basin) if pocket.sounded), None)
+    if second is not None:
+        values |= {"second_deepest": Q(second.deepest, "m"), "sill": Q(second.sill, "m"),
+                   "behind_sill": Q(second.volume, "m3")}
     return basin, found, values | ({"found": mark} if mark else {})
+
+
+def has_second(pond):
+    """Whether the record holds a second deep place that a sill parts from the deepest."""
+    return pond.get("water", "second_deepest") is not None and pond.get("water", "sill") is not None
+
+
+def say_second(pond, system="US"):
+    """What numbers for the whole pond leave out of a second deep place, one sentence; empty where there is none."""
+    if not has_second(pond):
+        return ""
+    sill = show(pond.get("water", "sill"), "depth", system, digits=2)
+    return (f"Numbers here hold for the deepest place only: what may be a second one, behind a sill at {sill} "
+            "(workbook 01), has layers, stagnant water and a first start of its own.")
 
 
 def _section(area, volume, mean_depth, deepest, level_depth, level_area, level_volume):
@@ -165,11 +183,17 @@ def water_notes(basin, found, system="US"):
     for pocket in bed.pockets(basin):
         deepest, sill = (show(value, "depth", system, digits=2) for value in (pocket.deepest, pocket.sill))
         held_back = show(pocket.volume, "volume", system, digits=2)
-        notes.append(f"The soundings show a second deep place, {deepest} down, parted from the deepest by a sill at "
-                     f"{sill}, with {held_back} below it. Sound between the two: where nobody did, the sill may be "
-                     "a gap in the soundings. The workbooks work the pond as one. A diffuser stirs its own side only: "
-                     "below the sill the other stays stagnant, and a storm can bring it up. Read both places before "
-                     "a first start, and count one diffuser for each at least.")
+        if not pocket.sounded:
+            notes.append(f"There may be a second deep place, {deepest} down, with {held_back} of water behind a sill. "
+                         "But no sounding shows that sill; it may be a gap in the soundings, as is common in a narrow "
+                         "pond, and it is not saved. Sound between the two, along the middle, and do this again; until "
+                         "then read both places before a first start.")
+            continue
+        notes.append(f"The soundings show what may be a second deep place, {deepest} down, parted from the deepest by "
+                     f"a sill (a rise of the bed) at {sill}, with some {held_back} below it. Both are rough: sound "
+                     "between the two, along the middle, to be sure. The workbooks work the pond as one. A diffuser "
+                     "stirs its own side only: below the sill the other stays stagnant, and a storm can bring it up. "
+                     "Read both places before a first start, and count one diffuser for each at least.")
     return [f"Note: {note}" for note in notes]
 
 

@@ -167,10 +167,31 @@ def test_an_island_with_zeros_on_its_edge_gets_a_note():
 
 
 def test_a_second_deep_place_behind_a_sill_gets_a_note():
-    twin = square(100.0, 8.0, lambda x, y: np.clip(5 - 0.4 * np.minimum(np.hypot(x - 25, y - 50),
-                                                                       np.hypot(x - 75, y - 50)), 0.5, None))
+    twin = square(100.0, 4.0, lambda x, y: np.clip(5 - 0.4 * np.minimum(np.hypot(x - 26, y - 50),
+                                                                       np.hypot(x - 74, y - 50)), 0.5, None))
     words = " ".join(findings.water_notes(*findings.water(twin)[:2]))
     assert "second deep place" in words and "count one diffuser for each at least" in words
+    # the record keeps it: two cones of 1 in 2.5 down to 5 m in a floor at 0.5 m, so pi r2 h / 3 below the sill
+    pond = record.PondRecord("Twin").with_section("water", findings.water(twin)[2], "01")
+    kept = {name: pond.get("water", name).m_as(unit) for name, unit in
+            (("second_deepest", "m"), ("sill", "m"), ("behind_sill", "m^3"))}
+    assert kept["second_deepest"] == pytest.approx(5.0, abs=0.01) and kept["sill"] == pytest.approx(0.5, abs=0.01)
+    assert kept["behind_sill"] == pytest.approx(np.pi * 11.25 ** 2 * 4.5 / 3, rel=0.2)
+    assert "behind a sill at 1.6 ft" in findings.say_second(pond)
+    one = findings.water(square(100.0, 8.0, bowl(100.0)))[2]
+    assert "sill" not in one and findings.say_second(pond.with_section("water", one)) == ""
+
+
+def test_a_sill_that_nobody_sounded_asks_for_soundings_and_is_not_kept():
+    # a ditch sounded here and there: the triangles part the soundings from bank to bank
+    x, bank = np.arange(10.0, 101.0, 20.0), np.arange(0.0, 111.0, 5.0)
+    read = SimpleNamespace(
+        soundings=survey.Soundings.si(np.append(x, 105.0), np.array([2.0, 4.0, 2.0, 4.0, 2.0, 3.0]),
+                                      np.array([3.0, 3.0, 3.4, 3.0, 3.0, 2.0]), None, np.zeros(6)),
+        shoreline=survey.Shoreline.si(np.append(bank, bank[::-1]), np.append(0 * bank, 0 * bank + 6.0)))
+    basin, found, values = findings.water(read)
+    words = " ".join(findings.water_notes(basin, found))
+    assert "There may be a second deep place" in words and "not saved" in words and "sill" not in values
 
 
 def form_with(rows, bank=None):

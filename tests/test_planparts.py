@@ -485,3 +485,38 @@ def test_each_reader_sees_the_own_units_first_and_paper_keeps_to_what_its_head_s
     paper = planparts.sheet_html(planparts.whole_plan(pond), today=datetime.date(2026, 7, 1))
     with reading("metric"):
         assert planparts.sheet_html(planparts.whole_plan(pond), today=datetime.date(2026, 7, 1)) == paper
+
+
+def with_second(pond):
+    """The same record with a second deep place behind a sill, as form 01 keeps it."""
+    return pond.with_section("water", dict(pond.sections["water"]) | {
+        "second_deepest": Q("11 ft"), "sill": Q("6 ft"), "behind_sill": Q("1.5 acre_foot")}, "01",
+        datetime.datetime(2026, 1, 1, tzinfo=datetime.UTC))
+
+
+def test_a_second_deep_place_is_told_in_plan_and_on_paper(full):
+    assert "econd deep place" not in planparts.say_whole(planparts.whole_plan(full))
+    whole = planparts.whole_plan(with_second(full))
+    assert lines(whole)["Second deep place, behind a sill"].value == Q("11 ft")
+    sheet = planparts.sheet_html(whole)
+    for text in (planparts.say_whole(whole), sheet):
+        assert "stays stagnant unless it gets a diffuser of its own, so count two diffusers at least" in text
+        assert "needs a first start of its own" in text and "at least one in each deep place" in text
+        assert "one more than this plan has" not in text
+    assert "11 ft (3.4 m)" in sheet
+    lone = with_second(full).with_section("air", dict(full.sections["air"]) | {"diffusers": Q(1.0, "dimensionless")})
+    assert "one more than this plan has" in planparts.say_whole(planparts.whole_plan(lone))
+
+
+def test_a_pond_read_as_mixed_is_held_where_a_second_place_was_not_read(full):
+    mixed = full.with_section("layers", {"kind": "mixed"})
+    assert planparts.hold(mixed) == "" and planparts.hold(with_second(mixed)).startswith("SECOND DEEP PLACE")
+
+
+def test_a_plan_without_a_choice_of_air_counts_a_diffuser_for_each_deep_place():
+    small = {"area": span(0.3, 0.3, 0.3, "acre"), "volume": span(1.2, 1.3, 1.4, "acre_foot")}
+    pond = dataclasses.replace(record.demo(), invented=False, name="North")
+    pond = pond.with_section("water", dict(pond.sections["water"]) | small)
+    one, two = (planparts.whole_plan(each) for each in (pond, with_second(pond)))
+    # a third of an acre is one acre begun, and one plume of some cfm lifts so little water in far less than a day
+    assert one.plan.choices.diffusers == 1 and two.plan.choices.diffusers == 2 and min(two.count.number) == 2

@@ -213,7 +213,8 @@ def lifted(pond, system="US"):
         more = f", {one:.1f} times what one diffuser lifts with all the air" if n else ""
         return (f"{n + 1} diffuser{'s lift' if n else ' lifts'} about {show(usual, 'water flow', system, digits=2)}, "
                 f"anywhere from {show_range(low, high, 'water flow', system)}{more}. One pond "
-                f"volume takes {show_range(hours[0], hours[2], 'time', system)}.")
+                f"volume takes {show_range(hours[0], hours[2], 'time', system)}. "
+                f"{findings.say_second(pond, system)}").rstrip()
     return Explorer("Lifted water", model, draw.split, say,
                     [Slider.of("air", "submergence", _feet(_start_depth(place), 20), low="3 ft"),
                      Slider.of("air", "flow_free_air", "4 cfm", "flow", high="6 cfm"),
@@ -384,7 +385,8 @@ class OwnAir(Panel):
             lead = ("This record has no volume yet, so the water of the demonstration pond stands in. "
                     if place.borrowed else "")
             words = findings.say_air(result.values, below, system)
-            return lead + words + _weak(result.each, result.reach, system)
+            return (lead + words + _weak(result.each, result.reach, system)
+                    + f" {findings.say_second(pond, system)}").rstrip()
         sliders = _air_sliders(pond, place, "2 mg/L", _kept_air(pond))
         self.explorer = Explorer(f"Air for {name}", model, draw.paths, say, sliders, system=system)
         self.saver = SaveButton("air", self.values, WORKBOOK, system=system, after=self._saved, pond=pond)

@@ -6,7 +6,7 @@ from types import SimpleNamespace
 
 import ipywidgets as W
 
-from .. import record
+from .. import findings, record
 from ..figures import how_much_water as draw
 from ..how_much_water import handvolume
 from ..spellings import shortened
@@ -39,7 +39,8 @@ def open_pond(borrows=None, path=record.FILE_NAME):
         words = (f"Your pond {pond.name} has no “{borrows}” yet, so wherever a picture or a number needs it, that of "
                  f"{record.demo().name}, the invented demonstration pond, stands in. Do the workbook that finds it and "
                  f"save, then run this one again. Found and saved so far: {done}.")
-    return pond, " ".join([*pond.notes, words, *(item.words for item in staleness.stale(pond))])
+    more = (findings.say_second(pond, pond.system), *(item.words for item in staleness.stale(pond)))
+    return pond, " ".join([*pond.notes, words, *filter(None, more)])
 
 
 LONGEST_NAME = 80

@@ -107,7 +107,8 @@ def ladder(pond, system="US"):
         found = quickest(readings, lifted, floor)
         return SimpleNamespace(made=made, quickest=found.course, found=found, floor=floor,
                                custom=firststart.COMMON_HOURS, stop=made.stop_reading)
-    return Explorer("A ladder of run times for the first days", model, draw.ladder, _say_ladder,
+    return Explorer("A ladder of run times for the first days", model, draw.ladder,
+                    lambda shown, system: f"{_say_ladder(shown, system)} {findings.say_second(pond, system)}".rstrip(),
                     [Choice("readings", "Readings", {words: words for words in profiles}, next(iter(profiles))),
                      Slider.of("year", "lifted", yearcase.flow_text(yearcase.lifted_water(pond).usual)),
                      _floor_slider(pond),
@@ -324,6 +325,7 @@ class OwnStart(OwnForm):
                                            water=_water(self._pond))
         climate = weather.typical_climate(latitude, held(self._pond, "site", "elevation"))
         words, picture = [yearcase.say_ladder(found, self._system)], ""
+        words += filter(None, [findings.say_second(self._pond, self._system)])
         if not self._pond.has("water"):
             words.insert(0, "This record has no volume yet, so the water of the demonstration pond stands in.")
         ranges = ()

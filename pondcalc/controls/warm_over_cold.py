@@ -375,7 +375,8 @@ class OwnProfile(OwnForm):
                          "pond. Temperatures are yours; shares and oxygen are not.")
         if read.depth[-1] < 0.8 * deepest:
             notes.append("Note: the lowest reading is well above the bottom, so the deepest water is a guess.")
-        words = [findings.say_layers(risk, values, self._system), *notes]
+        words = [findings.say_layers(risk, values, self._system), *notes,
+                 *filter(None, [findings.say_second(self._pond, self._system)])]
         kept, deep = (self._pond.get("air", key) for key in ("flow_free_air", "submergence"))
         air = ()
         if kept is not None and deep is not None and deep.m_as("m") < deepest:

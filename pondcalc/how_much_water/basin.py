@@ -609,9 +609,36 @@ class Pocket(NamedTuple):
     deepest: Annotated[float, "m"]
     sill: Annotated[float, "m"]         # depth of the lowest way out to deeper water
     volume: Annotated[float, "m^3"]     # below the sill
+    sounded: bool = True                # shallower soundings lie between it and all other deep water
 
 
 PARTED = 0.6, 0.02      # m below its sill, and share of the pond's volume, from which a pocket counts; our choice
+# part of the way down from the sill that counts as deep on both sides, and the angle, degrees, under which a sounding
+# between must see the two: our choice, by trial on made ponds whose bed is known (tests/test_basin.py)
+ACROSS = 2 / 3, 140.0
+NEAREST = 50            # lines across that are tried, the shortest first; our choice
+
+
+def _sounded_sill(basin, within, beyond, level):
+    """Depth (m) of the lowest way between two sets of nodes by the soundings alone; endless where none lies between.
+
+    On each short line through water the shallowest sounding less deep than a level (m) counts, and of the lines the
+    deepest. A sill drawn from bank to bank between two soundings of a narrow water was sounded by nobody.
+    """
+    nodes, depth = basin.nodes, np.asarray(basin.depth)
+    within, beyond = (nodes[part][depth[part] >= level] for part in (within, beyond))
+    shallow = basin.shore + np.flatnonzero(depth[basin.shore:] < level)
+    ring, others, lowest = nodes[:basin.shore], nodes[shallow], 0.0
+    gap, nearest = cKDTree(beyond).query(within)
+    for k in np.argsort(gap)[:NEAREST]:
+        one, two = within[k], beyond[nearest[k]]
+        line = one + np.linspace(0.1, 0.9, 9)[:, None] * (two - one)
+        if basin.shore and not doubts.inside(*line.T, *ring.T).all():
+            continue                                            # land lies between
+        u, v = one - others, two - others
+        between = (u * v).sum(axis=1) < np.cos(np.radians(ACROSS[1])) * np.hypot(*u.T) * np.hypot(*v.T)
+        lowest = max(lowest, depth[shallow[between]].min(initial=np.inf))
+    return lowest
 
 
 def pockets(basin):
@@ -634,11 +661,14 @@ def pockets(basin):
         first = joined[0] if joined else k
         for peak in joined[1:]:
             if depth[peak] - depth[k] >= PARTED[0]:
+                level = depth[k] + ACROSS[0] * (depth[peak] - depth[k])
+                way = _sounded_sill(basin, held[peak], list(set(top) - set(held[peak])), level)
+                sill = max(depth[k], way) if np.isfinite(way) else depth[k]
                 inside = np.isin(tri, held[peak]).any(axis=1)
-                volume = at_level(Basin(basin.x, basin.y, basin.depth, tri[inside]), depth[k]).volume
-                if volume >= PARTED[1] * whole:
-                    found.append(Pocket(*(float(v) for v in (basin.x[peak], basin.y[peak], depth[peak], depth[k])),
-                                        volume))
+                volume = at_level(Basin(basin.x, basin.y, basin.depth, tri[inside]), sill).volume
+                if depth[peak] - sill >= PARTED[0] and volume >= PARTED[1] * whole:
+                    found.append(Pocket(*(float(v) for v in (basin.x[peak], basin.y[peak], depth[peak], sill)),
+                                        volume, bool(np.isfinite(way))))
             for n in held[peak]:
                 top[n] = first
             held.setdefault(first, []).extend(held.pop(peak))

@@ -28,7 +28,7 @@ import numpy as np
 from .. import findings, record, water
 from ..back_pressure import compressor, lineplan, reach
 from ..bubbles_and_oxygen import plume
-from ..catalogue import SECTIONS, assumed
+from ..catalogue import ROWS, SECTIONS, assumed
 from ..how_much_oxygen import fishlimits, oxygencase
 from ..power_and_housing import housing, lifecost, wiring
 from ..refusals import plainly
@@ -49,6 +49,13 @@ NOT_YET = "not known yet"
 OLD_SCHEDULE = "The first-start schedule {} is out of date: do workbook 07 again before you switch on."
 MORE_RULES = ("Stop too when fish gulp or crowd the edge, or the water smells of rotten eggs. After a stop wait a day, "
               "then run half as long. Gas and ammonia are not counted. Best start in spring. All rules: workbook 07.")
+SECOND_PLACE = ("Second deep place, by the soundings: sound between the two to be sure. These sums work the pond as "
+                "one, with all diffusers at one depth. Below its sill that place stays stagnant unless it gets a "
+                "diffuser of its own, so count {} at least. The one less deep takes most of the air unless each has a "
+                "valve.")
+SECOND_START = ("The second deep place is in none of these numbers. It has layers and stagnant water of its own, which "
+                "a storm can bring up, and needs a first start of its own: read it there too, and keep its diffuser "
+                "off until the rest is mixed and it was read again. Then start it as slowly, by the same rules.")
 READ_AGAIN = "Layers change with the season: read temperature and oxygen again just before the first start."
 
 
@@ -122,7 +129,8 @@ def hold(pond):
         return (f"DO NOT SWITCH ON: NOT READ DEEP ENOUGH{read}. {early} Save those readings in workbook 05 and do "
                 "workbook 07 again.")
     if kind == "mixed":
-        return ""
+        return "" if not findings.has_second(pond) else (
+            "SECOND DEEP PLACE: it may be layered though the deepest was read as mixed. Read it too before the start.")
     why = "warm water over cold" if kind == "warm over cold" else kind
     then = (OLD_SCHEDULE.format("below") if _schedule_is_old(pond) else
             "Follow the first-start schedule below, after new readings." if has_schedule(pond) else
@@ -195,6 +203,8 @@ def _water(pond, made, system):
     lines = [PlanLine("Water in the full pond", c.volume, "volume", found),
              PlanLine("Surface", pond.get("water", "area"), "area", found),
              PlanLine("Deepest place", pond.get("water", "deepest"), "depth", found),
+             *_saved(pond, "water", [(ROWS["water", key].label, key, ROWS["water", key].kind) for key in
+                                     ("second_deepest", "sill", "behind_sill")]),
              PlanLine("Oxygen at dawn without air", c.dawn or made.budget.dawn, "oxygen",
                       "08, simple" if c.dawn is None else "02"),
              PlanLine("Oxygen if it mixed at once", *verdict.mixed_at_once(pond), "05"),
@@ -245,7 +255,11 @@ def _diffusers(pond, made, count):
     where = (f"Where: the deepest place, about {above} off the bottom." if c.diffusers == 1 else
              f"Where: spread over the deepest part, {apart} apart or more, all at one depth, each about {above} off "
              "the bottom.")
-    return PlanPart("Diffusers and air", tuple(lines), (where, *(() if own else count.reasons)))
+    second = ()
+    if findings.has_second(pond):
+        second = (SECOND_PLACE.format("two diffusers" + (", one more than this plan has" if c.diffusers < 2 else "")),)
+        where = f"Where: at least one in each deep place, each about {above} off the bottom, {apart} apart or more."
+    return PlanPart("Diffusers and air", tuple(lines), (where, *second, *(() if own else count.reasons)))
 
 
 def _line(pond, made):
@@ -373,7 +387,9 @@ def _go(readings):
 
 
 def _start(pond, system):
-    read = pond.get("layers", "read_on")
+    read, last = pond.get("layers", "read_on"), (READ_AGAIN,)
+    if findings.has_second(pond):
+        last = (SECOND_START, READ_AGAIN)
     lines = _saved(pond, "layers", [(f"Layers, read {read}" if read else "Layers", "kind", "text"),
                                     ("Harm if it mixed at once", "harm", "text")])
     ends = [pond.get("layers", f"{end}_temperature") for end in ("surface", "bottom")]
@@ -383,7 +399,7 @@ def _start(pond, system):
     early = _ends_early(pond)
     if early or not has_schedule(pond):
         return PlanPart("Layers and first start", tuple(lines), (early or _refused(pond) or (
-            f"First-start schedule: {NOT_YET}; do workbook 07 before you switch on."), READ_AGAIN))
+            f"First-start schedule: {NOT_YET}; do workbook 07 before you switch on."), *last))
     hours = [yearcase.run_text(h.m_as("hour")) for h in pond.get("year", "start_hours")]
     go, stop, rule = (pond.get("year", key) for key in ("go_reading", "stop_reading", "start_rule"))
     steps = ", ".join(_grouped(hours[:-1])) + "; then 24 h as said below" if len(hours) > 1 else hours[0]
@@ -402,7 +418,7 @@ def _start(pond, system):
     elif len(hours) > 1:
         words.append("These run times hold only under conditions, and 24 h only once the cold stagnant water is gone: "
                      "see workbook 07 for the conditions.")
-    return PlanPart("Layers and first start", tuple(lines), (*words, READ_AGAIN))
+    return PlanPart("Layers and first start", tuple(lines), (*words, *last))
 
 
 def _others(choices, line):
@@ -440,7 +456,7 @@ def _whole(pond, system):
     made = plan.first_plan(plan.choices_from(pond))
     read = findings.pond_profile(pond)
     layered = plume.Column(read.depth, water.Water(read.temperature), np.zeros(len(read.depth)))
-    count = tobuy.diffuser_count(made, layered, system)
+    count = tobuy.diffuser_count(made, layered, system, 1 + findings.has_second(pond))
     if not pond.has("air"):                 # nobody chose a number yet, so the plan takes the one it advises
         made = plan.first_plan(plan.changed(made.choices, diffusers=int(count.number.usual)))
     size, (offers, said_offers) = tobuy.line_size(made), _offers(pond, system)

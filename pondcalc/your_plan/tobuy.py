@@ -61,11 +61,12 @@ def _air(made):
     return float(made.point.flow_free_air if made.point else made.air_by_area)
 
 
-def diffuser_count(made, layered=None, system="US"):
+def diffuser_count(made, layered=None, system="US", places=1):
     """How many diffusers share the air: for the mixing, for the area, and not more than the air feeds.
 
     made (plan.Plan).
     layered (plume.Column): The pond in summer, if known; no more diffusers than usually send a plume up through it.
+    places: Deep places that sills part from each other: at least one diffuser for each, whatever the air feeds.
     Returns: Count.
 
     Mixing: one pond volume lifted a day (:func:`pondcalc.how_much_oxygen.oxygen.mixing_flow`), by the high, usual and
@@ -84,7 +85,7 @@ def diffuser_count(made, layered=None, system="US"):
         return next((n for n, lift in enumerate(getattr(lifts, end), 1) if lift >= wanted), None)
     takes, acres = [least(end) for end in ("high", "usual", "low")], math.ceil(c.area / ACRE - 0.05)
     mixing, area = [n or feeds for n in takes], min(feeds, acres)
-    number = Range(min(mixing[0], area), max(mixing[1], area), max(mixing[2], area))
+    number = Range(*(max(places, pick(found, area)) for pick, found in zip((min, max, max), mixing, strict=True)))
     span = " to ".join(dict.fromkeys(str(n or f"more than {feeds}") for n in (takes[0], takes[2])))
     span = span.replace(f"{feeds} to more than {feeds}", f"{feeds} or more")
     most = (f" But the air is shared among {feeds} at most: thinner plumes come to little."
