@@ -612,6 +612,7 @@ class Pocket(NamedTuple):
     sounded: bool = True                # shallower soundings lie between it and all other deep water
 
 
+SOUGHT = 20_000         # soundings among which deep places are sought, in a second at most; our choice
 PARTED = 0.6, 0.02      # m below its sill, and share of the pond's volume, from which a pocket counts; our choice
 # part of the way down from the sill that counts as deep on both sides, and the angle, degrees, under which a sounding
 # between must see the two: our choice, by trial on made ponds whose bed is known (tests/test_basin.py)
@@ -641,6 +642,16 @@ def _sounded_sill(basin, within, beyond, level):
     return lowest
 
 
+def _thinned(basin):
+    """A basin of at most some :data:`SOUGHT` soundings."""
+    shore, every = basin.shore, -(-len(basin.depth) // SOUGHT)
+    if every < 2:
+        return basin
+    ring = (basin.x[:shore], basin.y[:shore]) if basin.constrained else ()
+    with warnings.catch_warnings(action="ignore", category=UserWarning):
+        return build_basin(*(values[shore:][::every] for values in (basin.x, basin.y, basin.depth)), *ring)
+
+
 def pockets(basin):
     """Deep places besides the deepest one that a sill parts from it, largest first.
 
@@ -649,6 +660,7 @@ def pockets(basin):
     Nodes are taken from the deepest up, and those that touch join; where two deep places meet lies the sill of the
     one less deep.
     """
+    basin = _thinned(basin)
     depth, tri = np.asarray(basin.depth), np.asarray(basin.triangles)
     near = [set() for _ in depth]
     for a, b, c in tri.tolist():

@@ -258,7 +258,8 @@ def bottom_range(depth, area, latitude, elevation, secchi_depth, reading=None):
                      ((7, FIRST_DAY - 7), (SUMMER[1] - FIRST_DAY + 1, FIRST_DAY)))
     hollow, plain = yearsteps.sheltered_energy(float(area[0])), yearsteps.open_energy(float(area[0]), BANK)
     least, full = overturn.SHELTER[0], overturn.SHELTER[-1]
-    known = [(full, hollow), *zip(np.linspace(least, full, 4), np.geomspace(hollow, max(hollow, plain), 4), strict=True)]
+    known = [(full, hollow), *zip(np.linspace(least, full, 4), np.geomspace(hollow, max(hollow, plain), 4),
+                                  strict=True)]
     ponds = [(seasons.PondModel(depth, area, secchi_depth, share, layers=LAYERS, stirring=stirring), None)
              for share, stirring in known]
     runs = seasons.run_year(ponds, hours, np.array([[resting_temperature(before, share)] for share, _ in known]))
