@@ -49,7 +49,7 @@ FILES = {
                                       lambda r: [*r.hour, *r.air_temperature, *r.wind_speed, *r.vapor_pressure]),
     "how_much_water.survey.read_survey": (survey.read_survey, text_of("demo-soundings.csv"),
                                           lambda r: [*r.soundings.x, *r.soundings.depth]),
-    "how_much_water.survey.read_shoreline": (lambda s: survey.read_shoreline(s, None, None, None, 6.0)[0],
+    "how_much_water.survey.read_shoreline": (lambda s: survey.read_shoreline(s, None, None, None)[0],
                                                 text_of("demo-shoreline.csv", 200),
                                                 lambda r: [*r.values["x"], *r.values["y"]])}
 
@@ -90,7 +90,7 @@ WORDS = {
 
 # take text, but only after one of those above has read it, or text that is our own
 INSIDE = {"textfiles.typed_lines", "how_much_water.survey.degrees",
-          "units.refuse_water_flow", "tables.read", "tables.typed", "columns.unit_word",
+          "units.refuse_water_flow", "units.refuse_air_flow", "tables.read", "tables.typed", "columns.unit_word",
           "textfiles.decode", "textfiles.tidy",
           "spellings.shortened", "spellings.quoted", "spellings.listed", "findings.wrapped",
           "recordfile.replace_file", "recordfile.writable", "recordfile.entries",
