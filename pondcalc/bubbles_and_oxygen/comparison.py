@@ -340,7 +340,7 @@ def say_fit(fit):
     """The transfer coefficient of a tub and its interval; `fit` from ``buckettest.fit_bucket``."""
     return (f"kLa {_per_hour(fit.kla)} per hour; in 19 tests of 20 the truth lies in "
             f"{_per_hour(max(fit.kla_low, 0))} to {_per_hour(fit.kla_high)}.\n"
-            f"Carried to 68 °F (20 °C): {_per_hour(fit.kla_20)} per hour. The tub settles at "
+            f"Carried to the standard temperature (68 °F, 20 °C): {_per_hour(fit.kla_20)} per hour. The tub settles at "
             f"{format_number(fit.saturation)} mg/L.")
 
 
