@@ -86,7 +86,7 @@ def water(read, name="", bank_name=""):
                       deepest, table.depth, table.area, table.volume)
     values |= {"soundings_file": name, "shoreline_file": bank_name}
     mark = mark_of(found.seen.odds, bank is not None)
-    second = next((pocket for pocket in bed.pockets(basin) if pocket.sounded), None)
+    second = next((pocket for pocket in basin.pockets if pocket.sounded), None)
     if second is not None:
         values |= {"second_deepest": Q(second.deepest, "m"), "sill": Q(second.sill, "m"),
                    "behind_sill": Q(second.volume, "m3")}
@@ -180,7 +180,7 @@ def water_notes(basin, found, system="US"):
         notes.append(f"Soundings of zero ring about {ground} inside the pond: an island or a bar. It holds no water "
                      "here, but the area counts it as surface, and the mean depth is spread over it. Take it off "
                      "where only the surface matters.")
-    for pocket in bed.pockets(basin):
+    for pocket in basin.pockets:
         deepest, sill = (show(value, "depth", system, digits=2) for value in (pocket.deepest, pocket.sill))
         held_back = show(pocket.volume, "volume", system, digits=2)
         if not pocket.sounded:

@@ -513,12 +513,17 @@ def lifted_water(flow_free_air, depth, diffusers=1, water=STANDARD):
     return Range(*((diffusers * value)[()] for value in (every.min(axis=0), usual, every.max(axis=0))))
 
 
-def air_that_lifts(lifted, depth):
-    """Free air (m3/s) of one diffuser at `depth` (m) whose usual lift is `lifted` (m3/s); held to 0.005 to 100 cfm."""
+@functools.lru_cache(maxsize=8)
+def _usual_lifts(depth):
+    """Logarithms of the usual lift (m3/s) of one diffuser at a depth (m), and of its air, 0.005 to 100 cfm (m3/s)."""
     flows = np.geomspace(0.005, 100.0, 50) * CFM
     with warnings.catch_warnings(action="ignore", category=Caution):
-        usual = lifted_water(flows, depth).usual
-    return float(np.exp(np.interp(np.log(lifted), np.log(usual), np.log(flows))))
+        return np.log(lifted_water(flows, depth).usual), np.log(flows)
+
+
+def air_that_lifts(lifted, depth):
+    """Free air (m3/s) of one diffuser at `depth` (m) whose usual lift is `lifted` (m3/s); held to 0.005 to 100 cfm."""
+    return float(np.exp(np.interp(np.log(lifted), *_usual_lifts(float(depth)))))
 
 
 @quantities(volume="m^3", lifted="m^3/s", gives="s")

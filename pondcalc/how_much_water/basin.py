@@ -20,6 +20,7 @@ that its two banks stop cutting each other). L. Håkanson, 1981, A Manual of Lak
 not verified).
 """
 
+import functools
 import warnings
 from typing import Annotated, Any, NamedTuple
 
@@ -335,6 +336,11 @@ class Basin:
     def areas(self):
         """Area of each triangle, m2."""
         return np.abs(triangle_areas(self.nodes, self.triangles))
+
+    @functools.cached_property
+    def pockets(self):
+        """Second deep places; see :func:`pockets`."""
+        return pockets(self)
 
     def check(self):
         """Refuse a bed whose parts do not fit together."""

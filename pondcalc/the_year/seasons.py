@@ -268,7 +268,7 @@ def _pond(model, aeration):
         deep = aeration.down_to(faces[-1])
         drags, limit = _layering(aeration, deep, faces)
         pond.plume = SimpleNamespace(
-            flow=float(aeration.lifted_flow), drags=drags, limit=limit, entrained=None,
+            flow=float(aeration.lifted_flow), drags=drags, limit=limit,
             tables=[yearsteps.plume_tables(faces, deep, aeration.plunge, top) for top in range(n)],
             on=None, fullest=0.0, oxygen_rate=aeration.oxygen_rate * 1000.0, open_water=aeration.open_water)
     return pond

@@ -216,7 +216,7 @@ class Column:
             self.by_pond[s, s * n:(s + 1) * n] = p.volume
             self.face[s * n:(s + 1) * n - 1] = p.face_area / p.spacing * self.dt
             self.stiff[s * n:(s + 1) * n - 1] = GRAVITY / A4 / p.spacing
-            self.work[s * n:(s + 1) * n, s * n:(s + 1) * n] = work_tables(p.volume, p.faces[1:] - p.spacing / 2)
+            self.work[s * n:(s + 1) * n, s * n:(s + 1) * n] = work_tables(p.volume, p.middle)
         surface = np.repeat([p.area for p in ponds], n)
         self.sun_share = flat("sun_share") * surface * self.dt / (HEAT_CAPACITY * self.volume)
         self.bed_pull = flat("bed_conductance") * flat("bed_area") * self.dt * self.slow / (HEAT_CAPACITY * self.volume)
@@ -397,15 +397,15 @@ class Column:
         return ts + heat / top_heat
 
     def _plume(self, s, on, light, diag, sink, rise):
-        """Add a plume to the system; gives the layer its water settles in."""
+        """Add a plume to the system; gives the layer its water settles in, and what it takes from each."""
         pond, n = self.ponds[s], self.n
         plume, k = pond.plume, s * n
         at, faces = slice(k, k + n), slice(k, k + n - 1)
         steps = (light[at][:-1] - light[at][1:])[::-1]
         held = np.cumsum(steps * plume.drags) > plume.limit
         top = n - 1 - int(held.argmax()) if held.any() else 0
-        plume.entrained, diagonal, down, up = plume.tables[top]
-        warm, rich = (self.state[:2, at].dot(plume.entrained) / plume.entrained.sum()).tolist()
+        entrained, diagonal, down, up = plume.tables[top]
+        warm, rich = (self.state[:2, at].dot(entrained) / entrained.sum()).tolist()
         j = max(int(np.count_nonzero(light[at] >= lightness(warm))) - 1, top)
         flow = plume.flow * on * self.dt
         diag[at] += flow * diagonal[j]
@@ -417,7 +417,7 @@ class Column:
             give = min(give, max(0.0, plume.fullest - self.oxygen.item(k + j)) * v)
             self.oxygen[k + j] += give / v
             self.oxygen_in["from bubbles"][s] += give
-        return j
+        return j, entrained
 
 
 class _Weights:
@@ -431,7 +431,7 @@ class _Weights:
         self.step = np.empty(size - 1)          # in lightness, from each layer to the one below; 0 between ponds
         self.upper, self.lower = self.light[:-1], self.light[1:]
         self.seams = [s * column.n - 1 for s in range(1, column.m)]
-        middle = np.concatenate([p.faces[1:] - p.spacing / 2 for p in column.ponds])
+        middle = np.concatenate([p.middle for p in column.ponds])
         self.by_pond, self.spare = column.by_pond * middle * (SUNK * GRAVITY * RHO0 / A4), column.spare
 
     def weigh(self):
@@ -622,15 +622,17 @@ class _Mixing:
         column, rows, n = self.column, self.column.rows, self.column.n
         sink, rise = self.minus.copy(), self.minus
         rows[3] = 0.0
+        taken = []
         for s, on in running:
-            j = column._plume(s, on, light, self.diag, sink, rise)
+            j, entrained = column._plume(s, on, light, self.diag, sink, rise)
+            taken.append(entrained)
             rows[3, s * n + j] = 1.0
             settled[s] = j
         multiply(self.state, self.volume, self.state)
         dgtsv(sink, self.diag, rise, self.tall_rows, 1, 1, 1, 1)
-        for s, on in running:
-            plume, block = column.ponds[s].plume, rows[:, s * n:(s + 1) * n]
-            pull = block.dot(plume.entrained) * (plume.flow * on * column.dt)
+        for (s, on), entrained in zip(running, taken, strict=True):
+            block = rows[:, s * n:(s + 1) * n]
+            pull = block.dot(entrained) * (column.ponds[s].plume.flow * on * column.dt)
             block[:3] += block[3] * (pull[:3, None] / (1.0 - pull[3]))
 
 
